@@ -1,0 +1,307 @@
+"""The piece file: one piece of furniture, its parts and how it is to be finished."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import PlainValidator
+
+from finplan.inputs.shapes import SHAPES, Part
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean
+from finplan.quantity import known_length_unit
+from finplan.reading import Calendar, Count, Day, Document, Name, Record, Title, fail, read_document, validate
+
+MAX_PARTS = 300
+_OWN_FIELDS = ("parts", "assemblies", "joints")
+
+
+def _length_unit(value: object) -> str:
+    if not known_length_unit(value):
+        fail(f"'{value}' is not a unit of length", "expected mm, cm, m, in or ft")
+    return str(value)
+
+
+class Head(Record):
+    """What a piece file says of the whole piece."""
+
+    piece: Title
+    customer: Title | None = None
+    units: Literal["metric", "us"] | None = None
+    lengths: Annotated[str | None, PlainValidator(_length_unit)] = None
+    timber: Name | None = None
+    system: Name | None = None
+    deliver: Day | None = None
+
+
+class Assembly(Record):
+    """Parts joined before finishing, and then coated as one."""
+
+    parts: tuple[Name, ...]
+    system: Name | None = None
+
+
+class Joint(Record):
+    """Faces glued to a face of another part: covered there, and the same patch taken off the other part."""
+
+    from_: Name
+    face: Name
+    to: Name
+    on: Name
+    count: Count = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of furniture. Parts and assemblies are in the order of the file."""
+
+    name: str
+    customer: str | None
+    units: Literal["metric", "us"] | None
+    timber: str | None
+    system: str | None
+    deliver: Calendar | None
+    parts: Mapping[str, Part]
+    assemblies: Mapping[str, Assembly] = field(default_factory=dict)
+    joints: tuple[Joint, ...] = ()
+
+    def timber_of(self, part: str) -> str | None:
+        """The timber of a part: its own, else the piece's."""
+        return self.parts[part].timber or self.timber
+
+    def items(self) -> dict[str, tuple[str, ...]]:
+        """What is coated as one: each assembly, and each part that is in none, with the parts it is made of."""
+        grouped = {part: name for name, assembly in self.assemblies.items() for part in assembly.parts}
+        items: dict[str, tuple[str, ...]] = {}
+        for part in self.parts:
+            name = grouped.get(part, part)
+            items[name] = (*items.get(name, ()), part)
+        return items
+
+
+@dataclass(frozen=True, slots=True)
+class PieceFile:
+    """What was read: the piece of all parts that are sound, the document for line numbers, and every problem."""
+
+    piece: Piece
+    document: Document
+    problems: tuple[Problem, ...]
+
+    @property
+    def sound(self) -> bool:
+        """Whether no problem is an error."""
+        return not any(problem.severity == "error" for problem in self.problems)
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """The names that a piece file may use."""
+
+    timbers: Iterable[str]
+    systems: Iterable[str]
+    surfaces: Iterable[str]
+
+
+def load_piece(file: Path, known: Known) -> PieceFile:
+    """Return what *file* says, with every problem of its text; geometry is not looked at.
+
+    Raises
+    ------
+    RefusedError
+        The file is not YAML, so nothing can be said about its fields.
+    """
+    document = read_document(file)
+    piece, findings = piece_from(document.data, known)
+    return PieceFile(piece, document, tuple(sorted(document.problem(finding) for finding in findings)))
+
+
+def read_piece(file: Path, known: Known) -> Piece:
+    """Return the piece in *file*.
+
+    Raises
+    ------
+    RefusedError
+        Something in it is wrong; carries every problem of the text.
+    """
+    loaded = load_piece(file, known)
+    if not loaded.sound:
+        raise RefusedError(loaded.problems)
+    return loaded.piece
+
+
+def piece_from(data: Mapping[str, Any], known: Known) -> tuple[Piece, list[Finding]]:
+    """Return the piece made of all that is sound in *data*, and every finding."""
+    findings: list[Finding] = []
+    head, found = validate(Head, {name: value for name, value in data.items() if name not in _OWN_FIELDS})
+    findings += [_own_fields_too(finding) for finding in found]
+    lengths = data.get("lengths") if known_length_unit(data.get("lengths")) else None
+    parts, found = _parts(data, lengths)
+    findings += found
+    assemblies, found = _assemblies(data, set(data["parts"]) if isinstance(data.get("parts"), dict) else set())
+    findings += found
+    joints, found = _joints(data, parts)
+    findings += found
+    piece = Piece(
+        name=head.piece if head else "",
+        customer=head.customer if head else None,
+        units=head.units if head else None,
+        timber=head.timber if head else None,
+        system=head.system if head else None,
+        deliver=head.deliver if head else None,
+        parts=parts,
+        assemblies=assemblies,
+        joints=joints,
+    )
+    findings += _unknown_names(data, known)
+    return piece, findings
+
+
+def _own_fields_too(finding: Finding) -> Finding:
+    """Let the hint for a misspelt field at the top also name those that are read apart."""
+    if finding.at_key and len(finding.path) == 1 and "is unknown" in finding.wrong:
+        names = [*(info.alias or name for name, info in Head.model_fields.items()), *_OWN_FIELDS]
+        return replace(finding, expected=did_you_mean(str(finding.path[0]), names))
+    return finding
+
+
+def _parts(data: Mapping[str, Any], lengths: str | None) -> tuple[dict[str, Part], list[Finding]]:
+    listed = data.get("parts")
+    if not isinstance(listed, dict) or not listed:
+        wrong = "there are no parts" if "parts" not in data or not listed else "'parts' is not a group of named parts"
+        return {}, [Finding(("parts",), wrong, "expected names of parts, each with its shape")]
+    if len(listed) > MAX_PARTS:
+        return {}, [
+            Finding(("parts",), f"{len(listed)} parts are too many", f"expected at most {MAX_PARTS}; use count")
+        ]
+    parts: dict[str, Part] = {}
+    findings: list[Finding] = []
+    for name, fields in listed.items():
+        part, found = _part(name, fields, lengths)
+        findings += [finding.within("parts", name) for finding in found]
+        if part is not None:
+            parts[name] = part
+    return parts, findings
+
+
+def _part(name: str, fields: object, lengths: str | None) -> tuple[Part | None, list[Finding]]:
+    if not name.strip() or len(name) > 60 or not name.isprintable():
+        return None, [
+            Finding((), f"'{name[:60]}' is no name for a part", "expected one to sixty characters", at_key=True)
+        ]
+    if not isinstance(fields, dict):
+        return None, [Finding((), "the part has no fields", "expected fields such as shape: board")]
+    shape = fields.get("shape")
+    if shape is None:
+        return None, [Finding(("shape",), "field 'shape' is missing", f"expected one of {', '.join(SHAPES)}")]
+    if not isinstance(shape, str) or shape not in SHAPES:
+        return None, [Finding(("shape",), f"shape '{str(shape)[:40]}' is unknown", did_you_mean(str(shape), SHAPES))]
+    part, findings = validate(SHAPES[shape], fields, lengths=lengths)
+    if part is not None:
+        findings += _unknown_faces(part)
+        if part.grain == "width" and not part.HAS_WIDTH:
+            findings.append(
+                Finding(("grain",), f"a {shape} has no width for the grain to run along", "leave grain out")
+            )
+    return (None if findings else part), findings
+
+
+def _unknown_faces(part: Part) -> list[Finding]:
+    names = part.face_names()
+    return [
+        Finding(
+            ("faces", face), f"a {part.shape} like this has no face '{face}'", did_you_mean(face, names), at_key=True
+        )
+        for face in part.faces
+        if face not in names
+    ]
+
+
+def _assemblies(data: Mapping[str, Any], names: set[str]) -> tuple[dict[str, Assembly], list[Finding]]:
+    listed = data.get("assemblies")
+    if listed is None and "assemblies" not in data:
+        return {}, []
+    if not isinstance(listed, dict):
+        return {}, [
+            Finding(("assemblies",), "this is not a group of assemblies", "expected base: {parts: [leg, apron]}")
+        ]
+    assemblies: dict[str, Assembly] = {}
+    findings: list[Finding] = []
+    taken: dict[str, str] = {}
+    for name, fields in listed.items():
+        assembly, found = validate(Assembly, fields)
+        findings += [finding.within("assemblies", name) for finding in found]
+        if name in names:
+            wrong = f"'{name}' is both an assembly and a part"
+            findings.append(Finding(("assemblies", name), wrong, "give the assembly another name", at_key=True))
+        if assembly is None:
+            continue
+        for index, part in enumerate(assembly.parts):
+            where = ("assemblies", name, "parts", index)
+            if part not in names:
+                findings.append(Finding(where, f"there is no part '{part}'", did_you_mean(part, sorted(names))))
+            elif part in taken:
+                findings.append(Finding(where, f"part '{part}' is already in '{taken[part]}'", "name it once"))
+            else:
+                taken[part] = name
+        if not assembly.parts:
+            findings.append(
+                Finding(("assemblies", name, "parts"), "the assembly has no parts", "expected [leg, apron]")
+            )
+        assemblies[name] = assembly
+    return assemblies, findings
+
+
+def _joints(data: Mapping[str, Any], parts: Mapping[str, Part]) -> tuple[tuple[Joint, ...], list[Finding]]:
+    listed = data.get("joints")
+    if listed is None and "joints" not in data:
+        return (), []
+    example = "expected a list such as - {from: apron, face: ends, to: leg, on: blocks}"
+    if not isinstance(listed, list):
+        return (), [Finding(("joints",), "this is not a list of joints", example)]
+    names = set(data["parts"]) if isinstance(data.get("parts"), dict) else set()
+    joints: list[Joint] = []
+    findings: list[Finding] = []
+    for index, fields in enumerate(listed):
+        joint, found = validate(Joint, fields)
+        findings += [finding.within("joints", index) for finding in found]
+        if joint is None:
+            continue
+        joints.append(joint)
+        for end, part, face_field, face in (
+            ("from", joint.from_, "face", joint.face),
+            ("to", joint.to, "on", joint.on),
+        ):
+            if part not in names:
+                where = ("joints", index, end)
+                findings.append(Finding(where, f"there is no part '{part}'", did_you_mean(part, sorted(names))))
+            elif part in parts and face not in parts[part].face_names():
+                where = ("joints", index, face_field)
+                wrong = f"part '{part}' has no face '{face}'"
+                findings.append(Finding(where, wrong, did_you_mean(face, parts[part].face_names())))
+    return tuple(joints), findings
+
+
+def _unknown_names(data: Mapping[str, Any], known: Known) -> list[Finding]:
+    """Return a finding for every timber, system and surface that the catalogue lacks, wherever it is named."""
+    findings: list[Finding] = []
+    sorts = {"timber": list(known.timbers), "system": list(known.systems), "surface": list(known.surfaces)}
+
+    def look(fields: object, path: tuple[str, ...]) -> None:
+        if not isinstance(fields, dict):
+            return
+        for sort, names in sorts.items():
+            value = fields.get(sort)
+            if isinstance(value, str) and value not in names:
+                hint = did_you_mean(value, names)
+                findings.append(Finding((*path, sort), f"'{value[:60]}' is not in the catalogue", hint))
+        for name, rule in fields["faces"].items() if isinstance(fields.get("faces"), dict) else ():
+            look(rule, (*path, "faces", name))
+
+    look({name: data.get(name) for name in ("timber", "system")}, ())
+    for group in ("assemblies", "parts"):
+        members = data.get(group)
+        for name, fields in members.items() if isinstance(members, dict) else ():
+            look(fields, (group, name))
+    return findings

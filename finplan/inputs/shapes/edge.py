@@ -1,0 +1,92 @@
+"""Edge profiles as they are written: ``roundover 6``, ``bevel 10 x 5 mm``, ``{top: ogee 8, bottom: chamfer 3}``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from pydantic import PlainValidator, ValidationInfo
+
+from finplan.inputs.shapes.part import lengths_of
+from finplan.problems import did_you_mean
+from finplan.reading import fail
+
+ProfileKind = Literal["square", "roundover", "cove", "chamfer", "bevel", "ogee"]
+
+_EXAMPLE = "expected square, roundover R, cove R, chamfer C, bevel W x H, ogee R or, for the whole edge, bullnose"
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """One profile, along the upper or the lower arris of an edge."""
+
+    kind: ProfileKind
+    set_back_mm: float = 0.0
+    """How much of the flat face it takes off, square to the outline."""
+    height_mm: float = 0.0
+    """How much of the thickness it takes off."""
+
+    def __str__(self) -> str:
+        return self.kind if self.kind == "square" else f"{self.kind} {self.set_back_mm:g} x {self.height_mm:g} mm"
+
+
+SQUARE = Profile("square")
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """The edge all round a panel."""
+
+    top: Profile = SQUARE
+    bottom: Profile = SQUARE
+    bullnose: bool = False
+
+
+_NUMBERS: dict[str, int] = {"square": 0, "roundover": 1, "cove": 1, "chamfer": 1, "bevel": 2, "ogee": 1, "bullnose": 0}
+
+
+def _words(text: object, path: tuple[str, ...]) -> tuple[str, str]:
+    if not isinstance(text, str) or not text.strip() or len(text) > 60:
+        fail("this is not an edge profile", _EXAMPLE, path)
+    name, _, rest = text.strip().partition(" ")
+    if name not in _NUMBERS:
+        fail(f"edge profile '{name}' is unknown", did_you_mean(name, _NUMBERS), path)
+    return name, rest.strip()
+
+
+def profile(text: object, bare_unit: str | None, path: tuple[str, ...] = ()) -> Profile:
+    """Return the profile that *text* names; *bare_unit* is the unit of its bare numbers, *path* where it stands."""
+    name, rest = _words(text, path)
+    if name == "bullnose":
+        fail("a bullnose takes the whole edge", "write edge: bullnose", path)
+    wanted = _NUMBERS[name]
+    sizes = lengths_of(rest, bare_unit) if rest else []
+    if len(sizes) != wanted:
+        shape = {0: name, 1: f"{name} 6 mm", 2: f"{name} 10 x 5 mm"}[wanted]
+        fail(f"'{text}' has {len(sizes)} size{'' if len(sizes) == 1 else 's'}", f"expected it as '{shape}'", path)
+    if name == "square":
+        return SQUARE
+    factor = 2 if name == "ogee" else 1
+    return Profile(name, factor * sizes[0], factor * sizes[-1])  # type: ignore[arg-type]
+
+
+def _edge(value: object, info: ValidationInfo) -> Edge:
+    bare_unit = (info.context or {}).get("lengths")
+    if isinstance(value, dict):
+        for name in value:
+            if name not in ("top", "bottom"):
+                fail(f"field '{name}' is unknown", did_you_mean(name, ["top", "bottom"]), (name,), at_key=True)
+        return Edge(
+            top=profile(value["top"], bare_unit, ("top",)) if "top" in value else SQUARE,
+            bottom=profile(value["bottom"], bare_unit, ("bottom",)) if "bottom" in value else SQUARE,
+        )
+    name, rest = _words(value, ())
+    if name == "bullnose":
+        if rest:
+            fail(f"'{value}' has a size", "a bullnose is half a circle as thick as the panel: write edge: bullnose")
+        return Edge(bullnose=True)
+    both = profile(value, bare_unit)
+    return Edge(both, both)
+
+
+EdgeField = Annotated[Edge, PlainValidator(_edge)]

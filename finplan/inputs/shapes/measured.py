@@ -1,0 +1,53 @@
+"""Parts whose areas were measured by hand: a carving, a caned seat."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, PlainValidator, ValidationError, ValidationInfo
+
+from finplan.inputs.shapes.part import Exposure, FaceRule, Part, default_exposure
+from finplan.reading import AreaM2, Percentage, fail, findings_of
+
+MAX_FACES = 100
+
+
+class MeasuredFace(FaceRule):
+    """One face: its area and, where known, the share of end grain. The area is in m²."""
+
+    area_m2: AreaM2
+    end_grain_pct: Percentage = 0.0
+
+
+def _faces(value: object, info: ValidationInfo) -> dict[str, MeasuredFace]:
+    if not isinstance(value, dict) or not 1 <= len(value) <= MAX_FACES:
+        fail("there are no faces", "expected names with areas such as {seat: 0.3 m2}")
+    faces: dict[str, MeasuredFace] = {}
+    for name, data in value.items():
+        if not name.strip() or len(name) > 60:
+            fail(f"'{name[:60]}' is no name for a face", "expected one to sixty characters", (name,), at_key=True)
+        fields: Any = data if isinstance(data, dict) else {"area": data}
+        try:
+            faces[name] = MeasuredFace.model_validate(fields, context=info.context)
+        except ValidationError as error:
+            first = findings_of(error, MeasuredFace)[0]
+            path = (name, *first.path) if isinstance(data, dict) else (name,)
+            fail(first.wrong, first.expected, path, at_key=first.at_key)
+    return faces
+
+
+class Measured(Part):
+    """Faces with areas, named as the maker likes."""
+
+    shape: Literal["measured"]
+    faces: Annotated[dict[str, MeasuredFace], PlainValidator(_faces)] = Field(  # type: ignore[assignment]
+        description="names with areas such as {seat: 0.3 m2}"
+    )
+
+    def face_names(self) -> tuple[str, ...]:
+        """As named in the file."""
+        return tuple(self.faces)
+
+    def exposure(self, face: str) -> Exposure:
+        """As the file says, else as the name says."""
+        return self.faces[face].exposure or default_exposure(face)

@@ -1,0 +1,121 @@
+"""Flat panels: an outline, a thickness and an edge."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar, Literal, Self
+
+from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
+
+from finplan.inputs.shapes.circle import Circle
+from finplan.inputs.shapes.edge import Edge, EdgeField
+from finplan.inputs.shapes.part import OptionalLength, Part, given_once
+from finplan.reading import LengthMm, fail, findings_of
+
+MAX_PATH_CHARACTERS = 200_000
+
+
+class Panel(Part):
+    """What all panels share."""
+
+    FACES: ClassVar[tuple[str, ...]] = ("top", "underside", "edge")
+
+    thickness_mm: LengthMm
+    edge: EdgeField = Edge()
+
+
+def _hole(value: object, info: ValidationInfo) -> Circle:
+    data = value if isinstance(value, dict) else {"diameter": value}
+    try:
+        return Circle.model_validate(data, context=info.context)
+    except ValidationError as error:
+        first = findings_of(error, Circle)[0]
+        fail(first.wrong, first.expected, first.path if isinstance(value, dict) else ())
+
+
+class Disc(Circle, Panel):
+    """A round panel, with a round hole in the middle if wanted."""
+
+    shape: Literal["disc"]
+    hole: Annotated[Circle | None, PlainValidator(_hole)] = None
+
+    def face_names(self) -> tuple[str, ...]:
+        """Top, underside, edge and, where there is one, hole."""
+        return (*self.FACES, "hole") if self.hole else self.FACES
+
+
+class Ellipse(Panel):
+    """An elliptical panel."""
+
+    HAS_WIDTH: ClassVar[bool] = True
+    shape: Literal["ellipse"]
+    length_mm: LengthMm
+    width_mm: LengthMm
+
+
+class Rectangle(Panel):
+    """A rectangular panel, its corners square or rounded in plan."""
+
+    HAS_WIDTH: ClassVar[bool] = True
+    shape: Literal["rectangle"]
+    length_mm: LengthMm
+    width_mm: LengthMm
+    corners_mm: OptionalLength = None
+
+    @model_validator(mode="after")
+    def _corners_fit(self) -> Self:
+        half = min(self.length_mm, self.width_mm) / 2
+        if self.corners_mm is not None and self.corners_mm > half * (1 + 1e-12):
+            fail(
+                f"corners of radius {self.corners_mm:g} mm do not fit",
+                f"expected at most half the shorter side, {half:g} mm",
+                ("corners",),
+            )
+        return self
+
+
+class Stadium(Panel):
+    """Two half circles joined by straight sides; the length is over all."""
+
+    HAS_WIDTH: ClassVar[bool] = True
+    shape: Literal["stadium"]
+    length_mm: LengthMm
+    width_mm: LengthMm
+
+    @model_validator(mode="after")
+    def _longer_than_wide(self) -> Self:
+        if self.width_mm > self.length_mm:
+            fail(
+                f"the stadium is {self.width_mm:g} mm wide but only {self.length_mm:g} mm long",
+                "expected length over all to be at least the width",
+                ("width",),
+            )
+        return self
+
+
+def _sides(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 3 <= value <= 1000:
+        fail(f"'{value}' is not a number of sides", "expected 3 to 1000")
+    return value
+
+
+class Polygon(Panel):
+    """A regular polygon."""
+
+    shape: Literal["polygon"]
+    sides: Annotated[int, PlainValidator(_sides)]
+    across_flats_mm: OptionalLength = None
+    across_corners_mm: OptionalLength = None
+
+    @model_validator(mode="after")
+    def _one_size(self) -> Self:
+        given = given_once(
+            {"across-flats": self.across_flats_mm, "across-corners": self.across_corners_mm}, "the polygon"
+        )
+        if given == "across-flats" and self.sides % 2:
+            fail(
+                f"a polygon of {self.sides} sides has no opposite flats",
+                "give across-corners, or an even number of sides",
+                ("across-flats",),
+                at_key=True,
+            )
+        return self

@@ -1,0 +1,143 @@
+"""What every part has, whatever its shape."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import Field, PlainValidator, ValidationInfo
+
+from finplan import quantity
+from finplan.quantity import QuantityError
+from finplan.reading import Count, LengthMm, Name, Record, fail
+
+Exposure = Literal["show", "secondary", "covered"]
+
+SECONDARY_FACES = frozenset({"underside", "rear", "inside", "top-end", "foot-end"})
+COVERED_FACES = frozenset({"grooves"})
+MAX_PATCHES = 100
+
+
+def default_exposure(face: str) -> Exposure:
+    """Return how a face is exposed where the file does not say."""
+    if face in COVERED_FACES:
+        return "covered"
+    return "secondary" if face in SECONDARY_FACES else "show"
+
+
+class Patch(Record):
+    """A rectangle taken off a face: where another part stands on it, for example."""
+
+    count: int
+    width_mm: float
+    length_mm: float
+
+    @property
+    def area_mm2(self) -> float:
+        """The area of all of them together. [mm²]"""
+        return self.count * self.width_mm * self.length_mm
+
+
+def lengths_of(text: str, bare_unit: str | None) -> list[float]:
+    """Return the lengths in *text* of the form ``A x B``. [mm]
+
+    A unit behind holds for the numbers before it that have none.
+
+    >>> lengths_of("100 x 22 mm", None)
+    [100.0, 22.0]
+    """
+    unit = bare_unit
+    lengths: list[float] = []
+    for piece in reversed(re.split(r"\s*[x×]\s*", text.strip())):
+        own = re.search(r"[^\d\s./+-].*$", piece.strip())
+        if own:
+            unit = own.group(0)
+        try:
+            length = quantity.read(piece, quantity.LENGTH, bare_unit=unit)
+        except QuantityError as error:
+            fail(error.wrong, error.expected)
+        if length <= 0:
+            fail(f"'{piece}' is not above zero", "expected a length above zero")
+        lengths.insert(0, length)
+    return lengths
+
+
+def _patch(value: object, info: ValidationInfo) -> Patch:
+    expected = "expected 'W x L' or 'COUNT x W x L', such as 2 x 100 mm x 22 mm"
+    if not isinstance(value, str) or len(value) > quantity.MAX_TEXT:
+        fail("this is not a patch", expected)
+    pieces = re.split(r"\s*[x×]\s*", value.strip())
+    if len(pieces) not in (2, 3) or not all(pieces):
+        fail(f"'{value}' is not a patch", expected)
+    count = 1
+    if len(pieces) == 3:
+        if not re.fullmatch(r"[1-9]\d{0,3}", pieces[0]):
+            fail(f"'{pieces[0]}' is not a whole number of patches", expected)
+        count = int(pieces[0])
+    width, length = lengths_of(" x ".join(pieces[-2:]), (info.context or {}).get("lengths"))
+    return Patch.model_construct(count=count, width_mm=width, length_mm=length)
+
+
+def _patches(value: object, info: ValidationInfo) -> tuple[Patch, ...]:
+    listed = value if isinstance(value, list) else [value]
+    if len(listed) > MAX_PATCHES:
+        fail(f"{len(listed)} patches are too many", f"expected at most {MAX_PATCHES}; give equal ones with a count")
+    return tuple(_patch(item, info) for item in listed)
+
+
+Patches = Annotated[tuple[Patch, ...], PlainValidator(_patches)]
+
+
+def _coats(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 20:
+        fail(f"'{value}' is not a number of coats", "expected 0 to 20")
+    return value
+
+
+class FaceRule(Record):
+    """What a file says about one face."""
+
+    exposure: Exposure | None = None
+    less: Patches = ()
+    coats: Annotated[int | None, PlainValidator(_coats)] = None
+    system: Name | None = None
+
+
+class Part(Record):
+    """A part of a piece: the fields that all shapes share. Lengths are in mm."""
+
+    FACES: ClassVar[tuple[str, ...]] = ()
+    """The names of the faces that a file may speak of."""
+    HAS_WIDTH: ClassVar[bool] = False
+    """Whether the grain can run across, along the width."""
+
+    shape: str
+    count: Count = 1
+    timber: Name | None = None
+    system: Name | None = None
+    grain: Literal["length", "width"] = "length"
+    surface: Name | None = None
+    faces: dict[str, FaceRule] = Field(default_factory=dict)
+
+    def face_names(self) -> tuple[str, ...]:
+        """The faces that this part can have."""
+        return self.FACES
+
+    def exposure(self, face: str) -> Exposure:
+        """How *face* is exposed: as the file says, else as its name says."""
+        rule = self.faces.get(face)
+        return rule.exposure if rule and rule.exposure else default_exposure(face)
+
+
+def given_once(names: dict[str, Any], what: str) -> str:
+    """Return the only name in *names* with a value; none or several is an error about *what*."""
+    given = [name for name, value in names.items() if value is not None]
+    known = ", ".join(names)
+    if not given:
+        fail(f"{what} has no size", f"give one of {known}")
+    if len(given) > 1:
+        fail(f"{what} is given by {' and '.join(given)}", f"give exactly one of {known}", (given[1],), at_key=True)
+    return given[0]
+
+
+OptionalLength = Annotated[float | None, LengthMm.__metadata__[0]]

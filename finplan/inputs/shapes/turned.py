@@ -1,0 +1,203 @@
+"""Turned parts: elements along the axis, from the top end to the foot."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar, Literal, Self
+
+from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
+from pydantic_core import InitErrorDetails, PydanticCustomError
+
+from finplan import quantity
+from finplan.inputs.shapes.circle import Circle
+from finplan.inputs.shapes.part import OptionalLength, Part
+from finplan.problems import did_you_mean
+from finplan.quantity import QuantityError
+from finplan.reading import LengthMm, Record, fail, findings_of
+
+MAX_ELEMENTS = 500
+MAX_POINTS = 1000
+LENGTH_TOLERANCE_MM = 0.5
+_ROUNDING = 1 + 1e-9
+
+
+class Block(Record):
+    """A square part left unturned."""
+
+    side_mm: LengthMm
+    length_mm: LengthMm
+
+
+class Cylinder(Circle):
+    """A straight round part; a fillet is a short one."""
+
+    length_mm: LengthMm
+
+
+class Taper(Record):
+    """A cone frustum between two diameters."""
+
+    from_mm: LengthMm
+    to_mm: LengthMm
+    length_mm: LengthMm
+
+
+class Bead(Record):
+    """A convex circular arc through neck/2, diameter/2 at mid length, neck/2."""
+
+    diameter_mm: LengthMm
+    neck_mm: LengthMm
+    length_mm: LengthMm
+
+    @model_validator(mode="after")
+    def _arc_exists(self) -> Self:
+        _check_arc("bead", "neck", self.diameter_mm, self.neck_mm, self.length_mm)
+        return self
+
+
+class Cove(Record):
+    """The concave arc: rim/2, diameter/2 at mid length, rim/2."""
+
+    diameter_mm: LengthMm
+    rim_mm: LengthMm
+    length_mm: LengthMm
+
+    @model_validator(mode="after")
+    def _arc_exists(self) -> Self:
+        _check_arc("cove", "rim", self.rim_mm, self.diameter_mm, self.length_mm)
+        return self
+
+
+def _check_arc(name: str, at_ends: str, wide_mm: float, narrow_mm: float, length_mm: float) -> None:
+    rise = (wide_mm - narrow_mm) / 2
+    if rise < 0:
+        if name == "bead":
+            fail(
+                f"the neck is {narrow_mm:g} mm, wider than the bead's {wide_mm:g} mm",
+                "expected a narrower neck",
+                (at_ends,),
+            )
+        fail(
+            f"the rim is {wide_mm:g} mm, narrower than the cove's {narrow_mm:g} mm", "expected a wider rim", (at_ends,)
+        )
+    if rise > length_mm / 2 * _ROUNDING:
+        verb = "rises" if name == "bead" else "sinks"
+        fail(
+            f"the {name} {verb} by {rise:g} mm over a length of {length_mm:g} mm",
+            f"expected at most half its length, {length_mm / 2:g} mm: a half circle",
+        )
+
+
+def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], ...]:
+    expected = "expected a list of [distance, diameter] such as [[0, 48], [150, 62]]"
+    if not isinstance(value, list) or not 2 <= len(value) <= MAX_POINTS:
+        fail("these are not the points of a curve", f"{expected}, 2 to {MAX_POINTS} of them")
+    bare = (info.context or {}).get("lengths")
+    points: list[tuple[float, float]] = []
+    for index, item in enumerate(value):
+        if not isinstance(item, list) or len(item) != 2:
+            fail("this is not a point", "expected [distance, diameter]", (index,))
+        try:
+            distance, diameter = (quantity.read(number, quantity.LENGTH, bare_unit=bare) for number in item)
+        except QuantityError as error:
+            fail(error.wrong, error.expected, (index,))
+        if diameter < 1e-3 or diameter > 1e5 or distance > 1e5:
+            fail(
+                f"a point has the diameter {diameter:g} mm at {distance:g} mm",
+                "expected a diameter above zero",
+                (index,),
+            )
+        if not points and distance != 0:
+            fail(f"the curve starts at distance {distance:g} mm", "expected the first distance to be 0", (index,))
+        if points and distance <= points[-1][0]:
+            fail(
+                f"distance {distance:g} mm does not follow {points[-1][0]:g} mm", "expected growing distances", (index,)
+            )
+        points.append((distance, diameter))
+    return tuple(points)
+
+
+class Curve(Record):
+    """A smooth shape-preserving curve through points of [distance along the axis, diameter]."""
+
+    points_mm: Annotated[tuple[tuple[float, float], ...], PlainValidator(_points)]
+
+    @property
+    def length_mm(self) -> float:
+        """The distance of the last point. [mm]"""
+        return self.points_mm[-1][0]
+
+
+Element = Block | Cylinder | Taper | Bead | Cove | Curve
+
+ELEMENTS: dict[str, type[Record]] = {
+    "block": Block,
+    "cylinder": Cylinder,
+    "fillet": Cylinder,
+    "taper": Taper,
+    "bead": Bead,
+    "cove": Cove,
+    "curve": Curve,
+}
+
+
+def _element(item: object, context: Any) -> tuple[str, Any]:
+    if not isinstance(item, dict) or len(item) != 1:
+        fail(
+            "this is not an element",
+            f"expected one of {', '.join(ELEMENTS)}, such as 'taper: {{from: 36, to: 30, length: 102}}'",
+        )
+    name, data = next(iter(item.items()))
+    if name not in ELEMENTS:
+        fail(f"element '{name}' is unknown", did_you_mean(name, ELEMENTS), (name,), at_key=True)
+    if not isinstance(data, dict):
+        fail(f"'{name}' has no fields", "expected fields such as {diameter: 52, length: 8}", (name,))
+    return name, ELEMENTS[name].model_validate(data, context=context)
+
+
+def _read_elements(value: object, info: ValidationInfo) -> tuple[Element, ...]:
+    if not isinstance(value, list) or not value:
+        fail("there are no elements", f"expected a list of {', '.join(ELEMENTS)} from the top end to the foot")
+    if len(value) > MAX_ELEMENTS:
+        fail(f"{len(value)} elements are too many", f"expected at most {MAX_ELEMENTS}")
+    elements: list[Element] = []
+    errors: list[InitErrorDetails] = []
+    for index, item in enumerate(value):
+        name = next(iter(item)) if isinstance(item, dict) and len(item) == 1 else None
+        try:
+            elements.append(_element(item, info.context)[1])
+        except PydanticCustomError as error:
+            errors.append({"type": error, "loc": (index,), "input": item})
+        except ValidationError as error:
+            model = ELEMENTS[str(name)]
+            for finding in findings_of(error, model):
+                context = {
+                    "wrong": finding.wrong,
+                    "expected": finding.expected,
+                    "path": finding.path,
+                    "at_key": finding.at_key,
+                }
+                custom = PydanticCustomError("finplan", "{wrong}", context)
+                errors.append({"type": custom, "loc": (index, str(name)), "input": item})
+    if errors:
+        raise ValidationError.from_exception_data("elements", errors)
+    return tuple(elements)
+
+
+class Turned(Part):
+    """A part turned on the lathe, with square blocks left where joints go."""
+
+    FACES: ClassVar[tuple[str, ...]] = ("turning", "shoulders", "blocks", "top-end", "foot-end")
+    shape: Literal["turned"]
+    elements: Annotated[tuple[Element, ...], PlainValidator(_read_elements)]
+    length_mm: OptionalLength = None
+
+    @model_validator(mode="after")
+    def _length_agrees(self) -> Self:
+        total = sum(element.length_mm for element in self.elements)
+        if self.length_mm is not None and abs(self.length_mm - total) > LENGTH_TOLERANCE_MM:
+            fail(
+                f"the length is given as {self.length_mm:g} mm, but the elements add up to {total:g} mm",
+                f"expected them to agree within {LENGTH_TOLERANCE_MM:g} mm",
+                ("length",),
+            )
+        return self

@@ -1,0 +1,441 @@
+"""Reading and showing quantities: the only module that knows pint.
+
+Text comes in with whatever unit the maker wrote, exact fractions carry it to one unit a kind, and a plain float with
+the unit in its name goes on. Going out, the numbers are rounded to what a person can use.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from difflib import get_close_matches
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    import pint
+
+Units = Literal["metric", "us"]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of quantity and the one unit in which it is held inside."""
+
+    name: str
+    unit: str
+    example: str
+
+
+LENGTH = Kind("a length", "mm", "28 mm or 1-1/8 in")
+AREA = Kind("an area", "m**2", "0.8 m2 or 12 ft2")
+VOLUME = Kind("a volume", "ml", "250 ml or 1 US quart")
+MASS = Kind("a mass", "g", "500 g or 2 lb")
+TEMPERATURE = Kind("a temperature", "degC", "18 degC or 65 degF")
+DURATION = Kind("a duration", "h", "45 min, 16 h or 7 d")
+PERCENTAGE = Kind("a percentage", "percent", "55 %")
+FLOW = Kind("a flow", "m**3/h", "300 m3/h")
+SPREAD_RATE = Kind("a spread rate", "m**2/l", "12 m2/l or 500 ft2/gal")
+CONCENTRATION = Kind("a concentration", "g/l", "450 g/l")
+SPEED = Kind("an area per time", "m**2/h", "8 m2/h")
+PER_AREA = Kind("a number per area", "1/m**2", "0.5 per m2")
+RATIO = Kind("a plain number", "one", "1.5")
+
+
+class QuantityError(ValueError):
+    """Text that is not the quantity wanted: what is wrong, and what is expected."""
+
+    def __init__(self, wrong: str, expected: str) -> None:
+        self.wrong = wrong
+        self.expected = expected
+        super().__init__(f"{wrong}; {expected}")
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A value with its spread; the unit stands in the name of the field that holds it."""
+
+    low: float
+    typical: float
+    high: float
+
+    def scaled(self, factor: float) -> Range:
+        """Return the range with every value multiplied by *factor*."""
+        return Range(self.low * factor, self.typical * factor, self.high * factor)
+
+    def plus(self, other: Range) -> Range:
+        """Return the sum of two ranges whose values rise and fall together."""
+        return Range(self.low + other.low, self.typical + other.typical, self.high + other.high)
+
+
+_FOOT_MM = Fraction(3048, 10)
+
+MAX_TEXT = 80
+"""No quantity that a person writes is longer; a longer one is not looked into."""
+
+_VULGAR = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8",
+    "⅞": "7/8",
+}  # fmt: skip
+_DECIMAL = r"(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3}(?![\d.]))?"
+_NUMBER = rf"(?:\d+[ -]+\d+/\d+|\d+\s*/\s*\d+|{_DECIMAL})"
+_WORDS = r"°?[^\W\d]+\.?(?:[ ]+[^\W\d]+\.?)*(?:[23](?![\d.]))?"
+_UNIT_TEXT = rf"(?:/\s*{_WORDS}|{_WORDS}(?:\s*/\s*{_WORDS})?|%|''|['’′\"”″])"
+_TERM = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>{_UNIT_TEXT})?\s*")
+_UNIT = re.compile(r"°?[^\W\d]+[23]?(?:/[^\W\d]+[23]?)?")
+
+
+@cache
+def _registry() -> pint.UnitRegistry[Fraction]:
+    import pint
+
+    return pint.UnitRegistry(str(Path(__file__).with_name("units.txt")), non_int_type=Fraction)
+
+
+def _known_units(kind: Kind) -> list[str]:
+    """Return the names of the units of *kind* that are one word."""
+    registry = _registry()
+    wanted = registry.Unit(kind.unit).dimensionality
+    words = [name for name in registry._units if name.isidentifier() and not name.startswith(("delta", "Δ"))]
+    return [name for name in words if registry.Unit(name).dimensionality == wanted]
+
+
+def _unit_expression(text: str) -> str | None:
+    """Return *text* as an expression for pint, or None where it is not the form of a unit at all."""
+    plain = " ".join(text.replace(".", "").split())
+    plain = plain.replace("°", "deg")
+    plain = {'"': "inch", "″": "inch", "”": "inch", "''": "inch", "'": "foot", "′": "foot", "’": "foot"}.get(
+        plain, plain
+    )
+    plain = re.sub(r"\s*/\s*", "/", plain)
+    plain = re.sub(r"^(per\s+|/)", "1/", plain).replace(" per ", "/").replace(" ", "_")
+    if plain.startswith("1/"):
+        return f"1/{_powers(plain[2:])}" if _UNIT.fullmatch(plain[2:]) else None
+    if plain == "%":
+        return "percent"
+    return _powers(plain) if _UNIT.fullmatch(plain) else None
+
+
+def _powers(unit: str) -> str:
+    return re.sub(r"([23])(?=/|$)", r"**\1", unit)
+
+
+@cache
+def _unit(text: str, kind: Kind) -> pint.Unit:
+    """Return the unit that *text* names, or raise QuantityError if it is unknown or of another kind."""
+    import pint
+
+    registry = _registry()
+    expression = _unit_expression(text)
+    for candidate in (expression, expression.lower() if expression else None):
+        if candidate is None:
+            continue
+        try:
+            unit = registry.Unit(candidate)
+        except (pint.PintError, ValueError, TypeError, KeyError):
+            continue
+        if unit.dimensionality != registry.Unit(kind.unit).dimensionality:
+            wrong = f"'{text}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
+            raise QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
+        return unit
+    near = get_close_matches(text.lower(), _known_units(kind), n=1, cutoff=0.7)
+    hint = f"did you mean '{near[0].replace('_', ' ')}'?" if near else f"expected {kind.name} such as {kind.example}"
+    msg = f"unit '{text}' is unknown"
+    raise QuantityError(msg, hint)
+
+
+def _number(text: str) -> Fraction:
+    """Return a decimal, a fraction or a whole number with a fraction, exactly."""
+    total = Fraction(0)
+    for part in re.split(r"[ -]+(?=\d+/)", re.sub(r"\s*/\s*", "/", text.strip())):
+        total += Fraction(part)
+    return total
+
+
+def _not_a(kind: Kind, shown: str, *, bare_unit: str | None = None) -> QuantityError:
+    also = f", or a bare number of {bare_unit}" if bare_unit else ""
+    return QuantityError(f"{shown} is not {kind.name}", f"expected {kind.name} such as {kind.example}{also}")
+
+
+def _convert(number: Fraction, unit: pint.Unit, kind: Kind) -> Fraction:
+    quantity = _registry().Quantity(number, unit)
+    return Fraction(quantity.to(kind.unit).magnitude)
+
+
+def _one_term(number: str, unit_text: str | None, kind: Kind, bare_unit: str | None) -> Fraction:
+    if unit_text:
+        return _convert(_number(number), _unit(unit_text.strip(), kind), kind)
+    if kind is RATIO:
+        return _number(number)
+    if bare_unit is None:
+        raise QuantityError(f"'{number.strip()}' has no unit", f"expected {kind.name} such as {kind.example}")
+    return _convert(_number(number), _unit(bare_unit, kind), kind)
+
+
+def read(value: object, kind: Kind, *, bare_unit: str | None = None) -> float:
+    r"""Return the quantity that a person wrote, in the unit of its kind.
+
+    Parameters
+    ----------
+    value
+        Text with a unit, or a number
+    kind
+        The kind of quantity wanted, for example LENGTH
+    bare_unit
+        The unit of a number that stands alone; None makes such a number an error
+
+    Raises
+    ------
+    QuantityError
+        It is no quantity, of another kind, has no unit, or is not finite.
+
+    Examples
+    --------
+    >>> read("4'-6 1/2\"", LENGTH)
+    1384.3
+    >>> read("1-1/2 in", LENGTH), read("54 in", LENGTH), read("1.1 m", LENGTH)
+    (38.1, 1371.6, 1100.0)
+    >>> read(28, LENGTH, bare_unit="mm")
+    28.0
+    >>> read("65 degF", TEMPERATURE)
+    18.333
+    """
+    if isinstance(value, bool) or not isinstance(value, (int, float, str)):
+        raise _not_a(kind, _shown(value), bare_unit=bare_unit)
+    if isinstance(value, (int, float)):
+        if not math.isfinite(value) or abs(value) > 1e15:
+            raise QuantityError(f"{value} is not a finite size", f"expected {kind.name} such as {kind.example}")
+        return _finite(_one_term(repr(value), None, kind, bare_unit), kind)
+    return _finite(_read_text(value, kind, bare_unit), kind)
+
+
+def _finite(value: Fraction, kind: Kind) -> float:
+    try:
+        return float(value)
+    except OverflowError:
+        msg = "the number is too large"
+        raise QuantityError(msg, f"expected {kind.name} such as {kind.example}") from None
+
+
+def _shown(value: object) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, (list, tuple)):
+        return "a list"
+    if isinstance(value, dict):
+        return "a group of fields"
+    text = str(value)
+    return f"'{text[:37]}...'" if len(text) > 40 else f"'{text}'"
+
+
+def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
+    if len(text) > MAX_TEXT:
+        raise _not_a(kind, _shown(text), bare_unit=bare_unit)
+    rest = text.strip().replace("−", "-").replace("²", "2").replace("³", "3")
+    for sign, fraction in _VULGAR.items():
+        rest = re.sub(rf"(\d)\s*{sign}", rf"\1 {fraction}", rest).replace(sign, fraction)
+    if re.search(r"\d,\d", rest):
+        raise QuantityError(f"'{text}' has a comma in the number", "write 1.5, not 1,5, and 1100, not 1,100")
+    negative = rest.startswith("-")
+    rest = rest.removeprefix("-").removeprefix("+").lstrip()
+    total = Fraction(0)
+    sizes: list[Fraction] = []  # of the units met so far: feet before inches, hours before minutes
+    while term := _TERM.match(rest):
+        unit_text = term.group("unit")
+        if unit_text is None and sizes == [_FOOT_MM] and kind is LENGTH:
+            unit_text = "in"  # as it is said: 4 ft 6
+        try:
+            total += _one_term(term.group("number"), unit_text, kind, None if sizes else bare_unit)
+        except ZeroDivisionError:
+            break
+        rest = rest[term.end() :]
+        if unit_text is not None and kind is not TEMPERATURE:
+            sizes.append(_convert(Fraction(1), _unit(unit_text.strip(), kind), kind))
+            if len(sizes) > 1 and sizes[-1] >= sizes[-2]:
+                break
+        if not rest:
+            return -total if negative else total
+        if not sizes or unit_text is None:
+            break
+        rest = rest.removeprefix("-").lstrip()
+    raise _not_a(kind, _shown(text), bare_unit=bare_unit)
+
+
+def read_range(value: object, kind: Kind) -> Range:
+    """Return a range written as low/typical/high with one unit behind, or one value for all three.
+
+    Raises
+    ------
+    QuantityError
+        It is no such range, or the three are not in order.
+
+    Examples
+    --------
+    >>> read_range("20/24/28 m2/l", SPREAD_RATE)
+    Range(low=20.0, typical=24.0, high=28.0)
+    >>> read_range("7 d", DURATION)
+    Range(low=168.0, typical=168.0, high=168.0)
+    """
+    text = str(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else value
+    if isinstance(text, str) and len(text) <= MAX_TEXT:
+        three = re.fullmatch(rf"\s*({_DECIMAL})\s*/\s*({_DECIMAL})\s*/\s*({_DECIMAL})\s*(\D.*)?", text)
+        if three:
+            unit = three.group(4) or ""
+            low, typical, high = (read(f"{three.group(i)} {unit}", kind) for i in (1, 2, 3))
+            if not low <= typical <= high:
+                raise QuantityError(f"low, typical and high of '{text}' are not in order", "expected low/typical/high")
+            return Range(low, typical, high)
+    single = read(text, kind)
+    return Range(single, single, single)
+
+
+def known_length_unit(text: object) -> bool:
+    """Return whether *text* names a unit of length."""
+    if not isinstance(text, str):
+        return False
+    try:
+        _unit(text.strip(), LENGTH)
+    except QuantityError:
+        return False
+    return True
+
+
+# --- showing -------------------------------------------------------------------------------------------------------
+
+_FT2_PER_M2 = 1 / 0.3048**2
+_MM_PER_IN = 25.4
+_ML_PER_FL_OZ = 29.5735295625
+_ML_PER_QT = 946.352946
+_G_PER_OZ = 28.349523125
+_ML_PER_L = 1000.0
+
+
+def round_figures(value: float, figures: int) -> float:
+    """Return *value* rounded to so many significant figures.
+
+    >>> round_figures(1234.5, 2), round_figures(0.04567, 2)
+    (1200.0, 0.046)
+    """
+    if value == 0 or not math.isfinite(value):
+        return value
+    return round(value, figures - 1 - math.floor(math.log10(abs(value))))
+
+
+def plain(value: float, figures: int = 3) -> str:
+    """Return *value* to so many significant figures, without an exponent and without idle zeros.
+
+    >>> plain(1234.5, 2), plain(0.0456), plain(3.0)
+    ('1200', '0.0456', '3')
+    """
+    rounded = round_figures(value, figures)
+    if rounded == 0:
+        return "0"
+    places = max(0, figures - 1 - math.floor(math.log10(abs(rounded))))
+    text = f"{rounded:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def show_area(area_m2: float, units: Units) -> str:
+    """Return an area as m² or ft².
+
+    >>> show_area(0.950332, "metric"), show_area(0.950332, "us")
+    ('0.950 m²', '10.2 ft²')
+    """
+    value, unit = (area_m2, "m²") if units == "metric" else (area_m2 * _FT2_PER_M2, "ft²")
+    if value == 0:
+        return f"0 {unit}"
+    places = max(0, 2 - math.floor(math.log10(abs(round_figures(value, 3)))))
+    return f"{round_figures(value, 3):.{min(places, 4)}f} {unit}"
+
+
+def inch_fraction(length_mm: float, denominator: int = 16) -> str:
+    """Return a length as whole inches and a fraction.
+
+    >>> inch_fraction(1384.3), inch_fraction(19.05), inch_fraction(25.4)
+    ('54-1/2', '3/4', '1')
+    """
+    nearest = round(Fraction(length_mm / _MM_PER_IN) * denominator)
+    whole, rest = divmod(nearest, denominator)
+    if not rest:
+        return str(whole)
+    fraction = Fraction(rest, denominator)
+    return f"{whole}-{fraction}" if whole else f"{fraction}"
+
+
+def show_length(length_mm: float, units: Units) -> str:
+    """Return a length as millimetres, or as inches with a fraction to the sixteenth.
+
+    >>> show_length(1100.0, "metric"), show_length(1384.3, "us"), show_length(0.5, "us")
+    ('1100 mm', '54-1/2 in', '0.02 in')
+    """
+    if units == "metric":
+        return f"{plain(length_mm, 4 if length_mm >= 100 else 3)} mm"
+    if length_mm < _MM_PER_IN / 16:
+        return f"{plain(length_mm / _MM_PER_IN, 2)} in"
+    return f"{inch_fraction(length_mm)} in"
+
+
+def show_volume(volume_ml: float, units: Units) -> str:
+    """Return a volume as ml or litres, or as US fluid ounces or quarts, to two or three figures.
+
+    >>> show_volume(263.4, "metric"), show_volume(1840.0, "metric"), show_volume(263.4, "us")
+    ('263 ml', '1.84 L', '8.9 fl oz')
+    """
+    if units == "metric":
+        return f"{plain(volume_ml / _ML_PER_L)} L" if volume_ml >= _ML_PER_L else f"{plain(volume_ml)} ml"
+    if volume_ml >= 2 * _ML_PER_QT:
+        return f"{plain(volume_ml / _ML_PER_QT)} qt"
+    return f"{plain(volume_ml / _ML_PER_FL_OZ, 2)} fl oz"
+
+
+def show_mass(mass_g: float, units: Units) -> str:
+    """Return a mass as g or kg, or as oz or lb.
+
+    >>> show_mass(169.0, "metric"), show_mass(169.0, "us")
+    ('169 g', '6 oz')
+    """
+    if units == "metric":
+        return f"{plain(mass_g / 1000)} kg" if mass_g >= 1000 else f"{plain(mass_g)} g"
+    ounces = mass_g / _G_PER_OZ
+    return f"{plain(ounces / 16)} lb" if ounces >= 16 else f"{plain(ounces, 2)} oz"
+
+
+def show_temperature(temperature_c: float, units: Units) -> str:
+    """Return a temperature in whole degrees.
+
+    >>> show_temperature(18.0, "metric"), show_temperature(18.0, "us")
+    ('18 °C', '64 °F')
+    """
+    return f"{temperature_c:.0f} °C" if units == "metric" else f"{temperature_c * 9 / 5 + 32:.0f} °F"
+
+
+def show_duration(duration_h: float) -> str:
+    """Return a duration as a person says it.
+
+    >>> show_duration(0.25), show_duration(1.5), show_duration(27.9), show_duration(240.0)
+    ('15 min', '1 h 30 min', '28 h', '10 days')
+    """
+    if duration_h >= 72:
+        return f"{plain(duration_h / 24, 2)} days"
+    if duration_h >= 10:
+        return f"{duration_h:.0f} h"
+    hours, minutes = divmod(round(duration_h * 60), 60)
+    if hours and minutes:
+        return f"{hours} h {minutes:02d} min"
+    return f"{hours} h" if hours else f"{minutes} min"
+
+
+def show_spread_rate(rate_m2_l: float, units: Units) -> str:
+    """Return a spread rate as m² per litre or ft² per US gallon.
+
+    >>> show_spread_rate(12.0, "metric"), show_spread_rate(12.0, "us")
+    ('12 m²/L', '490 ft²/gal')
+    """
+    if units == "metric":
+        return f"{plain(rate_m2_l)} m²/L"
+    return f"{plain(rate_m2_l * _FT2_PER_M2 * 3.785411784, 2)} ft²/gal"

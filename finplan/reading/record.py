@@ -1,0 +1,149 @@
+"""The base of all models that come from files, and how their errors are worded."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic_core import ErrorDetails
+
+from finplan.problems import Finding, Where, did_you_mean
+
+_UNIT_SUFFIX = re.compile(r"_(mm|m2|ml|g|c|h|m3_h|m2_l|m2_h|g_l|um|pct|per_m2|per_h)$")
+
+
+def file_name(field: str) -> str:
+    """Return the name in a file of the model's *field*: no unit, dashes for underscores.
+
+    >>> file_name("from_length_mm"), file_name("from_"), file_name("count")
+    ('from-length', 'from', 'count')
+    """
+    return _UNIT_SUFFIX.sub("", field).rstrip("_").replace("_", "-")
+
+
+class Record(BaseModel):
+    """A frozen model read from a file; unknown fields are errors."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=file_name, arbitrary_types_allowed=True)
+
+
+R = TypeVar("R", bound=BaseModel)
+
+
+def validate(
+    model: type[R], data: object, *, lengths: str | None = None, more: Mapping[str, Any] | None = None
+) -> tuple[R | None, list[Finding]]:
+    """Return the model that *data* makes, or None, and every finding.
+
+    Parameters
+    ----------
+    model
+        The class to make
+    data
+        Plain data from a Document
+    lengths
+        The unit of a bare length
+    more
+        Further context for the model's validators
+    """
+    if not isinstance(data, dict):
+        shown = "nothing" if data is None else "a list" if isinstance(data, list) else f"'{str(data)[:40]}'"
+        known = ", ".join(_field_names(model))
+        return None, [
+            Finding((), f"{shown} stands where a group of fields belongs", f"expected fields such as {known}")
+        ]
+    try:
+        return model.model_validate(data, context={"lengths": lengths, **(more or {})}), []
+    except ValidationError as error:
+        return None, findings_of(error, model)
+
+
+def _field_names(model: type[BaseModel]) -> list[str]:
+    return [info.alias or name for name, info in model.model_fields.items()]
+
+
+def findings_of(error: ValidationError, model: type[BaseModel]) -> list[Finding]:
+    """Return pydantic's errors in our words."""
+    found = list(dict.fromkeys(_finding(detail, model) for detail in error.errors(include_url=False)))
+    # A misspelt name is one problem, not an unknown field and a missing one.
+    meant = {(*one.path[:-1], one.expected.split("'")[1]) for one in found if one.expected.startswith("did you mean '")}
+    return [one for one in found if not (one.path in meant and one.wrong.endswith("is missing"))]
+
+
+def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:
+    path: Where = tuple(step for step in detail["loc"])
+    context = detail.get("ctx", {})
+    kind = detail["type"]
+    if kind == "finplan":
+        inner = tuple(context.get("path", ()))
+        return Finding(
+            (*path, *inner), str(context["wrong"]), str(context["expected"]), at_key=bool(context.get("at_key"))
+        )
+    if kind == "missing":
+        name = path[-1]
+        return Finding(path, f"field '{name}' is missing", _what_belongs(model, path))
+    if kind == "extra_forbidden":
+        owner = _owner(model, path)
+        known = _field_names(owner) if owner else []
+        return Finding(path, f"field '{path[-1]}' is unknown", did_you_mean(str(path[-1]), known), at_key=True)
+    shown = _shown(detail["input"])
+    if kind == "literal_error":
+        options = str(context.get("expected", "")).replace("'", "").replace(" or ", ", ").split(", ")
+        known_words = f"expected one of {', '.join(options)}"
+        hint = did_you_mean(detail["input"], options) if isinstance(detail["input"], str) else known_words
+        return Finding(path, f"{shown} is not known here", hint if hint.startswith("did") else known_words)
+    if kind in ("model_type", "model_attributes_type", "dict_type"):
+        return Finding(path, f"{shown} stands where a group of fields belongs", "expected 'name: value' lines")
+    if kind in ("list_type", "tuple_type"):
+        return Finding(path, f"{shown} stands where a list belongs", "expected a list: [first, second]")
+    return Finding(path, f"{shown} does not fit: {detail['msg'].lower()}", "see the description of this field")
+
+
+def _owner(model: type[BaseModel], path: Where) -> type[BaseModel] | None:
+    """Return the model whose field the last step of *path* is."""
+    owner: Any = model
+    for step in path[:-1]:
+        if isinstance(step, int):
+            continue
+        fields = getattr(owner, "model_fields", None)
+        if fields is None:
+            return None
+        annotation = next((info.annotation for name, info in fields.items() if (info.alias or name) == step), None)
+        owner = _model_in(annotation)
+        if owner is None:
+            return None
+    return owner if isinstance(owner, type) and issubclass(owner, BaseModel) else None
+
+
+def _model_in(annotation: Any) -> Any:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    for argument in getattr(annotation, "__args__", ()):
+        found = _model_in(argument)
+        if found is not None:
+            return found
+    return None
+
+
+def _what_belongs(model: type[BaseModel], path: Where) -> str:
+    owner = _owner(model, path)
+    if owner is not None:
+        for name, info in owner.model_fields.items():
+            if (info.alias or name) == path[-1] and info.description:
+                return f"expected {info.description}"
+    return "it must be given"
+
+
+def _shown(value: object) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, (list, tuple)):
+        return "a list"
+    if isinstance(value, dict):
+        return "a group of fields"
+    text = str(value)
+    return f"'{text[:37]}...'" if len(text) > 40 else f"'{text}'"

@@ -1,0 +1,119 @@
+"""What the surface engine answers: the faces of a part, and of a piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from finplan.inputs.shapes import Exposure, Part
+from finplan.problems import Finding, FindingsError
+
+_MM2_PER_M2 = 1e6
+_ROUNDING = 1 + 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class BareFace:
+    """A face as geometry gives it, before the file takes patches off. Area in mm²."""
+
+    face: str
+    area_mm2: float
+    end_grain: float
+    """The mean over the face of |n·g|, surface normal against grain direction: 0 along the grain, 1 on an end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A face of one part as it will be finished. Areas in m²."""
+
+    face: str
+    area_m2: float
+    """After the patches taken off it."""
+    whole_m2: float
+    """Before."""
+    exposure: Exposure
+    end_grain: float
+
+    @property
+    def finished_m2(self) -> float:
+        """The area that gets finish: none where the face is covered."""
+        return 0.0 if self.exposure == "covered" else self.area_m2
+
+
+@dataclass(frozen=True, slots=True)
+class PartSurface:
+    """The faces of one part; ``count`` such parts are in the piece. Areas in m², of one part."""
+
+    part: str
+    shape: str
+    count: int
+    timber: str | None
+    faces: tuple[Face, ...]
+
+    @property
+    def area_m2(self) -> float:
+        """All faces of one part."""
+        return sum(face.area_m2 for face in self.faces)
+
+    @property
+    def finished_m2(self) -> float:
+        """The faces of one part that are not covered."""
+        return sum(face.finished_m2 for face in self.faces)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceSurface:
+    """The parts of a piece. Totals count every part ``count`` times. Areas in m²."""
+
+    piece: str
+    parts: tuple[PartSurface, ...]
+
+    @property
+    def area_m2(self) -> float:
+        """All faces of all parts."""
+        return sum(part.count * part.area_m2 for part in self.parts)
+
+    @property
+    def finished_m2(self) -> float:
+        """All faces that are not covered."""
+        return sum(part.count * part.finished_m2 for part in self.parts)
+
+
+Geometry = Callable[[Part], Sequence[BareFace]]
+"""Gives the bare faces of a part; raises FindingsError, with paths from the part down, where the shape cannot be."""
+
+
+def finish_faces(name: str, part: Part, bare: Sequence[BareFace], timber: str | None) -> PartSurface:
+    """Return the part's faces after patches, with their exposure.
+
+    Raises
+    ------
+    FindingsError
+        Patches together exceed a face.
+    """
+    faces: list[Face] = []
+    findings: list[Finding] = []
+    for face in bare:
+        rule = part.faces.get(face.face)
+        less_mm2 = sum(patch.area_mm2 for patch in rule.less) if rule else 0.0
+        if less_mm2 > face.area_mm2 * _ROUNDING:
+            findings.append(
+                Finding(
+                    ("faces", face.face, "less"),
+                    f"the patches take {less_mm2 / 100:.4g} cm² off a face of {face.area_mm2 / 100:.4g} cm²",
+                    "expected patches that fit on the face",
+                )
+            )
+        area_mm2 = max(0.0, face.area_mm2 - less_mm2)
+        faces.append(
+            Face(
+                face=face.face,
+                area_m2=area_mm2 / _MM2_PER_M2,
+                whole_m2=face.area_mm2 / _MM2_PER_M2,
+                exposure=part.exposure(face.face),
+                end_grain=face.end_grain,
+            )
+        )
+    if findings:
+        raise FindingsError(findings)
+    return PartSurface(name, part.shape, part.count, timber, tuple(faces))
