@@ -80,6 +80,7 @@ _VULGAR = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8",
     "⅞": "7/8",
 }  # fmt: skip
+_VULGAR_SIGN = re.compile(rf"\s*([{''.join(_VULGAR)}])")
 _DECIMAL = r"(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3}(?![\d.]))?"
 _NUMBER = rf"(?:\d+[ -]+\d+/\d+|\d+\s*/\s*\d+|{_DECIMAL})"
 _WORDS = r"°?[^\W\d]+\.?(?:[ ]+[^\W\d]+\.?)*(?:[23](?![\d.]))?"
@@ -160,9 +161,17 @@ def _not_a(kind: Kind, shown: str, *, bare_unit: str | None = None) -> QuantityE
     return QuantityError(f"{shown} is not {kind.name}", f"expected {kind.name} such as {kind.example}{also}")
 
 
+@cache
+def _scale(unit: pint.Unit, kind: Kind) -> tuple[Fraction, Fraction]:
+    """Return what a number of *unit* is multiplied by, and what is then added, to be in the unit of its kind."""
+    registry = _registry()
+    zero, one = (Fraction(registry.Quantity(Fraction(n), unit).to(kind.unit).magnitude) for n in (0, 1))
+    return one - zero, zero
+
+
 def _convert(number: Fraction, unit: pint.Unit, kind: Kind) -> Fraction:
-    quantity = _registry().Quantity(number, unit)
-    return Fraction(quantity.to(kind.unit).magnitude)
+    factor, offset = _scale(unit, kind)
+    return number * factor + offset
 
 
 def _one_term(number: str, unit_text: str | None, kind: Kind, bare_unit: str | None) -> Fraction:
@@ -206,8 +215,8 @@ def read(value: object, kind: Kind, *, bare_unit: str | None = None) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float, str)):
         raise _not_a(kind, _shown(value), bare_unit=bare_unit)
     if isinstance(value, (int, float)):
-        if not math.isfinite(value) or abs(value) > 1e15:
-            raise QuantityError(f"{value} is not a finite size", f"expected {kind.name} such as {kind.example}")
+        if not abs(value) <= 1e15:  # nan too
+            raise QuantityError(f"{_shown(value)} is not a finite size", f"expected {kind.name} such as {kind.example}")
         return _finite(_one_term(repr(value), None, kind, bare_unit), kind)
     return _finite(_read_text(value, kind, bare_unit), kind)
 
@@ -237,8 +246,7 @@ def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
     if len(text) > MAX_TEXT:
         raise _not_a(kind, _shown(text), bare_unit=bare_unit)
     rest = text.strip().replace("−", "-").replace("²", "2").replace("³", "3")
-    for sign, fraction in _VULGAR.items():
-        rest = re.sub(rf"(\d)\s*{sign}", rf"\1 {fraction}", rest).replace(sign, fraction)
+    rest = _VULGAR_SIGN.sub(lambda found: f"{' ' if found.start() else ''}{_VULGAR[found.group(1)]}", rest)
     if re.search(r"\d,\d", rest):
         raise QuantityError(f"'{text}' has a comma in the number", "write 1.5, not 1,5, and 1100, not 1,100")
     negative = rest.startswith("-")

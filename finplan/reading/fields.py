@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Annotated, Any, NoReturn
 
@@ -103,6 +104,40 @@ def _count(value: object) -> int:
     return value
 
 
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The lower and the upper limit of what is allowed; the unit stands in the name of the field that holds it."""
+
+    low: float
+    high: float
+
+    def holds(self, value: float) -> bool:
+        """Return whether *value* lies within, ends included."""
+        return self.low <= value <= self.high
+
+
+def _span(kind: Kind) -> Callable[[object], Span]:
+    def validate(value: object) -> Span:
+        if isinstance(value, Span):
+            return value
+        expected = f"expected two limits such as 12 to 30 {kind.unit.replace('percent', '%')}"
+        found = (
+            re.fullmatch(r"\s*(-?[\d.]+)\s*(\D*?)\s+to\s+(-?[\d.]+)\s*(\D+)", value) if isinstance(value, str) else None
+        )
+        if found is None or len(str(value)) > quantity.MAX_TEXT:
+            fail(f"'{str(value)[:40]}' is not a span", expected)
+        try:
+            low = quantity.read(f"{found.group(1)} {found.group(2) or found.group(4)}", kind)
+            high = quantity.read(f"{found.group(3)} {found.group(4)}", kind)
+        except QuantityError as error:
+            fail(error.wrong, error.expected)
+        if low > high:
+            fail(f"the limits of '{value}' are not in order", expected)
+        return Span(low, high)
+
+    return validate
+
+
 class Calendar:
     """A date, and the time of day where one was given."""
 
@@ -162,6 +197,7 @@ FlowM3H = Annotated[float, PlainValidator(_quantity(quantity.FLOW, 0.0, 1e6))]
 ConcentrationGL = Annotated[float, PlainValidator(_quantity(quantity.CONCENTRATION, 0.0, 2e4))]
 Count = Annotated[int, PlainValidator(_count)]
 Title = Annotated[str, PlainValidator(_text(200))]
+Sentence = Annotated[str, PlainValidator(_text(600))]
 Name = Annotated[str, PlainValidator(_text(60))]
 Day = Annotated[Calendar, PlainValidator(_calendar)]
 
@@ -174,4 +210,6 @@ CountRange = RatioRange
 SpeedRange = Annotated[Range, PlainValidator(_range(quantity.SPEED))]
 PerAreaRange = Annotated[Range, PlainValidator(_range(quantity.PER_AREA))]
 VolumeMlRange = Annotated[Range, PlainValidator(_range(quantity.VOLUME))]
+TemperatureSpan = Annotated[Span, PlainValidator(_span(quantity.TEMPERATURE))]
+PercentageSpan = Annotated[Span, PlainValidator(_span(quantity.PERCENTAGE))]
 MillimetreRange = Annotated[Range, PlainValidator(_range(quantity.LENGTH))]

@@ -66,7 +66,11 @@ def _field_names(model: type[BaseModel]) -> list[str]:
 
 def findings_of(error: ValidationError, model: type[BaseModel]) -> list[Finding]:
     """Return pydantic's errors in our words."""
-    found = list(dict.fromkeys(_finding(detail, model) for detail in error.errors(include_url=False)))
+    details = error.errors(include_url=False)
+    within = {detail["loc"][:length] for detail in details for length in range(len(detail["loc"]))}
+    # A list that lost its only member to an error is not also too short.
+    details = [detail for detail in details if not (detail["type"] == "too_short" and detail["loc"] in within)]
+    found = list(dict.fromkeys(_finding(detail, model) for detail in details))
     # A misspelt name is one problem, not an unknown field and a missing one.
     meant = {(*one.path[:-1], one.expected.split("'")[1]) for one in found if one.expected.startswith("did you mean '")}
     return [one for one in found if not (one.path in meant and one.wrong.endswith("is missing"))]
