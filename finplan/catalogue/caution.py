@@ -1,0 +1,38 @@
+"""Cautions: what to print, when it applies, why, and on whose word."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from finplan.catalogue.record import Sourced
+from finplan.reading import Sentence
+
+Moment = Literal["before", "sanding", "coating", "end of each step", "end of the day", "drying", "delivery", "always"]
+Trigger = Literal[
+    "always",
+    "self-heating",
+    "flammable",
+    "isocyanate",
+    "sensitiser",
+    "acid",
+    "sanding",
+    "hardwood-dust",
+    "allergenic-dust",
+    "spraying",
+    "oxidising-cure",
+    "tannin-and-water",
+    "oily-timber",
+]
+
+
+class Caution(Sourced):
+    """One caution. It is printed when any of its triggers is there."""
+
+    applies: tuple[Trigger, ...] = Field(min_length=1)
+    when: Moment
+    rank: int = Field(ge=1, le=9)
+    """1 is the worst danger."""
+    text: Sentence
+    reason: Sentence

@@ -1,0 +1,28 @@
+"""Ways of putting a finish on: what they lose and how fast they go."""
+
+from __future__ import annotations
+
+from finplan.catalogue.record import Sourced
+from finplan.reading import DurationHRange, PercentageRange, SpeedRange, VolumeMlRange
+
+
+class ApplicationMethod(Sourced):
+    """A way of putting a finish on. Volumes in ml a coat, speeds in m² of surface per hour, times in h a coat."""
+
+    loss_pct: PercentageRange
+    """Of what is used: in brush, roller, cloth or pad, and on the floor."""
+    fixed_loss_ml: VolumeMlRange
+    """Per coat and material, whatever the area: what stays in the tool and the pot."""
+    transfer_pct: PercentageRange | None = None
+    """Transfer efficiency of spraying: of the material used, what lands on the piece. None where nothing is sprayed."""
+    flat_m2_h: SpeedRange
+    profile_m2_h: SpeedRange
+    set_up_h: DurationHRange
+    clean_up_h: DurationHRange
+    handling_h: DurationHRange
+    """Per part: fetching, turning, setting down."""
+
+    @property
+    def sprayed(self) -> bool:
+        """Whether it atomises the finish."""
+        return self.transfer_pct is not None

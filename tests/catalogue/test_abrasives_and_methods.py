@@ -1,0 +1,98 @@
+"""Whether grades, surfaces and ways of working agree with each other."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import pi
+
+import pytest
+
+from finplan.catalogue import ApplicationMethod, SandingMethod, bundled_catalogue
+
+CATALOGUE = bundled_catalogue()
+SIZES = CATALOGUE.grades["p-grade"].sizes_um
+METHODS = [pytest.param(name, method, id=name) for name, method in CATALOGUE.methods.items()]
+SANDING = [pytest.param(name, method, id=name) for name, method in CATALOGUE.sanding_methods.items()]
+
+
+@pytest.mark.parametrize("scale", list(CATALOGUE.grades))
+def test_grain_gets_finer_as_the_number_rises(scale: str) -> None:
+    grades = CATALOGUE.grades[scale].sizes_um
+    numbers = [int(grade.removeprefix("P")) for grade in grades]
+    assert numbers == sorted(numbers)
+    assert all(coarse > fine for coarse, fine in pairwise(grades.values()))
+
+
+@pytest.mark.parametrize(
+    ("coarse", "fine", "cap", "allowed"),
+    [
+        ("P100", "P150", "normal", True),  # 162/100 = 1.62
+        ("P60", "P100", "normal", True),  # 269/162 = 1.66
+        ("P240", "P400", "normal", False),  # 58.5/35 = 1.671
+        ("P80", "P120", "strict", False),  # 201/125 = 1.608
+        ("P120", "P180", "strict", False),  # 125/82 = 1.524
+        ("P180", "P240", "strict", True),  # 82/58.5 = 1.402
+        ("P80", "P150", "paint", True),  # 201/100 = 2.01
+        ("P80", "P180", "paint", False),  # 201/82 = 2.45
+    ],
+)
+def test_caps_admit_what_the_trade_skips(coarse: str, fine: str, cap: str, allowed: bool) -> None:
+    ladder = CATALOGUE.caps["ladder"]
+    assert (SIZES[coarse] / SIZES[fine] <= getattr(ladder, cap)) is allowed
+
+
+def test_a_start_is_a_grade_and_worse_surfaces_start_coarser() -> None:
+    assert all(surface.start in SIZES for surface in CATALOGUE.surfaces.values())
+    by_removal = sorted(CATALOGUE.surfaces.values(), key=lambda surface: surface.remove_mm.typical)
+    coarseness = [SIZES[surface.start] for surface in by_removal]
+    assert coarseness[0] == min(coarseness)
+    assert coarseness[-1] == max(coarseness)
+
+
+@pytest.mark.parametrize(("name", "method"), SANDING)
+def test_levelling_is_slowest_and_scuffing_fastest(name: str, method: SandingMethod) -> None:
+    assert method.first_m2_h.typical <= method.later_m2_h.typical <= method.scuff_flat_m2_h.typical, name
+    assert method.use_first_per_m2.typical >= method.use_later_per_m2.typical >= method.use_scuff_per_m2.typical, name
+    if method.profile_m2_h is not None:
+        assert method.profile_m2_h.typical <= method.first_m2_h.typical, name
+        assert method.scuff_profile_m2_h is not None, name
+        assert method.profile_m2_h.typical <= method.scuff_profile_m2_h.typical, name
+
+
+@pytest.mark.parametrize(("name", "method"), SANDING)
+def test_end_grain_is_slower_and_packs_are_in_order(name: str, method: SandingMethod) -> None:
+    assert method.end_grain.high < 1, name
+    assert list(method.packs) == sorted(set(method.packs)), name
+
+
+def test_a_larger_disc_lasts_longer_by_its_area() -> None:
+    small, large = CATALOGUE.sanding_methods["random-orbit-125"], CATALOGUE.sanding_methods["random-orbit-150"]
+    ratio = (pi * 125**2 / 4) / (pi * 150**2 / 4)  # 0.694
+    for field in ("use_first_per_m2", "use_later_per_m2", "use_scuff_per_m2"):
+        found = getattr(large, field).typical / getattr(small, field).typical
+        assert found == pytest.approx(ratio, abs=0.03), field
+
+
+@pytest.mark.parametrize(("name", "method"), METHODS)
+def test_flat_surfaces_are_coated_faster_than_profiles(name: str, method: ApplicationMethod) -> None:
+    assert method.flat_m2_h.typical > method.profile_m2_h.typical, name
+    assert method.loss_pct.high < 50, name
+
+
+def test_only_guns_have_a_transfer_efficiency() -> None:
+    guns = {name for name, method in CATALOGUE.methods.items() if method.sprayed}
+    assert guns == {"spray-hvlp", "spray-conventional", "spray-airless"}
+    hvlp, air = CATALOGUE.methods["spray-hvlp"].transfer_pct, CATALOGUE.methods["spray-conventional"].transfer_pct
+    assert hvlp is not None
+    assert air is not None
+    assert hvlp.typical == 65  # what a gun must reach to count as high volume and low pressure: SCAQMD, 65 %
+    assert air.high < hvlp.low
+
+
+def test_end_grain_drinks_more_than_the_face() -> None:
+    penetrating, film = CATALOGUE.absorption["end-grain-penetrating"], CATALOGUE.absorption["end-grain-film"]
+    assert penetrating.first.low >= 2
+    assert penetrating.first.typical > penetrating.later.typical > 1
+    assert film.later.typical == 1  # sealed by the first coat
+    for pores in ("ring-porous", "semi-ring-porous", "diffuse-porous", "softwood"):
+        assert 0.9 <= CATALOGUE.absorption[pores].first.low <= CATALOGUE.absorption[pores].first.high <= 1.25

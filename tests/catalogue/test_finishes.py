@@ -1,0 +1,125 @@
+"""Whether the finishes are plausible, and say of every danger what their kind is known for."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import get_args
+
+import pytest
+
+from finplan.catalogue import Finish, bundled_catalogue
+from finplan.catalogue.finish import DryingLaw
+
+CATALOGUE = bundled_catalogue()
+FINISHES = [pytest.param(name, finish, id=name) for name, finish in CATALOGUE.finishes.items()]
+HEAVIEST_SOLVENT_G_L = 900.0
+"""Above butyl acetate (881 g/L) and toluene (867 g/L), below water; the usual solvents of the trade are lighter."""
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_wet_film_is_between_a_breath_and_a_flood(name: str, finish: Finish) -> None:
+    for rate in (finish.spread_rate.first_m2_l, finish.spread_rate.next_m2_l):
+        for m2_l in (rate.low, rate.typical, rate.high):
+            assert 10 <= 1000 / m2_l <= 250, name  # µm: one litre over so many m²
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_later_coats_reach_at_least_as_far_as_the_first(name: str, finish: Finish) -> None:
+    assert finish.spread_rate.next_m2_l.typical >= finish.spread_rate.first_m2_l.typical, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_solvent_fits_beside_the_solids(name: str, finish: Finish) -> None:
+    room = (1 - finish.volume_solids_pct.typical / 100) * HEAVIEST_SOLVENT_G_L
+    # Tenth: solids and solvent of one type of finish are typical values of different products.
+    assert finish.voc_g_l.typical <= 1.1 * room, name
+    assert finish.voc_g_l.high <= HEAVIEST_SOLVENT_G_L, name
+    assert finish.volume_solids_pct.high <= 100, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_drying_goes_in_order(name: str, finish: Finish) -> None:
+    stages = [finish.touch_dry_h, finish.dust_free_h, finish.recoat_h, finish.light_use_h, finish.cure_h]
+    known = [stage for stage in stages if stage is not None]
+    for earlier, later in pairwise(known):
+        assert earlier.low <= later.low, name
+        assert earlier.typical <= later.typical, name
+        assert earlier.high <= later.high, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_it_can_be_handled_after_touch_dry_and_before_cured(name: str, finish: Finish) -> None:
+    assert finish.touch_dry_h.typical <= finish.handle_h.typical, name
+    if finish.cure_h is not None:
+        assert finish.handle_h.typical <= finish.cure_h.typical, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_a_recoat_window_is_open_for_some_time(name: str, finish: Finish) -> None:
+    if finish.recoat_limit_h is not None:
+        assert finish.recoat_h.typical < finish.recoat_limit_h.typical, name
+        assert finish.recoat_h.low < finish.recoat_limit_h.low, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_it_is_wiped_off_before_it_has_dried(name: str, finish: Finish) -> None:
+    if finish.wipe_off_h is not None:
+        assert finish.wipe_off_h.typical <= finish.touch_dry_h.typical, name
+        assert finish.absorbed, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_it_can_be_put_on_in_the_air_in_which_its_times_hold(name: str, finish: Finish) -> None:
+    assert finish.apply.temperature_c.holds(23.0), name
+    assert finish.apply.humidity_pct.holds(50.0), name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_what_hardens_with_oxygen_heats_its_cloths(name: str, finish: Finish) -> None:
+    # NFPA 2017 and fire departments name drying oils, oil stains, varnish, alkyd; waterborne finishes do not.
+    oil_that_hardens = finish.drying == "oxidation" or finish.family == "oil"
+    assert finish.hazards.self_heating == oil_that_hardens, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_what_dries_by_water_does_not_burn_and_lifts_the_fibres(name: str, finish: Finish) -> None:
+    watery = finish.drying == "water"
+    assert finish.raises_grain == watery, name
+    if watery:
+        assert not finish.hazards.flammable, name
+        assert finish.clean_up.startswith("water"), name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_what_holds_solvent_gives_off_vapour_that_burns(name: str, finish: Finish) -> None:
+    if finish.drying != "water" and finish.voc_g_l.high > 100:
+        assert finish.hazards.flammable, name
+
+
+def test_every_law_of_drying_has_its_pace() -> None:
+    assert set(CATALOGUE.drying) == set(get_args(DryingLaw))
+
+
+def test_isocyanates_are_flagged_and_sensitise() -> None:
+    flagged = {name for name, finish in CATALOGUE.finishes.items() if finish.hazards.isocyanate}
+    assert flagged == {"hardwax-oil-2k", "polyurethane-2k", "polyurethane-2k-waterborne"}
+    assert all(CATALOGUE.finishes[name].hazards.sensitiser for name in flagged)
+
+
+def test_acid_lacquers_are_flagged() -> None:
+    flagged = {name for name, finish in CATALOGUE.finishes.items() if finish.hazards.acid}
+    assert flagged == {"pre-catalysed-lacquer", "catalysed-lacquer"}
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_what_a_hardener_cures_is_mixed(name: str, finish: Finish) -> None:
+    if finish.drying == "reaction" or finish.hazards.isocyanate:
+        assert finish.mix is not None, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_only_oils_claim_to_be_on_a_list_for_food(name: str, finish: Finish) -> None:
+    if "food" in finish.contact:
+        # 21 CFR 175.300(b)(3)(i) lists drying oils, tung and linseed among them.
+        assert finish.family == "oil", name
+        assert finish.source_of("contact") == "21-cfr-175-300", name

@@ -1,0 +1,120 @@
+"""What holds for the records of every kind."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from finplan.catalogue import MODELS, Sourced, bundled_catalogue
+from finplan.quantity import Range
+
+CATALOGUE = bundled_catalogue()
+RECORDS = [
+    pytest.param(kind, name, record, id=f"{kind}/{name}")
+    for kind, named in CATALOGUE.kinds().items()
+    for name, record in named.items()
+]
+TIMBERS = [
+    *["ash", "white-oak", "red-oak", "elm", "chestnut", "hickory", "walnut", "teak", "sugar-maple", "red-maple"],
+    *["sycamore", "cherry", "beech", "birch", "poplar", "alder", "lime", "mahogany", "sapele", "iroko"],
+    *["white-pine", "ponderosa-pine", "douglas-fir", "spruce", "larch"],
+]
+SYSTEMS = [
+    *["hardwax-oil", "hardwax-oil-2k", "linseed-oil", "tung-oil", "oil-varnish-blend", "oil-varnish"],
+    *["oil-polyurethane", "waterborne-polyurethane", "shellac", "lacquer", "catalysed-lacquer", "polyurethane-2k"],
+    *["wax", "soap", "casein-paint", "alkyd-enamel", "acrylic-enamel", "stain-and-varnish", "dye-and-waterborne"],
+]
+
+
+def ranges(record: Any) -> Iterator[Range]:
+    """Every range in a record, however deep."""
+    for field in type(record).model_fields:
+        value = getattr(record, field)
+        if isinstance(value, Range):
+            yield value
+        elif hasattr(type(value), "model_fields"):
+            yield from ranges(value)
+
+
+def test_every_kind_has_records() -> None:
+    assert list(CATALOGUE.kinds()) == list(MODELS)
+    assert all(CATALOGUE.kinds().values())
+
+
+@pytest.mark.parametrize(("kind", "expected"), [("timbers", TIMBERS), ("systems", SYSTEMS)])
+def test_names_that_piece_files_rely_on_are_there(kind: str, expected: list[str]) -> None:
+    assert set(expected) <= set(CATALOGUE.kinds()[kind])
+
+
+def test_methods_and_surfaces_that_shop_and_piece_files_rely_on_are_there() -> None:
+    assert set(CATALOGUE.methods) >= {"wipe", "brush", "pad", "roller", "spray-hvlp", "spray-conventional", "spatula"}
+    assert set(CATALOGUE.sanding_methods) == {"random-orbit-125", "random-orbit-150", "hand", "lathe"}
+    assert set(CATALOGUE.surfaces) >= {"planed", "sawn", "routed", "turned", "glued", "hand-planed", "stripped"}
+
+
+@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+def test_names_are_plain_words_with_dashes(kind: str, name: str, record: Any) -> None:
+    assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", name), (kind, name, record.title)
+
+
+@pytest.mark.parametrize("kind", [kind for kind in MODELS if kind != "sources"])
+def test_titles_tell_the_records_of_a_kind_apart(kind: str) -> None:
+    titles = [record.title for record in CATALOGUE.kinds()[kind].values()]
+    assert len(set(titles)) == len(titles)
+
+
+@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+def test_ranges_are_in_order(kind: str, name: str, record: Any) -> None:
+    for one in ranges(record):
+        assert 0 <= one.low <= one.typical <= one.high, (kind, name, one)
+
+
+def test_every_source_is_used_and_every_key_resolves() -> None:
+    used: set[str] = set()
+    for named in CATALOGUE.kinds().values():
+        for record in named.values():
+            if isinstance(record, Sourced):
+                used |= record.source_keys()
+    assert used == set(CATALOGUE.sources)
+
+
+def test_practice_and_memory_are_named_for_what_they_are() -> None:
+    assert CATALOGUE.sources["practice"].rests == "practice"
+    assert CATALOGUE.sources["memory"].rests == "memory"
+    assert not CATALOGUE.sources["memory"].verified
+
+
+def test_nothing_recalled_passes_for_seen() -> None:
+    recalled = [key for key, source in CATALOGUE.sources.items() if source.rests == "memory" and source.verified]
+    assert recalled == []
+
+
+def test_sources_name_the_rule_and_not_only_the_book() -> None:
+    unnamed = [
+        key
+        for key, source in CATALOGUE.sources.items()
+        if source.rests == "published" and not source.section and not re.search(r"\d{4}", source.title)
+    ]
+    # A chemical sampling page and a fire notice carry neither section nor year.
+    assert set(unnamed) == {"osha-wood-dust", "sander-bag-notice"}
+
+
+@pytest.mark.parametrize(
+    ("field", "key"),
+    [
+        ("spread-rate.first", "wood-handbook-stain"),  # its own
+        ("spread-rate.next", "practice"),  # the record's, for the group has none
+        ("recoat", "practice"),
+    ],
+)
+def test_the_source_of_a_value_is_its_own_else_that_of_the_record(field: str, key: str) -> None:
+    assert CATALOGUE.finishes["oil-stain"].source_of(field) == key
+
+
+def test_the_source_of_a_value_in_a_group_is_that_of_the_group() -> None:
+    pine = CATALOGUE.timbers["white-pine"]
+    assert pine.source_of("shrinkage.radial") == "wood-handbook-shrinkage"
+    assert pine.source_of("shrinkage.volumetric") == "memory"

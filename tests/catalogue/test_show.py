@@ -1,0 +1,100 @@
+"""What a person and a program are shown of a record."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from finplan.catalogue import Sourced, bundled_catalogue
+from finplan.catalogue.show import WIDTH, listing_json, listing_lines, record_json, record_lines
+
+CATALOGUE = bundled_catalogue()
+RECORDS = [
+    pytest.param(kind, name, record, id=f"{kind}/{name}")
+    for kind, named in CATALOGUE.kinds().items()
+    for name, record in named.items()
+]
+
+
+def lines(kind: str, name: str, units: Any = "metric") -> list[str]:
+    return record_lines(kind, name, CATALOGUE.kinds()[kind][name], CATALOGUE, units)
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "units", "expected", "source"),
+    [
+        ("finishes", "hardwax-oil", "metric", "spread rate, first     22 (15 to 30) m²/L  [practice]", "15/22/30 m2/l"),
+        (
+            "finishes",
+            "hardwax-oil",
+            "us",
+            "spread rate, first     900 (610 to 1200) ft²/gal",
+            "x 40.7458: 896, 611, 1222",
+        ),
+        ("finishes", "hardwax-oil", "us", "apply, temperature     54 °F to 86 °F", "12 and 30 °C"),
+        ("finishes", "hardwax-oil", "metric", "touch dry              9 (6 to 12) h  [finisher-articles]", "6/9/12 h"),
+        ("finishes", "polyurethane-2k", "metric", "4 lacquer, 1 isocyanate hardener", "4:1"),
+        ("systems", "tung-oil", "metric", "coat tung-oil thinned 50 % by wipe or brush or pad", "the third step"),
+        ("timbers", "white-pine", "metric", "shrinkage, volumetric  8.2 %  [memory]", "its own source"),
+        ("grades", "p-grade", "metric", "sizes, P240   58.5 µm  [iso-6344]", "58.5"),
+        ("methods", "brush", "metric", "flat        8 (5 to 12) m²/h", "5/8/12 m2/h"),
+        ("methods", "brush", "us", "flat        86.1 (53.8 to 129) ft²/h", "x 10.7639: 86.11, 53.82, 129.2"),
+        ("sanding-methods", "hand", "us", "use first      0.07 (0.046 to 0.11) per ft²", "/ 10.7639"),
+        ("surfaces", "planed", "us", "remove  0.002 (0.0012 to 0.0031) in", "0.03/0.05/0.08 mm / 25.4"),
+        ("packs", "us", "us", "8 fl oz, 16 fl oz, 32 fl oz, 4 qt, 20 qt", "half pint to five gallons"),
+    ],
+)
+def test_values_in_the_units_of_the_reader(kind: str, name: str, units: Any, expected: str, source: str) -> None:
+    assert expected in "\n".join(lines(kind, name, units)), source
+
+
+def test_the_sources_stand_in_full_at_the_foot() -> None:
+    foot = lines("timbers", "white-pine")
+    foot = foot[foot.index("Sources") :]
+    text = " ".join(" ".join(foot).split())
+    assert "[memory] Recalled, not checked against a publication (memory)" in text
+    assert "Tables 4-3 and 4-4, shrinkage from green to oven-dry (published, seen in print)" in text
+    assert "(published, as quoted elsewhere)" in text
+    assert "(practice)" in text
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+def test_every_record_can_be_shown(kind: str, name: str, record: Any, units: Any) -> None:
+    shown = record_lines(kind, name, record, CATALOGUE, units)
+    assert shown[0].startswith(f"{name} ({kind})")
+    assert all(len(line) <= WIDTH for line in shown[1:])
+    assert "None" not in "\n".join(shown).split()
+    if isinstance(record, Sourced):
+        foot = "\n".join(shown[shown.index("Sources") :])
+        assert all(f"[{key}]" in foot for key in record.source_keys())
+
+
+@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+def test_every_record_survives_json(kind: str, name: str, record: Any) -> None:
+    data = record_json(kind, name, record, CATALOGUE)
+    assert json.loads(json.dumps(data, ensure_ascii=False, allow_nan=False)) == data
+    assert data["format"] == "finplan-catalogue/1"
+    assert (data["kind"], data["name"], data["title"]) == (kind, name, record.title)
+    if isinstance(record, Sourced):
+        assert set(data["references"]) == record.source_keys()
+
+
+def test_a_value_in_json_has_its_unit_in_its_name_and_its_source_beside_it() -> None:
+    data = record_json("finishes", "oil-stain", CATALOGUE.finishes["oil-stain"], CATALOGUE)
+    assert data["values"]["spread_rate"]["first_m2_l"] == {"low": 5.0, "typical": 10.0, "high": 15.0}
+    assert data["values"]["apply"]["temperature_c"] == {"low": 13.0, "high": 30.0}
+    assert data["values"]["hazards"]["self_heating"] is True
+    assert data["sources"] == {"spread-rate.first": "wood-handbook-stain"}
+    assert data["references"]["wood-handbook-stain"]["rests"] == "published"
+    assert data["references"]["practice"]["rests"] == data["basis"] == "practice"
+
+
+def test_the_listing_names_every_record_once() -> None:
+    names = {kind: list(named) for kind, named in CATALOGUE.kinds().items()}
+    assert listing_json(CATALOGUE) == {"format": "finplan-catalogue/1", "kinds": names}
+    listed = listing_lines(CATALOGUE)
+    assert [line for line in listed if line and not line.startswith(" ")] == list(names)
+    assert sum(line.startswith("  ") for line in listed) == sum(len(named) for named in names.values())

@@ -1,0 +1,124 @@
+"""Whether each system can be carried out with the finishes and methods that it names."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from finplan.catalogue import System, bundled_catalogue
+
+CATALOGUE = bundled_catalogue()
+SYSTEMS = [pytest.param(name, system, id=name) for name, system in CATALOGUE.systems.items()]
+GRADES = list(CATALOGUE.grades["p-grade"].sizes_um)
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_it_starts_on_bare_wood_and_ends_with_a_coat(name: str, system: System) -> None:
+    deeds = [step.do for step in system.steps]
+    assert deeds[0] == "sand", name
+    assert deeds.count("sand") == 1, name
+    assert deeds[-1] == "coat", name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_abrading_lies_between_coats(name: str, system: System) -> None:
+    deeds = [step.do for step in system.steps]
+    for index, deed in enumerate(deeds):
+        if deed in ("abrade", "rub-out"):
+            assert deeds[index - 1] == "coat", name
+            assert "coat" in deeds[index:], name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_each_coat_goes_on_in_ways_that_the_finish_allows(name: str, system: System) -> None:
+    for step in system.steps:
+        if step.finish:
+            assert step.methods, (name, step)
+            assert set(step.methods) <= set(CATALOGUE.finishes[step.finish].methods), (name, step)
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_coats_can_be_put_on_without_a_spray_gun_unless_the_finish_forbids_it(name: str, system: System) -> None:
+    for step in system.steps:
+        if not step.finish:
+            continue
+        by_hand = [one for one in CATALOGUE.finishes[step.finish].methods if not CATALOGUE.methods[one].sprayed]
+        sprayed_only = name == "lacquer"  # brushed only with a slow thinner, so not offered
+        if by_hand and not sprayed_only:
+            assert set(step.methods) & set(by_hand), (name, step)
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_fibres_are_raised_before_water_meets_bare_wood(name: str, system: System) -> None:
+    first = next(step.finish for step in system.steps if step.do == "coat")
+    raised = any(step.do == "raise-grain" for step in system.steps)
+    assert first is not None
+    # A water-based primer raises the fibres itself and is abraded.
+    primed = CATALOGUE.finishes[first].family == "primer"
+    assert raised == (CATALOGUE.finishes[first].raises_grain and not primed), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_grits_are_grades_and_get_no_coarser_from_coat_to_coat(name: str, system: System) -> None:
+    stops = system.stop_grit
+    assert {stops.open, stops.closed, stops.softwood, stops.oily} <= set(GRADES), name
+    between = [step.grit for step in system.steps if step.grit]
+    assert set(between) <= set(GRADES), name
+    for earlier, later in pairwise(between):
+        assert GRADES.index(earlier) <= GRADES.index(later), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_coats_are_abraded_finer_than_bare_wood_under_a_film(name: str, system: System) -> None:
+    between = [GRADES.index(step.grit) for step in system.steps if step.grit]
+    stops = (system.stop_grit.open, system.stop_grit.closed, system.stop_grit.softwood)
+    assert all(grade >= max(GRADES.index(stop) for stop in stops) for grade in between), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_what_is_thinned_is_flagged_as_giving_off_vapour(name: str, system: System) -> None:
+    for step in system.steps:
+        if step.finish and step.thin_pct:
+            finish = CATALOGUE.finishes[step.finish]
+            assert finish.thinner, (name, step)
+            assert finish.hazards.flammable or finish.thinner.startswith("water"), (name, step)
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_nothing_goes_over_wax(name: str, system: System) -> None:
+    finishes = [step.finish for step in system.steps if step.finish]
+    assert all(later == "paste-wax" for earlier, later in pairwise(finishes) if earlier == "paste-wax"), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_waterborne_goes_over_fresh_oil_only_with_something_between(name: str, system: System) -> None:
+    used = [CATALOGUE.finishes[step.finish] for step in system.steps if step.do == "coat" and step.finish]
+    for under, over in pairwise(used):
+        assert not (under.drying == "oxidation" and over.drying == "water"), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_colour_and_gloss_are_sanded_strictly_and_paint_loosely(name: str, system: System) -> None:
+    families = {CATALOGUE.finishes[finish].family for finish in system.finishes()}
+    if system.opaque:
+        assert system.progression == "paint", name
+    elif families & {"stain", "dye"}:
+        assert system.progression == "strict", name
+        assert system.end_grain_steps == 2, name  # end grain drinks colour
+    else:
+        assert system.progression in ("normal", "strict"), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_it_says_how_to_look_after_it(name: str, system: System) -> None:
+    assert system.care, name
+
+
+def test_ratings_order_the_systems_as_the_trade_does() -> None:
+    def rating(name: str, of: str) -> int:
+        return int(getattr(CATALOGUE.systems[name].ratings, of))
+
+    assert rating("wax", "wear") < rating("oil-varnish-blend", "wear") < rating("oil-polyurethane", "wear")
+    assert rating("shellac", "heat") < rating("oil-varnish", "heat")
+    assert rating("polyurethane-2k", "repair") < rating("lacquer", "repair") < rating("hardwax-oil", "repair")
