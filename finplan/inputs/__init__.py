@@ -1,5 +1,27 @@
 """What the maker writes: the piece file and the shop file, as validated models."""
 
+from finplan.inputs.climate import Climate, DayAndNight, Reading
+from finplan.inputs.hours import Shift, Week
 from finplan.inputs.piece import Assembly, Joint, Known, Piece, PieceFile, load_piece, piece_from, read_piece
+from finplan.inputs.shop import Person, Room, Shop, ShopFile, load_shop
 
-__all__ = ["Assembly", "Joint", "Known", "Piece", "PieceFile", "load_piece", "piece_from", "read_piece"]
+__all__ = [
+    "Assembly",
+    "Climate",
+    "DayAndNight",
+    "Joint",
+    "Known",
+    "Person",
+    "Piece",
+    "PieceFile",
+    "Reading",
+    "Room",
+    "Shift",
+    "Shop",
+    "ShopFile",
+    "Week",
+    "load_piece",
+    "load_shop",
+    "piece_from",
+    "read_piece",
+]

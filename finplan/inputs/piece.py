@@ -12,7 +12,7 @@ from pydantic import PlainValidator
 from finplan.inputs.shapes import SHAPES, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean
 from finplan.quantity import known_length_unit
-from finplan.reading import Calendar, Count, Day, Document, Name, Record, Title, fail, read_document, validate
+from finplan.reading import Calendar, Day, Document, Name, Record, Title, fail, read_document, validate
 
 MAX_PARTS = 300
 _OWN_FIELDS = ("parts", "assemblies", "joints")
@@ -44,13 +44,16 @@ class Assembly(Record):
 
 
 class Joint(Record):
-    """Faces glued to a face of another part: covered there, and the same patch taken off the other part."""
+    """Faces glued to a face of another part: covered there, and the same patch taken off the other part.
+
+    All parts of that name are joined, count by count: the ends of four aprons take their patches off four legs, two
+    off each.
+    """
 
     from_: Name
     face: Name
     to: Name
     on: Name
-    count: Count = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ def load_piece(file: Path, known: Known) -> PieceFile:
         The file is not YAML, so nothing can be said about its fields.
     """
     document = read_document(file)
-    piece, findings = piece_from(document.data, known)
+    piece, findings = piece_from(document.data, known, folder=file.parent)
     return PieceFile(piece, document, tuple(sorted(document.problem(finding) for finding in findings)))
 
 
@@ -131,13 +134,13 @@ def read_piece(file: Path, known: Known) -> Piece:
     return loaded.piece
 
 
-def piece_from(data: Mapping[str, Any], known: Known) -> tuple[Piece, list[Finding]]:
-    """Return the piece made of all that is sound in *data*, and every finding."""
+def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = None) -> tuple[Piece, list[Finding]]:
+    """Return the piece made of all that is sound in *data*, and every finding; *folder* is where its meshes lie."""
     findings: list[Finding] = []
     head, found = validate(Head, {name: value for name, value in data.items() if name not in _OWN_FIELDS})
     findings += [_own_fields_too(finding) for finding in found]
     lengths = data.get("lengths") if known_length_unit(data.get("lengths")) else None
-    parts, found = _parts(data, lengths)
+    parts, found = _parts(data, {"lengths": lengths, "folder": folder})
     findings += found
     assemblies, found = _assemblies(data, set(data["parts"]) if isinstance(data.get("parts"), dict) else set())
     findings += found
@@ -166,7 +169,7 @@ def _own_fields_too(finding: Finding) -> Finding:
     return finding
 
 
-def _parts(data: Mapping[str, Any], lengths: str | None) -> tuple[dict[str, Part], list[Finding]]:
+def _parts(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[str, Part], list[Finding]]:
     listed = data.get("parts")
     if not isinstance(listed, dict) or not listed:
         wrong = "there are no parts" if "parts" not in data or not listed else "'parts' is not a group of named parts"
@@ -178,14 +181,14 @@ def _parts(data: Mapping[str, Any], lengths: str | None) -> tuple[dict[str, Part
     parts: dict[str, Part] = {}
     findings: list[Finding] = []
     for name, fields in listed.items():
-        part, found = _part(name, fields, lengths)
+        part, found = _part(name, fields, context)
         findings += [finding.within("parts", name) for finding in found]
         if part is not None:
             parts[name] = part
     return parts, findings
 
 
-def _part(name: str, fields: object, lengths: str | None) -> tuple[Part | None, list[Finding]]:
+def _part(name: str, fields: object, context: Mapping[str, Any]) -> tuple[Part | None, list[Finding]]:
     if not name.strip() or len(name) > 60 or not name.isprintable():
         return None, [
             Finding((), f"'{name[:60]}' is no name for a part", "expected one to sixty characters", at_key=True)
@@ -197,7 +200,7 @@ def _part(name: str, fields: object, lengths: str | None) -> tuple[Part | None, 
         return None, [Finding(("shape",), "field 'shape' is missing", f"expected one of {', '.join(SHAPES)}")]
     if not isinstance(shape, str) or shape not in SHAPES:
         return None, [Finding(("shape",), f"shape '{str(shape)[:40]}' is unknown", did_you_mean(str(shape), SHAPES))]
-    part, findings = validate(SHAPES[shape], fields, lengths=lengths)
+    part, findings = validate(SHAPES[shape], fields, more=context)
     if part is not None:
         findings += _unknown_faces(part)
         if part.grain == "width" and not part.HAS_WIDTH:

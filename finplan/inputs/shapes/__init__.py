@@ -1,10 +1,15 @@
 """The shapes that a part can have, as they are written in a piece file: one model a shape."""
 
 from finplan.inputs.shapes.circle import Circle
+from finplan.inputs.shapes.composite import Carcase, Door, DoorPanel, Drawer, Frame, Raised
 from finplan.inputs.shapes.edge import SQUARE, Edge, Profile
 from finplan.inputs.shapes.measured import Measured
-from finplan.inputs.shapes.panel import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
+from finplan.inputs.shapes.mesh import Mesh
+from finplan.inputs.shapes.mesh_file import MeshFigures
+from finplan.inputs.shapes.moulding import Moulding
+from finplan.inputs.shapes.panel import Disc, Ellipse, Outline, Panel, Polygon, Rectangle, Stadium
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, Patch
+from finplan.inputs.shapes.section import Line, Point, Section
 from finplan.inputs.shapes.straight import Board, Groove, Rod, SquareLeg
 from finplan.inputs.shapes.turned import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
 
@@ -14,10 +19,16 @@ SHAPES: dict[str, type[Part]] = {
     "rectangle": Rectangle,
     "stadium": Stadium,
     "polygon": Polygon,
+    "outline": Outline,
     "turned": Turned,
     "board": Board,
     "square-leg": SquareLeg,
     "rod": Rod,
+    "moulding": Moulding,
+    "carcase": Carcase,
+    "drawer": Drawer,
+    "door": Door,
+    "mesh": Mesh,
     "measured": Measured,
 }
 """The model of each shape by its name in a piece file."""
@@ -28,25 +39,38 @@ __all__ = [
     "Bead",
     "Block",
     "Board",
+    "Carcase",
     "Circle",
     "Cove",
     "Curve",
     "Cylinder",
     "Disc",
+    "Door",
+    "DoorPanel",
+    "Drawer",
     "Edge",
     "Element",
     "Ellipse",
     "Exposure",
     "FaceRule",
+    "Frame",
     "Groove",
+    "Line",
     "Measured",
+    "Mesh",
+    "MeshFigures",
+    "Moulding",
+    "Outline",
     "Panel",
     "Part",
     "Patch",
+    "Point",
     "Polygon",
     "Profile",
+    "Raised",
     "Rectangle",
     "Rod",
+    "Section",
     "SquareLeg",
     "Stadium",
     "Taper",

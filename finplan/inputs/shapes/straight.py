@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import Field, PlainValidator, ValidationInfo, model_validator
@@ -110,24 +111,42 @@ class Board(Part):
                 "expected a radius, measured to the front, above the thickness",
                 ("radius",),
             )
+        if self.radius_mm is not None and self.length_mm > 2 * math.pi * self.radius_mm * _ROUNDING:
+            fail(
+                f"a length of {self.length_mm:g} mm runs more than once round a bend of radius {self.radius_mm:g} mm",
+                f"expected at most {2 * math.pi * self.radius_mm:.4g} mm, or a wider bend",
+                ("length",),
+            )
+
+    @property
+    def _narrowest_mm(self) -> float:
+        """The least width anywhere along the board."""
+        if self.taper:
+            return self.taper.to_mm
+        return self.width_mm - (self.arch.rise_mm if self.arch else 0.0)
+
+    @property
+    def _slant(self) -> float:
+        """The length of the bottom edge for each millimetre of the board's length: 1 without a taper."""
+        return math.hypot(1.0, (self.width_mm - self.taper.to_mm) / self.length_mm) if self.taper else 1.0
 
     def _check_arris(self) -> None:
-        narrowest = min(self.width_mm, self.thickness_mm, self.taper.to_mm if self.taper else self.width_mm)
-        if 2 * self.eased_mm > narrowest * _ROUNDING:
-            fail(
-                f"arrises of {self.eased_mm:g} mm meet in a side of {narrowest:g} mm",
-                f"expected at most {narrowest / 2:g} mm",
-                ("arris",),
-            )
+        for taken, side in (
+            (2 * self.eased_mm, self.thickness_mm),
+            ((1 + self._slant) * self.eased_mm, self._narrowest_mm),
+        ):
+            if self.eased_mm and taken > side * _ROUNDING:
+                fail(
+                    f"arrises of {self.eased_mm:g} mm meet in a side of {side:g} mm",
+                    f"expected at most {self.eased_mm * side / taken:.4g} mm",
+                    ("arris",),
+                )
 
     def _check_grooves(self) -> None:
         used = {"front": 0.0, "back": 0.0, "top-edge": 0.0, "bottom-edge": 0.0}
+        deepest = dict(used)
         for index, groove in enumerate(self.grooves):
-            flat = groove.face in ("front", "back")
-            room = self.width_mm if flat else self.thickness_mm
-            through = self.thickness_mm if flat else self.width_mm
-            if flat and self.taper:
-                room = self.taper.to_mm
+            room, through = self._room_for(groove.face)
             if groove.depth_mm >= through:
                 fail(
                     f"the groove is {groove.depth_mm:g} mm deep in {through:g} mm of wood",
@@ -135,12 +154,36 @@ class Board(Part):
                     ("grooves", index, "depth"),
                 )
             used[groove.face] += groove.width_mm
-            if used[groove.face] > (room - 2 * self.eased_mm) * _ROUNDING:
+            deepest[groove.face] = max(deepest[groove.face], groove.depth_mm)
+            if used[groove.face] > room * _ROUNDING:
                 fail(
-                    f"the grooves in the {groove.face} take {used[groove.face]:g} mm of {room - 2 * self.eased_mm:g} mm",
+                    f"the grooves in the {groove.face} take {used[groove.face]:g} mm of {room:g} mm",
                     "expected narrower grooves, or fewer",
                     ("grooves", index, "width"),
                 )
+        for one, other in (("front", "back"), ("top-edge", "bottom-edge")):
+            room, through = self._room_for(one)
+            if used[one] + used[other] > room * _ROUNDING and deepest[one] + deepest[other] >= through:
+                fail(
+                    f"the grooves in {one} and {other} cut through: {deepest[one]:g} and {deepest[other]:g} mm deep"
+                    f" in {through:g} mm of wood",
+                    "expected shallower grooves, or narrower ones side by side",
+                    ("grooves",),
+                )
+        section = sum(groove.width_mm * groove.depth_mm for groove in self.grooves)
+        whole = self._narrowest_mm * self.thickness_mm
+        if section >= whole:
+            fail(
+                f"the grooves take {section:g} mm² of a section of {whole:g} mm²",
+                "expected smaller grooves, or fewer",
+                ("grooves",),
+            )
+
+    def _room_for(self, face: str) -> tuple[float, float]:
+        """Return the width that grooves in *face* may take together, and the wood behind it. [mm]"""
+        if face in ("front", "back"):
+            return self._narrowest_mm - (1 + self._slant) * self.eased_mm, self.thickness_mm
+        return self.thickness_mm - 2 * self.eased_mm, self._narrowest_mm / self._slant
 
 
 def _two_or_four(value: object) -> int:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
@@ -20,17 +23,49 @@ LENGTH_TOLERANCE_MM = 0.5
 _ROUNDING = 1 + 1e-9
 
 
+@dataclass(frozen=True, slots=True)
+class CrossSection:
+    """The cross-section at one end of an element: a round of this diameter or a square of this side."""
+
+    across_mm: float
+    square: bool = False
+
+    def fits(self, other: CrossSection) -> bool:
+        """Return whether the two meet without a step."""
+        return self.square == other.square and math.isclose(self.across_mm, other.across_mm, rel_tol=1e-9)
+
+
 class Block(Record):
     """A square part left unturned."""
 
     side_mm: LengthMm
     length_mm: LengthMm
 
+    @property
+    def top_section(self) -> CrossSection:
+        """The square, all along."""
+        return CrossSection(self.side_mm, square=True)
+
+    @property
+    def foot_section(self) -> CrossSection:
+        """The same as at the top."""
+        return self.top_section
+
 
 class Cylinder(Circle):
     """A straight round part; a fillet is a short one."""
 
     length_mm: LengthMm
+
+    @property
+    def top_section(self) -> CrossSection:
+        """The round, all along."""
+        return CrossSection(self.diameter_mm)
+
+    @property
+    def foot_section(self) -> CrossSection:
+        """The same as at the top."""
+        return self.top_section
 
 
 class Taper(Record):
@@ -39,6 +74,16 @@ class Taper(Record):
     from_mm: LengthMm
     to_mm: LengthMm
     length_mm: LengthMm
+
+    @property
+    def top_section(self) -> CrossSection:
+        """The round it starts from."""
+        return CrossSection(self.from_mm)
+
+    @property
+    def foot_section(self) -> CrossSection:
+        """The round it ends in."""
+        return CrossSection(self.to_mm)
 
 
 class Bead(Record):
@@ -53,6 +98,16 @@ class Bead(Record):
         _check_arc("bead", "neck", self.diameter_mm, self.neck_mm, self.length_mm)
         return self
 
+    @property
+    def top_section(self) -> CrossSection:
+        """The neck, as at its other end."""
+        return CrossSection(self.neck_mm)
+
+    @property
+    def foot_section(self) -> CrossSection:
+        """The same as at the top."""
+        return self.top_section
+
 
 class Cove(Record):
     """The concave arc: rim/2, diameter/2 at mid length, rim/2."""
@@ -65,6 +120,16 @@ class Cove(Record):
     def _arc_exists(self) -> Self:
         _check_arc("cove", "rim", self.rim_mm, self.diameter_mm, self.length_mm)
         return self
+
+    @property
+    def top_section(self) -> CrossSection:
+        """The rim, as at its other end."""
+        return CrossSection(self.rim_mm)
+
+    @property
+    def foot_section(self) -> CrossSection:
+        """The same as at the top."""
+        return self.top_section
 
 
 def _check_arc(name: str, at_ends: str, wide_mm: float, narrow_mm: float, length_mm: float) -> None:
@@ -125,6 +190,16 @@ class Curve(Record):
     def length_mm(self) -> float:
         """The distance of the last point. [mm]"""
         return self.points_mm[-1][0]
+
+    @property
+    def top_section(self) -> CrossSection:
+        """The round at the first point."""
+        return CrossSection(self.points_mm[0][1])
+
+    @property
+    def foot_section(self) -> CrossSection:
+        """The round at the last point."""
+        return CrossSection(self.points_mm[-1][1])
 
 
 Element = Block | Cylinder | Taper | Bead | Cove | Curve
@@ -190,6 +265,13 @@ class Turned(Part):
     shape: Literal["turned"]
     elements: Annotated[tuple[Element, ...], PlainValidator(_read_elements)]
     length_mm: OptionalLength = None
+
+    def face_names(self) -> tuple[str, ...]:
+        """Those that occur: a part without blocks has no face of that name."""
+        blocks = [isinstance(element, Block) for element in self.elements]
+        steps = any(not above.foot_section.fits(below.top_section) for above, below in pairwise(self.elements))
+        occurs = {"turning": not all(blocks), "shoulders": steps, "blocks": any(blocks)}
+        return tuple(name for name in self.FACES if occurs.get(name, True))
 
     @model_validator(mode="after")
     def _length_agrees(self) -> Self:

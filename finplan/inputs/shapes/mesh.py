@@ -1,0 +1,81 @@
+"""Parts modelled as a triangle mesh: a carved seat, a shell, anything that no other shape describes.
+
+::
+
+    seat:
+      shape: mesh
+      file: seat.stl        # STL, OBJ or PLY, beside the piece file
+      unit: mm              # of one unit of the model
+      grain: y              # x (also where nothing is said), y, z or a direction such as [1, 1, 0]
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import Annotated, ClassVar, Literal, Self
+
+from pydantic import Field, PlainValidator, PrivateAttr, ValidationInfo, model_validator
+
+from finplan import quantity
+from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, mesh_path, refuse
+from finplan.inputs.shapes.part import Part
+from finplan.reading import fail
+
+_AXES: dict[str, Vector] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
+
+
+def _file(value: object) -> str:
+    if not isinstance(value, str):
+        fail("this is not the name of a file", "expected a name such as seat.stl")
+    return value
+
+
+def _unit(value: object) -> float:
+    if not isinstance(value, str) or not quantity.known_length_unit(value):
+        fail(f"'{str(value)[:40]}' is not a unit of length", "expected mm, cm, m, in or ft")
+    return quantity.read(1, quantity.LENGTH, bare_unit=value)
+
+
+def _grain(value: object) -> Vector:
+    expected = "expected x, y, z or a direction such as [1, 1, 0]"
+    if isinstance(value, str) and value in _AXES:
+        return _AXES[value]
+    if not isinstance(value, (list, tuple)) or len(value) != 3:
+        fail("this is not a direction", expected)
+    numbers: list[float] = []
+    for index, item in enumerate(value):
+        if isinstance(item, bool) or not isinstance(item, (int, float)) or not abs(item) <= 1e9:
+            fail(f"'{str(item)[:40]}' is not a number", expected, (index,))
+        numbers.append(float(item))
+    length = math.hypot(*numbers)
+    if length < 1e-9:
+        fail("the direction has no length", expected)
+    return (numbers[0] / length, numbers[1] / length, numbers[2] / length)
+
+
+class Mesh(Part):
+    """A mesh, as described at the head of this module. It is read when the piece file is."""
+
+    FACES: ClassVar[tuple[str, ...]] = ("surface",)
+    shape: Literal["mesh"]
+    file: Annotated[str, PlainValidator(_file)]
+    unit_mm: Annotated[float, PlainValidator(_unit)] = Field(description="the unit of the model: mm, cm, m, in or ft")
+    grain: Annotated[Vector, PlainValidator(_grain)] = _AXES["x"]  # type: ignore[assignment]
+    _figures: MeshFigures = PrivateAttr()
+
+    @property
+    def figures(self) -> MeshFigures:
+        """The area, end grain and size of the mesh."""
+        return self._figures
+
+    @model_validator(mode="after")
+    def _read(self, info: ValidationInfo) -> Self:
+        folder: Path | None = (info.context or {}).get("folder")
+        path = mesh_path(self.file, folder)
+        try:
+            from finplan.inputs.shapes.triangles import mesh_figures
+        except ImportError:
+            refuse("reading a mesh needs a package that is not installed", "install it: pip install 'finplan[models]'")
+        self._figures = mesh_figures(path, self.file, self.unit_mm, self.grain)
+        return self

@@ -1,0 +1,227 @@
+"""The shop file: who works when, in which rooms and air, with what."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Annotated, Any, Literal
+from zoneinfo import ZoneInfo, available_timezones
+
+from pydantic import Field, PlainValidator
+
+from finplan.inputs.climate import Climate
+from finplan.inputs.hours import WeekField
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean
+from finplan.reading import (
+    Calendar,
+    Document,
+    DurationH,
+    FlowM3H,
+    Name,
+    Record,
+    Title,
+    VolumeMl,
+    fail,
+    read_document,
+    validate,
+)
+from finplan.resources import data_dir
+
+Skill = Literal["sanding", "coating", "spraying", "assembly"]
+Use = Literal["sanding", "assembly", "coating", "spraying", "drying"]
+MAX_PEOPLE = 20
+
+
+class Person(Record):
+    """Someone who works in the shop."""
+
+    name: Name
+    hours: WeekField
+    skills: tuple[Skill, ...] = ("sanding", "coating", "spraying", "assembly")
+
+
+def _changes(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= 1000:
+        fail(f"'{str(value)[:20]}' is not a number of air changes", "expected air changes per hour, such as 2")
+    return float(value)
+
+
+class Room(Record):
+    """A room: what may happen in it, and its air."""
+
+    for_: tuple[Use, ...] = Field(min_length=1)
+    volume_ml: VolumeMl | None = None
+    air_changes: Annotated[float | None, PlainValidator(_changes)] = None
+    fan_m3_h: FlowM3H | None = None
+
+
+def _places(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 10_000:
+        fail(f"'{str(value)[:20]}' is not a number of places", "expected 0, 1, 2, …")
+    return value
+
+
+class Rack(Record):
+    """Where wet work can rest: flat places for tops and boards, hooks for legs and frames."""
+
+    places: Annotated[int, PlainValidator(_places)] = 0
+    hooks: Annotated[int, PlainValidator(_places)] = 0
+
+
+def _zone(value: object) -> ZoneInfo:
+    if not isinstance(value, str) or value not in available_timezones():
+        fail(
+            f"'{str(value)[:40]}' is not a time zone",
+            did_you_mean(str(value), sorted(available_timezones())).split(", ")[0],
+        )
+    return ZoneInfo(value)
+
+
+def _closed(value: object) -> frozenset[date]:
+    if not isinstance(value, list):
+        fail("this is not a list of days", "expected [2027-03-08, 2027-07-26 to 2027-08-06]")
+    days: set[date] = set()
+    for index, item in enumerate(value):
+        first, _, last = str(item).partition(" to ")
+        try:
+            start = Calendar.parse(first).day
+            end = Calendar.parse(last).day if last else start
+        except ValueError:
+            fail(f"'{str(item)[:40]}' is not a day", "expected 2027-03-08, or 2027-07-26 to 2027-08-06", (index,))
+        if end < start or (end - start).days > 3660:
+            fail(
+                f"'{item}' ends before it starts, or lasts for years", "expected the first day, then the last", (index,)
+            )
+        days |= {start + timedelta(days=n) for n in range((end - start).days + 1)}
+    return frozenset(days)
+
+
+def _holidays(value: object) -> str:
+    import holidays
+
+    if not isinstance(value, str):
+        fail("this is not a country", "expected an ISO 3166 code such as GB or GB-SCT")
+    country, _, subdivision = value.partition("-")
+    known = holidays.list_supported_countries()
+    if country not in known:
+        fail(f"country '{value[:20]}' is unknown", "expected an ISO 3166 code such as GB or GB-SCT")
+    if subdivision and subdivision not in known[country]:
+        fail(
+            f"'{country}' has no subdivision '{subdivision[:20]}' with holidays of its own",
+            did_you_mean(subdivision, known[country]),
+        )
+    return value
+
+
+def _labour(value: object) -> float:
+    found = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*(?:/\s*h)?\s*", str(value))
+    if found is None or isinstance(value, bool):
+        fail(f"'{str(value)[:20]}' is not a price of labour", "expected a number per hour: 42 / h")
+    return float(found.group(1))
+
+
+class Shop(Record):
+    """The shop. A field left out takes the default shop's value. The buffer is in h, labour a number per hour."""
+
+    shop: Title
+    units: Literal["metric", "us"]
+    paper: Literal["a4", "letter"]
+    time_zone: Annotated[ZoneInfo, PlainValidator(_zone)]
+    people: tuple[Person, ...] = Field(min_length=1, max_length=MAX_PEOPLE)
+    closed: Annotated[frozenset[date], PlainValidator(_closed)] = frozenset()
+    holidays: Annotated[str | None, PlainValidator(_holidays)] = None
+    rooms: dict[str, Room] = Field(min_length=1)
+    rack: Rack
+    climate: Climate
+    methods: tuple[Name, ...] = Field(min_length=1)
+    grits: tuple[Name, ...] = ()
+    buffer_h: DurationH | None = None
+    labour_per_h: Annotated[float | None, PlainValidator(_labour)] = None
+    overrides: dict[str, Any] = Field(default_factory=dict)
+
+    def open_on(self, day: date) -> bool:
+        """Return whether anyone may work on *day*, as far as closed days and public holidays go."""
+        return day not in self.closed and not self._holiday(day)
+
+    def _holiday(self, day: date) -> bool:
+        if self.holidays is None:
+            return False
+        import holidays
+
+        country, _, subdivision = self.holidays.partition("-")
+        return day in holidays.country_holidays(country, subdiv=subdivision or None, years=day.year)
+
+    def room_for(self, use: Use) -> str | None:
+        """Return the name of the first room for *use*."""
+        return next((name for name, room in self.rooms.items() if use in room.for_), None)
+
+
+@dataclass(frozen=True, slots=True)
+class ShopFile:
+    """What was read: the shop, the fields that the default shop gave, the documents, and every problem."""
+
+    shop: Shop
+    defaults: tuple[str, ...]
+    document: Document | None
+
+
+def default_shop_fields() -> dict[str, Any]:
+    """Return the fields of the default shop, as they stand in its file."""
+    return dict(read_document(data_dir("catalogue") / "default-shop.yaml").data)
+
+
+def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mapping[str, object]) -> ShopFile:
+    """Return the shop in *file*, or the default shop where there is none.
+
+    Parameters
+    ----------
+    file
+        A shop file, or None
+    methods, grits
+        What the catalogue knows, by name
+
+    Raises
+    ------
+    RefusedError
+        Something in the file is wrong; carries every problem.
+    """
+    fields = default_shop_fields()
+    if file is None:
+        shop, findings = validate(Shop, fields)
+        if shop is None:
+            msg = f"the default shop is broken: {findings}"
+            raise AssertionError(msg)
+        return ShopFile(shop, tuple(name for name in fields if name != "shop"), None)
+    document = read_document(file)
+    given = document.data
+    shop, findings = validate(Shop, {**fields, **given}, more={"folder": file.parent})
+    findings = [finding for finding in findings if finding.path[:1] != ("shop",) or "shop" in given]
+    if "shop" not in given:
+        findings.append(Finding(("shop",), "field 'shop' is missing", "expected the name of the workshop"))
+    if shop is not None:
+        findings += _unknown(shop.methods, "methods", methods) + _unknown(shop.grits, "grits", grits)
+        findings += _rooms(shop)
+    problems: list[Problem] = [document.problem(finding) for finding in findings]
+    if shop is None or problems:
+        raise RefusedError(problems)
+    return ShopFile(shop, tuple(name for name in fields if name not in given), document)
+
+
+def _unknown(names: tuple[str, ...], field: str, known: Mapping[str, object]) -> list[Finding]:
+    return [
+        Finding((field, index), f"'{name}' is not in the catalogue", did_you_mean(name, known))
+        for index, name in enumerate(names)
+        if name not in known
+    ]
+
+
+def _rooms(shop: Shop) -> list[Finding]:
+    uses: tuple[Use, ...] = ("sanding", "coating", "drying")
+    return [
+        Finding(("rooms",), f"no room is for {use}", f"add {use} to the 'for' of a room")
+        for use in uses
+        if shop.room_for(use) is None
+    ]

@@ -1,0 +1,96 @@
+"""What the tests share."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from finplan.demo import write_demo
+
+# The example of the piece format: an invented reading table.
+EXAMPLE = """\
+piece: Reading table, village library
+customer: Reading room committee
+units: metric
+lengths: mm
+timber: ash
+system: hardwax-oil
+deliver: 2027-03-12 15:00
+
+assemblies:
+  base: {parts: [leg, apron]}
+
+parts:
+  top:
+    shape: disc
+    diameter: 1100
+    thickness: 28
+    edge: {top: roundover 6, bottom: chamfer 3}
+  leg:
+    count: 4
+    shape: turned
+    elements:
+      - block: {side: 70, length: 130}
+      - fillet: {diameter: 52, length: 8}
+      - bead: {diameter: 64, neck: 48, length: 22}
+      - cove: {diameter: 40, rim: 48, length: 18}
+      - curve: {points: [[0, 48], [150, 62], [420, 36]]}
+      - taper: {from: 36, to: 30, length: 102}
+  apron:
+    count: 4
+    shape: board
+    length: 620
+    width: 100
+    thickness: 22
+    grooves: [{face: back, width: 4, depth: 9}]
+    faces:
+      back: {exposure: secondary}
+      ends: {exposure: covered}
+"""
+
+
+@dataclass(frozen=True)
+class Ended:
+    """How a command ended."""
+
+    status: int
+    out: str
+    err: str
+
+
+Cli = Callable[..., Ended]
+
+
+@pytest.fixture
+def cli(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Cli:
+    """Run the command line in this process."""
+    from finplan.cli import main
+
+    def run(*arguments: object) -> Ended:
+        monkeypatch.setattr(sys, "argv", ["finplan", *(str(argument) for argument in arguments)])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        captured = capsys.readouterr()
+        return Ended(int(ended.value.code or 0), captured.out, captured.err)
+
+    return run
+
+
+@pytest.fixture
+def example(tmp_path: Path) -> Path:
+    """The example piece in a file of its own."""
+    file = tmp_path / "table.yaml"
+    file.write_text(EXAMPLE, encoding="utf-8")
+    return file
+
+
+@pytest.fixture
+def demo(tmp_path: Path) -> Path:
+    """The demo's files in a folder of their own, with a delivery in January 2027."""
+    write_demo(tmp_path / "demo", date(2026, 11, 24))
+    return tmp_path / "demo"
