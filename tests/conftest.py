@@ -9,8 +9,13 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from finplan.demo import write_demo
+
+# How long one example takes says nothing about whether it is right, and the first one loads the units.
+settings.register_profile("finplan", deadline=None)
+settings.load_profile("finplan")
 
 # The example of the piece format: an invented reading table.
 EXAMPLE = """\

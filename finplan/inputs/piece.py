@@ -296,9 +296,12 @@ def _unknown_names(data: Mapping[str, Any], known: Known) -> list[Finding]:
             return
         for sort, names in sorts.items():
             value = fields.get(sort)
-            if isinstance(value, str) and value not in names:
-                hint = did_you_mean(value, names)
-                findings.append(Finding((*path, sort), f"'{value[:60]}' is not in the catalogue", hint))
+            if value is None or isinstance(value, (bool, list, dict)):
+                continue  # no name at all: said where the field is read
+            name = " ".join(str(value).split())
+            if name not in names:
+                hint = did_you_mean(name, names)
+                findings.append(Finding((*path, sort), f"'{name[:60]}' is not in the catalogue", hint))
         for name, rule in fields["faces"].items() if isinstance(fields.get("faces"), dict) else ():
             look(rule, (*path, "faces", name))
 

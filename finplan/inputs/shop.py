@@ -203,7 +203,7 @@ def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mappin
         findings.append(Finding(("shop",), "field 'shop' is missing", "expected the name of the workshop"))
     if shop is not None:
         findings += _unknown(shop.methods, "methods", methods) + _unknown(shop.grits, "grits", grits)
-        findings += _rooms(shop)
+        findings += _rooms(shop) + _people(shop)
     problems: list[Problem] = [document.problem(finding) for finding in findings]
     if shop is None or problems:
         raise RefusedError(problems)
@@ -215,6 +215,15 @@ def _unknown(names: tuple[str, ...], field: str, known: Mapping[str, object]) ->
         Finding((field, index), f"'{name}' is not in the catalogue", did_you_mean(name, known))
         for index, name in enumerate(names)
         if name not in known
+    ]
+
+
+def _people(shop: Shop) -> list[Finding]:
+    names = [person.name for person in shop.people]
+    return [
+        Finding(("people", index, "name"), f"'{name}' is named twice", "give each person a name of their own")
+        for index, name in enumerate(names)
+        if name in names[:index]
     ]
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from finplan.inputs.shapes import Exposure, Part
 from finplan.problems import Finding, FindingsError
 
 _MM2_PER_M2 = 1e6
-_ROUNDING = 1 + 1e-9
+ROUNDING = 1 + 1e-9
+"""By how much sums of areas that should be equal may differ."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,24 +80,43 @@ class PieceSurface:
         return sum(part.count * part.finished_m2 for part in self.parts)
 
 
-Geometry = Callable[[Part], Sequence[BareFace]]
-"""Gives the bare faces of a part; raises FindingsError, with paths from the part down, where the shape cannot be."""
+def finish_faces(
+    name: str,
+    part: Part,
+    bare: Sequence[BareFace],
+    timber: str | None,
+    *,
+    joined_mm2: Mapping[str, float] | None = None,
+    glued: Collection[str] = (),
+) -> PartSurface:
+    """Return the part's faces after patches and joints, with their exposure.
 
-
-def finish_faces(name: str, part: Part, bare: Sequence[BareFace], timber: str | None) -> PartSurface:
-    """Return the part's faces after patches, with their exposure.
+    Parameters
+    ----------
+    name
+        How the file calls the part
+    part
+        As the file describes it
+    bare
+        Its faces as geometry gives them
+    timber
+        What it is made of
+    joined_mm2
+        What other parts glued to a face of this one take off it. [mm²]
+    glued
+        The faces that are covered because they are glued to other parts
 
     Raises
     ------
     FindingsError
         Patches together exceed a face.
     """
+    joined_mm2 = joined_mm2 or {}
     faces: list[Face] = []
     findings: list[Finding] = []
     for face in bare:
-        rule = part.faces.get(face.face)
-        less_mm2 = sum(patch.area_mm2 for patch in rule.less) if rule else 0.0
-        if less_mm2 > face.area_mm2 * _ROUNDING:
+        less_mm2 = patches_mm2(part, face.face)
+        if less_mm2 > face.area_mm2 * ROUNDING:
             findings.append(
                 Finding(
                     ("faces", face.face, "less"),
@@ -104,16 +124,22 @@ def finish_faces(name: str, part: Part, bare: Sequence[BareFace], timber: str | 
                     "expected patches that fit on the face",
                 )
             )
-        area_mm2 = max(0.0, face.area_mm2 - less_mm2)
+        area_mm2 = max(0.0, face.area_mm2 - less_mm2 - joined_mm2.get(face.face, 0.0))
         faces.append(
             Face(
                 face=face.face,
                 area_m2=area_mm2 / _MM2_PER_M2,
                 whole_m2=face.area_mm2 / _MM2_PER_M2,
-                exposure=part.exposure(face.face),
+                exposure="covered" if face.face in glued else part.exposure(face.face),
                 end_grain=face.end_grain,
             )
         )
     if findings:
         raise FindingsError(findings)
     return PartSurface(name, part.shape, part.count, timber, tuple(faces))
+
+
+def patches_mm2(part: Part, face: str) -> float:
+    """Return what the file takes off a face by ``less``. [mm²]"""
+    rule = part.faces.get(face)
+    return sum(patch.area_mm2 for patch in rule.less) if rule else 0.0

@@ -126,7 +126,8 @@ def test_refused(old: str, new: str, line: int, words: str, tmp_path: Path) -> N
 
 LOG = "time,temperature,humidity\n2027-03-01 00:00,12,60\n2027-03-01 06:00,11,62\n2027-03-01 12:00,19,48\n"
 LOGGED = SHOP.replace(
-    "  day: {from: 8:00, to: 18:00, temperature: 19 degC, humidity: 50 %}\n  night: {temperature: 11 degC, humidity: 65 %}\n",
+    "  day: {from: 8:00, to: 18:00, temperature: 19 degC, humidity: 50 %}\n"
+    "  night: {temperature: 11 degC, humidity: 65 %}\n",
     "  log: logger.csv\n",
 )
 

@@ -7,6 +7,7 @@ through itself is not looked for either.
 from __future__ import annotations
 
 import io
+import logging
 import warnings
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,9 @@ import trimesh
 
 from finplan.inputs.shapes.mesh_file import MAX_BYTES, MeshFigures, Vector, refuse
 from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
+
+# What it says of a broken file would otherwise reach the screen; our own words are enough.
+logging.getLogger("trimesh").addHandler(logging.NullHandler())
 
 Floats = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.int64]
@@ -41,13 +45,13 @@ def mesh_figures(path: Path, name: str, unit_mm: float, grain: Vector) -> MeshFi
     """
     vertices, faces = _triangles(path, name)
     _check_numbers(vertices, faces, name)
+    extents = _extents(vertices, unit_mm, name)
     vertices, faces = _merged(vertices, faces)
     _check_closed(faces, len(vertices), name)
     corners = vertices[faces]
     crosses = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     doubled = np.sqrt((crosses**2).sum(axis=1))
-    extents = (vertices.max(axis=0) - vertices.min(axis=0)) * unit_mm
-    _check_shape(corners, crosses, doubled, extents, name)
+    _check_shape(corners, crosses, doubled, name)
     turned = np.abs(crosses @ np.array(grain))
     return MeshFigures(
         triangles=len(faces),
@@ -59,7 +63,7 @@ def mesh_figures(path: Path, name: str, unit_mm: float, grain: Vector) -> MeshFi
 
 def _triangles(path: Path, name: str) -> tuple[Floats, Whole]:
     """Return the corners and the triangles as they stand in the file."""
-    kind = path.suffix.lower().removeprefix(".")
+    kind = Path(name).suffix.lower().removeprefix(".")
     try:
         with path.open("rb") as stream:
             raw = stream.read(MAX_BYTES + 1)
@@ -83,6 +87,16 @@ def _check_numbers(vertices: Floats, faces: Whole, name: str) -> None:
     wrong = int((~np.isfinite(vertices)).any(axis=1).sum())
     if wrong:
         refuse(f"'{name}' has {wrong} of {len(vertices)} corners without finite coordinates", "expected numbers")
+
+
+def _extents(vertices: Floats, unit_mm: float, name: str) -> Floats:
+    """Return how far the mesh reaches each way. [mm]"""
+    with np.errstate(over="ignore"):
+        extents: Floats = (vertices.max(axis=0) - vertices.min(axis=0)) * unit_mm
+    largest = float(extents.max())
+    if not MIN_LENGTH_MM <= largest <= MAX_LENGTH_MM:
+        refuse(f"'{name}' is {largest:.4g} mm across", "check the unit of the mesh")
+    return extents
 
 
 def _merged(vertices: Floats, faces: Whole) -> tuple[Floats, Whole]:
@@ -125,10 +139,7 @@ def _refuse_flat(count: int, of: int, name: str) -> None:
         refuse(f"'{name}' has {count} of {of} triangles without area", "remove them in the program that wrote it")
 
 
-def _check_shape(corners: Floats, crosses: Floats, doubled: Floats, extents: Floats, name: str) -> None:
-    largest = float(extents.max())
-    if largest > MAX_LENGTH_MM or largest < MIN_LENGTH_MM:
-        refuse(f"'{name}' is {largest:.4g} mm across", "check the unit of the mesh")
+def _check_shape(corners: Floats, crosses: Floats, doubled: Floats, name: str) -> None:
     _refuse_flat(int((doubled <= _FLAT * doubled.max()).sum()), len(doubled), name)
     volume = float((corners[:, 0] * crosses).sum()) / 6
     if volume <= 0:

@@ -1,0 +1,65 @@
+"""Doors: which surface of which board belongs to which face.
+
+Drawn in ``finplan/guide/door.svg``.
+
+- Without a frame a door is one board, its grain upwards.
+- With one, the stiles run the full height and the rails stand between them. The panel lies in the middle of the
+  frame's thickness. Its flat back is as far below the back of the frame as its field is below the front.
+- A raised panel, ``raised: W x H``, slopes all round its front: from the field outwards over a width W, seen from the
+  front, down by a fall H, to where it meets the frame. The slopes mitre in the corners.
+
+====================  =================================================================================================
+``front``             the front of the frame, the inner edges of the frame as far down as the panel, and the panel
+``back``              the same from behind
+``edges``             the four outer edges
+====================  =================================================================================================
+
+The grain of stiles and panel runs upwards, that of the rails along the width; so the stiles' ends are the end grain of
+``edges``, and the slopes above and below the field show some in ``front``. With ``grain: width`` the panel, or the
+plain door, is turned in its plane.
+"""
+
+from __future__ import annotations
+
+import math
+
+from finplan.inputs.shapes import Door
+from finplan.surface.face import BareFace
+from finplan.surface.tally import Tally
+
+
+def door_faces(part: Door) -> list[BareFace]:
+    """Return the faces of a door, as described at the head of this module.
+
+    Examples
+    --------
+    >>> from finplan.reading import validate
+    >>> fields = {"frame": {"stile": 60, "rail": 80}, "panel": {"thickness": 10, "raised": "40 x 4"}}
+    >>> sizes = {"shape": "door", "width": 400, "height": 600, "thickness": 20}
+    >>> door, _ = validate(Door, {**sizes, **fields}, lengths="mm")
+    >>> [(face.face, face.area_mm2, face.end_grain) for face in door_faces(door)]
+    [('front', 253215.4, 0.0075825), ('back', 247200.0, 0.0), ('edges', 40000.0, 0.12)]
+    """
+    wide, high, thick = part.width_mm, part.height_mm, part.thickness_mm
+    across = part.grain == "width"
+    tally = Tally(part.face_names())
+    for face in ("front", "back"):
+        tally.add(face, wide * high)
+    edges_mm2 = 2 * (wide + high) * thick
+    if part.frame is None or part.panel is None:
+        tally.add("edges", edges_mm2, 2 * (high if across else wide) * thick)
+        return tally.faces()
+
+    tally.add("edges", edges_mm2, 4 * part.frame.stile_mm * thick)
+    panel_wide, panel_high = wide - 2 * part.frame.stile_mm, high - 2 * part.frame.rail_mm
+    round_mm = 2 * (panel_wide + panel_high)
+    recess = (thick - part.panel.thickness_mm) / 2
+    for face in ("front", "back"):
+        tally.add(face, round_mm * recess)
+    if part.panel.raised:
+        slope, fall = part.panel.raised.width_mm, part.panel.raised.fall_mm
+        plan_mm2 = slope * (round_mm - 4 * slope)
+        across_grain = panel_high if across else panel_wide
+        tally.add("front", round_mm * fall)
+        tally.add("front", plan_mm2 * (math.hypot(slope, fall) / slope - 1), 2 * fall * (across_grain - slope))
+    return tally.faces()

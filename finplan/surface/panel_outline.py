@@ -1,0 +1,185 @@
+"""The outline of each panel shape, in mm, the grain along x."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import dataclass
+from functools import singledispatch
+
+from finplan.inputs.shapes import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
+from finplan.inputs.shapes import Outline as OutlinePanel
+from finplan.problems import Finding, FindingsError
+from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
+from finplan.surface.crossing import Strand, holds, meet, meets_itself
+from finplan.surface.outline import Arc, Line, Outline, Piece
+from finplan.surface.outline_curve import EllipseArc
+from finplan.surface.outline_path import outline_of
+
+_QUARTER = math.pi / 2
+_BACK_RAD = 1e-4
+_FLAT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A panel seen from above: its outline and its holes."""
+
+    outline: Outline
+    holes: tuple[Outline, ...] = ()
+    origin_mm: complex | None = None
+    """Where the origin of the outline lies in the path that drew it."""
+
+    def place(self, point: complex | None) -> str:
+        """Return where a point lies, as whoever drew the path knows it; nothing for shapes that have no path."""
+        if point is None or self.origin_mm is None:
+            return ""
+        seen = point + self.origin_mm
+        return f" near ({seen.real:.4g}, {seen.imag:.4g}) mm"
+
+
+@singledispatch
+def plan(part: Panel) -> Plan:
+    """Return outline and holes of a panel.
+
+    Raises
+    ------
+    FindingsError
+        The path of an outline crosses itself or does not make a panel with holes.
+    """
+    raise NotImplementedError(type(part))
+
+
+@plan.register
+def _(part: Disc) -> Plan:
+    if part.hole is None:
+        return Plan(_circle(part.diameter_mm / 2))
+    if part.hole.diameter_mm >= part.diameter_mm:
+        wrong = f"the hole is {part.hole.diameter_mm:.6g} mm across, the disc {part.diameter_mm:.6g} mm"
+        raise FindingsError([Finding(("hole",), wrong, "expected a smaller hole")])
+    return Plan(_circle(part.diameter_mm / 2), (_circle(part.hole.diameter_mm / 2),))
+
+
+def _circle(radius_mm: float) -> Outline:
+    return Outline.of([Arc(0j, radius_mm, 0.0, 2 * math.pi)])
+
+
+@plan.register
+def _(part: Ellipse) -> Plan:
+    along, across = part.length_mm / 2, part.width_mm / 2
+    return Plan(_turned(part, [EllipseArc(0j, along + 0j, across * 1j, 0.0, 2 * math.pi)]))
+
+
+@plan.register
+def _(part: Rectangle) -> Plan:
+    return Plan(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.corners_mm or 0.0)))
+
+
+@plan.register
+def _(part: Stadium) -> Plan:
+    return Plan(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.width_mm / 2)))
+
+
+def _turned(part: Panel, pieces: list[Piece]) -> Outline:
+    """Return the outline of *pieces* that lie along x, turned where the grain runs across."""
+    if part.grain == "length":
+        return Outline.of(pieces)
+    return Outline.of([_quarter_turned(piece) for piece in pieces])
+
+
+def _quarter_turned(piece: Piece) -> Piece:
+    match piece:
+        case Line(start, end):
+            return Line(start * 1j, end * 1j)
+        case Arc(centre, radius_mm, from_rad, turn_rad):
+            return Arc(centre * 1j, radius_mm, from_rad + _QUARTER, turn_rad)
+        case EllipseArc(centre, along, across, from_rad, sweep_rad):
+            return EllipseArc(centre * 1j, along * 1j, across * 1j, from_rad, sweep_rad)
+    raise NotImplementedError(type(piece))
+
+
+def _rounded_rectangle(length_mm: float, width_mm: float, radius_mm: float) -> list[Piece]:
+    x, y = max(0.0, length_mm / 2 - radius_mm), max(0.0, width_mm / 2 - radius_mm)
+    pieces: list[Piece] = []
+    for quarter, corner in enumerate((complex(x, y), complex(-x, y), complex(-x, -y), complex(x, -y))):
+        arc = Arc(corner, radius_mm, quarter * _QUARTER, _QUARTER)
+        if radius_mm:
+            pieces.append(arc)
+        following = (complex(-x, y), complex(-x, -y), complex(x, -y), complex(x, y))[quarter]
+        out = radius_mm * 1j**quarter * 1j
+        if abs(following - corner) > _FLAT * length_mm:
+            pieces.append(Line(corner + out, following + out))
+    return pieces
+
+
+@plan.register
+def _(part: Polygon) -> Plan:
+    if part.across_corners_mm is not None:
+        radius_mm = part.across_corners_mm / 2
+    else:
+        radius_mm = (part.across_flats_mm or 0.0) / 2 / math.cos(math.pi / part.sides)
+    corners = [cmath.rect(radius_mm, 2 * math.pi * index / part.sides) for index in range(part.sides)]
+    return Plan(Outline(tuple(Line(corners[index - 1], corner) for index, corner in enumerate(corners))))
+
+
+@plan.register
+def _(part: OutlinePanel) -> Plan:
+    points = [segment.end for subpath in part.path for segment in subpath.segments]
+    origin = complex(
+        (min(p.real for p in points) + max(p.real for p in points)) / 2,
+        (min(p.imag for p in points) + max(p.imag for p in points)) / 2,
+    )
+    found = [
+        _simple(outline_of(subpath, part.unit_mm, origin), number, origin * part.unit_mm)
+        for number, subpath in enumerate(part.path, start=1)
+    ]
+    chains = [plan.outline for plan in found]
+    outer = max(chains, key=lambda chain: chain.area_mm2)
+    holes = tuple(chain for chain in chains if chain is not outer)
+    _check_holes(outer, holes)
+    return Plan(outer, holes, origin * part.unit_mm)
+
+
+def _refuse(wrong: str, expected: str) -> FindingsError:
+    return FindingsError([Finding(("path",), wrong, expected)])
+
+
+def _simple(chain: Outline, number: int, origin_mm: complex) -> Plan:
+    """Return a closed chain after checking that it goes round once and has a size that a panel can have."""
+    found = Plan(chain, (), origin_mm)
+    name = f"closed part {number} of the path" if number > 1 else "the path"
+    strands = [Strand(piece) for piece in chain.pieces]
+    points = [strand.start for strand in strands]
+    if not points:
+        raise _refuse(f"{name} encloses nothing", "expected an area")
+    across_mm = max(
+        max(p.real for p in points) - min(p.real for p in points),
+        max(p.imag for p in points) - min(p.imag for p in points),
+    )
+    if not MIN_LENGTH_MM <= across_mm <= MAX_LENGTH_MM:
+        raise _refuse(f"{name} is {across_mm:.4g} mm across", "expected 0.001 mm to 100 m; is the unit right?")
+    for piece, turn_rad in zip(chain.pieces, chain.corners_rad(), strict=True):
+        if abs(turn_rad) > math.pi - _BACK_RAD:
+            raise _refuse(f"{name} turns back on itself{found.place(piece.at(1.0))}", "expected a corner")
+    meeting = meets_itself(strands)
+    if meeting is not None:
+        raise _refuse(
+            f"{name} crosses or touches itself{found.place(meeting)}", "expected an outline that goes round once"
+        )
+    if chain.area_mm2 <= _FLAT * across_mm**2:
+        raise _refuse(f"{name} encloses {chain.area_mm2:.4g} mm²", "expected an outline that encloses an area")
+    return found
+
+
+def _check_holes(outer: Outline, holes: tuple[Outline, ...]) -> None:
+    """Check that holes lie inside the outline and apart."""
+    strands = [[Strand(piece) for piece in chain.pieces] for chain in (outer, *holes)]
+    for index, hole in enumerate(strands[1:], start=1):
+        for other, chain in enumerate(strands[:index]):
+            if meet(chain, hole) is not None:
+                raise _refuse("two closed parts of the path cross or touch", "expected holes that lie apart, inside")
+            within = holds(chain, hole[0].start)
+            if other == 0 and not within:
+                raise _refuse("a closed part of the path lies outside the largest", "expected one outline and holes")
+            if other and (within or holds(hole, chain[0].start)):
+                raise _refuse("a hole lies in a hole", "expected holes that lie apart")

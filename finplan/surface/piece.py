@@ -1,0 +1,61 @@
+"""The faces of a whole piece, with its joints, and everything that is wrong with them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from finplan.inputs import Piece
+from finplan.inputs.plausible import unlikely_sizes
+from finplan.problems import Finding, FindingsError
+from finplan.surface.face import BareFace, PartSurface, PieceSurface, finish_faces
+from finplan.surface.joint import Joined, join
+from finplan.surface.part import bare_faces
+
+
+def piece_surface(piece: Piece) -> PieceSurface:
+    """Return the faces of all parts of a piece, after patches and joints.
+
+    Raises
+    ------
+    FindingsError
+        Anything that is wrong with any part or joint, all of it; paths start at the top of the file.
+    """
+    surface, findings = _surface(piece)
+    if findings:
+        raise FindingsError(findings)
+    return surface
+
+
+def surface_findings(piece: Piece) -> list[Finding]:
+    """Return everything there is to say of a piece's sizes: what cannot be, and what is unlikely to be meant."""
+    return [*_surface(piece)[1], *unlikely_sizes(piece)]
+
+
+def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
+    bare: dict[str, dict[str, BareFace]] = {}
+    findings: list[Finding] = []
+    for name, part in piece.parts.items():
+        try:
+            bare[name] = {face.face: face for face in bare_faces(part)}
+        except FindingsError as error:
+            findings += [finding.within("parts", name) for finding in error.findings]
+    joined = join(piece, bare)
+    findings += joined.findings
+    parts: list[PartSurface] = []
+    for name, faces in bare.items():
+        try:
+            parts.append(_part(piece, name, faces, joined))
+        except FindingsError as error:
+            findings += [finding.within("parts", name) for finding in error.findings]
+    return PieceSurface(piece.name, tuple(parts)), findings
+
+
+def _part(piece: Piece, name: str, faces: Mapping[str, BareFace], joined: Joined) -> PartSurface:
+    return finish_faces(
+        name,
+        piece.parts[name],
+        list(faces.values()),
+        piece.timber_of(name),
+        joined_mm2={face: joined.taken_mm2.get((name, face), 0.0) for face in faces},
+        glued={face for face in faces if (name, face) in joined.glued},
+    )
