@@ -67,6 +67,8 @@ class SandingMethod(Sourced):
     use_first_per_m2: PerAreaRange
     use_later_per_m2: PerAreaRange
     use_scuff_per_m2: PerAreaRange
+    scuff_grit: Grit
+    """Between coats, where a system names none."""
     handling_h: DurationHRange
     end_grain: RatioRange
     """Factor on the speed across end grain."""

@@ -1,0 +1,79 @@
+"""What each item gets, in order: the recipe of its system, unrolled for this piece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from finplan.catalogue import Step
+from finplan.catalogue.system import Deed
+from finplan.inputs.shapes import Exposure
+
+FaceKind = Literal["flat", "profile", "end"]
+"""How a face is worked: a wide flat one; an edge, moulding or turning; mostly end grain."""
+
+
+@dataclass(frozen=True, slots=True)
+class FaceGroup:
+    """Faces of one part that are treated alike. Areas in m², of all ``count`` parts together."""
+
+    part: str
+    shape: str
+    count: int
+    timber: str
+    faces: tuple[str, ...]
+    kind: FaceKind
+    exposure: Exposure
+    area_m2: float
+    end_grain_m2: float
+    """The part of the area that drinks like end grain."""
+    surface: str
+    """How it comes to the bench: a name in the catalogue's surfaces."""
+    coats: int | None
+    """How many coats it gets; None for all of the system's."""
+
+    @property
+    def name(self) -> str:
+        """Part and faces, as a person says it."""
+        return f"{self.part}: {', '.join(self.faces)}"
+
+
+@dataclass(frozen=True, slots=True)
+class TreatmentStep:
+    """One step of a treatment."""
+
+    id: str
+    """Unique in the piece: item, treatment and position."""
+    do: Deed
+    label: str
+    """As it stands on the sheet: ``coat 1``, ``abrade P320``."""
+    recipe: Step
+    coat: int | None
+    """The number of the coat, counted from 1, where the step is one."""
+    finish: str | None
+    method: str | None
+    bare: bool
+    """Whether it goes on bare wood."""
+    groups: tuple[FaceGroup, ...]
+    """The faces that get this step."""
+
+    @property
+    def area_m2(self) -> float:
+        """The area of its faces. [m²]"""
+        return sum(group.area_m2 for group in self.groups)
+
+
+@dataclass(frozen=True, slots=True)
+class Treatment:
+    """One item and all that it gets of one system."""
+
+    item: str
+    parts: tuple[str, ...]
+    system: str
+    groups: tuple[FaceGroup, ...]
+    steps: tuple[TreatmentStep, ...]
+
+    @property
+    def area_m2(self) -> float:
+        """The area that gets finish. [m²]"""
+        return sum(group.area_m2 for group in self.groups)

@@ -1,0 +1,138 @@
+"""The recipe of a system unrolled for a piece: which steps, on which faces, by which method of this shop."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from finplan.catalogue import Catalogue, Step, System
+from finplan.inputs import Piece
+from finplan.problems import Finding, FindingsError
+from finplan.surface import PieceSurface
+from finplan.system.faces import face_groups
+from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
+
+
+def treatments(
+    piece: Piece, surface: PieceSurface, catalogue: Catalogue, methods: tuple[str, ...]
+) -> tuple[Treatment, ...]:
+    """Return what every item of the piece gets, items in the order of the file.
+
+    Parameters
+    ----------
+    piece, surface
+        The piece and its faces
+    catalogue
+        Where the systems are
+    methods
+        The ways of putting a finish on that the shop has
+
+    Raises
+    ------
+    FindingsError
+        A part has no timber or no system, or the shop has no method that a step allows.
+    """
+    surfaces = {part.part: part for part in surface.parts}
+    findings = _lacking(piece)
+    if findings:
+        raise FindingsError(findings)
+    found: list[Treatment] = []
+    for item, parts in piece.items().items():
+        by_system: dict[str, list[FaceGroup]] = {}
+        for part in parts:
+            for system, groups in face_groups(piece, surfaces[part], _system_of(piece, item, part)).items():
+                by_system.setdefault(system or "", []).extend(groups)
+        for system_name, groups in by_system.items():
+            try:
+                steps = _steps(item, system_name, catalogue.systems[system_name], tuple(groups), catalogue, methods)
+            except FindingsError as error:
+                findings += error.findings
+                continue
+            found.append(Treatment(item, parts, system_name, tuple(groups), steps))
+    if findings:
+        raise FindingsError(dict.fromkeys(findings))
+    return tuple(found)
+
+
+def _system_of(piece: Piece, item: str, part: str) -> str | None:
+    assembly = piece.assemblies.get(item)
+    return piece.parts[part].system or (assembly.system if assembly else None) or piece.system
+
+
+def _lacking(piece: Piece) -> list[Finding]:
+    findings: list[Finding] = []
+    for item, parts in piece.items().items():
+        for part in parts:
+            if piece.timber_of(part) is None:
+                wrong = "no timber is named for it"
+                findings.append(Finding(("parts", part), wrong, "give timber: for the piece or the part"))
+            if _system_of(piece, item, part) is None:
+                wrong = "no finishing system is named for it"
+                findings.append(Finding(("parts", part), wrong, "give system: for the piece, the assembly or the part"))
+    return findings
+
+
+def _steps(
+    item: str,
+    name: str,
+    system: System,
+    groups: tuple[FaceGroup, ...],
+    catalogue: Catalogue,
+    methods: tuple[str, ...],
+) -> tuple[TreatmentStep, ...]:
+    steps: list[TreatmentStep] = []
+    coats = 0
+    bare = True
+    for index, recipe in enumerate(system.steps):
+        if recipe.do == "fill" and not any(catalogue.timbers[group.timber].filler_for_flat for group in groups):
+            continue
+        if recipe.do == "coat":
+            coats += 1
+        step = TreatmentStep(
+            id=f"{item}/{name}/{index + 1}",
+            do=recipe.do,
+            label=_label(recipe, coats),
+            recipe=recipe,
+            coat=coats if recipe.do == "coat" else None,
+            finish=recipe.finish,
+            method=_method(name, index, recipe, catalogue, methods),
+            bare=bare and recipe.do in ("coat", "fill"),
+            groups=tuple(group for group in groups if group.coats is None or coats <= group.coats),
+        )
+        if recipe.do in ("coat", "fill"):
+            bare = False
+        steps.append(step)
+    return _trimmed(tuple(step for step in steps if step.groups))
+
+
+def _trimmed(steps: tuple[TreatmentStep, ...]) -> tuple[TreatmentStep, ...]:
+    """Leave out the abrading that no coat follows on a face: a face with fewer coats ends with its last one."""
+    kept: list[TreatmentStep] = []
+    for position, step in enumerate(steps):
+        if step.do != "abrade":
+            kept.append(step)
+            continue
+        later = {group for follower in steps[position + 1 :] if follower.do == "coat" for group in follower.groups}
+        groups = tuple(group for group in step.groups if group in later)
+        if groups:
+            kept.append(replace(step, groups=groups))
+    return tuple(kept)
+
+
+def _label(recipe: Step, coats: int) -> str:
+    if recipe.do == "coat":
+        return f"coat {coats}"
+    if recipe.do in ("abrade", "rub-out"):
+        return f"{recipe.do.replace('-', ' ')} {recipe.grit}"
+    return {"sand": "sand bare wood", "raise-grain": "raise the grain", "fill": "fill the pores"}[recipe.do]
+
+
+def _method(name: str, index: int, recipe: Step, catalogue: Catalogue, methods: tuple[str, ...]) -> str | None:
+    """Return the first way of putting the step's finish on that the system, the finish and the shop allow."""
+    if recipe.finish is None:
+        return None
+    allowed = recipe.methods or catalogue.finishes[recipe.finish].methods
+    chosen = next((method for method in allowed if method in methods), None)
+    if chosen is None:
+        wrong = f"system '{name}' puts '{recipe.finish}' on by {' or '.join(allowed)}, which the shop does not have"
+        raise FindingsError([Finding(("system",), wrong, "choose another system, or add the method to the shop file")])
+    return chosen

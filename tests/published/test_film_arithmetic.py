@@ -1,0 +1,53 @@
+"""Spread rate, film thickness and thinning against worked values that coating makers publish.
+
+Sources, as seen in makers' and trade technical notes on spreading rate and film thickness:
+``m²/L = 10 · VS% / DFT_µm``; ``WFT = DFT · 100 / VS%``; ``VS' = VS / (1 + p)``.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from finplan.material import spread_rate, thinned_solids, wet_film
+
+FT2_PER_GAL = 40.745833  # of 1 m²/L, from the foot of 0.3048 m and the US gallon of 231 in³ (NIST Handbook 44)
+
+
+@pytest.mark.parametrize(
+    ("solids_pct", "dry_um", "expected_m2_l", "source"),
+    [
+        (65.0, 125.0, 5.2, "technical note: 65 % at 125 µm covers 5.2 m²/L"),
+        (71.0, 125.0, 5.68, "technical note: 71 % at 125 µm covers 5.7 m²/L, printed rounded"),
+        (30.0, 50.0, 6.0, "maker's sheet of a moisture-curing varnish: 30 % at 50 µm covers 6 m²/L"),
+        (22.0, 50.0, 4.4, "the same: 22 % at 50 µm covers 4.4 m²/L"),
+        (100.0, 1.0, 1000.0, "unit algebra: one litre is a micrometre deep on 1000 m²"),
+    ],
+)
+def test_spread_rate(solids_pct: float, dry_um: float, expected_m2_l: float, source: str) -> None:
+    assert spread_rate(solids_pct, dry_um) == pytest.approx(expected_m2_l, rel=1e-9), source
+
+
+def test_us_spread_rate() -> None:
+    # Technical note: 65 % solids at 5.0 mil cover 208.52 ft²/gal, with the rounded constant 1604 for 1604.17.
+    rate_m2_l = spread_rate(65.0, 5.0 * 25.4)
+    assert rate_m2_l * FT2_PER_GAL == pytest.approx(208.52 * 1604.1667 / 1604, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("rate_m2_l", "expected_um", "source"),
+    [
+        (12.0, 83.333, "unit algebra"),
+        (500 / FT2_PER_GAL, 81.49, "500 ft²/gal is 3.208 mil wet: 1604.17 / 500"),
+        (spread_rate(71.0, 125.0), 176.056, "technical note: 71 % at 125 µm dry is 176 µm wet"),
+    ],
+)
+def test_wet_film(rate_m2_l: float, expected_um: float, source: str) -> None:
+    assert wet_film(rate_m2_l) == pytest.approx(expected_um, rel=1e-4), source
+
+
+def test_thinning() -> None:
+    # Trade note: 50 % solids thinned by 10 % are 45.45 %; at 60 µm dry they cover 7.57 m²/L, less 30 % loss 5.299.
+    solids_pct = thinned_solids(50.0, 10.0)
+    assert solids_pct == pytest.approx(45.45, abs=0.005)
+    assert spread_rate(solids_pct, 60.0) == pytest.approx(7.57, abs=0.01)
+    assert spread_rate(solids_pct, 60.0) * 0.7 == pytest.approx(5.299, abs=0.005)

@@ -1,0 +1,94 @@
+"""The recipe of a system, unrolled for a piece."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from finplan.plan import Source, read_source, surface_of, treatments_of
+from finplan.problems import RefusedError
+from finplan.system import Treatment
+from tests.conftest import EXAMPLE
+
+
+def treated(folder: Path, text: str, shop: str | None = None) -> tuple[Source, tuple[Treatment, ...]]:
+    piece_file = folder / "piece.yaml"
+    piece_file.write_text(text, encoding="utf-8")
+    shop_file = None
+    if shop:
+        shop_file = folder / "shop.yaml"
+        shop_file.write_text(shop, encoding="utf-8")
+    source = read_source(piece_file, shop_file)
+    return source, treatments_of(source, surface_of(source))
+
+
+def test_assemblies_are_coated_as_one(tmp_path: Path) -> None:
+    _, found = treated(tmp_path, EXAMPLE)
+    assert [(one.item, one.parts) for one in found] == [("top", ("top",)), ("base", ("leg", "apron"))]
+
+
+def test_covered_faces_get_nothing(tmp_path: Path) -> None:
+    source, found = treated(tmp_path, EXAMPLE)
+    faces = {(group.part, face) for one in found for group in one.groups for face in group.faces}
+    assert ("apron", "ends") not in faces
+    assert ("apron", "grooves") not in faces
+    assert sum(one.area_m2 for one in found) == pytest.approx(surface_of(source).finished_m2)
+
+
+def test_only_the_first_coat_meets_bare_wood(tmp_path: Path) -> None:
+    _, found = treated(tmp_path, EXAMPLE.replace("hardwax-oil", "stain-and-varnish"))
+    assert [step.bare for step in found[0].steps if step.do == "coat"] == [True, False, False, False]
+
+
+def test_a_face_with_fewer_coats(tmp_path: Path) -> None:
+    text = EXAMPLE.replace("    edge: {top:", "    faces: {underside: {coats: 1}}\n    edge: {top:")
+    _, found = treated(tmp_path, text)
+    top = found[0]
+    coats = [step for step in top.steps if step.do == "coat"]
+    assert any("underside" in group.faces for group in coats[0].groups)
+    assert not any("underside" in group.faces for group in coats[1].groups)
+    (abrading,) = (step for step in top.steps if step.do == "abrade")
+    assert not any("underside" in group.faces for group in abrading.groups)
+
+
+def test_a_face_without_coats(tmp_path: Path) -> None:
+    text = EXAMPLE.replace("    edge: {top:", "    faces: {underside: {coats: 0}}\n    edge: {top:")
+    _, found = treated(tmp_path, text)
+    for step in found[0].steps:
+        if step.do == "coat":
+            assert not any("underside" in group.faces for group in step.groups)
+
+
+def test_a_face_with_a_system_of_its_own(tmp_path: Path) -> None:
+    text = EXAMPLE.replace("    edge: {top:", "    faces: {underside: {system: shellac}}\n    edge: {top:")
+    _, found = treated(tmp_path, text)
+    assert [(one.item, one.system) for one in found][:2] == [("top", "hardwax-oil"), ("top", "shellac")]
+
+
+@pytest.mark.parametrize(("timber", "filled"), [("white-oak", True), ("sugar-maple", False)])
+def test_pores_are_filled_where_the_timber_asks(timber: str, filled: bool, tmp_path: Path) -> None:
+    _, found = treated(
+        tmp_path, EXAMPLE.replace("timber: ash", f"timber: {timber}").replace("hardwax-oil", "polyurethane-2k")
+    )
+    assert any(step.do == "fill" for step in found[0].steps) is filled
+
+
+def test_the_shop_s_own_methods(tmp_path: Path) -> None:
+    _, found = treated(tmp_path, EXAMPLE, "shop: Back room\nmethods: [brush, hand]\n")
+    assert {step.method for one in found for step in one.steps if step.do == "coat"} == {"brush"}
+
+
+def test_a_shop_that_cannot_put_it_on(tmp_path: Path) -> None:
+    with pytest.raises(RefusedError, match="which the shop does not have"):
+        treated(tmp_path, EXAMPLE.replace("hardwax-oil", "lacquer"), "shop: Back room\nmethods: [brush, hand]\n")
+
+
+def test_nothing_is_named(tmp_path: Path) -> None:
+    text = EXAMPLE.replace("timber: ash\n", "").replace("system: hardwax-oil\n", "")
+    with pytest.raises(RefusedError) as refused:
+        treated(tmp_path, text)
+    told = str(refused.value)
+    for part in ("top", "leg", "apron"):
+        assert f"parts.{part}: no timber is named" in told
+        assert f"parts.{part}: no finishing system is named" in told
