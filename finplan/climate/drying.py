@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -39,6 +40,16 @@ def air_table(weather: Weather, start: datetime, days: int) -> AirTable:
     return AirTable(start, tuple(weather.at(start + timedelta(minutes=STEP_MIN * step)) for step in steps))
 
 
+def _next_step(table: AirTable, wanted: dict[Air, bool]) -> list[float]:
+    """Return for every step of the table the first one from it on whose air is wanted; inf for none."""
+    following = math.inf
+    steps: list[float] = []
+    for step in range(len(table.air) - 1, -1, -1):
+        following = step if wanted[table.air[step]] else following
+        steps.append(following)
+    return steps[::-1]
+
+
 class Drying:
     """The drying of one finish in the air of a table. Minutes are counted from the table's start."""
 
@@ -50,6 +61,18 @@ class Drying:
         self._gained_h = [0.0]
         for air in table.air:
             self._gained_h.append(self._gained_h[-1] + rates[air] * STEP_MIN / 60)
+        limits = finish.apply
+        allowed = {
+            air: limits.temperature_c.holds(air.temperature_c) and limits.humidity_pct.holds(air.humidity_pct)
+            for air in rates
+        }
+        self._next_allowed = _next_step(table, allowed)
+        self._next_dewy = _next_step(table, {air: air.dew_margin_c < MIN_DEW_MARGIN_C for air in rates})
+
+    def next_allowed(self, minute: float) -> float:
+        """Return the first minute from *minute* on at which the air is within the finish's limits; inf for never."""
+        step = min(max(int(minute // STEP_MIN), 0), len(self._next_allowed) - 1)
+        return max(minute, self._next_allowed[step] * STEP_MIN)
 
     def reached(self, start_min: float, nominal_h: float) -> float | None:
         """Return the minute at which a coat put on at *start_min* has dried for *nominal_h* hours of standard air.
@@ -93,9 +116,8 @@ class Drying:
             low, high = limits.humidity_pct.low, limits.humidity_pct.high
             return f"{air.humidity_pct:g} % humidity is outside {low:g} to {high:g} %"
         dry_min = self.reached(start_min, self.finish.surface_dry_h)
-        end_min = self._table.end_min if dry_min is None else dry_min
-        for step in range(int(start_min // STEP_MIN), int(end_min // STEP_MIN) + 1):
-            margin = self._table.at(step * STEP_MIN).dew_margin_c
-            if margin < MIN_DEW_MARGIN_C:
-                return f"the air comes within {margin:.1f} °C of its dew point before the coat is dust-free"
+        dewy_step = self._next_dewy[min(int(start_min // STEP_MIN), len(self._next_dewy) - 1)]
+        if dewy_step * STEP_MIN <= (math.inf if dry_min is None else dry_min) and dewy_step < len(self._table.air):
+            margin = self._table.air[int(dewy_step)].dew_margin_c
+            return f"the air comes within {margin:.1f} °C of its dew point before the coat is dust-free"
         return None

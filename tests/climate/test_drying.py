@@ -95,7 +95,9 @@ def test_dew_before_it_is_dust_free() -> None:
     more_h=st.floats(0, 10),
     night_c=st.floats(5, 23),
 )
-def test_later_or_more_is_never_earlier(start: int, later: int, nominal_h: float, more_h: float, night_c: float) -> None:
+def test_later_or_more_is_never_earlier(
+    start: int, later: int, nominal_h: float, more_h: float, night_c: float
+) -> None:
     drying = Drying(OIL, CATALOGUE, day_and_night(Air(23.0, 50.0), Air(night_c, 50.0), days=20))
     first, second = drying.reached(start, nominal_h), drying.reached(start + later, nominal_h + more_h)
     assert first is not None

@@ -1,0 +1,78 @@
+"""When each person works: stretches of minutes after a start in universal time, so that clock changes shift nothing."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from datetime import UTC, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from finplan.inputs import Person, Shop
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Stretch:
+    """From one minute to another."""
+
+    start_min: int
+    end_min: int
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingCalendar:
+    """The working stretches of one person, in order, neighbours joined."""
+
+    person: str
+    stretches: tuple[Stretch, ...]
+    longest_min: int
+    """The longest stretch. [min]"""
+
+    def work_min(self, start_min: float, end_min: float) -> float:
+        """Return how much working time lies between two minutes. [min]"""
+        return sum(
+            max(0.0, min(end_min, stretch.end_min) - max(start_min, stretch.start_min)) for stretch in self.stretches
+        )
+
+    def from_minute(self, minute: int) -> tuple[Stretch, ...]:
+        """Return the stretches that end after *minute*."""
+        index = bisect_right(self.stretches, minute, key=lambda stretch: stretch.end_min)
+        return self.stretches[index:]
+
+
+def wall_clock(start: datetime, minute: float, zone: ZoneInfo) -> datetime:
+    """Return the time in *zone* so many minutes after *start*."""
+    return (start + timedelta(minutes=minute)).astimezone(zone)
+
+
+def working_calendar(shop: Shop, person: Person, start: datetime, days: int) -> WorkingCalendar:
+    """Return when a person works in the so many days from *start* on.
+
+    Shifts belong to the day on which they begin; wall-clock times are turned into universal time day by day.
+    """
+    zone = shop.time_zone
+    first_day = start.astimezone(zone).date() - timedelta(days=1)
+    stretches: list[Stretch] = []
+    for offset in range(days + 2):
+        day = first_day + timedelta(days=offset)
+        if not shop.open_on(day):
+            continue
+        midnight = datetime.combine(day, time(0))
+        for shift in person.hours[day.weekday()]:
+            begins, ends = (
+                (midnight + timedelta(minutes=minutes)).replace(tzinfo=zone).astimezone(UTC)
+                for minutes in (shift.start_min, shift.end_min)
+            )
+            stretch = Stretch(_minutes(begins - start), _minutes(ends - start))
+            if stretch.end_min <= 0 or stretch.end_min <= stretch.start_min:
+                continue
+            stretch = Stretch(max(0, stretch.start_min), stretch.end_min)
+            if stretches and stretch.start_min <= stretches[-1].end_min:
+                stretches[-1] = Stretch(stretches[-1].start_min, max(stretches[-1].end_min, stretch.end_min))
+            else:
+                stretches.append(stretch)
+    longest_min = max((stretch.end_min - stretch.start_min for stretch in stretches), default=0)
+    return WorkingCalendar(person.name, tuple(stretches), longest_min)
+
+
+def _minutes(span: timedelta) -> int:
+    return round(span.total_seconds() / 60)
