@@ -1,0 +1,218 @@
+"""The order of the rooms: from files to one frozen Plan. Nothing is computed after it."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Literal
+
+from finplan import __version__
+from finplan.catalogue import Catalogue, bundled_catalogue, overruled
+from finplan.inputs import Known, Piece, PieceFile, Shop, ShopFile, load_piece, load_shop
+from finplan.material import DEFAULT_CONFIDENCE, MaterialPlan, material_plan
+from finplan.problems import Finding, FindingsError, Problem, RefusedError
+from finplan.quantity import Units
+from finplan.reading import Calendar
+from finplan.safety import CautionLine, cautions
+from finplan.sanding import SandingPlan, sanding_plan
+from finplan.surface import PieceSurface, piece_surface, surface_findings
+from finplan.system import Treatment, treatments
+from finplan.timetable import Job, Timetable, operations, solve
+
+Paper = Literal["a4", "letter"]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Everything that was read: the piece, the shop, and the catalogue with the shop's own values laid over it."""
+
+    piece_file: PieceFile
+    shop_file: ShopFile
+    catalogue: Catalogue
+    units: Units
+    paper: Paper
+    digest: str
+    """Of the files' bytes, so that a sheet can be matched to what it was made from."""
+
+    @property
+    def piece(self) -> Piece:
+        """The piece."""
+        return self.piece_file.piece
+
+    @property
+    def shop(self) -> Shop:
+        """The shop."""
+        return self.shop_file.shop
+
+    @property
+    def warnings(self) -> tuple[Problem, ...]:
+        """What is possible but unlikely."""
+        return tuple(problem for problem in self.piece_file.problems if problem.severity == "warning")
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One piece, planned. Renderers show it and compute nothing."""
+
+    source: Source
+    surface: PieceSurface
+    treatments: tuple[Treatment, ...]
+    sanding: SandingPlan
+    materials: MaterialPlan
+    timetable: Timetable
+    cautions: tuple[CautionLine, ...]
+    version: str = __version__
+
+
+def read_source(
+    piece_path: Path, shop_path: Path | None, *, units: Units | None = None, paper: Paper | None = None
+) -> Source:
+    """Return all that a plan is made from.
+
+    Parameters
+    ----------
+    piece_path, shop_path
+        The files; without a shop file the default shop is taken
+    units, paper
+        What the command line asks for; else the piece's, else the shop's
+
+    Raises
+    ------
+    RefusedError
+        Something in the files is wrong; carries every problem of both.
+    """
+    catalogue = bundled_catalogue()
+    problems: list[Problem] = []
+    shop_file: ShopFile | None = None
+    try:
+        shop_file = load_shop(
+            shop_path,
+            methods={**catalogue.methods, **catalogue.sanding_methods},
+            grits=catalogue.grades["p-grade"].sizes_um,
+        )
+        catalogue, findings = overruled(catalogue, shop_file.shop.overrides)
+        if shop_file.document is not None:
+            problems += [shop_file.document.problem(finding.within("overrides")) for finding in findings]
+    except RefusedError as error:
+        problems += error.problems
+    piece_file = checked_piece(piece_path, catalogue)
+    problems += [problem for problem in piece_file.problems if problem.severity == "error"]
+    if problems or shop_file is None:
+        raise RefusedError(problems)
+    paths = [path for path in (piece_path, shop_path) if path is not None]
+    return Source(
+        piece_file=piece_file,
+        shop_file=shop_file,
+        catalogue=catalogue,
+        units=units or piece_file.piece.units or shop_file.shop.units,
+        paper=paper or shop_file.shop.paper,
+        digest=_digest(paths),
+    )
+
+
+def checked_piece(path: Path, catalogue: Catalogue) -> PieceFile:
+    """Return the piece in a file with every problem of its text and of its geometry.
+
+    Raises
+    ------
+    RefusedError
+        The file is not YAML.
+    """
+    known = Known(timbers=catalogue.timbers, systems=catalogue.systems, surfaces=catalogue.surfaces)
+    loaded = load_piece(path, known)
+    found = [loaded.document.problem(finding) for finding in surface_findings(loaded.piece)]
+    return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *found})))
+
+
+def _digest(paths: Sequence[Path]) -> str:
+    digest = hashlib.sha256()
+    for path in paths:
+        digest.update(path.read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def with_lines(source: Source, error: FindingsError) -> RefusedError:
+    """Return what a room found, with the lines of the piece file."""
+    return RefusedError([source.piece_file.document.problem(finding) for finding in error.findings])
+
+
+def surface_of(source: Source) -> PieceSurface:
+    """Return the faces of the piece."""
+    return piece_surface(source.piece)
+
+
+def treatments_of(source: Source, surface: PieceSurface) -> tuple[Treatment, ...]:
+    """Return what every item gets.
+
+    Raises
+    ------
+    RefusedError
+        A part lacks a timber or a system, or the shop lacks a method.
+    """
+    try:
+        return treatments(source.piece, surface, source.catalogue, source.shop.methods)
+    except FindingsError as error:
+        raise with_lines(source, error) from None
+
+
+def make_plan(
+    source: Source,
+    *,
+    now: datetime,
+    deliver: Calendar | None = None,
+    confidence: float = DEFAULT_CONFIDENCE,
+) -> Plan:
+    """Return the plan of a piece.
+
+    Parameters
+    ----------
+    source
+        What was read
+    now
+        The earliest moment at which work may start; knows its time zone
+    deliver
+        The delivery, where it is not the piece file's
+    confidence
+        The probability wanted that what is bought is enough
+
+    Raises
+    ------
+    RefusedError
+        A part lacks a timber or a system, or the shop lacks a method.
+    """
+    surface = surface_of(source)
+    found = treatments_of(source, surface)
+    sanding = sanding_plan(found, source.catalogue, source.shop)
+    return Plan(
+        source=source,
+        surface=surface,
+        treatments=found,
+        sanding=sanding,
+        materials=material_plan(found, source.catalogue, units=source.units, confidence=confidence),
+        timetable=solve(
+            Job(
+                piece=source.piece.name,
+                treatments=found,
+                operations=operations(found, sanding, source.catalogue),
+                surface=surface,
+                catalogue=source.catalogue,
+                shop=source.shop,
+                deliver=deliver or source.piece.deliver,
+                earliest=now,
+            )
+        ),
+        cautions=cautions(found, source.catalogue),
+    )
+
+
+def missing_for_plan(piece: Piece) -> list[Finding]:
+    """Return warnings about what a plan will need and the file does not say yet."""
+    lacking = [name for name in ("timber", "system") if getattr(piece, name) is None]
+    return [
+        Finding((), f"no {name} is named for the piece", f"areas need none; a plan does: add {name}:", "warning")
+        for name in lacking
+        if any(getattr(part, name) is None for part in piece.parts.values())
+    ]

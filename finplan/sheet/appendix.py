@@ -1,0 +1,192 @@
+"""The appendix: areas, what was assumed, what it rests on, and from what it was made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+
+from finplan.catalogue import Sourced
+from finplan.plan import Plan
+from finplan.quantity import Range, Units, plain, show_area, show_duration, show_temperature, show_volume
+from finplan.sheet.cautions import source_title
+from finplan.sheet.conditions import Condition, conditions
+from finplan.sheet.planned import coat_finishes, drying_by_coat
+from finplan.sheet.words import counted, show_range, show_span
+from finplan.surface import PartSurface
+
+_RESTS = {"published": "published", "practice": "trade practice", "memory": "memory, not checked"}
+_LABEL_C, _LABEL_PCT = 23.0, 50.0
+# Standard air for paints and varnishes. Source: ISO 3270:1984, clause 3.
+
+
+@dataclass(frozen=True, slots=True)
+class FaceRow:
+    """One face of one part."""
+
+    face: str
+    exposure: str
+    area: str
+    end_grain: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartAreas:
+    """The faces of one part, with its totals."""
+
+    part: str
+    faces: tuple[FaceRow, ...]
+    all_faces: str
+    finished: str
+    """Of one, and of all of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class DryingRow:
+    """One finish: its times in the air of its label, and what this plan counts with."""
+
+    finish: str
+    label: str
+    here: str
+
+
+@dataclass(frozen=True, slots=True)
+class LossRow:
+    """What one way of putting a finish on loses."""
+
+    method: str
+    share: str
+    each_coat: str
+    lands: str
+
+
+@dataclass(frozen=True, slots=True)
+class SourceRow:
+    """One source."""
+
+    title: str
+    rests: str
+
+
+@dataclass(frozen=True, slots=True)
+class Appendix:
+    """All of the appendix."""
+
+    parts: tuple[PartAreas, ...]
+    all_faces: str
+    finished: str
+    conditions: tuple[Condition, ...]
+    label_air: str
+    """The air for which the catalogue gives its times."""
+    drying: tuple[DryingRow, ...]
+    losses: tuple[LossRow, ...]
+    warnings: tuple[str, ...]
+    sources: tuple[SourceRow, ...]
+    version: str
+    digest: str
+
+
+def appendix(plan: Plan) -> Appendix:
+    """Return the appendix of a plan."""
+    units = plan.source.units
+    return Appendix(
+        parts=_parts(plan),
+        all_faces=show_area(plan.surface.area_m2, units),
+        finished=show_area(plan.surface.finished_m2, units),
+        conditions=conditions(plan),
+        label_air=f"{show_temperature(_LABEL_C, units)} and {plain(_LABEL_PCT)} % humidity",
+        drying=_drying(plan),
+        losses=_losses(plan),
+        warnings=tuple(f"{one.where}: {one.wrong}; {one.expected}" for one in plan.source.warnings),
+        sources=tuple(
+            SourceRow(source_title(plan, key), _RESTS[plan.source.catalogue.sources[key].rests])
+            for key in _sources(plan)
+        ),
+        version=plan.version,
+        digest=plan.source.digest,
+    )
+
+
+def _parts(plan: Plan) -> tuple[PartAreas, ...]:
+    units = plan.source.units
+    return tuple(
+        PartAreas(
+            part=counted(part.part, part.count),
+            faces=tuple(
+                FaceRow(face.face, face.exposure, show_area(face.area_m2, units), f"{face.end_grain * 100:.0f} %")
+                for face in part.faces
+            ),
+            all_faces=show_area(part.area_m2, units),
+            finished=_finished(part, units),
+        )
+        for part in plan.surface.parts
+    )
+
+
+def _finished(part: PartSurface, units: Units) -> str:
+    one = show_area(part.finished_m2, units)
+    return one if part.count == 1 else f"{one} each, {show_area(part.count * part.finished_m2, units)} in all"
+
+
+def _drying(plan: Plan) -> tuple[DryingRow, ...]:
+    finish_of = coat_finishes(plan)
+    hours: dict[str, list[float]] = {need.material: [] for need in plan.materials.materials}
+    for coat, row in drying_by_coat(plan).items():
+        hours[finish_of[coat]].append((row.end - row.start) / timedelta(hours=1))
+    rows = []
+    for name, found in hours.items():
+        finish = plan.source.catalogue.finishes[name]
+        times = [("next coat after", finish.recoat_h), ("within", finish.recoat_limit_h), ("cured", finish.cure_h)]
+        label = "; ".join(f"{word} {show_range(time, show_duration)}" for word, time in times if time is not None)
+        here = f"next coat after {show_span(show_duration(min(found)), show_duration(max(found)))}" if found else ""
+        rows.append(DryingRow(finish.title, label, here))
+    return tuple(rows)
+
+
+def _losses(plan: Plan) -> tuple[LossRow, ...]:
+    def percent(value: float) -> str:
+        return f"{plain(value)} %"
+
+    units = plan.source.units
+    names = {step.method: None for treatment in plan.treatments for step in treatment.steps if step.method}
+    rows = []
+    for name in names:
+        method = plan.source.catalogue.methods[name]
+        whole = Range(100.0, 100.0, 100.0)
+        rows.append(
+            LossRow(
+                method=method.title,
+                share=show_range(method.loss_pct, percent),
+                each_coat=show_range(method.fixed_loss_ml, lambda value: show_volume(value, units)),
+                lands=show_range(method.transfer_pct or whole, percent),
+            )
+        )
+    return tuple(rows)
+
+
+def _sources(plan: Plan) -> tuple[str, ...]:
+    """Return the keys of the sources of all records that the plan used, published ones first."""
+    keys = {line.source for line in plan.cautions}
+    for record in _records(plan):
+        keys |= record.source_keys()
+    sources, order = plan.source.catalogue.sources, list(_RESTS)
+    return tuple(sorted(keys, key=lambda key: (order.index(sources[key].rests), source_title(plan, key))))
+
+
+def _records(plan: Plan) -> list[Sourced]:
+    """Return the records that the plan used."""
+    catalogue = plan.source.catalogue
+    groups = [group for treatment in plan.treatments for group in treatment.groups]
+    steps = [step for treatment in plan.treatments for step in treatment.steps]
+    sanded = [step for found in plan.sanding.groups for step in found.steps]
+    return [
+        *(catalogue.systems[treatment.system] for treatment in plan.treatments),
+        *(catalogue.finishes[step.finish] for step in steps if step.finish),
+        *(catalogue.drying[catalogue.finishes[step.finish].drying] for step in steps if step.finish),
+        *(catalogue.methods[step.method] for step in steps if step.method),
+        *(catalogue.timbers[group.timber] for group in groups),
+        *(catalogue.absorption[catalogue.timbers[group.timber].pores] for group in groups),
+        *(catalogue.surfaces[group.surface] for group in groups),
+        *(catalogue.sanding_methods[step.method] for step in sanded),
+        catalogue.grades["p-grade"],
+        catalogue.caps["ladder"],
+    ]

@@ -1,0 +1,112 @@
+"""The shop as the plan took it, each value with whether the shop file or the default shop gave it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from finplan.inputs import Climate, Shift, Shop, Week
+from finplan.inputs.climate import DayAndNight
+from finplan.plan import Plan
+from finplan.quantity import Units, plain, show_duration, show_temperature
+from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_long_day
+
+_NAMES: dict[str, Callable[[Plan], str]] = {
+    "time-zone": lambda plan: str(plan.source.shop.time_zone),
+    "people": lambda plan: "; ".join(
+        f"{person.name}: {_week(person.hours)} ({', '.join(person.skills)})" for person in plan.source.shop.people
+    ),
+    "closed": lambda plan: _closed(plan),
+    "holidays": lambda plan: plan.source.shop.holidays or "none",
+    "rooms": lambda plan: "; ".join(f"{name}: {', '.join(room.for_)}" for name, room in plan.source.shop.rooms.items()),
+    "rack": lambda plan: f"{plan.source.shop.rack.places} flat places, {plan.source.shop.rack.hooks} hooks",
+    "climate": lambda plan: _climate(plan.source.shop.climate, plan.source.units),
+    "methods": lambda plan: ", ".join(_methods(plan)),
+    "grits": lambda plan: ", ".join(plan.source.shop.grits) or "all",
+    "buffer": lambda plan: _buffer(plan.source.shop),
+}
+"""How every field of the shop file that bears on the plan is shown, by its name in that file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """One field of the shop."""
+
+    name: str
+    value: str
+    given: bool
+    """Whether the shop file said so; the default shop otherwise."""
+
+
+def conditions(plan: Plan) -> tuple[Condition, ...]:
+    """Return the conditions that a plan rests on."""
+    document = plan.source.shop_file.document
+    given = set(document.data) if document else set()
+    return tuple(Condition(name.replace("-", " "), show(plan), name in given) for name, show in _NAMES.items())
+
+
+def _week(week: Week) -> str:
+    """Return working hours, days that are alike together: ``Mon–Thu 08:00–17:00; Fri 08:00–13:00``."""
+    runs: list[tuple[int, int, tuple[Shift, ...]]] = []
+    for day, shifts in enumerate(week):
+        if shifts and runs and runs[-1][2] == shifts and runs[-1][1] == day - 1:
+            runs[-1] = (runs[-1][0], day, shifts)
+        elif shifts:
+            runs.append((day, day, shifts))
+    texts = []
+    for first, last, shifts in runs:
+        days = WEEKDAYS[first][:3] if first == last else f"{WEEKDAYS[first][:3]}–{WEEKDAYS[last][:3]}"
+        hours = ", ".join(f"{_clock(shift.start_min)}–{_clock(shift.end_min)}" for shift in shifts)
+        texts.append(f"{days} {hours}")
+    return "; ".join(texts)
+
+
+def _clock(minutes: int) -> str:
+    return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
+
+
+def _closed(plan: Plan) -> str:
+    """Return the closed days that lie within the plan; a shop may close for years ahead."""
+    steps = plan.timetable.steps
+    if not steps:
+        return "none"
+    first, last = steps[0].start.date(), max(step.end for step in steps).date()
+    days = sorted(day for day in plan.source.shop.closed if first <= day <= last)
+    return ", ".join(show_day(day) for day in days) or "none within the plan"
+
+
+def _climate(climate: Climate, units: Units) -> str:
+    if climate.log is not None:
+        first, last = climate.log[0].when.date(), climate.log[-1].when.date()
+        return f"a log of {len(climate.log)} readings, {show_long_day(first)} to {show_long_day(last)}"
+    if climate.months is not None:
+        return "; ".join(
+            f"{MONTHS[month - 1][:3]}: {_air(air, units)}" for month, air in sorted(climate.months.items())
+        )
+    return _air(climate, units)
+
+
+def _air(air: Climate | DayAndNight, units: Units) -> str:
+    texts = []
+    if air.day is not None:
+        hours = f"{air.day.from_.strftime('%H:%M')}–{air.day.to.strftime('%H:%M')}"
+        temperature = show_temperature(air.day.temperature_c, units)
+        texts.append(f"day {hours} {temperature}, {plain(air.day.humidity_pct)} % humidity")
+    if air.night is not None:
+        temperature = show_temperature(air.night.temperature_c, units)
+        texts.append(f"night {temperature}, {plain(air.night.humidity_pct)} % humidity")
+    return "; ".join(texts)
+
+
+def _methods(plan: Plan) -> list[str]:
+    catalogue = plan.source.catalogue
+    known = {**catalogue.methods, **catalogue.sanding_methods}
+    return [known[name].title.lower() for name in plan.source.shop.methods]
+
+
+def _buffer(shop: Shop) -> str:
+    return (
+        show_duration(shop.buffer_h)
+        if shop.buffer_h is not None
+        else "a day for each week of plan, at least half a day"
+    )

@@ -1,0 +1,28 @@
+"""Which characters of the maker's words the bundled font lacks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finplan.plan import Plan
+from finplan.sheet.fonts import characters
+
+
+def unprintable(plan: Plan) -> str:
+    """Return the characters that print as boxes where the machine has no other font for them, each once, in order.
+
+    Looked at is what makers write: the names of the piece, the customer, parts, assemblies, people and rooms.
+    """
+    known = characters()
+    unknown = dict.fromkeys(letter for text in _words(plan) for letter in text if ord(letter) not in known)
+    return "".join(letter for letter in unknown if not letter.isspace())
+
+
+def _words(plan: Plan) -> Iterator[str]:
+    piece, shop = plan.source.piece, plan.source.shop
+    yield piece.name
+    yield piece.customer or ""
+    yield from piece.parts
+    yield from piece.assemblies
+    yield from (person.name for person in shop.people)
+    yield from shop.rooms

@@ -1,0 +1,195 @@
+"""The picture of the whole time: one line an item, drawn to the scale of the days."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from itertools import pairwise
+
+from finplan.inputs import Shop
+from finplan.plan import Plan
+from finplan.sheet.planned import coat_finishes
+from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_moment
+from finplan.timetable import TimetableStep
+
+WIDTH = 1360.0
+"""Of a line, in tenths of a millimetre on paper; so is everything here."""
+BAR_TOP = 16.0
+BAR_HEIGHT = 48.0
+LEAST_WORK = 9.0
+"""No work is drawn narrower: five minutes in forty days would vanish."""
+_HATCH = 13.0
+"""Between two lines of the hatching."""
+_ROOM_FOR_FULL_DAY = 190.0
+_ROOM_FOR_WEEKDAY = 115.0
+_ROOM_FOR_NUMBER = 48.0
+_ROOM_FOR_DAY = 25.0
+_ROOM_FOR_DATE = 120.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """The beginning of a day."""
+
+    x: float
+    label: str
+    strong: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A stretch on a line."""
+
+    x: float
+    width: float
+
+    @property
+    def end(self) -> float:
+        """Where it ends."""
+        return self.x + self.width
+
+
+@dataclass(frozen=True, slots=True)
+class PictureRow:
+    """The line of one item."""
+
+    item: str
+    words: str
+    """The same in words, for those who hear it."""
+    sanding: tuple[Bar, ...]
+    coats: tuple[Bar, ...]
+    drying: tuple[Bar, ...]
+    hatching: str
+    """The lines across the drying, as the data of an SVG path."""
+    windows: tuple[Bar, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """All lines on one axis."""
+
+    words: str
+    ticks: tuple[Tick, ...]
+    working: tuple[Bar, ...]
+    rows: tuple[PictureRow, ...]
+    ready_x: float | None
+    deliver_x: float | None
+
+
+class _Axis:
+    """The days from the first step to the last thing that is drawn."""
+
+    def __init__(self, moments: Iterable[datetime]) -> None:
+        all_moments = list(moments)
+        zone = all_moments[0].tzinfo
+        self.first = min(all_moments).date()
+        self.last = max(all_moments).date()
+        self.start = datetime.combine(self.first, time(0), tzinfo=zone)
+        self.length = (self.midnight(self.last + timedelta(days=1)).timestamp()) - self.start.timestamp()
+
+    def midnight(self, day: date) -> datetime:
+        return datetime.combine(day, time(0), tzinfo=self.start.tzinfo)
+
+    def x(self, moment: datetime) -> float:
+        share = (moment.timestamp() - self.start.timestamp()) / self.length
+        return round(min(max(share, 0.0), 1.0) * WIDTH, 1)
+
+    def bar(self, start: datetime, end: datetime, least: float = 0.0) -> Bar:
+        x = self.x(start)
+        return Bar(min(x, WIDTH - least), round(max(self.x(end) - x, least), 1))
+
+    def days(self) -> list[date]:
+        return [self.first + timedelta(days=n) for n in range((self.last - self.first).days + 1)]
+
+
+def picture(plan: Plan) -> Picture | None:
+    """Return the picture of a plan, or None where nothing is planned."""
+    table = plan.timetable
+    if not table.steps:
+        return None
+    ends = [moment for moment in (table.ready, table.deliver) if moment is not None]
+    axis = _Axis([step.start for step in table.steps] + [step.end for step in table.steps] + ends)
+    by_item: dict[str, list[TimetableStep]] = {}
+    for treatment in plan.treatments:
+        by_item.setdefault(treatment.item, [])
+    for step in table.steps:
+        by_item[step.item].append(step)
+    coats = set(coat_finishes(plan))
+    return Picture(
+        words=f"The time from {show_day(axis.first)} to {show_day(axis.last)}, one line an item.",
+        ticks=_ticks(axis),
+        working=_working(axis, plan.source.shop),
+        rows=tuple(_row(item, steps, coats, axis) for item, steps in by_item.items() if steps),
+        ready_x=axis.x(table.ready) if table.ready else None,
+        deliver_x=axis.x(table.deliver) if table.deliver else None,
+    )
+
+
+def _ticks(axis: _Axis) -> tuple[Tick, ...]:
+    """Return the days, or only the weeks where days would stand too close."""
+    room = WIDTH / len(axis.days())
+    weeks_a_label = math.ceil(_ROOM_FOR_DATE / (7 * room))
+    ticks: list[Tick] = []
+    for number, day in enumerate(axis.days()):
+        monday = day.weekday() == 0
+        if not monday and room < _ROOM_FOR_DAY:
+            continue
+        if room >= _ROOM_FOR_FULL_DAY:
+            label = show_day(day)
+        elif room >= _ROOM_FOR_WEEKDAY:
+            label = f"{WEEKDAYS[day.weekday()][:3]} {day.day}"
+        elif room >= _ROOM_FOR_NUMBER:
+            label = str(day.day)
+        else:
+            labelled = monday and number // 7 % weeks_a_label == 0
+            label = f"{day.day} {MONTHS[day.month - 1][:3]}" if labelled else ""
+        ticks.append(Tick(axis.x(axis.midnight(day)), label, monday))
+    return tuple(ticks)
+
+
+def _working(axis: _Axis, shop: Shop) -> tuple[Bar, ...]:
+    """Return when anybody works, as the shop file has it."""
+    bars: dict[Bar, None] = {}
+    for day in axis.days():
+        if not shop.open_on(day):
+            continue
+        midnight = axis.midnight(day)
+        for person in shop.people:
+            for shift in person.hours[day.weekday()]:
+                start, end = (midnight + timedelta(minutes=minute) for minute in (shift.start_min, shift.end_min))
+                bars[axis.bar(start, end)] = None
+    return tuple(bars)
+
+
+def _row(item: str, steps: list[TimetableStep], coats: set[str], axis: _Axis) -> PictureRow:
+    attended = [step for step in steps if step.kind == "attended"]
+    drying = tuple(axis.bar(step.start, step.end) for step in steps if step.kind == "drying")
+    windows = [
+        axis.bar(before.next_from, min(before.next_until or after.start, after.start))
+        for before, after in pairwise(attended)
+        if before.id in coats and before.id != after.id and before.next_from and after.start > before.next_from
+    ]
+    return PictureRow(
+        item=item,
+        words=f"{item}: " + "; ".join(f"{step.step} {show_moment(step.start)}" for step in attended),
+        sanding=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in attended if step.id not in coats),
+        coats=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in attended if step.id in coats),
+        drying=drying,
+        hatching=" ".join(_hatching(bar) for bar in drying),
+        windows=tuple(windows),
+    )
+
+
+def _hatching(bar: Bar) -> str:
+    """Return lines rising to the right across a bar, cut at its ends, as the data of an SVG path."""
+    bottom = BAR_TOP + BAR_HEIGHT
+    lines: list[str] = []
+    x = bar.x - BAR_HEIGHT + _HATCH
+    while x < bar.end:
+        left, right = max(x, bar.x), min(x + BAR_HEIGHT, bar.end)
+        if right > left:
+            lines.append(f"M{left:.1f} {bottom - (left - x):.1f}L{right:.1f} {bottom - (right - x):.1f}")
+        x += _HATCH
+    return "".join(lines)

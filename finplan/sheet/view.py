@@ -1,0 +1,61 @@
+"""All that is printed: display strings only, made from a Plan; the templates compute nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from finplan.plan import Plan
+from finplan.sheet.appendix import Appendix, appendix
+from finplan.sheet.buying import Buying, buying
+from finplan.sheet.care import CareCard, care_card
+from finplan.sheet.cautions import CautionGroup, caution_groups
+from finplan.sheet.days import WorkingDay, working_days
+from finplan.sheet.first_page import FirstPage, first_page
+from finplan.sheet.sanding_cards import SandingCard, sanding_cards
+from finplan.sheet.words import shortened, show_moment
+
+_FOOTER_LENGTH = 70
+"""Characters of the piece's name that fit on one line of the footer, whatever the letters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The finishing schedule of one piece."""
+
+    name: str
+    long_name: bool
+    """Whether it is set smaller."""
+    short_name: str
+    due: str
+    """For the head of every page but the first."""
+    page_size: Literal["A4", "Letter"]
+    degree: str
+    """The unit of the blanks for the temperature."""
+    first: FirstPage
+    buying: Buying
+    cards: tuple[SandingCard, ...]
+    days: tuple[WorkingDay, ...]
+    cautions: tuple[CautionGroup, ...]
+    care: CareCard
+    appendix: Appendix
+
+
+def sheet_of(plan: Plan) -> Sheet:
+    """Return everything that is printed of a plan."""
+    name = plan.source.piece.name
+    return Sheet(
+        name=name,
+        long_name=len(name) > _FOOTER_LENGTH,
+        short_name=shortened(name, _FOOTER_LENGTH),
+        due=f"Deliver {show_moment(plan.timetable.deliver)}" if plan.timetable.deliver else "",
+        page_size="A4" if plan.source.paper == "a4" else "Letter",
+        degree="°C" if plan.source.units == "metric" else "°F",
+        first=first_page(plan),
+        buying=buying(plan),
+        cards=sanding_cards(plan),
+        days=working_days(plan),
+        cautions=caution_groups(plan),
+        care=care_card(plan),
+        appendix=appendix(plan),
+    )

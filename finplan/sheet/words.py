@@ -1,0 +1,190 @@
+"""How times, spans and amounts are worded on the sheet, in English whatever the machine's language."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+
+from finplan.quantity import Range, Units, show_volume
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+_STEP = timedelta(minutes=5)
+_CUP_STEP_ML = 5.0
+_ML_PER_FL_OZ = 29.5735295625
+# US customary: a gallon is 231 cubic inches, a fluid ounce 1/128 of it.
+
+
+def show_day(day: date) -> str:
+    """Return a day in short.
+
+    >>> show_day(date(2027, 3, 2))
+    'Tue 2 Mar'
+    """
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1][:3]}"
+
+
+def show_year_day(day: date) -> str:
+    """Return a day in short, with its year.
+
+    >>> show_year_day(date(2027, 3, 2))
+    'Tue 2 Mar 2027'
+    """
+    return f"{show_day(day)} {day.year}"
+
+
+def show_long_day(day: date) -> str:
+    """Return a day in full.
+
+    >>> show_long_day(date(2027, 3, 2))
+    'Tuesday 2 March 2027'
+    """
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def show_clock(moment: datetime) -> str:
+    """Return the time of day.
+
+    >>> show_clock(datetime(2027, 3, 2, 8, 5))
+    '08:05'
+    """
+    return f"{moment.hour:02d}:{moment.minute:02d}"
+
+
+def show_moment(moment: datetime) -> str:
+    """Return day and time of day.
+
+    >>> show_moment(datetime(2027, 3, 2, 8, 5))
+    'Tue 2 Mar 08:05'
+    """
+    return f"{show_day(moment.date())} {show_clock(moment)}"
+
+
+def not_before(moment: datetime) -> datetime:
+    """Return a moment rounded up to the next five minutes, so that nothing is touched too early.
+
+    >>> not_before(datetime(2027, 3, 2, 8, 5, 1))
+    datetime.datetime(2027, 3, 2, 8, 10)
+    """
+    down = not_after(moment)
+    return down if down == moment else down + _STEP
+
+
+def not_after(moment: datetime) -> datetime:
+    """Return a moment rounded down to five minutes, so that nothing is done too late."""
+    return moment.replace(minute=moment.minute // 5 * 5, second=0, microsecond=0)
+
+
+def show_span(low: str, high: str) -> str:
+    """Return two quantities as a span, their unit once where it is the same.
+
+    >>> show_span("60 ml", "110 ml"), show_span("45 min", "2 h"), show_span("24 h", "24 h")
+    ('60–110 ml', '45 min – 2 h', '24 h')
+    """
+    if low == high:
+        return low
+    if low.isdigit() and high.isdigit():
+        return f"{low}–{high}"
+    first, second = low.split(" ", 1), high.split(" ", 1)
+    if len(first) == len(second) == 2 and first[1] == second[1] and not any(c.isdigit() for c in first[1]):
+        return f"{first[0]}–{high}"
+    return f"{low} – {high}"
+
+
+def show_range(value: Range, show: Callable[[float], str]) -> str:
+    """Return the typical value with its spread behind.
+
+    >>> from finplan.quantity import show_duration
+    >>> show_range(Range(0.1, 0.25, 0.5), show_duration)
+    '15 min (6–30 min)'
+    """
+    span = show_span(show(value.low), show(value.high))
+    return show(value.typical) if show(value.low) == show(value.high) else f"{show(value.typical)} ({span})"
+
+
+def show_work(hours: Range) -> str:
+    """Return how long a piece of work takes, in minutes, since it is read beside a clock.
+
+    >>> show_work(Range(0.11, 0.18, 0.36)), show_work(Range(1.0, 1.5, 2.25))
+    ('11 min (7–22)', '90 min (60–135)')
+    """
+    low, typical, high = (max(1, math.ceil(value * 60 - 1e-9)) for value in (hours.low, hours.typical, hours.high))
+    return f"{typical} min ({low}–{high})" if low < high else f"{typical} min"
+
+
+def show_decant(volume_ml: float, units: Units) -> str:
+    """Return what to measure out: up to the next 5 ml, or quarter of a fluid ounce.
+
+    >>> show_decant(81.2, "metric"), show_decant(81.2, "us"), show_decant(3.0, "us")
+    ('85 ml', '2-3/4 fl oz', '1/4 fl oz')
+    """
+    if units == "metric":
+        return show_volume(_up(volume_ml, _CUP_STEP_ML), units)
+    return _ounces(_up(volume_ml, _ML_PER_FL_OZ / 4))
+
+
+def mixing_step_up(volume_ml: float, units: Units) -> float:
+    """Return a volume rounded up to what a mixing cup shows: 1 ml, or an eighth of a fluid ounce. [ml]
+
+    >>> mixing_step_up(16.3, "metric"), mixing_step_up(16.3, "us")
+    (17.0, 18.483)
+    """
+    return _up(volume_ml, 1.0 if units == "metric" else _ML_PER_FL_OZ / 8)
+
+
+def show_mixed(volume_ml: float, units: Units) -> str:
+    """Return a volume that is mixed by ratio, so that no rounding may spoil the ratio.
+
+    >>> show_mixed(68.0, "metric"), show_mixed(18.483, "us")
+    ('68 ml', '5/8 fl oz')
+    """
+    return show_volume(volume_ml, units) if units == "metric" else _ounces(volume_ml)
+
+
+def _up(volume_ml: float, step_ml: float) -> float:
+    return max(1, math.ceil(volume_ml / step_ml - 1e-9)) * step_ml
+
+
+def _ounces(volume_ml: float) -> str:
+    whole, rest = divmod(max(1, round(volume_ml / _ML_PER_FL_OZ * 8)), 8)
+    texts = [str(whole)] if whole else []
+    texts += [str(Fraction(rest, 8))] if rest else []
+    return f"{'-'.join(texts)} fl oz"
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return names as a person lists them.
+
+    >>> listed(["leg"]), listed(["leg", "apron", "top"])
+    ('leg', 'leg, apron and top')
+    """
+    all_names = list(names)
+    return " and ".join([", ".join(all_names[:-1]), all_names[-1]] if len(all_names) > 1 else all_names)
+
+
+def counted(name: str, count: int) -> str:
+    """Return a part with how many of it there are.
+
+    >>> counted("top", 1), counted("leg", 4).split()
+    ('top', ['leg', '×', '4'])
+    """
+    return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
+
+
+def capital(text: str) -> str:
+    """Return *text* with a capital at its beginning, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
+def shortened(text: str, limit: int) -> str:
+    """Return *text* cut to so many characters, which shows.
+
+    >>> shortened("Reading table, village library", 15)
+    'Reading table…'
+    """
+    return text if len(text) <= limit else text[: limit - 1].rstrip(" ,.;:") + "…"

@@ -1,0 +1,103 @@
+"""The page as HTML: whole by itself, well formed, and what the maker wrote is text in it."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+from xml.etree import ElementTree
+
+import pytest
+
+from finplan.plan import Plan
+from finplan.sheet import sheet_html, unprintable
+
+VOID = {"meta", "br", "col"}
+
+
+class Outline(HTMLParser):
+    """Follows every tag, and holds that each is closed in its turn."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.open: list[str] = []
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.words: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        assert len(dict(attrs)) == len(attrs), f"an attribute of {tag} stands twice"
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open, f"{tag} is closed and was never opened"
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        if not self.open or self.open[-1] != "style":
+            self.words.append(data)
+
+
+def outline(html: str) -> Outline:
+    found = Outline()
+    found.feed(html)
+    found.close()
+    return found
+
+
+@pytest.mark.parametrize("name", ["table", "hostile"])
+def test_well_formed(name: str, request: pytest.FixtureRequest) -> None:
+    html = sheet_html(request.getfixturevalue(name))
+    found = outline(html)
+    assert found.open == []
+    for svg in re.findall(r"<svg.*?</svg>", html, flags=re.DOTALL):
+        drawing = ElementTree.fromstring(svg)  # noqa: S314
+        title = drawing.find("{http://www.w3.org/2000/svg}title")
+        assert title is not None
+        assert title.text
+
+
+@pytest.mark.parametrize("name", ["table", "hostile"])
+def test_rows_have_as_many_cells_as_their_table_has_columns(name: str, request: pytest.FixtureRequest) -> None:
+    html = sheet_html(request.getfixturevalue(name))
+    for table in re.findall(r"<table.*?</table>", html, flags=re.DOTALL):
+        widths = set()
+        for row in re.findall(r"<tr.*?</tr>", table, flags=re.DOTALL):
+            cells = re.findall(r"<t[hd]\b([^>]*)>", row)
+            spans = [re.search(r'colspan="(\d+)"', cell) for cell in cells]
+            widths.add(sum(int(span.group(1)) if span else 1 for span in spans))
+        assert len(widths) == 1
+
+
+def test_it_needs_nothing_beside_itself(hostile: Plan) -> None:
+    html = sheet_html(hostile)
+    found = outline(html)
+    assert {tag for tag, _ in found.tags} & {"script", "img", "link", "iframe", "object", "a", "b", "i"} == set()
+    assert not [attrs for _, attrs in found.tags if {"src", "href", "style", "onload"} & set(attrs)]
+    assert set(re.findall(r'url\("(.*?),', html)) == {"data:font/otf;base64"}
+
+
+def test_hostile_names_are_words(hostile: Plan) -> None:
+    words = "".join(outline(sheet_html(hostile)).words)
+    assert "<script>alert(1)</script> <img src=http://example.invalid/x.png> file:///etc/passwd {{ 7*7 }}" in words
+    assert "</style><link rel=stylesheet href=file:///etc/hosts>" in words
+    assert "<b>lid</b> & an-unbreakably-long-name" in words
+
+
+def test_the_rules_of_style_are_not_escaped(table: Plan) -> None:
+    for style in re.findall(r"<style>(.*?)</style>", sheet_html(table), flags=re.DOTALL):
+        assert "&#" not in style
+        assert "&quot;" not in style
+    assert 'content: "Page " counter(page) " of " counter(pages)' in sheet_html(table)
+
+
+def test_same_plan_same_page(table: Plan) -> None:
+    assert sheet_html(table) == sheet_html(table)
+
+
+def test_characters_that_the_font_lacks_are_named(table: Plan, hostile: Plan, foreign: Plan) -> None:
+    assert unprintable(table) == unprintable(hostile) == ""
+    assert unprintable(foreign) == "東京"
