@@ -1,7 +1,5 @@
-"""The command line."""
+"""The command line: read, call, print. Everything heavy is imported inside the command that needs it."""
 
-from __future__ import annotations
+from finplan.cli.app import main
 
-
-def main() -> None:
-    """Run the command line."""
+__all__ = ["main"]

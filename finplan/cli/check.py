@@ -1,0 +1,43 @@
+"""What there is to say of a piece file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from finplan.catalogue import bundled_catalogue
+from finplan.inputs import Piece
+from finplan.plan import checked_piece, missing_for_plan, read_source
+from finplan.problems import Problem, RefusedError
+
+
+def found_in(file: Path, shop: Path | None) -> tuple[tuple[Problem, ...], Piece | None]:
+    """Return every problem of the files, and the piece where it is sound."""
+    try:
+        source = read_source(file, shop)
+    except RefusedError as error:
+        warnings = _warnings(file)
+        return tuple(sorted({*error.problems, *warnings})), None
+    document = source.piece_file.document
+    missing = [document.problem(finding) for finding in missing_for_plan(source.piece)]
+    return tuple(sorted({*source.piece_file.problems, *missing})), source.piece
+
+
+def _warnings(file: Path) -> tuple[Problem, ...]:
+    try:
+        return checked_piece(file, bundled_catalogue()).problems
+    except RefusedError:
+        return ()
+
+
+def check_lines(file: Path, problems: tuple[Problem, ...], piece: Piece | None) -> list[str]:
+    """Return every problem, and a summary."""
+    lines = [str(problem) for problem in problems]
+    errors = sum(problem.severity == "error" for problem in problems)
+    warnings = len(problems) - errors
+    if errors:
+        lines.append(f"{file}: {errors} problem{'' if errors == 1 else 's'} to put right before it can be planned")
+    elif piece is not None:
+        parts = sum(part.count for part in piece.parts.values())
+        said = f", {warnings} thing{'' if warnings == 1 else 's'} to look at" if warnings else ""
+        lines.append(f"{file}: in order: {piece.name}, {parts} part{'' if parts == 1 else 's'}{said}")
+    return lines

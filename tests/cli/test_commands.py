@@ -1,0 +1,158 @@
+"""The commands end to end, on the demo's files."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.conftest import Cli
+
+FROM = ("--from", "2026-11-30")
+
+
+def test_check(demo: Path, cli: Cli) -> None:
+    ended = cli("check", demo / "round-table.yaml", "--shop", demo / "workshop.yaml")
+    assert (ended.status, ended.err) == (0, "")
+    assert ended.out.endswith("in order: Round table for the mill reading room, 9 parts\n")
+
+
+def test_check_json(demo: Path, cli: Cli) -> None:
+    file = demo / "round-table.yaml"
+    file.write_text(file.read_text(encoding="utf-8").replace("timber: ash", "timber: ahs"), encoding="utf-8")
+    ended = cli("check", file, "--json")
+    told = json.loads(ended.out)
+    assert ended.status == 2
+    assert told["format"] == "finplan-check/1"
+    assert told["sound"] is False
+    (problem,) = told["problems"]
+    assert (problem["line"], problem["where"]) == (6, "timber")
+
+
+@pytest.mark.parametrize("name", ["round-table", "hall-bench", "book-shelf"])
+@pytest.mark.parametrize("command", ["areas", "materials", "sanding", "timetable"])
+@pytest.mark.parametrize("units", [None, "metric", "us"])
+def test_every_table_is_aligned_and_narrow_enough(
+    command: str, name: str, units: str | None, demo: Path, cli: Cli
+) -> None:
+    dated = FROM if command == "timetable" else ()
+    shown = ("--units", units) if units else ()
+    ended = cli(command, demo / f"{name}.yaml", "--shop", demo / "workshop.yaml", *dated, *shown)
+    assert (ended.status, ended.err) == (0, "")
+    for line in ended.out.splitlines():
+        assert len(line) <= 120, line
+        assert line == line.rstrip()
+
+
+@pytest.mark.parametrize(
+    ("command", "form"),
+    [
+        ("areas", "finplan-areas/1"),
+        ("materials", "finplan-materials/1"),
+        ("sanding", "finplan-sanding/1"),
+        ("timetable", "finplan-timetable/1"),
+    ],
+)
+def test_json(command: str, form: str, demo: Path, cli: Cli) -> None:
+    dated = FROM if command == "timetable" else ()
+    arguments = (command, demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *dated, "--json")
+    first, second = cli(*arguments), cli(*arguments)
+    assert first.out == second.out
+    assert json.loads(first.out)["format"] == form
+
+
+def test_us_units_change_what_is_shown_and_nothing_else(demo: Path, cli: Cli) -> None:
+    file = demo / "round-table.yaml"
+    assert cli("areas", file, "--json").out == cli("areas", file, "--json", "--units", "us").out
+    assert "ft²" in cli("areas", file, "--units", "us").out
+    assert "m²" in cli("areas", file).out
+
+
+def test_the_default_shop_is_named(demo: Path, cli: Cli) -> None:
+    said = cli("materials", demo / "round-table.yaml").out.splitlines()[1]
+    assert said == (
+        "No shop file: the default shop is assumed, mon-fri 8:00-12:00, 13:00-17:00, "
+        "20 °C by day and 16 °C at night; name yours with --shop."
+    )
+
+
+def test_what_a_shop_overrules(demo: Path, cli: Cli) -> None:
+    shop = demo / "workshop.yaml"
+    label = (
+        "overrides:\n  finishes:\n    hardwax-oil:\n"
+        "      spread-rate: {first: 40/44/48 m2/l}\n      packs: [{size: 1 l, price: 61.50}]\n"
+    )
+    plain = json.loads(cli("materials", demo / "round-table.yaml", "--shop", shop, "--json").out)["materials"][0]
+    shop.write_text(shop.read_text(encoding="utf-8") + label, encoding="utf-8")
+    ended = cli("materials", demo / "round-table.yaml", "--shop", shop, "--json")
+    overruled = json.loads(ended.out)["materials"][0]
+    assert overruled["needed"]["typical"] < plain["needed"]["typical"]
+    assert overruled["buy"] == [{"pack": 1000.0, "count": 1, "price": 61.5}]
+    assert overruled["cost"] == 61.5
+    assert plain["cost"] is None
+
+
+@pytest.mark.parametrize(
+    ("label", "words"),
+    [
+        ("  finishes: {hardwx-oil: {cure: 5 d}}", "did you mean 'hardwax-oil'?"),
+        ("  finish: {hardwax-oil: {cure: 5 d}}", "did you mean 'finishes'?"),
+        ("  finishes: {hardwax-oil: {cures: 5 d}}", "did you mean 'cure'?"),
+        ("  finishes: {hardwax-oil: {spread-rate: {first: 40/30/20 m2/l}}}", "not in order"),
+    ],
+)
+def test_an_override_that_is_wrong(label: str, words: str, demo: Path, cli: Cli) -> None:
+    shop = demo / "workshop.yaml"
+    shop.write_text(shop.read_text(encoding="utf-8") + f"overrides:\n{label}\n", encoding="utf-8")
+    ended = cli("materials", demo / "round-table.yaml", "--shop", shop)
+    line = len(shop.read_text(encoding="utf-8").splitlines())
+    assert ended.status == 2
+    assert f"{shop}:{line}:" in ended.err
+    assert words in ended.err
+
+
+def test_more_confidence_never_needs_less(demo: Path, cli: Cli) -> None:
+    def needed(sure: str) -> float:
+        told = json.loads(cli("materials", demo / "round-table.yaml", "--sure", sure, "--json").out)
+        return float(told["materials"][0]["needed"]["at_confidence"])
+
+    assert needed("50 %") < needed("90%") < needed("99")
+
+
+@pytest.mark.parametrize("sure", ["lots", "10 %", "100 %"])
+def test_a_confidence_that_is_none(sure: str, demo: Path, cli: Cli) -> None:
+    ended = cli("materials", demo / "round-table.yaml", "--sure", sure)
+    assert ended.status == 2
+    assert "--sure" in ended.err
+
+
+def test_a_timetable_that_does_not_fit(demo: Path, cli: Cli) -> None:
+    arguments = ("timetable", demo / "round-table.yaml", "--from", "2026-12-01", "--deliver", "2026-12-02")
+    ended = cli(*arguments)
+    assert ended.status == 3
+    assert ended.out.splitlines()[3] == "This does not fit."
+    told = json.loads(cli(*arguments, "--json").out)
+    assert told["status"] == "impossible"
+    assert told["clashes"]
+    assert told["steps"] == []
+
+
+@pytest.mark.parametrize("option", ["--from", "--deliver"])
+def test_a_date_that_is_none(option: str, demo: Path, cli: Cli) -> None:
+    ended = cli("timetable", demo / "round-table.yaml", option, "tomorrow")
+    assert ended.status == 2
+    assert "is not a date" in ended.err
+
+
+def test_catalogue(cli: Cli) -> None:
+    told = json.loads(cli("catalogue", "--json").out)
+    assert told["format"] == "finplan-catalogue/1"
+    assert "hardwax-oil" in told["kinds"]["finishes"]
+    assert len(told["kinds"]["finishes"]) >= 8
+    assert len(told["kinds"]["systems"]) >= 4
+    assert len(told["kinds"]["timbers"]) >= 10
+    assert "[practice]" in cli("catalogue", "hardwax-oil").out
+    misspelt = cli("catalogue", "hardwx-oil")
+    assert misspelt.status == 2
+    assert "did you mean 'hardwax-oil'?" in misspelt.err

@@ -1,0 +1,50 @@
+"""What the command line loads before it knows what is asked for."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+
+HEAVY = ("holidays", "jinja2", "numpy", "pandas", "pint", "pydantic", "rich", "scipy", "trimesh", "weasyprint", "yaml")
+
+
+@pytest.mark.parametrize("option", ["--help", "--version"])
+def test_help_loads_no_heavy_library(option: str) -> None:
+    program = (
+        "import sys\n"
+        "sys.argv = ['finplan', sys.argv[1]]\n"
+        "import finplan.cli\n"
+        "try:\n"
+        "    finplan.cli.main()\n"
+        "except SystemExit:\n"
+        f"    print([name for name in {HEAVY!r} if name in sys.modules])\n"
+    )
+    done = subprocess.run([sys.executable, "-c", program, option], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_the_module_runs_too() -> None:
+    done = subprocess.run([sys.executable, "-m", "finplan", "--version"], capture_output=True, text=True, check=True)
+    assert done.stdout.startswith("finplan ")
+
+
+def test_a_closed_pipe_is_no_error(demo: object) -> None:
+    command = f"'{sys.executable}' -m finplan catalogue | head -n 1"
+    done = subprocess.run(["bash", "-c", f"set -o pipefail; {command}"], capture_output=True, text=True, check=False)
+    assert done.returncode == 0
+    assert done.stderr == ""
+
+
+def test_every_command_has_help() -> None:
+    from typer.main import get_command
+
+    from finplan.cli.app import app
+
+    commands = get_command(app).commands  # type: ignore[attr-defined]
+    assert set(commands) >= {"check", "areas", "materials", "sanding", "timetable", "sheet", "catalogue", "demo"}
+    for name, command in commands.items():
+        assert command.help, name
+        for parameter in command.params:
+            assert getattr(parameter, "help", None), f"{name} {parameter.name}"

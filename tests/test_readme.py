@@ -1,0 +1,42 @@
+"""The README says what the program does."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.readme import README, ROOT, prepare, printed, session
+
+TEXT = README.read_text(encoding="utf-8")
+SESSION = session(TEXT)
+
+
+def test_there_is_a_session() -> None:
+    assert len(SESSION) >= 4
+
+
+@pytest.mark.parametrize(("command", "output"), SESSION, ids=[command.split()[1] for command, _ in SESSION])
+def test_the_session_prints_what_stands_there(command: str, output: str, tmp_path: Path) -> None:
+    prepare(tmp_path)
+    assert printed(command, tmp_path) == output
+
+
+def test_every_command_is_in_the_table() -> None:
+    from typer.main import get_command
+
+    from finplan.cli.app import app
+
+    for name in get_command(app).commands:  # type: ignore[attr-defined]
+        assert f"| `finplan {name} " in TEXT, name
+
+
+def test_the_test_command_is_the_one_that_is_run_everywhere() -> None:
+    (command,) = re.findall(r"```sh\n(.*pytest)\n```", TEXT)
+    assert command in (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
+
+
+def test_every_link_leads_somewhere() -> None:
+    for target in re.findall(r"\]\((?!http)([^)#]+)\)", TEXT):
+        assert (ROOT / target).exists(), target
