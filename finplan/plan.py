@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -11,6 +11,7 @@ from typing import Literal
 
 from finplan import __version__
 from finplan.catalogue import Catalogue, bundled_catalogue, overruled
+from finplan.drawing import piece_drawings
 from finplan.inputs import Known, Piece, PieceFile, Shop, ShopFile, load_piece, load_shop
 from finplan.material import DEFAULT_CONFIDENCE, MaterialPlan, material_plan
 from finplan.problems import Finding, FindingsError, Problem, RefusedError
@@ -64,6 +65,8 @@ class Plan:
     materials: MaterialPlan
     timetable: Timetable
     cautions: tuple[CautionLine, ...]
+    drawings: Mapping[str, str]
+    """The drawing of every part, as SVG, by the part's name."""
     version: str = __version__
 
 
@@ -205,6 +208,7 @@ def make_plan(
             )
         ),
         cautions=cautions(found, source.catalogue),
+        drawings=piece_drawings(source.piece, source.units),
     )
 
 

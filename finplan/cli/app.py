@@ -181,6 +181,20 @@ def sheet(
 
 
 @app.command()
+def draw(
+    file: PieceFile,
+    output: Annotated[Path, typer.Option("--output", "-o", metavar="DIR", help="The folder to write the drawings to.")],
+    shop: ShopOption = None,
+    units: UnitsOption = None,
+) -> None:
+    """Write a dimensioned drawing of every part, as SVG."""
+    from finplan.cli.draw import write_drawings
+
+    source = _source(file, shop, units)
+    _print(write_drawings(source.piece, output, source.units))
+
+
+@app.command()
 def catalogue(
     name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A finish, system, timber, …")] = None,
     shop: ShopOption = None,

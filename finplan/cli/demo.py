@@ -39,6 +39,7 @@ def make_demo(folder: Path, now: datetime) -> list[str]:
         f"  finplan sanding {piece} --shop {shop}",
         f"  finplan timetable {piece} --shop {shop}",
         f"  finplan sheet {folder / 'hall-bench.yaml'} --shop {shop} -o {folder / 'hall-bench.pdf'}",
+        f"  finplan draw {piece} -o {folder / 'drawings'}",
         "  finplan catalogue hardwax-oil",
         "",
         f"Change a size, the timber or the system in {piece} and run them again.",

@@ -7,7 +7,8 @@ from pathlib import Path
 from finplan.cli.timetable import timetable_lines
 from finplan.plan import Plan
 from finplan.problems import NotPossibleError
-from finplan.sheet import sheet_html, unprintable, write_html, write_pdf
+from finplan.sheet import sheet_html, unprintable, write_pdf
+from finplan.whole_file import write_whole
 
 
 class DoesNotFitError(NotPossibleError):
@@ -39,7 +40,7 @@ def write_sheet(plan: Plan, output: Path) -> str:
         )
     try:
         if suffix == ".html":
-            write_html(sheet_html(plan), output)
+            write_whole(sheet_html(plan).encode("utf-8"), output)
         else:
             write_pdf(sheet_html(plan), output)
     except OSError as error:

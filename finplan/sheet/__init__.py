@@ -3,6 +3,5 @@
 from finplan.sheet.html import sheet_html
 from finplan.sheet.letters import unprintable
 from finplan.sheet.pdf import NoPageRendererError, write_pdf
-from finplan.sheet.whole_file import write_html
 
-__all__ = ["NoPageRendererError", "sheet_html", "unprintable", "write_html", "write_pdf"]
+__all__ = ["NoPageRendererError", "sheet_html", "unprintable", "write_pdf"]

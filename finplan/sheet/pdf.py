@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from finplan.problems import NotPossibleError
-from finplan.sheet.whole_file import write_whole
+from finplan.whole_file import write_whole
 
 _HARMLESS = ".notdef glyph rendered"
 """A character of the maker's that no font here has, printed as a box: the command line warns of it by itself."""

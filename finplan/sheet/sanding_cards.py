@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from markupsafe import Markup
+
 from finplan.plan import Plan
 from finplan.sanding import GroupSanding
 from finplan.sheet.words import capital, counted, listed, show_work
@@ -53,8 +55,8 @@ class SandingCard:
     part: str
     shape: str
     rows: tuple[CardRow, ...]
-    drawing_svg: str | None = None
-    """A drawing of the part, as markup that is known to be safe."""
+    drawing_svg: Markup
+    """A drawing of the part."""
 
 
 def sanding_cards(plan: Plan) -> tuple[SandingCard, ...]:
@@ -67,6 +69,7 @@ def sanding_cards(plan: Plan) -> tuple[SandingCard, ...]:
             part=counted(part, groups[0].group.count),
             shape=groups[0].group.shape,
             rows=_rows(groups, plan),
+            drawing_svg=Markup(plan.drawings[part]),  # noqa: S704 - made by us; what the maker wrote is escaped in it
         )
         for part, groups in by_part.items()
     )

@@ -80,7 +80,7 @@ def test_every_part_has_its_card_and_every_grit_its_box(table: Plan) -> None:
     assert [card.part.split("\u00a0")[0] for card in cards] == ["top", "leg", "apron"]
     boxes = [box.grit for card in cards for row in card.rows for box in row.grits]
     assert boxes == [step.grit for group in table.sanding.groups for step in group.steps]
-    assert all(card.drawing_svg is None for card in cards)
+    assert [card.drawing_svg for card in cards] == list(table.drawings.values())
 
 
 def test_every_stretch_of_work_is_a_row_of_its_day(table: Plan) -> None:

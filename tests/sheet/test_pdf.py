@@ -12,8 +12,9 @@ from pypdf import PdfReader
 
 from finplan.plan import Plan
 from finplan.problems import NotPossibleError
-from finplan.sheet import sheet_html, write_html, write_pdf
+from finplan.sheet import sheet_html, write_pdf
 from finplan.sheet.words import show_decant, show_long_day
+from finplan.whole_file import write_whole
 
 
 def words_of(file: Path) -> str:
@@ -161,11 +162,11 @@ def test_without_pango_it_says_what_to_get(
 
 def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path) -> None:
     file = tmp_path / "sheet.html"
-    write_html("first", file)
-    write_html("second", file)
+    write_whole(b"first", file)
+    write_whole(b"second", file)
     assert file.read_text(encoding="utf-8") == "second"
     assert list(tmp_path.iterdir()) == [file]
     (tmp_path / "folder.html").mkdir()
     with pytest.raises(NotPossibleError, match="cannot be written"):
-        write_html("third", tmp_path / "folder.html")
+        write_whole(b"third", tmp_path / "folder.html")
     assert sorted(path.name for path in tmp_path.iterdir()) == ["folder.html", "sheet.html"]

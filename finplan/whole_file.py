@@ -8,17 +8,6 @@ from pathlib import Path
 from finplan.problems import NotPossibleError
 
 
-def write_html(html: str, target: Path) -> None:
-    """Write a page to *target*, whole or not at all.
-
-    Raises
-    ------
-    NotPossibleError
-        *target* cannot be written.
-    """
-    write_whole(html.encode("utf-8"), target)
-
-
 def write_whole(data: bytes, target: Path) -> None:
     """Write *data* beside *target* and then put it in its place; a file that is there is replaced.
 

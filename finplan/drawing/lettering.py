@@ -1,0 +1,139 @@
+"""Text on a drawing: how wide it is, where it lies and how a size is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from finplan.quantity import Units, inch_fraction, plain, show_length
+
+TEXT_MM = 3.5
+"""The size of all text: its capitals are 2.5 mm high, the least that is read at arm's length."""
+CAPITAL_MM = 0.73 * TEXT_MM
+LINE_GAP_MM = 4.6
+"""From one line of text to the next."""
+ARROWS_MM = 5.0
+"""Two arrow heads need as much between them; else they stand outside."""
+_BELOW = 0.22
+"""What hangs below the line, as a share of the size."""
+
+_WIDTHS = {
+    0.26: "ijlI'",
+    0.30: " .,:;|!",
+    0.40: 'frt()[]"/-',
+    0.50: "sz–",
+    0.60: "acekvxyJ",
+    0.65: "bdghnopquEFLBPRSTXYZK0123456789×",
+    0.78: "ACDGHNOQUVØ",
+}
+_WIDTH_OF = {character: width for width, characters in _WIDTHS.items() for character in characters}
+_WIDEST = 1.0
+"""An M, an em dash, a character of another alphabet."""
+
+_NEAR_MM = 0.005
+_MM_PER_IN = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An upright rectangle on paper, y downwards. [mm]"""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def overlaps(self, other: Box) -> bool:
+        """Return whether the two have more than an edge in common."""
+        return (
+            self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
+        )
+
+
+def text_width(text: str) -> float:
+    """Return how wide *text* is set, to within a tenth. [mm]
+
+    >>> text_width("1100")
+    9.1
+    """
+    return TEXT_MM * sum(_WIDTH_OF.get(character, _WIDEST) for character in text)
+
+
+def text_box(x: float, baseline: float, text: str, anchor: str = "middle") -> Box:
+    """Return the box round *text* that stands on *baseline*; *x* is its start, middle or end."""
+    width = text_width(text)
+    left = x - {"start": 0.0, "middle": width / 2, "end": width}[anchor]
+    return Box(left, baseline - CAPITAL_MM, left + width, baseline + _BELOW * TEXT_MM)
+
+
+def shortened(text: str, room: float) -> str:
+    """Return *text*, cut with an ellipsis where it is wider than *room*. [mm]
+
+    >>> shortened("a long name for a face", 20.0)
+    'a long na…'
+    """
+    if text_width(text) <= room:
+        return text
+    while text and text_width(text + "…") > room:
+        text = text[:-1]
+    return text.rstrip() + "…"
+
+
+def wrapped(text: str, room: float) -> list[str]:
+    """Return the lines of *text*, broken between words so that none is wider than *room*. [mm]
+
+    >>> wrapped("bead, diameter 64, neck 48", 30.0)
+    ['bead, diameter', '64, neck 48']
+    """
+    lines: list[str] = []
+    for word in text.split():
+        if lines and text_width(f"{lines[-1]} {word}") <= room:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(shortened(word, room))
+    return lines
+
+
+def size(length_mm: float, units: Units) -> str:
+    """Return a length as it stands at a dimension line: millimetres without the unit, or inches with a fraction.
+
+    Thirty-seconds and sixty-fourths are shown where they are meant, that is where they are met to 0.005 mm.
+
+    >>> size(1100.0, "metric"), size(12345.5, "metric"), size(1384.3, "us"), size(2.38125, "us"), size(28.0, "us")
+    ('1100', '12345.5', '54-1/2"', '3/32"', '1-1/8"')
+    """
+    if units == "metric":
+        whole_digits = len(f"{length_mm:.0f}")
+        return plain(length_mm, max(3, whole_digits + 1))
+    for denominator in (16, 32, 64):
+        nearest_mm = round(length_mm / _MM_PER_IN * denominator) / denominator * _MM_PER_IN
+        if nearest_mm and abs(nearest_mm - length_mm) <= _NEAR_MM:
+            return f'{inch_fraction(length_mm, denominator)}"'
+    return show_length(length_mm, "us").replace(" in", '"')
+
+
+def across(diameter_mm: float, units: Units) -> str:
+    """Return a diameter with its sign.
+
+    >>> across(52.0, "metric")
+    'Ø52'
+    """
+    return f"Ø{size(diameter_mm, units)}"
+
+
+def by(*lengths_mm: float, units: Units) -> str:
+    """Return sizes joined by a multiplication sign.
+
+    >>> by(10.0, 5.0, units="metric")
+    '10 × 5'
+    """
+    return " × ".join(size(length_mm, units) for length_mm in lengths_mm)
+
+
+def said(*lengths_mm: float, units: Units) -> str:
+    """Return sizes as they are said, with their unit.
+
+    >>> said(620.0, 100.0, units="metric"), said(38.1, units="us")
+    ('620 by 100 mm', '1-1/2 in')
+    """
+    shown = " by ".join(size(length_mm, units) for length_mm in lengths_mm)
+    return f"{shown} mm" if units == "metric" else f"{shown.replace(chr(34), '')} in"
