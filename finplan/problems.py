@@ -25,15 +25,38 @@ def show_path(path: Where) -> str:
     return text or "the file"
 
 
+def shown(value: object) -> str:
+    """Return *value* as a problem quotes it: plain data of a file, shortened where it is long.
+
+    >>> shown("ahs"), shown(None), shown([1, 2]), shown({"a": 1})
+    ("'ahs'", 'nothing', 'a list', 'a group of fields')
+    """
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, (list, tuple)):
+        return "a list"
+    if isinstance(value, dict):
+        return "a group of fields"
+    text = str(value)
+    return f"'{text[:37]}...'" if len(text) > 40 else f"'{text}'"
+
+
 def did_you_mean(name: str, known: Iterable[str]) -> str:
     """Return the hint for a misspelt *name*: the nearest known one, or all of them where none is near.
 
     >>> did_you_mean("ahs", ["ash", "beech"])
     "did you mean 'ash'?"
+    >>> did_you_mean("oak", ["ash", "red-oak", "white-oak"])
+    "did you mean 'red-oak' or 'white-oak'?"
     >>> did_you_mean("zzz", ["ash", "beech"])
     'known: ash, beech'
     """
     names = list(known)
+    sorts = [one for one in names if name.lower() in one.split("-")[1:]]
+    if sorts:
+        return f"did you mean {' or '.join(repr(one) for one in sorts)}?"
     near = get_close_matches(name.lower(), names, n=1, cutoff=0.6)
     if near:
         return f"did you mean '{near[0]}'?"
@@ -70,7 +93,9 @@ class Problem:
 
     def __str__(self) -> str:
         mark = "warning: " if self.severity == "warning" else ""
-        return f"{self.file}:{self.line}:{self.column}: {mark}{self.where}: {self.wrong}; {self.expected}"
+        said = f"{self.file}:{self.line}:{self.column}: {mark}{self.where}: {self.wrong}; {self.expected}"
+        # What a file quotes may break the line or command the terminal.
+        return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in said)
 
 
 class FinplanError(Exception):

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
+
+from finplan.problems import shown
 
 if TYPE_CHECKING:
     import pint
@@ -42,6 +45,10 @@ SPREAD_RATE = Kind("a spread rate", "m**2/l", "12 m2/l or 500 ft2/gal")
 CONCENTRATION = Kind("a concentration", "g/l", "450 g/l")
 SPEED = Kind("an area per time", "m**2/h", "8 m2/h")
 PER_AREA = Kind("a number per area", "1/m**2", "0.5 per m2")
+MOLAR_MASS = Kind("a molar mass", "g/mol", "92.1 g/mol")
+PRESSURE = Kind("a pressure", "kPa", "2.9 kPa or 22 mmHg")
+SHARE_OF_AIR = Kind("a share of the air", "ppm", "100 ppm")
+MASS_IN_AIR = Kind("a mass in the air", "mg/m**3", "350 mg/m3")
 RATIO = Kind("a plain number", "one", "1.5")
 
 
@@ -69,6 +76,23 @@ class Range:
     def plus(self, other: Range) -> Range:
         """Return the sum of two ranges whose values rise and fall together."""
         return Range(self.low + other.low, self.typical + other.typical, self.high + other.high)
+
+    @staticmethod
+    def total(ranges: Iterable[Range]) -> Range:
+        """Return the sum of ranges whose values rise and fall together."""
+        total = Range(0.0, 0.0, 0.0)
+        for one in ranges:
+            total = total.plus(one)
+        return total
+
+    @staticmethod
+    def time_for(amount: float, speed: Range) -> Range:
+        """Return how long *amount* takes at a speed: least at the highest.
+
+        >>> Range.time_for(2.0, Range(2.0, 4.0, 8.0))
+        Range(low=0.25, typical=0.5, high=1.0)
+        """
+        return Range(amount / speed.high, amount / speed.typical, amount / speed.low)
 
 
 _FOOT_MM = Fraction(3048, 10)
@@ -213,10 +237,10 @@ def read(value: object, kind: Kind, *, bare_unit: str | None = None) -> float:
     18.333
     """
     if isinstance(value, bool) or not isinstance(value, (int, float, str)):
-        raise _not_a(kind, _shown(value), bare_unit=bare_unit)
+        raise _not_a(kind, shown(value), bare_unit=bare_unit)
     if isinstance(value, (int, float)):
         if not abs(value) <= 1e15:  # nan too
-            raise QuantityError(f"{_shown(value)} is not a finite size", f"expected {kind.name} such as {kind.example}")
+            raise QuantityError(f"{shown(value)} is not a finite size", f"expected {kind.name} such as {kind.example}")
         return _finite(_one_term(repr(value), None, kind, bare_unit), kind)
     return _finite(_read_text(value, kind, bare_unit), kind)
 
@@ -229,23 +253,10 @@ def _finite(value: Fraction, kind: Kind) -> float:
         raise QuantityError(msg, f"expected {kind.name} such as {kind.example}") from None
 
 
-def _shown(value: object) -> str:
-    if value is None:
-        return "nothing"
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, (list, tuple)):
-        return "a list"
-    if isinstance(value, dict):
-        return "a group of fields"
-    text = str(value)
-    return f"'{text[:37]}...'" if len(text) > 40 else f"'{text}'"
-
-
 def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
     if len(text) > MAX_TEXT:
-        raise _not_a(kind, _shown(text), bare_unit=bare_unit)
-    rest = text.strip().replace("−", "-").replace("²", "2").replace("³", "3")
+        raise _not_a(kind, shown(text), bare_unit=bare_unit)
+    rest = text.strip().replace("−", "-").replace("²", "2").replace("³", "3").replace("⁄", "/")
     rest = _VULGAR_SIGN.sub(lambda found: f"{' ' if found.start() else ''}{_VULGAR[found.group(1)]}", rest)
     if re.search(r"\d,\d", rest):
         raise QuantityError(f"'{text}' has a comma in the number", "write 1.5, not 1,5, and 1100, not 1,100")
@@ -271,7 +282,7 @@ def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
         if not sizes or unit_text is None:
             break
         rest = rest.removeprefix("-").lstrip()
-    raise _not_a(kind, _shown(text), bare_unit=bare_unit)
+    raise _not_a(kind, shown(text), bare_unit=bare_unit)
 
 
 def read_range(value: object, kind: Kind) -> Range:
@@ -317,7 +328,7 @@ def known_length_unit(text: object) -> bool:
 
 _FT2_PER_M2 = 1 / 0.3048**2
 _MM_PER_IN = 25.4
-_ML_PER_FL_OZ = 29.5735295625
+ML_PER_FL_OZ = 29.5735295625
 _ML_PER_QT = 946.352946
 _G_PER_OZ = 28.349523125
 _ML_PER_L = 1000.0
@@ -396,9 +407,22 @@ def show_volume(volume_ml: float, units: Units) -> str:
     """
     if units == "metric":
         return f"{plain(volume_ml / _ML_PER_L)} L" if volume_ml >= _ML_PER_L else f"{plain(volume_ml)} ml"
+    if volume_ml >= 4 * _ML_PER_QT:
+        return f"{plain(volume_ml / (4 * _ML_PER_QT))} gal"
     if volume_ml >= 2 * _ML_PER_QT:
         return f"{plain(volume_ml / _ML_PER_QT)} qt"
-    return f"{plain(volume_ml / _ML_PER_FL_OZ, 2)} fl oz"
+    return f"{plain(volume_ml / ML_PER_FL_OZ, 2)} fl oz"
+
+
+def show_pack(volume_ml: float, units: Units) -> str:
+    """Return a pack by the name under which it is sold.
+
+    >>> show_pack(946.352946, "us"), show_pack(750.0, "us"), show_pack(750.0, "metric")
+    ('quart', '25 fl oz', '750 ml')
+    """
+    names = {0.25: "half pint", 0.5: "pint", 1.0: "quart", 4.0: "gallon", 20.0: "5-gallon pail"}
+    quarts = round(volume_ml / _ML_PER_QT, 4)
+    return names[quarts] if units == "us" and quarts in names else show_volume(volume_ml, units)
 
 
 def show_mass(mass_g: float, units: Units) -> str:

@@ -38,6 +38,7 @@ CASES: list[tuple[str, Kind, float]] = [
     ('1 1/2"', LENGTH, 38.1),
     ("1½ in", LENGTH, 38.1),
     ("½ in", LENGTH, 12.7),
+    ("1 1⁄2 in", LENGTH, 38.1),
     ("4' 6\"", LENGTH, 1371.6),
     ("4’ 6”", LENGTH, 1371.6),
     ("4 ft 6 in", LENGTH, 1371.6),

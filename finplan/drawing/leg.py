@@ -39,7 +39,7 @@ def leg_outline(part: SquareLeg) -> Subpath:
     side, length = part.side_mm, part.length_mm
     if part.taper is None:
         return rectangle(0.0, 0.0, length, side)
-    fall, straight = side - part.taper.to_mm, part.taper.from_length_mm or 0.0
+    fall, straight = side - part.taper.to_mm, part.taper.from_length_mm
     above = fall / 2 if part.taper.sides == 4 else 0.0
     lower = [complex(straight, 0.0), complex(length, fall - above)]
     upper = [complex(length, side - above), complex(straight, side)]

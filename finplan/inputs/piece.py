@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
 from pydantic import PlainValidator
 
-from finplan.inputs.shapes import SHAPES, Part
+from finplan.inputs.shapes import SHAPES, Outline, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean
 from finplan.quantity import known_length_unit
 from finplan.reading import Calendar, Day, Document, Name, Record, Title, fail, read_document, validate
 
 MAX_PARTS = 300
+MAX_SEGMENTS = 3000
+"""Of all outlines of a piece: each takes work that grows with them."""
+MAX_HINTS = 20
 _OWN_FIELDS = ("parts", "assemblies", "joints")
 
 
@@ -185,6 +188,11 @@ def _parts(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[st
         findings += [finding.within("parts", name) for finding in found]
         if part is not None:
             parts[name] = part
+    outlines = {name: part for name, part in parts.items() if isinstance(part, Outline)}
+    segments = sum(len(subpath.segments) for part in outlines.values() for subpath in part.path)
+    if segments > MAX_SEGMENTS:
+        wrong = f"the outlines of the piece have {segments} segments together"
+        return {}, [*findings, Finding(("parts",), wrong, f"expected at most {MAX_SEGMENTS}")]
     return parts, findings
 
 
@@ -203,10 +211,8 @@ def _part(name: str, fields: object, context: Mapping[str, Any]) -> tuple[Part |
     part, findings = validate(SHAPES[shape], fields, more=context)
     if part is not None:
         findings += _unknown_faces(part)
-        if part.grain == "width" and not part.HAS_WIDTH:
-            findings.append(
-                Finding(("grain",), f"a {shape} has no width for the grain to run along", "leave grain out")
-            )
+    if fields.get("grain") == "width" and not SHAPES[shape].HAS_WIDTH and shape != "mesh":
+        findings.append(Finding(("grain",), f"a {shape} has no width for the grain to run along", "leave grain out"))
     return (None if findings else part), findings
 
 
@@ -219,6 +225,11 @@ def _unknown_faces(part: Part) -> list[Finding]:
         for face in part.faces
         if face not in names
     ]
+
+
+def _nearest_part(name: str, names: set[str], found: Sequence[Finding]) -> str:
+    """Return the hint for a part that is not there; the search is long where there are many of both."""
+    return did_you_mean(name, sorted(names)) if len(found) < MAX_HINTS else "expected the name of a part"
 
 
 def _assemblies(data: Mapping[str, Any], names: set[str]) -> tuple[dict[str, Assembly], list[Finding]]:
@@ -243,7 +254,7 @@ def _assemblies(data: Mapping[str, Any], names: set[str]) -> tuple[dict[str, Ass
         for index, part in enumerate(assembly.parts):
             where = ("assemblies", name, "parts", index)
             if part not in names:
-                findings.append(Finding(where, f"there is no part '{part}'", did_you_mean(part, sorted(names))))
+                findings.append(Finding(where, f"there is no part '{part}'", _nearest_part(part, names, findings)))
             elif part in taken:
                 findings.append(Finding(where, f"part '{part}' is already in '{taken[part]}'", "name it once"))
             else:
@@ -278,7 +289,7 @@ def _joints(data: Mapping[str, Any], parts: Mapping[str, Part]) -> tuple[tuple[J
         ):
             if part not in names:
                 where = ("joints", index, end)
-                findings.append(Finding(where, f"there is no part '{part}'", did_you_mean(part, sorted(names))))
+                findings.append(Finding(where, f"there is no part '{part}'", _nearest_part(part, names, findings)))
             elif part in parts and face not in parts[part].face_names():
                 where = ("joints", index, face_field)
                 wrong = f"part '{part}' has no face '{face}'"

@@ -20,9 +20,9 @@ from finplan.problems import Finding, RefusedError, Where
 from finplan.reading import LengthMm, Name, Record, Title, read_document, validate
 from finplan.resources import data_dir
 
-_UNIT_MM = {"mm": 1.0, "cm": 10.0, "in": 25.4, "ft": 304.8}
+_UNIT_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 _TOO_SMALL = (("mm", "in"), ("mm", "cm"))
-_TOO_LARGE = (("cm", "mm"), ("in", "mm"), ("ft", "in"))
+_TOO_LARGE = (("cm", "mm"), ("in", "mm"), ("ft", "in"), ("m", "mm"))
 """What was read, and what may have been meant; the likeliest first."""
 _FEET = {"foot", "feet"}
 """What is called so may be short."""

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Annotated, Any, Literal
 from zoneinfo import ZoneInfo, available_timezones
 
-from pydantic import Field, PlainValidator
+from pydantic import Field, PlainValidator, ValidationInfo
 
+from finplan.catalogue import read_own
 from finplan.inputs.climate import Climate
 from finplan.inputs.hours import WeekField
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean
@@ -71,12 +72,18 @@ class Rack(Record):
     hooks: Annotated[int, PlainValidator(_places)] = 0
 
 
+def _nearest_zone(name: str) -> str:
+    """Return the hint for an unknown time zone: the nearest name, or the zone of a place that was named alone."""
+    zones = sorted(available_timezones())
+    place = name.strip().replace(" ", "_").casefold()
+    found = [zone for zone in zones if zone.rpartition("/")[2].casefold() == place]
+    hint = did_you_mean(found[0] if found else name, zones)
+    return hint if hint.startswith("did you mean") else "expected a name such as Europe/London"
+
+
 def _zone(value: object) -> ZoneInfo:
     if not isinstance(value, str) or value not in available_timezones():
-        fail(
-            f"'{str(value)[:40]}' is not a time zone",
-            did_you_mean(str(value), sorted(available_timezones())).split(", ")[0],
-        )
+        fail(f"'{str(value)[:40]}' is not a time zone", _nearest_zone(str(value)))
     return ZoneInfo(value)
 
 
@@ -123,6 +130,25 @@ def _labour(value: object) -> float:
     return float(found.group(1))
 
 
+def _records(value: object, info: ValidationInfo) -> Path:
+    beside = (info.context or {}).get("folder")
+    name = str(value)
+    expected = "expected the plain name of a folder beside the shop file"
+    if beside is None or not isinstance(value, str) or Path(name).name != name or name in ("", ".", ".."):
+        fail(f"'{name[:60]}' is not a folder beside the shop file", expected)
+    folder = Path(beside) / name
+    try:
+        inside = folder.resolve().parent == Path(beside).resolve()
+        there = folder.is_dir()
+    except (OSError, ValueError):
+        inside, there = True, False
+    if not inside:
+        fail(f"'{name[:60]}' leads out of the folder", expected)
+    if not there:
+        fail(f"there is no folder '{name[:60]}'", expected)
+    return folder
+
+
 class Shop(Record):
     """The shop. A field left out takes the default shop's value. The buffer is in h, labour a number per hour."""
 
@@ -141,6 +167,8 @@ class Shop(Record):
     buffer_h: DurationH | None = None
     labour_per_h: Annotated[float | None, PlainValidator(_labour)] = None
     overrides: dict[str, Any] = Field(default_factory=dict)
+    records: Annotated[Path | None, PlainValidator(_records)] = None
+    """The folder of the shop's own records, one file a kind."""
 
     def open_on(self, day: date) -> bool:
         """Return whether anyone may work on *day*, as far as closed days and public holidays go."""
@@ -161,11 +189,13 @@ class Shop(Record):
 
 @dataclass(frozen=True, slots=True)
 class ShopFile:
-    """What was read: the shop, the fields that the default shop gave, the documents, and every problem."""
+    """What was read: the shop, the fields that the default shop gave, and the files."""
 
     shop: Shop
     defaults: tuple[str, ...]
     document: Document | None
+    records: Mapping[str, Document] = field(default_factory=dict)
+    """The files of the shop's own records, by kind."""
 
 
 def default_shop_fields() -> dict[str, Any]:
@@ -201,18 +231,41 @@ def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mappin
     findings = [finding for finding in findings if finding.path[:1] != ("shop",) or "shop" in given]
     if "shop" not in given:
         findings.append(Finding(("shop",), "field 'shop' is missing", "expected the name of the workshop"))
+    problems: list[Problem] = []
+    records: dict[str, Document] = {}
     if shop is not None:
-        findings += _unknown(shop.methods, "methods", methods) + _unknown(shop.grits, "grits", grits)
-        findings += _rooms(shop) + _people(shop)
-    problems: list[Problem] = [document.problem(finding) for finding in findings]
+        try:
+            records = read_own(shop.records) if shop.records else {}
+        except RefusedError as error:
+            problems += error.problems
+        own_methods = {
+            name for kind in ("methods", "sanding-methods") if kind in records for name in records[kind].data
+        }
+        findings += _unknown(shop.methods, "methods", {*methods, *own_methods})
+        findings += _unknown(shop.grits, "grits", grits) + _rooms(shop) + _people(shop)
+    else:
+        findings += _unknown_at_once(given, {"methods": methods, "grits": grits})
+    problems += [document.problem(finding) for finding in findings]
     if shop is None or problems:
         raise RefusedError(problems)
-    return ShopFile(shop, tuple(name for name in fields if name not in given), document)
+    return ShopFile(shop, tuple(name for name in fields if name not in given), document, records)
 
 
-def _unknown(names: tuple[str, ...], field: str, known: Mapping[str, object]) -> list[Finding]:
+def _unknown_at_once(given: Mapping[str, Any], known: Mapping[str, Collection[str]]) -> list[Finding]:
+    """Return the unknown names of a shop that has other errors too, as far as they can be told."""
+    if "records" in given:
+        return []
+    lists = {field: given[field] for field in known if isinstance(given.get(field), list)}
     return [
-        Finding((field, index), f"'{name}' is not in the catalogue", did_you_mean(name, known))
+        finding
+        for field, names in lists.items()
+        for finding in _unknown(tuple(name for name in names if isinstance(name, str)), field, known[field])
+    ]
+
+
+def _unknown(names: tuple[str, ...], where: str, known: Collection[str]) -> list[Finding]:
+    return [
+        Finding((where, index), f"'{name}' is not in the catalogue", did_you_mean(name, known))
         for index, name in enumerate(names)
         if name not in known
     ]

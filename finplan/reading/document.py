@@ -6,10 +6,11 @@ values are bounded before anything is built.
 
 from __future__ import annotations
 
+import hashlib
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -45,6 +46,8 @@ class Document:
     data: dict[str, Any]
     values: dict[Where, Mark] = field(default_factory=dict)
     keys: dict[Where, Mark] = field(default_factory=dict)
+    digest: str = ""
+    """SHA-256 of the text."""
 
     def problem(self, finding: Finding) -> Problem:
         """Return *finding* with its line; a value that is not in the file is put at the nearest thing that holds it."""
@@ -80,7 +83,8 @@ def read_document(file: Path) -> Document:
     RefusedError
         The file cannot be read, is not YAML, or is larger or deeper than a file of ours can be.
     """
-    return parse_document(_text(file), file)
+    text = _text(file)
+    return replace(parse_document(text, file), digest=hashlib.sha256(text.encode("utf-8")).hexdigest())
 
 
 def _text(file: Path) -> str:

@@ -2,31 +2,76 @@
 
 from __future__ import annotations
 
+import math
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, time
+from datetime import date, time
 from typing import Annotated, Any, NoReturn
 
-from pydantic import PlainValidator, ValidationInfo
-from pydantic_core import PydanticCustomError
+from pydantic import PlainValidator, ValidationError, ValidationInfo
+from pydantic_core import InitErrorDetails, PydanticCustomError
 
 from finplan import quantity
-from finplan.problems import Where
+from finplan.problems import Finding, Where
 from finplan.quantity import Kind, QuantityError, Range
 
 MIN_LENGTH_MM = 1e-3
 MAX_LENGTH_MM = 1e5
 """No piece of furniture has a part longer than a hundred metres; beyond it a unit is wrong."""
 
+_CALENDAR = re.compile(r"(?P<day>\d{4}-\d{2}-\d{2})(?:[T ]+(?P<hour>\d{1,2}):(?P<minute>\d{2}))?")
 MAX_COUNT = 1000
+FIRST_YEAR, LAST_YEAR = 1970, 2199
+"""Far enough for any delivery, and well within what clocks and calendars can count."""
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """How a field is written, in words, beside the type that reads it."""
+
+    words: str
 
 
 def fail(wrong: str, expected: str, path: Where = (), *, at_key: bool = False) -> NoReturn:
     """Raise an error for a pydantic validator: *wrong* and *expected* in our words, *path* further down from here."""
     context: dict[str, Any] = {"wrong": wrong, "expected": expected, "path": path, "at_key": at_key}
     raise PydanticCustomError("finplan", "{wrong}", context)
+
+
+def finding_of(error: PydanticCustomError) -> Finding:
+    """Return as a finding what ``fail`` has raised."""
+    return _finding(error.context or {})
+
+
+def _finding(said: Mapping[str, Any]) -> Finding:
+    return Finding(said["path"], said["wrong"], said["expected"], at_key=said["at_key"])
+
+
+def fail_each(findings: Iterable[Finding]) -> NoReturn:
+    """Raise one error for a pydantic validator about all of *findings*, their paths further down from here."""
+    errors: list[InitErrorDetails] = []
+    for finding in findings:
+        try:
+            fail(finding.wrong, finding.expected, finding.path, at_key=finding.at_key)
+        except PydanticCustomError as error:
+            errors.append({"type": error, "loc": (), "input": None})
+    raise ValidationError.from_exception_data("findings", errors)
+
+
+def check_all(*checks: Callable[[], None]) -> None:
+    """Run every check of a pydantic validator, and raise one error about all that they found."""
+    found: list[Finding] = []
+    for check in checks:
+        try:
+            check()
+        except PydanticCustomError as error:
+            found.append(finding_of(error))
+        except ValidationError as error:
+            found += [_finding(detail["ctx"]) for detail in error.errors()]
+    if found:
+        fail_each(found)
 
 
 def _quantity(
@@ -65,7 +110,12 @@ def _length(value: object, info: ValidationInfo) -> float:
     return number
 
 
-def _range(kind: Kind, *, low: float = 0.0) -> Callable[[object], Range]:
+def _length_or_zero(value: object, info: ValidationInfo) -> float:
+    number = _quantity(quantity.LENGTH)(value, info)
+    return number if number == 0 else _length(value, info)
+
+
+def _range(kind: Kind, *, low: float = 0.0, high: float = math.inf) -> Callable[[object], Range]:
     def validate(value: object) -> Range:
         if isinstance(value, Range):
             return value
@@ -73,6 +123,8 @@ def _range(kind: Kind, *, low: float = 0.0) -> Callable[[object], Range]:
             found = quantity.read_range(value, kind)
         except QuantityError as error:
             fail(error.wrong, error.expected)
+        if found.high > high:
+            fail(f"'{value}' is too large", f"expected at most {high:g}")
         if found.low < low:
             fail(f"'{value}' is too small", f"expected at least {low:g}")
         return found
@@ -138,14 +190,12 @@ def _span(kind: Kind) -> Callable[[object], Span]:
     return validate
 
 
+@dataclass(frozen=True, slots=True)
 class Calendar:
     """A date, and the time of day where one was given."""
 
-    __slots__ = ("day", "time")
-
-    def __init__(self, day: date, time_of_day: time | None) -> None:
-        self.day = day
-        self.time = time_of_day
+    day: date
+    clock: time | None = None
 
     @classmethod
     def parse(cls, value: object) -> Calendar:
@@ -154,27 +204,25 @@ class Calendar:
         Raises
         ------
         ValueError
-            It is not of that form, or there is no such day.
+            It is not of that form, or there is no such day or time.
         """
         text = str(value).strip()
-        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}([T ]+\d{1,2}:\d{2})?", text):
+        found = _CALENDAR.fullmatch(text)
+        try:
+            if found is None:
+                raise ValueError
+            day = date.fromisoformat(found["day"])
+            clock = time(int(found["hour"]), int(found["minute"])) if found["hour"] else None
+        except ValueError:
             msg = f"'{text[:40]}' is not a date"
+            raise ValueError(msg) from None
+        if not FIRST_YEAR <= day.year <= LAST_YEAR:
+            msg = f"'{text[:40]}' is not a date from {FIRST_YEAR} to {LAST_YEAR}"
             raise ValueError(msg)
-        day = date.fromisoformat(text[:10])
-        rest = text[10:].strip("T ")
-        return cls(day, datetime.strptime(rest, "%H:%M").time() if rest else None)
-
-    def __repr__(self) -> str:
-        return f"Calendar({self})"
+        return cls(day, clock)
 
     def __str__(self) -> str:
-        return self.day.isoformat() + (f" {self.time:%H:%M}" if self.time else "")
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Calendar) and (self.day, self.time) == (other.day, other.time)
-
-    def __hash__(self) -> int:
-        return hash((self.day, self.time))
+        return self.day.isoformat() + (f" {self.clock:%H:%M}" if self.clock else "")
 
 
 def _calendar(value: object) -> Calendar:
@@ -182,34 +230,76 @@ def _calendar(value: object) -> Calendar:
         return value
     try:
         return Calendar.parse(value)
-    except ValueError:
-        fail(f"'{str(value)[:40]}' is not a date", "expected 2027-03-12, or 2027-03-12 15:00")
+    except ValueError as error:
+        fail(str(error), "expected 2027-03-12, or 2027-03-12 15:00")
 
 
-LengthMm = Annotated[float, PlainValidator(_length)]
-AreaM2 = Annotated[float, PlainValidator(_quantity(quantity.AREA, above=0.0, high=1e4))]
-VolumeMl = Annotated[float, PlainValidator(_quantity(quantity.VOLUME, above=0.0, high=1e12))]
-MassG = Annotated[float, PlainValidator(_quantity(quantity.MASS, above=0.0, high=1e7))]
-TemperatureC = Annotated[float, PlainValidator(_quantity(quantity.TEMPERATURE, -60.0, 100.0))]
-DurationH = Annotated[float, PlainValidator(_quantity(quantity.DURATION, 0.0, 24.0 * 3650))]
-Percentage = Annotated[float, PlainValidator(_quantity(quantity.PERCENTAGE, 0.0, 100.0))]
-FlowM3H = Annotated[float, PlainValidator(_quantity(quantity.FLOW, 0.0, 1e6))]
-ConcentrationGL = Annotated[float, PlainValidator(_quantity(quantity.CONCENTRATION, 0.0, 2e4))]
-Count = Annotated[int, PlainValidator(_count)]
-Title = Annotated[str, PlainValidator(_text(200))]
-Sentence = Annotated[str, PlainValidator(_text(600))]
-Name = Annotated[str, PlainValidator(_text(60))]
-Day = Annotated[Calendar, PlainValidator(_calendar)]
+def _one(kind: Kind) -> Form:
+    return Form(f"{kind.name}: {kind.example}")
 
-SpreadRateRange = Annotated[Range, PlainValidator(_range(quantity.SPREAD_RATE, low=0.1))]
-DurationHRange = Annotated[Range, PlainValidator(_range(quantity.DURATION))]
-PercentageRange = Annotated[Range, PlainValidator(_range(quantity.PERCENTAGE))]
-ConcentrationRange = Annotated[Range, PlainValidator(_range(quantity.CONCENTRATION))]
-RatioRange = Annotated[Range, PlainValidator(_range(quantity.RATIO))]
-CountRange = RatioRange
-SpeedRange = Annotated[Range, PlainValidator(_range(quantity.SPEED))]
-PerAreaRange = Annotated[Range, PlainValidator(_range(quantity.PER_AREA))]
-VolumeMlRange = Annotated[Range, PlainValidator(_range(quantity.VOLUME))]
-TemperatureSpan = Annotated[Span, PlainValidator(_span(quantity.TEMPERATURE))]
-PercentageSpan = Annotated[Span, PlainValidator(_span(quantity.PERCENTAGE))]
-MillimetreRange = Annotated[Range, PlainValidator(_range(quantity.LENGTH))]
+
+def _three(kind: Kind, example: str) -> Form:
+    return Form(f"{kind.name} or three, low/typical/high: {example}")
+
+
+LengthMm = Annotated[float, PlainValidator(_length), _one(quantity.LENGTH)]
+LengthOrZeroMm = Annotated[float, PlainValidator(_length_or_zero), _one(quantity.LENGTH)]
+"""Where nothing is as good as leaving the field out: a corner radius, say."""
+AreaM2 = Annotated[float, PlainValidator(_quantity(quantity.AREA, above=0.0, high=1e4)), _one(quantity.AREA)]
+VolumeMl = Annotated[float, PlainValidator(_quantity(quantity.VOLUME, above=0.0, high=1e12)), _one(quantity.VOLUME)]
+MassG = Annotated[float, PlainValidator(_quantity(quantity.MASS, above=0.0, high=1e7)), _one(quantity.MASS)]
+TemperatureC = Annotated[
+    float, PlainValidator(_quantity(quantity.TEMPERATURE, -60.0, 100.0)), _one(quantity.TEMPERATURE)
+]
+DurationH = Annotated[float, PlainValidator(_quantity(quantity.DURATION, 0.0, 24.0 * 3650)), _one(quantity.DURATION)]
+Percentage = Annotated[float, PlainValidator(_quantity(quantity.PERCENTAGE, 0.0, 100.0)), _one(quantity.PERCENTAGE)]
+FlowM3H = Annotated[float, PlainValidator(_quantity(quantity.FLOW, 0.0, 1e6)), _one(quantity.FLOW)]
+ConcentrationGL = Annotated[
+    float, PlainValidator(_quantity(quantity.CONCENTRATION, 0.0, 2e4)), _one(quantity.CONCENTRATION)
+]
+ShareOfAirPpm = Annotated[
+    float, PlainValidator(_quantity(quantity.SHARE_OF_AIR, above=0.0, high=1e6)), _one(quantity.SHARE_OF_AIR)
+]
+MassInAirMgM3 = Annotated[
+    float, PlainValidator(_quantity(quantity.MASS_IN_AIR, above=0.0, high=1e6)), _one(quantity.MASS_IN_AIR)
+]
+Count = Annotated[int, PlainValidator(_count), Form(f"a whole number from 1 to {MAX_COUNT}")]
+Title = Annotated[str, PlainValidator(_text(200)), Form("a few words")]
+Sentence = Annotated[str, PlainValidator(_text(600)), Form("a sentence or two")]
+Name = Annotated[str, PlainValidator(_text(60)), Form("a name")]
+Day = Annotated[Calendar, PlainValidator(_calendar), Form("a day: 2027-03-12, or 2027-03-12 15:00")]
+
+SpreadRateRange = Annotated[
+    Range, PlainValidator(_range(quantity.SPREAD_RATE, low=0.1)), _three(quantity.SPREAD_RATE, "15/22/30 m2/l")
+]
+DurationHRange = Annotated[Range, PlainValidator(_range(quantity.DURATION)), _three(quantity.DURATION, "6/9/12 h")]
+PercentageRange = Annotated[
+    Range, PlainValidator(_range(quantity.PERCENTAGE, high=100.0)), _three(quantity.PERCENTAGE, "45/58/75 %")
+]
+LossRange = Annotated[
+    Range, PlainValidator(_range(quantity.PERCENTAGE, high=95.0)), _three(quantity.PERCENTAGE, "3/5/10 %")
+]
+TransferRange = Annotated[
+    Range, PlainValidator(_range(quantity.PERCENTAGE, low=1.0, high=100.0)), _three(quantity.PERCENTAGE, "50/65/75 %")
+]
+ConcentrationRange = Annotated[
+    Range, PlainValidator(_range(quantity.CONCENTRATION)), _three(quantity.CONCENTRATION, "350/430/450 g/l")
+]
+RatioRange = Annotated[
+    Range, PlainValidator(_range(quantity.RATIO, low=0.01, high=100.0)), _three(quantity.RATIO, "0.4/0.5/0.7")
+]
+CountRange = Annotated[Range, PlainValidator(_range(quantity.RATIO)), _three(quantity.RATIO, "1/2/3")]
+SpeedRange = Annotated[Range, PlainValidator(_range(quantity.SPEED, low=0.01)), _three(quantity.SPEED, "6/10/16 m2/h")]
+PerAreaRange = Annotated[
+    Range, PlainValidator(_range(quantity.PER_AREA)), _three(quantity.PER_AREA, "0.6/1/1.5 per m2")
+]
+VolumeMlRange = Annotated[Range, PlainValidator(_range(quantity.VOLUME)), _three(quantity.VOLUME, "10/20/30 ml")]
+MolarMassRange = Annotated[
+    Range, PlainValidator(_range(quantity.MOLAR_MASS, low=1.0)), _three(quantity.MOLAR_MASS, "130/140/150 g/mol")
+]
+PressureRange = Annotated[Range, PlainValidator(_range(quantity.PRESSURE)), _three(quantity.PRESSURE, "2.8/2.9/3 kPa")]
+TemperatureSpan = Annotated[Span, PlainValidator(_span(quantity.TEMPERATURE)), Form("two temperatures: 12 to 30 degC")]
+PercentageSpan = Annotated[Span, PlainValidator(_span(quantity.PERCENTAGE)), Form("two percentages: 30 to 75 %")]
+MillimetreRange = Annotated[
+    Range, PlainValidator(_range(quantity.LENGTH)), _three(quantity.LENGTH, "0.03/0.05/0.08 mm")
+]

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_origin
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic_core import ErrorDetails
 
-from finplan.problems import Finding, Where, did_you_mean
+from finplan.problems import Finding, Where, did_you_mean, shown
 
-_UNIT_SUFFIX = re.compile(r"_(mm|m2|ml|g|c|h|m3_h|m2_l|m2_h|g_l|um|pct|per_m2|per_h)$")
+_UNIT_SUFFIX = re.compile(r"_(mm|m2|ml|g|c|h|m3_h|m2_l|m2_h|g_l|g_mol|mg_m3|kpa|ppm|um|pct|per_m2|per_h)$")
 
 
 def file_name(field: str) -> str:
@@ -49,10 +49,9 @@ def validate(
         Further context for the model's validators
     """
     if not isinstance(data, dict):
-        shown = "nothing" if data is None else "a list" if isinstance(data, list) else f"'{str(data)[:40]}'"
         known = ", ".join(_field_names(model))
         return None, [
-            Finding((), f"{shown} stands where a group of fields belongs", f"expected fields such as {known}")
+            Finding((), f"{shown(data)} stands where a group of fields belongs", f"expected fields such as {known}")
         ]
     try:
         return model.model_validate(data, context={"lengths": lengths, **(more or {})}), []
@@ -92,29 +91,32 @@ def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:
         owner = _owner(model, path)
         known = _field_names(owner) if owner else []
         return Finding(path, f"field '{path[-1]}' is unknown", did_you_mean(str(path[-1]), known), at_key=True)
-    shown = _shown(detail["input"])
+    given = shown(detail["input"])
     if kind == "literal_error":
         options = str(context.get("expected", "")).replace("'", "").replace(" or ", ", ").split(", ")
         known_words = f"expected one of {', '.join(options)}"
         hint = did_you_mean(detail["input"], options) if isinstance(detail["input"], str) else known_words
-        return Finding(path, f"{shown} is not known here", hint if hint.startswith("did") else known_words)
+        return Finding(path, f"{given} is not known here", hint if hint.startswith("did") else known_words)
     if kind in ("model_type", "model_attributes_type", "dict_type"):
-        return Finding(path, f"{shown} stands where a group of fields belongs", "expected 'name: value' lines")
+        return Finding(path, f"{given} stands where a group of fields belongs", "expected 'name: value' lines")
     if kind in ("list_type", "tuple_type"):
-        return Finding(path, f"{shown} stands where a list belongs", "expected a list: [first, second]")
-    return Finding(path, f"{shown} does not fit: {detail['msg'].lower()}", "see the description of this field")
+        return Finding(path, f"{given} stands where a list belongs", "expected a list: [first, second]")
+    return Finding(path, f"{given} does not fit: {detail['msg'].lower()}", "see the description of this field")
 
 
 def _owner(model: type[BaseModel], path: Where) -> type[BaseModel] | None:
     """Return the model whose field the last step of *path* is."""
     owner: Any = model
+    named = False
     for step in path[:-1]:
-        if isinstance(step, int):
+        if isinstance(step, int) or named:
+            named = False  # a place in a list, or a name that the maker chose
             continue
         fields = getattr(owner, "model_fields", None)
         if fields is None:
             return None
         annotation = next((info.annotation for name, info in fields.items() if (info.alias or name) == step), None)
+        named = get_origin(annotation) is dict
         owner = _model_in(annotation)
         if owner is None:
             return None
@@ -138,16 +140,3 @@ def _what_belongs(model: type[BaseModel], path: Where) -> str:
             if (info.alias or name) == path[-1] and info.description:
                 return f"expected {info.description}"
     return "it must be given"
-
-
-def _shown(value: object) -> str:
-    if value is None:
-        return "nothing"
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, (list, tuple)):
-        return "a list"
-    if isinstance(value, dict):
-        return "a group of fields"
-    text = str(value)
-    return f"'{text[:37]}...'" if len(text) > 40 else f"'{text}'"

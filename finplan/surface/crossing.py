@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finplan.surface.outline import Piece, cross, turn_between
+from finplan.surface.outline import Arc, Piece, cross, turn_between
 
 TOUCHING = 1e-9
 """What lies nearer together than this share of the whole touches."""
@@ -165,7 +165,9 @@ class _Search:
                 return True
         if one.is_leaf and other.is_leaf:
             gap = _gap(one.start, one.end, other.start, other.end)
-            return gap > one.deviation + other.deviation + self.near
+            if gap > one.deviation + other.deviation + self.near:
+                return True
+            return _circles_gap(one.strands[0], other.strands[0]) > self.near
         return False
 
     def _meet(self, one: _Chain, other: _Chain) -> bool:
@@ -179,6 +181,20 @@ def _middle(one: _Chain, other: _Chain) -> complex:
         (max(one.left, other.left) + min(one.right, other.right)) / 2,
         (max(one.bottom, other.bottom) + min(one.top, other.top)) / 2,
     )
+
+
+def _circles_gap(one: Strand, other: Strand) -> float:
+    """Return the distance between the whole circles of two arcs, one round the other or side by side.
+
+    It is negative where they cross, and where either strand is no arc. Arcs that run close together for long, such as
+    a round hole in a round panel, need no halving.
+    """
+    if not (isinstance(one.piece, Arc) and isinstance(other.piece, Arc)):
+        return -math.inf
+    between = abs(one.piece.centre - other.piece.centre)
+    radius = abs(one.start - one.piece.centre)
+    other_radius = abs(other.start - other.piece.centre)
+    return max(abs(radius - other_radius) - between, between - radius - other_radius)
 
 
 def _gap(a: complex, b: complex, c: complex, d: complex) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from finplan.inputs.shapes import Edge, Panel, Profile
 from finplan.problems import Finding, FindingsError
@@ -32,8 +33,8 @@ def panel_faces(part: Panel) -> list[BareFace]:
     top, bottom = _profiles(part)
     seen = plan(part)
     curves = ParallelCurves(seen.outline)
-    bands = {"top": _band(part.edge, "top", seen, curves, top)}
-    bands["bottom"] = bands["top"] if top == bottom else _band(part.edge, "bottom", seen, curves, bottom)
+    bands = _bands(part.edge, seen, curves, {"top": top} if top == bottom else {"top": top, "bottom": bottom})
+    bands.setdefault("bottom", bands["top"])
     _check_holes(part.edge, seen, curves, max(top.set_back_mm, bottom.set_back_mm))
     upright_mm = max(0.0, part.thickness_mm - top.height_mm - bottom.height_mm)
     edge_mm2 = bands["top"].area_mm2 + bands["bottom"].area_mm2 + curves.perimeter_mm * upright_mm
@@ -79,6 +80,19 @@ def _too_far(edge: Edge, side: str, set_back_mm: float, why: str) -> FindingsErr
     return FindingsError([Finding(path, wrong, "expected a smaller profile")])
 
 
+def _bands(edge: Edge, seen: Plan, curves: ParallelCurves, profiles: Mapping[str, Profile]) -> dict[str, Band]:
+    bands: dict[str, Band] = {}
+    findings: list[Finding] = []
+    for side, profile in profiles.items():
+        try:
+            bands[side] = _band(edge, side, seen, curves, profile)
+        except FindingsError as error:
+            findings += error.findings
+    if findings:
+        raise FindingsError(findings)
+    return bands
+
+
 def _band(edge: Edge, side: str, seen: Plan, curves: ParallelCurves, profile: Profile) -> Band:
     try:
         return edge_band(curves, profile)
@@ -96,7 +110,7 @@ def _check_holes(edge: Edge, seen: Plan, curves: ParallelCurves, set_back_mm: fl
         if _keeps_clear(hole, curves, set_back_mm):
             continue
         low, high = 0.0, set_back_mm
-        while high - low > 1e-6 * set_back_mm:
+        while high - low > 1e-4 * set_back_mm:
             middle = (low + high) / 2
             low, high = (middle, high) if _keeps_clear(hole, curves, middle) else (low, middle)
         side = "top" if edge.top.set_back_mm >= edge.bottom.set_back_mm else "bottom"

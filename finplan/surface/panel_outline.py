@@ -72,7 +72,7 @@ def _(part: Ellipse) -> Plan:
 
 @plan.register
 def _(part: Rectangle) -> Plan:
-    return Plan(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.corners_mm or 0.0)))
+    return Plan(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.corners_mm)))
 
 
 @plan.register

@@ -25,7 +25,7 @@ def square_leg_faces(part: SquareLeg) -> list[BareFace]:
     side, foot, straight = part.side_mm, part.side_mm, part.length_mm
     sides_mm2 = 0.0
     if part.taper:
-        foot, straight = part.taper.to_mm, part.taper.from_length_mm or 0.0
+        foot, straight = part.taper.to_mm, part.taper.from_length_mm
         fall, run = side - foot, part.length_mm - straight
         if part.taper.sides == 4:
             sides_mm2 = 2 * (side + foot) * math.hypot(run, fall / 2)

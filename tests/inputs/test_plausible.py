@@ -41,6 +41,12 @@ def warnings(name: str, part: dict[str, Any], lengths: str = "mm") -> list[str]:
         ),
         (
             "top",
+            {"shape": "disc", "diameter": 1.1, "thickness": 28},
+            "m",
+            "thickness: wood 28 m thick is unlikely; was 28 mm meant?",
+        ),
+        (
+            "top",
             {"shape": "disc", "circumference": "54 in", "thickness": 28},
             "mm",
             "circumference: a circle 54 in (1372 mm) around is 17.2 in across; did you mean diameter: 54 in?",

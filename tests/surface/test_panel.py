@@ -2,6 +2,7 @@
 
 import json
 import math
+import time
 from pathlib import Path
 from typing import Any
 
@@ -186,3 +187,19 @@ def test_the_smallest_and_the_largest_sizes(shape: str, size: float) -> None:
 def test_a_needle_of_an_ellipse() -> None:
     faces = faces_of({"shape": "ellipse", "length": 1e5, "width": 1e-3, "thickness": 1})
     assert faces["edge"].area_mm2 == pytest.approx(2e5, rel=1e-9)
+
+
+def test_both_profiles_that_go_too_far_are_reported() -> None:
+    fields = {"shape": "rectangle", "length": 300, "width": 20, "thickness": 32}
+    with pytest.raises(FindingsError) as refused:
+        faces_of({**fields, "edge": {"top": "chamfer 12", "bottom": "chamfer 11"}})
+    assert [show_path(finding.path) for finding in refused.value.findings] == ["edge.top", "edge.bottom"]
+
+
+def test_a_hole_that_just_keeps_clear_of_a_profile_takes_no_time() -> None:
+    start = time.perf_counter()
+    # The ring that is left of the top: π·(144² − 143.99999²), by hand.
+    top = faces_of({**DISC, "diameter": 300, "hole": 287.99998, "edge": "roundover 6"})["top"]
+    assert top.area_mm2 == pytest.approx(math.pi * (144**2 - 143.99999**2), rel=1e-4)
+    refusal({**DISC, "diameter": 300, "hole": 290, "edge": "roundover 6"})
+    assert time.perf_counter() - start < 1

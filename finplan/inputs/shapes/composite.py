@@ -11,7 +11,8 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.part import OptionalLength, Part, lengths_of
-from finplan.reading import LengthMm, Record, fail
+from finplan.problems import Finding
+from finplan.reading import LengthMm, Record, fail, fail_each
 
 MAX_SHELVES = 100
 
@@ -39,27 +40,21 @@ class Carcase(Part):
 
     @model_validator(mode="after")
     def _boards_fit(self) -> Self:
+        found: list[Finding] = []
         for name, size in (("width", self.width_mm), ("height", self.height_mm)):
             if size <= 2 * self.thickness_mm:
-                fail(
-                    f"two boards of {self.thickness_mm:g} mm leave no room in a {name} of {size:g} mm",
-                    f"expected more than {2 * self.thickness_mm:g} mm",
-                    (name,),
-                )
+                wrong = f"two boards of {self.thickness_mm:g} mm leave no room in a {name} of {size:g} mm"
+                found.append(Finding((name,), wrong, f"expected more than {2 * self.thickness_mm:g} mm"))
         taken = (self.back_mm or 0.0) + (self.thickness_mm if self.front == "closed" else 0.0)
         if self.depth_mm <= taken:
-            fail(
-                f"the back and front take {taken:g} mm of a depth of {self.depth_mm:g} mm",
-                f"expected more than {taken:g} mm",
-                ("depth",),
-            )
-        if self.shelves * self.thickness_mm >= self.height_mm - 2 * self.thickness_mm:
-            fail(
-                f"{self.shelves} shelves of {self.thickness_mm:g} mm fill a height of"
-                f" {self.height_mm - 2 * self.thickness_mm:g} mm",
-                "expected fewer shelves",
-                ("shelves",),
-            )
+            wrong = f"the back and front take {taken:g} mm of a depth of {self.depth_mm:g} mm"
+            found.append(Finding(("depth",), wrong, f"expected more than {taken:g} mm"))
+        room = self.height_mm - 2 * self.thickness_mm
+        if 0 < room <= self.shelves * self.thickness_mm:
+            wrong = f"{self.shelves} shelves of {self.thickness_mm:g} mm fill a height of {room:g} mm"
+            found.append(Finding(("shelves",), wrong, "expected fewer shelves"))
+        if found:
+            fail_each(found)
         return self
 
 
@@ -78,17 +73,17 @@ class Drawer(Part):
 
     @model_validator(mode="after")
     def _boards_fit(self) -> Self:
+        found: list[Finding] = []
         for name, size, taken in (
             ("width", self.width_mm, 2 * self.thickness_mm),
             ("depth", self.depth_mm, 2 * self.thickness_mm),
             ("height", self.height_mm, self.bottom_mm),
         ):
             if size <= taken:
-                fail(
-                    f"the boards take {taken:g} mm of a {name} of {size:g} mm",
-                    f"expected more than {taken:g} mm",
-                    (name,),
-                )
+                wrong = f"the boards take {taken:g} mm of a {name} of {size:g} mm"
+                found.append(Finding((name,), wrong, f"expected more than {taken:g} mm"))
+        if found:
+            fail_each(found)
         return self
 
 
@@ -144,38 +139,30 @@ class Door(Part):
             fail("the panel has no frame", "give frame: {stile: 60, rail: 60}, or leave panel out", ("panel",))
         if self.panel is None:
             fail("the frame has no panel", "give panel: {thickness: 10}, or leave frame out", ("frame",))
+        found: list[Finding] = []
         for name, member, side, size in (
             ("stile", self.frame.stile_mm, "width", self.width_mm),
             ("rail", self.frame.rail_mm, "height", self.height_mm),
         ):
             if 2 * member >= size:
-                fail(
-                    f"two {name}s of {member:g} mm leave no room in a {side} of {size:g} mm",
-                    f"expected less than {size / 2:g} mm",
-                    ("frame", name),
-                )
+                wrong = f"two {name}s of {member:g} mm leave no room in a {side} of {size:g} mm"
+                found.append(Finding(("frame", name), wrong, f"expected less than {size / 2:g} mm"))
         if self.panel.thickness_mm > self.thickness_mm:
-            fail(
-                f"the panel is {self.panel.thickness_mm:g} mm thick in a frame of {self.thickness_mm:g} mm",
-                f"expected at most {self.thickness_mm:g} mm",
-                ("panel", "thickness"),
-            )
-        self._check_raised(self.frame, self.panel)
+            wrong = f"the panel is {self.panel.thickness_mm:g} mm thick in a frame of {self.thickness_mm:g} mm"
+            found.append(Finding(("panel", "thickness"), wrong, f"expected at most {self.thickness_mm:g} mm"))
+        if self.panel.raised is not None:
+            found += self._slope_findings(self.frame, self.panel, self.panel.raised)
+        if found:
+            fail_each(found)
         return self
 
-    def _check_raised(self, frame: Frame, panel: DoorPanel) -> None:
-        if panel.raised is None:
-            return
-        if panel.raised.fall_mm >= panel.thickness_mm:
-            fail(
-                f"the slope falls {panel.raised.fall_mm:g} mm in a panel of {panel.thickness_mm:g} mm",
-                f"expected less than {panel.thickness_mm:g} mm",
-                ("panel", "raised"),
-            )
+    def _slope_findings(self, frame: Frame, panel: DoorPanel, raised: Raised) -> list[Finding]:
+        found: list[Finding] = []
+        if raised.fall_mm >= panel.thickness_mm:
+            wrong = f"the slope falls {raised.fall_mm:g} mm in a panel of {panel.thickness_mm:g} mm"
+            found.append(Finding(("panel", "raised"), wrong, f"expected less than {panel.thickness_mm:g} mm"))
         room = min(self.width_mm - 2 * frame.stile_mm, self.height_mm - 2 * frame.rail_mm)
-        if 2 * panel.raised.width_mm > room * (1 + 1e-9):
-            fail(
-                f"slopes {panel.raised.width_mm:g} mm wide meet in a panel of {room:g} mm",
-                f"expected at most {room / 2:g} mm",
-                ("panel", "raised"),
-            )
+        if room > 0 and 2 * raised.width_mm > room * (1 + 1e-9):
+            wrong = f"slopes {raised.width_mm:g} mm wide meet in a panel of {room:g} mm"
+            found.append(Finding(("panel", "raised"), wrong, f"expected at most {room / 2:g} mm"))
+        return found

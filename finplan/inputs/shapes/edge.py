@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from pydantic import PlainValidator, ValidationInfo
+from pydantic_core import PydanticCustomError
 
 from finplan.inputs.shapes.part import lengths_of
-from finplan.problems import did_you_mean
-from finplan.reading import fail
+from finplan.problems import Finding, did_you_mean
+from finplan.reading import fail, fail_each, finding_of
 
 ProfileKind = Literal["square", "roundover", "cove", "chamfer", "bevel", "ogee"]
 
@@ -45,42 +46,54 @@ class Edge:
 _NUMBERS: dict[str, int] = {"square": 0, "roundover": 1, "cove": 1, "chamfer": 1, "bevel": 2, "ogee": 1, "bullnose": 0}
 
 
-def _words(text: object, path: tuple[str, ...]) -> tuple[str, str]:
+def _words(text: object) -> tuple[str, str]:
     if not isinstance(text, str) or not text.strip() or len(text) > 60:
-        fail("this is not an edge profile", _EXAMPLE, path)
+        fail("this is not an edge profile", _EXAMPLE)
     name, _, rest = text.strip().partition(" ")
     if name not in _NUMBERS:
-        fail(f"edge profile '{name}' is unknown", did_you_mean(name, _NUMBERS), path)
+        fail(f"edge profile '{name}' is unknown", did_you_mean(name, _NUMBERS))
     return name, rest.strip()
 
 
-def profile(text: object, bare_unit: str | None, path: tuple[str, ...] = ()) -> Profile:
-    """Return the profile that *text* names; *bare_unit* is the unit of its bare numbers, *path* where it stands."""
-    name, rest = _words(text, path)
+def profile(text: object, bare_unit: str | None) -> Profile:
+    """Return the profile that *text* names; *bare_unit* is the unit of its bare numbers."""
+    name, rest = _words(text)
     if name == "bullnose":
-        fail("a bullnose takes the whole edge", "write edge: bullnose", path)
+        fail("a bullnose takes the whole edge", "write edge: bullnose")
     wanted = _NUMBERS[name]
     sizes = lengths_of(rest, bare_unit) if rest else []
     if len(sizes) != wanted:
         shape = {0: name, 1: f"{name} 6 mm", 2: f"{name} 10 x 5 mm"}[wanted]
-        fail(f"'{text}' has {len(sizes)} size{'' if len(sizes) == 1 else 's'}", f"expected it as '{shape}'", path)
+        fail(f"'{text}' has {len(sizes)} size{'' if len(sizes) == 1 else 's'}", f"expected it as '{shape}'")
     if name == "square":
         return SQUARE
     factor = 2 if name == "ogee" else 1
     return Profile(name, factor * sizes[0], factor * sizes[-1])  # type: ignore[arg-type]
 
 
+def _sides(value: dict[str, object], bare_unit: str | None) -> Edge:
+    """Return an edge whose profiles are given for top and bottom."""
+    profiles = {"top": SQUARE, "bottom": SQUARE}
+    found: list[Finding] = []
+    for side, text in value.items():
+        if side not in profiles:
+            wrong = f"field '{side}' is unknown"
+            found.append(Finding((side,), wrong, did_you_mean(side, profiles), at_key=True))
+            continue
+        try:
+            profiles[side] = profile(text, bare_unit)
+        except PydanticCustomError as error:
+            found.append(finding_of(error).within(side))
+    if found:
+        fail_each(found)
+    return Edge(profiles["top"], profiles["bottom"])
+
+
 def _edge(value: object, info: ValidationInfo) -> Edge:
     bare_unit = (info.context or {}).get("lengths")
     if isinstance(value, dict):
-        for name in value:
-            if name not in ("top", "bottom"):
-                fail(f"field '{name}' is unknown", did_you_mean(name, ["top", "bottom"]), (name,), at_key=True)
-        return Edge(
-            top=profile(value["top"], bare_unit, ("top",)) if "top" in value else SQUARE,
-            bottom=profile(value["bottom"], bare_unit, ("bottom",)) if "bottom" in value else SQUARE,
-        )
-    name, rest = _words(value, ())
+        return _sides(value, bare_unit)
+    name, rest = _words(value)
     if name == "bullnose":
         if rest:
             fail(f"'{value}' has a size", "a bullnose is half a circle as thick as the panel: write edge: bullnose")

@@ -7,7 +7,8 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, PlainValidator, ValidationError, ValidationInfo
 
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, default_exposure
-from finplan.reading import AreaM2, Percentage, fail, findings_of
+from finplan.problems import Finding
+from finplan.reading import AreaM2, Percentage, fail, fail_each, findings_of
 
 MAX_FACES = 100
 
@@ -23,16 +24,20 @@ def _faces(value: object, info: ValidationInfo) -> dict[str, MeasuredFace]:
     if not isinstance(value, dict) or not 1 <= len(value) <= MAX_FACES:
         fail("there are no faces", "expected names with areas such as {seat: 0.3 m2}")
     faces: dict[str, MeasuredFace] = {}
+    found: list[Finding] = []
     for name, data in value.items():
         if not name.strip() or len(name) > 60:
-            fail(f"'{name[:60]}' is no name for a face", "expected one to sixty characters", (name,), at_key=True)
+            wrong = f"'{name[:60]}' is no name for a face"
+            found.append(Finding((name,), wrong, "expected one to sixty characters", at_key=True))
         fields: Any = data if isinstance(data, dict) else {"area": data}
         try:
             faces[name] = MeasuredFace.model_validate(fields, context=info.context)
         except ValidationError as error:
-            first = findings_of(error, MeasuredFace)[0]
-            path = (name, *first.path) if isinstance(data, dict) else (name,)
-            fail(first.wrong, first.expected, path, at_key=first.at_key)
+            for finding in findings_of(error, MeasuredFace):
+                path = (name, *finding.path) if isinstance(data, dict) else (name,)
+                found.append(Finding(path, finding.wrong, finding.expected, at_key=finding.at_key))
+    if found:
+        fail_each(found)
     return faces
 
 

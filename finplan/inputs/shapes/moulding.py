@@ -25,13 +25,14 @@ from itertools import pairwise
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import PlainValidator, ValidationInfo
+from pydantic_core import PydanticCustomError
 
 from finplan import quantity
 from finplan.inputs.shapes.part import Part
 from finplan.inputs.shapes.section import Line, Point, Section, crossing
-from finplan.problems import Where, did_you_mean
+from finplan.problems import Finding, Where, did_you_mean
 from finplan.quantity import QuantityError
-from finplan.reading import LengthMm, fail
+from finplan.reading import LengthMm, fail, fail_each, finding_of
 
 MAX_POINTS = 200
 MAX_COORDINATE_MM = 1e4
@@ -85,7 +86,15 @@ def _section(value: object, info: ValidationInfo) -> Section:
     bare_unit = (info.context or {}).get("lengths")
     if isinstance(value[0], dict):
         fail("the profile starts with an arc", "expected a point first, from which the arc can go", (0,))
-    steps = [_step(item, bare_unit, index) for index, item in enumerate(value)]
+    steps: list[_Step] = []
+    found: list[Finding] = []
+    for index, item in enumerate(value):
+        try:
+            steps.append(_step(item, bare_unit, index))
+        except PydanticCustomError as error:
+            found.append(finding_of(error))
+    if found:
+        fail_each(found)
     points = [step.to for step in steps]
     for index in range(1, len(points)):
         if points[index].distance(points[index - 1]) < _LEAST_MM:

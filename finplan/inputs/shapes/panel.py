@@ -11,7 +11,7 @@ from finplan.inputs.shapes.edge import Edge, EdgeField
 from finplan.inputs.shapes.part import OptionalLength, Part, given_once
 from finplan.inputs.shapes.path_data import Subpath, parse
 from finplan.quantity import LENGTH, QuantityError, read
-from finplan.reading import LengthMm, fail, findings_of
+from finplan.reading import LengthMm, LengthOrZeroMm, fail, findings_of
 from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
 
 
@@ -60,12 +60,12 @@ class Rectangle(Panel):
     shape: Literal["rectangle"]
     length_mm: LengthMm
     width_mm: LengthMm
-    corners_mm: OptionalLength = None
+    corners_mm: LengthOrZeroMm = 0.0
 
     @model_validator(mode="after")
     def _corners_fit(self) -> Self:
         half = min(self.length_mm, self.width_mm) / 2
-        if self.corners_mm is not None and self.corners_mm > half * (1 + 1e-12):
+        if self.corners_mm > half * (1 + 1e-12):
             fail(
                 f"corners of radius {self.corners_mm:g} mm do not fit",
                 f"expected at most half the shorter side, {half:g} mm",

@@ -6,10 +6,12 @@ import re
 from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import Field, PlainValidator, ValidationInfo
+from pydantic_core import PydanticCustomError
 
 from finplan import quantity
+from finplan.problems import Finding
 from finplan.quantity import QuantityError
-from finplan.reading import Count, LengthMm, Name, Record, fail
+from finplan.reading import Count, LengthMm, Name, Record, fail, fail_each, finding_of
 
 Exposure = Literal["show", "secondary", "covered"]
 
@@ -49,7 +51,7 @@ def lengths_of(text: str, bare_unit: str | None) -> list[float]:
     unit = bare_unit
     lengths: list[float] = []
     for piece in reversed(re.split(r"\s*[x×]\s*", text.strip())):
-        own = re.search(r"[^\d\s./+-].*$", piece.strip())
+        own = re.search(r"[^\d\s./⁄½⅓⅔¼¾⅕⅛⅜⅝⅞+-].*$", piece.strip())
         if own:
             unit = own.group(0)
         try:
@@ -82,7 +84,17 @@ def _patches(value: object, info: ValidationInfo) -> tuple[Patch, ...]:
     listed = value if isinstance(value, list) else [value]
     if len(listed) > MAX_PATCHES:
         fail(f"{len(listed)} patches are too many", f"expected at most {MAX_PATCHES}; give equal ones with a count")
-    return tuple(_patch(item, info) for item in listed)
+    patches: list[Patch] = []
+    found: list[Finding] = []
+    for index, item in enumerate(listed):
+        try:
+            patches.append(_patch(item, info))
+        except PydanticCustomError as error:
+            finding = finding_of(error)
+            found.append(finding.within(index) if isinstance(value, list) else finding)
+    if found:
+        fail_each(found)
+    return tuple(patches)
 
 
 Patches = Annotated[tuple[Patch, ...], PlainValidator(_patches)]

@@ -127,8 +127,12 @@ def crossing(section: Section) -> tuple[int, int] | None:
     The back counts as the stretch after the last.
     """
     lines = (*section.face, section.back)
+    discs = [_disc(line) for line in lines]
     for second in range(len(lines)):
         for first in range(second):
+            (one, reach_mm), (other, other_reach_mm) = discs[first], discs[second]
+            if one.distance(other) > reach_mm + other_reach_mm + _TOUCHING_MM:
+                continue
             shared = []
             if second == first + 1:
                 shared.append(lines[first].end)
@@ -137,6 +141,12 @@ def crossing(section: Section) -> tuple[int, int] | None:
             if _meet(lines[first], lines[second], shared):
                 return first, second
     return None
+
+
+def _disc(line: Line) -> tuple[Point, float]:
+    """Return the middle of a stretch's chord, and how far from it the stretch reaches. [mm]"""
+    middle = Point((line.start.x + line.end.x) / 2, (line.start.y + line.end.y) / 2)
+    return middle, max(line.chord_mm / 2, abs(line.rise_mm))
 
 
 def _meet(one: Line, other: Line, shared: list[Point]) -> bool:

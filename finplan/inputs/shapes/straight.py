@@ -10,7 +10,8 @@ from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Profile, profile
 from finplan.inputs.shapes.part import OptionalLength, Part
-from finplan.reading import LengthMm, Record, fail
+from finplan.problems import Finding
+from finplan.reading import LengthMm, LengthOrZeroMm, Record, check_all, fail, fail_each
 
 _ROUNDING = 1 + 1e-9
 MAX_GROOVES = 100
@@ -70,12 +71,11 @@ class Board(Part):
 
     @model_validator(mode="after")
     def _can_be_made(self) -> Self:
-        self._check_bends()
-        self._check_arris()
-        self._check_grooves()
+        check_all(self._check_arch, self._check_taper, self._check_radius)
+        check_all(self._check_arris, self._check_grooves)
         return self
 
-    def _check_bends(self) -> None:
+    def _check_arch(self) -> None:
         if self.arch and self.taper:
             fail("an arch together with a taper is not computed yet", "give one of them", ("arch",), at_key=True)
         if self.arch and self.radius_mm is not None:
@@ -99,12 +99,16 @@ class Board(Part):
                 f"expected at most half the length, {self.length_mm / 2:g} mm: a half circle",
                 ("arch", "rise"),
             )
+
+    def _check_taper(self) -> None:
         if self.taper and self.taper.to_mm > self.width_mm:
             fail(
                 f"the taper widens from {self.width_mm:g} to {self.taper.to_mm:g} mm",
                 "expected the width at the near end to be the larger",
                 ("taper", "to"),
             )
+
+    def _check_radius(self) -> None:
         if self.radius_mm is not None and self.radius_mm <= self.thickness_mm:
             fail(
                 f"the bend of radius {self.radius_mm:g} mm is not wider than the board's {self.thickness_mm:g} mm",
@@ -145,22 +149,19 @@ class Board(Part):
     def _check_grooves(self) -> None:
         used = {"front": 0.0, "back": 0.0, "top-edge": 0.0, "bottom-edge": 0.0}
         deepest = dict(used)
+        found: list[Finding] = []
         for index, groove in enumerate(self.grooves):
             room, through = self._room_for(groove.face)
             if groove.depth_mm >= through:
-                fail(
-                    f"the groove is {groove.depth_mm:g} mm deep in {through:g} mm of wood",
-                    f"expected less than {through:g} mm",
-                    ("grooves", index, "depth"),
-                )
+                wrong = f"the groove is {groove.depth_mm:g} mm deep in {through:g} mm of wood"
+                found.append(Finding(("grooves", index, "depth"), wrong, f"expected less than {through:g} mm"))
             used[groove.face] += groove.width_mm
             deepest[groove.face] = max(deepest[groove.face], groove.depth_mm)
             if used[groove.face] > room * _ROUNDING:
-                fail(
-                    f"the grooves in the {groove.face} take {used[groove.face]:g} mm of {room:g} mm",
-                    "expected narrower grooves, or fewer",
-                    ("grooves", index, "width"),
-                )
+                wrong = f"the grooves in the {groove.face} take {used[groove.face]:g} mm of {room:g} mm"
+                found.append(Finding(("grooves", index, "width"), wrong, "expected narrower grooves, or fewer"))
+        if found:
+            fail_each(found)
         for one, other in (("front", "back"), ("top-edge", "bottom-edge")):
             room, through = self._room_for(one)
             if used[one] + used[other] > room * _ROUNDING and deepest[one] + deepest[other] >= through:
@@ -197,7 +198,7 @@ class LegTaper(Record):
     """Square down to from-length, then straight to this side at the foot."""
 
     to_mm: LengthMm
-    from_length_mm: OptionalLength = None
+    from_length_mm: LengthOrZeroMm = 0.0
     sides: Annotated[int, PlainValidator(_two_or_four)] = 4
 
 
@@ -212,19 +213,24 @@ class SquareLeg(Part):
 
     @model_validator(mode="after")
     def _taper_fits(self) -> Self:
+        check_all(self._check_foot, self._check_start)
+        return self
+
+    def _check_foot(self) -> None:
         if self.taper and self.taper.to_mm > self.side_mm:
             fail(
                 f"the taper widens from {self.side_mm:g} to {self.taper.to_mm:g} mm",
                 "expected the foot to be the smaller end",
                 ("taper", "to"),
             )
-        if self.taper and (self.taper.from_length_mm or 0.0) >= self.length_mm:
+
+    def _check_start(self) -> None:
+        if self.taper and self.taper.from_length_mm >= self.length_mm:
             fail(
                 f"the taper starts at {self.taper.from_length_mm:g} mm of a leg {self.length_mm:g} mm long",
                 "expected from-length to be less than the length",
                 ("taper", "from-length"),
             )
-        return self
 
 
 class Rod(Circle, Part):

@@ -8,14 +8,14 @@ from itertools import pairwise
 from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
-from pydantic_core import InitErrorDetails, PydanticCustomError
+from pydantic_core import PydanticCustomError
 
 from finplan import quantity
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.part import OptionalLength, Part
-from finplan.problems import did_you_mean
+from finplan.problems import Finding, did_you_mean
 from finplan.quantity import QuantityError
-from finplan.reading import LengthMm, Record, fail, findings_of
+from finplan.reading import LengthMm, Record, fail, fail_each, finding_of, findings_of
 
 MAX_ELEMENTS = 500
 MAX_POINTS = 1000
@@ -158,26 +158,28 @@ def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], .
         fail("these are not the points of a curve", f"{expected}, 2 to {MAX_POINTS} of them")
     bare = (info.context or {}).get("lengths")
     points: list[tuple[float, float]] = []
+    found: list[Finding] = []
     for index, item in enumerate(value):
         if not isinstance(item, list) or len(item) != 2:
-            fail("this is not a point", "expected [distance, diameter]", (index,))
+            found.append(Finding((index,), "this is not a point", "expected [distance, diameter]"))
+            continue
         try:
             distance, diameter = (quantity.read(number, quantity.LENGTH, bare_unit=bare) for number in item)
         except QuantityError as error:
-            fail(error.wrong, error.expected, (index,))
+            found.append(Finding((index,), error.wrong, error.expected))
+            continue
         if diameter < 1e-3 or diameter > 1e5 or distance > 1e5:
-            fail(
-                f"a point has the diameter {diameter:g} mm at {distance:g} mm",
-                "expected a diameter above zero",
-                (index,),
-            )
-        if not points and distance != 0:
-            fail(f"the curve starts at distance {distance:g} mm", "expected the first distance to be 0", (index,))
+            wrong = f"a point has the diameter {diameter:g} mm at {distance:g} mm"
+            found.append(Finding((index,), wrong, "expected a diameter above zero"))
+        if index == 0 and distance != 0:
+            wrong = f"the curve starts at distance {distance:g} mm"
+            found.append(Finding((index,), wrong, "expected the first distance to be 0"))
         if points and distance <= points[-1][0]:
-            fail(
-                f"distance {distance:g} mm does not follow {points[-1][0]:g} mm", "expected growing distances", (index,)
-            )
+            wrong = f"distance {distance:g} mm does not follow {points[-1][0]:g} mm"
+            found.append(Finding((index,), wrong, "expected growing distances"))
         points.append((distance, diameter))
+    if found:
+        fail_each(found)
     return tuple(points)
 
 
@@ -235,26 +237,17 @@ def _read_elements(value: object, info: ValidationInfo) -> tuple[Element, ...]:
     if len(value) > MAX_ELEMENTS:
         fail(f"{len(value)} elements are too many", f"expected at most {MAX_ELEMENTS}")
     elements: list[Element] = []
-    errors: list[InitErrorDetails] = []
+    found: list[Finding] = []
     for index, item in enumerate(value):
         name = next(iter(item)) if isinstance(item, dict) and len(item) == 1 else None
         try:
             elements.append(_element(item, info.context)[1])
         except PydanticCustomError as error:
-            errors.append({"type": error, "loc": (index,), "input": item})
+            found.append(finding_of(error).within(index))
         except ValidationError as error:
-            model = ELEMENTS[str(name)]
-            for finding in findings_of(error, model):
-                context = {
-                    "wrong": finding.wrong,
-                    "expected": finding.expected,
-                    "path": finding.path,
-                    "at_key": finding.at_key,
-                }
-                custom = PydanticCustomError("finplan", "{wrong}", context)
-                errors.append({"type": custom, "loc": (index, str(name)), "input": item})
-    if errors:
-        raise ValidationError.from_exception_data("elements", errors)
+            found += [finding.within(index, str(name)) for finding in findings_of(error, ELEMENTS[str(name)])]
+    if found:
+        fail_each(found)
     return tuple(elements)
 
 
