@@ -20,10 +20,10 @@ from finplan.quantity import (
     VOLUME,
     Kind,
     QuantityError,
-    inch_fraction,
     read,
     read_range,
 )
+from finplan.showing import inch_fraction
 
 # The inch of 25.4 mm and the units built on it are exact: International Yard and Pound Agreement 1959;
 # gallons: NIST Handbook 44, appendix C, and the UK Weights and Measures Act 1985.

@@ -1,17 +1,22 @@
-"""Abrasive grades, and how a surface is sanded from the state in which it comes."""
+"""Abrasive grades and products, and how a surface is sanded from the state in which it comes."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from math import pi
+from typing import Annotated, Literal, Self
 
-from pydantic import Field, PlainValidator
+from pydantic import Field, PlainValidator, model_validator
 
-from finplan.catalogue.record import Grit, Sourced
+from finplan.catalogue.record import Grit, PackCount, Sourced
 from finplan.reading import (
     DurationHRange,
+    Form,
+    LengthMm,
     MillimetreRange,
+    Name,
     PerAreaRange,
     RatioRange,
+    Record,
     SpeedRange,
     Title,
     fail,
@@ -24,53 +29,130 @@ def _size(value: object) -> float:
     return float(value)
 
 
-Size = Annotated[float, PlainValidator(_size)]
+Size = Annotated[float, PlainValidator(_size), Form("a grain size in µm: 58.5")]
 
 
 class Grades(Sourced):
     """A scale of grades with the mean grain diameter of each, in µm, coarse to fine."""
 
     sizes_um: dict[str, Size] = Field(alias="sizes")
+    """Mean grain diameter of each grade."""
 
 
 class Caps(Sourced):
     """How far the grain size may fall in one step, as a ratio, for each sort of work."""
 
     normal: float = Field(gt=1, lt=4)
+    """Most work."""
     strict: float = Field(gt=1, lt=4)
+    """Figured, dark-stained or gloss work."""
     paint: float = Field(gt=1, lt=4)
+    """Work that will be painted."""
     scratch_depth: RatioRange
     """How deep a scratch is, as a share of the grain size."""
 
 
 class IncomingSurface(Sourced):
-    """How a surface comes to the bench, and where sanding it starts. Removal in mm."""
+    """How a surface comes to the bench, and where sanding it starts."""
 
     start: Grit
+    """The first grade."""
     remove_mm: MillimetreRange
+    """How much has to come off."""
 
 
 class SandingMethod(Sourced):
-    """A way of sanding. Speeds in m² of surface per hour and grit, abrasives per m² and grit, handling in h a part."""
+    """A way of sanding. Speeds are surface per hour and grade, abrasives per m² and grade."""
 
     product: Title
-    """What is used up: disc, sheet, strip."""
+    """What is used up, as a sheet says it: disc, sheet, strip."""
+    abrasive: Name
+    """The record of what is used up."""
     first_m2_h: SpeedRange
-    """Flat surfaces, the first grit, which levels."""
+    """Flat surfaces, the first grade, which levels."""
     later_m2_h: SpeedRange
-    """Flat surfaces, each finer grit."""
+    """Flat surfaces, each finer grade."""
     profile_m2_h: SpeedRange | None = None
-    """Edges, mouldings and turnings, each grit; None where it cannot sand them."""
+    """Edges, mouldings and turnings, each grade; none where it cannot sand them."""
     scuff_flat_m2_h: SpeedRange
     """Flat surfaces between coats."""
     scuff_profile_m2_h: SpeedRange | None = None
+    """Edges, mouldings and turnings between coats."""
     use_first_per_m2: PerAreaRange
+    """Pieces used up by the first grade."""
     use_later_per_m2: PerAreaRange
+    """Pieces used up by each finer grade."""
     use_scuff_per_m2: PerAreaRange
+    """Pieces used up between coats."""
     scuff_grit: Grit
     """Between coats, where a system names none."""
     handling_h: DurationHRange
+    """Per part: fetching, clamping, setting down."""
     end_grain: RatioRange
     """Factor on the speed across end grain."""
-    packs: tuple[int, ...] = Field(min_length=1)
+    packs: tuple[PackCount, ...] = Field(min_length=1)
     """How many are sold together."""
+
+
+class AbrasiveUse(Record):
+    """Pieces used up on a square metre of hardwood, by grade; their life in m² is one over it."""
+
+    levelling_per_m2: PerAreaRange
+    """The first grade, which levels."""
+    medium_per_m2: PerAreaRange
+    """P100 to P150, after a coarser one."""
+    fine_per_m2: PerAreaRange
+    """P180 to P240."""
+    scuff_per_m2: PerAreaRange
+    """P320 and finer, between coats."""
+
+
+class Abrasive(Sourced):
+    """An abrasive as sold: a disc by its diameter, a sheet or pad by length and width, a roll by its width."""
+
+    form: Literal["disc", "sheet", "pad", "roll", "wool"]
+    """What it is."""
+    diameter_mm: LengthMm | None = None
+    """Of a disc."""
+    length_mm: LengthMm | None = None
+    """Of a sheet or pad."""
+    width_mm: LengthMm | None = None
+    """Of a sheet, pad or roll."""
+    grits: tuple[Grit, ...] = ()
+    """Grades in which it is commonly sold."""
+    cuts_as: tuple[Grit, ...] = ()
+    """Grades between which a pad or wool cuts, coarse to fine; their own numbers and colours are no standard."""
+    use: AbrasiveUse | None = None
+    """How fast it is used up; none where it is cut to size first."""
+    packs: tuple[PackCount, ...] = ()
+    """How many are sold together."""
+    lengths_mm: tuple[LengthMm, ...] = Field((), alias="lengths")
+    """Lengths in which a roll is sold."""
+
+    @model_validator(mode="after")
+    def _sizes_fit_the_form(self) -> Self:
+        round_, square, rolled = self.diameter_mm, self.length_mm, self.width_mm
+        fits = {
+            "disc": round_ is not None and square is None and rolled is None,
+            "sheet": round_ is None and square is not None and rolled is not None,
+            "pad": round_ is None and square is not None and rolled is not None,
+            "roll": round_ is None and square is None and rolled is not None,
+            "wool": round_ is None and square is None and rolled is None,
+        }
+        if not fits[self.form]:
+            sizes = {"disc": "a diameter", "roll": "a width", "wool": "no size"}.get(self.form, "a length and a width")
+            fail(f"a {self.form} is not given these sizes", f"expected {sizes}")
+        if bool(self.lengths_mm) != (self.form == "roll"):
+            fail(f"the lengths do not belong to a {self.form}", "expected lengths for a roll and for nothing else")
+        if not (self.packs or self.lengths_mm):
+            fail("field 'packs' is missing", "expected how many are sold together: [5, 10, 50]")
+        return self
+
+    @property
+    def area_m2(self) -> float | None:
+        """The abrasive face of one piece; None of rolls and wool. [m²]"""
+        if self.diameter_mm is not None:
+            return pi * self.diameter_mm**2 / 4e6
+        if self.length_mm is not None and self.width_mm is not None:
+            return self.length_mm * self.width_mm / 1e6
+        return None

@@ -31,8 +31,12 @@ class Caution(Sourced):
     """One caution. It is printed when any of its triggers is there."""
 
     applies: tuple[Trigger, ...] = Field(min_length=1)
+    """What calls for it."""
     when: Moment
+    """When the person at the bench has to read it."""
     rank: int = Field(ge=1, le=9)
     """1 is the worst danger."""
     text: Sentence
+    """What to do."""
     reason: Sentence
+    """Why, so that it is heeded."""

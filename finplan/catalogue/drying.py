@@ -2,18 +2,28 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from finplan.catalogue.record import Sourced
+from finplan.reading import fail
 
 
 class DryingPace(Sourced):
     """How the rate of drying depends on the air; the nominal times hold at 23 °C and 50 % humidity."""
 
     by: Literal["doubling", "vapour-pressure", "water-evaporation"]
+    """The rule by which the air changes the pace."""
     doubling: float | None = Field(None, gt=1, lt=50)
     """Degrees (K) that double the rate."""
     enthalpy_kj_mol: float | None = Field(None, gt=5, lt=100)
-    """Heat of vaporisation of a usual solvent. [kJ/mol]"""
+    """Heat of vaporisation of a usual solvent, in kJ/mol."""
+
+    @model_validator(mode="after")
+    def _has_its_figure(self) -> Self:
+        if self.by == "doubling" and self.doubling is None:
+            fail("a pace that goes by doubling says no degrees", "give doubling: 10", ("doubling",))
+        if self.by == "vapour-pressure" and self.enthalpy_kj_mol is None:
+            fail("a pace that goes by vapour pressure says no heat", "give enthalpy-kj-mol: 40", ("enthalpy-kj-mol",))
+        return self

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from finplan.catalogue.record import Sourced
-from finplan.reading import DurationHRange, PercentageRange, SpeedRange, VolumeMlRange
+from finplan.reading import DurationHRange, LossRange, SpeedRange, TransferRange, VolumeMlRange
 
 
 class ApplicationMethod(Sourced):
     """A way of putting a finish on. Volumes in ml a coat, speeds in m² of surface per hour, times in h a coat."""
 
-    loss_pct: PercentageRange
+    loss_pct: LossRange
     """Of what is used: in brush, roller, cloth or pad, and on the floor."""
     fixed_loss_ml: VolumeMlRange
     """Per coat and material, whatever the area: what stays in the tool and the pot."""
-    transfer_pct: PercentageRange | None = None
+    transfer_pct: TransferRange | None = None
     """Transfer efficiency of spraying: of the material used, what lands on the piece. None where nothing is sprayed."""
     flat_m2_h: SpeedRange
+    """Flat surfaces."""
     profile_m2_h: SpeedRange
+    """Edges, mouldings, turnings and frames."""
     set_up_h: DurationHRange
+    """Per coat, before the first part."""
     clean_up_h: DurationHRange
+    """Per coat, after the last part."""
     handling_h: DurationHRange
     """Per part: fetching, turning, setting down."""
 

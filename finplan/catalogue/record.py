@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BaseModel, Field, PlainValidator, model_validator
 
 from finplan.problems import did_you_mean
-from finplan.reading import Name, Record, Title, fail
+from finplan.reading import Form, Name, Record, Title, fail
 
 Rests = Literal["published", "practice", "memory"]
 
@@ -17,8 +17,11 @@ class Source(Record):
     """What a value rests on: a publication, common trade practice, or memory that nobody has checked."""
 
     title: Title
+    """Author, name and year of what was published, or what else it is."""
     rests: Rests
+    """Whether it was published, is common practice, or is memory that nobody has checked."""
     section: Title | None = None
+    """Where in it: section, table, page; and whose quotation was seen."""
     verified: bool = False
     """Whether the printed figure itself was seen, not a quotation of it."""
 
@@ -30,9 +33,13 @@ class Sourced(Record):
     """
 
     title: Title
+    """What a person calls it."""
     basis: Name
+    """The source of every value that has none of its own, a key of sources.yaml."""
     sources: dict[str, Name] = Field(default_factory=dict)
+    """Fields that have a source of their own, each with its key of sources.yaml."""
     notes: tuple[Title, ...] = ()
+    """What else has to be said."""
 
     @model_validator(mode="after")
     def _sources_name_fields(self) -> Self:
@@ -70,4 +77,8 @@ def _grit(value: object) -> str:
     return text
 
 
-Grit = Annotated[str, PlainValidator(_grit)]
+Grit = Annotated[str, PlainValidator(_grit), Form("a P-grade: P180")]
+
+
+PackCount = Annotated[int, Field(ge=1, le=100_000)]
+"""How many are sold together."""

@@ -12,19 +12,20 @@ from pydantic import BaseModel
 
 from finplan.catalogue.finish import Pack, Part
 from finplan.catalogue.loader import Catalogue
+from finplan.catalogue.readiness import ready_h
 from finplan.catalogue.record import Source, Sourced
 from finplan.catalogue.system import Step
-from finplan.quantity import (
-    Range,
-    Units,
+from finplan.quantity import Range, Units
+from finplan.reading import Span
+from finplan.showing import (
     plain,
     show_duration,
     show_length,
+    show_pack,
     show_spread_rate,
     show_temperature,
     show_volume,
 )
-from finplan.reading import Span
 
 FORMAT = "finplan-catalogue/1"
 WIDTH = 110
@@ -46,6 +47,10 @@ _SHOWN: dict[str, Callable[[float, Units], str]] = {
         f"{plain(value, 2)} per m²" if units == "metric" else f"{plain(value * _M2_PER_FT2, 2)} per ft²"
     ),
     "_g_l": lambda value, _units: f"{plain(value)} g/L",
+    "_g_mol": lambda value, _units: f"{plain(value, 5)} g/mol",
+    "_mg_m3": lambda value, _units: f"{plain(value)} mg/m³",
+    "_kpa": lambda value, _units: f"{plain(value)} kPa",
+    "_ppm": lambda value, _units: f"{plain(value)} ppm",
     "_pct": lambda value, _units: f"{plain(value)} %",
     "_um": lambda value, _units: f"{plain(value, 4)} µm",
     "_mm": show_length,
@@ -85,13 +90,18 @@ def record_lines(kind: str, name: str, record: Any, catalogue: Catalogue, units:
     return [*lines, "", "Sources", *_source_lines(record, catalogue)]
 
 
-def listing_lines(catalogue: Catalogue) -> list[str]:
-    """Return the names of all records under their kinds, with their titles."""
+def listing_lines(records: Mapping[str, Mapping[str, Any]], catalogue: Catalogue, *, ready: bool = False) -> list[str]:
+    """Return the names of the *records* under their kinds, with their titles, and when they are ready where asked."""
     lines: list[str] = []
-    for kind, named in catalogue.kinds().items():
+    for kind, named in records.items():
         width = max((len(name) for name in named), default=0)
         lines += ["", kind] if lines else [kind]
-        lines += [f"  {name:<{width}}  {record.title}" for name, record in named.items()]
+        for name, record in named.items():
+            after = ready_h(record, catalogue) if ready else None
+            when = f", ready in {_text('ready_h', after, 'metric')}" if after else ""
+            lines.append(f"  {name:<{width}}  {record.title}{when}")
+        if not named:
+            lines.append("  none")
     return lines
 
 
@@ -113,9 +123,9 @@ def record_json(kind: str, name: str, record: Any, catalogue: Catalogue) -> dict
     return shown
 
 
-def listing_json(catalogue: Catalogue) -> dict[str, Any]:
-    """Return the names of all records by kind."""
-    return {"format": FORMAT, "kinds": {kind: list(named) for kind, named in catalogue.kinds().items()}}
+def listing_json(records: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
+    """Return the names of the *records* by kind."""
+    return {"format": FORMAT, "kinds": {kind: list(named) for kind, named in records.items()}}
 
 
 def _values(record: BaseModel) -> dict[str, Any]:
@@ -156,7 +166,7 @@ def _text(field: str, value: Any, units: Units) -> str:
     if isinstance(value, tuple):
         return ", ".join(_text(field, one, units) for one in value)
     if isinstance(value, Pack):
-        return show_volume(value.size_ml, units) + (f" at {value.price:.2f}" if value.price is not None else "")
+        return show_pack(value.size_ml, units) + (f" at {value.price:.2f}" if value.price is not None else "")
     if isinstance(value, Step):
         return _step(value)
     if isinstance(value, Part):

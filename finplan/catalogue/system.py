@@ -7,11 +7,12 @@ from typing import Annotated, Literal
 from pydantic import Field, PlainValidator
 
 from finplan.catalogue.record import Grit, Sourced
-from finplan.reading import Name, Percentage, Record, Title, fail
+from finplan.reading import Form, Name, Percentage, Record, Title, fail
 
 PoreClass = Literal["ring-porous", "semi-ring-porous", "diffuse-porous", "softwood"]
 Deed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out"]
 Progression = Literal["normal", "strict", "paint"]
+StopClass = Literal["open", "closed", "softwood", "oily"]
 
 _DEEDS: tuple[Deed, ...] = ("sand", "raise-grain", "fill", "coat", "abrade", "rub-out")
 
@@ -24,7 +25,13 @@ class StopGrit(Record):
     closed: Grit
     """Diffuse-porous: maple, beech, birch, cherry."""
     softwood: Grit
+    """Softwoods: pine, spruce, larch."""
     oily: Grit
+    """Oily timbers: teak, iroko."""
+
+    def of(self, stop_class: StopClass) -> Grit:
+        """Return the last grit on timber of one kind."""
+        return {"open": self.open, "closed": self.closed, "softwood": self.softwood, "oily": self.oily}[stop_class]
 
 
 def _deed(value: object) -> Deed:
@@ -37,39 +44,56 @@ def _deed(value: object) -> Deed:
 class Step(Record):
     """One step of a system. ``finish`` and ``method`` belong to coats, ``grit`` to abrading."""
 
-    do: Annotated[Deed, PlainValidator(_deed)]
+    do: Annotated[Deed, PlainValidator(_deed), Form(f"one of {', '.join(_DEEDS)}")]
+    """What is done."""
     finish: Name | None = None
+    """What is put on, for a coat or a filling."""
     methods: tuple[Name, ...] = ()
     """Ways of putting it on, the preferred one first; the first that the shop has is used."""
     thin_pct: Percentage = 0.0
     """Thinner, by volume of the finish."""
     grit: Grit | None = None
+    """With what it is abraded or rubbed out."""
     note: Title | None = None
+    """What to mind."""
 
 
 class Ratings(Record):
     """What the customer gets, 1 (poor) to 5 (excellent), as commonly rated in the trade."""
 
     water: int = Field(ge=1, le=5)
+    """Resistance to water."""
     heat: int = Field(ge=1, le=5)
+    """Resistance to heat."""
     wear: int = Field(ge=1, le=5)
+    """Resistance to wear."""
     repair: int = Field(ge=1, le=5)
+    """How easily it is mended."""
 
 
 class System(Sourced):
     """A coating system."""
 
     sheen: Title
+    """Gloss and colour."""
     use: Title
     """What furniture it suits."""
     opaque: bool = False
+    """Paint, which hides the wood."""
+    flat: bool = False
+    """Meant to be flat, so that pores that show are a fault."""
     progression: Progression
+    """How far the grade may rise in one step: a cap of caps.yaml."""
     stop_grit: StopGrit
+    """The last grade on bare wood, by kind of timber."""
     end_grain_steps: int = Field(ge=0, le=3)
     """How many grades finer than the faces end grain is sanded."""
     steps: tuple[Step, ...] = Field(min_length=1)
+    """What is done, in order."""
     ratings: Ratings
+    """What the customer gets, 1 to 5."""
     care: tuple[Title, ...] = ()
+    """What the customer is told."""
 
     def finishes(self) -> tuple[str, ...]:
         """Return the finishes it uses, each once, in order."""

@@ -7,23 +7,30 @@ from typing import Literal
 from pydantic import Field
 
 from finplan.catalogue.record import Sourced
-from finplan.catalogue.system import PoreClass
+from finplan.catalogue.system import PoreClass, StopClass
 from finplan.reading import PercentageRange, Record, Title
+
+Tannin = Literal["none", "low", "medium", "high"]
 
 
 class Shrinkage(Record):
     """Shrinkage from green to oven-dry."""
 
     radial_pct: PercentageRange
+    """Across the rings."""
     tangential_pct: PercentageRange
+    """Along the rings."""
     volumetric_pct: PercentageRange | None = None
+    """Of the volume."""
 
 
 class Movement(Record):
     """Dimensional change coefficients: change of width per width and per 1 % of moisture content."""
 
     radial: float = Field(gt=0, lt=0.01)
+    """Across the rings."""
     tangential: float = Field(gt=0, lt=0.01)
+    """Along the rings."""
 
 
 class Dust(Record):
@@ -39,22 +46,42 @@ class Timber(Sourced):
     """A timber."""
 
     botanical: Title
+    """The Latin name."""
     pores: PoreClass
+    """How its pores lie in a ring."""
     large_pores: bool = False
     """Diffuse-porous, but open to the eye and finished like ring-porous timber: mahogany."""
     specific_gravity: float = Field(gt=0.1, lt=1.4)
     """Oven-dry mass over volume at 12 % moisture content."""
-    tannin: Literal["none", "low", "medium", "high"]
+    tannin: Tannin
+    """How strongly it stains with iron and water."""
     oily: bool = False
+    """Oils in it slow drying and keep a film from holding."""
     blotches: bool = False
+    """It takes colour unevenly."""
     resinous: bool = False
+    """Resin bleeds from knots and streaks."""
+    dark: bool = False
+    """Too dark for a finish that is to keep it pale."""
     filler_for_flat: bool = False
     """Needs its pores filled for a flat finish."""
     shrinkage: Shrinkage | None = None
+    """How much it shrinks from green to oven-dry."""
     movement: Movement | None = None
+    """How much its width changes with each 1 % of moisture."""
     dust: Dust
+    """What its dust is known to do."""
 
     @property
     def open_pored(self) -> bool:
         """Whether the pores show under a thin finish."""
         return self.large_pores or self.pores in ("ring-porous", "semi-ring-porous")
+
+    @property
+    def stop_class(self) -> StopClass:
+        """Which of a system's stop grits is for this timber."""
+        if self.oily:
+            return "oily"
+        if self.pores == "softwood":
+            return "softwood"
+        return "open" if self.open_pored else "closed"

@@ -10,7 +10,8 @@ class SmallJob(Sourced):
     """A job of its own in a system. Speed in m² of surface per hour, times in h."""
 
     speed_m2_h: SpeedRange
+    """How fast it goes."""
     handling_h: DurationHRange
-    """Per part."""
+    """Per part: fetching, turning, setting down."""
     wait_h: DurationHRange
     """Until the next step may start."""

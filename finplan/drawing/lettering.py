@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from finplan.quantity import Units, inch_fraction, plain, show_length
+from finplan.quantity import Units
+from finplan.showing import inch_fraction, plain, show_length
 
 TEXT_MM = 3.5
 """The size of all text: its capitals are 2.5 mm high, the least that is read at arm's length."""

@@ -7,7 +7,8 @@ from finplan.drawing.lettering import LINE_GAP_MM, shortened, text_width
 from finplan.drawing.path import rectangle
 from finplan.drawing.subject import Subject
 from finplan.inputs.shapes import Measured
-from finplan.quantity import Units, show_area
+from finplan.quantity import Units
+from finplan.showing import show_area
 
 _PADDING_MM = 2.0
 

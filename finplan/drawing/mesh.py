@@ -9,7 +9,8 @@ from finplan.drawing.path import rectangle
 from finplan.drawing.scale import scale_for
 from finplan.drawing.subject import Subject
 from finplan.inputs.shapes import Mesh
-from finplan.quantity import Units, show_area
+from finplan.quantity import Units
+from finplan.showing import show_area
 
 _GAP_MM = 7.0
 _HIGHEST_MM = 75.0

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from itertools import pairwise
 from math import pi
+from typing import Any
 
 import pytest
 
-from finplan.catalogue import ApplicationMethod, SandingMethod, bundled_catalogue
+from finplan.catalogue import Abrasive, ApplicationMethod, SandingMethod, bundled_catalogue
+from finplan.reading import validate
 
 CATALOGUE = bundled_catalogue()
 SIZES = CATALOGUE.grades["p-grade"].sizes_um
@@ -96,3 +98,73 @@ def test_end_grain_drinks_more_than_the_face() -> None:
     assert film.later.typical == 1  # sealed by the first coat
     for pores in ("ring-porous", "semi-ring-porous", "diffuse-porous", "softwood"):
         assert 0.9 <= CATALOGUE.absorption[pores].first.low <= CATALOGUE.absorption[pores].first.high <= 1.25
+
+
+@pytest.mark.parametrize(
+    ("name", "area_m2", "source"),
+    [
+        ("disc-125", 0.012272, "π·0.125²/4, by hand"),
+        ("disc-150", 0.017671, "π·0.150²/4, by hand"),
+        ("sheet", 0.0644, "0.230·0.280, by hand"),
+        ("pad-maroon", 0.0345, "0.230·0.150, by hand"),
+    ],
+)
+def test_areas_of_products(name: str, area_m2: float, source: str) -> None:
+    assert CATALOGUE.abrasives[name].area_m2 == pytest.approx(area_m2, rel=1e-4), source
+
+
+def test_what_is_cut_to_length_or_has_no_face_has_no_area() -> None:
+    assert CATALOGUE.abrasives["roll-115"].area_m2 is None
+    assert CATALOGUE.abrasives["steel-wool-0000"].area_m2 is None
+
+
+@pytest.mark.parametrize(("name", "method"), SANDING)
+def test_a_way_of_sanding_uses_its_product_up_as_the_product_says(name: str, method: SandingMethod) -> None:
+    product = CATALOGUE.abrasives[method.abrasive]
+    assert product.packs == method.packs, name
+    if product.use is None or name == "lathe":  # a lathe tears its paper faster than a block does
+        return
+    assert method.use_first_per_m2 == product.use.levelling_per_m2, name
+    assert method.use_scuff_per_m2 == product.use.scuff_per_m2, name
+    later, medium, fine = method.use_later_per_m2, product.use.medium_per_m2, product.use.fine_per_m2
+    assert min(medium.low, fine.low) <= later.low <= later.high <= max(medium.high, fine.high), name
+    assert fine.typical <= later.typical <= medium.typical, name
+
+
+@pytest.mark.parametrize(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
+def test_products_come_in_known_grades_coarse_to_fine(name: str, abrasive: Abrasive) -> None:
+    for grades in (abrasive.grits, abrasive.cuts_as):
+        sizes = [SIZES[grade] for grade in grades]
+        assert sizes == sorted(sizes, reverse=True), name
+    assert bool(abrasive.grits) != bool(abrasive.cuts_as), name
+
+
+@pytest.mark.parametrize(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
+def test_finer_grades_last_longer(name: str, abrasive: Abrasive) -> None:
+    if abrasive.use is not None:
+        use = abrasive.use
+        typical = [use.levelling_per_m2, use.medium_per_m2, use.fine_per_m2, use.scuff_per_m2]
+        assert [one.typical for one in typical] == sorted((one.typical for one in typical), reverse=True), name
+
+
+def test_steel_wool_always_warns_of_tannin_and_water() -> None:
+    wools = [one for one in CATALOGUE.abrasives.values() if one.form == "wool"]
+    assert len(wools) == 5
+    assert all("tannin" in one.notes[0] and "waterborne" in one.notes[0] for one in wools)
+
+
+@pytest.mark.parametrize(
+    ("fields", "wrong"),
+    [
+        ({"form": "disc", "length": "100 mm", "packs": [5]}, "a disc is not given these sizes"),
+        ({"form": "wool", "width": "100 mm", "packs": [5]}, "a wool is not given these sizes"),
+        ({"form": "sheet", "length": "280 mm", "packs": [5]}, "a sheet is not given these sizes"),
+        ({"form": "roll", "width": "115 mm", "packs": [5]}, "the lengths do not belong to a roll"),
+        ({"form": "disc", "diameter": "125 mm", "lengths": ["5 m"]}, "the lengths do not belong to a disc"),
+        ({"form": "disc", "diameter": "125 mm"}, "field 'packs' is missing"),
+    ],
+)
+def test_sizes_have_to_fit_the_form(fields: dict[str, Any], wrong: str) -> None:
+    record, findings = validate(Abrasive, {"title": "Own", "basis": "practice", **fields})
+    assert record is None
+    assert [finding.wrong for finding in findings] == [wrong]

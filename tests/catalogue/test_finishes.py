@@ -12,8 +12,6 @@ from finplan.catalogue.finish import DryingLaw
 
 CATALOGUE = bundled_catalogue()
 FINISHES = [pytest.param(name, finish, id=name) for name, finish in CATALOGUE.finishes.items()]
-HEAVIEST_SOLVENT_G_L = 900.0
-"""Above butyl acetate (881 g/L) and toluene (867 g/L), below water; the usual solvents of the trade are lighter."""
 
 
 @pytest.mark.parametrize(("name", "finish"), FINISHES)
@@ -30,11 +28,31 @@ def test_later_coats_reach_at_least_as_far_as_the_first(name: str, finish: Finis
 
 @pytest.mark.parametrize(("name", "finish"), FINISHES)
 def test_solvent_fits_beside_the_solids(name: str, finish: Finish) -> None:
-    room = (1 - finish.volume_solids_pct.typical / 100) * HEAVIEST_SOLVENT_G_L
-    # Tenth: solids and solvent of one type of finish are typical values of different products.
-    assert finish.voc_g_l.typical <= 1.1 * room, name
-    assert finish.voc_g_l.high <= HEAVIEST_SOLVENT_G_L, name
-    assert finish.volume_solids_pct.high <= 100, name
+    # A litre is solids and solvent: what is not solid, all of it solvent, is the most that can evaporate.
+    solids, voc = finish.volume_solids_pct, finish.voc_g_l
+    assert solids.high <= 100, name
+    assert (finish.voc_solvent is None) == (voc.high == 0), name
+    if finish.voc_solvent is not None:
+        density = CATALOGUE.solvents[finish.voc_solvent].density_g_l
+        assert voc.typical <= (1 - solids.typical / 100) * density.typical, name
+        assert voc.high <= (1 - solids.low / 100) * density.high + 1e-6, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_what_thins_and_cleans_is_a_record_wherever_it_is_a_solvent(name: str, finish: Finish) -> None:
+    for words, record in ((finish.thinner, finish.thinner_solvent), (finish.clean_up, finish.clean_up_solvent)):
+        own = words is None or words.startswith("its own")
+        assert (record is None) == own, name
+        if record is not None and words is not None:
+            assert words.partition(",")[0].replace(" and soap", "").replace(" ", "-") == record, name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_what_is_thinned_with_a_solvent_that_burns_gives_off_such_vapour(name: str, finish: Finish) -> None:
+    thinner = finish.thinner_solvent
+    if finish.drying == "solvent" and thinner is not None:
+        assert CATALOGUE.solvents[thinner].flammable, name
+        assert finish.hazards.flammable, name
 
 
 @pytest.mark.parametrize(("name", "finish"), FINISHES)

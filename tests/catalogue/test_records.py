@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from finplan.catalogue import MODELS, Sourced, bundled_catalogue
+from finplan.catalogue.record import fields_of
 from finplan.quantity import Range
 
 CATALOGUE = bundled_catalogue()
@@ -72,13 +73,29 @@ def test_ranges_are_in_order(kind: str, name: str, record: Any) -> None:
         assert 0 <= one.low <= one.typical <= one.high, (kind, name, one)
 
 
+def paths(held: Any, path: tuple[str, ...] = ()) -> Iterator[str]:
+    """The path of every value in a record, as its sources name it."""
+    known = fields_of(held)
+    for name, value in known.items():
+        yield ".".join((*path, name))
+        yield from paths(value, (*path, name))
+
+
+@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+def test_every_value_has_a_source(kind: str, name: str, record: Any) -> None:
+    if kind == "sources":
+        return
+    for path in paths(record):
+        assert record.source_of(path) in CATALOGUE.sources, (kind, name, path)
+
+
 def test_every_source_is_used_and_every_key_resolves() -> None:
     used: set[str] = set()
     for named in CATALOGUE.kinds().values():
         for record in named.values():
             if isinstance(record, Sourced):
                 used |= record.source_keys()
-    assert used == set(CATALOGUE.sources)
+    assert used == set(CATALOGUE.sources) - {"label"}  # which is for what a shop says
 
 
 def test_practice_and_memory_are_named_for_what_they_are() -> None:

@@ -43,7 +43,7 @@ def lines(kind: str, name: str, units: Any = "metric") -> list[str]:
         ("methods", "brush", "us", "flat        86.1 (53.8 to 129) ft²/h", "x 10.7639: 86.11, 53.82, 129.2"),
         ("sanding-methods", "hand", "us", "use first      0.07 (0.046 to 0.11) per ft²", "/ 10.7639"),
         ("surfaces", "planed", "us", "remove  0.002 (0.0012 to 0.0031) in", "0.03/0.05/0.08 mm / 25.4"),
-        ("packs", "us", "us", "8 fl oz, 16 fl oz, 32 fl oz, 4 qt, 20 qt", "half pint to five gallons"),
+        ("packs", "us", "us", "half pint, pint, quart, gallon, 5-gallon pail", "half pint to five gallons"),
     ],
 )
 def test_values_in_the_units_of_the_reader(kind: str, name: str, units: Any, expected: str, source: str) -> None:
@@ -94,7 +94,7 @@ def test_a_value_in_json_has_its_unit_in_its_name_and_its_source_beside_it() -> 
 
 def test_the_listing_names_every_record_once() -> None:
     names = {kind: list(named) for kind, named in CATALOGUE.kinds().items()}
-    assert listing_json(CATALOGUE) == {"format": "finplan-catalogue/1", "kinds": names}
-    listed = listing_lines(CATALOGUE)
+    assert listing_json(CATALOGUE.kinds()) == {"format": "finplan-catalogue/1", "kinds": names}
+    listed = listing_lines(CATALOGUE.kinds(), CATALOGUE)
     assert [line for line in listed if line and not line.startswith(" ")] == list(names)
     assert sum(line.startswith("  ") for line in listed) == sum(len(named) for named in names.values())

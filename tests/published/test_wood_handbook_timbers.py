@@ -75,3 +75,10 @@ def test_the_handbook_is_named_only_for_what_was_seen() -> None:
     assert TIMBERS["ponderosa-pine"].source_of("movement.radial") == "memory"
     assert named("shrinkage", "wood-handbook-shrinkage") == {name for name, *_ in SHRINKAGE}
     assert named("specific-gravity", "wood-handbook-gravity") == {name for name, _ in GRAVITY}
+
+
+def test_basic_specific_gravity_is_brought_to_twelve_per_cent() -> None:
+    # Wood Handbook, FPL-GTR-190, chapter 4: G at moisture M is Gb / (1 - 0.265 a Gb) with a = (30 - M) / 30.
+    for name, basic in (("teak", 0.55), ("mahogany", 0.45), ("african-mahogany", 0.42), ("sapele", 0.55)):
+        expected = basic / (1 - 0.265 * (30 - 12) / 30 * basic)
+        assert TIMBERS[name].specific_gravity == pytest.approx(expected, abs=0.005)

@@ -1,0 +1,177 @@
+"""What a shop adds to the catalogue and overrules in it: records of its own, and the label of the tin in hand."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from finplan.catalogue.loader import MODELS, Catalogue, catalogue_from
+from finplan.catalogue.references import reference_findings
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean
+from finplan.reading import Document, read_document, validate
+from finplan.resources import data_dir
+
+LABEL = "label"
+"""The source of what a shop says otherwise, where it names none."""
+
+_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_WORDS = ("title", "notes", "basis", "sources")
+"""Fields that are no values, and so rest on no source."""
+
+
+def read_own(folder: Path) -> dict[str, Document]:
+    """Return the files of a shop's own records, by kind; each is named as its kind: ``finishes.yaml``.
+
+    Raises
+    ------
+    RefusedError
+        A file is named after no kind or cannot be read; carries every problem of every file.
+    """
+    documents: dict[str, Document] = {}
+    problems: list[Problem] = []
+    for file in sorted(folder.iterdir()):
+        if file.suffix.lower() not in (".yaml", ".yml"):
+            continue
+        if file.suffix != ".yaml" or file.stem not in MODELS:
+            hint = did_you_mean(file.stem, MODELS)
+            problems.append(Problem(file, 1, 1, "the file", f"'{file.name}' is named after no kind of record", hint))
+        elif file.resolve().parent != folder.resolve():
+            problems.append(Problem(file, 1, 1, "the file", "leads out of the folder", "expected a file in the folder"))
+        else:
+            try:
+                documents[file.stem] = read_document(file)
+            except RefusedError as error:
+                problems += error.problems
+    if problems:
+        raise RefusedError(problems)
+    return documents
+
+
+def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[Catalogue, list[Problem]]:
+    """Return the catalogue with a shop's own records beside the bundled ones, and every problem of their files.
+
+    Parameters
+    ----------
+    catalogue
+        The bundled one
+    documents
+        The shop's own files by kind, from ``read_own``
+    """
+    own: dict[str, dict[str, Any]] = {}
+    findings: list[tuple[str, Finding]] = []
+    for kind, document in documents.items():
+        own[kind] = {}
+        for name, given in document.data.items():
+            record, found = _own_record(kind, name, given)
+            findings += [(kind, finding.within(name)) for finding in found]
+            if record is not None:
+                own[kind][name] = record
+    # A record that is wrong is still one that others may name.
+    names = {
+        kind: {**named, **(documents[kind].data if kind in documents else {})}
+        for kind, named in catalogue.kinds().items()
+    }
+    findings += reference_findings(own, names)
+    together = {kind: {**named, **own.get(kind, {})} for kind, named in catalogue.kinds().items()}
+    return catalogue_from(together), [documents[kind].problem(finding) for kind, finding in findings]
+
+
+def _own_record(kind: str, name: str, given: Any) -> tuple[Any, list[Finding]]:
+    if name in _bundled(kind):
+        hint = "give it a name of its own, or put what differs under 'overrides' in the shop file"
+        return None, [Finding((), f"'{name}' is already in the catalogue", hint, at_key=True)]
+    if not _NAME.fullmatch(name):
+        return None, [
+            Finding((), f"'{name[:40]}' is no name", "expected small letters, digits and dashes", at_key=True)
+        ]
+    if not isinstance(given, dict) or "like" not in given:
+        return validate(MODELS[kind], given)
+    base = _bundled(kind).get(str(given["like"]))
+    if base is None:
+        hint = did_you_mean(str(given["like"]), _bundled(kind))
+        return None, [Finding(("like",), f"'{str(given['like'])[:40]}' is not among the bundled {kind}", hint)]
+    laid = _laid_over(kind, base, {field: value for field, value in given.items() if field != "like"})
+    # The rules of what goes over what speak of bundled finishes.
+    return validate(MODELS[kind], {"goes-as": given["like"], **laid} if kind == "finishes" else laid)
+
+
+def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catalogue, list[Finding]]:
+    """Return the catalogue with a shop's own values laid over bundled records, and every finding.
+
+    Parameters
+    ----------
+    catalogue
+        What is laid under
+    overrides
+        From a shop file: kinds of records, names, and the fields that the label of the tin in hand says otherwise.
+        They rest on the label, where no other source is named.
+    """
+    findings: list[Finding] = []
+    records: dict[str, dict[str, Any]] = {kind: dict(named) for kind, named in catalogue.kinds().items()}
+    changed: dict[str, dict[str, Any]] = {}
+    for kind, named in overrides.items():
+        if kind not in MODELS:
+            findings.append(Finding((kind,), f"'{kind}' is no kind of record", did_you_mean(kind, MODELS), at_key=True))
+            continue
+        if not isinstance(named, dict):
+            findings.append(Finding((kind,), "this is not a group of records", "expected names with fields"))
+            continue
+        for name, given in named.items():
+            base = _bundled(kind).get(name)
+            if base is None:
+                findings.append(_not_bundled(kind, name, records[kind]))
+                continue
+            record, found = validate(MODELS[kind], _laid_over(kind, base, given) if isinstance(given, dict) else given)
+            findings += [finding.within(kind, name) for finding in found]
+            if record is not None:
+                records[kind][name] = changed.setdefault(kind, {})[name] = record
+    findings += [finding.within(kind) for kind, finding in reference_findings(changed, records)]
+    return catalogue_from(records), findings
+
+
+def _not_bundled(kind: str, name: str, known: Mapping[str, Any]) -> Finding:
+    if name in known:
+        wrong, hint = f"'{name}' is a record of your own", "change it in its own file"
+    else:
+        wrong, hint = f"'{name}' is not among the {kind}", did_you_mean(name, _bundled(kind))
+    return Finding((kind, name), wrong, hint, at_key=True)
+
+
+@cache
+def _bundled(kind: str) -> Mapping[str, Any]:
+    """Return the bundled records of a kind as they stand in their file."""
+    return read_document(data_dir("catalogue") / f"{kind}.yaml").data
+
+
+def _laid_over(kind: str, base: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    """Return *base* with the fields *given* in the place of its own, each resting on its giver's source."""
+    merged = _merged(base, {name: value for name, value in given.items() if name not in ("basis", "sources")})
+    named = given.get("sources", {})
+    if kind == "sources":
+        return merged
+    if not isinstance(named, dict):
+        return {**merged, "sources": named}  # which the model refuses
+    basis = given.get("basis", LABEL)
+    theirs = {path: basis for path in _paths(base, given) if path not in _WORDS}
+    return {**merged, "sources": {**base.get("sources", {}), **theirs, **named}}
+
+
+def _merged(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
+    merged = dict(base)
+    for name, value in over.items():
+        under = merged.get(name)
+        merged[name] = _merged(under, value) if isinstance(under, dict) and isinstance(value, dict) else value
+    return merged
+
+
+def _paths(base: Mapping[str, Any], over: Mapping[str, Any], group: str = "") -> Iterator[str]:
+    """Yield the fields that *over* replaces, those of a group with a dot: ``spread-rate.first``."""
+    for name, value in over.items():
+        under = base.get(name)
+        if isinstance(under, dict) and isinstance(value, dict):
+            yield from _paths(under, value, f"{group}{name}.")
+        else:
+            yield f"{group}{name}"

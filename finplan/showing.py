@@ -1,0 +1,154 @@
+"""Showing quantities to people: in their units, to as many figures as they can use."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from finplan.quantity import Units
+
+_FT2_PER_M2 = 1 / 0.3048**2
+_MM_PER_IN = 25.4
+ML_PER_FL_OZ = 29.5735295625
+_ML_PER_QT = 946.352946
+_G_PER_OZ = 28.349523125
+_ML_PER_L = 1000.0
+
+
+def round_figures(value: float, figures: int) -> float:
+    """Return *value* rounded to so many significant figures.
+
+    >>> round_figures(1234.5, 2), round_figures(0.04567, 2)
+    (1200.0, 0.046)
+    """
+    if value == 0 or not math.isfinite(value):
+        return value
+    return round(value, figures - 1 - math.floor(math.log10(abs(value))))
+
+
+def plain(value: float, figures: int = 3) -> str:
+    """Return *value* to so many significant figures, without an exponent and without idle zeros.
+
+    >>> plain(1234.5, 2), plain(0.0456), plain(3.0)
+    ('1200', '0.0456', '3')
+    """
+    rounded = round_figures(value, figures)
+    if rounded == 0:
+        return "0"
+    places = max(0, figures - 1 - math.floor(math.log10(abs(rounded))))
+    text = f"{rounded:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def show_area(area_m2: float, units: Units) -> str:
+    """Return an area as m² or ft².
+
+    >>> show_area(0.950332, "metric"), show_area(0.950332, "us")
+    ('0.950 m²', '10.2 ft²')
+    """
+    value, unit = (area_m2, "m²") if units == "metric" else (area_m2 * _FT2_PER_M2, "ft²")
+    if value == 0:
+        return f"0 {unit}"
+    places = max(0, 2 - math.floor(math.log10(abs(round_figures(value, 3)))))
+    return f"{round_figures(value, 3):.{min(places, 4)}f} {unit}"
+
+
+def inch_fraction(length_mm: float, denominator: int = 16) -> str:
+    """Return a length as whole inches and a fraction.
+
+    >>> inch_fraction(1384.3), inch_fraction(19.05), inch_fraction(25.4)
+    ('54-1/2', '3/4', '1')
+    """
+    nearest = round(Fraction(length_mm / _MM_PER_IN) * denominator)
+    whole, rest = divmod(nearest, denominator)
+    if not rest:
+        return str(whole)
+    fraction = Fraction(rest, denominator)
+    return f"{whole}-{fraction}" if whole else f"{fraction}"
+
+
+def show_length(length_mm: float, units: Units) -> str:
+    """Return a length as millimetres, or as inches with a fraction to the sixteenth.
+
+    >>> show_length(1100.0, "metric"), show_length(1384.3, "us"), show_length(0.5, "us")
+    ('1100 mm', '54-1/2 in', '0.02 in')
+    """
+    if units == "metric":
+        return f"{plain(length_mm, 4 if length_mm >= 100 else 3)} mm"
+    if length_mm < _MM_PER_IN / 16:
+        return f"{plain(length_mm / _MM_PER_IN, 2)} in"
+    return f"{inch_fraction(length_mm)} in"
+
+
+def show_volume(volume_ml: float, units: Units) -> str:
+    """Return a volume as ml or litres, or as US fluid ounces or quarts, to two or three figures.
+
+    >>> show_volume(263.4, "metric"), show_volume(1840.0, "metric"), show_volume(263.4, "us")
+    ('263 ml', '1.84 L', '8.9 fl oz')
+    """
+    if units == "metric":
+        return f"{plain(volume_ml / _ML_PER_L)} L" if volume_ml >= _ML_PER_L else f"{plain(volume_ml)} ml"
+    if volume_ml >= 4 * _ML_PER_QT:
+        return f"{plain(volume_ml / (4 * _ML_PER_QT))} gal"
+    if volume_ml >= 2 * _ML_PER_QT:
+        return f"{plain(volume_ml / _ML_PER_QT)} qt"
+    return f"{plain(volume_ml / ML_PER_FL_OZ, 2)} fl oz"
+
+
+def show_pack(volume_ml: float, units: Units) -> str:
+    """Return a pack by the name under which it is sold.
+
+    >>> show_pack(946.352946, "us"), show_pack(750.0, "us"), show_pack(750.0, "metric")
+    ('quart', '25 fl oz', '750 ml')
+    """
+    names = {0.25: "half pint", 0.5: "pint", 1.0: "quart", 4.0: "gallon", 20.0: "5-gallon pail"}
+    quarts = round(volume_ml / _ML_PER_QT, 4)
+    return names[quarts] if units == "us" and quarts in names else show_volume(volume_ml, units)
+
+
+def show_mass(mass_g: float, units: Units) -> str:
+    """Return a mass as g or kg, or as oz or lb.
+
+    >>> show_mass(169.0, "metric"), show_mass(169.0, "us")
+    ('169 g', '6 oz')
+    """
+    if units == "metric":
+        return f"{plain(mass_g / 1000)} kg" if mass_g >= 1000 else f"{plain(mass_g)} g"
+    ounces = mass_g / _G_PER_OZ
+    return f"{plain(ounces / 16)} lb" if ounces >= 16 else f"{plain(ounces, 2)} oz"
+
+
+def show_temperature(temperature_c: float, units: Units) -> str:
+    """Return a temperature in whole degrees.
+
+    >>> show_temperature(18.0, "metric"), show_temperature(18.0, "us")
+    ('18 °C', '64 °F')
+    """
+    return f"{temperature_c:.0f} °C" if units == "metric" else f"{temperature_c * 9 / 5 + 32:.0f} °F"
+
+
+def show_duration(duration_h: float) -> str:
+    """Return a duration as a person says it.
+
+    >>> show_duration(0.25), show_duration(1.5), show_duration(27.9), show_duration(240.0)
+    ('15 min', '1 h 30 min', '28 h', '10 days')
+    """
+    if duration_h >= 72:
+        return f"{plain(duration_h / 24, 2)} days"
+    if duration_h >= 10:
+        return f"{duration_h:.0f} h"
+    hours, minutes = divmod(round(duration_h * 60), 60)
+    if hours and minutes:
+        return f"{hours} h {minutes:02d} min"
+    return f"{hours} h" if hours else f"{minutes} min"
+
+
+def show_spread_rate(rate_m2_l: float, units: Units) -> str:
+    """Return a spread rate as m² per litre or ft² per US gallon.
+
+    >>> show_spread_rate(12.0, "metric"), show_spread_rate(12.0, "us")
+    ('12 m²/L', '490 ft²/gal')
+    """
+    if units == "metric":
+        return f"{plain(rate_m2_l)} m²/L"
+    return f"{plain(rate_m2_l * _FT2_PER_M2 * 3.785411784, 2)} ft²/gal"
