@@ -3,24 +3,24 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
 from finplan import __version__
-from finplan.catalogue import Catalogue, bundled_catalogue, overruled
+from finplan.catalogue import Catalogue, bundled_catalogue, overruled, with_own
 from finplan.drawing import piece_drawings
 from finplan.inputs import Known, Piece, PieceFile, Shop, ShopFile, load_piece, load_shop
 from finplan.material import DEFAULT_CONFIDENCE, MaterialPlan, material_plan
 from finplan.problems import Finding, FindingsError, Problem, RefusedError
 from finplan.quantity import Units
-from finplan.reading import Calendar
+from finplan.reading import Calendar, Document
 from finplan.safety import CautionLine, cautions
 from finplan.sanding import SandingPlan, sanding_plan
 from finplan.surface import PieceSurface, piece_surface, surface_findings
-from finplan.system import Treatment, treatments
+from finplan.system import Treatment, compatibility_findings, missing_choices, treatments
 from finplan.timetable import Job, Timetable, operations, solve
 
 Paper = Literal["a4", "letter"]
@@ -65,6 +65,8 @@ class Plan:
     materials: MaterialPlan
     timetable: Timetable
     cautions: tuple[CautionLine, ...]
+    findings: tuple[Problem, ...]
+    """What risks to fail between timber and coats, with what to do about it."""
     drawings: Mapping[str, str]
     """The drawing of every part, as SVG, by the part's name."""
     version: str = __version__
@@ -87,33 +89,46 @@ def read_source(
     RefusedError
         Something in the files is wrong; carries every problem of both.
     """
-    catalogue = bundled_catalogue()
-    problems: list[Problem] = []
-    shop_file: ShopFile | None = None
-    try:
-        shop_file = load_shop(
-            shop_path,
-            methods={**catalogue.methods, **catalogue.sanding_methods},
-            grits=catalogue.grades["p-grade"].sizes_um,
-        )
-        catalogue, findings = overruled(catalogue, shop_file.shop.overrides)
-        if shop_file.document is not None:
-            problems += [shop_file.document.problem(finding.within("overrides")) for finding in findings]
-    except RefusedError as error:
-        problems += error.problems
+    shop_file, catalogue, found = shop_and_catalogue(shop_path)
+    problems = list(found)
     piece_file = checked_piece(piece_path, catalogue)
     problems += [problem for problem in piece_file.problems if problem.severity == "error"]
     if problems or shop_file is None:
         raise RefusedError(problems)
-    paths = [path for path in (piece_path, shop_path) if path is not None]
     return Source(
         piece_file=piece_file,
         shop_file=shop_file,
         catalogue=catalogue,
         units=units or piece_file.piece.units or shop_file.shop.units,
         paper=paper or shop_file.shop.paper,
-        digest=_digest(paths),
+        digest=_digest(piece_file.document, shop_file.document, *shop_file.records.values()),
     )
+
+
+def shop_and_catalogue(path: Path | None) -> tuple[ShopFile | None, Catalogue, tuple[Problem, ...]]:
+    """Return the shop, the catalogue with its own records and its overrides, and every problem of its files.
+
+    Where there are problems, the shop may be None and the catalogue is only good for finding more of them.
+
+    Parameters
+    ----------
+    path
+        The shop file; None for the default shop
+    """
+    catalogue = bundled_catalogue()
+    try:
+        shop_file = load_shop(
+            path,
+            methods={**catalogue.methods, **catalogue.sanding_methods},
+            grits=catalogue.grades["p-grade"].sizes_um,
+        )
+    except RefusedError as error:
+        return None, catalogue, error.problems
+    catalogue, problems = with_own(catalogue, shop_file.records)
+    catalogue, findings = overruled(catalogue, shop_file.shop.overrides)
+    if shop_file.document is not None:
+        problems += [shop_file.document.problem(finding.within("overrides")) for finding in findings]
+    return shop_file, catalogue, tuple(problems)
 
 
 def checked_piece(path: Path, catalogue: Catalogue) -> PieceFile:
@@ -130,11 +145,9 @@ def checked_piece(path: Path, catalogue: Catalogue) -> PieceFile:
     return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *found})))
 
 
-def _digest(paths: Sequence[Path]) -> str:
-    digest = hashlib.sha256()
-    for path in paths:
-        digest.update(path.read_bytes())
-    return digest.hexdigest()[:16]
+def _digest(*documents: Document | None) -> str:
+    joined = " ".join(document.digest for document in documents if document is not None)
+    return hashlib.sha256(joined.encode()).hexdigest()[:16]
 
 
 def with_lines(source: Source, error: FindingsError) -> RefusedError:
@@ -153,12 +166,37 @@ def treatments_of(source: Source, surface: PieceSurface) -> tuple[Treatment, ...
     Raises
     ------
     RefusedError
-        A part lacks a timber or a system, or the shop lacks a method.
+        A part lacks a timber or a system, the shop lacks a method, or two things do not go together.
     """
     try:
-        return treatments(source.piece, surface, source.catalogue, source.shop.methods)
+        found = treatments(source.piece, surface, source.catalogue, source.shop.methods)
     except FindingsError as error:
         raise with_lines(source, error) from None
+    refused = [problem for problem in _clashes(source, found) if problem.severity == "error"]
+    if refused:
+        raise RefusedError(refused)
+    return found
+
+
+def risks_of(source: Source, found: Iterable[Treatment]) -> tuple[Problem, ...]:
+    """Return the warnings about what goes on what."""
+    return tuple(problem for problem in _clashes(source, found) if problem.severity == "warning")
+
+
+def clashes_of(source: Source, surface: PieceSurface) -> tuple[Problem, ...]:
+    """Return all that does not go together or risks to fail, whatever the shop can do.
+
+    Parts for which no timber or no system is named yet are left out.
+    """
+    piece = source.piece
+    lacking = {finding.path for finding in missing_choices(piece)}
+    chosen = replace(piece, parts={name: part for name, part in piece.parts.items() if ("parts", name) not in lacking})
+    return _clashes(source, treatments(chosen, surface, source.catalogue, tuple(source.catalogue.methods)))
+
+
+def _clashes(source: Source, found: Iterable[Treatment]) -> tuple[Problem, ...]:
+    findings = compatibility_findings(source.piece, found, source.catalogue)
+    return tuple(sorted(source.piece_file.document.problem(finding) for finding in findings))
 
 
 def make_plan(
@@ -184,7 +222,7 @@ def make_plan(
     Raises
     ------
     RefusedError
-        A part lacks a timber or a system, or the shop lacks a method.
+        A part lacks a timber or a system, the shop lacks a method, or two things do not go together.
     """
     surface = surface_of(source)
     found = treatments_of(source, surface)
@@ -208,15 +246,11 @@ def make_plan(
             )
         ),
         cautions=cautions(found, source.catalogue),
+        findings=risks_of(source, found),
         drawings=piece_drawings(source.piece, source.units),
     )
 
 
 def missing_for_plan(piece: Piece) -> list[Finding]:
     """Return warnings about what a plan will need and the file does not say yet."""
-    lacking = [name for name in ("timber", "system") if getattr(piece, name) is None]
-    return [
-        Finding((), f"no {name} is named for the piece", f"areas need none; a plan does: add {name}:", "warning")
-        for name in lacking
-        if any(getattr(part, name) is None for part in piece.parts.values())
-    ]
+    return [replace(finding, severity="warning") for finding in missing_choices(piece)]

@@ -4,27 +4,28 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Piece
-from finplan.plan import checked_piece, missing_for_plan, read_source
+from finplan.plan import checked_piece, clashes_of, missing_for_plan, read_source, shop_and_catalogue, surface_of
 from finplan.problems import Problem, RefusedError
 
 
 def found_in(file: Path, shop: Path | None) -> tuple[tuple[Problem, ...], Piece | None]:
-    """Return every problem of the files, and the piece where it is sound."""
+    """Return every problem of the files, and the piece where all of it could be read."""
     try:
         source = read_source(file, shop)
     except RefusedError as error:
-        warnings = _warnings(file)
+        warnings = _warnings(file, shop)
         return tuple(sorted({*error.problems, *warnings})), None
     document = source.piece_file.document
     missing = [document.problem(finding) for finding in missing_for_plan(source.piece)]
-    return tuple(sorted({*source.piece_file.problems, *missing})), source.piece
+    clashing = clashes_of(source, surface_of(source))
+    return tuple(sorted({*source.piece_file.problems, *missing, *clashing})), source.piece
 
 
-def _warnings(file: Path) -> tuple[Problem, ...]:
+def _warnings(file: Path, shop: Path | None) -> tuple[Problem, ...]:
+    _, catalogue, _ = shop_and_catalogue(shop)
     try:
-        return checked_piece(file, bundled_catalogue()).problems
+        return checked_piece(file, catalogue).problems
     except RefusedError:
         return ()
 

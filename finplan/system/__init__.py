@@ -1,7 +1,19 @@
 """What each item of a piece gets: its coating system, unrolled."""
 
+from finplan.system.compatibility import Clash, clashes, compatibility_findings
 from finplan.system.faces import face_kind
 from finplan.system.treatment import FaceGroup, FaceKind, Treatment, TreatmentStep
-from finplan.system.unroll import treatments
+from finplan.system.unroll import missing_choices, treatments
 
-__all__ = ["FaceGroup", "FaceKind", "Treatment", "TreatmentStep", "face_kind", "treatments"]
+__all__ = [
+    "Clash",
+    "FaceGroup",
+    "FaceKind",
+    "Treatment",
+    "TreatmentStep",
+    "clashes",
+    "compatibility_findings",
+    "face_kind",
+    "missing_choices",
+    "treatments",
+]

@@ -36,7 +36,7 @@ def incoming_surface(part: Part, face: Face) -> str:
     """Return how a face comes to the bench: as the file says, else as such a face usually does."""
     if part.surface:
         return part.surface
-    if face.face == "turning":
+    if face.face in ("turning", "shoulders"):
         return "turned"
     if face.face == "edge" and isinstance(part, Panel) and (part.edge.bullnose or part.edge.top.kind != "square"):
         return "routed"

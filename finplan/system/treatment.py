@@ -74,6 +74,11 @@ class Treatment:
     steps: tuple[TreatmentStep, ...]
 
     @property
+    def pieces(self) -> int:
+        """How many things are picked up and set down: an assembly is one, loose parts are as many as there are."""
+        return self.groups[0].count if self.parts == (self.item,) else 1
+
+    @property
     def area_m2(self) -> float:
         """The area that gets finish. [m²]"""
         return sum(group.area_m2 for group in self.groups)

@@ -32,7 +32,7 @@ def treatments(
         A part has no timber or no system, or the shop has no method that a step allows.
     """
     surfaces = {part.part: part for part in surface.parts}
-    findings = _lacking(piece)
+    findings = missing_choices(piece)
     if findings:
         raise FindingsError(findings)
     found: list[Treatment] = []
@@ -58,7 +58,8 @@ def _system_of(piece: Piece, item: str, part: str) -> str | None:
     return piece.parts[part].system or (assembly.system if assembly else None) or piece.system
 
 
-def _lacking(piece: Piece) -> list[Finding]:
+def missing_choices(piece: Piece) -> list[Finding]:
+    """Return a finding at every part for which no timber or no system is named."""
     findings: list[Finding] = []
     for item, parts in piece.items().items():
         for part in parts:
@@ -96,12 +97,19 @@ def _steps(
             finish=recipe.finish,
             method=_method(name, index, recipe, catalogue, methods),
             bare=bare and recipe.do in ("coat", "fill"),
-            groups=tuple(group for group in groups if group.coats is None or coats <= group.coats),
+            groups=tuple(group for group in groups if _gets(group, recipe, coats, catalogue)),
         )
         if recipe.do in ("coat", "fill"):
             bare = False
         steps.append(step)
     return _trimmed(tuple(step for step in steps if step.groups))
+
+
+def _gets(group: FaceGroup, recipe: Step, coats: int, catalogue: Catalogue) -> bool:
+    """Return whether faces get a step: a filler only where the pores want it, a coat while the file allows."""
+    if recipe.do == "fill" and not catalogue.timbers[group.timber].filler_for_flat:
+        return False
+    return group.coats is None or coats <= group.coats
 
 
 def _trimmed(steps: tuple[TreatmentStep, ...]) -> tuple[TreatmentStep, ...]:

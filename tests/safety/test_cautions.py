@@ -72,8 +72,8 @@ def test_tannin_and_water(tmp_path: Path) -> None:
 
 
 def test_oily_timber(tmp_path: Path) -> None:
-    assert "oily-timber" in dangers_of(tmp_path, "oil-varnish", "teak")
-    assert "oily-timber" not in dangers_of(tmp_path, "oil-varnish", "ash")
+    assert "oily-timber" in dangers_of(tmp_path, "tung-oil", "teak")
+    assert "oily-timber" not in dangers_of(tmp_path, "tung-oil", "ash")
 
 
 def test_the_worst_comes_first(tmp_path: Path) -> None:

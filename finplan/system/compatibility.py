@@ -1,0 +1,170 @@
+"""What of a treatment does not go together: coat over coat, and coat on timber, by the rules of the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from finplan.catalogue import Catalogue, Compatibility
+from finplan.catalogue.compatibility import finish_called, is_called, system_called, timber_called
+from finplan.inputs import Piece
+from finplan.problems import Finding, Where
+from finplan.showing import show_duration
+from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
+
+_Names = tuple[str, str, str]
+"""Rule, finish on top, finish or timber below."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """One rule that a treatment breaks on one group of faces; all but the group are names in the catalogue."""
+
+    rule: str
+    over: str
+    below: str
+    """The finish or the timber that it meets."""
+    group: FaceGroup
+
+
+def compatibility_findings(piece: Piece, treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
+    """Return what does not go together, each thing once: errors for what fails, warnings for what risks.
+
+    Parameters
+    ----------
+    piece
+        The piece, in whose file the choices were made; paths start at the top of that file
+    treatments
+        What its items get
+    catalogue
+        Where finishes, timbers and rules are
+    """
+    findings: dict[Finding, None] = {}
+    for treatment in treatments:
+        for clash in clashes(treatment, catalogue):
+            rule = catalogue.compatibility[clash.rule]
+            for path in _choices(piece, treatment, clash):
+                findings[_finding(path, clash, rule, catalogue)] = None
+    return list(findings)
+
+
+def clashes(treatment: Treatment, catalogue: Catalogue) -> Iterator[Clash]:
+    """Give every rule that a treatment breaks, group by group, from the wood up."""
+    found: dict[tuple[str, tuple[str, ...]], list[_Names]] = {}
+    for group in treatment.groups:
+        steps = tuple(step for step in treatment.steps if group in step.groups)
+        alike = (group.timber, tuple(step.id for step in steps))
+        if alike not in found:
+            found[alike] = list(_layers(treatment.system, group.timber, steps, catalogue))
+        yield from (Clash(rule, over, below, group) for rule, over, below in found[alike])
+
+
+def _layers(system: str, timber: str, steps: tuple[TreatmentStep, ...], catalogue: Catalogue) -> Iterator[_Names]:
+    """Give everything that clashes in one pile of coats."""
+    for position, step in enumerate(steps):
+        if step.finish is None:
+            continue
+        before = steps[:position]
+        met = _met(before, catalogue)
+        called = finish_called(step.finish, catalogue.finishes[step.finish])
+        bare = not any(catalogue.finishes[coat.finish or ""].film_forming for coat in met)
+        for name, rule in catalogue.compatibility.items():
+            if not is_called(rule.over, called) or not _holds(rule, system, before, catalogue):
+                continue
+            for coat in met:
+                if rule.under and _coat_clashes(rule, coat, before, catalogue):
+                    yield name, step.finish, coat.finish or ""
+            if rule.on and bare and _timber_clashes(rule, timber, system, catalogue):
+                yield name, step.finish, timber
+
+
+def _met(before: tuple[TreatmentStep, ...], catalogue: Catalogue) -> list[TreatmentStep]:
+    """Return the coats that the next one meets: from the last one down to the first film."""
+    met: list[TreatmentStep] = []
+    for step in reversed(before):
+        if step.finish is not None:
+            met.append(step)
+            if catalogue.finishes[step.finish].film_forming:
+                break
+    return met
+
+
+def _holds(rule: Compatibility, system: str, before: tuple[TreatmentStep, ...], catalogue: Catalogue) -> bool:
+    """Return whether a rule holds in such a system, after these steps."""
+    return system_called(catalogue.systems[system]) >= set(rule.systems) and all(
+        step.do != rule.unless_step for step in before
+    )
+
+
+def _coat_clashes(
+    rule: Compatibility, under: TreatmentStep, before: tuple[TreatmentStep, ...], catalogue: Catalogue
+) -> bool:
+    name = under.finish or ""
+    finish = catalogue.finishes[name]
+    if not is_called(rule.under, finish_called(name, finish)):
+        return False
+    # A coat is recoated after its typical time, and rubbed out when it has cured.
+    cure_h = (finish.cure_h or finish.recoat_h).typical
+    rubbed = any(step.do == "rub-out" for step in before[before.index(under) :])
+    hardened_h = cure_h if rubbed else finish.recoat_h.typical
+    if rule.after_h is not None and hardened_h >= rule.after_h.typical:
+        return False
+    return not (rule.after_cure and hardened_h >= cure_h)
+
+
+def _timber_clashes(rule: Compatibility, name: str, system: str, catalogue: Catalogue) -> bool:
+    timber = catalogue.timbers[name]
+    if not is_called(rule.on, timber_called(name, timber)):
+        return False
+    if rule.finer_than is None:
+        return True
+    sizes_um = catalogue.grades["p-grade"].sizes_um
+    stop = catalogue.systems[system].stop_grit.of(timber.stop_class)
+    return sizes_um[stop] < sizes_um[rule.finer_than]
+
+
+def _choices(piece: Piece, treatment: Treatment, clash: Clash) -> list[Where]:
+    """Return where in the file what clashes was chosen: the system, or the timber where only that is the part's own."""
+    part = piece.parts[clash.group.part]
+    own = [face for face in clash.group.faces if face in part.faces and part.faces[face].system == treatment.system]
+    if own:
+        return [("parts", clash.group.part, "faces", face, "system") for face in own]
+    if part.system is not None:
+        return [("parts", clash.group.part, "system")]
+    if part.timber is not None and clash.below == clash.group.timber:
+        return [("parts", clash.group.part, "timber")]
+    assembly = piece.assemblies.get(treatment.item)
+    if assembly is not None and assembly.system is not None:
+        return [("assemblies", treatment.item, "system")]
+    return [("system",)]
+
+
+def _finding(path: Where, clash: Clash, rule: Compatibility, catalogue: Catalogue) -> Finding:
+    where = "over" if rule.under else "on"
+    return Finding(
+        path,
+        f"{_said(clash.over)} {where} {_said(clash.below)}: {rule.reason}",
+        "; or ".join([rule.remedy, *_ways_round(rule, catalogue)]),
+        "error" if rule.verdict == "refuse" else "warning",
+    )
+
+
+def _ways_round(rule: Compatibility, catalogue: Catalogue) -> list[str]:
+    ways: list[str] = []
+    if rule.tie_coat:
+        tie = catalogue.finishes[rule.tie_coat].title.lower()
+        ways.append(f"put {tie} between" if rule.under else f"seal the wood with {tie} first")
+    if rule.after_h:
+        ways.append(f"let the coat under it harden for {show_duration(rule.after_h.typical)}")
+    if rule.after_cure:
+        ways.append("let the coat under it cure")
+    return ways
+
+
+def _said(name: str) -> str:
+    """Return the name of a record as words: what the file says, without the dashes.
+
+    >>> _said("white-oak")
+    'white oak'
+    """
+    return name.replace("-", " ")
