@@ -69,5 +69,12 @@ def drying_rate(finish: Finish, pace: DryingPace, air: Air) -> float:
     if pace.by == "water-evaporation":
         return rate_of_evaporation(air)
     if pace.by == "vapour-pressure":
-        return rate_by_energy(air.temperature_c, pace.enthalpy_kj_mol or 0.0)
-    return rate_by_doubling(air.temperature_c, pace.doubling or 10.0)
+        return rate_by_energy(air.temperature_c, _given(pace.enthalpy_kj_mol))
+    return rate_by_doubling(air.temperature_c, _given(pace.doubling))
+
+
+def _given(figure: float | None) -> float:
+    if figure is None:
+        msg = "the record of a pace lets none through without its figure"
+        raise ValueError(msg)
+    return figure

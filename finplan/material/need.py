@@ -37,7 +37,7 @@ class CoatNeed:
     thinner_ml: Range
 
 
-def coat_need(item: str, step: TreatmentStep, catalogue: Catalogue) -> CoatNeed:
+def coat_need(item: str, step: TreatmentStep, catalogue: Catalogue, *, share: float = 1.0) -> CoatNeed:
     """Return what a coat needs.
 
     Parameters
@@ -48,14 +48,17 @@ def coat_need(item: str, step: TreatmentStep, catalogue: Catalogue) -> CoatNeed:
         The coat, with its finish and method
     catalogue
         Where finish, method and absorption are
+    share
+        The item's share of what stays in tool and pot, where others get the same coat from them. 0 to 1
 
     Notes
     -----
     Per group ``area · absorption / spread rate``, where absorption is that of the timber's pores, raised on the share
     of end grain; then ``/ transfer efficiency`` where it is sprayed and ``/ (1 - loss)`` for what the tool keeps in
-    proportion, and a fixed loss for each coat of an item. That is liquid as it goes on: where the coat is thinned, the
-    finish is ``1 / (1 + p)`` of it and the thinner the rest, p being thinner by volume of the finish. Low, typical and
-    high are combined as they are, low with low: the causes (a thirsty board, a heavy hand) act on the whole coat.
+    proportion, and a fixed loss for each coat, which items that get it together share by their areas. That is liquid as
+    it goes on: where the coat is thinned, the finish is ``1 / (1 + p)`` of it and the thinner the rest, p being thinner
+    by volume of the finish. Low, typical and high are combined as they are, low with low: the causes (a thirsty board,
+    a heavy hand) act on the whole coat.
     """
     if step.finish is None or step.method is None:
         msg = f"step {step.id} is no coat"
@@ -63,9 +66,8 @@ def coat_need(item: str, step: TreatmentStep, catalogue: Catalogue) -> CoatNeed:
     finish = catalogue.finishes[step.finish]
     method = catalogue.methods[step.method]
     groups = tuple(GroupNeed(group, _group_ml(group, step, finish, method, catalogue)) for group in step.groups)
-    wet_ml = method.fixed_loss_ml
-    for group in groups:
-        wet_ml = wet_ml.plus(group.needed_ml)
+    fixed_ml = method.fixed_loss_ml.scaled(share)
+    wet_ml = fixed_ml.plus(Range.total(group.needed_ml for group in groups))
     thinner = step.recipe.thin_pct / 100
     return CoatNeed(
         item=item,
@@ -73,7 +75,7 @@ def coat_need(item: str, step: TreatmentStep, catalogue: Catalogue) -> CoatNeed:
         finish=step.finish,
         area_m2=step.area_m2,
         groups=groups,
-        fixed_ml=method.fixed_loss_ml,
+        fixed_ml=fixed_ml,
         wet_ml=wet_ml,
         needed_ml=wet_ml.scaled(1 / (1 + thinner)),
         thinner_ml=wet_ml.scaled(thinner / (1 + thinner)),

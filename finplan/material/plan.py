@@ -10,7 +10,7 @@ from finplan.material.need import CoatNeed, coat_need
 from finplan.material.packs import Purchase, cheapest_packs
 from finplan.material.quantile import probability_below, quantile
 from finplan.quantity import Range, Units
-from finplan.system import Treatment
+from finplan.system import Treatment, TreatmentStep
 
 DEFAULT_CONFIDENCE = 0.9
 
@@ -73,14 +73,24 @@ def material_plan(
     Low, typical and high are taken as 5th, 50th and 95th percentile. The error of one material is common to all its
     coats, so that their quantiles add.
     """
+    together: dict[tuple[str | None, str | None, int | None], float] = {}
+    for treatment in treatments:
+        for step in treatment.steps:
+            together[_session(step)] = together.get(_session(step), 0.0) + step.area_m2
     by_finish: dict[str, list[CoatNeed]] = {}
     for treatment in treatments:
         for step in treatment.steps:
             if step.finish is not None:
-                need = coat_need(treatment.item, step, catalogue)
+                share = step.area_m2 / together[_session(step)]
+                need = coat_need(treatment.item, step, catalogue, share=share)
                 by_finish.setdefault(step.finish, []).append(need)
     materials = [_material(name, tuple(coats), catalogue, units, confidence) for name, coats in by_finish.items()]
     return MaterialPlan(confidence, tuple(materials))
+
+
+def _session(step: TreatmentStep) -> tuple[str | None, str | None, int | None]:
+    """Return what items share that are coated with one filling of the tool: finish, method, number of the coat."""
+    return step.finish, step.method, step.coat
 
 
 def _material(
@@ -91,11 +101,10 @@ def _material(
     packs: tuple[Pack, ...] = catalogue.finishes[name].packs or catalogue.packs[units].sizes
     buy = cheapest_packs(wanted_ml, packs)
     prices = [purchase.price for purchase in buy]
-    total = Range(*(sum(getattr(one, level) for one in ranges) for level in ("low", "typical", "high")))
     return MaterialNeed(
         material=name,
         coats=coats,
-        needed_ml=total,
+        needed_ml=Range.total(ranges),
         at_confidence_ml=wanted_ml,
         buy=buy,
         enough_probability=probability_below(ranges, sum(purchase.count * purchase.size_ml for purchase in buy)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp, log
+from math import exp, floor, log
 from statistics import NormalDist
 
 from finplan.quantity import Range
@@ -52,3 +52,13 @@ def probability_below(parts: tuple[Range, ...], limit: float) -> float:
         else:
             high = middle
     return low
+
+
+def sure_percent(probability: float) -> int:
+    """Return a probability as it is told to a person: whole percent, rounded down, and nothing surer than 99. [%]
+
+    >>> sure_percent(0.959), sure_percent(0.29), sure_percent(1.0)
+    (95, 29, 99)
+    """
+    # Rounded first, so that 0.29, which is held as a little less, does not fall to 28.
+    return min(99, floor(round(probability * 100, 6)))

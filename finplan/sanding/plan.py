@@ -72,25 +72,18 @@ class SandingPlan:
     @property
     def dust_g(self) -> Range:
         """All the dust of bare wood. [g]"""
-        return _sum(step.dust_g for group in self.groups for step in group.steps)
+        return Range.total(step.dust_g for group in self.groups for step in group.steps)
 
     def hours_of(self, groups: Iterable[FaceGroup]) -> Range:
         """Return how long sanding these groups takes. [h]"""
         wanted = set(groups)
-        return _sum(step.hours for found in self.groups if found.group in wanted for step in found.steps)
-
-
-def _sum(ranges: Iterable[Range]) -> Range:
-    total = Range(0.0, 0.0, 0.0)
-    for one in ranges:
-        total = total.plus(one)
-    return total
+        return Range.total(step.hours for found in self.groups if found.group in wanted for step in found.steps)
 
 
 def sanding_plan(treatments: tuple[Treatment, ...], catalogue: Catalogue, shop: Shop) -> SandingPlan:
     """Return how everything is sanded with the grades and methods of *shop*."""
     sizes = catalogue.grades["p-grade"].sizes_um
-    stock = {grit: sizes[grit] for grit in (shop.grits or sizes) if grit in sizes}
+    stock = {grit: sizes[grit] for grit in (shop.grits or sizes) if grit in sizes and grit[1:].isdigit()}
     groups: list[GroupSanding] = []
     abrading: dict[str, tuple[SandingStep, ...]] = {}
     again: dict[str, tuple[SandingStep, ...]] = {}
@@ -100,10 +93,10 @@ def sanding_plan(treatments: tuple[Treatment, ...], catalogue: Catalogue, shop: 
             groups.append(_group(treatment, group, handled, catalogue, shop, stock))
         for step in treatment.steps:
             if step.do in ("abrade", "rub-out") and step.recipe.grit:
-                abrading[step.id] = _abrading(step, step.recipe.grit, sizes, by_hand)
+                abrading[step.id] = _abrading(treatment, step, step.recipe.grit, sizes, by_hand)
             if step.do in ("coat", "fill"):
                 grit = _between_coats(treatment, step) or by_hand.scuff_grit
-                again[step.id] = _abrading(step, grit, sizes, by_hand)
+                again[step.id] = _abrading(treatment, step, grit, sizes, by_hand)
     steps = [step for group in groups for step in group.steps] + [step for found in abrading.values() for step in found]
     return SandingPlan(tuple(groups), abrading, again, _abrasives(steps, catalogue))
 
@@ -117,12 +110,14 @@ def _between_coats(treatment: Treatment, coat: TreatmentStep) -> str | None:
 
 
 def _abrading(
-    step: TreatmentStep, grit: str, sizes: Mapping[str, float], method: SandingMethod
+    treatment: Treatment, step: TreatmentStep, grit: str, sizes: Mapping[str, float], method: SandingMethod
 ) -> tuple[SandingStep, ...]:
+    """Return the abrading of an item: what is glued up by then is picked up once."""
+    largest = max(step.groups, key=lambda group: group.area_m2)
     # The dust of a film between coats is not wood, is little, and is left out.
     return tuple(
-        _step(group, handled, grit, sizes[grit], "hand", method, _NOTHING, "scuff")
-        for group, handled in _handled_once(step.groups)
+        _step(group, treatment.pieces if group is largest else 0, grit, sizes[grit], "hand", method, _NOTHING, "scuff")
+        for group in step.groups
     )
 
 
@@ -196,11 +191,7 @@ def _step(
     speed = _speed(method, group, work)
     use = {"first": method.use_first_per_m2, "later": method.use_later_per_m2, "scuff": method.use_scuff_per_m2}[work]
     handling = method.handling_h.scaled(handled)
-    hours = Range(
-        group.area_m2 / speed.high + handling.low,
-        group.area_m2 / speed.typical + handling.typical,
-        group.area_m2 / speed.low + handling.high,
-    )
+    hours = Range.time_for(group.area_m2, speed).plus(handling)
     return SandingStep(grit, size_um, name, hours, method.product, use.scaled(group.area_m2), dust_g)
 
 

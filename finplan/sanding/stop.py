@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from finplan.catalogue import System, Timber
+from finplan.catalogue.system import StopClass
 from finplan.system import FaceGroup
+
+_SAID: Mapping[StopClass, str] = {
+    "open": "open-pored timber",
+    "closed": "close-grained timber",
+    "softwood": "a softwood",
+    "oily": "an oily timber",
+}
 
 
 def stop_grit(system: System, timber: Timber, group: FaceGroup, ladder: Sequence[str]) -> tuple[str, str]:
@@ -22,16 +30,8 @@ def stop_grit(system: System, timber: Timber, group: FaceGroup, ladder: Sequence
     ladder
         The grades at hand, coarse to fine, along which end grain is taken further
     """
-    stops = system.stop_grit
-    if timber.oily:
-        grit, kind = stops.oily, "an oily timber"
-    elif timber.pores == "softwood":
-        grit, kind = stops.softwood, "a softwood"
-    elif timber.open_pored:
-        grit, kind = stops.open, "open-pored timber"
-    else:
-        grit, kind = stops.closed, "close-grained timber"
-    reason = f"{grit} for {kind} under {system.title.lower()}"
+    grit = system.stop_grit.of(timber.stop_class)
+    reason = f"{grit} for {_SAID[timber.stop_class]} under {system.title.lower()}"
     if group.kind != "end" or not system.end_grain_steps:
         return grit, reason
     finer = [name for name in ladder if int(name[1:]) > int(grit[1:])]

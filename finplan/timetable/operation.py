@@ -89,7 +89,7 @@ def _operation(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, 
     skill: Skill = "sanding"
     if coating:
         skill = "spraying" if step.method and catalogue.methods[step.method].sprayed else "coating"
-    hours, wait_h = _hours(step, sanding, catalogue)
+    hours, wait_h = _hours(treatment, step, sanding, catalogue)
     return Operation(
         id=step.id,
         item=treatment.item,
@@ -110,42 +110,34 @@ def _operation(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, 
 
 def _again(step: TreatmentStep, sanding: SandingPlan) -> AbradingAgain:
     steps = sanding.abrading_again[step.id]
-    return AbradingAgain(steps[0].grit, _sum(one.hours for one in steps))
+    return AbradingAgain(steps[0].grit, Range.total(one.hours for one in steps))
 
 
-def _sum(ranges: Iterable[Range]) -> Range:
-    total = Range(0.0, 0.0, 0.0)
-    for one in ranges:
-        total = total.plus(one)
-    return total
-
-
-def _hours(step: TreatmentStep, sanding: SandingPlan, catalogue: Catalogue) -> tuple[Range, float]:
+def _hours(
+    treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, catalogue: Catalogue
+) -> tuple[Range, float]:
     """Return how long a step takes and how long to wait after it, beside drying. [h]"""
     if step.do == "sand":
         return sanding.hours_of(step.groups), 0.0
     if step.do in ("abrade", "rub-out"):
-        return _sum(part.hours for part in sanding.abrading[step.id]), 0.0
+        return Range.total(part.hours for part in sanding.abrading[step.id]), 0.0
     if step.do == "raise-grain":
         job = catalogue.work["raise-grain"]
-        parts = sum(group.count for group in step.groups)
-        slow = Range(
-            *(step.area_m2 / speed for speed in (job.speed_m2_h.high, job.speed_m2_h.typical, job.speed_m2_h.low))
-        )
-        return slow.plus(job.handling_h.scaled(parts)), job.wait_h.typical
-    return coating_hours(step, catalogue), 0.0
+        wetting = Range.time_for(step.area_m2, job.speed_m2_h)
+        return wetting.plus(job.handling_h.scaled(treatment.pieces)), job.wait_h.typical
+    return coating_hours(treatment, step, catalogue), 0.0
 
 
-def coating_hours(step: TreatmentStep, catalogue: Catalogue) -> Range:
+def coating_hours(treatment: Treatment, step: TreatmentStep, catalogue: Catalogue) -> Range:
     """Return how long one coat of an item takes, with setting up, waiting to wipe off, and cleaning up. [h]"""
     method = catalogue.methods[step.method or ""]
     finish = catalogue.finishes[step.finish or ""]
     total = method.set_up_h.plus(method.clean_up_h)
     if finish.wipe_off_h is not None:
         total = total.plus(finish.wipe_off_h)
-    parts = {group.part: group.count for group in step.groups}
-    total = total.plus(method.handling_h.scaled(sum(parts.values())))
-    for group in step.groups:
-        speed = method.flat_m2_h if group.kind == "flat" else method.profile_m2_h
-        total = total.plus(Range(group.area_m2 / speed.high, group.area_m2 / speed.typical, group.area_m2 / speed.low))
-    return total
+    total = total.plus(method.handling_h.scaled(treatment.pieces))
+    spreading = (
+        Range.time_for(group.area_m2, method.flat_m2_h if group.kind == "flat" else method.profile_m2_h)
+        for group in step.groups
+    )
+    return total.plus(Range.total(spreading))

@@ -21,6 +21,7 @@ from finplan.timetable.schedule import Placed, Setting, Stuck, place
 LOOK_AHEAD_DAYS = 150
 """No plan reaches further: a start is looked for in this many days before the delivery, a finish in as many after."""
 REFINE_MIN = 15
+_LAST_MINUTE = 24 * 60 - 1
 HANGING_SHAPES = frozenset({"turned", "square-leg", "rod", "moulding"})
 Status = Literal["optimal", "feasible", "impossible"]
 
@@ -98,12 +99,14 @@ class Job:
 
 
 def delivery_time(deliver: Calendar | None, shop: Shop) -> datetime | None:
-    """Return the moment of delivery; a date without a time is the end of the shop's working day."""
+    """Return the moment of delivery; a date without a time is the end of work on such a day of the week."""
     if deliver is None:
         return None
-    ends = [shift.end_min for person in shop.people for day in person.hours for shift in day]
-    close = min(max(ends, default=17 * 60), 24 * 60 - 1)
-    at = deliver.time or time(close // 60, close % 60)
+    weeks = [person.hours for person in shop.people]
+    that_day = [shift.end_min for hours in weeks for shift in hours[deliver.day.weekday()]]
+    any_day = [shift.end_min for hours in weeks for day in hours for shift in day]
+    close = min(max(that_day or any_day, default=_LAST_MINUTE), _LAST_MINUTE)
+    at = deliver.clock or time(close // 60, close % 60)
     return datetime.combine(deliver.day, at, tzinfo=shop.time_zone)
 
 
@@ -118,7 +121,7 @@ class Placing:
         if self.deliver is not None and self.deliver > origin:
             origin = max(origin, self.deliver.astimezone(UTC) - timedelta(days=LOOK_AHEAD_DAYS))
             days += (self.deliver.astimezone(UTC) - origin).days + 1
-        self.origin = origin.replace(second=0, microsecond=0)
+        self.origin = _next_quarter(origin)
         table = air_table(Weather(job.shop.climate, job.shop.time_zone), self.origin, days)
         calendars = tuple(working_calendar(job.shop, person, self.origin, days) for person in job.shop.people)
         finishes = {op.finish for op in job.operations if op.finish}
@@ -139,7 +142,8 @@ class Placing:
         by_item: dict[str, list[Operation]] = {}
         for operation in job.operations:
             by_item.setdefault(operation.item, []).append(operation)
-        self.chains = list(by_item.values())
+        # Where faces of an item get several systems, all its bare wood is sanded before the first coat is wet.
+        self.chains = [sorted(chain, key=_after_bare_wood) for chain in by_item.values()]
 
     def from_minute(
         self,
@@ -178,6 +182,16 @@ class Placing:
     def minute(self, moment: datetime) -> float:
         """Return a time as a minute."""
         return (moment.astimezone(UTC) - self.origin).total_seconds() / 60
+
+
+def _after_bare_wood(operation: Operation) -> bool:
+    return operation.step.do not in ("sand", "raise-grain")
+
+
+def _next_quarter(moment: datetime) -> datetime:
+    """Return the next full quarter of an hour: nobody plans for 8:01."""
+    whole = moment.replace(minute=moment.minute // REFINE_MIN * REFINE_MIN, second=0, microsecond=0)
+    return whole if whole == moment else whole + timedelta(minutes=REFINE_MIN)
 
 
 def _rack_needs(job: Job) -> dict[str, tuple[int, int]]:

@@ -13,6 +13,9 @@ from finplan.timetable.calendar import Stretch, WorkingCalendar
 from finplan.timetable.operation import STEP_MIN, Operation
 
 _TRY_EVERY_MIN = 15
+_WORTH_STARTING_MIN = 30
+_STUMP_MIN = 15
+"""Work that may pause is not begun for less than half an hour, and no less than a quarter of one is left of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,6 +210,10 @@ def _working_time(
                 return (Stretch(free.start_min, free.start_min + work_min),)
             continue
         used = min(length, left)
+        if 0 < left - used < _STUMP_MIN:
+            used = (left - _STUMP_MIN) // STEP_MIN * STEP_MIN  # so that what is left is worth coming back for
+        if used < min(left, _WORTH_STARTING_MIN):
+            continue
         taken.append(Stretch(free.start_min, free.start_min + used))
         left -= used
         if left == 0:

@@ -194,7 +194,8 @@ def _too_late(placing: Placing, ready: datetime) -> Clash:
         ready_then = other.clock(other.ready_min(placed))
         if ready_then <= deliver:
             fits.append(WouldFit(change, ready_then))
-    return Clash(f"deliver by {deliver:%Y-%m-%d %H:%M}", (ready - deliver) / timedelta(hours=1), tuple(fits))
+    passed = ", which has passed" if deliver < placing.job.earliest else ""
+    return Clash(f"deliver by {deliver:%Y-%m-%d %H:%M}{passed}", (ready - deliver) / timedelta(hours=1), tuple(fits))
 
 
 def _other_shops(shop: Shop) -> list[tuple[str, Shop]]:

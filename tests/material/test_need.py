@@ -86,3 +86,23 @@ def test_more_area_never_needs_less(area: float, more: float, finish: str, bare:
     assert small.needed_ml.low <= small.needed_ml.typical <= small.needed_ml.high
     for level in ("low", "typical", "high"):
         assert getattr(large.needed_ml, level) >= getattr(small.needed_ml, level)
+
+
+def test_end_grain_never_drinks_less_than_the_face_beside_it() -> None:
+    # Later film coats on an end take what a face takes (factor 1), also where the timber's faces take more.
+    finish = CATALOGUE.finishes["oil-polyurethane"]
+    ends = replace(GROUP, timber="ash", end_grain_m2=GROUP.area_m2)
+    pores = CATALOGUE.absorption["ring-porous"]
+    assert pores.first.high > 1.0
+    drinks = absorption(ends, finish, CATALOGUE, bare=False)
+    assert drinks.typical == pytest.approx(GROUP.area_m2 * max(pores.later.typical, 1.0))
+    bare = absorption(ends, finish, CATALOGUE, bare=True)
+    assert bare.typical == pytest.approx(GROUP.area_m2 * 3.0)  # twice to five times a face, three typically
+
+
+def test_what_stays_in_the_tool_is_shared() -> None:
+    alone = coat_need("top", coat(GROUP, "oil-varnish", "brush"), CATALOGUE)
+    half = coat_need("top", coat(GROUP, "oil-varnish", "brush"), CATALOGUE, share=0.5)
+    assert alone.fixed_ml.typical == 20.0
+    assert half.fixed_ml.typical == 10.0
+    assert alone.needed_ml.typical - half.needed_ml.typical == pytest.approx(10.0)

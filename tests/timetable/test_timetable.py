@@ -173,3 +173,53 @@ def test_a_coat_that_became_too_hard_is_abraded_again(tmp_path: Path) -> None:
     assert not any(step.step.startswith("abrade again") for step in cold.timetable.steps)
     assert broken_rules(warm) == []
     assert broken_rules(cold) == []
+
+
+def test_a_date_without_a_time_is_the_end_of_work_on_that_day(tmp_path: Path) -> None:
+    # The cold shop closes at 13:00 on Fridays and at 17:00 before.
+    for deliver, hour in (("2027-03-12", 13), ("2027-03-11", 17)):
+        timetable = planned(tmp_path, EXAMPLE, COLD_SHOP, deliver=deliver).timetable
+        assert timetable.deliver is not None
+        assert timetable.deliver.hour == hour
+
+
+def test_work_begins_on_the_quarter_hour_whenever_it_is_planned(tmp_path: Path) -> None:
+    piece = EXAMPLE.replace("deliver: 2027-03-12 15:00\n", "")
+    plan = planned(tmp_path, piece, now=datetime(2027, 2, 1, 9, 3, 47, tzinfo=UTC))
+    assert plan.timetable.start == datetime(2027, 2, 1, 9, 15, tzinfo=UTC)
+    assert {step.start.minute % 5 for step in plan.timetable.steps if step.kind == "attended"} == {0}
+
+
+def test_no_work_is_torn_into_stumps(tmp_path: Path) -> None:
+    for system in ("hardwax-oil", "oil-varnish", "shellac"):
+        piece = EXAMPLE.replace("hardwax-oil", system).replace("2027-03-12 15:00", "2027-05-28")
+        plan = planned(tmp_path, piece, COLD_SHOP)
+        rows = [step for step in plan.timetable.steps if step.kind == "attended"]
+        for row in rows:
+            torn = sum(other.id == row.id for other in rows) > 1
+            assert not torn or row.end - row.start >= timedelta(minutes=15), row
+
+
+def test_all_bare_wood_is_sanded_before_the_first_coat_of_an_item(tmp_path: Path) -> None:
+    piece = EXAMPLE.replace("    edge: {top:", "    faces: {underside: {system: wax}}\n    edge: {top:")
+    plan = planned(tmp_path, piece)
+    top = [step for step in plan.timetable.steps if step.kind == "attended" and step.item == "top"]
+    last_sanding = max(step.start for step in top if step.step == "sand bare wood")
+    first_coat = min(step.start for step in top if step.step.startswith("coat"))
+    assert last_sanding < first_coat
+    assert broken_rules(plan) == []
+
+
+def test_a_rack_of_one_place_takes_one_item_at_a_time(tmp_path: Path) -> None:
+    boards = "\n".join(f"  shelf {n}: {{shape: board, length: 600, width: 200, thickness: 20}}" for n in range(4))
+    piece = f"piece: Shelves\nlengths: mm\ntimber: ash\nsystem: hardwax-oil\nparts:\n{boards}\n"
+
+    def wet_at_once(places: int) -> int:
+        plan = planned(
+            tmp_path, piece, COLD_SHOP.replace(": 9 degC", ": 18 degC") + f"rack: {{places: {places}, hooks: 0}}\n"
+        )
+        drying = [step for step in plan.timetable.steps if step.kind == "drying" and step.step == "coat 1 dries"]
+        return max(sum(one.start <= other.start < one.end for one in drying) for other in drying)
+
+    assert wet_at_once(4) > 1
+    assert wet_at_once(1) == 1
