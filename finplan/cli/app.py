@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
 
@@ -13,12 +13,16 @@ from finplan import __version__
 from finplan.cli.run import run
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
     from datetime import datetime
 
     from finplan.plan import Plan, Source
+    from finplan.problems import Problem
     from finplan.quantity import Units
     from finplan.reading import Calendar
+    from finplan.system import Treatment
+
+T = TypeVar("T")
 
 app = typer.Typer(
     rich_markup_mode=None,
@@ -113,11 +117,9 @@ def materials(
     from finplan.cli.materials import materials_lines
     from finplan.export import materials_data
     from finplan.material import material_plan
-    from finplan.plan import surface_of, treatments_of
 
     source = _source(file, shop, units)
-    treatments = treatments_of(source, surface_of(source))
-    plan = material_plan(treatments, source.catalogue, units=source.units, confidence=_confidence(sure))
+    plan = material_plan(_treatments(source), source.catalogue, units=source.units, confidence=_confidence(sure))
     _tell(
         as_json,
         lambda: materials_data(plan),
@@ -130,11 +132,10 @@ def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None,
     """Show the grits of every part, how long they take and what they use up."""
     from finplan.cli.sanding import sanding_lines
     from finplan.export import sanding_data
-    from finplan.plan import surface_of, treatments_of
     from finplan.sanding import sanding_plan
 
     source = _source(file, shop, units)
-    plan = sanding_plan(treatments_of(source, surface_of(source)), source.catalogue, source.shop)
+    plan = sanding_plan(_treatments(source), source.catalogue, source.shop)
     _tell(
         as_json,
         lambda: sanding_data(plan),
@@ -160,6 +161,31 @@ def timetable(
     _tell(as_json, lambda: timetable_data(found), lambda: [*_head(source), *timetable_lines(found, source.units)])
     if found.status == "impossible":
         raise typer.Exit(3)
+
+
+@app.command()
+def systems(
+    file: PieceFile,
+    shop: ShopOption = None,
+    from_: FromOption = None,
+    deliver: DeliverOption = None,
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show which coating systems suit this piece and date, side by side."""
+    from finplan.choice import compare_systems
+    from finplan.cli.systems import systems_lines
+    from finplan.export import systems_data
+
+    source = _source(file, shop, units)
+    due = _date("--deliver", deliver)
+    tried = compare_systems(source, now=_start(source, from_), deliver=due)
+    found = _with_progress("trying systems", tried, len(source.catalogue.systems))
+    _tell(
+        as_json,
+        lambda: systems_data(source.piece.name, found),
+        lambda: [*_head(source), *systems_lines(found, source.units)],
+    )
 
 
 @app.command()
@@ -197,16 +223,31 @@ def draw(
 @app.command()
 def catalogue(
     name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A finish, system, timber, …")] = None,
+    kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="List one kind, such as finishes.")] = None,
+    where: Annotated[
+        list[str] | None,
+        typer.Option("--where", metavar="PROPERTY", help="List what is so, such as food-contact; may be repeated."),
+    ] = None,
+    dry_by: Annotated[
+        str | None,
+        typer.Option("--dry-by", metavar="TIME", help="List what is ready for light use in 3d, at 23 °C and 50 %."),
+    ] = None,
+    fields: Annotated[
+        str | None, typer.Option("--fields", metavar="KIND", help="Explain the fields of a kind of record.")
+    ] = None,
     shop: ShopOption = None,
     units: UnitsOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """List what the catalogue holds, or show one record with the source of every value."""
-    from finplan.cli.catalogue import catalogue_data, catalogue_lines, catalogue_of
+    from finplan.cli.catalogue import catalogue_data, catalogue_lines, catalogue_of, fields_lines, wanted
 
+    if fields is not None:
+        return _print(fields_lines(fields))
+    asked = wanted(kind, where or [], dry_by)
     records = catalogue_of(shop)
     shown: Units = "us" if units is UnitsChoice.us else "metric"
-    _tell(as_json, lambda: catalogue_data(records, name), lambda: catalogue_lines(records, name, shown))
+    _tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
 
 
 @app.command()
@@ -224,6 +265,14 @@ def demo(
 
 def _print(lines: list[str]) -> None:
     typer.echo("\n".join(lines))
+
+
+def _with_progress(label: str, work: Iterable[T], length: int) -> list[T]:
+    """Do the work, with a bar on a terminal and without a word in a pipe."""
+    if not sys.stderr.isatty():
+        return list(work)
+    with typer.progressbar(work, length=length, label=label, file=sys.stderr) as bar:
+        return list(bar)
 
 
 def _tell(as_json: bool, data: Callable[[], Any], lines: Callable[[], list[str]]) -> None:
@@ -251,9 +300,22 @@ def _source(file: Path, shop: Path | None, units: UnitsChoice | None, paper: Pap
         units=None if units is None else units.value,
         paper=None if paper is None else paper.value,
     )
-    for warning in source.warnings:
-        typer.echo(str(warning), err=True)
+    _warn(source.warnings)
     return source
+
+
+def _warn(warnings: Iterable[Problem]) -> None:
+    for warning in warnings:
+        typer.echo(str(warning), err=True)
+
+
+def _treatments(source: Source) -> tuple[Treatment, ...]:
+    """Return what every item gets, with a word about what risks to fail."""
+    from finplan.plan import risks_of, surface_of, treatments_of
+
+    found = treatments_of(source, surface_of(source))
+    _warn(risks_of(source, found))
+    return found
 
 
 def _head(source: Source) -> list[str]:
@@ -272,15 +334,22 @@ def _shop_line(source: Source) -> str:
 
 
 def _plan(source: Source, from_: str | None, deliver: str | None, sure: str = "90 %") -> Plan:
-    from datetime import UTC, datetime, time
-
     from finplan.plan import make_plan
 
+    due = _date("--deliver", deliver)
+    plan = make_plan(source, now=_start(source, from_), deliver=due, confidence=_confidence(sure))
+    _warn(plan.findings)
+    return plan
+
+
+def _start(source: Source, from_: str | None) -> datetime:
+    """Return the earliest moment of work: that of --from on the shop's clock, else now."""
+    from datetime import UTC, datetime, time
+
     start = _date("--from", from_)
-    now = _now()
-    if start is not None:
-        now = datetime.combine(start.day, start.time or time(0), tzinfo=source.shop.time_zone).astimezone(UTC)
-    return make_plan(source, now=now, deliver=_date("--deliver", deliver), confidence=_confidence(sure))
+    if start is None:
+        return _now()
+    return datetime.combine(start.day, start.clock or time(0), tzinfo=source.shop.time_zone).astimezone(UTC)
 
 
 def _date(option: str, text: str | None) -> Calendar | None:

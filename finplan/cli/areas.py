@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from finplan.cli.table import table
-from finplan.quantity import Units, show_area
+from finplan.quantity import Units
+from finplan.showing import show_area
 from finplan.surface import PieceSurface
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from finplan.catalogue import Catalogue, bundled_catalogue, overruled
-from finplan.catalogue.show import listing_json, listing_lines, record_json, record_lines
-from finplan.inputs import load_shop
+from finplan.catalogue import MODELS, Catalogue, Wanted, selected
+from finplan.catalogue.schema import field_lines
+from finplan.catalogue.show import FORMAT, listing_json, listing_lines, record_json, record_lines
+from finplan.plan import shop_and_catalogue
 from finplan.problems import NotPossibleError, RefusedError, did_you_mean
-from finplan.quantity import Units
+from finplan.quantity import DURATION, QuantityError, Units, read
 
 
 def catalogue_of(shop: Path | None) -> Catalogue:
@@ -18,44 +19,74 @@ def catalogue_of(shop: Path | None) -> Catalogue:
     Raises
     ------
     RefusedError
-        The shop file is wrong.
+        The shop file or one of its own records is wrong.
     """
-    catalogue = bundled_catalogue()
-    if shop is None:
-        return catalogue
-    known = {**catalogue.methods, **catalogue.sanding_methods}
-    shop_file = load_shop(shop, methods=known, grits=catalogue.grades["p-grade"].sizes_um)
-    catalogue, findings = overruled(catalogue, shop_file.shop.overrides)
-    if findings and shop_file.document is not None:
-        raise RefusedError([shop_file.document.problem(finding.within("overrides")) for finding in findings])
+    _, catalogue, problems = shop_and_catalogue(shop)
+    if problems:
+        raise RefusedError(problems)
     return catalogue
 
 
-def _found(catalogue: Catalogue, name: str) -> list[tuple[str, Any]]:
-    found = catalogue.find(name)
+def wanted(kind: str | None, properties: list[str], dry_by: str | None) -> Wanted:
+    """Return what is asked of the list.
+
+    Raises
+    ------
+    NotPossibleError
+        The time is none, or negative.
+    """
+    try:
+        ready_by_h = None if dry_by is None else read(dry_by, DURATION)
+    except QuantityError as error:
+        msg = f"--dry-by: {error}"
+        raise NotPossibleError(msg) from None
+    if ready_by_h is not None and ready_by_h < 0:
+        msg = "--dry-by: a finish cannot be ready before it was put on; expected a time such as 3d"
+        raise NotPossibleError(msg)
+    return Wanted(kind, tuple(properties), ready_by_h)
+
+
+def fields_lines(kind: str) -> list[str]:
+    """Return what may be written in the records of a kind.
+
+    Raises
+    ------
+    NotPossibleError
+        There is no such kind.
+    """
+    if kind not in MODELS:
+        msg = f"'{kind}' is no kind of record; {did_you_mean(kind, MODELS)}"
+        raise NotPossibleError(msg)
+    return field_lines(kind)
+
+
+def _found(catalogue: Catalogue, name: str, asked: Wanted) -> list[tuple[str, Any]]:
+    chosen = selected(catalogue, asked)
+    found = [(kind, records[name]) for kind, records in chosen.items() if name in records]
     if not found:
-        names = sorted({known for records in catalogue.kinds().values() for known in records})
+        names = sorted({known for records in chosen.values() for known in records})
         hint = did_you_mean(name, names)
         if hint.startswith("known"):
             hint = "'finplan catalogue' lists everything"
-        msg = f"'{name}' is not in the catalogue; {hint}"
+        where = "in the catalogue" if asked == Wanted() else "among what was asked for"
+        msg = f"'{name}' is not {where}; {hint}"
         raise NotPossibleError(msg)
     return found
 
 
-def catalogue_lines(catalogue: Catalogue, name: str | None, units: Units) -> list[str]:
-    """Return the list of everything, or the records called *name*."""
+def catalogue_lines(catalogue: Catalogue, name: str | None, asked: Wanted, units: Units) -> list[str]:
+    """Return the list of what is asked for, or of it the records called *name*."""
     if name is None:
-        return listing_lines(catalogue)
+        return listing_lines(selected(catalogue, asked), catalogue, ready=asked.ready_by_h is not None)
     lines: list[str] = []
-    for kind, record in _found(catalogue, name):
+    for kind, record in _found(catalogue, name, asked):
         lines += ["", *record_lines(kind, name, record, catalogue, units)]
     return lines[1:]
 
 
-def catalogue_data(catalogue: Catalogue, name: str | None) -> dict[str, Any]:
+def catalogue_data(catalogue: Catalogue, name: str | None, asked: Wanted) -> dict[str, Any]:
     """Return the same as plain data."""
     if name is None:
-        return listing_json(catalogue)
-    records = [record_json(kind, name, record, catalogue) for kind, record in _found(catalogue, name)]
-    return {"format": "finplan-catalogue/1", "records": records}
+        return listing_json(selected(catalogue, asked))
+    records = [record_json(kind, name, record, catalogue) for kind, record in _found(catalogue, name, asked)]
+    return {"format": FORMAT, "records": records}

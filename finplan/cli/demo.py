@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import sys
 from datetime import datetime
 from pathlib import Path
 
@@ -28,19 +30,20 @@ def make_demo(folder: Path, now: datetime) -> list[str]:
     lines = [f"{file.path}: {file.done}" for file in files]
     piece, shop = folder / FIRST, folder / SHOP
     sheet, said = _sheet(piece, shop, now)
+    program = program_name()
     return [
         *lines,
         *said,
         "",
         f"Open {sheet}: it is the finishing schedule of the round table. Then try:",
         "",
-        f"  finplan areas {piece}",
-        f"  finplan materials {piece} --shop {shop}",
-        f"  finplan sanding {piece} --shop {shop}",
-        f"  finplan timetable {piece} --shop {shop}",
-        f"  finplan sheet {folder / 'hall-bench.yaml'} --shop {shop} -o {folder / 'hall-bench.pdf'}",
-        f"  finplan draw {piece} -o {folder / 'drawings'}",
-        "  finplan catalogue hardwax-oil",
+        f"  {program} areas {piece}",
+        f"  {program} materials {piece} --shop {shop}",
+        f"  {program} sanding {piece} --shop {shop}",
+        f"  {program} timetable {piece} --shop {shop}",
+        f"  {program} sheet {folder / 'hall-bench.yaml'} --shop {shop} -o {folder / 'hall-bench.pdf'}",
+        f"  {program} draw {piece} -o {folder / 'drawings'}",
+        f"  {program} catalogue hardwax-oil",
         "",
         f"Change a size, the timber or the system in {piece} and run them again.",
     ]
@@ -50,7 +53,7 @@ def _sheet(piece: Path, shop: Path, now: datetime) -> tuple[Path, list[str]]:
     """Write the first piece's schedule, as HTML where there is no page renderer; one that is there is left alone."""
     sheet = piece.with_suffix(".pdf")
     if sheet.exists():
-        renew = f"finplan sheet {piece} --shop {shop} -o {sheet}"
+        renew = f"{program_name()} sheet {piece} --shop {shop} -o {sheet}"
         return sheet, [f"{sheet}: there already; '{renew}' writes it anew"]
     plan = make_plan(read_source(piece, shop), now=now)
     try:
@@ -58,3 +61,12 @@ def _sheet(piece: Path, shop: Path, now: datetime) -> tuple[Path, list[str]]:
     except NoPageRendererError as error:
         page = piece.with_suffix(".html")
         return page, [str(error), "", write_sheet(plan, page)]
+
+
+def program_name() -> str:
+    """Return what to type to run this program again: ``finplan`` where that is found, else as it was run."""
+    called = Path(sys.argv[0])
+    if called.name == "__main__.py":
+        return "python -m finplan"
+    found = shutil.which(called.name)
+    return called.name if found and Path(found).resolve() == called.resolve() else str(called)

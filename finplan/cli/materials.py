@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from finplan.catalogue import Catalogue
 from finplan.cli.table import table
-from finplan.material import MaterialNeed, MaterialPlan
-from finplan.quantity import Units, plain, show_area, show_volume
+from finplan.material import MaterialNeed, MaterialPlan, sure_percent
+from finplan.quantity import Units
+from finplan.showing import plain, show_area, show_pack, show_volume
 
 
 def packs_text(need: MaterialNeed, units: Units) -> str:
     """Return the packs to buy, as a person says it: ``1 × 250 ml + 2 × 1 L``."""
-    return " + ".join(f"{purchase.count} × {show_volume(purchase.size_ml, units)}" for purchase in need.buy)
+    return " + ".join(f"{purchase.count} × {show_pack(purchase.size_ml, units)}" for purchase in need.buy)
 
 
 def materials_lines(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[str]:
@@ -34,7 +35,7 @@ def materials_lines(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> l
             catalogue.finishes[need.material].title,
             show_volume(need.at_confidence_ml, units),
             packs_text(need, units),
-            f"{min(need.enough_probability, 0.99) * 100:.0f} %",
+            f"{sure_percent(need.enough_probability)} %",
             show_volume(need.left_over_ml, units),
             "not given" if need.cost is None else plain(need.cost, 4),
         ]

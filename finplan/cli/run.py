@@ -28,5 +28,10 @@ def run(app: Callable[[], object]) -> int:
     except KeyboardInterrupt:
         return 130
     except SystemExit as end:
-        return end.code if isinstance(end.code, int) else 0
+        return end.code if isinstance(end.code, int) else int(end.code is not None)
+    except OSError as error:
+        # What a command writes to a file is worded where it is written; this is the terminal or a full disk behind it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        print(f"the output cannot be written: {(error.strerror or str(error)).lower()}", file=sys.stderr)  # noqa: T201
+        return 1
     return 0

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from finplan.catalogue import Catalogue
 from finplan.cli.table import table
-from finplan.quantity import Range, Units, plain, show_mass
+from finplan.quantity import Range, Units
 from finplan.sanding import SandingPlan
+from finplan.showing import plain, show_mass
 
 
 def _minutes(hours: Range) -> str:
+    if round(hours.typical * 60) == 0:
+        return f"under 1 (up to {max(1.0, hours.high * 60):.0f})"
     return f"{hours.typical * 60:.0f} ({hours.low * 60:.0f} to {hours.high * 60:.0f})"
 
 

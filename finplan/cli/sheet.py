@@ -47,5 +47,5 @@ def write_sheet(plan: Plan, output: Path) -> str:
         msg = f"{output}: cannot be written: {(error.strerror or str(error)).lower()}"
         raise NotPossibleError(msg) from None
     lacking = unprintable(plan)
-    note = f"\nThe sheet's own font lacks {lacking}: another font of this machine stands in." if lacking else ""
+    note = f"\nThe sheet's own font lacks {lacking}, which may print as boxes." if lacking else ""
     return f"{output}: written{note}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from finplan.inputs import Shop, load_shop
 from finplan.inputs.hours import WEEKDAYS
-from finplan.quantity import show_temperature
+from finplan.showing import show_temperature
 
 
 def default_shop_words() -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 
 from finplan.cli.table import table
-from finplan.quantity import Units, show_duration, show_temperature
+from finplan.quantity import Units
+from finplan.showing import show_duration, show_temperature
 from finplan.timetable import Timetable
 
 
@@ -23,7 +24,8 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
     if timetable.status == "impossible":
         return _clashes(timetable)
     lines = _head(timetable)
-    last_coat = {step.item: step.id for step in timetable.steps if step.next_from is not None}
+    coats = [step.id for step in timetable.steps if step.next_from is not None and step.kind == "attended"]
+    last_coats = {_treatment(coat): coat for coat in coats}.values()
     day = None
     rows: list[list[str]] = []
     for step in timetable.steps:
@@ -33,7 +35,7 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
             day = step.start.date()
             rows.append([f"{step.start:%a} {step.start.day} {step.start:%b %Y}", "", "", "", "", ""])
         window = until = ""
-        if step.next_from and step.id != last_coat[step.item]:
+        if step.next_from and step.id not in last_coats:
             window = moment(step.next_from)
             until = moment(step.next_until) if step.next_until else "no limit"
         clock = f"  {step.start:%H:%M}-{step.end:%H:%M}"
@@ -50,6 +52,11 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
         lines.append("")
         lines += [f"{item} has cured fully by {when:%a} {when.day} {when:%b %Y}." for item, when in timetable.cured]
     return lines
+
+
+def _treatment(step_id: str) -> str:
+    """Return the item and system of a step: its id without the position."""
+    return step_id.rsplit("/", 1)[0]
 
 
 def _head(timetable: Timetable) -> list[str]:

@@ -156,3 +156,36 @@ def test_catalogue(cli: Cli) -> None:
     misspelt = cli("catalogue", "hardwx-oil")
     assert misspelt.status == 2
     assert "did you mean 'hardwax-oil'?" in misspelt.err
+
+
+@pytest.mark.parametrize(
+    ("label", "words"),
+    [
+        ("sanding-methods: {hand: {first: 0 m2/h}}", "is too small"),
+        ("sanding-methods: {hand: {packs: [0]}}", "packs[0]"),
+        ("methods: {wipe: {loss: 100 %}}", "is too large"),
+        ("methods: {spray-hvlp: {transfer: 0 %}}", "is too small"),
+        ("surfaces: {planed: {start: P999}}", "is not among the P-grades"),
+        ("absorption: {ring-porous: {first: 0/1/2}}", "is too small"),
+        ("drying: {oxidation: {by: vapour-pressure}}", "says no heat"),
+        ("work: {raise-grain: {speed: 0 m2/h}}", "is too small"),
+    ],
+)
+def test_an_override_that_nothing_could_be_computed_with(label: str, words: str, demo: Path, cli: Cli) -> None:
+    shop = demo / "workshop.yaml"
+    shop.write_text(shop.read_text(encoding="utf-8") + f"overrides:\n  {label}\n", encoding="utf-8")
+    for command in ("materials", "sanding", "timetable"):
+        ended = cli(command, demo / "round-table.yaml", "--shop", shop)
+        assert ended.status == 2
+        assert f"{shop}:" in ended.err
+        assert words in ended.err
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "2027-02-05 25:00", "2027-02-30"])
+def test_days_beyond_any_calendar(day: str, demo: Path, cli: Cli) -> None:
+    piece = demo / "round-table.yaml"
+    assert cli("timetable", piece, "--from", day).status == 2
+    assert "is not a date" in cli("timetable", piece, "--deliver", day).err
+    lines = piece.read_text(encoding="utf-8").splitlines()
+    piece.write_text("\n".join(f"deliver: {day}" if line.startswith("deliver") else line for line in lines))
+    assert cli("check", piece).status == 2

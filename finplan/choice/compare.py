@@ -1,0 +1,147 @@
+"""Every system tried on the same piece: what it takes, what it gives, and whether it is ready in time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import Literal
+
+from finplan.catalogue.system import Ratings
+from finplan.inputs import Piece
+from finplan.material import MaterialPlan, material_plan
+from finplan.plan import Source, risks_of, treatments_of
+from finplan.problems import Problem, RefusedError
+from finplan.quantity import Range
+from finplan.reading import Calendar
+from finplan.safety import CautionLine, Trigger, cautions, dangers
+from finplan.sanding import sanding_plan
+from finplan.surface import PieceSurface, piece_surface
+from finplan.system import Treatment
+from finplan.timetable import Job, delivery_time, operations, solve
+
+WATER = "water"
+"""The one solvent whose vapour harms nobody."""
+Verdict = Literal["in time", "late", "no date", "not here", "not on this"]
+"""Ready before the delivery; after it; no delivery is named; the shop cannot do it; it does not go on this piece."""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One system on this piece.
+
+    Times in h, days by the calendar, volumes in ml, vapour in g, cost in the shop's money.
+    """
+
+    system: str
+    title: str
+    sheen: str
+    use: str
+    ratings: Ratings
+    verdict: Verdict
+    why: str | None
+    """Where it does not fit: the reason, and what would help."""
+    coats: int | None = None
+    ready: datetime | None = None
+    """When it would be ready for light use if work began at once."""
+    days: float | None = None
+    """From the first stroke of work to that."""
+    work_h: Range | None = None
+    volume_ml: Range | None = None
+    voc_g: float | None = None
+    """Typical mass of organic vapour that leaves the finishes and their thinner; cleaning not counted."""
+    cost: float | None = None
+    """Of the packs to buy; None where a price is not given."""
+    cautions: tuple[CautionLine, ...] = ()
+    dangers: tuple[Trigger, ...] = ()
+    """What brings the cautions: that it heats itself, burns, sensitises, …"""
+    risks: tuple[str, ...] = ()
+    """What may go wrong with it on these timbers, and what helps."""
+
+
+def compare_systems(source: Source, *, now: datetime, deliver: Calendar | None = None) -> Iterator[Candidate]:
+    """Give every system of the catalogue, one by one as it has been tried, in the catalogue's order.
+
+    The system is put in the place of the piece's own; parts, assemblies and faces that name another keep it.
+
+    Parameters
+    ----------
+    source
+        What was read
+    now
+        The earliest moment at which work may start; knows its time zone
+    deliver
+        The delivery, where it is not the piece file's
+    """
+    surface = piece_surface(source.piece)
+    for name in source.catalogue.systems:
+        yield _tried(name, source, surface, now, deliver or source.piece.deliver)
+
+
+def _with_system(source: Source, name: str) -> Source:
+    piece: Piece = replace(source.piece, system=name)
+    return replace(source, piece_file=replace(source.piece_file, piece=piece))
+
+
+def _tried(name: str, source: Source, surface: PieceSurface, now: datetime, deliver: Calendar | None) -> Candidate:
+    system = source.catalogue.systems[name]
+    tried = _with_system(source, name)
+    blank = Candidate(name, system.title, system.sheen, system.use, system.ratings, "not on this", None)
+    try:
+        found = treatments_of(tried, surface)
+    except RefusedError as error:
+        return replace(blank, verdict=_refusal(error.problems), why=_reasons(error.problems))
+    sanding = sanding_plan(found, source.catalogue, source.shop)
+    work = operations(found, sanding, source.catalogue)
+    materials = material_plan(found, source.catalogue, units=source.units)
+    timetable = solve(Job(source.piece.name, found, work, surface, source.catalogue, source.shop, None, now))
+    candidate = replace(
+        blank,
+        coats=_coats(found),
+        work_h=Range.total(operation.hours for operation in work),
+        volume_ml=Range.total(need.needed_ml for need in materials.materials),
+        voc_g=_voc_g(materials, source),
+        cost=_cost(materials),
+        cautions=cautions(found, source.catalogue),
+        dangers=tuple(dangers(found, source.catalogue)),
+        risks=tuple(dict.fromkeys(f"{risk.wrong}; {risk.expected}" for risk in risks_of(tried, found))),
+    )
+    if timetable.ready is None or timetable.start is None:
+        return replace(candidate, verdict="not here", why="; ".join(clash.requirement for clash in timetable.clashes))
+    due = delivery_time(deliver, source.shop)
+    verdict: Verdict = "no date" if due is None else "in time" if timetable.ready <= due else "late"
+    return replace(
+        candidate,
+        verdict=verdict,
+        ready=timetable.ready,
+        days=(timetable.ready - timetable.start).total_seconds() / 86400,
+    )
+
+
+def _refusal(problems: tuple[Problem, ...]) -> Verdict:
+    return "not here" if all("the shop does not have" in problem.wrong for problem in problems) else "not on this"
+
+
+def _reasons(problems: tuple[Problem, ...]) -> str:
+    return "; ".join(dict.fromkeys(f"{problem.wrong} ({problem.expected})" for problem in problems))
+
+
+def _coats(treatments: tuple[Treatment, ...]) -> int:
+    return max((sum(step.finish is not None for step in treatment.steps) for treatment in treatments), default=0)
+
+
+def _voc_g(materials: MaterialPlan, source: Source) -> float:
+    finishes, solvents = source.catalogue.finishes, source.catalogue.solvents
+    total_g = 0.0
+    for need in materials.materials:
+        finish = finishes[need.material]
+        total_g += need.needed_ml.typical / 1000 * finish.voc_g_l.typical
+        thinner_ml = sum(coat.thinner_ml.typical for coat in need.coats)
+        if finish.thinner_solvent is not None and finish.thinner_solvent != WATER:
+            total_g += thinner_ml / 1000 * solvents[finish.thinner_solvent].density_g_l.typical
+    return total_g
+
+
+def _cost(materials: MaterialPlan) -> float | None:
+    costs = [need.cost for need in materials.materials]
+    return None if not costs or None in costs else sum(cost or 0.0 for cost in costs)

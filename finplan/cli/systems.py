@@ -1,0 +1,87 @@
+"""The systems side by side for a person."""
+
+from __future__ import annotations
+
+from textwrap import wrap
+
+from finplan.choice import Candidate
+from finplan.cli.table import table
+from finplan.quantity import Units
+from finplan.showing import plain, show_mass, show_volume
+
+_ORDER = {"in time": 0, "no date": 1, "late": 2, "not here": 3, "not on this": 4}
+_WIDTH = 110
+_DANGERS = {
+    "self-heating": "cloths catch fire by themselves",
+    "flammable": "vapour burns",
+    "isocyanate": "isocyanate",
+    "sensitiser": "sensitises",
+    "acid": "acid",
+    "spraying": "needs a spray booth",
+}
+
+
+def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
+    """Return what fits as a table, the soonest first, what each is like, and the rest with the reason."""
+    ranked = sorted(candidates, key=lambda one: (_ORDER[one.verdict], one.ready.timestamp() if one.ready else 0.0))
+    fitting = [one for one in ranked if one.days is not None]
+    priced = any(one.cost is not None for one in fitting)
+    heading = [
+        "system",
+        "ready",
+        "in time",
+        "days",
+        "coats",
+        "work",
+        "finish",
+        "vapour",
+        "water",
+        "heat",
+        "wear",
+        "mend",
+    ]
+    rows = [[*_row(one, units), *([_cost(one)] if priced else [])] for one in fitting]
+    lines = table([*heading, *(["price"] if priced else [])], rows, "lllrrrrrrrrrr")
+    lines += [
+        "",
+        "Ready and days are for work begun at once. Work, finish and vapour (with that of the thinner) are typical.",
+        "Water, heat, wear and mending: 1 is poor, 5 is excellent.",
+        "",
+        *(line for one in fitting for line in _wrapped(one.system, _words(one))),
+    ]
+    others = [one for one in ranked if one.days is None]
+    if others:
+        lines += ["", "These do not fit:", ""]
+        lines += [line for one in others for line in _wrapped(one.system, one.why or one.verdict)]
+    return lines
+
+
+def _wrapped(system: str, words: str) -> list[str]:
+    return wrap(f"{system}: {words}", _WIDTH, subsequent_indent="    ", break_on_hyphens=False)
+
+
+def _row(one: Candidate, units: Units) -> list[str]:
+    ready = f"{one.ready:%a} {one.ready.day} {one.ready:%b}" if one.ready else ""
+    in_time = {"in time": "yes", "late": "no"}.get(one.verdict, "")
+    ratings = (one.ratings.water, one.ratings.heat, one.ratings.wear, one.ratings.repair)
+    return [
+        one.system,
+        ready,
+        in_time,
+        plain(one.days or 0.0, 2),
+        str(one.coats),
+        f"{plain(one.work_h.typical, 2)} h" if one.work_h else "",
+        show_volume(one.volume_ml.typical, units) if one.volume_ml else "",
+        show_mass(one.voc_g or 0.0, units),
+        *(str(rating) for rating in ratings),
+    ]
+
+
+def _cost(one: Candidate) -> str:
+    return "not given" if one.cost is None else plain(one.cost, 4)
+
+
+def _words(one: Candidate) -> str:
+    mind = ", ".join(words for danger, words in _DANGERS.items() if danger in one.dangers)
+    risks = "".join(f" Risk: {risk}." for risk in one.risks)
+    return f"{one.sheen}. {one.use}." + (f" Mind: {mind}." if mind else "") + risks
