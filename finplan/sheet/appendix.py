@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from finplan.catalogue import Sourced
+from finplan.climate import STANDARD
 from finplan.plan import Plan
-from finplan.quantity import Range, Units, plain, show_area, show_duration, show_temperature, show_volume
-from finplan.sheet.cautions import source_title
+from finplan.quantity import Range, Units
+from finplan.sheet.cautions import caution_sources, source_title
 from finplan.sheet.conditions import Condition, conditions
 from finplan.sheet.planned import coat_finishes, drying_by_coat
 from finplan.sheet.words import counted, show_range, show_span
+from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.surface import PartSurface
 
 _RESTS = {"published": "published", "practice": "trade practice", "memory": "memory, not checked"}
-_LABEL_C, _LABEL_PCT = 23.0, 50.0
-# Standard air for paints and varnishes. Source: ISO 3270:1984, clause 3.
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,7 @@ def appendix(plan: Plan) -> Appendix:
         all_faces=show_area(plan.surface.area_m2, units),
         finished=show_area(plan.surface.finished_m2, units),
         conditions=conditions(plan),
-        label_air=f"{show_temperature(_LABEL_C, units)} and {plain(_LABEL_PCT)} % humidity",
+        label_air=f"{show_temperature(STANDARD.temperature_c, units)} and {plain(STANDARD.humidity_pct)} % humidity",
         drying=_drying(plan),
         losses=_losses(plan),
         warnings=tuple(f"{one.where}: {one.wrong}; {one.expected}" for one in plan.source.warnings),
@@ -165,7 +165,7 @@ def _losses(plan: Plan) -> tuple[LossRow, ...]:
 
 def _sources(plan: Plan) -> tuple[str, ...]:
     """Return the keys of the sources of all records that the plan used, published ones first."""
-    keys = {line.source for line in plan.cautions}
+    keys = {key for line in plan.cautions for key in caution_sources(plan, line)}
     for record in _records(plan):
         keys |= record.source_keys()
     sources, order = plan.source.catalogue.sources, list(_RESTS)

@@ -7,11 +7,14 @@ from dataclasses import dataclass
 
 from finplan.catalogue import Finish
 from finplan.catalogue.finish import Mix
-from finplan.material import CoatNeed, MaterialNeed
+from finplan.material import CoatNeed, MaterialNeed, components_ml, sure_percent
 from finplan.plan import Plan
-from finplan.quantity import Units, plain, show_area, show_duration, show_volume
+from finplan.quantity import Units
 from finplan.sanding import AbrasiveNeed
+from finplan.sheet.planned import Names
 from finplan.sheet.words import mixing_step_up, show_decant, show_mixed, show_range, show_span
+from finplan.showing import plain, show_area, show_duration, show_pack, show_volume
+from finplan.system import TreatmentStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,7 @@ class Buying:
 def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
     units, finishes = plan.source.units, plan.source.catalogue.finishes
-    needs = plan.materials.materials
+    needs, names = plan.materials.materials, Names(plan)
     costs = [need.cost for need in needs]
     return Buying(
         confidence=f"{plain(plan.materials.confidence * 100)} %",
@@ -83,7 +86,7 @@ def buying(plan: Plan) -> Buying:
             CoatTable(
                 material=finishes[need.material].title,
                 hint=_hint(need, plan),
-                rows=tuple(_coat(coat, plan) for coat in need.coats),
+                rows=tuple(_coat(coat, names, plan) for coat in need.coats),
             )
             for need in needs
         ),
@@ -94,11 +97,11 @@ def buying(plan: Plan) -> Buying:
 def _material(need: MaterialNeed, finish: Finish, units: Units) -> MaterialRow:
     return MaterialRow(
         material=finish.title,
-        packs=tuple(f"{pack.count} × {show_volume(pack.size_ml, units)}" for pack in need.buy),
+        packs=tuple(f"{pack.count} × {show_pack(pack.size_ml, units)}" for pack in need.buy),
         low=show_volume(need.needed_ml.low, units),
         typical=show_volume(need.needed_ml.typical, units),
         high=show_volume(need.needed_ml.high, units),
-        enough=f"{min(99, math.floor(need.enough_probability * 100))} %",
+        enough=f"{sure_percent(need.enough_probability)} %",
         left_over=show_volume(need.left_over_ml, units),
         price="price not given" if need.cost is None else f"{need.cost:.2f}",
     )
@@ -107,7 +110,7 @@ def _material(need: MaterialNeed, finish: Finish, units: Units) -> MaterialRow:
 def _hint(need: MaterialNeed, plan: Plan) -> str:
     """Return what to know of a material whichever coat it is."""
     finish = plan.source.catalogue.finishes[need.material]
-    methods = dict.fromkeys(method_of(coat, plan) for coat in need.coats)
+    methods = dict.fromkeys(method_of(coat.step, plan) for coat in need.coats)
     hints = [f"{'; '.join(methods)}.", f"Clean up with {finish.clean_up}."]
     if finish.mix:
         parts = " to ".join(f"{plain(part.parts)} {part.name}" for part in finish.mix.components)
@@ -117,10 +120,10 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
     return " ".join(hints)
 
 
-def _coat(coat: CoatNeed, plan: Plan) -> CoatRow:
+def _coat(coat: CoatNeed, names: Names, plan: Plan) -> CoatRow:
     units = plan.source.units
     return CoatRow(
-        item=coat.item,
+        item=names.of_step(coat.step),
         label=coat.step.label,
         area=show_area(coat.area_m2, units),
         decant=poured(coat, plan),
@@ -129,9 +132,9 @@ def _coat(coat: CoatNeed, plan: Plan) -> CoatRow:
     )
 
 
-def method_of(coat: CoatNeed, plan: Plan) -> str:
+def method_of(step: TreatmentStep, plan: Plan) -> str:
     """Return how a coat is put on, in words."""
-    return plan.source.catalogue.methods[coat.step.method or ""].title
+    return plan.source.catalogue.methods[step.method or ""].title
 
 
 def poured(coat: CoatNeed, plan: Plan) -> str:
@@ -139,7 +142,7 @@ def poured(coat: CoatNeed, plan: Plan) -> str:
     units, finish = plan.source.units, plan.source.catalogue.finishes[coat.finish]
     if finish.mix is None:
         return show_decant(coat.needed_ml.typical, units)
-    return show_mixed(sum(_components_ml(coat, finish.mix, units)), units)
+    return show_mixed(sum(_mixed_ml(coat, finish.mix, units)), units)
 
 
 def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
@@ -149,7 +152,7 @@ def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
     if finish.mix:
         volumes = [
             f"{show_mixed(volume_ml, units)} {part.name}"
-            for part, volume_ml in zip(finish.mix.components, _components_ml(coat, finish.mix, units), strict=True)
+            for part, volume_ml in zip(finish.mix.components, _mixed_ml(coat, finish.mix, units), strict=True)
         ]
         lines.append(" + ".join(volumes))
     if coat.thinner_ml.high > 0:
@@ -160,11 +163,11 @@ def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _components_ml(coat: CoatNeed, mix: Mix, units: Units) -> list[float]:
-    """Return the volumes of what is mixed: the least one is rounded up, and the others keep the ratio to it exactly."""
-    parts = [part.parts for part in mix.components]
-    least_ml = mixing_step_up(coat.needed_ml.typical * min(parts) / sum(parts), units)
-    return [least_ml * part / min(parts) for part in parts]
+def _mixed_ml(coat: CoatNeed, mix: Mix, units: Units) -> tuple[float, ...]:
+    """Return the volumes that are mixed: the least one as a cup shows it, so that the ratio is kept exactly."""
+    typical_ml = coat.needed_ml.typical
+    least_ml = min(components_ml(mix, typical_ml))
+    return components_ml(mix, typical_ml * mixing_step_up(least_ml, units) / least_ml)
 
 
 def _abrasive(need: AbrasiveNeed) -> AbrasiveRow:

@@ -7,6 +7,7 @@ from typing import get_args
 
 from finplan.catalogue.caution import Moment
 from finplan.plan import Plan
+from finplan.safety import CautionLine
 from finplan.sheet.words import capital, listed
 
 _HEADINGS: dict[Moment, str] = {
@@ -50,7 +51,7 @@ def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:
                 text=line.text,
                 reason=line.reason,
                 because=capital(listed(line.because)),
-                source=source_title(plan, line.source),
+                source=_said(plan, line),
             )
             for line in plan.cautions
             if line.when == moment
@@ -58,6 +59,34 @@ def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:
         if rows:
             groups.append(CautionGroup(_HEADINGS[moment], rows))
     return tuple(groups)
+
+
+def caution_sources(plan: Plan, line: CautionLine) -> dict[str, list[str]]:
+    """Return the keys of the sources that a caution rests on here, each with the timbers whose values have it.
+
+    That a timber's dust sensitises is not said by the caution but by each timber's record, so that the source is that
+    record's. Where the caution has its own, there are no timbers.
+    """
+    catalogue = plan.source.catalogue
+    if "allergenic-dust" not in catalogue.cautions[line.code].applies:
+        return {line.source: []}
+    found: dict[str, list[str]] = {}
+    names = dict.fromkeys(group.timber for treatment in plan.treatments for group in treatment.groups)
+    for timber in (catalogue.timbers[name] for name in names):
+        if timber.dust.sensitiser > 0:
+            found.setdefault(timber.source_of("dust"), []).append(timber.title)
+    return found
+
+
+def _said(plan: Plan, line: CautionLine) -> str:
+    """Return the sources of a caution, of several each with what it is of."""
+    sources = plan.source.catalogue.sources
+    found = caution_sources(plan, line)
+    texts = []
+    for key, timbers in found.items():
+        text = "recalled, not checked" if sources[key].rests == "memory" else source_title(plan, key)
+        texts.append(f"{text} ({listed(timbers)})" if len(found) > 1 else text)
+    return "; ".join(texts)
 
 
 def source_title(plan: Plan, key: str) -> str:

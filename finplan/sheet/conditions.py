@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from finplan.inputs import Climate, Shift, Shop, Week
 from finplan.inputs.climate import DayAndNight
 from finplan.plan import Plan
-from finplan.quantity import Units, plain, show_duration, show_temperature
+from finplan.quantity import Units
 from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_long_day
+from finplan.showing import plain, show_duration, show_temperature
 
 _NAMES: dict[str, Callable[[Plan], str]] = {
     "time-zone": lambda plan: str(plan.source.shop.time_zone),

@@ -8,10 +8,10 @@ from datetime import timedelta
 from itertools import groupby, pairwise
 
 from finplan.plan import Plan
-from finplan.quantity import show_duration, show_temperature
 from finplan.safety import CautionLine
 from finplan.sheet.picture import Picture, picture
-from finplan.sheet.planned import coat_finishes
+from finplan.sheet.planned import Names, coat_finishes, treatment_name
+from finplan.sheet.recoat import following
 from finplan.sheet.words import (
     capital,
     counted,
@@ -22,6 +22,7 @@ from finplan.sheet.words import (
     show_moment,
     show_year_day,
 )
+from finplan.showing import show_duration, show_temperature
 from finplan.system import Treatment, TreatmentStep
 
 WORST_DANGERS = 3
@@ -67,6 +68,8 @@ class FirstPage:
     systems: tuple[SystemLine, ...]
     picture: Picture | None
     critical: tuple[str, ...]
+    mind: tuple[str, ...]
+    """What risks to fail on this timber, or under this finish."""
     dangers: tuple[Danger, ...]
 
 
@@ -78,6 +81,7 @@ def first_page(plan: Plan) -> FirstPage:
         systems=_systems(plan),
         picture=picture(plan),
         critical=_critical(plan),
+        mind=_mind(plan),
         dangers=tuple(Danger(line.title, line.text) for line in worst(plan)),
     )
 
@@ -105,10 +109,8 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
     counts = {part.part: part.count for part in plan.surface.parts}
     items: dict[tuple[str, str], list[str]] = {}
     for treatment in plan.treatments:
-        name = treatment.item
-        if treatment.parts == (name,):
-            name = counted(name, counts[name])
-        else:
+        name = treatment_name(treatment, plan, counts)
+        if name == treatment.item and treatment.parts != (name,):
             name += f" ({_some([counted(part, counts[part]) for part in treatment.parts])})"
         key = (plan.source.catalogue.systems[treatment.system].title, _sentence(treatment, plan))
         items.setdefault(key, []).append(name)
@@ -151,13 +153,13 @@ def _stops(treatment: Treatment, plan: Plan) -> str:
 
 def _critical(plan: Plan) -> tuple[str, ...]:
     """Return what decides whether the piece is ready in time."""
-    table = plan.timetable
+    table, names = plan.timetable, Names(plan)
     lines: list[str] = []
     coats = coat_finishes(plan)
     last = max((s for s in table.steps if s.id in coats and s.kind == "attended"), key=lambda s: s.end, default=None)
     if last is not None:
         lines.append(
-            f"{capital(last.item)} is finished last ({last.step}, {show_moment(last.end)}): "
+            f"{capital(names.of_row(last))} is finished last ({last.step}, {show_moment(last.end)}): "
             "what delays it delays the piece."
         )
     if table.buffer_h is not None:
@@ -168,40 +170,50 @@ def _critical(plan: Plan) -> tuple[str, ...]:
             if short
             else f"{capital(spare)}."
         )
-    lines += _closing(plan)
-    lines += _notes(plan)
+    lines += _closing(plan, names)
+    lines += _notes(plan, names)
     return tuple(lines)
 
 
-def _notes(plan: Plan) -> list[str]:
+def _notes(plan: Plan, names: Names) -> list[str]:
     """Return what stands still in the cold, with the items that it is about."""
     items: dict[float, dict[str, None]] = {}
     for step in plan.timetable.steps:
         if step.still_below_c is not None:
-            items.setdefault(step.still_below_c, {})[step.item] = None
+            items.setdefault(step.still_below_c, {})[names.of_row(step)] = None
     return [
         f"Drying stands still below {show_temperature(limit, plan.source.units)}: "
-        f"{listed(names) if len(names) <= _FEW else f'{len(names)} items'}, see the days."
-        for limit, names in items.items()
+        f"{listed(found) if len(found) <= _FEW else f'{len(found)} items'}, see the days."
+        for limit, found in items.items()
     ]
 
 
-def _closing(plan: Plan) -> list[str]:
-    """Return the recoat window that is most nearly missed, where one is."""
-    coats = [[step.id for step in treatment.steps if step.finish is not None] for treatment in plan.treatments]
-    following = {coat: after for ids in coats for coat, after in pairwise(ids)}
+def _mind(plan: Plan) -> tuple[str, ...]:
+    """Return each risk once, wherever in the piece it is."""
+    risks = dict.fromkeys((one.wrong, one.expected) for one in plan.findings)
+    return tuple(f"{capital(wrong)}. {capital(expected)}." for wrong, expected in risks)
+
+
+def _closing(plan: Plan, names: Names) -> list[str]:
+    """Return the recoat window that is most nearly missed, where one is; abrading in between makes it of no account."""
+    following_coat = {
+        step.id: after.id
+        for treatment in plan.treatments
+        for step, after in pairwise(one for one in treatment.steps if one.finish is not None)
+        if following(treatment, step) == "coat"
+    }
     rows = {row.id: row for row in plan.timetable.steps if row.kind == "attended"}
     windows = [
-        (row.next_until - rows[following[row.id]].start, row, row.next_until)
+        (row.next_until - rows[following_coat[row.id]].start, row, row.next_until)
         for row in rows.values()
-        if row.next_until is not None and following.get(row.id) in rows
+        if row.next_until is not None and following_coat.get(row.id) in rows
     ]
     spare, row, until = min(windows, key=lambda window: window[0], default=(_CLOSE, None, None))
     if row is None or until is None or spare >= _CLOSE:
         return []
     return [
-        f"{capital(row.item)}, {row.step}: the next coat goes on by {show_moment(not_after(until))}, or it must be "
-        "abraded first."
+        f"{capital(names.of_row(row))}, {row.step}: the next coat goes on by {show_moment(not_after(until))}, or it "
+        "must be abraded first."
     ]
 
 

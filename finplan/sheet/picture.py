@@ -1,4 +1,4 @@
-"""The picture of the whole time: one line an item, drawn to the scale of the days."""
+"""The picture of the whole time: one line an item, or one each of its treatments, drawn to the scale of the days."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from finplan.inputs import Shop
 from finplan.plan import Plan
-from finplan.sheet.planned import coat_finishes
+from finplan.sheet.planned import Names, coat_finishes, treatment_name
 from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.timetable import TimetableStep
 
@@ -111,17 +111,16 @@ def picture(plan: Plan) -> Picture | None:
         return None
     ends = [moment for moment in (table.ready, table.deliver) if moment is not None]
     axis = _Axis([step.start for step in table.steps] + [step.end for step in table.steps] + ends)
-    by_item: dict[str, list[TimetableStep]] = {}
-    for treatment in plan.treatments:
-        by_item.setdefault(treatment.item, [])
+    names = Names(plan)
+    by_name: dict[str, list[TimetableStep]] = {treatment_name(one, plan): [] for one in plan.treatments}
     for step in table.steps:
-        by_item[step.item].append(step)
+        by_name[names.of_row(step)].append(step)
     coats = set(coat_finishes(plan))
     return Picture(
         words=f"The time from {show_day(axis.first)} to {show_day(axis.last)}, one line an item.",
         ticks=_ticks(axis),
         working=_working(axis, plan.source.shop),
-        rows=tuple(_row(item, steps, coats, axis) for item, steps in by_item.items() if steps),
+        rows=tuple(_row(name, steps, coats, axis) for name, steps in by_name.items() if steps),
         ready_x=axis.x(table.ready) if table.ready else None,
         deliver_x=axis.x(table.deliver) if table.deliver else None,
     )

@@ -1,12 +1,29 @@
-"""Which rows of the timetable belong to which coat."""
+"""Which rows of the timetable belong to which step, and under what name their item stands on the sheet."""
 
 from __future__ import annotations
 
+from collections.abc import Container, Iterable, Mapping
+
 from finplan.plan import Plan
+from finplan.sheet.words import counted, listed
+from finplan.system import FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import TimetableStep
 
 _DRYING = "/dry"
 """At the end of the id of a row that is the drying of the step before it."""
+
+
+def steps_by_id(plan: Plan) -> dict[str, tuple[Treatment, TreatmentStep]]:
+    """Return every step with the treatment that it belongs to, by the step's id."""
+    return {step.id: (treatment, step) for treatment in plan.treatments for step in treatment.steps}
+
+
+def step_id(row: TimetableStep, known: Container[str]) -> str:
+    """Return the id of the step that a row belongs to: its own, or what it was before something was added to it."""
+    found = row.id
+    while found not in known and "/" in found:
+        found = found.rpartition("/")[0]
+    return found
 
 
 def coat_finishes(plan: Plan) -> dict[str, str]:
@@ -19,3 +36,63 @@ def coat_finishes(plan: Plan) -> dict[str, str]:
 def drying_by_coat(plan: Plan) -> dict[str, TimetableStep]:
     """Return the row in which a coat dries, by the id of the step that put it on."""
     return {row.id.removesuffix(_DRYING): row for row in plan.timetable.steps if row.kind == "drying"}
+
+
+def treatment_name(treatment: Treatment, plan: Plan, counts: Mapping[str, int] | None = None) -> str:
+    """Return the item; where it gets several treatments, with the faces that get this one behind.
+
+    Parameters
+    ----------
+    treatment
+        One of the plan's
+    plan
+        The plan
+    counts
+        How many there are of each part, where that is to be said
+    """
+
+    def part_name(part: str) -> str:
+        return counted(part, counts[part]) if counts else part
+
+    alone = treatment.parts == (treatment.item,)
+    name = part_name(treatment.item) if alone else treatment.item
+    of_item = [one for one in plan.treatments if one.item == treatment.item]
+    if len(of_item) == 1:
+        return name
+    all_faces = _faces(group for one in of_item for group in one.groups)
+    told = []
+    for part, faces in _faces(treatment.groups).items():
+        if alone:
+            told.append(listed(faces))
+        elif len(faces) == len(all_faces[part]):
+            told.append(part_name(part))
+        else:
+            told.append(f"{part_name(part)}: {listed(faces)}")
+    return f"{name} ({'; '.join(told)})"
+
+
+def _faces(groups: Iterable[FaceGroup]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for group in groups:
+        found.setdefault(group.part, []).extend(group.faces)
+    return found
+
+
+class Names:
+    """Under what name the item of a step or of a row stands on the sheet."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._by_step = {
+            step.id: name
+            for treatment in plan.treatments
+            for name in (treatment_name(treatment, plan),)
+            for step in treatment.steps
+        }
+
+    def of_step(self, step: TreatmentStep) -> str:
+        """Return the name at a step."""
+        return self._by_step[step.id]
+
+    def of_row(self, row: TimetableStep) -> str:
+        """Return the name at a row of the timetable; a row that belongs to no step has its own item's."""
+        return self._by_step.get(step_id(row, self._by_step), row.item)

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from finplan.plan import Plan
 from finplan.sanding import GroupSanding
 from finplan.sheet.words import capital, counted, listed, show_work
-from finplan.system import FaceKind
+from finplan.system import FaceGroup, FaceKind
 
 _LOOK_FOR: dict[FaceKind, str] = {
     "flat": (
@@ -22,9 +22,8 @@ _LOOK_FOR: dict[FaceKind, str] = {
     ),
     "end": "Hold a lamp low across it: no saw marks, no dark scratches, and an even dull sheen.",
 }
-_LOOK_FOR_TURNING = (
-    "Stop the lathe and look along it with a lamp from the side: no rings. Sand the last grit along the grain."
-)
+_LOOK_FOR_TURNING = "Look along it with a lamp from the side: no rings. Sand the last grit along the grain."
+_AT_THE_LATHE = f"Stop the lathe. {_LOOK_FOR_TURNING}"
 # How a surface is judged before the next grit is common trade practice; no single publication.
 
 
@@ -92,12 +91,19 @@ def _rows(groups: list[GroupSanding], plan: Plan) -> tuple[CardRow, ...]:
 
 def _row(found: GroupSanding, plan: Plan) -> CardRow:
     group = found.group
-    method = plan.source.catalogue.sanding_methods[found.steps[0].method].title if found.steps else ""
+    method = found.steps[0].method if found.steps else ""
     return CardRow(
         faces=listed(group.faces),
-        method=method,
+        method=plan.source.catalogue.sanding_methods[method].title if method else "",
         grits=tuple(GritBox(step.grit, show_work(step.hours)) for step in found.steps),
         stop=f"{found.stop_reason}.",
-        look_for=_LOOK_FOR_TURNING if "turning" in group.faces else _LOOK_FOR[group.kind],
+        look_for=_look_for(group, method),
         note=f"{capital(found.note)}." if found.note else "",
     )
+
+
+def _look_for(group: FaceGroup, method: str) -> str:
+    """Return how the surface is judged."""
+    if method == "lathe":
+        return _AT_THE_LATHE
+    return _LOOK_FOR_TURNING if "turning" in group.faces else _LOOK_FOR[group.kind]

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 
-from finplan.quantity import Range, Units, show_volume
+from finplan.quantity import Range, Units
+from finplan.showing import ML_PER_FL_OZ, show_volume
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
@@ -16,8 +17,6 @@ MONTHS = (
 )  # fmt: skip
 _STEP = timedelta(minutes=5)
 _CUP_STEP_ML = 5.0
-_ML_PER_FL_OZ = 29.5735295625
-# US customary: a gallon is 231 cubic inches, a fluid ounce 1/128 of it.
 
 
 def show_day(day: date) -> str:
@@ -99,7 +98,7 @@ def show_span(low: str, high: str) -> str:
 def show_range(value: Range, show: Callable[[float], str]) -> str:
     """Return the typical value with its spread behind.
 
-    >>> from finplan.quantity import show_duration
+    >>> from finplan.showing import show_duration
     >>> show_range(Range(0.1, 0.25, 0.5), show_duration)
     '15 min (6–30 min)'
     """
@@ -110,9 +109,11 @@ def show_range(value: Range, show: Callable[[float], str]) -> str:
 def show_work(hours: Range) -> str:
     """Return how long a piece of work takes, in minutes, since it is read beside a clock.
 
-    >>> show_work(Range(0.11, 0.18, 0.36)), show_work(Range(1.0, 1.5, 2.25))
-    ('11 min (7–22)', '90 min (60–135)')
+    >>> show_work(Range(0.11, 0.18, 0.36)), show_work(Range(1.0, 1.5, 2.25)), show_work(Range(0.0, 0.005, 0.015))
+    ('11 min (7–22)', '90 min (60–135)', 'under 1 min')
     """
+    if hours.high * 60 < 1:
+        return "under 1 min"
     low, typical, high = (max(1, math.ceil(value * 60 - 1e-9)) for value in (hours.low, hours.typical, hours.high))
     return f"{typical} min ({low}–{high})" if low < high else f"{typical} min"
 
@@ -125,7 +126,7 @@ def show_decant(volume_ml: float, units: Units) -> str:
     """
     if units == "metric":
         return show_volume(_up(volume_ml, _CUP_STEP_ML), units)
-    return _ounces(_up(volume_ml, _ML_PER_FL_OZ / 4))
+    return _ounces(_up(volume_ml, ML_PER_FL_OZ / 4))
 
 
 def mixing_step_up(volume_ml: float, units: Units) -> float:
@@ -134,7 +135,7 @@ def mixing_step_up(volume_ml: float, units: Units) -> float:
     >>> mixing_step_up(16.3, "metric"), mixing_step_up(16.3, "us")
     (17.0, 18.483)
     """
-    return _up(volume_ml, 1.0 if units == "metric" else _ML_PER_FL_OZ / 8)
+    return _up(volume_ml, 1.0 if units == "metric" else ML_PER_FL_OZ / 8)
 
 
 def show_mixed(volume_ml: float, units: Units) -> str:
@@ -151,7 +152,7 @@ def _up(volume_ml: float, step_ml: float) -> float:
 
 
 def _ounces(volume_ml: float) -> str:
-    whole, rest = divmod(max(1, round(volume_ml / _ML_PER_FL_OZ * 8)), 8)
+    whole, rest = divmod(max(1, round(volume_ml / ML_PER_FL_OZ * 8)), 8)
     texts = [str(whole)] if whole else []
     texts += [str(Fraction(rest, 8))] if rest else []
     return f"{'-'.join(texts)} fl oz"

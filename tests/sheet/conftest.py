@@ -52,6 +52,36 @@ system: shellac
 parts:
   shelf: {shape: board, length: 800, width: 200, thickness: 20}
 """
+BLEND = """\
+piece: Tray
+lengths: mm
+timber: white-oak
+system: oil-varnish-blend
+parts:
+  tray: {shape: board, length: 500, width: 300, thickness: 12}
+"""
+TWO_SYSTEMS = """\
+piece: Table of two finishes
+lengths: mm
+timber: ash
+system: polyurethane-2k
+assemblies:
+  base: {parts: [leg, apron]}
+parts:
+  top: {shape: rectangle, length: 900, width: 500, thickness: 25, faces: {underside: {system: wax}}}
+  leg: {shape: square-leg, side: 50, length: 700, count: 4, system: hardwax-oil}
+  apron: {shape: board, length: 500, width: 90, thickness: 20, count: 4, faces: {back: {system: hardwax-oil}}}
+"""
+PANELS = """\
+piece: Wall panels
+lengths: mm
+timber: white-oak
+system: hardwax-oil
+parts:
+""" + "".join(
+    f"  panel {number}: {{shape: board, length: {500 + 10 * number}, width: 300, thickness: 18}}\n"
+    for number in range(14)
+)
 COLD_SHOP = """\
 shop: Cold shop
 paper: letter
@@ -86,6 +116,24 @@ def hostile(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def rubbed(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """One board with four coats of shellac, rubbed out and waxed, in the default shop."""
     return _plan(tmp_path_factory.mktemp("rubbed"), RUBBED)
+
+
+@pytest.fixture(scope="session")
+def blend(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """One board with three coats, of which the second goes on the first without abrading."""
+    return _plan(tmp_path_factory.mktemp("blend"), BLEND)
+
+
+@pytest.fixture(scope="session")
+def two_systems(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """A table whose top and base each get two systems on different faces."""
+    return _plan(tmp_path_factory.mktemp("two-systems"), TWO_SYSTEMS)
+
+
+@pytest.fixture(scope="session")
+def panels(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """Fourteen loose panels that all get the same."""
+    return _plan(tmp_path_factory.mktemp("panels"), PANELS)
 
 
 @pytest.fixture(scope="session")

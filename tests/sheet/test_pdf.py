@@ -10,9 +10,11 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from finplan.cli.sheet import write_sheet
 from finplan.plan import Plan
 from finplan.problems import NotPossibleError
 from finplan.sheet import sheet_html, write_pdf
+from finplan.sheet.cautions import caution_sources
 from finplan.sheet.words import show_decant, show_long_day
 from finplan.whole_file import write_whole
 
@@ -38,8 +40,8 @@ def test_everything_planned_is_printed(plan: str, pdf: str, request: pytest.Fixt
     text = without_breaks(words_of(request.getfixturevalue(pdf)))
     wanted: list[str] = [found.source.digest, found.source.piece.customer or ""]
     for step in found.timetable.steps:
-        label = step.step if step.kind == "drying" else step.step[:1].upper() + step.step[1:]
-        wanted += [f"{step.item}: {label}", show_long_day(step.start.date()) if step.kind == "attended" else ""]
+        if step.kind == "attended":
+            wanted += [f"{step.item}: {step.step[:1].upper()}{step.step[1:]}", show_long_day(step.start.date())]
     for need in found.materials.materials:
         finish = found.source.catalogue.finishes[need.material]
         wanted.append(finish.title)
@@ -48,7 +50,8 @@ def test_everything_planned_is_printed(plan: str, pdf: str, request: pytest.Fixt
             if finish.mix is None:
                 wanted.append(show_decant(coat.needed_ml.typical, found.source.units))
     for line in found.cautions:
-        wanted += [line.title, line.text, line.reason, found.source.catalogue.sources[line.source].title]
+        wanted += [line.title, line.text, line.reason]
+        wanted += [found.source.catalogue.sources[key].title for key in caution_sources(found, line)]
     for group in found.sanding.groups:
         wanted += [step.grit for step in group.steps]
     for treatment in found.treatments:
@@ -122,6 +125,13 @@ def test_letters_that_the_fonts_lack_are_no_failure(foreign: Plan, tmp_path: Pat
     metadata = PdfReader(tmp_path / "sheet.pdf").metadata
     assert metadata is not None
     assert metadata.title == "Finishing schedule: Table for 東京"
+
+
+def test_letters_that_the_fonts_lack_are_told(table: Plan, foreign: Plan, tmp_path: Path) -> None:
+    output = tmp_path / "sheet.html"
+    told = write_sheet(foreign, output)
+    assert told == f"{output}: written\nThe sheet's own font lacks 東京, which may print as boxes."
+    assert write_sheet(table, output) == f"{output}: written"
 
 
 @pytest.mark.parametrize("address", ["file:///etc/hostname", "http://example.invalid/x.png", "relative.png"])

@@ -75,5 +75,7 @@ def test_span(low: str, high: str, expected: str, source: str) -> None:
 
 
 def test_work_without_a_spread_has_none() -> None:
-    assert show_work(Range(0.001, 0.002, 0.003)) == "1 min"
+    assert show_work(Range(0.02, 0.02, 0.02)) == "2 min"
+    assert show_work(Range(0.001, 0.002, 0.003)) == "under 1 min"
+    assert show_work(Range(0.001, 0.01, 0.05)) == "1 min (1–3)"
     assert listed([]) == ""

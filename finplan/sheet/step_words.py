@@ -1,0 +1,86 @@
+"""What is said of a step at the bench: what all items have in common, and what is one item's own."""
+
+from __future__ import annotations
+
+from finplan.catalogue import Finish
+from finplan.plan import Plan
+from finplan.quantity import Range, Units
+from finplan.sheet.buying import method_of, mixing, poured
+from finplan.sheet.words import capital, counted, listed, show_decant, show_range, show_span, show_work
+from finplan.showing import plain, show_duration, show_temperature
+from finplan.system import Treatment, TreatmentStep
+
+AGAIN = "The coat below has stood too long: dull it all over by hand, or the next one will not hold."
+_ANY_HUMIDITY = (0.0, 100.0)
+_BEFORE_A_COAT = "Stir; dust off and wipe the surface."
+# What is done before any coat is common trade practice; no single publication.
+
+
+def key_of(step: TreatmentStep, plan: Plan) -> str:
+    """Return what is needed at a glance: the amount that is poured out, or the grit."""
+    coat = plan.materials.coat_of(step.id)
+    return poured(coat, plan) if coat is not None else step.recipe.grit or ""
+
+
+def common_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+    """Return what is said of a step whatever the item."""
+    lines: list[str] = []
+    if step.do == "sand":
+        lines.append("Tick each grit on the sanding card.")
+    elif step.do == "raise-grain":
+        job = plan.source.catalogue.work["raise-grain"]
+        lines += [f"{job.title}.", f"It dries in {show_range(job.wait_h, show_duration)}."]
+    elif step.finish is not None:
+        finish = plan.source.catalogue.finishes[step.finish]
+        lines += [f"{finish.title}. {method_of(step, plan)}.", air_limits(finish, plan.source.units), _BEFORE_A_COAT]
+        if finish.mix:
+            lines.append(f"Use the mix within {show_duration(finish.mix.pot_life_h.low)}.")
+        if finish.wipe_off_h:
+            span = show_span(show_duration(finish.wipe_off_h.low), show_duration(finish.wipe_off_h.high))
+            lines.append(f"Wipe off after {show_duration(finish.wipe_off_h.typical)} ({span}).")
+    if step.recipe.note:
+        lines.append(f"{step.recipe.note}.")
+    return tuple(lines)
+
+
+def air_limits(finish: Finish, units: Units) -> str:
+    """Return the air in which a finish may be put on."""
+    warmth, damp = finish.apply.temperature_c, finish.apply.humidity_pct
+    told = f"Only at {show_span(show_temperature(warmth.low, units), show_temperature(warmth.high, units))}"
+    if (damp.low, damp.high) != _ANY_HUMIDITY:
+        told += f" and {show_span(f'{plain(damp.low)} %', f'{plain(damp.high)} %')} humidity"
+    return f"{told}."
+
+
+def own_lines(treatment: Treatment, step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+    """Return what is said of a step for this item alone."""
+    lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {listed(g.name for g in step.groups)}."]
+    coat = plan.materials.coat_of(step.id)
+    if step.do == "sand":
+        lines += _grits(treatment, step, plan)
+    elif step.do in ("abrade", "rub-out"):
+        lines.append(_by_hand(Range.total(sanded.hours for sanded in plan.sanding.abrading[step.id])))
+    elif coat is not None:
+        lines += [f"{capital(line)}." for line in mixing(coat, plan)]
+        lines.append(f"Have up to {show_decant(coat.needed_ml.high, plan.source.units)} at hand.")
+    return tuple(lines)
+
+
+def own_lines_again(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+    """Return the same of the abrading that a coat needs first, since the one below it has become too hard."""
+    return (_by_hand(Range.total(sanded.hours for sanded in plan.sanding.abrading_again[step.id])),)
+
+
+def _by_hand(hours: Range) -> str:
+    return f"By hand, about {show_work(hours)}."
+
+
+def _grits(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[str]:
+    groups = set(step.groups)
+    grits: dict[str, dict[str, float]] = {}
+    for found in plan.sanding.groups:
+        if found.group in groups:
+            of_part = grits.setdefault(counted(found.group.part, found.group.count), {})
+            of_part.update({sanded.grit: sanded.size_um for sanded in found.steps})
+    lines = {part: ", ".join(sorted(sizes, key=lambda grit: -sizes[grit])) for part, sizes in grits.items()}
+    return [f"{text}." if part == treatment.item else f"{part}: {text}." for part, text in lines.items()]
