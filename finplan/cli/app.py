@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, TypeVar
@@ -13,7 +14,7 @@ from finplan import __version__
 from finplan.cli.run import run
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Iterator
     from datetime import datetime
 
     from finplan.plan import Plan, Source
@@ -275,6 +276,19 @@ def _with_progress(label: str, work: Iterable[T], length: int) -> list[T]:
         return list(bar)
 
 
+@contextmanager
+def _busy(label: str) -> Iterator[None]:
+    """Say on a terminal, and only there, what is being done until it is done."""
+    shown = sys.stderr.isatty()
+    if shown:
+        typer.echo(f"{label} …", nl=False, err=True)
+    try:
+        yield
+    finally:
+        if shown:
+            typer.echo("\r\033[K", nl=False, err=True)
+
+
 def _tell(as_json: bool, data: Callable[[], Any], lines: Callable[[], list[str]]) -> None:
     """Print the data for other programs, or the lines for people."""
     if as_json:
@@ -336,8 +350,9 @@ def _shop_line(source: Source) -> str:
 def _plan(source: Source, from_: str | None, deliver: str | None, sure: str = "90 %") -> Plan:
     from finplan.plan import make_plan
 
-    due = _date("--deliver", deliver)
-    plan = make_plan(source, now=_start(source, from_), deliver=due, confidence=_confidence(sure))
+    start, due, confidence = _start(source, from_), _date("--deliver", deliver), _confidence(sure)
+    with _busy("planning"):
+        plan = make_plan(source, now=start, deliver=due, confidence=confidence)
     _warn(plan.findings)
     return plan
 

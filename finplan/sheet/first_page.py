@@ -133,7 +133,8 @@ def _sentence(treatment: Treatment, plan: Plan) -> str:
             phrases.append(f"{len(steps)} coats of {title}" if len(steps) > 1 else f"one coat of {title}")
         else:
             phrases.append(steps[0].label)
-    between = sorted({step.recipe.grit for step in treatment.steps if step.do == "abrade" and step.recipe.grit})
+    abrading = [step for step in treatment.steps if step.do == "abrade" and not treatment.on_bare_wood(step)]
+    between = sorted({step.recipe.grit for step in abrading if step.recipe.grit})
     sentence = ", then ".join(phrases)
     if between:
         sentence += f", abraded with {listed(between)} between coats"

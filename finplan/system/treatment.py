@@ -73,6 +73,11 @@ class Treatment:
     groups: tuple[FaceGroup, ...]
     steps: tuple[TreatmentStep, ...]
 
+    def on_bare_wood(self, step: TreatmentStep) -> bool:
+        """Return whether a step comes before the first coat."""
+        first = next((index for index, one in enumerate(self.steps) if one.finish is not None), len(self.steps))
+        return self.steps.index(step) < first
+
     @property
     def pieces(self) -> int:
         """How many things are picked up and set down: an assembly is one, loose parts are as many as there are."""

@@ -37,6 +37,8 @@ class Operation:
     skill: Skill
     room_use: Use
     makes_dust: bool
+    on_bare_wood: bool
+    """Whether it comes before the first coat."""
     pausable: bool
     finish: str | None
     """The finish that has to dry after it."""
@@ -61,6 +63,7 @@ class Operation:
             skill="sanding",
             room_use="sanding",
             makes_dust=True,
+            on_bare_wood=False,
             pausable=True,
             finish=None,
             wait_h=0.0,
@@ -100,6 +103,7 @@ def _operation(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, 
         skill=skill,
         room_use="sanding" if not coating else "spraying" if skill == "spraying" else "coating",
         makes_dust=step.do in ("sand", "abrade", "rub-out"),
+        on_bare_wood=treatment.on_bare_wood(step),
         pausable=not coating,
         finish=step.finish,
         wait_h=wait_h,

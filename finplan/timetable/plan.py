@@ -185,7 +185,7 @@ class Placing:
 
 
 def _after_bare_wood(operation: Operation) -> bool:
-    return operation.step.do not in ("sand", "raise-grain")
+    return not operation.on_bare_wood
 
 
 def _next_quarter(moment: datetime) -> datetime:
