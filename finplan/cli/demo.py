@@ -39,6 +39,7 @@ def make_demo(folder: Path, now: datetime) -> list[str]:
         "",
         f"  {program} areas {piece}",
         f"  {program} materials {piece} --shop {shop}",
+        f"  {program} systems {piece} --shop {shop}",
         f"  {program} sanding {piece} --shop {shop}",
         f"  {program} timetable {piece} --shop {shop}",
         f"  {program} sheet {folder / 'hall-bench.yaml'} --shop {shop} -o {folder / 'hall-bench.pdf'}",
