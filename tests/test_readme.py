@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -40,3 +41,13 @@ def test_the_test_command_is_the_one_that_is_run_everywhere() -> None:
 def test_every_link_leads_somewhere() -> None:
     for target in re.findall(r"\]\((?!http)([^)#]+)\)", TEXT):
         assert (ROOT / target).exists(), target
+
+
+def test_every_shape_is_shown_and_can_be_read(tmp_path: Path) -> None:
+    from finplan.inputs.shapes import SHAPES
+
+    (block,) = re.findall(r"```yaml\n(piece: One of every shape\n.*?)```", TEXT, re.DOTALL)
+    file = tmp_path / "shapes.yaml"
+    file.write_text(block, encoding="utf-8")
+    told = json.loads(printed(f"finplan areas {file} --json", tmp_path))
+    assert {part["shape"] for part in told["parts"]} == SHAPES.keys() - {"mesh"}
