@@ -21,7 +21,7 @@ from finplan.safety import CautionLine, cautions
 from finplan.sanding import SandingPlan, sanding_plan
 from finplan.surface import PieceSurface, piece_surface, surface_findings
 from finplan.system import Treatment, compatibility_findings, missing_choices, treatments
-from finplan.timetable import Job, Timetable, operations, solve
+from finplan.timetable import Job, Operation, Timetable, operations, solve
 
 Paper = Literal["a4", "letter"]
 
@@ -199,6 +199,37 @@ def _clashes(source: Source, found: Iterable[Treatment]) -> tuple[Problem, ...]:
     return tuple(sorted(source.piece_file.document.problem(finding) for finding in findings))
 
 
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What treatments take: sanding, steps, materials, and when each step is done."""
+
+    sanding: SandingPlan
+    operations: tuple[Operation, ...]
+    materials: MaterialPlan
+    timetable: Timetable
+
+
+def work_of(
+    source: Source,
+    surface: PieceSurface,
+    found: tuple[Treatment, ...],
+    *,
+    now: datetime,
+    deliver: Calendar | None,
+    confidence: float = DEFAULT_CONFIDENCE,
+) -> Work:
+    """Return what treatments take, as late as is safe before *deliver*, or at once where that is None."""
+    sanding = sanding_plan(found, source.catalogue, source.shop)
+    steps = operations(found, sanding, source.catalogue)
+    job = Job(source.piece.name, found, steps, surface, source.catalogue, source.shop, deliver, now)
+    return Work(
+        sanding=sanding,
+        operations=steps,
+        materials=material_plan(found, source.catalogue, units=source.units, confidence=confidence),
+        timetable=solve(job),
+    )
+
+
 def make_plan(
     source: Source,
     *,
@@ -226,25 +257,14 @@ def make_plan(
     """
     surface = surface_of(source)
     found = treatments_of(source, surface)
-    sanding = sanding_plan(found, source.catalogue, source.shop)
+    work = work_of(source, surface, found, now=now, deliver=deliver or source.piece.deliver, confidence=confidence)
     return Plan(
         source=source,
         surface=surface,
         treatments=found,
-        sanding=sanding,
-        materials=material_plan(found, source.catalogue, units=source.units, confidence=confidence),
-        timetable=solve(
-            Job(
-                piece=source.piece.name,
-                treatments=found,
-                operations=operations(found, sanding, source.catalogue),
-                surface=surface,
-                catalogue=source.catalogue,
-                shop=source.shop,
-                deliver=deliver or source.piece.deliver,
-                earliest=now,
-            )
-        ),
+        sanding=work.sanding,
+        materials=work.materials,
+        timetable=work.timetable,
         cautions=cautions(found, source.catalogue),
         findings=risks_of(source, found),
         drawings=piece_drawings(source.piece, source.units),

@@ -9,16 +9,15 @@ from typing import Literal
 
 from finplan.catalogue.system import Ratings
 from finplan.inputs import Piece
-from finplan.material import MaterialPlan, material_plan
-from finplan.plan import Source, risks_of, treatments_of
+from finplan.material import MaterialPlan
+from finplan.plan import Source, clashes_of, missing_for_plan, risks_of, treatments_of, work_of
 from finplan.problems import Problem, RefusedError
 from finplan.quantity import Range
 from finplan.reading import Calendar
 from finplan.safety import CautionLine, Trigger, cautions, dangers
-from finplan.sanding import sanding_plan
 from finplan.surface import PieceSurface, piece_surface
 from finplan.system import Treatment
-from finplan.timetable import Job, delivery_time, operations, solve
+from finplan.timetable import delivery_time
 
 WATER = "water"
 """The one solvent whose vapour harms nobody."""
@@ -90,15 +89,13 @@ def _tried(name: str, source: Source, surface: PieceSurface, now: datetime, deli
     try:
         found = treatments_of(tried, surface)
     except RefusedError as error:
-        return replace(blank, verdict=_refusal(error.problems), why=_reasons(error.problems))
-    sanding = sanding_plan(found, source.catalogue, source.shop)
-    work = operations(found, sanding, source.catalogue)
-    materials = material_plan(found, source.catalogue, units=source.units)
-    timetable = solve(Job(source.piece.name, found, work, surface, source.catalogue, source.shop, None, now))
+        return replace(blank, verdict=_refusal(tried, surface), why=_reasons(error.problems))
+    work = work_of(tried, surface, found, now=now, deliver=None)
+    materials, timetable = work.materials, work.timetable
     candidate = replace(
         blank,
         coats=_coats(found),
-        work_h=Range.total(operation.hours for operation in work),
+        work_h=Range.total(operation.hours for operation in work.operations),
         volume_ml=Range.total(need.needed_ml for need in materials.materials),
         voc_g=_voc_g(materials, source),
         cost=_cost(materials),
@@ -118,8 +115,11 @@ def _tried(name: str, source: Source, surface: PieceSurface, now: datetime, deli
     )
 
 
-def _refusal(problems: tuple[Problem, ...]) -> Verdict:
-    return "not here" if all("the shop does not have" in problem.wrong for problem in problems) else "not on this"
+def _refusal(tried: Source, surface: PieceSurface) -> Verdict:
+    """Return whether it is the piece that refuses a system, whatever the shop could do, or only this shop."""
+    lacking = missing_for_plan(tried.piece)
+    clashing = any(problem.severity == "error" for problem in clashes_of(tried, surface))
+    return "not on this" if lacking or clashing else "not here"
 
 
 def _reasons(problems: tuple[Problem, ...]) -> str:

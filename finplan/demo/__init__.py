@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
+from finplan.whole_file import write_whole
+
 FILES = ("round-table.yaml", "hall-bench.yaml", "book-shelf.yaml", "workshop.yaml")
 FIRST, SHOP = "round-table.yaml", "workshop.yaml"
 WEEKS_AHEAD = 5
@@ -46,7 +48,9 @@ def write_demo(folder: Path, today: date) -> tuple[DemoFile, ...]:
     Raises
     ------
     OSError
-        The folder cannot be written to.
+        The folder cannot be made, or a file there cannot be read.
+    NotPossibleError
+        A file cannot be written.
     """
     folder.mkdir(parents=True, exist_ok=True)
     return tuple(_write(folder / name, name, today) for name in FILES)
@@ -62,5 +66,5 @@ def _write(path: Path, name: str, today: date) -> DemoFile:
         found = _DELIVER.search(there)
         if found is None or date.fromisoformat(found.group(1)) > today + timedelta(weeks=WEEKS_AHEAD - 1):
             return DemoFile(path, "there already")
-    path.write_text(text, encoding="utf-8")
+    write_whole(text.encode("utf-8"), path)
     return DemoFile(path, "written")

@@ -208,7 +208,10 @@ def _rack_needs(job: Job) -> dict[str, tuple[int, int]]:
 
 
 def buffer_wanted_h(shop: Shop, plan_h: float) -> float:
-    """Return the buffer wanted: the shop's, else one day for each week of plan and at least half a day. [h]"""
+    """Return the buffer wanted: the shop's, else one day for each week of plan and at least half a day. [h]
+
+    The rule for a shop that says nothing is common practice, not published.
+    """
     if shop.buffer_h is not None:
         return shop.buffer_h
     return max(12.0, 24.0 * plan_h / (7 * 24.0))
