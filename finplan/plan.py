@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -75,11 +75,18 @@ class Plan:
 def read_source(
     piece_path: Path, shop_path: Path | None, *, units: Units | None = None, paper: Paper | None = None
 ) -> Source:
-    """Return all that a plan is made from.
+    """Return all that the plan of one piece is made from; as ``read_sources``."""
+    return read_sources([piece_path], shop_path, units=units, paper=paper)[0]
+
+
+def read_sources(
+    piece_paths: Sequence[Path], shop_path: Path | None, *, units: Units | None = None, paper: Paper | None = None
+) -> tuple[Source, ...]:
+    """Return all that the plans of pieces in one shop are made from, in the order of the files.
 
     Parameters
     ----------
-    piece_path, shop_path
+    piece_paths, shop_path
         The files; without a shop file the default shop is taken
     units, paper
         What the command line asks for; else the piece's, else the shop's
@@ -87,21 +94,31 @@ def read_source(
     Raises
     ------
     RefusedError
-        Something in the files is wrong; carries every problem of both.
+        Something in the files is wrong; carries every problem of all of them.
     """
     shop_file, catalogue, found = shop_and_catalogue(shop_path)
     problems = list(found)
-    piece_file = checked_piece(piece_path, catalogue)
-    problems += [problem for problem in piece_file.problems if problem.severity == "error"]
+    piece_files: list[PieceFile] = []
+    for path in piece_paths:
+        try:
+            piece_file = checked_piece(path, catalogue)
+        except RefusedError as error:
+            problems += error.problems
+            continue
+        problems += [problem for problem in piece_file.problems if problem.severity == "error"]
+        piece_files.append(piece_file)
     if problems or shop_file is None:
         raise RefusedError(problems)
-    return Source(
-        piece_file=piece_file,
-        shop_file=shop_file,
-        catalogue=catalogue,
-        units=units or piece_file.piece.units or shop_file.shop.units,
-        paper=paper or shop_file.shop.paper,
-        digest=_digest(piece_file.document, shop_file.document, *shop_file.records.values()),
+    return tuple(
+        Source(
+            piece_file=piece_file,
+            shop_file=shop_file,
+            catalogue=catalogue,
+            units=units or piece_file.piece.units or shop_file.shop.units,
+            paper=paper or shop_file.shop.paper,
+            digest=_digest(piece_file.document, shop_file.document, *shop_file.records.values()),
+        )
+        for piece_file in piece_files
     )
 
 

@@ -1,0 +1,43 @@
+"""The arguments and options that commands share."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+class UnitsChoice(StrEnum):
+    """How results are shown."""
+
+    metric = "metric"
+    us = "us"
+
+
+class PaperChoice(StrEnum):
+    """The paper of the sheet."""
+
+    a4 = "a4"
+    letter = "letter"
+
+
+PieceFile = Annotated[Path, typer.Argument(metavar="FILE", help="The piece file.")]
+PieceFiles = Annotated[list[Path], typer.Argument(metavar="FILE…", help="One or several piece files.")]
+ShopOption = Annotated[
+    Path | None,
+    typer.Option("--shop", metavar="SHOP.yaml", help="The shop file; without it the default shop is taken."),
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON for other programs.")]
+UnitsOption = Annotated[UnitsChoice | None, typer.Option("--units", help="How to show results.")]
+PaperOption = Annotated[PaperChoice | None, typer.Option("--paper", help="The paper of the sheet.")]
+FromOption = Annotated[
+    str | None, typer.Option("--from", metavar="DATE", help="The first day on which work may start; else now.")
+]
+DeliverOption = Annotated[
+    str | None, typer.Option("--deliver", metavar="DATE", help="The delivery, instead of the piece file's.")
+]
+SureOption = Annotated[
+    str, typer.Option("--sure", metavar="PERCENT", help="How sure to be that what is bought is enough.")
+]
