@@ -1,0 +1,123 @@
+"""The axis on which a problem is solved: the slots in which something can start, one after another.
+
+Where every mode follows a calendar, nothing starts and nothing that is worked on ends inside closed time, so closed
+slots can be left out: of two activities one starts before the other ends exactly where it does so on the points.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from finplan.scheduling.problem import Activity, Mode, Problem, Span
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """The open slots in order, and the horizon as the last point."""
+
+    points: Sequence[int]
+
+    @property
+    def end(self) -> int:
+        """The index of the horizon."""
+        return len(self.points) - 1
+
+    def at_or_after(self, slot: int) -> int:
+        """Return the index of the first point at or after a slot; past the horizon, one more than the last."""
+        return bisect_left(self.points, slot)
+
+    def at_or_before(self, slot: int) -> int:
+        """Return the index of the last point at or before a slot; -1 for none."""
+        index = bisect_left(self.points, slot)
+        return index if index < len(self.points) and self.points[index] == slot else index - 1
+
+
+def axis_of(problem: Problem, *, to_the_end: bool = False) -> Axis:
+    """Return the axis of a problem: the slots that any calendar in use opens, all of them where a mode follows none.
+
+    Parameters
+    ----------
+    problem
+        The problem
+    to_the_end
+        Whether the latest end counts. What is worked on ends right after an open slot; where something else could end
+        in closed time, only the axis of all slots tells which end is the later
+    """
+    modes = [mode for activity in problem.activities for mode in activity.modes]
+    unworked = to_the_end and any(callable(mode.duration) or mode.duration == 0 for mode in modes)
+    if not modes or unworked or any(mode.calendar is None for mode in modes):
+        return Axis(range(problem.horizon + 1))
+    used = {mode.calendar for mode in modes if mode.calendar is not None}
+    opened: set[int] = set()
+    for name in used:
+        for span in problem.calendars[name]:
+            opened.update(range(max(0, span.start), min(span.end, problem.horizon)))
+    return Axis([*sorted(opened), problem.horizon])
+
+
+class Clock:
+    """When work that starts at a slot ends, in one calendar."""
+
+    def __init__(self, problem: Problem, calendar: str | None) -> None:
+        spans = (Span(0, problem.horizon),) if calendar is None else problem.calendars[calendar]
+        self._spans = [
+            Span(max(0, span.start), min(span.end, problem.horizon))
+            for span in _joined(spans)
+            if span.end > 0 and span.start < problem.horizon
+        ]
+        self._ends = [span.end for span in self._spans]
+        self._worked = [0]
+        for span in self._spans:
+            self._worked.append(self._worked[-1] + span.end - span.start)
+
+    def end(self, start: int, mode: Mode) -> int | None:
+        """Return when an activity that starts at a slot ends in a mode; None where it cannot start there."""
+        index = bisect_right(self._ends, start)
+        opened = index < len(self._spans) and self._spans[index].start <= start
+        if callable(mode.duration):
+            return mode.duration(start) if opened else None
+        if mode.duration == 0:
+            return start
+        if not opened:
+            return None
+        if start + mode.duration <= self._ends[index]:
+            return start + mode.duration
+        if not mode.pausable:
+            return None
+        done = self._worked[index] + start - self._spans[index].start + mode.duration
+        last = bisect_left(self._worked, done) - 1
+        if last >= len(self._spans):
+            return None
+        return self._spans[last].start + done - self._worked[last]
+
+
+def _joined(spans: Sequence[Span]) -> list[Span]:
+    joined: list[Span] = []
+    for span in spans:
+        if joined and joined[-1].end == span.start:
+            joined[-1] = Span(joined[-1].start, span.end)
+        else:
+            joined.append(span)
+    return joined
+
+
+def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> dict[int, int]:
+    """Return the points at which an activity can start in a mode, each with the slot at which it then ends."""
+    found: dict[int, int] = {}
+    horizon = axis.points[-1]
+    first = axis.at_or_after(max(0, activity.earliest))
+    last = axis.end if activity.latest is None else axis.at_or_before(min(activity.latest, horizon))
+    spans = iter(activity.starts if activity.starts is not None else (Span(0, horizon + 1),))
+    span = next(spans, None)
+    for index in range(first, last + 1):
+        slot = axis.points[index]
+        while span is not None and span.end <= slot:
+            span = next(spans, None)
+        if span is None:
+            break
+        end = clock.end(slot, mode) if span.start <= slot else None
+        if end is not None and end <= horizon:
+            found[index] = end
+    return found

@@ -1,0 +1,58 @@
+"""What a solver found: a status, a schedule, and how good it is proven to be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from finplan.scheduling.objective import Objective
+
+Status = Literal["optimal", "feasible", "impossible", "unknown"]
+"""Proven best; the best found in the time given; proven not to exist; nothing found and nothing proven."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scheduled:
+    """An activity with its time and mode. Slots."""
+
+    start: int
+    end: int
+    mode: int
+    """Its place among the activity's modes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One objective: the value reached and the best that any schedule could reach."""
+
+    objective: Objective
+    value: int
+    bound: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing better exists."""
+        return self.value == self.bound
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What ``solve`` returns. ``schedule`` is empty where there is none; optional activities left out are not in it."""
+
+    status: Status
+    schedule: Mapping[str, Scheduled] = field(default_factory=dict)
+    stages: tuple[Stage, ...] = ()
+    """One for each objective that was reached, in order."""
+    cut_short: bool = False
+    """Whether the clock ended it: run again, it may come out otherwise."""
+
+    @property
+    def makespan(self) -> int | None:
+        """The latest end. None where there is no schedule. [slots]"""
+        return max((one.end for one in self.schedule.values()), default=None)
+
+    @property
+    def starts(self) -> dict[str, int]:
+        """When everything starts. [slots]"""
+        return {name: one.start for name, one in self.schedule.items()}
