@@ -76,12 +76,12 @@ class Clock:
         """Return when an activity that starts at a slot ends in a mode; None where it cannot start there."""
         index = bisect_right(self._ends, start)
         opened = index < len(self._spans) and self._spans[index].start <= start
-        if callable(mode.duration):
-            return mode.duration(start) if opened else None
-        if mode.duration == 0:
+        if mode.duration == 0 and mode.calendar is None:
             return start
         if not opened:
             return None
+        if callable(mode.duration):
+            return mode.duration(start)
         if start + mode.duration <= self._ends[index]:
             return start + mode.duration
         if not mode.pausable:

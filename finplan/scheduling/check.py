@@ -56,8 +56,6 @@ class _Opening:
 
     def end_of(self, start: int, duration: int, *, pausable: bool) -> int | None:
         """Return when so many open slots from *start* on are over; None where it cannot start there."""
-        if duration == 0:
-            return start
         index = bisect_right(self.starts, start) - 1
         if index < 0 or start >= self.ends[index]:
             return None
@@ -92,7 +90,8 @@ def _of_activity(
 
 def _end_of(mode: Mode, start: int, calendars: Mapping[str, _Opening]) -> int | None:
     if not isinstance(mode.duration, int):
-        return mode.duration(start)
+        opened = mode.calendar is None or calendars[mode.calendar].end_of(start, 0, pausable=False) is not None
+        return mode.duration(start) if opened else None
     if mode.calendar is None:
         return start + mode.duration
     return calendars[mode.calendar].end_of(start, mode.duration, pausable=mode.pausable)

@@ -52,6 +52,7 @@ class ScheduleModel:
         """For optional activities: whether they are done; None where they must be."""
         self._reached: dict[tuple[str, int], cp_model.IntVar] = {}
         self._taken: dict[str, list[tuple[cp_model.IntervalVar, int]]] = {name: [] for name in whole.problem.capacities}
+        self._may_be_empty: set[str] = {hold.resource for hold in whole.problem.holds if hold.until is not None}
         for name in whole.activities:
             self._add_activity(name)
         for arc in whole.arcs:
@@ -99,6 +100,8 @@ class ScheduleModel:
         interval = self._interval(name, mode, literal)
         for resource, amount in wanted.items():
             self._taken[resource].append((interval, amount))
+            if any(end <= self.whole.axis.points[start] for start, end in mode.ends.items()):
+                self._may_be_empty.add(resource)
 
     def _interval(self, name: str, mode: CompiledMode, literal: Literal) -> cp_model.IntervalVar:
         ends = mode.end_points(self.whole.axis)
@@ -199,7 +202,8 @@ class ScheduleModel:
         taken = self._taken[name]
         if sum(amount for _, amount in taken) <= capacity:
             return
-        if all(capacity < 2 * amount <= 2 * capacity for _, amount in taken):
+        # What is empty takes nothing, but the solver lets it not lie inside another in a no-overlap.
+        if name not in self._may_be_empty and all(capacity < 2 * amount <= 2 * capacity for _, amount in taken):
             self.model.add_no_overlap([interval for interval, _ in taken])
         else:
             self.model.add_cumulative([interval for interval, _ in taken], [amount for _, amount in taken], capacity)
@@ -302,7 +306,9 @@ class ScheduleModel:
     def _end_slot(self, point: int) -> int:
         """Return the slot of an end: on an axis of open slots work ends right after the one before."""
         points = self.whole.axis.points
-        return points[point] if isinstance(points, range) or point == 0 else points[point - 1] + 1
+        if isinstance(points, range):
+            return point
+        return 0 if point == 0 else points[point - 1] + 1
 
     def _sum(self, terms: Iterable[Expression]) -> cp_model.LinearExpr:
         return cp_model.LinearExpr.sum([self.model.new_constant(0), *terms])
