@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from finplan.scheduling.axis import Axis, Clock, ends_by_start
 from finplan.scheduling.problem import Activity, Lag, Mode, NotBefore, Problem, Relation
@@ -20,10 +21,7 @@ class CompiledMode:
 
     def end_points(self, axis: Axis) -> Table | Shift:
         """Return the first point at or after the end, for every start."""
-        starts = list(self.ends)
-        points = [axis.at_or_after(end) for end in self.ends.values()]
-        sizes = {point - start for start, point in zip(starts, points, strict=True)}
-        return Shift(sizes.pop()) if len(sizes) == 1 else Table(starts, points)
+        return _shortest({start: axis.at_or_after(end) for start, end in self.ends.items()})
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +80,7 @@ def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
     if isinstance(relation, Lag):
         table: Table | Shift = Shift(relation.at_least)
         if not isinstance(axis.points, range):
-            starts = whole.starts(relation.first)
-            table = Table(starts, [axis.at_or_after(axis.points[x] + relation.at_least) for x in starts])
+            table = Table(whole.starts(relation.first), lambda x: axis.at_or_after(axis.points[x] + relation.at_least))
         return [Arc(relation.first, relation.second, True, table, None, relation.unless)]
     at_least = isinstance(relation, NotBefore)
     place = axis.at_or_after if at_least else axis.at_or_before
@@ -95,31 +92,31 @@ def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
         return place(moment)
 
     if relation.since == "start":
-        starts = whole.starts(relation.first)
-        table = Table(starts, [value(axis.points[x]) for x in starts])
+        table = Table(whole.starts(relation.first), lambda x: value(axis.points[x]))
         return [Arc(relation.first, relation.second, at_least, table, None, relation.unless)]
+    if relation.rule is None and at_least:
+        sizes = [mode.end_points(axis) for mode in whole.modes[relation.first]]
+        if sizes and isinstance(sizes[0], Shift) and all(size == sizes[0] for size in sizes):
+            return [Arc(relation.first, relation.second, True, sizes[0], None, relation.unless)]
     tables = tables_of_ends(whole, relation.first, value)
     return [Arc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
 
 
 def tables_of_ends(whole: Compiled, name: str, value: Callable[[int], int]) -> list[tuple[int | None, Table | Shift]]:
     """Return what a value of the end is for every start: one table where all modes agree, else one for each mode."""
-    known: dict[int, int] = {}
-    tables: dict[int, dict[int, int]] = {}
-    for mode in whole.modes[name]:
-        for end in mode.ends.values():
-            if end not in known:
-                known[end] = value(end)
-        tables[mode.index] = {start: known[end] for start, end in mode.ends.items()}
     together: dict[int, int] = {}
-    agree = all(together.setdefault(x, y) == y for table in tables.values() for x, y in table.items())
-    xs = sorted(together)
-    ys = [together[x] for x in xs]
-    if agree and ys == sorted(ys):
-        return [(None, _shortest(xs, ys))] if xs else []
-    return [(index, _shortest(list(table), list(table.values()))) for index, table in tables.items()]
+    modes = whole.modes[name]
+    agree = all(together.setdefault(start, end) == end for mode in modes for start, end in mode.ends.items())
+    ends = {start: together[start] for start in sorted(together)}
+    if agree and all(one <= other for one, other in pairwise(ends.values())):
+        return [(None, _of_ends(ends, value))] if ends else []
+    return [(mode.index, _of_ends(mode.ends, value)) for mode in modes]
 
 
-def _shortest(xs: list[int], ys: list[int]) -> Table | Shift:
-    shifts = {y - x for x, y in zip(xs, ys, strict=True)}
-    return Shift(shifts.pop()) if len(shifts) == 1 else Table(xs, ys)
+def _of_ends(ends: Mapping[int, int], value: Callable[[int], int]) -> Table:
+    return Table(list(ends), lambda start: value(ends[start]))
+
+
+def _shortest(points: Mapping[int, int]) -> Table | Shift:
+    shifts = {y - x for x, y in points.items()}
+    return Shift(shifts.pop()) if len(shifts) == 1 else Table(list(points), points.__getitem__)
