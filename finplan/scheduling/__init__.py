@@ -6,6 +6,9 @@
 5
 """
 
+from finplan.scheduling.bounds import start_bounds
+from finplan.scheduling.check import broken_rules
+from finplan.scheduling.critical import critical
 from finplan.scheduling.objective import (
     EarliestFinish,
     EarliestStarts,
@@ -18,6 +21,7 @@ from finplan.scheduling.objective import (
 )
 from finplan.scheduling.problem import (
     Activity,
+    Deadline,
     Hold,
     Lag,
     Mode,
@@ -35,6 +39,7 @@ from finplan.scheduling.solve import solve
 
 __all__ = [
     "Activity",
+    "Deadline",
     "EarliestFinish",
     "EarliestStarts",
     "Fewest",
@@ -58,5 +63,8 @@ __all__ = [
     "Span",
     "Stage",
     "Status",
+    "broken_rules",
+    "critical",
     "solve",
+    "start_bounds",
 ]

@@ -26,11 +26,13 @@ class Axis:
 
     def at_or_after(self, slot: int) -> int:
         """Return the index of the first point at or after a slot; past the horizon, one more than the last."""
+        if isinstance(self.points, range):  # every slot is a point, its own index
+            return min(max(slot, 0), len(self.points))
         return bisect_left(self.points, slot)
 
     def at_or_before(self, slot: int) -> int:
         """Return the index of the last point at or before a slot; -1 for none."""
-        index = bisect_left(self.points, slot)
+        index = self.at_or_after(slot)
         return index if index < len(self.points) and self.points[index] == slot else index - 1
 
 
@@ -109,6 +111,9 @@ def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> d
     horizon = axis.points[-1]
     first = axis.at_or_after(max(0, activity.earliest))
     last = axis.end if activity.latest is None else axis.at_or_before(min(activity.latest, horizon))
+    length = mode.duration
+    if mode.calendar is None and activity.starts is None and isinstance(length, int):
+        return {start: start + length for start in range(first, min(last, horizon - length) + 1)}
     spans = iter(activity.starts if activity.starts is not None else (Span(0, horizon + 1),))
     span = next(spans, None)
     for index in range(first, last + 1):

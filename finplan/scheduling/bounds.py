@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from finplan.scheduling.compiled import Arc, Compiled, CompiledMode
+from finplan.scheduling.axis import axis_of
+from finplan.scheduling.compiled import Arc, Compiled, CompiledMode, compiled
+from finplan.scheduling.problem import Problem
 
 _ROUNDS = 50
 """Bounds that chase one another round a cycle are left to the solver after so many rounds."""
@@ -14,6 +16,19 @@ _ROUNDS = 50
 class _Bounds:
     low: int
     high: int
+
+
+def start_bounds(problem: Problem) -> dict[str, tuple[int, int]] | None:
+    """Return between which slots everything starts in any schedule, as far as its relations tell by themselves.
+
+    None where something cannot start at all: no schedule exists. What is optional and cannot be done is left out.
+    """
+    whole = compiled(problem, axis_of(problem))
+    if draw_in(whole) is not None:
+        return None
+    points = whole.axis.points
+    starts = {name: whole.starts(name) for name in whole.activities}
+    return {name: (points[found[0]], points[found[-1]]) for name, found in starts.items() if found}
 
 
 def draw_in(whole: Compiled) -> str | None:

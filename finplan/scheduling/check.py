@@ -36,6 +36,12 @@ def broken_rules(problem: Problem, schedule: Mapping[str, Scheduled]) -> list[st
     for relation in problem.relations:
         broken += _of_relation(relation, schedule)
     broken += _of_capacities(problem, modes, schedule)
+    for deadline in problem.deadlines:
+        if deadline.activity in schedule:
+            end = schedule[deadline.activity].end
+            moment = end if deadline.rule is None else deadline.rule(end)
+            if moment is None or moment > deadline.at:
+                broken.append(f"{deadline.activity!r} is finished at {moment}, after {deadline.at}")
     for batch in problem.batches:
         broken += _of_batch(batch, modes, schedule)
     return broken
@@ -162,7 +168,11 @@ def _of_batch(batch: SerialBatch, modes: Mapping[str, Mode], schedule: Mapping[s
             if (modes[tail].name, schedule[tail].start) != key:
                 yield f"{tail!r} does not follow {name!r} at {key[1]} in the same way"
             continue
-        after = [other for other in starting.get(key, ()) if other != name and other not in following]
+        after = [
+            other
+            for other in starting.get(key, ())
+            if other != name and other not in following and (batch.follow is None or (name, other) in batch.follow)
+        ]
         if not after:
             yield f"{tail!r} is not done though nothing follows {name!r}"
             continue

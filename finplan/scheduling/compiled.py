@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from finplan.scheduling.axis import Axis, Clock, ends_by_start
-from finplan.scheduling.problem import Activity, Lag, Mode, NotBefore, Problem, Relation
+from finplan.scheduling.problem import Activity, Deadline, Lag, Mode, NotBefore, Problem, Relation
 from finplan.scheduling.table import Shift, Table
 
 
@@ -21,6 +22,9 @@ class CompiledMode:
 
     def end_points(self, axis: Axis) -> Table | Shift:
         """Return the first point at or after the end, for every start."""
+        duration = self.mode.duration
+        if isinstance(duration, int) and not self.mode.pausable:
+            return Shift(duration)  # every slot of an open stretch is a point
         return _shortest({start: axis.at_or_after(end) for start, end in self.ends.items()})
 
 
@@ -35,6 +39,8 @@ class Arc:
     mode: int | None = None
     """None: whatever the mode."""
     unless: str | None = None
+    implied: bool = False
+    """Whether it only says what follows from others that hold in one mode each, for drawing in bounds."""
 
 
 @dataclass
@@ -59,6 +65,9 @@ def compiled(problem: Problem, axis: Axis) -> Compiled:
     """Return a problem on its axis, its bounds not yet drawn in."""
     clocks: dict[str | None, Clock] = {}
     modes: dict[str, tuple[CompiledMode, ...]] = {}
+    deadlines: dict[str, list[Deadline]] = {}
+    for deadline in problem.deadlines:
+        deadlines.setdefault(deadline.activity, []).append(deadline)
     for activity in problem.activities:
         found = []
         for index, mode in enumerate(activity.modes):
@@ -67,12 +76,26 @@ def compiled(problem: Problem, axis: Axis) -> Compiled:
             if mode.calendar not in clocks:
                 clocks[mode.calendar] = Clock(problem, mode.calendar)
             ends = ends_by_start(activity, mode, clocks[mode.calendar], axis)
+            for deadline in deadlines.get(activity.name, ()):
+                ends = _in_time(ends, deadline)
             if ends:
                 found.append(CompiledMode(index, mode, ends))
         modes[activity.name] = tuple(found)
     whole = Compiled(problem, axis, {one.name: one for one in problem.activities}, modes)
     whole.arcs = tuple(arc for relation in problem.relations for arc in _arcs(relation, whole))
     return whole
+
+
+def _in_time(ends: Mapping[int, int], deadline: Deadline) -> dict[int, int]:
+    """Return the starts whose ends keep a deadline: all up to some start."""
+
+    def late(end: int) -> bool:
+        moment = end if deadline.rule is None else deadline.rule(end)
+        return moment is None or moment > deadline.at
+
+    starts = list(ends)
+    kept = bisect_left(starts, True, key=lambda start: late(ends[start]))
+    return {start: ends[start] for start in starts[:kept]}
 
 
 def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
@@ -99,7 +122,23 @@ def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
         if sizes and isinstance(sizes[0], Shift) and all(size == sizes[0] for size in sizes):
             return [Arc(relation.first, relation.second, True, sizes[0], None, relation.unless)]
     tables = tables_of_ends(whole, relation.first, value)
-    return [Arc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
+    arcs = [Arc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
+    if len(tables) > 1:
+        loosest = _of_ends(_loosest_ends(whole, relation.first, first=at_least), value)
+        arcs.append(Arc(relation.first, relation.second, at_least, loosest, None, relation.unless, implied=True))
+    return arcs
+
+
+def _loosest_ends(whole: Compiled, name: str, *, first: bool) -> dict[int, int]:
+    """Return for every start the first end of any mode from it on, or the last of any up to it."""
+    choose: Callable[[int, int], int] = min if first else max
+    ends: dict[int, int] = {}
+    for mode in whole.modes[name]:
+        for start, end in mode.ends.items():
+            ends[start] = choose(ends.get(start, end), end)
+    starts = sorted(ends, reverse=first)
+    loosest = dict(zip(starts, accumulate((ends[start] for start in starts), choose), strict=True))
+    return {start: loosest[start] for start in reversed(starts)} if first else loosest
 
 
 def tables_of_ends(whole: Compiled, name: str, value: Callable[[int], int]) -> list[tuple[int | None, Table | Shift]]:

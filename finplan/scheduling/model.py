@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from itertools import permutations
 
 from ortools.sat.python import cp_model
 
@@ -19,6 +20,7 @@ from finplan.scheduling.objective import (
     Objective,
 )
 from finplan.scheduling.problem import Hold, Rule, SerialBatch
+from finplan.scheduling.result import Scheduled
 from finplan.scheduling.table import Shift, Table, at_least, at_most
 
 Literal = cp_model.LiteralT
@@ -56,7 +58,8 @@ class ScheduleModel:
         for name in whole.activities:
             self._add_activity(name)
         for arc in whole.arcs:
-            self._add_arc(arc)
+            if not arc.implied:
+                self._add_arc(arc)
         for hold in whole.problem.holds:
             self._add_hold(hold)
         for name, capacity in whole.problem.capacities.items():
@@ -147,6 +150,10 @@ class ScheduleModel:
                 self.model.add(second >= bound).only_enforce_if([*when, reached])
             else:
                 self.model.add(second <= bound).only_enforce_if([*when, ~reached])
+        for ramp in said.ramps:
+            within = [*when, self._from(first, ramp.start), ~self._from(first, ramp.end)]
+            moved = start + ramp.shift
+            self.model.add(second >= moved if at_least_ else second <= moved).only_enforce_if(within)
 
     def _from(self, name: str, threshold: int) -> cp_model.IntVar:
         """Return whether an activity starts at a point or later."""
@@ -214,10 +221,9 @@ class ScheduleModel:
         tails = dict(zip(batch.members, batch.tails, strict=True))
         members = [member for member in batch.members if member in self.starts]
         joins: dict[tuple[str, str], cp_model.IntVar] = {}
-        for one in members:
-            for other in members:
-                if one != other and self._can_follow(one, other):
-                    joins[one, other] = self._join(one, other)
+        for one, other in permutations(members, 2):
+            if (batch.follow is None or (one, other) in batch.follow) and self._can_follow(one, other):
+                joins[one, other] = self._join(one, other)
         for member in members:
             following = [literal for (one, _), literal in joins.items() if one == member]
             before = [literal for (_, other), literal in joins.items() if other == member]
@@ -273,6 +279,22 @@ class ScheduleModel:
         for (one, other), join in joins.items():
             self.model.add(opened[other] >= opened[one] + durations[one]).only_enforce_if(join)
             self.model.add(opened[other] + durations[other] <= longest).only_enforce_if(join)
+
+    # --- hints ------------------------------------------------------------------------------------------------------
+
+    def hint(self, schedule: Mapping[str, Scheduled]) -> None:
+        """Let the search begin with a schedule, all of it or part."""
+        for name, scheduled in schedule.items():
+            if name not in self.starts:
+                continue
+            self.model.add_hint(self.starts[name], self.whole.axis.at_or_after(scheduled.start))
+            for index, chosen in self.chosen[name].items():
+                if len(self.chosen[name]) > 1 or self.done[name] is not None:
+                    self.model.add_hint(chosen, index == scheduled.mode)
+        for name, done in self.done.items():
+            if schedule and done is not None and name not in schedule:
+                for chosen in self.chosen[name].values():
+                    self.model.add_hint(chosen, False)
 
     # --- objectives -------------------------------------------------------------------------------------------------
 

@@ -134,6 +134,15 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True)
+class Deadline:
+    """``end(activity) <= at``, or what a rule makes of its end, if it is done. A rule of None is never in time."""
+
+    activity: str
+    at: int
+    rule: Rule | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class SerialBatch:
     """Activities that can be done in one go, one beginning where another ends, in modes of the same name.
 
@@ -145,6 +154,8 @@ class SerialBatch:
     tails: tuple[str, ...]
     longest: int | None = None
     """How long a run of several members may last without its tail. None: as long as it likes."""
+    follow: frozenset[tuple[str, str]] | None = None
+    """Which member may come right after which, as far as that is looked at; None for any after any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +176,7 @@ class Problem:
     calendars: Mapping[str, tuple[Span, ...]] = field(default_factory=dict)
     holds: tuple[Hold, ...] = ()
     batches: tuple[SerialBatch, ...] = ()
+    deadlines: tuple[Deadline, ...] = ()
 
     def __post_init__(self) -> None:
         if self.horizon < 0:
@@ -207,6 +219,7 @@ class Problem:
     def _check_names(self) -> None:
         activities = {activity.name: activity for activity in self.activities}
         named = [name for one in self.relations for name in (one.first, one.second, one.unless) if name is not None]
+        named += [deadline.activity for deadline in self.deadlines]
         for hold in self.holds:
             self._check_amount(hold.activity, hold.resource, hold.amount)
             named += [name for name in (hold.activity, hold.until) if name is not None]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -10,6 +10,10 @@ from finplan.scheduling.objective import Objective
 
 Status = Literal["optimal", "feasible", "impossible", "unknown"]
 """Proven best; the best found in the time given; proven not to exist; nothing found and nothing proven."""
+
+
+Progress = Callable[[Objective, int, int], None]
+"""Told of every improvement: the objective, the value reached and the best that could still be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +49,7 @@ class Result:
     stages: tuple[Stage, ...] = ()
     """One for each objective that was reached, in order."""
     cut_short: bool = False
-    """Whether the clock ended it: run again, it may come out otherwise."""
+    """Whether the clock ended it, or several threads together: run again, the schedule may come out otherwise."""
 
     @property
     def makespan(self) -> int | None:

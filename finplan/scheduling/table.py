@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import zip_longest
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,49 +79,84 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
-    """How to say a table: a bound that moves with x, and fixed ones that hold from (or below) a threshold of x."""
+class Ramp:
+    """From one threshold of x up to but without another, a bound of y that moves with x."""
+
+    start: int
+    end: int
+    shift: int
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How to say a table: a bound of y that moves with x everywhere, steps, and ramps between thresholds of x.
+
+    A step is a threshold of x and a bound of y: it holds from the threshold on where y is bounded from below, and below
+    the threshold where y is bounded from above.
+    """
 
     shift: int
     steps: tuple[tuple[int, int], ...] = ()
-    """Threshold of x, bound of y."""
+    ramps: tuple[Ramp, ...] = ()
 
 
-def at_least(table: Table | Shift) -> Steps:
-    """Return how to say ``y >= table[x]``: ``y >= x + shift``, and a value from each threshold of x on.
+def at_least(table: Table | Shift) -> Said:
+    """Return how to say ``y >= table[x]``.
 
     Examples
     --------
     >>> at_least(Table((0, 1, 2, 3), (4, 4, 4, 5).__getitem__))
-    Steps(shift=2, steps=((0, 4),))
+    Said(shift=2, steps=((0, 4),), ramps=())
     """
     if isinstance(table, Shift):
-        return Steps(table.amount)
+        return Said(table.amount)
     points = list(zip(table.xs, table.ys, strict=True))
     shift = min(y - x for x, y in points)
     steps: list[tuple[int, int]] = []
-    before = None
-    for x, y in points:
-        if y != before and y > x + shift:
+    ramps: list[Ramp] = []
+    for run, following in _runs(points):
+        x, y = run[0]
+        if y > x + shift:
             steps.append((x, y))
-        before = y
-    return Steps(shift, tuple(steps))
+        if run[-1][1] > y and y > x + shift:
+            ramps.append(Ramp(x, run[-1][0] + 1 if following is None else following, y - x))
+    return Said(shift, tuple(steps), tuple(ramps))
 
 
-def at_most(table: Table | Shift) -> Steps:
-    """Return how to say ``y <= table[x]``: ``y <= x + shift``, and a value below each threshold of x.
+def at_most(table: Table | Shift) -> Said:
+    """Return how to say ``y <= table[x]``.
 
     Examples
     --------
     >>> at_most(Table((0, 1, 2, 3), (4, 4, 4, 9).__getitem__))
-    Steps(shift=6, steps=((3, 4),))
+    Said(shift=6, steps=((3, 4),), ramps=())
     """
     if isinstance(table, Shift):
-        return Steps(table.amount)
+        return Said(table.amount)
     points = list(zip(table.xs, table.ys, strict=True))
     shift = max(y - x for x, y in points)
     steps: list[tuple[int, int]] = []
-    for (x, y), following in zip_longest(points, points[1:]):
-        if (following is None or following[1] != y) and y < x + shift:
-            steps.append((x + 1 if following is None else following[0], y))
-    return Steps(shift, tuple(steps))
+    ramps: list[Ramp] = []
+    for run, following in _runs(points):
+        x, y = run[-1]
+        end = x + 1 if following is None else following
+        if y < x + shift:
+            steps.append((end, y))
+        if run[0][1] < y and y < x + shift:
+            ramps.append(Ramp(run[0][0], end, y - x))
+    return Said(shift, tuple(steps), tuple(ramps))
+
+
+def _runs(points: list[tuple[int, int]]) -> Iterator[tuple[list[tuple[int, int]], int | None]]:
+    """Give the runs of a table in which y stands still or moves with x, each with the x at which the next begins."""
+    begin = 0
+    while begin < len(points):
+        x, y = points[begin]
+        level = ramp = begin + 1
+        while level < len(points) and points[level][1] == y:
+            level += 1
+        while ramp < len(points) and points[ramp][1] - points[ramp][0] == y - x:
+            ramp += 1
+        end = max(level, ramp)
+        yield points[begin:end], points[end][0] if end < len(points) else None
+        begin = end

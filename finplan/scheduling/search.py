@@ -1,0 +1,167 @@
+"""The search itself: one objective after another on one model, with the best solution so far."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping, Sequence
+
+from ortools.sat.python import cp_model
+
+from finplan.scheduling.axis import axis_of
+from finplan.scheduling.bounds import draw_in
+from finplan.scheduling.compiled import Compiled, compiled
+from finplan.scheduling.model import Goal, ScheduleModel
+from finplan.scheduling.objective import EarliestStarts, Makespan, Objective
+from finplan.scheduling.problem import Problem
+from finplan.scheduling.result import Progress, Result, Scheduled, Stage
+from finplan.scheduling.ways import OTHERWISE, Way, turns
+
+STAGE_SHARE = 0.7
+"""So much of the time left an objective may take while others wait."""
+
+
+def search(
+    problem: Problem,
+    objectives: Sequence[Objective],
+    *,
+    limit_s: float,
+    workers: int,
+    seed: int,
+    hint: Mapping[str, Scheduled],
+    confirm: bool,
+    progress: Progress | None,
+) -> Result:
+    """Return what ``solve`` returns; arguments as there."""
+    deadline = time.monotonic() + limit_s
+    whole = compiled(problem, axis_of(problem, to_the_end=any(isinstance(one, Makespan) for one in objectives)))
+    if draw_in(whole) is not None:
+        return Result("impossible")
+    built = ScheduleModel(whole)
+    built.hint(hint)
+    found = _Search(built, workers, seed, deadline, progress)
+    stages: list[Stage] = []
+    for number, objective in enumerate(objectives, start=1):
+        goal = found.built.goal(objective)
+        status = found.improve(objective, goal, share=1.0 if number == len(objectives) else STAGE_SHARE)
+        if status == cp_model.INFEASIBLE and not stages:
+            return Result("impossible" if not confirm or found.confirmed_impossible() else "unknown")
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            break
+        stages.append(Stage(objective, goal.in_slots(found.value), goal.in_slots(found.bound)))
+        if status == cp_model.FEASIBLE and found.left_s <= 0:
+            break
+        found.keep(goal)
+    return found.result(stages, len(objectives))
+
+
+class _Search:
+    """A model on its way through the objectives, with the best solution so far."""
+
+    def __init__(
+        self, built: ScheduleModel, workers: int, seed: int, deadline: float, progress: Progress | None
+    ) -> None:
+        self.built = built
+        self.value = 0
+        self.bound = 0
+        self._workers, self._seed, self._deadline, self._progress = workers, seed, deadline, progress
+        self._solution: list[int] | None = None
+        self._raced = False
+
+    @property
+    def left_s(self) -> float:
+        """What is left of the time. [s]"""
+        return self._deadline - time.monotonic()
+
+    def improve(self, objective: Objective, goal: Goal, *, share: float) -> cp_model.CpSolverStatus:
+        """Solve for one objective in a share of the time left; keep the solution, its value and the bound."""
+        model = self.built.model
+        until = time.monotonic() + share * self.left_s
+        if goal.small:
+            model.minimize(goal.expression)
+        else:
+            model.maximize(goal.expression)
+        told = None if self._progress is None else _Told(objective, goal, self._progress)
+        reached = cp_model.UNKNOWN
+        for way, effort in turns(objective, self._workers):
+            solver = self._solver(self._seed, way, until - time.monotonic())
+            solver.parameters.max_deterministic_time = effort
+            self._raced = self._raced or solver.parameters.num_workers > 1
+            status = solver.solve(model, told)
+            if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                self._note(solver, goal, first=reached == cp_model.UNKNOWN)
+                reached = cp_model.OPTIMAL if self.value == self.bound else cp_model.FEASIBLE
+            if status == cp_model.INFEASIBLE or reached == cp_model.OPTIMAL or time.monotonic() >= until:
+                return status if reached == cp_model.UNKNOWN else reached
+        return reached
+
+    def _note(self, solver: cp_model.CpSolver, goal: Goal, *, first: bool) -> None:
+        """Take what a turn has found for the next to start from: the solution, and the bound as a rule."""
+        value, bound = round(solver.objective_value), round(solver.best_objective_bound)
+        if first or (value < self.value if goal.small else value > self.value):
+            self.value, self._solution = value, list(solver.response_proto.solution)
+            self._hint()
+        if first or (bound > self.bound if goal.small else bound < self.bound):
+            self.bound = bound
+            self.built.model.add(goal.expression >= bound if goal.small else goal.expression <= bound)
+
+    def keep(self, goal: Goal) -> None:
+        """Never again be worse in this objective, and start from the solution found."""
+        model = self.built.model
+        model.clear_objective()  # type: ignore[no-untyped-call]
+        model.add(goal.expression <= self.value if goal.small else goal.expression >= self.value)
+
+    def _hint(self) -> None:
+        model = self.built.model
+        model.clear_hints()  # type: ignore[no-untyped-call]
+        for index, value in enumerate(self._solution or ()):
+            model.add_hint(model.get_int_var_from_proto_index(index), value)
+
+    def confirmed_impossible(self) -> bool:
+        """Return whether another search, otherwise set, finds nothing either: solvers have been wrong before."""
+        solver = self._solver(self._seed + 1, OTHERWISE, self.left_s)
+        self.built.model.clear_objective()  # type: ignore[no-untyped-call]
+        return solver.solve(self.built.model) == cp_model.INFEASIBLE
+
+    def _solver(self, seed: int, way: Way, limit_s: float) -> cp_model.CpSolver:
+        solver = cp_model.CpSolver()
+        parameters = solver.parameters
+        parameters.num_workers = 1
+        parameters.random_seed = seed
+        parameters.max_time_in_seconds = max(0.01, limit_s)
+        for name, value in way.items():
+            setattr(parameters, name, value)
+        return solver
+
+    def result(self, stages: list[Stage], wanted: int) -> Result:
+        """Return the best solution as a schedule."""
+        if self._solution is None:
+            return Result("unknown", cut_short=True)
+        proven = len(stages) == wanted and all(
+            stage.proven for stage in stages if not isinstance(stage.objective, EarliestStarts)
+        )
+        cut_short = self._raced or self.left_s <= 0
+        return Result("optimal" if proven else "feasible", self._schedule(), tuple(stages), cut_short=cut_short)
+
+    def _schedule(self) -> dict[str, Scheduled]:
+        solution = self._solution or []
+        whole: Compiled = self.built.whole
+        schedule: dict[str, Scheduled] = {}
+        for name, start in self.built.starts.items():
+            point = solution[start.index]
+            for mode in whole.modes[name]:
+                if solution[self.built.chosen[name][mode.index].index]:
+                    schedule[name] = Scheduled(whole.axis.points[point], mode.ends[point], mode.index)
+        return schedule
+
+
+class _Told(cp_model.CpSolverSolutionCallback):
+    """Passes every improvement on."""
+
+    def __init__(self, objective: Objective, goal: Goal, progress: Progress) -> None:
+        super().__init__()
+        self._objective, self._goal, self._progress = objective, goal, progress
+
+    def on_solution_callback(self) -> None:
+        """Pass on the value reached and the bound."""
+        value, bound = round(self.objective_value), round(self.best_objective_bound)
+        self._progress(self._objective, self._goal.in_slots(value), self._goal.in_slots(bound))

@@ -1,0 +1,65 @@
+"""What the solver promises beside the optimum: the same schedule each time, and no more said than proven."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from finplan.scheduling import Activity, EarliestStarts, Lag, Makespan, Problem, Result, solve
+from finplan.scheduling.check import broken_rules
+
+
+def project(count: int, seed: int) -> Problem:
+    """Activities on three busy resources, each after one or two of those before it."""
+    chance = random.Random(seed)
+    activities = tuple(
+        Activity.of(str(index), chance.randint(1, 10), {name: chance.randint(1, 9) for name in chance.sample("rst", 2)})
+        for index in range(count)
+    )
+    lags = tuple(
+        Lag(str(first), str(second), chance.randint(1, 10))
+        for second in range(3, count)
+        for first in sorted({chance.randrange(max(0, second - 12), second) for _ in range(2)})
+    )
+    return Problem(activities, 12 * count, lags, dict.fromkeys("rst", 12))
+
+
+def test_the_same_problem_gets_the_same_schedule() -> None:
+    for seed in range(3):
+        first, second = (solve(project(14, seed), (Makespan(), EarliestStarts())) for _ in range(2))
+        assert first.status == "optimal"
+        assert first == second
+
+
+def test_another_seed_gets_the_same_optimum() -> None:
+    assert {solve(project(14, 1), seed=seed).makespan for seed in range(1, 5)} == {solve(project(14, 1)).makespan}
+
+
+@pytest.mark.parametrize("limit_s", [0.001, 0.05, 0.5])
+def test_what_is_not_found_in_time_is_never_called_impossible(limit_s: float) -> None:
+    problem = project(120, 1)
+    result = solve(problem, limit_s=limit_s)
+    assert result.status in ("unknown", "feasible")
+    assert result.cut_short
+    if result.status == "feasible":
+        assert broken_rules(problem, result.schedule) == []
+        (stage,) = result.stages
+        assert stage.bound < stage.value == result.makespan
+    else:
+        assert result == Result("unknown", cut_short=True)
+
+
+def test_nothing_to_do_is_done_at_once() -> None:
+    result = solve(Problem((), 10))
+    assert (result.status, result.schedule) == ("optimal", {})
+
+
+def test_what_does_not_fit_is_impossible() -> None:
+    # By hand: six slots of work for one person who has five.
+    work = tuple(Activity.of(name, 2, {"ann": 1}) for name in "abc")
+    assert solve(Problem(work, 5, capacities={"ann": 1})).status == "impossible"
+    assert solve(Problem(work, 6, capacities={"ann": 1})).makespan == 6
+    assert solve(Problem(work, 6, capacities={"ann": 0})).status == "impossible"
+    apart = (Lag("a", "b", 3), Lag("b", "a", -2))
+    assert solve(Problem(work, 9, apart, capacities={"ann": 2})).status == "impossible"
