@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from typing import Literal
 
 from finplan.quantity import Units
 
@@ -11,8 +12,9 @@ _FT2_PER_M2 = 1 / 0.3048**2
 _MM_PER_IN = 25.4
 ML_PER_FL_OZ = 29.5735295625
 _ML_PER_QT = 946.352946
-_G_PER_OZ = 28.349523125
+G_PER_OZ = 28.349523125
 _ML_PER_L = 1000.0
+_M3_PER_FT3 = 0.3048**3
 
 
 def round_figures(value: float, figures: int) -> float:
@@ -95,6 +97,20 @@ def show_volume(volume_ml: float, units: Units) -> str:
     return f"{plain(volume_ml / ML_PER_FL_OZ, 2)} fl oz"
 
 
+def show_measured(volume_ml: float, units: Units) -> str:
+    """Return a volume that is measured out as the marks of a cup name it, fluid ounces to the eighth.
+
+    >>> show_measured(68.0, "metric"), show_measured(18.483, "us"), show_measured(81.33, "us")
+    ('68 ml', '5/8 fl oz', '2-3/4 fl oz')
+    """
+    if units == "metric":
+        return show_volume(volume_ml, units)
+    whole, rest = divmod(max(1, round(volume_ml / ML_PER_FL_OZ * 8)), 8)
+    texts = [str(whole)] if whole else []
+    texts += [str(Fraction(rest, 8))] if rest else []
+    return f"{'-'.join(texts)} fl oz"
+
+
 def show_pack(volume_ml: float, units: Units) -> str:
     """Return a pack by the name under which it is sold.
 
@@ -114,8 +130,37 @@ def show_mass(mass_g: float, units: Units) -> str:
     """
     if units == "metric":
         return f"{plain(mass_g / 1000)} kg" if mass_g >= 1000 else f"{plain(mass_g)} g"
-    ounces = mass_g / _G_PER_OZ
+    ounces = mass_g / G_PER_OZ
     return f"{plain(ounces / 16)} lb" if ounces >= 16 else f"{plain(ounces, 2)} oz"
+
+
+def show_amount(amount: float, measure: Literal["ml", "g"], units: Units) -> str:
+    """Return an amount of a material by how it is measured.
+
+    >>> show_amount(263.4, "ml", "metric"), show_amount(0.0, "g", "metric"), show_amount(169.0, "g", "us")
+    ('263 ml', '0 g', '6 oz')
+    """
+    return show_volume(amount, units) if measure == "ml" else show_mass(amount, units)
+
+
+def show_pack_of(size: float, measure: Literal["ml", "g"], units: Units) -> str:
+    """Return a pack of a material by how it is measured.
+
+    >>> show_pack_of(946.352946, "ml", "us"), show_pack_of(453.59237, "g", "us")
+    ('quart', '1 lb')
+    """
+    return show_pack(size, units) if measure == "ml" else show_mass(size, units)
+
+
+def show_strength(strength_g_l: float, units: Units) -> str:
+    """Return how much of a solid goes into how much of a liquid.
+
+    >>> show_strength(239.7, "metric"), show_strength(239.7, "us")
+    ('240 g to a litre', '8 oz to a quart')
+    """
+    if units == "metric":
+        return f"{plain(strength_g_l)} g to a litre"
+    return f"{plain(strength_g_l * _ML_PER_QT / _ML_PER_L / G_PER_OZ, 2)} oz to a quart"
 
 
 def show_temperature(temperature_c: float, units: Units) -> str:
@@ -152,3 +197,35 @@ def show_spread_rate(rate_m2_l: float, units: Units) -> str:
     if units == "metric":
         return f"{plain(rate_m2_l)} m²/L"
     return f"{plain(rate_m2_l * _FT2_PER_M2 * 3.785411784, 2)} ft²/gal"
+
+
+def show_flow(flow_m3_h: float, units: Units) -> str:
+    """Return a flow of air as m³/h or cubic feet a minute, rounded up to two figures: it is what has to come in.
+
+    >>> show_flow(214.2, "metric"), show_flow(214.2, "us"), show_flow(0.0, "metric")
+    ('220 m³/h', '130 cfm', '0 m³/h')
+    """
+    value, unit = (flow_m3_h, "m³/h") if units == "metric" else (flow_m3_h / _M3_PER_FT3 / 60, "cfm")
+    return f"{plain(round_up(value, 2), 2)} {unit}"
+
+
+def show_air(volume_m3: float, units: Units) -> str:
+    """Return a volume of air as m³ or ft³, to two figures.
+
+    >>> show_air(60.0, "metric"), show_air(60.0, "us")
+    ('60 m³', '2100 ft³')
+    """
+    value, unit = (volume_m3, "m³") if units == "metric" else (volume_m3 / _M3_PER_FT3, "ft³")
+    return f"{plain(value, 2)} {unit}"
+
+
+def round_up(value: float, figures: int) -> float:
+    """Return *value* rounded up to so many significant figures.
+
+    >>> round_up(214.2, 2), round_up(210.0, 2)
+    (220.0, 210.0)
+    """
+    if value == 0 or not math.isfinite(value):
+        return value
+    step = 10.0 ** (math.floor(math.log10(abs(value))) - figures + 1)
+    return round_figures(math.ceil(value / step - 1e-9) * step, figures)

@@ -1,40 +1,64 @@
 """Generic finishing data, each value with its source: models of the records and their loader."""
 
 from finplan.catalogue.abrasive import Abrasive, Caps, Grades, IncomingSurface, SandingMethod
+from finplan.catalogue.air import AirTarget, Evaporation, MixingFactor, Respirator
+from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
 from finplan.catalogue.compatibility import Compatibility
 from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DryingPace
-from finplan.catalogue.finish import AbsorptionFactors, Finish, Pack, PackSizes
+from finplan.catalogue.dust import DustClass, DustLimit
+from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Finish
+from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_catalogue
 from finplan.catalogue.method import ApplicationMethod
+from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import overruled, read_own, with_own
+from finplan.catalogue.pack import Amount, Measure, Pack, PackSizes, PiecePack, amount
 from finplan.catalogue.readiness import ready_h
 from finplan.catalogue.record import Source, Sourced
+from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
+from finplan.catalogue.sanding_rule import SandingRules
 from finplan.catalogue.selection import Wanted, selected
 from finplan.catalogue.solvent import ExposureLimits, Solvent
 from finplan.catalogue.system import Step, System
 from finplan.catalogue.timber import Timber
+from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 
 __all__ = [
+    "CAMI",
     "MODELS",
     "Abrasive",
     "AbsorptionFactors",
+    "AirTarget",
+    "Allowance",
+    "Amount",
     "ApplicationMethod",
     "Caps",
     "Catalogue",
     "Caution",
     "Compatibility",
     "Consumable",
+    "ContactNote",
+    "Dissolve",
     "DryingPace",
+    "DustClass",
+    "DustLimit",
+    "Evaporation",
     "ExposureLimits",
     "Finish",
     "Grades",
     "IncomingSurface",
+    "Measure",
+    "MixingFactor",
+    "OldPaint",
     "Pack",
     "PackSizes",
+    "PiecePack",
+    "Respirator",
     "SandingMethod",
+    "SandingRules",
     "SmallJob",
     "Solvent",
     "Source",
@@ -42,9 +66,17 @@ __all__ = [
     "Step",
     "System",
     "Timber",
+    "VocLimit",
     "Wanted",
+    "WasteCan",
+    "WoodMoisture",
+    "amount",
     "bundled_catalogue",
+    "grade_name",
+    "grade_sizes",
+    "is_cami",
     "load_catalogue",
+    "on_other_scale",
     "overruled",
     "read_own",
     "ready_h",

@@ -7,7 +7,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, PlainValidator, model_validator
 
-from finplan.catalogue.record import Grit, PackCount, Sourced
+from finplan.catalogue.pack import PiecePacks
+from finplan.catalogue.record import Grit, Sourced
 from finplan.reading import (
     DurationHRange,
     Form,
@@ -61,9 +62,26 @@ class IncomingSurface(Sourced):
     """How much has to come off."""
 
 
-class SandingMethod(Sourced):
-    """A way of sanding. Speeds are surface per hour and grade, abrasives per m² and grade."""
+class AbrasiveUse(Record):
+    """Pieces used up on a square metre of hardwood, by grade; their life in m² is one over it."""
 
+    levelling_per_m2: PerAreaRange
+    """The first grade, which levels."""
+    medium_per_m2: PerAreaRange
+    """P100 to P150, after a coarser one."""
+    fine_per_m2: PerAreaRange
+    """P180 to P240."""
+    scuff_per_m2: PerAreaRange
+    """P320 and finer, between coats."""
+
+
+class SandingMethod(Sourced):
+    """A way of sanding. Speeds are surface per hour and grade."""
+
+    by: Literal["machine", "hand", "lathe"] = "machine"
+    """What moves the abrasive: a machine on flat faces, a hand anywhere, or a lathe the work."""
+    between_coats_only: bool = False
+    """Whether it only dulls a coat, and does not sand bare wood."""
     product: Title
     """What is used up, as a sheet says it: disc, sheet, strip."""
     abrasive: Name
@@ -78,33 +96,14 @@ class SandingMethod(Sourced):
     """Flat surfaces between coats."""
     scuff_profile_m2_h: SpeedRange | None = None
     """Edges, mouldings and turnings between coats."""
-    use_first_per_m2: PerAreaRange
-    """Pieces used up by the first grade."""
-    use_later_per_m2: PerAreaRange
-    """Pieces used up by each finer grade."""
-    use_scuff_per_m2: PerAreaRange
-    """Pieces used up between coats."""
+    use: AbrasiveUse
+    """Pieces used up."""
     scuff_grit: Grit
     """Between coats, where a system names none."""
     handling_h: DurationHRange
     """Per part: fetching, clamping, setting down."""
     end_grain: RatioRange
     """Factor on the speed across end grain."""
-    packs: tuple[PackCount, ...] = Field(min_length=1)
-    """How many are sold together."""
-
-
-class AbrasiveUse(Record):
-    """Pieces used up on a square metre of hardwood, by grade; their life in m² is one over it."""
-
-    levelling_per_m2: PerAreaRange
-    """The first grade, which levels."""
-    medium_per_m2: PerAreaRange
-    """P100 to P150, after a coarser one."""
-    fine_per_m2: PerAreaRange
-    """P180 to P240."""
-    scuff_per_m2: PerAreaRange
-    """P320 and finer, between coats."""
 
 
 class Abrasive(Sourced):
@@ -122,9 +121,7 @@ class Abrasive(Sourced):
     """Grades in which it is commonly sold."""
     cuts_as: tuple[Grit, ...] = ()
     """Grades between which a pad or wool cuts, coarse to fine; their own numbers and colours are no standard."""
-    use: AbrasiveUse | None = None
-    """How fast it is used up; none where it is cut to size first."""
-    packs: tuple[PackCount, ...] = ()
+    packs: PiecePacks = ()
     """How many are sold together."""
     lengths_mm: tuple[LengthMm, ...] = Field((), alias="lengths")
     """Lengths in which a roll is sold."""

@@ -13,10 +13,12 @@ from finplan.reading import fail
 class DryingPace(Sourced):
     """How the rate of drying depends on the air; the nominal times hold at 23 °C and 50 % humidity."""
 
-    by: Literal["doubling", "vapour-pressure", "water-evaporation"]
+    by: Literal["doubling", "arrhenius", "vapour-pressure", "water-evaporation"]
     """The rule by which the air changes the pace."""
     doubling: float | None = Field(None, gt=1, lt=50)
     """Degrees (K) that double the rate."""
+    energy_kj_mol: float | None = Field(None, gt=5, lt=200)
+    """Activation energy of an Arrhenius law, in kJ/mol."""
     enthalpy_kj_mol: float | None = Field(None, gt=5, lt=100)
     """Heat of vaporisation of a usual solvent, in kJ/mol."""
 
@@ -24,6 +26,8 @@ class DryingPace(Sourced):
     def _has_its_figure(self) -> Self:
         if self.by == "doubling" and self.doubling is None:
             fail("a pace that goes by doubling says no degrees", "give doubling: 10", ("doubling",))
+        if self.by == "arrhenius" and self.energy_kj_mol is None:
+            fail("a pace that goes by Arrhenius says no energy", "give energy-kj-mol: 50", ("energy-kj-mol",))
         if self.by == "vapour-pressure" and self.enthalpy_kj_mol is None:
             fail("a pace that goes by vapour pressure says no heat", "give enthalpy-kj-mol: 40", ("enthalpy-kj-mol",))
         return self

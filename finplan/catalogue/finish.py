@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Literal, Self
 
-from pydantic import Field, PlainValidator, ValidationError, ValidationInfo
+from pydantic import Field, model_validator
 
-from finplan.catalogue.record import Sourced
+from finplan.catalogue.pack import Measure, Packs
+from finplan.catalogue.ranges import DensityRange, StrengthGL
+from finplan.catalogue.record import Grit, Sourced
+from finplan.quantity import Range
 from finplan.reading import (
     ConcentrationRange,
     DurationHRange,
-    Form,
     Name,
     PercentageRange,
     PercentageSpan,
@@ -19,9 +21,7 @@ from finplan.reading import (
     SpreadRateRange,
     TemperatureSpan,
     Title,
-    VolumeMl,
     fail,
-    findings_of,
 )
 
 Family = Literal[
@@ -83,8 +83,14 @@ class Part(Record):
 
     name: Title
     """What it is called."""
-    parts: float = Field(gt=0)
+    parts: float = Field(ge=0.001, le=1000)
     """How much of it, by volume."""
+    density_g_l: DensityRange | None = None
+    """Mass of a litre of it; none where it is not weighed."""
+    packs: Packs | None = None
+    """Sizes in which it is sold by itself; none where all components are sold as one set."""
+    shelf_life_h: DurationHRange | None = None
+    """How long it keeps once opened, where that is not as of the whole product."""
 
 
 class Mix(Record):
@@ -95,47 +101,37 @@ class Mix(Record):
     pot_life_h: DurationHRange
     """How long it can be worked."""
 
+    @property
+    def shares(self) -> tuple[float, ...]:
+        """The share of each component in the mix, by volume, in their order."""
+        total = sum(part.parts for part in self.components)
+        return tuple(part.parts / total for part in self.components)
 
-def _pack(value: object, info: ValidationInfo) -> Pack:
-    data: Any = value if isinstance(value, dict) else {"size": value}
-    try:
-        return Pack.model_validate(data, context=info.context)
-    except ValidationError as error:
-        first = findings_of(error, Pack)[0]
-        fail(first.wrong, first.expected, first.path if isinstance(value, dict) else ())
-
-
-def _packs(value: object, info: ValidationInfo) -> tuple[Pack, ...]:
-    if not isinstance(value, list) or not 1 <= len(value) <= 20:
-        fail("this is not a list of packs", "expected a list such as [250 ml, 1 l] or [{size: 1 l, price: 61.50}]")
-    return tuple(sorted((_pack(item, info) for item in value), key=lambda pack: pack.size_ml))
+    @property
+    def sold_apart(self) -> bool:
+        """Whether its components are sold one by one rather than as a set."""
+        return any(part.packs is not None for part in self.components)
 
 
-def _price(value: object) -> float:
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value < 1e6:
-        fail(f"'{value}' is not a price", "expected a number above zero")
-    return float(value)
+class Dissolve(Record):
+    """A dry solid that the shop dissolves or stirs into a liquid: flakes, powder."""
 
-
-class Pack(Record):
-    """A size in which a material is sold. Volume in ml, the price without a currency."""
-
-    size_ml: VolumeMl
-    """What it holds."""
-    price: Annotated[float | None, PlainValidator(_price), Form("a number: 61.50")] = None
-    """A number without a currency."""
-
-
-Packs = Annotated[
-    tuple[Pack, ...], PlainValidator(_packs), Form("a list: [250 ml, 1 l], or with prices [{size: 1 l, price: 61.50}]")
-]
-
-
-class PackSizes(Sourced):
-    """The sizes in which finishes are commonly sold in one system of units."""
-
-    sizes: Packs
-    """The sizes, prices left out."""
+    solid: Title
+    """What is bought dry: flakes."""
+    density_g_l: DensityRange
+    """Mass of a litre of the solid itself, without the air between its grains."""
+    loose_g_l: DensityRange | None = None
+    """Mass of a litre of it as poured into a cup; none where it is weighed."""
+    liquid: Name
+    """What it goes into."""
+    strength_g_l: StrengthGL
+    """Mass of solid to a litre of liquid: 120 g/l, or 1 lb/gal, a one pound cut."""
+    wait_h: DurationHRange | None = None
+    """Until it has dissolved."""
+    pot_life_h: DurationHRange | None = None
+    """How long the mixture can be used; none where that is its shelf life."""
+    shelf_life_h: DurationHRange | None = None
+    """How long the solid keeps dry."""
 
 
 class Finish(Sourced):
@@ -177,6 +173,12 @@ class Finish(Sourced):
     """The air in which it may be put on."""
     mix: Mix | None = None
     """What is mixed before use; none where it comes ready."""
+    dissolve: Dissolve | None = None
+    """What is dissolved before use; none where it comes ready."""
+    density_g_l: DensityRange | None = None
+    """Mass of a litre as it is put on; none where it is not weighed."""
+    sold_by: Literal["volume", "mass"] = "volume"
+    """How it is sold where no packs are given; what is dissolved is sold by mass."""
     shelf_life_h: DurationHRange | None = None
     """How long it keeps in the tin."""
     thinner: Title | None = None
@@ -198,9 +200,47 @@ class Finish(Sourced):
     stearated: bool = False
     """It holds stearate, a soap that makes it easy to sand."""
     packs: Packs | None = None
-    """Sizes in which it is sold; those of packs.yaml where none are given."""
+    """Sizes in which it is sold; those of packs.yaml where none are given. Volumes of what is dissolved: ready made."""
     contact: tuple[Literal["food", "child"], ...] = ()
     """Where ingredients are on a published list for such contact; never a promise for a product."""
+
+    @model_validator(mode="after")
+    def _can_be_measured(self) -> Self:
+        if self.film_forming and self.volume_solids_pct.low <= 0:
+            fail("a film is formed of nothing", "expected volume solids above 0 %", ("volume-solids",))
+        if self.mix is not None and self.dissolve is not None:
+            fail("it is both mixed and dissolved", "expected one of 'mix' and 'dissolve'", ("dissolve",))
+        by_mass = self.measure == "g" and not self.bought_dry
+        if by_mass and (self.mix is not None or self.density_g_l is None):
+            fail("it is sold by mass and its density is not known", "give 'density', or packs by volume", ("packs",))
+        for pack in self.packs or ():
+            if len(pack.parts) not in (0, 0 if self.mix is None else len(self.mix.components)):
+                fail(f"a set of {len(pack.parts)} parts does not fit the mix", "expected a part each", ("packs",))
+        for index, part in enumerate(self.mix.components if self.mix else ()):
+            if any(pack.holds.measure != "ml" for pack in part.packs or ()):
+                fail(
+                    "components are mixed by volume", "expected packs by volume", ("mix", "components", index, "packs")
+                )
+        return self
+
+    @property
+    def measure(self) -> Measure:
+        """How it is bought: by volume, or by mass."""
+        if self.packs is not None:
+            return self.packs[0].holds.measure
+        return "g" if self.dissolve is not None or self.sold_by == "mass" else "ml"
+
+    @property
+    def bought_dry(self) -> bool:
+        """Whether the solid is bought that the shop dissolves, not the product ready made."""
+        return self.dissolve is not None and self.measure == "g"
+
+    @property
+    def pot_life_h(self) -> Range | None:
+        """How long what the shop mixes can be worked; None where it does not spoil within days."""
+        if self.mix is not None:
+            return self.mix.pot_life_h
+        return self.dissolve.pot_life_h if self.dissolve is not None and self.bought_dry else None
 
     @property
     def surface_dry_h(self) -> float:
@@ -220,3 +260,5 @@ class AbsorptionFactors(Sourced):
     """Factor for the first coat, on bare wood."""
     later: RatioRange
     """Factor for later coats."""
+    finest: Grit | None = None
+    """The finest last grade on bare wood for which it holds; none of what is not about sanding."""

@@ -12,17 +12,25 @@ from typing import Any
 from pydantic import BaseModel
 
 from finplan.catalogue.abrasive import Abrasive, Caps, Grades, IncomingSurface, SandingMethod
+from finplan.catalogue.air import AirTarget, Evaporation, MixingFactor, Respirator
+from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
 from finplan.catalogue.compatibility import Compatibility
 from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DryingPace
-from finplan.catalogue.finish import AbsorptionFactors, Finish, PackSizes
+from finplan.catalogue.dust import DustClass, DustLimit
+from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.method import ApplicationMethod
+from finplan.catalogue.moisture import WoodMoisture
+from finplan.catalogue.pack import PackSizes
 from finplan.catalogue.record import Source
 from finplan.catalogue.references import reference_findings
+from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
+from finplan.catalogue.sanding_rule import SandingRules
 from finplan.catalogue.solvent import Solvent
 from finplan.catalogue.system import System
 from finplan.catalogue.timber import Timber
+from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 from finplan.problems import Finding, Problem, RefusedError
 from finplan.reading import Document, read_document, validate
@@ -37,16 +45,29 @@ MODELS: dict[str, type[BaseModel]] = {
     "solvents": Solvent,
     "grades": Grades,
     "caps": Caps,
+    "sanding-rules": SandingRules,
     "surfaces": IncomingSurface,
     "sanding-methods": SandingMethod,
     "abrasives": Abrasive,
     "methods": ApplicationMethod,
     "absorption": AbsorptionFactors,
     "drying": DryingPace,
+    "moisture": WoodMoisture,
     "packs": PackSizes,
+    "allowances": Allowance,
     "work": SmallJob,
     "consumables": Consumable,
     "cautions": Caution,
+    "air-targets": AirTarget,
+    "mixing": MixingFactor,
+    "evaporation": Evaporation,
+    "respirators": Respirator,
+    "dust-limits": DustLimit,
+    "dust-classes": DustClass,
+    "old-paint": OldPaint,
+    "voc-limits": VocLimit,
+    "contact": ContactNote,
+    "waste-cans": WasteCan,
 }
 """The model of the records in each file of the catalogue: ``finishes.yaml`` holds finishes, by name."""
 
@@ -63,16 +84,29 @@ class Catalogue:
     solvents: Mapping[str, Solvent]
     grades: Mapping[str, Grades]
     caps: Mapping[str, Caps]
+    sanding_rules: Mapping[str, SandingRules]
     surfaces: Mapping[str, IncomingSurface]
     sanding_methods: Mapping[str, SandingMethod]
     abrasives: Mapping[str, Abrasive]
     methods: Mapping[str, ApplicationMethod]
     absorption: Mapping[str, AbsorptionFactors]
     drying: Mapping[str, DryingPace]
+    moisture: Mapping[str, WoodMoisture]
     packs: Mapping[str, PackSizes]
+    allowances: Mapping[str, Allowance]
     work: Mapping[str, SmallJob]
     consumables: Mapping[str, Consumable]
     cautions: Mapping[str, Caution]
+    air_targets: Mapping[str, AirTarget]
+    mixing: Mapping[str, MixingFactor]
+    evaporation: Mapping[str, Evaporation]
+    respirators: Mapping[str, Respirator]
+    dust_limits: Mapping[str, DustLimit]
+    dust_classes: Mapping[str, DustClass]
+    old_paint: Mapping[str, OldPaint]
+    voc_limits: Mapping[str, VocLimit]
+    contact: Mapping[str, ContactNote]
+    waste_cans: Mapping[str, WasteCan]
 
     def kinds(self) -> dict[str, Mapping[str, Any]]:
         """Return the records of every kind, the kinds named as their files are."""

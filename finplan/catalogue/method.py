@@ -26,6 +26,9 @@ class ApplicationMethod(Sourced):
     handling_h: DurationHRange
     """Per part: fetching, turning, setting down."""
 
+    rinse_ml: VolumeMlRange | None = None
+    """Of what cleans the tool, after each coat of one material; none where nothing is cleaned."""
+
     @property
     def sprayed(self) -> bool:
         """Whether it atomises the finish."""

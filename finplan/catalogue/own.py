@@ -11,13 +11,29 @@ from typing import Any
 from finplan.catalogue.loader import MODELS, Catalogue, catalogue_from
 from finplan.catalogue.references import reference_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean
-from finplan.reading import Document, read_document, validate
+from finplan.reading import Document, file_name, read_document, validate
 from finplan.resources import data_dir
 
 LABEL = "label"
 """The source of what a shop says otherwise, where it names none."""
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_OF_SAFETY = (
+    "cautions",
+    "air-targets",
+    "mixing",
+    "evaporation",
+    "dust-limits",
+    "dust-classes",
+    "old-paint",
+    "respirators",
+)
+"""Kinds of record that a shop may add to and not change."""
+_DANGERS: Mapping[str, tuple[str, tuple[str, ...]]] = {
+    "finishes": ("hazards", ("self_heating", "flammable", "isocyanate", "sensitiser", "acid")),
+    "timbers": ("dust", ("sensitiser", "hardwood")),
+}
+"""By kind, the group of fields that say what is dangerous, of which none may become less."""
 _WORDS = ("title", "notes", "basis", "sources")
 """Fields that are no values, and so rest on no source."""
 
@@ -126,10 +142,31 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
                 continue
             record, found = validate(MODELS[kind], _laid_over(kind, base, given) if isinstance(given, dict) else given)
             findings += [finding.within(kind, name) for finding in found]
-            if record is not None:
+            lost = _lost_cautions(kind, name, catalogue.kinds()[kind][name], record)
+            findings += [finding.within(kind, name) for finding in lost]
+            if record is not None and not lost:
                 records[kind][name] = changed.setdefault(kind, {})[name] = record
     findings += [finding.within(kind) for kind, finding in reference_findings(changed, records)]
     return catalogue_from(records), findings
+
+
+def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Finding]:
+    """Return a finding for every danger that a bundled record would lose: no shop file switches a caution off."""
+    if kind in _OF_SAFETY:
+        return [Finding((), f"'{name}' is a record of safety, which no shop changes", "add a record of your own")]
+    group, counts = _DANGERS.get(kind, ("", ()))
+    held = (getattr(before, group, None), getattr(after, group, None)) if counts else (None, None)
+    if held[0] is None or held[1] is None:
+        return []
+    return [
+        Finding(
+            (group, file_name(field)),
+            f"this takes away a caution that applies to '{name}'",
+            "leave it out; what is another product gets a record of its own",
+        )
+        for field in counts
+        if getattr(held[1], field) < getattr(held[0], field)
+    ]
 
 
 def _not_bundled(kind: str, name: str, known: Mapping[str, Any]) -> Finding:

@@ -78,6 +78,7 @@ _SOME_OF_A_SYSTEM: dict[str, Callable[[Finish], bool]] = {
     "sealer": _family("sealer"),
     "filler": _family("filler"),
     "two-part": lambda finish: finish.mix is not None,
+    "dissolved": lambda finish: finish.bought_dry,
 }
 """Of a finish; of a system where it holds for any finish in it."""
 

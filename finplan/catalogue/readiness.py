@@ -42,8 +42,9 @@ def _system_ready_h(system: System, catalogue: Catalogue) -> Range | None:
     at, ready = NONE, NONE
     known = False
     for step in system.steps:
-        if step.do in catalogue.work:
-            at = at.plus(catalogue.work[step.do].wait_h)
+        job = catalogue.work.get(step.do)
+        if job is not None and job.wait_h is not None:
+            at = at.plus(job.wait_h)
         if not step.finish:
             continue
         finish = catalogue.finishes[step.finish]

@@ -17,12 +17,14 @@ NAMES: Mapping[str, Mapping[str, str]] = {
         "thinner-solvent": "solvents",
         "clean-up-solvent": "solvents",
         "goes-as": "finishes",
+        "dissolve.liquid": "solvents",
     },
     "systems": {"steps.finish": "finishes", "steps.methods": "methods"},
     "solvents": {"components": "solvents"},
     "sanding-methods": {"abrasive": "abrasives"},
-    "consumables": {"methods": "methods"},
+    "consumables": {"methods": "methods", "spared-by": "consumables"},
     "compatibility": {"tie-coat": "finishes"},
+    "voc-limits": {"finishes": "finishes"},
 }
 """By kind, the fields that name records and the kind that they name; a dot leads into a group or a list of groups."""
 
@@ -30,6 +32,8 @@ GRITS: Mapping[str, tuple[str, ...]] = {
     "systems": ("steps.grit", "stop-grit.open", "stop-grit.closed", "stop-grit.softwood", "stop-grit.oily"),
     "surfaces": ("start",),
     "sanding-methods": ("scuff-grit",),
+    "sanding-rules": ("ladder", "hidden.not-coarser", "veneer.coarsest"),
+    "absorption": ("finest",),
 }
 """By kind, the fields that name a P-grade."""
 
@@ -72,7 +76,8 @@ def reference_findings(
                     findings.append((kind, Finding((name, *path), wrong, did_you_mean(grit, sizes))))
     for name, system in records.get("systems", {}).items():
         for index, step in enumerate(system.steps):
-            findings += [("systems", finding.within(name, "steps", index)) for finding in _step_findings(step)]
+            found = _step_findings(step, names.get("finishes", {}))
+            findings += [("systems", finding.within(name, "steps", index)) for finding in found]
     for name, rule in records.get("compatibility", {}).items():
         unknown = unknown_words(rule, names.get("finishes"), names.get("timbers"))
         findings += [("compatibility", finding.within(name)) for finding in unknown]
@@ -81,6 +86,8 @@ def reference_findings(
 
 def _named(held: Any, path: tuple[str, ...]) -> Iterator[tuple[Where, str]]:
     """Yield every name that stands at *path* in a record, and where: lists by position, tables by their keys."""
+    if held is None:
+        return
     if isinstance(held, tuple):
         for index, one in enumerate(held):
             for where, name in _named(one, path):
@@ -91,13 +98,21 @@ def _named(held: Any, path: tuple[str, ...]) -> Iterator[tuple[Where, str]]:
     elif isinstance(held, Mapping):
         for name in held:
             yield (name,), name
-    elif held is not None:
+    else:
         yield (), held
 
 
-def _step_findings(step: Step) -> list[Finding]:
+def _step_findings(step: Step, finishes: Mapping[str, Any]) -> list[Finding]:
     if step.do in ("coat", "fill") and not step.finish:
         return [Finding(("finish",), f"the step '{step.do}' names no finish", "expected a name from finishes.yaml")]
     if step.do in ("abrade", "rub-out") and not step.grit:
         return [Finding(("grit",), f"the step '{step.do}' names no grit", "expected a P-grade such as P320")]
+    if step.dry_film_um is not None and not _builds_film(finishes.get(step.finish or ""), step):
+        return [Finding(("dry-film",), "nothing is put on here that builds a film", "leave 'dry-film' out")]
     return []
+
+
+def _builds_film(finish: Any, step: Step) -> bool:
+    """Return whether a step builds a film; a finish that is unknown, or wrong itself, is not asked."""
+    told = finish.get("film-forming") if isinstance(finish, Mapping) else getattr(finish, "film_forming", None)
+    return step.do == "coat" and told is not False

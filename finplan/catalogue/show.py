@@ -10,8 +10,9 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from finplan.catalogue.finish import Pack, Part
+from finplan.catalogue.finish import Part
 from finplan.catalogue.loader import Catalogue
+from finplan.catalogue.pack import Amount, Pack, PiecePack
 from finplan.catalogue.readiness import ready_h
 from finplan.catalogue.record import Source, Sourced
 from finplan.catalogue.system import Step
@@ -21,6 +22,7 @@ from finplan.showing import (
     plain,
     show_duration,
     show_length,
+    show_mass,
     show_pack,
     show_spread_rate,
     show_temperature,
@@ -165,8 +167,13 @@ def _text(field: str, value: Any, units: Units) -> str:
         return _number(field, value, units)
     if isinstance(value, tuple):
         return ", ".join(_text(field, one, units) for one in value)
+    if isinstance(value, Amount):
+        return show_pack(value.value, units) if value.measure == "ml" else show_mass(value.value, units)
     if isinstance(value, Pack):
-        return show_pack(value.size_ml, units) + (f" at {value.price:.2f}" if value.price is not None else "")
+        size = " + ".join(_text(field, one, units) for one in value.parts or (value.holds,))
+        return size + (f" at {value.price:.2f}" if value.price is not None else "")
+    if isinstance(value, PiecePack):
+        return f"{value.count}" + (f" at {value.price:.2f}" if value.price is not None else "")
     if isinstance(value, Step):
         return _step(value)
     if isinstance(value, Part):
@@ -202,6 +209,8 @@ def _step(step: Step) -> str:
         words.append(step.grit)
     if step.thin_pct:
         words.append(f"thinned {plain(step.thin_pct)} %")
+    if step.dry_film_um is not None:
+        words.append(f"{_text('dry_film_um', step.dry_film_um, 'metric')} dry")
     text = " ".join(words)
     if step.methods:
         text += f" by {' or '.join(step.methods)}"
@@ -241,6 +250,8 @@ def _data(value: Any) -> Any:
         return {field: _data(one) for field, one in _values(value).items() if one is not None}
     if isinstance(value, (Range, Span)):
         return asdict(value)
+    if isinstance(value, Amount):
+        return {value.measure: value.value}
     if isinstance(value, Mapping):
         return {str(key): _data(one) for key, one in value.items()}
     return [_data(one) for one in value] if isinstance(value, (tuple, list)) else value

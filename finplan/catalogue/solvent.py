@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from pydantic import Field
 
+from finplan.catalogue.pack import Packs
+from finplan.catalogue.ranges import DensityRange
 from finplan.catalogue.record import Sourced
 from finplan.reading import (
-    ConcentrationRange,
     MassInAirMgM3,
     MolarMassRange,
     Name,
@@ -46,7 +47,7 @@ class Solvent(Sourced):
     """What a blend holds: parts by volume of other solvents."""
     molar_mass_g_mol: MolarMassRange
     """Mass of a mole; the mean of a blend or petroleum cut."""
-    density_g_l: ConcentrationRange
+    density_g_l: DensityRange
     """Mass of a litre of liquid."""
     vapour_pressure_kpa: PressureRange
     """Pressure of its vapour over the liquid: how fast it evaporates."""
@@ -58,6 +59,8 @@ class Solvent(Sourced):
     """The most vapour that may be breathed, by the bodies that set limits."""
     sensitiser: bool = False
     """It may make skin allergic for good, if only once air has aged it."""
+    packs: Packs | None = None
+    """Sizes in which it is sold; those of packs.yaml where none are given."""
 
     @property
     def flammable(self) -> bool:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, PlainValidator
 
+from finplan.catalogue.ranges import DryFilmRange
 from finplan.catalogue.record import Grit, Sourced
 from finplan.reading import Form, Name, Percentage, Record, Title, fail
 
@@ -52,6 +53,8 @@ class Step(Record):
     """Ways of putting it on, the preferred one first; the first that the shop has is used."""
     thin_pct: Percentage = 0.0
     """Thinner, by volume of the finish."""
+    dry_film_um: DryFilmRange | None = None
+    """How thick the coat is to be when it has dried; none where it is planned by the spread rate."""
     grit: Grit | None = None
     """With what it is abraded or rubbed out."""
     note: Title | None = None

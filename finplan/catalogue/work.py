@@ -1,4 +1,4 @@
-"""Small jobs between sanding and coating: how fast they go, and how long to wait after them."""
+"""Small jobs beside sanding and coating: how fast they go, and how long to wait after them."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from finplan.reading import DurationHRange, SpeedRange
 
 
 class SmallJob(Sourced):
-    """A job of its own in a system. Speed in m² of surface per hour, times in h."""
+    """A job of its own. Speed in m² of surface per hour, times in h."""
 
-    speed_m2_h: SpeedRange
-    """How fast it goes."""
+    speed_m2_h: SpeedRange | None = None
+    """How fast it goes; none where the surface does not matter."""
     handling_h: DurationHRange
-    """Per part: fetching, turning, setting down."""
-    wait_h: DurationHRange
-    """Until the next step may start."""
+    """Per part: fetching, turning, fitting, setting down."""
+    wait_h: DurationHRange | None = None
+    """Until the next step may start; none where it may at once."""

@@ -1,7 +1,8 @@
 """What the maker writes: the piece file and the shop file, as validated models."""
 
-from finplan.inputs.climate import Climate, DayAndNight, Reading
+from finplan.inputs.climate import Climate, DayAndNight
 from finplan.inputs.hours import Shift, Week
+from finplan.inputs.logger import Reading
 from finplan.inputs.piece import Assembly, Joint, Known, Piece, PieceFile, load_piece, piece_from, read_piece
 from finplan.inputs.shop import Person, Room, Shop, ShopFile, load_shop
 

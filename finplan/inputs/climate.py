@@ -2,23 +2,35 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import UTC, time, tzinfo
 from pathlib import Path
 from typing import Annotated, Self
+from zoneinfo import ZoneInfo
 
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
 from finplan.inputs.hours import Clock
-from finplan.problems import did_you_mean
-from finplan.reading import Percentage, Record, TemperatureC, fail
+from finplan.inputs.logger import Reading, read_log
+from finplan.problems import Finding, did_you_mean
+from finplan.reading import Percentage, Record, TemperatureC, fail, fail_each, validate
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_FULL_NAMES = (
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+)
 MAX_LOG_BYTES = 20_000_000
-MAX_LOG_GAP = timedelta(hours=6)
-_COLUMNS = ("time", "temperature", "humidity")
 
 
 class DayAir(Record):
@@ -44,15 +56,6 @@ class DayAndNight(Record):
     night: NightAir
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One row of a logger: wall-clock time, °C, % relative humidity."""
-
-    when: datetime
-    temperature_c: float
-    humidity_pct: float
-
-
 def _log(value: object, info: ValidationInfo) -> tuple[Reading, ...]:
     folder = (info.context or {}).get("folder")
     name = str(value)
@@ -72,52 +75,47 @@ def _log(value: object, info: ValidationInfo) -> tuple[Reading, ...]:
         )
     except UnicodeDecodeError:
         fail(f"'{name}' is not text in UTF-8", "expected columns time, temperature, humidity")
-    return _readings(name, text)
+    return read_log(name, text, _zone(info))
 
 
-def _readings(name: str, text: str) -> tuple[Reading, ...]:
-    rows = csv.reader(text.splitlines())
-    heading = [column.strip().lower().split(" ")[0] for column in next(rows, [])]
-    if any(column not in heading for column in _COLUMNS):
-        fail(f"'{name}' has the columns {', '.join(heading)[:80]}", f"expected {', '.join(_COLUMNS)}")
-    places = [heading.index(column) for column in _COLUMNS]
-    readings: list[Reading] = []
-    for number, row in enumerate(rows, start=2):
-        if not any(cell.strip() for cell in row):
-            continue
-        try:
-            when = datetime.fromisoformat(row[places[0]].strip()).replace(tzinfo=None)
-            reading = Reading(when, float(row[places[1]]), float(row[places[2]]))
-        except (ValueError, IndexError):
-            fail(
-                f"'{name}' line {number} is not a reading",
-                "expected a time, °C and % humidity: 2027-03-02 08:00, 18.5, 52",
-            )
-        if not (-60 <= reading.temperature_c <= 100 and 0 < reading.humidity_pct <= 100):
-            fail(f"'{name}' line {number} is not the air of a shop", "expected -60 to 100 °C and 0 to 100 %")
-        if readings and when <= readings[-1].when:
-            fail(f"'{name}' line {number} is not later than the one before", "expected rows in order of time")
-        if readings and when - readings[-1].when > MAX_LOG_GAP:
-            gap = f"{readings[-1].when:%Y-%m-%d %H:%M} to {when:%Y-%m-%d %H:%M}"
-            fail(f"'{name}' has a gap of more than 6 h: {gap}", "fill it, or write day and night")
-        readings.append(reading)
-    if len(readings) < 2:
-        fail(f"'{name}' holds {len(readings)} readings", "expected two or more")
-    return tuple(readings)
+def _zone(info: ValidationInfo) -> tzinfo:
+    """Return the zone of the shop's clock; where it is not one, which is an error of its own, universal time."""
+    try:
+        return ZoneInfo((info.context or {})["time-zone"])
+    except (KeyError, TypeError, ValueError, OSError):
+        return UTC
 
 
 def _months(value: object, info: ValidationInfo) -> dict[int, DayAndNight]:
     if not isinstance(value, dict):
         fail("these are not months", "expected jan: {day: {…}, night: {…}}, … dec")
     months: dict[int, DayAndNight] = {}
+    findings: list[Finding] = []
+    named: set[int] = set()
     for name, data in value.items():
-        if name[:3].lower() not in MONTHS:
-            fail(f"'{name[:20]}' is not a month", did_you_mean(name, MONTHS), (name,), at_key=True)
-        months[MONTHS.index(name[:3].lower()) + 1] = DayAndNight.model_validate(data, context=info.context)
-    missing = [name for number, name in enumerate(MONTHS, start=1) if number not in months]
-    if missing:
-        fail(f"the months {', '.join(missing)} are missing", "expected all twelve")
+        month = _month(name)
+        if month is None:
+            hint = did_you_mean(name, MONTHS)
+            findings.append(Finding((name,), f"'{name[:20]}' is not a month", hint, at_key=True))
+            continue
+        if month in named:
+            findings.append(Finding((name,), f"'{name}' is named twice", "expected each month once", at_key=True))
+        named.add(month)
+        air, found = validate(DayAndNight, data)
+        findings += [finding.within(name) for finding in found]
+        if air is not None:
+            months[month] = air
+    missing = [name for number, name in enumerate(MONTHS, start=1) if number not in named]
+    if missing and all(_month(name) is not None for name in value):
+        findings.append(Finding((), f"the months {', '.join(missing)} are missing", "expected all twelve"))
+    if findings:
+        fail_each(findings)
     return months
+
+
+def _month(name: str) -> int | None:
+    found = [number for number, full in enumerate(_FULL_NAMES, start=1) if full.startswith(name.lower())]
+    return found[0] if len(name) >= 3 and found else None
 
 
 class Climate(Record):

@@ -5,15 +5,17 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import time
+from functools import partial
 from itertools import pairwise
 from typing import Annotated
 
 from pydantic import PlainValidator
 
 from finplan.problems import did_you_mean
-from finplan.reading import fail
+from finplan.reading import check_all, fail
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _CLOCK = re.compile(r"([01]?\d|2[0-4]):([0-5]\d)")
 _MINUTES_PER_DAY = 24 * 60
 
@@ -75,14 +77,18 @@ def _shift(text: object, path: tuple[str | int, ...]) -> Shift:
 def _days(key: str) -> list[int]:
     days: list[int] = []
     for piece in key.lower().replace(" ", "").split(","):
-        first, _, last = piece.partition("-")
-        for name in filter(None, (first, last)):
-            if name[:3] not in WEEKDAYS:
-                fail(f"'{name[:20]}' is not a day of the week", did_you_mean(name, WEEKDAYS), (key,), at_key=True)
-        start = WEEKDAYS.index(first[:3])
-        end = WEEKDAYS.index(last[:3]) if last else start
+        first, dash, last = piece.partition("-")
+        start = _weekday(first, key)
+        end = _weekday(last, key) if dash else start
         days += [day % 7 for day in range(start, end + 1 if end >= start else end + 8)]
     return days
+
+
+def _weekday(name: str, key: str) -> int:
+    found = [day for day, full in enumerate(_FULL_NAMES) if full.startswith(name)]
+    if len(name) < 3 or not found:
+        fail(f"'{name[:20]}' is not a day of the week", did_you_mean(name, WEEKDAYS), (key,), at_key=True)
+    return found[0]
 
 
 def _week(value: object) -> Week:
@@ -91,17 +97,31 @@ def _week(value: object) -> Week:
     if not isinstance(value, dict) or not value:
         fail("these are not working hours", "expected days with stretches such as {mon-fri: 8:00-16:00}")
     week: list[list[Shift]] = [[] for _ in WEEKDAYS]
-    for key, stretches in value.items():
+
+    def add(key: str, stretches: object) -> None:
         listed = stretches if isinstance(stretches, list) else [stretches]
-        shifts = [_shift(text, (key, i) if isinstance(stretches, list) else (key,)) for i, text in enumerate(listed)]
-        for day in _days(key):
-            week[day] += shifts
-    for day, shifts in enumerate(week):
+        days = _days(key)
+        for index, text in enumerate(listed):
+            shift = _shift(text, (key, index) if isinstance(stretches, list) else (key,))
+            for day in days:
+                week[day].append(shift)
+
+    check_all(*(partial(add, key, stretches) for key, stretches in value.items()))
+    for shifts in week:
         shifts.sort()
-        for before, after in pairwise(shifts):
-            if after.start_min < before.end_min:
-                fail(f"stretches on {WEEKDAYS[day]} overlap", "expected stretches that follow one another")
+    check_all(*(partial(_no_overlap, week, day) for day in range(len(WEEKDAYS))))
     return tuple(tuple(shifts) for shifts in week)
+
+
+def _no_overlap(week: list[list[Shift]], day: int) -> None:
+    """Fail where stretches of a day overlap, or where its night runs into the next day."""
+    for before, after in pairwise(week[day]):
+        if after.start_min < before.end_min:
+            fail(f"stretches on {WEEKDAYS[day]} overlap", "expected stretches that follow one another")
+    tomorrow = (day + 1) % 7
+    if week[day] and week[tomorrow] and week[tomorrow][0].start_min < week[day][-1].end_min - _MINUTES_PER_DAY:
+        wrong = f"the night of {WEEKDAYS[day]} runs into the hours of {WEEKDAYS[tomorrow]}"
+        fail(wrong, "expected stretches that follow one another")
 
 
 WeekField = Annotated[Week, PlainValidator(_week)]

@@ -13,11 +13,13 @@ from finplan.inputs.shapes import SHAPES, Outline, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean
 from finplan.quantity import known_length_unit
 from finplan.reading import Calendar, Day, Document, Name, Record, Title, fail, read_document, validate
+from finplan.reading.fields import LAST_YEAR
 
 MAX_PARTS = 300
 MAX_SEGMENTS = 3000
 """Of all outlines of a piece: each takes work that grows with them."""
 MAX_HINTS = 20
+EARLIEST_BUILT = 1000
 _OWN_FIELDS = ("parts", "assemblies", "joints")
 
 
@@ -25,6 +27,19 @@ def _length_unit(value: object) -> str:
     if not known_length_unit(value):
         fail(f"'{value}' is not a unit of length", "expected mm, cm, m, in or ft")
     return str(value)
+
+
+def _year(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not EARLIEST_BUILT <= value <= LAST_YEAR:
+        fail(f"'{str(value)[:20]}' is not a year", f"expected one from {EARLIEST_BUILT} to {LAST_YEAR}, such as 1965")
+    return value
+
+
+class Refinish(Record):
+    """A piece that was finished before."""
+
+    built: Annotated[int, PlainValidator(_year)]
+    """When it was built: what was painted long ago may hold lead."""
 
 
 class Head(Record):
@@ -37,6 +52,7 @@ class Head(Record):
     timber: Name | None = None
     system: Name | None = None
     deliver: Day | None = None
+    refinish: Refinish | None = None
 
 
 class Assembly(Record):
@@ -72,6 +88,8 @@ class Piece:
     parts: Mapping[str, Part]
     assemblies: Mapping[str, Assembly] = field(default_factory=dict)
     joints: tuple[Joint, ...] = ()
+    built: int | None = None
+    """When a piece that is refinished was built."""
 
     def timber_of(self, part: str) -> str | None:
         """The timber of a part: its own, else the piece's."""
@@ -159,6 +177,7 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
         parts=parts,
         assemblies=assemblies,
         joints=joints,
+        built=head.refinish.built if head and head.refinish else None,
     )
     findings += _unknown_names(data, known)
     return piece, findings

@@ -6,15 +6,18 @@ import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, Literal
 from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import Field, PlainValidator, ValidationInfo
 
-from finplan.catalogue import read_own
+from finplan.catalogue import bundled_catalogue, grade_name, read_own
 from finplan.inputs.climate import Climate
+from finplan.inputs.grade import KeptGrade, grade_hint
 from finplan.inputs.hours import WeekField
+from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean
 from finplan.reading import (
     Calendar,
@@ -34,6 +37,7 @@ from finplan.resources import data_dir
 Skill = Literal["sanding", "coating", "spraying", "assembly"]
 Use = Literal["sanding", "assembly", "coating", "spraying", "drying"]
 MAX_PEOPLE = 20
+MAX_SHELF = 1000
 
 
 class Person(Record):
@@ -123,6 +127,14 @@ def _holidays(value: object) -> str:
     return value
 
 
+@cache
+def _public_holidays(code: str, year: int) -> Collection[date]:
+    import holidays
+
+    country, _, subdivision = code.partition("-")
+    return frozenset(holidays.country_holidays(country, subdiv=subdivision or None, years=year))
+
+
 def _labour(value: object) -> float:
     found = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*(?:/\s*h)?\s*", str(value))
     if found is None or isinstance(value, bool):
@@ -163,9 +175,11 @@ class Shop(Record):
     rack: Rack
     climate: Climate
     methods: tuple[Name, ...] = Field(min_length=1)
-    grits: tuple[Name, ...] = ()
+    grits: tuple[KeptGrade, ...] = ()
     buffer_h: DurationH | None = None
     labour_per_h: Annotated[float | None, PlainValidator(_labour)] = None
+    shelf: tuple[ShelfItem, ...] = Field((), max_length=MAX_SHELF)
+    """What is left of what, and since when it is open."""
     overrides: dict[str, Any] = Field(default_factory=dict)
     records: Annotated[Path | None, PlainValidator(_records)] = None
     """The folder of the shop's own records, one file a kind."""
@@ -175,12 +189,7 @@ class Shop(Record):
         return day not in self.closed and not self._holiday(day)
 
     def _holiday(self, day: date) -> bool:
-        if self.holidays is None:
-            return False
-        import holidays
-
-        country, _, subdivision = self.holidays.partition("-")
-        return day in holidays.country_holidays(country, subdiv=subdivision or None, years=day.year)
+        return self.holidays is not None and day in _public_holidays(self.holidays, day.year)
 
     def room_for(self, use: Use) -> str | None:
         """Return the name of the first room for *use*."""
@@ -227,7 +236,8 @@ def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mappin
         return ShopFile(shop, tuple(name for name in fields if name != "shop"), None)
     document = read_document(file)
     given = document.data
-    shop, findings = validate(Shop, {**fields, **given}, more={"folder": file.parent})
+    laid = {**fields, **given}
+    shop, findings = validate(Shop, laid, more={"folder": file.parent, "time-zone": laid["time-zone"]})
     findings = [finding for finding in findings if finding.path[:1] != ("shop",) or "shop" in given]
     if "shop" not in given:
         findings.append(Finding(("shop",), "field 'shop' is missing", "expected the name of the workshop"))
@@ -243,6 +253,7 @@ def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mappin
         }
         findings += _unknown(shop.methods, "methods", {*methods, *own_methods})
         findings += _unknown(shop.grits, "grits", grits) + _rooms(shop) + _people(shop)
+        findings += shelf_findings(shop.shelf, _records_by_kind(records, shop.overrides))
     else:
         findings += _unknown_at_once(given, {"methods": methods, "grits": grits})
     problems += [document.problem(finding) for finding in findings]
@@ -251,11 +262,25 @@ def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mappin
     return ShopFile(shop, tuple(name for name in fields if name not in given), document, records)
 
 
+def _records_by_kind(own: Mapping[str, Document], overrides: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    """Return what may be named, by kind: bundled records; the shop's own, and mixes that it overrules, as written."""
+    records = {
+        kind: {**named, **(own[kind].data if kind in own else {})}
+        for kind, named in bundled_catalogue().kinds().items()
+    }
+    finishes = overrides.get("finishes", {})
+    for name, fields in finishes.items() if isinstance(finishes, dict) else ():
+        if name in records["finishes"] and isinstance(fields, dict) and "mix" in fields:
+            records["finishes"][name] = fields
+    return records
+
+
 def _unknown_at_once(given: Mapping[str, Any], known: Mapping[str, Collection[str]]) -> list[Finding]:
     """Return the unknown names of a shop that has other errors too, as far as they can be told."""
     if "records" in given:
         return []
     lists = {field: given[field] for field in known if isinstance(given.get(field), list)}
+    lists["grits"] = [grade_name(grit) or grit for grit in lists.get("grits", [])]
     return [
         finding
         for field, names in lists.items()
@@ -264,8 +289,9 @@ def _unknown_at_once(given: Mapping[str, Any], known: Mapping[str, Collection[st
 
 
 def _unknown(names: tuple[str, ...], where: str, known: Collection[str]) -> list[Finding]:
+    hint = grade_hint if where == "grits" else did_you_mean
     return [
-        Finding((where, index), f"'{name}' is not in the catalogue", did_you_mean(name, known))
+        Finding((where, index), f"'{name}' is not in the catalogue", hint(name, known))
         for index, name in enumerate(names)
         if name not in known
     ]

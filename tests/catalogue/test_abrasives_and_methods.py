@@ -54,7 +54,8 @@ def test_a_start_is_a_grade_and_worse_surfaces_start_coarser() -> None:
 @pytest.mark.parametrize(("name", "method"), SANDING)
 def test_levelling_is_slowest_and_scuffing_fastest(name: str, method: SandingMethod) -> None:
     assert method.first_m2_h.typical <= method.later_m2_h.typical <= method.scuff_flat_m2_h.typical, name
-    assert method.use_first_per_m2.typical >= method.use_later_per_m2.typical >= method.use_scuff_per_m2.typical, name
+    use = (method.use.levelling_per_m2, method.use.medium_per_m2, method.use.fine_per_m2, method.use.scuff_per_m2)
+    assert [one.typical for one in use] == sorted((one.typical for one in use), reverse=True), name
     if method.profile_m2_h is not None:
         assert method.profile_m2_h.typical <= method.first_m2_h.typical, name
         assert method.scuff_profile_m2_h is not None, name
@@ -64,14 +65,15 @@ def test_levelling_is_slowest_and_scuffing_fastest(name: str, method: SandingMet
 @pytest.mark.parametrize(("name", "method"), SANDING)
 def test_end_grain_is_slower_and_packs_are_in_order(name: str, method: SandingMethod) -> None:
     assert method.end_grain.high < 1, name
-    assert list(method.packs) == sorted(set(method.packs)), name
+    counts = [pack.count for pack in CATALOGUE.abrasives[method.abrasive].packs]
+    assert counts == sorted(set(counts)), name
 
 
 def test_a_larger_disc_lasts_longer_by_its_area() -> None:
     small, large = CATALOGUE.sanding_methods["random-orbit-125"], CATALOGUE.sanding_methods["random-orbit-150"]
     ratio = (pi * 125**2 / 4) / (pi * 150**2 / 4)  # 0.694
-    for field in ("use_first_per_m2", "use_later_per_m2", "use_scuff_per_m2"):
-        found = getattr(large, field).typical / getattr(small, field).typical
+    for field in ("levelling_per_m2", "medium_per_m2", "fine_per_m2", "scuff_per_m2"):
+        found = getattr(large.use, field).typical / getattr(small.use, field).typical
         assert found == pytest.approx(ratio, abs=0.03), field
 
 
@@ -118,19 +120,6 @@ def test_what_is_cut_to_length_or_has_no_face_has_no_area() -> None:
     assert CATALOGUE.abrasives["steel-wool-0000"].area_m2 is None
 
 
-@pytest.mark.parametrize(("name", "method"), SANDING)
-def test_a_way_of_sanding_uses_its_product_up_as_the_product_says(name: str, method: SandingMethod) -> None:
-    product = CATALOGUE.abrasives[method.abrasive]
-    assert product.packs == method.packs, name
-    if product.use is None or name == "lathe":  # a lathe tears its paper faster than a block does
-        return
-    assert method.use_first_per_m2 == product.use.levelling_per_m2, name
-    assert method.use_scuff_per_m2 == product.use.scuff_per_m2, name
-    later, medium, fine = method.use_later_per_m2, product.use.medium_per_m2, product.use.fine_per_m2
-    assert min(medium.low, fine.low) <= later.low <= later.high <= max(medium.high, fine.high), name
-    assert fine.typical <= later.typical <= medium.typical, name
-
-
 @pytest.mark.parametrize(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
 def test_products_come_in_known_grades_coarse_to_fine(name: str, abrasive: Abrasive) -> None:
     for grades in (abrasive.grits, abrasive.cuts_as):
@@ -139,12 +128,23 @@ def test_products_come_in_known_grades_coarse_to_fine(name: str, abrasive: Abras
     assert bool(abrasive.grits) != bool(abrasive.cuts_as), name
 
 
-@pytest.mark.parametrize(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
-def test_finer_grades_last_longer(name: str, abrasive: Abrasive) -> None:
-    if abrasive.use is not None:
-        use = abrasive.use
-        typical = [use.levelling_per_m2, use.medium_per_m2, use.fine_per_m2, use.scuff_per_m2]
-        assert [one.typical for one in typical] == sorted((one.typical for one in typical), reverse=True), name
+def test_a_strip_off_a_roll_is_a_quarter_of_a_sheet() -> None:
+    sheet, strip = CATALOGUE.sanding_methods["hand"].use, CATALOGUE.sanding_methods["hand-roll"].use
+    for field in ("levelling_per_m2", "medium_per_m2", "fine_per_m2", "scuff_per_m2"):
+        assert getattr(strip, field).typical == pytest.approx(4 * getattr(sheet, field).typical), field
+    roll = CATALOGUE.abrasives["roll-115"]
+    assert [pack.count for pack in roll.packs] == [int(length_mm // 140) for length_mm in roll.lengths_mm]
+
+
+def test_rules_of_sanding_agree_with_each_other() -> None:
+    rules = CATALOGUE.sanding_rules["usual"]
+    sizes = [SIZES[grade] for grade in rules.ladder]
+    assert sizes == sorted(sizes, reverse=True)
+    # No P-grade does for another: neighbours are farther apart than that.
+    assert all(coarse / fine > rules.as_good for coarse, fine in pairwise(SIZES.values()))
+    # Veneer of the usual 0.6 mm has just the most to spare.
+    assert 0.6 * rules.veneer.share_pct / 100 == pytest.approx(rules.veneer.most_mm)
+    assert rules.wear.resinous > 1 > rules.wear.veneer
 
 
 def test_steel_wool_always_warns_of_tannin_and_water() -> None:
@@ -168,3 +168,22 @@ def test_sizes_have_to_fit_the_form(fields: dict[str, Any], wrong: str) -> None:
     record, findings = validate(Abrasive, {"title": "Own", "basis": "practice", **fields})
     assert record is None
     assert [finding.wrong for finding in findings] == [wrong]
+
+
+@pytest.mark.parametrize("name", list(CATALOGUE.methods))
+def test_cleaning_a_tool_takes_something(name: str) -> None:
+    rinse = CATALOGUE.methods[name].rinse_ml
+    assert rinse is not None
+    assert 0 < rinse.low <= rinse.high
+    if CATALOGUE.methods[name].sprayed:
+        assert rinse.typical > max(CATALOGUE.methods[by_hand].rinse_ml.high for by_hand in ("wipe", "pad"))  # type: ignore[union-attr]
+
+
+def test_a_finer_surface_drinks_less() -> None:
+    sizes = CATALOGUE.grades["p-grade"].sizes_um
+    graded = [one for one in CATALOGUE.absorption.values() if one.finest is not None]
+    graded.sort(key=lambda one: -sizes[one.finest or ""])
+    assert len(graded) >= 3
+    for coarser, finer in pairwise(graded):
+        assert finer.first.typical <= coarser.first.typical
+        assert finer.first.high <= coarser.first.high

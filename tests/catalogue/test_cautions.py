@@ -51,7 +51,8 @@ def test_cloths_of_waterborne_finishes_are_not_called_dangerous() -> None:
 
 def test_what_kills_ranks_first() -> None:
     worst = {trigger for caution in CAUTIONS.values() if caution.rank == 1 for trigger in caution.applies}
-    assert worst == {"self-heating", "flammable", "spraying", "isocyanate", "always"}
+    burns = {"self-heating", "fresh-oil-dust", "flammable", "spraying-flammable"}
+    assert worst == {*burns, "isocyanate", "old-paint", "always"}
 
 
 def test_oily_cloths_are_named_at_the_end_of_each_step() -> None:

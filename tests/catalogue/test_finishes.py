@@ -141,3 +141,39 @@ def test_only_oils_claim_to_be_on_a_list_for_food(name: str, finish: Finish) -> 
         # 21 CFR 175.300(b)(3)(i) lists drying oils, tung and linseed among them.
         assert finish.family == "oil", name
         assert finish.source_of("contact") == "21-cfr-175-300", name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_a_litre_weighs_what_is_in_it(name: str, finish: Finish) -> None:
+    # No finish is lighter than light petroleum or heavier than a paste full of minerals, nor than its own solvent.
+    assert finish.density_g_l is not None, name
+    assert 700 <= finish.density_g_l.low <= finish.density_g_l.high <= 2000, name
+    assert finish.voc_g_l.typical <= finish.density_g_l.typical, name
+    if finish.mix is not None:
+        parts = [part.density_g_l for part in finish.mix.components]
+        assert all(part is not None for part in parts), name
+        together = sum(
+            share * part.typical for share, part in zip(finish.mix.shares, parts, strict=True) if part is not None
+        )
+        assert together == pytest.approx(finish.density_g_l.typical, rel=0.03), name
+
+
+@pytest.mark.parametrize(("name", "finish"), FINISHES)
+def test_what_is_dissolved_adds_up(name: str, finish: Finish) -> None:
+    # A litre of liquid with m grams of a solid fills 1 + m / density litres; the solid is what stays.
+    if finish.dissolve is None:
+        return
+    recipe, liquid = finish.dissolve, CATALOGUE.solvents[finish.dissolve.liquid].density_g_l.typical
+    fills_l = 1 + recipe.strength_g_l / recipe.density_g_l.typical
+    solids_pct = (fills_l - 1) / fills_l * 100
+    assert finish.volume_solids_pct.low * 0.95 <= solids_pct <= finish.volume_solids_pct.high * 1.05, name
+    assert finish.density_g_l is not None, name
+    weighs_g_l = (recipe.strength_g_l + liquid) / fills_l
+    assert finish.density_g_l.low <= weighs_g_l <= finish.density_g_l.high, name
+    assert finish.measure == "g", name
+    assert finish.bought_dry, name
+
+
+def test_what_is_sold_by_mass() -> None:
+    by_mass = {name for name, finish in CATALOGUE.finishes.items() if finish.measure == "g"}
+    assert by_mass == {"paste-wax", "shellac", "soap-flakes", "casein-paint", "water-dye", "alcohol-dye"}

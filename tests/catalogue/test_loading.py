@@ -189,12 +189,12 @@ def test_a_faithful_copy_loads(folder: Path) -> None:
         ),
         ("timbers", "botanical: Fraxinus americana", 'botanical: ""', "ash.botanical", "the text is empty", "words"),
         ("grades", "P80: 201", "P80: coarse", "p-grade.sizes.P80", "'coarse' is not a grain size", "micrometres"),
-        ("packs", "[125 ml", "[125 kg", "metric.sizes", "'kg' is not a unit of volume", "250 ml"),
+        ("packs", "[125 ml", "[125 m", "metric.sizes", "'m' is not a unit of volume", "250 ml"),
         (
             "cautions",
             "applies: [self-heating, flammable]",
             "applies: [self-heatin, flammable]",
-            "oily-cloths-bin.applies[0]",
+            "waste-can.applies[0]",
             "'self-heatin' is not known here",
             "did you mean 'self-heating'?",
         ),
@@ -259,6 +259,6 @@ def test_a_shop_overrules_one_value_and_keeps_the_rest() -> None:
     assert after.spread_rate.first_m2_l.typical == 24.0
     assert after.spread_rate.next_m2_l == before.spread_rate.next_m2_l
     assert after.packs is not None
-    assert [pack.size_ml for pack in after.packs] == [1000.0]
+    assert [pack.holds.value for pack in after.packs] == [1000.0]
     assert after.recoat_h == before.recoat_h
     assert own.finishes["tung-oil"] == bundled_catalogue().finishes["tung-oil"]

@@ -49,7 +49,7 @@ def test_names_of_records_say_whose(kind: str, field: str, target: str) -> None:
     [
         ("finishes", "spread-rate.first", "a spread rate or three, low/typical/high: 15/22/30 m2/l", True),
         ("finishes", "recoat-limit", "a duration or three, low/typical/high: 6/9/12 h", False),
-        ("finishes", "mix.components.parts", "a number above 0", True),
+        ("finishes", "mix.components.parts", "a number from 0.001 to 1000", True),
         ("finishes", "thinner-solvent", "a name of solvents.yaml", False),
         ("finishes", "methods", "a list, each a name of methods.yaml", True),
         ("timbers", "pores", "one of ring-porous, semi-ring-porous, diffuse-porous, softwood", True),

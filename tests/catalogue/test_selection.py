@@ -36,7 +36,8 @@ def test_every_property_can_be_asked_and_tells_records_apart(kind: str, name: st
     ("kind", "properties", "expected"),
     [
         ("finishes", ["food-contact"], {"tung-oil"}),
-        ("finishes", ["two-part", "waterborne"], {"polyurethane-2k-waterborne", "casein-paint"}),
+        ("finishes", ["two-part", "waterborne"], {"polyurethane-2k-waterborne"}),
+        ("finishes", ["dissolved", "waterborne"], {"soap-flakes", "casein-paint", "water-dye"}),
         ("timbers", ["oily"], {"teak", "iroko"}),
         ("systems", ["waterborne"], {"waterborne-polyurethane", "soap", "acrylic-enamel"}),
         ("systems", ["food-contact"], {"tung-oil"}),

@@ -52,6 +52,10 @@ MALFORMED: list[tuple[str, str, int, str]] = [
     ("an assembly of nothing known", EXAMPLE.replace("[leg, apron]", "[leg, apon]"), 10, "did you mean 'apron'?"),
     ("a day that is not", EXAMPLE.replace("2027-03-12 15:00", "2027-02-30"), 7, "is not a date"),
     ("text where a part belongs", HEAD + "  top: a round one\n", 6, "the part has no fields"),
+    ("a misspelt surface", EXAMPLE.replace("back: {", "back: {surface: plained, "), 36, "did you mean 'planed'?"),
+    ("a veneer like a board", EXAMPLE.replace("thickness: 28", "thickness: 28\n    veneer: 20"), 17, "is no veneer"),
+    ("an unknown grade", EXAMPLE.replace("back: {", "back: {stop-grit: P175, "), 36, "did you mean 'P180'?"),
+    ("no grade at all", EXAMPLE.replace("back: {", "back: {start-grit: fine, "), 36, "'fine' is not a grade"),
     ("a grain without a width", EXAMPLE.replace("shape: turned", "shape: turned\n    grain: width"), 21, "no width"),
 ]
 

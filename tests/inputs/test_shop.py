@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.catalogue import bundled_catalogue
+from finplan.catalogue import bundled_catalogue, grade_sizes
 from finplan.inputs import Shop, ShopFile, load_shop
 from finplan.problems import RefusedError
 
@@ -161,3 +161,33 @@ def test_a_log_that_cannot_be_used(rows: str, words: str, tmp_path: Path) -> Non
 def test_a_log_from_elsewhere(name: str, tmp_path: Path) -> None:
     with pytest.raises(RefusedError):
         shop_of(tmp_path, LOGGED.replace("logger.csv", name))
+
+
+def test_grades_of_both_scales(tmp_path: Path) -> None:
+    """A number without a P is a CAMI grade, quoted or not."""
+    file = tmp_path / "shop.yaml"
+    file.write_text("shop: Mixed\ngrits: [P80, 120, '180', p220, CAMI 320]\n", encoding="utf-8")
+    assert _mixed(file).grits == ("P80", "CAMI 120", "CAMI 180", "P220", "CAMI 320")
+
+
+def _mixed(file: Path) -> Shop:
+    known = {**CATALOGUE.methods, **CATALOGUE.sanding_methods}
+    return load_shop(file, methods=known, grits=grade_sizes(CATALOGUE)).shop
+
+
+@pytest.mark.parametrize(
+    ("grit", "told"),
+    [
+        ("P175", "'P175' is not in the catalogue; did you mean 'P180'?"),
+        ("175", "'CAMI 175' is not in the catalogue; did you mean 'CAMI 180'?"),
+        ("fine", "'fine' is not in the catalogue; expected a P-grade such as P180, or a CAMI grade such as 180"),
+        ("[80]", "'[80]' is not a grade; expected a P-grade such as P180, or a CAMI grade such as 180"),
+        ("1.5", "'1.5' is not a grade"),
+    ],
+)
+def test_what_is_no_grade(grit: str, told: str, tmp_path: Path) -> None:
+    file = tmp_path / "shop.yaml"
+    file.write_text(f"shop: Mixed\ngrits: [P80, {grit}]\n", encoding="utf-8")
+    with pytest.raises(RefusedError) as refused:
+        _mixed(file)
+    assert [str(problem) for problem in refused.value.problems if told in str(problem)]

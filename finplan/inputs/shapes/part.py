@@ -9,15 +9,18 @@ from pydantic import Field, PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from finplan import quantity
+from finplan.inputs.grade import Grade
 from finplan.problems import Finding
 from finplan.quantity import QuantityError
-from finplan.reading import Count, LengthMm, Name, Record, fail, fail_each, finding_of
+from finplan.reading import Count, Form, LengthMm, Name, Record, fail, fail_each, finding_of
 
 Exposure = Literal["show", "secondary", "covered"]
 
 SECONDARY_FACES = frozenset({"underside", "rear", "inside", "top-end", "foot-end"})
 COVERED_FACES = frozenset({"grooves"})
 MAX_PATCHES = 100
+MAX_VENEER_MM = 6.0
+"""What is thicker is sawn like solid wood and sanded like it."""
 
 
 def default_exposure(face: str) -> Exposure:
@@ -106,6 +109,23 @@ def _coats(value: object) -> int:
     return value
 
 
+def _veneer(value: object, info: ValidationInfo) -> float:
+    bare = (info.context or {}).get("lengths")
+    expected = f"expected its thickness, such as 0.6 mm, at most {MAX_VENEER_MM:g} mm, or 0 where there is none"
+    if value == 0 and not isinstance(value, bool):
+        return 0.0
+    try:
+        thickness_mm = quantity.read(value, quantity.LENGTH, bare_unit=bare)
+    except QuantityError as error:
+        fail(error.wrong, error.expected)
+    if not 0 <= thickness_mm <= MAX_VENEER_MM:
+        fail(f"'{str(value)[:20]}' is no veneer", expected)
+    return thickness_mm
+
+
+Veneer = Annotated[float, PlainValidator(_veneer), Form("a thickness: 0.6 mm")]
+
+
 class FaceRule(Record):
     """What a file says about one face."""
 
@@ -113,6 +133,12 @@ class FaceRule(Record):
     less: Patches = ()
     coats: Annotated[int | None, PlainValidator(_coats)] = None
     system: Name | None = None
+    surface: Name | None = None
+    """How it comes to the bench."""
+    veneer_mm: Veneer | None = None
+    """How thick its veneer is; 0 where it has none though the part is veneered."""
+    start_grit: Grade | None = None
+    stop_grit: Grade | None = None
 
 
 class Part(Record):
@@ -129,6 +155,13 @@ class Part(Record):
     system: Name | None = None
     grain: Literal["length", "width"] = "length"
     surface: Name | None = None
+    """How it comes to the bench, all faces that say nothing else."""
+    veneer_mm: Veneer | None = None
+    """How thick the veneer on its wide faces is; on all but the ends, where none is wide and flat."""
+    start_grit: Grade | None = None
+    """The first grade, where it is not that of the surface."""
+    stop_grit: Grade | None = None
+    """The last grade, where it is not that of the system."""
     faces: dict[str, FaceRule] = Field(default_factory=dict)
 
     def face_names(self) -> tuple[str, ...]:

@@ -1,0 +1,64 @@
+"""Names of grades on two scales: P-grades, and CAMI grades, which are numbers without a P."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from math import log
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from finplan.catalogue.loader import Catalogue
+
+CAMI = "CAMI "
+"""Before the number of a CAMI grade, so that it is not taken for a P-grade."""
+_WRITTEN = re.compile(r"\s*(?P<scale>p|cami)?\s*(?P<number>[1-9]\d{0,4})\s*", re.IGNORECASE)
+
+
+def grade_name(value: object) -> str | None:
+    """Return the name of a grade as a person writes it, or None where it is none.
+
+    A number alone is a CAMI grade: only P-grades have a P.
+
+    >>> grade_name("P120"), grade_name("p 120"), grade_name(120), grade_name("CAMI 120"), grade_name("fine")
+    ('P120', 'P120', 'CAMI 120', 'CAMI 120', None)
+    """
+    if isinstance(value, bool) or not isinstance(value, (int, str)):
+        return None
+    found = _WRITTEN.fullmatch(str(value))
+    if found is None:
+        return None
+    scale = "P" if (found["scale"] or "").casefold() == "p" else CAMI
+    return f"{scale}{found['number']}"
+
+
+def grade_sizes(catalogue: Catalogue) -> dict[str, float]:
+    """Return the mean grain diameter of every grade of both scales, by name, P-grades first. [µm]"""
+    sizes = dict(catalogue.grades["p-grade"].sizes_um)
+    sizes.update({f"{CAMI}{number}": size_um for number, size_um in catalogue.grades["cami"].sizes_um.items()})
+    return sizes
+
+
+def is_cami(grade: str) -> bool:
+    """Return whether a grade is one of the CAMI scale."""
+    return grade.startswith(CAMI)
+
+
+def on_other_scale(grade: str, sizes_um: Mapping[str, float]) -> str:
+    """Return the grade of the other scale whose grain is nearest in size, by the logarithm of the ratio.
+
+    Parameters
+    ----------
+    grade
+        A grade of either scale
+    sizes_um
+        Every grade of both
+
+    Examples
+    --------
+    >>> sizes = {"P100": 162.0, "P120": 125.0, "P400": 35.0, "CAMI 100": 141.0, "CAMI 320": 36.0}
+    >>> on_other_scale("CAMI 100", sizes), on_other_scale("P400", sizes)
+    ('P120', 'CAMI 320')
+    """
+    others = [name for name in sizes_um if is_cami(name) is not is_cami(grade)]
+    return min(others, key=lambda name: abs(log(sizes_um[name] / sizes_um[grade])))

@@ -1,0 +1,59 @@
+"""Working hours as they are written."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from finplan.inputs import Person
+from finplan.reading import validate
+
+
+def week(hours: dict[str, Any]) -> list[list[tuple[int, int]]]:
+    person, findings = validate(Person, {"name": "Ines", "hours": hours})
+    assert person is not None, findings
+    return [[(shift.start_min // 60, shift.end_min // 60) for shift in shifts] for shifts in person.hours]
+
+
+# By hand, in hours after the midnight before.
+@pytest.mark.parametrize(
+    ("hours", "expected"),
+    [
+        ({"mon-wed": "8:00-12:00", "sun": ["13:00-17:00"]}, [[(8, 12)]] * 3 + [[]] * 3 + [[(13, 17)]]),
+        ({"Monday, thursday-FRI": "8:00-12:00"}, [[(8, 12)], [], [], [(8, 12)], [(8, 12)], [], []]),
+        ({"fri-mon": "9:00-10:00"}, [[(9, 10)], [], [], [], [(9, 10)], [(9, 10)], [(9, 10)]]),
+        ({"mon-fri": "8:00-12:00", "mon": "13:00-15:00"}, [[(8, 12), (13, 15)]] + [[(8, 12)]] * 4 + [[], []]),
+        ({"fri": "22:00-6:00"}, [[], [], [], [], [(22, 30)], [], []]),
+        ({"mon-sun": "22:00-6:00"}, [[(22, 30)]] * 7),
+        ({"mon": "0:00-24:00", "tue": "0:00-8:00"}, [[(0, 24)], [(0, 8)], [], [], [], [], []]),
+        ({"sun": "22:00-6:00", "mon": "6:00-12:00"}, [[(6, 12)], [], [], [], [], [], [(22, 30)]]),
+    ],
+)
+def test_weeks(hours: dict[str, Any], expected: list[list[tuple[int, int]]]) -> None:
+    assert week(hours) == expected
+
+
+@pytest.mark.parametrize(
+    ("hours", "expected"),
+    [
+        ({"mon": "8:00-12:00", "tue": "8:00"}, ["'8:00' is not a stretch of time"]),
+        ({"mox": "8:00-12:00", "tue": "8-12", "wed": ["8:00-9:00", "25:00-26:00"]}, ["mox", "'8' is", "25:00"]),
+        ({"mon-thu-fri": "8:00-12:00"}, ["'thu-fri' is not a day"]),
+        ({"monkey": "8:00-12:00"}, ["'monkey' is not a day"]),
+        ({"mon-": "8:00-12:00"}, ["'' is not a day"]),
+        ({"": "8:00-12:00"}, ["'' is not a day"]),
+        ({"mon": "8:00-8:00"}, ["has no length"]),
+        ({"mon": ["8:00-12:00", "11:00-13:00"], "tue": ["8:00-12:00", "9:00-10:00"]}, ["on mon", "on tue"]),
+        ({"mon": "22:00-6:00", "tue": "5:00-9:00"}, ["the night of mon runs into the hours of tue"]),
+        ({"sun": "22:00-6:00", "mon": "5:00-9:00"}, ["the night of sun runs into the hours of mon"]),
+        ({}, ["these are not working hours"]),
+        ([], ["these are not working hours"]),
+    ],
+)
+def test_everything_that_is_wrong_is_told(hours: object, expected: list[str]) -> None:
+    _, findings = validate(Person, {"name": "Ines", "hours": hours})
+    assert len(findings) == len(expected), findings
+    for finding, words in zip(findings, expected, strict=True):
+        assert words in finding.wrong
+        assert finding.path[0] == "hours"
