@@ -1,8 +1,17 @@
 """The air of the shop, and when a coat in it is dry."""
 
 from finplan.climate.air import dew_point, saturation_pressure, wood_moisture
-from finplan.climate.drying import MIN_DEW_MARGIN_C, AirTable, Drying, air_table
-from finplan.climate.pace import drying_rate, rate_by_doubling, rate_by_energy, rate_of_evaporation
+from finplan.climate.air_table import AirTable, air_table
+from finplan.climate.beyond_log import log_findings
+from finplan.climate.drying import MIN_DEW_MARGIN_C, Drying
+from finplan.climate.moisture import moisture_findings, room_moisture
+from finplan.climate.pace import (
+    drying_rate,
+    rate_by_doubling,
+    rate_by_energy,
+    rate_of_evaporation,
+    time_by_thickness,
+)
 from finplan.climate.weather import STANDARD, Air, Weather
 
 __all__ = [
@@ -15,9 +24,13 @@ __all__ = [
     "air_table",
     "dew_point",
     "drying_rate",
+    "log_findings",
+    "moisture_findings",
     "rate_by_doubling",
     "rate_by_energy",
     "rate_of_evaporation",
+    "room_moisture",
     "saturation_pressure",
+    "time_by_thickness",
     "wood_moisture",
 ]

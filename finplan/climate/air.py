@@ -2,52 +2,60 @@
 
 from __future__ import annotations
 
-from math import exp, log
+from functools import lru_cache
+
+import psychrolib
+
+_PA_PER_HPA = 100.0
+_DRIEST_PCT = 1.0
+"""Bone-dry air has no dew point; no meter of a shop tells such air from one per cent."""
 
 
+@lru_cache(maxsize=2**16)
 def saturation_pressure(temperature_c: float) -> float:
-    """Return the pressure of water vapour in saturated air over water. [hPa]
+    """Return the pressure of water vapour in saturated air. [hPa]
 
     Parameters
     ----------
     temperature_c
-        Air temperature. [°C], valid -45 to 60
+        Air temperature. [°C], valid -100 to 200
 
     Notes
     -----
-    Magnus form ``6.1094 · exp(17.625 t / (243.04 + t))``.
-    Source: O. A. Alduchov and R. E. Eskridge, Improved Magnus form approximation of saturation vapor pressure,
-    J. Appl. Meteorol. 35 (1996) 601-609.
+    Over water, and below its triple point over ice. Source: ASHRAE Handbook, Fundamentals (2017), chapter 1,
+    equations 5 and 6, by psychrolib.
 
     Examples
     --------
     >>> saturation_pressure(23.0)
-    28.04
+    28.11
     """
-    return 6.1094 * exp(17.625 * temperature_c / (243.04 + temperature_c))
+    psychrolib.SetUnitSystem(psychrolib.SI)  # a state of the whole process: set at every call
+    return float(psychrolib.GetSatVapPres(temperature_c)) / _PA_PER_HPA
 
 
+@lru_cache(maxsize=2**16)
 def dew_point(temperature_c: float, humidity_pct: float) -> float:
     """Return the surface temperature below which this air wets the piece. [°C]
 
     Parameters
     ----------
     temperature_c
-        Air temperature. [°C], valid -45 to 60
+        Air temperature. [°C], valid -60 to 100
     humidity_pct
-        Relative humidity over water. [%], above 0 to 100
+        Relative humidity. [%], 0 to 100; below 1 it counts as 1
 
     Notes
     -----
-    The Magnus form of ``saturation_pressure``, solved for the temperature. Source: as there.
+    The temperature at which ``saturation_pressure`` is the pressure of the vapour. Source: as there, by psychrolib.
 
     Examples
     --------
     >>> dew_point(20.0, 65.0)
-    13.22
+    13.23
     """
-    x = log(humidity_pct / 100) + 17.625 * temperature_c / (243.04 + temperature_c)
-    return 243.04 * x / (17.625 - x)
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    return float(psychrolib.GetTDewPointFromRelHum(temperature_c, max(humidity_pct, _DRIEST_PCT) / 100))
 
 
 def wood_moisture(temperature_c: float, humidity_pct: float) -> float:

@@ -58,6 +58,18 @@ def rate_of_evaporation(air: Air) -> float:
     return drive / (saturation_pressure(STANDARD.temperature_c) * (1 - STANDARD.humidity_pct / 100))
 
 
+def time_by_thickness(thickness_factor: float) -> float:
+    """Return how many times as long a coat takes that is so many times as heavy as a nominal one. [-]
+
+    What leaves a film or comes into it diffuses, so the time grows with the square of the way. A lighter coat counts as
+    a nominal one: its edges and runs are not lighter.
+
+    >>> time_by_thickness(2.0), time_by_thickness(0.8)
+    (4.0, 1.0)
+    """
+    return max(thickness_factor, 1.0) ** 2
+
+
 def drying_rate(finish: Finish, pace: DryingPace, air: Air) -> float:
     """Return how fast *finish* dries in *air* against its nominal time. [-]
 
@@ -70,6 +82,8 @@ def drying_rate(finish: Finish, pace: DryingPace, air: Air) -> float:
         return rate_of_evaporation(air)
     if pace.by == "vapour-pressure":
         return rate_by_energy(air.temperature_c, _given(pace.enthalpy_kj_mol))
+    if pace.by == "arrhenius":
+        return rate_by_energy(air.temperature_c, _given(pace.energy_kj_mol))
     return rate_by_doubling(air.temperature_c, _given(pace.doubling))
 
 

@@ -1,14 +1,23 @@
-"""The air of the shop at any moment, from what the shop file says."""
+"""The air of the shop over time, from what the shop file says."""
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, date, datetime, time, timedelta
+from itertools import islice, pairwise
 from zoneinfo import ZoneInfo
 
 from finplan.climate.air import dew_point
 from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
+from finplan.inputs.logger import Reading
+
+_PIECE_MIN = 15
+"""Between two readings of a logger the air goes along a straight line, taken in pieces no longer than this. Even where
+it changes by 10 °C in an hour, the rate of drying in the middle of a piece is within 0.2 % of the mean over it."""
+_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,9 +28,14 @@ class Air:
     humidity_pct: float
 
     @property
+    def dew_point_c(self) -> float:
+        """The temperature of a surface on which dew forms. [°C]"""
+        return dew_point(self.temperature_c, self.humidity_pct)
+
+    @property
     def dew_margin_c(self) -> float:
         """How far the air is above its dew point. [K]"""
-        return self.temperature_c - dew_point(self.temperature_c, max(self.humidity_pct, 1.0))
+        return self.temperature_c - self.dew_point_c
 
 
 STANDARD = Air(23.0, 50.0)
@@ -35,46 +49,77 @@ class Weather:
     climate: Climate
     zone: ZoneInfo
 
-    def at(self, moment: datetime) -> Air:
-        """Return the air at *moment*, which knows its time zone.
+    def pieces(self, start: datetime, end: datetime) -> Iterator[tuple[datetime, Air]]:
+        """Give the pieces of unchanging air from *start* to *end*: when each begins, in universal time, and its air.
 
-        Before its first row a log stands for its first reading, after its last row for its last day, repeated.
+        The first begins at *start* or before. Where the clock goes back or forward, a piece may begin before the one
+        before it; it then counts from there on.
+
+        Day and night, and months, change at their wall-clock times. Before its first row a log stands for its first
+        reading; after its last row its last 24 hours repeat, by the clock on the wall.
         """
-        local = moment.astimezone(self.zone).replace(tzinfo=None)
-        if self.climate.log is not None:
-            return self._logged(local)
-        if self.climate.months is not None:
-            return _of_day(self.climate.months[local.month], local)
-        day, night = self.climate.day, self.climate.night
-        return _of(day, night, local)
+        if self.climate.log is None:
+            return self._daily(start, end)
+        return self._logged(self.climate.log, start, end)
 
-    def _logged(self, local: datetime) -> Air:
-        rows = self.climate.log or ()
-        first, last = rows[0].when, rows[-1].when
-        if local > last:  # the same time of the last logged day
-            days_after = (local - last).days + 1
-            local = local.fromordinal(local.toordinal() - days_after).replace(hour=local.hour, minute=local.minute)
-        if local <= first:
-            return Air(rows[0].temperature_c, rows[0].humidity_pct)
-        index = bisect_right(rows, local, key=lambda row: row.when)
-        if index >= len(rows):
-            return Air(rows[-1].temperature_c, rows[-1].humidity_pct)
-        before, after = rows[index - 1], rows[index]
-        share = (local - before.when) / (after.when - before.when)
-        return Air(
-            before.temperature_c + share * (after.temperature_c - before.temperature_c),
-            before.humidity_pct + share * (after.humidity_pct - before.humidity_pct),
-        )
+    def _daily(self, start: datetime, end: datetime) -> Iterator[tuple[datetime, Air]]:
+        day = start.astimezone(self.zone).date()
+        last = end.astimezone(self.zone).date()
+        while day <= last:
+            air = self._of(day)
+            for clock in sorted({time(0), air.day.from_, air.day.to}):
+                yield self._moment(datetime.combine(day, clock)), _at(air.day, air.night, clock)
+            day += _DAY
+
+    def _of(self, day: date) -> DayAndNight:
+        climate = self.climate
+        if climate.months is not None:
+            return climate.months[day.month]
+        if climate.day is None or climate.night is None:
+            msg = "a climate without months and log has day and night"
+            raise ValueError(msg)
+        return DayAndNight.model_construct(day=climate.day, night=climate.night)
+
+    def _moment(self, wall_clock: datetime) -> datetime:
+        return wall_clock.replace(tzinfo=self.zone).astimezone(UTC)
+
+    def _logged(self, log: tuple[Reading, ...], start: datetime, end: datetime) -> Iterator[tuple[datetime, Air]]:
+        last = log[-1].when
+        yield from _recorded(log, start, min(end, last))
+        last_day = [
+            (max(begins, last - _DAY).astimezone(self.zone).replace(tzinfo=None), air)
+            for begins, air in _recorded(log, last - _DAY, last)
+        ]
+        days = max(1, (start - last) // _DAY)
+        while last + (days - 1) * _DAY < end:
+            for wall_clock, air in last_day:
+                yield self._moment(wall_clock + days * _DAY), air
+            days += 1
 
 
-def _of_day(pair: DayAndNight, local: datetime) -> Air:
-    return _of(pair.day, pair.night, local)
-
-
-def _of(day: DayAir | None, night: NightAir | None, local: datetime) -> Air:
-    if day is None or night is None:
-        msg = "a climate without day and night has months or a log"
-        raise ValueError(msg)
-    start, end, now = day.from_, day.to, local.time()
-    is_day = start <= now < end if start <= end else now >= start or now < end
+def _at(day: DayAir, night: NightAir, clock: time) -> Air:
+    from_, to = day.from_, day.to  # 0:00 to 24:00, as any other time to itself, is all day
+    is_day = from_ <= clock < to if from_ < to else clock >= from_ or clock < to
     return Air(day.temperature_c, day.humidity_pct) if is_day else Air(night.temperature_c, night.humidity_pct)
+
+
+def _recorded(log: tuple[Reading, ...], start: datetime, end: datetime) -> Iterator[tuple[datetime, Air]]:
+    """Give the pieces of a log between two moments, the second no later than its last row."""
+    if start < log[0].when:
+        yield start.astimezone(UTC), Air(log[0].temperature_c, log[0].humidity_pct)
+    first = max(0, bisect_right(log, start, key=lambda row: row.when) - 1)
+    for before, after in pairwise(islice(log, first, None)):
+        if before.when >= end:
+            return
+        gap = after.when - before.when
+        count = math.ceil(gap / timedelta(minutes=_PIECE_MIN))
+        for number in range(count):
+            yield before.when.astimezone(UTC) + number * gap / count, _between(before, after, (number + 0.5) / count)
+
+
+def _between(before: Reading, after: Reading, share: float) -> Air:
+    # No logger measures finer than this, and what repeats need be worked out only once.
+    return Air(
+        round(before.temperature_c + share * (after.temperature_c - before.temperature_c), 2),
+        round(before.humidity_pct + share * (after.humidity_pct - before.humidity_pct), 1),
+    )

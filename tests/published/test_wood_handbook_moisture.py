@@ -37,3 +37,8 @@ def test_table_4_2(temperature_c: float, humidity_pct: float, printed_pct: float
 def test_value_of_another_implementation() -> None:
     # The documentation of an R package for conservation science, after FPL-RN-0268, prints 9.271141 for 20 °C, 50 %.
     assert wood_moisture(20.0, 50.0) == pytest.approx(9.271141, abs=5e-7)
+
+
+def test_value_in_fahrenheit() -> None:
+    # The handbook's own set of coefficients for °F gives 9.2752 % for 68 °F (20 °C) and 50 %.
+    assert wood_moisture(20.0, 50.0) == pytest.approx(9.2752, abs=0.005)

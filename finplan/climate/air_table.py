@@ -1,0 +1,49 @@
+"""The air of a stretch of time, in pieces within which it does not change."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from finplan.climate.weather import Air, Weather
+
+
+@dataclass(frozen=True, slots=True)
+class AirTable:
+    """The air of the shop in pieces within which it does not change; times are minutes after *start*."""
+
+    start: datetime
+    from_min: tuple[float, ...]
+    """Where each piece begins: the first at 0."""
+    air: tuple[Air, ...]
+    end_min: int
+    """Where the last piece ends."""
+
+    def at(self, minute: float) -> Air:
+        """Return the air at a minute after the start; beyond the ends, that of the end."""
+        return self.air[max(bisect_right(self.from_min, minute) - 1, 0)]
+
+    def pieces(self) -> Iterator[tuple[float, float, Air]]:
+        """Give every piece: from which minute, until before which, and its air."""
+        return zip(self.from_min, (*self.from_min[1:], self.end_min), self.air, strict=True)
+
+
+def air_table(weather: Weather, start: datetime, days: int) -> AirTable:
+    """Return the air for so many days from *start* on."""
+    start = start.astimezone(UTC)
+    end = start + timedelta(days=days)
+    from_min: list[float] = []
+    airs: list[Air] = []
+    for begins, air in weather.pieces(start, end):
+        if begins >= end:
+            break
+        minute = max((begins - start) / timedelta(minutes=1), 0.0)
+        while from_min and from_min[-1] >= minute:  # what was over before the start, or what a clock change skipped
+            from_min.pop()
+            airs.pop()
+        if not airs or air != airs[-1]:
+            from_min.append(minute)
+            airs.append(air)
+    return AirTable(start, tuple(from_min), tuple(airs), days * 24 * 60)
