@@ -1,112 +1,161 @@
-"""The materials of a piece: per coat, per material, what to buy and how sure it is."""
+"""The materials of an order of one or several pieces: per coat, what to buy, how sure it is, and how to mix."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
+from math import prod
 
-from finplan.catalogue import Catalogue, Pack
-from finplan.material.need import CoatNeed, coat_need
-from finplan.material.packs import Purchase, cheapest_packs
-from finplan.material.quantile import probability_below, quantile
+from finplan.catalogue import Catalogue
+from finplan.inputs.shelf import ShelfItem
+from finplan.material.consumables import ConsumableNeed, consumable_needs
+from finplan.material.finishes import Market, finish_supply, made_up_ml
+from finplan.material.job import MaterialJob, coat_needs
+from finplan.material.mixing import CoatMix, MakeUp, coat_mix, make_ups
+from finplan.material.need import CoatNeed
+from finplan.material.quantile import sum_quantile
+from finplan.material.shelf import OnShelf
+from finplan.material.solvents import solvent_supplies
+from finplan.material.supply import Supply
 from finplan.quantity import Range, Units
-from finplan.system import Treatment, TreatmentStep
 
 DEFAULT_CONFIDENCE = 0.9
 
 
 @dataclass(frozen=True, slots=True)
 class MaterialNeed:
-    """One material: what all its coats need, and what to buy. Volumes in ml."""
+    """One finish: what all its coats need, and what is bought of it."""
 
     material: str
     coats: tuple[CoatNeed, ...]
     needed_ml: Range
-    at_confidence_ml: float
-    """What is enough with the confidence asked for."""
-    buy: tuple[Purchase, ...]
-    enough_probability: float
-    cost: float | None
-    """None where a price is not given."""
+    """As it is put on, without the thinner."""
+    supply: Supply
 
     @property
-    def bought_ml(self) -> float:
-        """What the packs hold. [ml]"""
-        return sum(purchase.count * purchase.size_ml for purchase in self.buy)
-
-    @property
-    def left_over_ml(self) -> float:
-        """What is typically left. [ml]"""
-        return max(0.0, self.bought_ml - self.needed_ml.typical)
+    def cost(self) -> float | None:
+        """What its packs cost; None where a price is not given."""
+        return self.supply.cost
 
 
 @dataclass(frozen=True, slots=True)
 class MaterialPlan:
-    """All materials of a piece, in the order in which they are used."""
+    """All materials of an order, in the order in which they are used."""
 
     confidence: float
     materials: tuple[MaterialNeed, ...]
+    solvents: tuple[Supply, ...]
+    """Thinners, what solids are dissolved in, and what cleans the tools."""
+    consumables: tuple[ConsumableNeed, ...]
+    mixes: Mapping[tuple[str, str], CoatMix]
+    """What is measured out for a coat, by its piece and the id of its step."""
+    make_ups: tuple[MakeUp, ...]
+    """What is dissolved once for all its coats."""
+
+    @property
+    def supplies(self) -> tuple[Supply, ...]:
+        """Everything that is bought by volume or mass: finishes first, then solvents."""
+        return (*(need.supply for need in self.materials), *self.solvents)
+
+    @property
+    def enough_probability(self) -> float:
+        """That every one of them is enough: different materials are independent."""
+        return prod(supply.enough_probability for supply in self.supplies)
+
+    @property
+    def shelves(self) -> tuple[OnShelf, ...]:
+        """What the shelf holds of everything that is used."""
+        return (*(supply.shelf for supply in self.supplies), *(need.shelf for need in self.consumables))
+
+    @property
+    def bought(self) -> tuple[Supply | ConsumableNeed, ...]:
+        """Everything that has to be bought."""
+        found: tuple[Supply | ConsumableNeed, ...] = (*self.supplies, *self.consumables)
+        return tuple(one for one in found if one.buy)
+
+    @property
+    def cost(self) -> float | None:
+        """What everything to buy costs; None where a price is not given."""
+        return self.known_cost if all(one.cost is not None for one in self.bought) else None
+
+    @property
+    def known_cost(self) -> float:
+        """What that costs which has a price."""
+        return sum(one.cost for one in self.bought if one.cost is not None)
 
     def coat_of(self, step_id: str) -> CoatNeed | None:
         """Return what the coat of this step needs."""
         return next((coat for need in self.materials for coat in need.coats if coat.step.id == step_id), None)
 
+    def mix_of(self, coat: CoatNeed) -> CoatMix:
+        """Return what is measured out for a coat."""
+        return self.mixes[coat.piece, coat.step.id]
+
 
 def material_plan(
-    treatments: Sequence[Treatment], catalogue: Catalogue, *, units: Units, confidence: float = DEFAULT_CONFIDENCE
+    jobs: Sequence[MaterialJob],
+    catalogue: Catalogue,
+    shelf: tuple[ShelfItem, ...] = (),
+    *,
+    units: Units,
+    confidence: float = DEFAULT_CONFIDENCE,
 ) -> MaterialPlan:
-    """Return what the treatments need and what to buy.
+    """Return what pieces need together and what to buy.
 
     Parameters
     ----------
-    treatments
-        What every item gets
+    jobs
+        The pieces of the order
     catalogue
         Finishes, methods, packs
+    shelf
+        What the shop has left
     units
-        In which system of units packs are bought, where the finish names none of its own
+        In which system of units packs are bought, where the finish names none of its own, and cups are read
     confidence
-        The probability wanted that what is bought is enough. 0.5 to 0.999
+        The probability wanted of each material that it is enough. 0.5 to 0.999
 
     Notes
     -----
-    Low, typical and high are taken as 5th, 50th and 95th percentile. The error of one material is common to all its
-    coats, so that their quantiles add.
+    Low, typical and high are taken as 5th, 50th and 95th percentile of a two-piece lognormal. The error of one material
+    is common to all its coats and faces, so that their quantiles add; different materials are independent.
     """
-    together: dict[tuple[str | None, str | None, int | None], float] = {}
-    for treatment in treatments:
-        for step in treatment.steps:
-            together[_session(step)] = together.get(_session(step), 0.0) + step.area_m2
+    coats = coat_needs(jobs, catalogue)
     by_finish: dict[str, list[CoatNeed]] = {}
-    for treatment in treatments:
-        for step in treatment.steps:
-            if step.finish is not None:
-                share = step.area_m2 / together[_session(step)]
-                need = coat_need(treatment.item, step, catalogue, share=share)
-                by_finish.setdefault(step.finish, []).append(need)
-    materials = [_material(name, tuple(coats), catalogue, units, confidence) for name, coats in by_finish.items()]
-    return MaterialPlan(confidence, tuple(materials))
+    for coat in coats:
+        by_finish.setdefault(coat.finish, []).append(coat)
+    last_day = max((job.day for job in jobs), default=date.min)
 
+    def market_on(day: date) -> Market:
+        return Market(catalogue, shelf, units, confidence, day)
 
-def _session(step: TreatmentStep) -> tuple[str | None, str | None, int | None]:
-    """Return what items share that are coated with one filling of the tool: finish, method, number of the coat."""
-    return step.finish, step.method, step.coat
-
-
-def _material(
-    name: str, coats: tuple[CoatNeed, ...], catalogue: Catalogue, units: Units, confidence: float
-) -> MaterialNeed:
-    ranges = tuple(coat.needed_ml for coat in coats)
-    wanted_ml = sum(quantile(one, confidence) for one in ranges)
-    packs: tuple[Pack, ...] = catalogue.finishes[name].packs or catalogue.packs[units].sizes
-    buy = cheapest_packs(wanted_ml, packs)
-    prices = [purchase.price for purchase in buy]
-    return MaterialNeed(
-        material=name,
-        coats=coats,
-        needed_ml=Range.total(ranges),
-        at_confidence_ml=wanted_ml,
-        buy=buy,
-        enough_probability=probability_below(ranges, sum(purchase.count * purchase.size_ml for purchase in buy)),
-        cost=None if None in prices else sum((price or 0.0) * p.count for price, p in zip(prices, buy, strict=True)),
+    materials = tuple(
+        MaterialNeed(
+            material=name,
+            coats=tuple(found),
+            needed_ml=Range.total(coat.needed_ml for coat in found),
+            supply=finish_supply(name, found, market_on(_last_use(found, jobs, last_day))),
+        )
+        for name, found in by_finish.items()
     )
+    market = market_on(last_day)
+    solvents = solvent_supplies(coats, market)
+    amounts_ml = {
+        name: sum(sum_quantile(coat.finish_terms_ml, confidence) for coat in found) - made_up_ml(name, market)
+        for name, found in by_finish.items()
+    }
+    return MaterialPlan(
+        confidence=confidence,
+        materials=materials,
+        solvents=solvents,
+        consumables=consumable_needs(jobs, coats, market),
+        mixes={(coat.piece, coat.step.id): coat_mix(coat, catalogue, units) for coat in coats},
+        make_ups=make_ups(coats, amounts_ml, catalogue, units),
+    )
+
+
+def _last_use(coats: Sequence[CoatNeed], jobs: Sequence[MaterialJob], last_day: date) -> date:
+    """Return the day by which the last of a finish is used."""
+    pieces = {coat.piece for coat in coats}
+    return max((job.day for job in jobs if job.piece in pieces), default=last_day)

@@ -1,7 +1,8 @@
-"""A positive quantity known by its 5th, 50th and 95th percentile: the two-piece lognormal through them."""
+"""A quantity known by its 5th, 50th and 95th percentile: the two-piece lognormal through them."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from math import exp, floor, log
 from statistics import NormalDist
 
@@ -9,6 +10,10 @@ from finplan.quantity import Range
 
 _NORMAL = NormalDist()
 _Z95 = _NORMAL.inv_cdf(0.95)
+_LARGEST = 600.0
+"""The logarithm of more than anything is: no nonsense in a file may be too large for a number."""
+_FAR = 8.0
+"""Standard deviations beyond which nothing is looked for: once in 10^15."""
 
 
 def quantile(known: Range, probability: float) -> float:
@@ -17,41 +22,60 @@ def quantile(known: Range, probability: float) -> float:
     Parameters
     ----------
     known
-        5th, 50th and 95th percentile; all above zero
+        5th, 50th and 95th percentile, none below zero
     probability
         0 to 1, ends excluded
 
     Notes
     -----
     Below the median the logarithm is normal with the spread of low to typical, above it with that of typical to high.
+    A side that reaches zero has no logarithm; there the quantity itself is normal, and cut off at zero.
 
     Examples
     --------
     >>> quantile(Range(80.0, 100.0, 150.0), 0.95), quantile(Range(80.0, 100.0, 150.0), 0.9)
     (150.0, 137.15)
     """
-    z = _NORMAL.inv_cdf(probability)
-    side = known.high if z > 0 else known.low
-    return exp(log(known.typical) + log(side / known.typical) * abs(z) / _Z95)
+    return _at(known, _NORMAL.inv_cdf(probability))
 
 
-def probability_below(parts: tuple[Range, ...], limit: float) -> float:
+def _at(known: Range, deviations: float) -> float:
+    side = known.high if deviations > 0 else known.low
+    share = abs(deviations) / _Z95
+    if known.typical <= 0 or side <= 0:
+        return max(0.0, known.typical + (side - known.typical) * share)
+    return known.typical * exp(min(_LARGEST, (log(side) - log(known.typical)) * share))
+
+
+def sum_quantile(terms: Iterable[Range], probability: float) -> float:
+    """Return the quantile of a sum of quantities that rise and fall together: the sum of their quantiles.
+
+    >>> sum_quantile([Range(80.0, 100.0, 150.0), Range(8.0, 10.0, 15.0)], 0.95)
+    165.0
+    """
+    return sum(quantile(term, probability) for term in terms)
+
+
+def probability_below(terms: Sequence[Range], limit: float) -> float:
     """Return the probability that quantities that rise and fall together sum to at most *limit*.
 
-    Their quantiles add, so the probability is that at which the sum of the quantiles is the limit; found by halving.
+    Their quantiles add, so it is the probability at which the sum of the quantiles is the limit; found by halving.
+
+    >>> probability_below([Range(80.0, 100.0, 150.0)], 150.0)
+    0.95
     """
-    low, high = 1e-6, 1 - 1e-6
-    if not parts or sum(quantile(part, high) for part in parts) <= limit:
-        return 1.0 if not parts else high
-    if sum(quantile(part, low) for part in parts) > limit:
+    low, high = -_FAR, _FAR
+    if sum(_at(term, high) for term in terms) <= limit:
+        return 1.0
+    if sum(_at(term, low) for term in terms) > limit:
         return 0.0
     for _ in range(60):
         middle = (low + high) / 2
-        if sum(quantile(part, middle) for part in parts) <= limit:
+        if sum(_at(term, middle) for term in terms) <= limit:
             low = middle
         else:
             high = middle
-    return low
+    return _NORMAL.cdf(low)
 
 
 def sure_percent(probability: float) -> int:

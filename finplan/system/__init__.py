@@ -1,5 +1,6 @@
 """What each item of a piece gets: its coating system, unrolled."""
 
+from finplan.system.coating import putting_on_hours
 from finplan.system.compatibility import Clash, clashes, compatibility_findings
 from finplan.system.faces import face_kind
 from finplan.system.treatment import FaceGroup, FaceKind, Treatment, TreatmentStep
@@ -15,5 +16,6 @@ __all__ = [
     "compatibility_findings",
     "face_kind",
     "missing_choices",
+    "putting_on_hours",
     "treatments",
 ]

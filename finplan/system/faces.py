@@ -23,6 +23,9 @@ class _Alike:
     exposure: Exposure
     surface: str
     coats: int | None
+    veneer_mm: float | None
+    start_grit: str | None
+    stop_grit: str | None
 
 
 def face_kind(face: Face) -> FaceKind:
@@ -32,10 +35,27 @@ def face_kind(face: Face) -> FaceKind:
     return "flat" if face.face in _FLAT else "profile"
 
 
-def incoming_surface(part: Part, face: Face) -> str:
+def veneer_of(part: Part, surface: PartSurface, face: Face) -> float | None:
+    """Return how thick the veneer on a face is, None where it has none. [mm]
+
+    A part's own veneer lies on its wide flat faces; where it has none, on all but the ends.
+    """
+    rule = part.faces.get(face.face)
+    if rule is not None and rule.veneer_mm is not None:
+        return rule.veneer_mm or None
+    kinds = {face_kind(one) for one in surface.faces}
+    lies_on = "flat" if "flat" in kinds else "profile"
+    return part.veneer_mm or None if face_kind(face) == lies_on else None
+
+
+def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None) -> str:
     """Return how a face comes to the bench: as the file says, else as such a face usually does."""
-    if part.surface:
-        return part.surface
+    rule = part.faces.get(face.face)
+    said = (rule.surface if rule else None) or part.surface
+    if said:
+        return said
+    if veneer_mm:
+        return "veneered"
     if face.face in ("turning", "shoulders"):
         return "turned"
     if face.face == "edge" and isinstance(part, Panel) and (part.edge.bullnose or part.edge.top.kind != "square"):
@@ -61,12 +81,16 @@ def face_groups(piece: Piece, surface: PartSurface, default_system: str | None) 
         if face.finished_m2 <= 0:
             continue
         rule = part.faces.get(face.face)
+        veneer_mm = veneer_of(part, surface, face)
         alike = _Alike(
             system=(rule.system if rule else None) or default_system,
             kind=face_kind(face),
             exposure=face.exposure,
-            surface=incoming_surface(part, face),
+            surface=incoming_surface(part, face, veneer_mm),
             coats=rule.coats if rule else None,
+            veneer_mm=veneer_mm,
+            start_grit=(rule.start_grit if rule else None) or part.start_grit,
+            stop_grit=(rule.stop_grit if rule else None) or part.stop_grit,
         )
         together.setdefault(alike, []).append(face)
     groups: dict[str | None, list[FaceGroup]] = {}
@@ -83,6 +107,9 @@ def face_groups(piece: Piece, surface: PartSurface, default_system: str | None) 
             end_grain_m2=surface.count * sum(face.area_m2 * face.end_grain for face in faces),
             surface=alike.surface,
             coats=alike.coats,
+            veneer_mm=alike.veneer_mm,
+            start_grit=alike.start_grit,
+            stop_grit=alike.stop_grit,
         )
         groups.setdefault(alike.system, []).append(group)
     return groups

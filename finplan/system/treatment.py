@@ -31,6 +31,12 @@ class FaceGroup:
     """How it comes to the bench: a name in the catalogue's surfaces."""
     coats: int | None
     """How many coats it gets; None for all of the system's."""
+    veneer_mm: float | None = None
+    """How thick the veneer is; None for solid wood."""
+    start_grit: str | None = None
+    """The first grade, where the file names one."""
+    stop_grit: str | None = None
+    """The last grade, where the file names one."""
 
     @property
     def name(self) -> str:

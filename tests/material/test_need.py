@@ -8,24 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.catalogue import Step, bundled_catalogue
-from finplan.material import absorption, coat_need
+from finplan.catalogue import Step
+from finplan.material import coat_need
 from finplan.system import FaceGroup, TreatmentStep
-
-CATALOGUE = bundled_catalogue()
-GROUP = FaceGroup(
-    part="top",
-    shape="rectangle",
-    count=1,
-    timber="beech",
-    faces=("top",),
-    kind="flat",
-    exposure="show",
-    area_m2=2.0,
-    end_grain_m2=0.0,
-    surface="planed",
-    coats=None,
-)
+from tests.material.pieces import CATALOGUE, GROUP
 
 
 def coat(group: FaceGroup, finish: str, method: str, *, bare: bool = False, thin: str | None = None) -> TreatmentStep:
@@ -54,16 +40,6 @@ def test_transfer_efficiency() -> None:
     assert method.transfer_pct.typical == 65.0  # SCAQMD and 40 CFR 63: such a gun is taken to reach at least 65 %
 
 
-def test_end_grain_drinks_more() -> None:
-    # A top of 1500 x 900 x 25 mm: 2.775 m² of faces and long edges, 0.045 m² of ends counted twice: 2.865 m².
-    group = replace(GROUP, area_m2=2.775 + 0.045, end_grain_m2=0.045)
-    drinks = absorption(group, CATALOGUE.finishes["hardwax-oil"], CATALOGUE, bare=True)
-    pores, ends = CATALOGUE.absorption["diffuse-porous"], CATALOGUE.absorption["end-grain-penetrating"]
-    assert ends.first.low == 2.0
-    assert drinks.low == pytest.approx(2.775 * pores.first.low + 0.045 * 2.0)
-    assert drinks.typical == pytest.approx(2.775 * pores.first.typical + 0.045 * ends.first.typical)
-
-
 def test_thinning_parts_the_liquid() -> None:
     # Thinned by 10 % of its volume, ten elevenths of the liquid are finish.
     plain = coat_need("top", coat(GROUP, "oil-varnish", "brush"), CATALOGUE)
@@ -88,21 +64,29 @@ def test_more_area_never_needs_less(area: float, more: float, finish: str, bare:
         assert getattr(large.needed_ml, level) >= getattr(small.needed_ml, level)
 
 
-def test_end_grain_never_drinks_less_than_the_face_beside_it() -> None:
-    # Later film coats on an end take what a face takes (factor 1), also where the timber's faces take more.
-    finish = CATALOGUE.finishes["oil-polyurethane"]
-    ends = replace(GROUP, timber="ash", end_grain_m2=GROUP.area_m2)
-    pores = CATALOGUE.absorption["ring-porous"]
-    assert pores.first.high > 1.0
-    drinks = absorption(ends, finish, CATALOGUE, bare=False)
-    assert drinks.typical == pytest.approx(GROUP.area_m2 * max(pores.later.typical, 1.0))
-    bare = absorption(ends, finish, CATALOGUE, bare=True)
-    assert bare.typical == pytest.approx(GROUP.area_m2 * 3.0)  # twice to five times a face, three typically
-
-
 def test_what_stays_in_the_tool_is_shared() -> None:
     alone = coat_need("top", coat(GROUP, "oil-varnish", "brush"), CATALOGUE)
     half = coat_need("top", coat(GROUP, "oil-varnish", "brush"), CATALOGUE, share=0.5)
     assert alone.fixed_ml.typical == 20.0
     assert half.fixed_ml.typical == 10.0
     assert alone.needed_ml.typical - half.needed_ml.typical == pytest.approx(10.0)
+
+
+def test_the_terms_are_the_whole() -> None:
+    need = coat_need("top", coat(GROUP, "oil-varnish", "brush", thin="10 %"), CATALOGUE)
+    assert sum(term.typical for term in need.finish_terms_ml) == pytest.approx(need.needed_ml.typical)
+    assert sum(term.high for term in need.thinner_terms_ml) == pytest.approx(need.thinner_ml.high)
+    assert coat_need("top", coat(GROUP, "oil-varnish", "brush"), CATALOGUE).thinner_terms_ml == ()
+
+
+@given(st.floats(0.0, 1.0))
+def test_worse_transfer_never_needs_less(worse: float) -> None:
+    method = CATALOGUE.methods["spray-hvlp"]
+    assert method.transfer_pct is not None
+    lower = method.model_copy(update={"transfer_pct": method.transfer_pct.scaled(1 - worse / 2)})
+    catalogue = replace(CATALOGUE, methods={**CATALOGUE.methods, "spray-hvlp": lower})
+    step = coat(GROUP, "nitrocellulose-lacquer", "spray-hvlp")
+    good, bad = coat_need("top", step, CATALOGUE), coat_need("top", step, catalogue)
+    assert bad.needed_ml.low >= good.needed_ml.low
+    assert bad.needed_ml.typical >= good.needed_ml.typical
+    assert bad.needed_ml.high >= good.needed_ml.high

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from finplan.material import spread_rate, thinned_solids, wet_film
+from finplan.material import Offer, cheapest_packs, spread_rate, thinned_solids, wet_film
 
 FT2_PER_GAL = 40.745833  # of 1 m²/L, from the foot of 0.3048 m and the US gallon of 231 in³ (NIST Handbook 44)
 
@@ -51,3 +51,13 @@ def test_thinning() -> None:
     assert solids_pct == pytest.approx(45.45, abs=0.005)
     assert spread_rate(solids_pct, 60.0) == pytest.approx(7.57, abs=0.01)
     assert spread_rate(solids_pct, 60.0) * 0.7 == pytest.approx(5.299, abs=0.005)
+
+
+def test_a_table_top_in_three_coats() -> None:
+    # By hand: 2.775 m² of faces and 0.045 m² of ends counted twice are 2.865 m²; one coat at 10 m²/L and two at 14,
+    # 10 % lost: 0.6958 L and 0.7731 L. A tin of 0.75 L is short, and a litre it is.
+    drinks_m2 = 2.775 + 2 * 0.045
+    litres = drinks_m2 / 10 + 2 * drinks_m2 / 14
+    assert litres == pytest.approx(0.6958, abs=5e-5)
+    assert litres / 0.9 == pytest.approx(0.7731, abs=5e-5)
+    assert [one.size for one in cheapest_packs(1000 * litres / 0.9, [Offer(750), Offer(1000)])] == [1000]

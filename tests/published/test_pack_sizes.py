@@ -28,17 +28,36 @@ def test_the_gallon() -> None:
     ],
 )
 def test_us_packs(index: int, size_ml: float, source: str) -> None:
-    assert PACKS["us"].sizes[index].size_ml == pytest.approx(size_ml, rel=1e-12), source
+    held = PACKS["us"].sizes[index].holds
+    assert held.measure == "ml", source
+    assert held.value == pytest.approx(size_ml, rel=1e-12), source
 
 
 def test_litre_packs() -> None:
     # As commonly sold.
     litres = [0.125, 0.25, 0.375, 0.5, 0.75, 1, 2.5, 3, 5, 10, 20]
-    assert [pack.size_ml for pack in PACKS["metric"].sizes] == pytest.approx([1000 * size for size in litres])
+    assert [pack.holds.value for pack in PACKS["metric"].sizes] == pytest.approx([1000 * size for size in litres])
+
+
+@pytest.mark.parametrize(
+    ("index", "mass_g", "source"),
+    [
+        (0, 113.398, "4 oz, a quarter of the avoirdupois pound of 453.592 37 g"),
+        (2, 453.59237, "the pound"),
+        (4, 2267.96185, "five pounds"),
+    ],
+)
+def test_us_packs_by_mass(index: int, mass_g: float, source: str) -> None:
+    held = PACKS["us"].masses[index].holds
+    assert held.measure == "g", source
+    assert held.value == pytest.approx(mass_g, rel=1e-6), source
 
 
 @pytest.mark.parametrize("units", list(PACKS))
-def test_packs_stand_in_order_and_without_a_price(units: str) -> None:
-    sizes = [pack.size_ml for pack in PACKS[units].sizes]
+@pytest.mark.parametrize("of", ["sizes", "solvents", "masses"])
+def test_packs_stand_in_order_and_without_a_price(units: str, of: str) -> None:
+    packs = getattr(PACKS[units], of)
+    sizes = [pack.holds.value for pack in packs]
     assert sizes == sorted(set(sizes))
-    assert all(pack.price is None for pack in PACKS[units].sizes)
+    assert all(pack.price is None for pack in packs)
+    assert {pack.holds.measure for pack in packs} == {"g" if of == "masses" else "ml"}

@@ -1,0 +1,143 @@
+"""One piece of an order: what its items get, and what its sanding has to do with materials."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from finplan.catalogue import Catalogue
+from finplan.material.need import CoatNeed, GroupNeed, coat_need
+from finplan.quantity import Range
+from finplan.system import FaceGroup, Treatment, TreatmentStep, putting_on_hours
+
+SAMPLE = "sample board"
+"""The item that stands for the board on which a system is tried."""
+_NOTHING = Range(0.0, 0.0, 0.0)
+
+Session = tuple[str | None, str | None, int | None]
+"""What items share that are coated with one filling of the tool: finish, method, number of the coat."""
+
+
+@dataclass(frozen=True, slots=True)
+class AbrasiveUse:
+    """What sanding uses up of one abrasive in one grade."""
+
+    abrasive: str
+    """The record of it."""
+    grit: str
+    needed: Range
+    """Pieces."""
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialJob:
+    """One piece for which materials are wanted."""
+
+    piece: str
+    treatments: tuple[Treatment, ...]
+    last_grits: Mapping[FaceGroup, str]
+    """The last grade with which bare wood is sanded."""
+    sanding_h: Range
+    """How long somebody sands, on bare wood and between coats."""
+    abrasives: tuple[AbrasiveUse, ...]
+    day: date
+    """When the last of it is used: what is on the shelf has to keep until then."""
+
+
+def session_of(step: TreatmentStep) -> Session:
+    """Return what a coat shares with others."""
+    return step.finish, step.method, step.coat
+
+
+def coat_needs(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> tuple[CoatNeed, ...]:
+    """Return what every coat of every item needs, those of the sample boards last.
+
+    Notes
+    -----
+    Items that get the same coat in the same way share what stays in tool and pot, also across the pieces of an order.
+    A sample board is one for each system of the order, of the timber that drinks most; what stays in its small tool is
+    in the catalogue's allowance.
+    """
+    together: dict[Session, float] = {}
+    for job in jobs:
+        for step in _coats(job):
+            together[session_of(step)] = together.get(session_of(step), 0.0) + step.area_m2
+    needs = [
+        coat_need(
+            treatment.item,
+            step,
+            catalogue,
+            share=step.area_m2 / together[session_of(step)],
+            last_grits=job.last_grits,
+            piece=job.piece,
+            hours=putting_on_hours(treatment, step, catalogue.methods[step.method or ""]),
+        )
+        for job in jobs
+        for treatment in job.treatments
+        for step in treatment.steps
+        if step.finish is not None
+    ]
+    return (*needs, *_samples(jobs, catalogue))
+
+
+def _coats(job: MaterialJob, system: str | None = None) -> list[TreatmentStep]:
+    """Return every coat of a piece, or those of one system."""
+    return [
+        step
+        for treatment in job.treatments
+        if system in (None, treatment.system)
+        for step in treatment.steps
+        if step.finish is not None
+    ]
+
+
+def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> list[CoatNeed]:
+    needs: list[CoatNeed] = []
+    systems = dict.fromkeys(treatment.system for job in jobs for treatment in job.treatments)
+    for system in systems:
+        on: dict[int, list[tuple[TreatmentStep, FaceGroup, str | None]]] = {}
+        for job in jobs:
+            for step in _coats(job, system):
+                on.setdefault(step.coat or 0, []).extend(
+                    (step, group, job.last_grits.get(group)) for group in step.groups
+                )
+        needs += [_sample(system, on[number], catalogue) for number in sorted(on)]
+    return needs
+
+
+def _sample(system: str, on: Sequence[tuple[TreatmentStep, FaceGroup, str | None]], catalogue: Catalogue) -> CoatNeed:
+    """Return what a coat on the sample board needs, of those timbers and last grades that get it the thirstiest."""
+    area_m2 = catalogue.allowances["sample-board"].area_m2
+    boards = [
+        (step, replace(like, part=SAMPLE, count=1, faces=("face",), kind="flat", area_m2=1.0, end_grain_m2=0.0), grit)
+        for step, like, grit in on
+    ]
+    of_one = max(
+        (
+            coat_need(
+                SAMPLE,
+                replace(step, id=f"{SAMPLE}/{system}/{step.id.rpartition('/')[2]}", groups=(board,)),
+                catalogue,
+                share=0.0,
+                last_grits={board: grit} if grit else None,
+            )
+            for step, board, grit in dict.fromkeys(boards)
+        ),
+        key=lambda need: (need.needed_ml.typical, need.needed_ml.high),
+    )
+    step, board = of_one.step, of_one.groups[0].group
+    group = replace(board, area_m2=area_m2.typical)
+
+    def on_all(of_one_m2: Range) -> Range:
+        return Range(of_one_m2.low * area_m2.low, of_one_m2.typical * area_m2.typical, of_one_m2.high * area_m2.high)
+
+    return replace(
+        of_one,
+        step=replace(step, groups=(group,)),
+        area_m2=area_m2.typical,
+        groups=(GroupNeed(group, on_all(of_one.groups[0].needed_ml)),),
+        wet_ml=on_all(of_one.wet_ml),
+        needed_ml=on_all(of_one.needed_ml),
+        thinner_ml=on_all(of_one.thinner_ml),
+    )

@@ -1,0 +1,170 @@
+"""What the assistant measures out for a coat: parts by volume and by mass, in batches that the pot life allows."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from finplan.catalogue import Catalogue, Finish
+from finplan.material.measuring import in_ratio, mix_step_ml, pour_up, up, weighed
+from finplan.material.mix import components_ml
+from finplan.material.need import CoatNeed
+from finplan.material.solution import cut_of, solution_of, thinned_strength
+from finplan.quantity import Range, Units
+
+
+@dataclass(frozen=True, slots=True)
+class MixPart:
+    """One thing that is measured out, rounded to what can be measured."""
+
+    name: str
+    volume_ml: float | None
+    """None of what is only weighed."""
+    mass_g: float | None
+    """None of what is only poured."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoatMix:
+    """What is measured out for one coat of one item. Amounts are of one batch."""
+
+    batches: int
+    """How often it is measured out, so that none outlasts its pot life."""
+    decant: MixPart
+    """The finish that is poured out, its components together; the thinner is not in it."""
+    up_to_ml: float
+    """The most that all batches together may take. [ml]"""
+    parts: tuple[MixPart, ...]
+    """The components; none of what comes ready, or stands made up."""
+    thinner: MixPart | None
+    use_within_h: float | None
+    """How long a batch can be worked."""
+
+
+@dataclass(frozen=True, slots=True)
+class MakeUp:
+    """A solution that is made up once, ahead of all coats."""
+
+    finish: str
+    volume_ml: float
+    solid: MixPart
+    liquid: MixPart
+    strength_g_l: float
+    cut_lb_gal: float
+    wait_h: Range | None
+
+
+def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units) -> CoatMix:
+    """Return what is measured out for a coat: its typical amount.
+
+    Parameters
+    ----------
+    coat
+        What it needs
+    catalogue
+        Where the finish and its thinner are
+    units
+        Whose cups are used
+
+    Notes
+    -----
+    A mix that lasts hours is made in as many equal batches as its pot life (the low end) goes into the typical time
+    that putting the coat on takes.
+    """
+    finish = catalogue.finishes[coat.finish]
+    batches = batches_of(coat, finish)
+    volume_ml = coat.needed_ml.typical / batches
+    parts = _parts(finish, volume_ml, units)
+    poured_ml = sum(part.volume_ml or 0.0 for part in parts) if finish.mix else pour_up(volume_ml, units)
+    thin = coat.step.recipe.thin_pct / 100
+    return CoatMix(
+        batches=batches,
+        decant=MixPart(finish.title, poured_ml, _mass_g(poured_ml, finish.density_g_l, units)),
+        up_to_ml=pour_up(coat.needed_ml.high, units),
+        parts=parts,
+        thinner=_thinner(finish, poured_ml * thin, catalogue, units) if thin else None,
+        use_within_h=finish.pot_life_h.low if finish.pot_life_h is not None else None,
+    )
+
+
+def batches_of(coat: CoatNeed, finish: Finish) -> int:
+    """Return in how many batches a coat is mixed."""
+    pot_life = finish.pot_life_h
+    if pot_life is None or pot_life.low <= 0:
+        return 1
+    return max(1, math.ceil(coat.hours.typical / pot_life.low - 1e-9))
+
+
+def make_ups(
+    coats: Sequence[CoatNeed], amounts_ml: dict[str, float], catalogue: Catalogue, units: Units
+) -> tuple[MakeUp, ...]:
+    """Return the solutions that are made up once for all coats, as those are that keep for weeks.
+
+    Parameters
+    ----------
+    coats
+        Every coat
+    amounts_ml
+        How much of each finish is to be there. [ml]
+    catalogue, units
+        Where the recipes are, and whose cups are used
+    """
+    found: list[MakeUp] = []
+    for name in dict.fromkeys(coat.finish for coat in coats):
+        finish = catalogue.finishes[name]
+        recipe = finish.dissolve
+        if recipe is None or not finish.bought_dry or recipe.pot_life_h is not None or amounts_ml[name] <= 0:
+            continue
+        volume_ml = pour_up(amounts_ml[name], units)
+        solid, liquid = _dissolved(finish, volume_ml, units)
+        strength = recipe.strength_g_l
+        found.append(MakeUp(name, volume_ml, solid, liquid, strength, cut_of(strength), recipe.wait_h))
+    return tuple(found)
+
+
+def thinned_cut(coat: CoatNeed, finish: Finish) -> float | None:
+    """Return the cut that is left where a dissolved finish is thinned; None where it is not. [lb/US gal]"""
+    if finish.dissolve is None or not coat.step.recipe.thin_pct:
+        return None
+    recipe = finish.dissolve
+    return cut_of(thinned_strength(recipe.strength_g_l, recipe.density_g_l.typical, coat.step.recipe.thin_pct))
+
+
+def _parts(finish: Finish, volume_ml: float, units: Units) -> tuple[MixPart, ...]:
+    if finish.mix is not None:
+        step_ml = mix_step_ml(min(components_ml(finish.mix, volume_ml)), units)
+        volumes_ml = in_ratio(finish.mix.shares, volume_ml, step_ml)
+        return tuple(
+            MixPart(part.name, one_ml, _mass_g(one_ml, part.density_g_l, units))
+            for part, one_ml in zip(finish.mix.components, volumes_ml, strict=True)
+        )
+    if finish.dissolve is None or not finish.bought_dry or finish.dissolve.pot_life_h is None:
+        return ()
+    return _dissolved(finish, pour_up(volume_ml, units), units)
+
+
+def _dissolved(finish: Finish, volume_ml: float, units: Units) -> tuple[MixPart, MixPart]:
+    """Return solid and liquid for a volume of a solution, the liquid as a cup shows it and the solid weighed to it."""
+    recipe = finish.dissolve
+    if recipe is None:
+        msg = f"{finish.title} is not dissolved"
+        raise ValueError(msg)
+    liquid_ml = volume_ml * solution_of(recipe).liquid_share
+    liquid_ml = up(liquid_ml, mix_step_ml(liquid_ml, units))
+    solid_g = recipe.strength_g_l * liquid_ml / 1000
+    loose_ml = (
+        None if recipe.loose_g_l is None else up(solid_g / recipe.loose_g_l.typical * 1000, mix_step_ml(0, units))
+    )
+    return MixPart(recipe.solid, loose_ml, weighed(solid_g, units)), MixPart(recipe.liquid, liquid_ml, None)
+
+
+def _thinner(finish: Finish, volume_ml: float, catalogue: Catalogue, units: Units) -> MixPart:
+    measured_ml = up(volume_ml, mix_step_ml(volume_ml, units))
+    solvent = catalogue.solvents.get(finish.thinner_solvent or "")
+    name = (finish.thinner or "thinner").partition(",")[0]
+    return MixPart(name, measured_ml, _mass_g(measured_ml, solvent.density_g_l if solvent else None, units))
+
+
+def _mass_g(volume_ml: float, density_g_l: Range | None, units: Units) -> float | None:
+    return None if density_g_l is None else weighed(volume_ml * density_g_l.typical / 1000, units)

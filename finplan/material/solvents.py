@@ -1,0 +1,105 @@
+"""Thinners and cleaners as they are bought: what thins coats, what solids are dissolved in, what cleans the tools."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from finplan.catalogue import Amount
+from finplan.material.finishes import Market, made_up_ml, uses_of
+from finplan.material.job import SAMPLE, Session, session_of
+from finplan.material.need import CoatNeed
+from finplan.material.shelf import Left, OnShelf, on_shelf
+from finplan.material.solution import solution_of
+from finplan.material.supply import Supply, Use, offers, supplied
+
+TAP = "water"
+"""The one solvent that nobody buys."""
+CLEANING = "clean-up"
+"""The item that stands for the cleaning of tools."""
+
+
+def solvent_supplies(coats: Sequence[CoatNeed], market: Market) -> tuple[Supply, ...]:
+    """Return what has to be bought of everything that thins, dissolves and cleans; water comes from the tap.
+
+    Notes
+    -----
+    As with finishes, what is bought of one solvent is taken to rise and fall together in all its uses, so that their
+    quantiles add. Tools are cleaned once for every coat that is put on in one go.
+    """
+    uses: dict[str, list[Use]] = {}
+    titles: dict[str, str] = {}
+    for name, title, use in _uses(coats, market):
+        uses.setdefault(name, []).append(use)
+        titles.setdefault(name, title)
+    return tuple(_solvent(name, titles[name], found, coats, market) for name, found in uses.items() if name != TAP)
+
+
+def _uses(coats: Sequence[CoatNeed], market: Market) -> Iterator[tuple[str, str, Use]]:
+    for coat in coats:
+        finish = market.catalogue.finishes[coat.finish]
+        thinner = coat.thinner_terms_ml
+        if thinner:
+            name, title = _named(coat.finish, finish.thinner_solvent, finish.thinner, market)
+            label = f"{coat.step.label}, thinner"
+            yield name, title, Use(coat.piece, coat.item, label, coat.area_m2, thinner)
+        if finish.dissolve is not None and finish.bought_dry:
+            (use,) = uses_of([coat], solution_of(finish.dissolve).liquid_share)
+            title = market.catalogue.solvents[finish.dissolve.liquid].title
+            yield finish.dissolve.liquid, title, replace(use, coat=f"{coat.step.label}, to dissolve")
+    sessions: dict[Session, CoatNeed] = {}
+    for coat in coats:
+        if coat.item != SAMPLE:
+            sessions.setdefault(session_of(coat.step), coat)
+    for coat in sessions.values():
+        finish = market.catalogue.finishes[coat.finish]
+        rinse_ml = market.catalogue.methods[coat.step.method or ""].rinse_ml
+        if rinse_ml is None:
+            continue
+        name, title = _named(coat.finish, finish.clean_up_solvent, finish.clean_up, market)
+        yield name, title, Use("", CLEANING, f"after {coat.step.label}, {coat.finish}", None, (rinse_ml,))
+
+
+def _named(of: str, solvent: str | None, words: str | None, market: Market) -> tuple[str, str]:
+    """Return the name and the title of what thins or cleans: a record, or what belongs to the product."""
+    if solvent is not None:
+        return solvent, market.catalogue.solvents[solvent].title
+    told = (words or "thinner").partition(",")[0].replace("its own", "own")
+    product = market.catalogue.finishes[of].title.partition(",")[0]
+    return f"{of}-thinner", f"{told[:1].upper()}{told[1:]} for {product[:1].lower()}{product[1:]}"
+
+
+def _solvent(name: str, title: str, uses: Sequence[Use], coats: Sequence[CoatNeed], market: Market) -> Supply:
+    solvent = market.catalogue.solvents.get(name)
+    packs = (solvent.packs if solvent is not None else None) or market.catalogue.packs[market.units].solvents
+    density_g_l = solvent.density_g_l if solvent is not None else None
+
+    def counted_ml(amount: Amount) -> float | None:
+        if amount.measure == "ml":
+            return amount.value
+        return amount.value * 1000 / density_g_l.typical if density_g_l is not None else None
+
+    items = [item for item in market.shelf if item.solvent == name]
+    shelf = on_shelf(items, counted_ml, None, market.day)
+    return supplied(
+        name,
+        title,
+        "ml",
+        uses,
+        offers(packs, "ml", density_g_l),
+        market.confidence,
+        shelf=OnShelf(shelf.items + tuple(_already_in(name, coats, market))),
+    )
+
+
+def _already_in(name: str, coats: Sequence[CoatNeed], market: Market) -> Iterator[Left]:
+    """Give what a solution that stands ready on the shelf already holds of a solvent."""
+    for of in dict.fromkeys(coat.finish for coat in coats):
+        finish = market.catalogue.finishes[of]
+        if finish.dissolve is None or not finish.bought_dry or finish.dissolve.liquid != name:
+            continue
+        ready_ml = made_up_ml(of, market)
+        needed_ml = sum(use.at(market.confidence) for use in uses_of([one for one in coats if one.finish == of], 1.0))
+        held_ml = min(ready_ml, needed_ml) * solution_of(finish.dissolve).liquid_share
+        if held_ml > 0:
+            yield Left(f"in {of}", held_ml, None, None, good=True)

@@ -1,0 +1,128 @@
+"""One thing that is bought by volume or mass: what uses it, what is on the shelf, and which packs are enough."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from finplan.catalogue import Measure, Pack
+from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
+from finplan.material.quantile import probability_below, sum_quantile
+from finplan.material.shelf import NOTHING, OnShelf
+from finplan.quantity import Range
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What one coat, or one cleaning of the tools, takes of it. In the measure of the supply, area in m²."""
+
+    piece: str
+    item: str
+    coat: str
+    area_m2: float | None
+    """None of what is no surface."""
+    terms: tuple[Range, ...]
+    """Quantities that rise and fall together, but each with a spread of its own."""
+
+    @property
+    def needed(self) -> Range:
+        """All of it."""
+        return Range.total(self.terms)
+
+    def at(self, confidence: float) -> float:
+        """Return what is enough with this confidence."""
+        return sum_quantile(self.terms, confidence)
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """One thing that is bought. Amounts in its measure."""
+
+    material: str
+    """The record of it: a finish, or a solvent; of a thinner that belongs to a finish, its name and ``-thinner``."""
+    title: str
+    measure: Measure
+    uses: tuple[Use, ...]
+    needed: Range
+    at_confidence: float
+    """What is enough with the confidence asked for."""
+    shelf: OnShelf
+    buy: tuple[Purchase, ...]
+    holds: float
+    """What the packs give; of a product of several components, of the mix."""
+    enough_probability: float
+    """That packs and shelf together are enough."""
+    keeps_h: Range | None
+    """How long it keeps once it is open."""
+    components: tuple[Supply, ...] = ()
+    """Of a product of several components: each of them."""
+
+    @property
+    def left_over(self) -> float:
+        """What is typically left, on the shelf or in the packs."""
+        return max(0.0, self.shelf.good + self.holds - self.needed.typical)
+
+    @property
+    def cost(self) -> float | None:
+        """What the packs cost; None where a price is not given."""
+        return total_cost(self.buy)
+
+
+def offers(packs: Sequence[Pack], measure: Measure, density_g_l: Range | None) -> list[Offer]:
+    """Return packs by what they hold in a *measure*; those sold in the other one by the density, or not at all."""
+    found: list[Offer] = []
+    for pack in packs:
+        held = pack.holds
+        if held.measure == measure:
+            found.append(Offer(held.value, pack.price))
+        elif density_g_l is not None:
+            g_ml = density_g_l.typical / 1000
+            found.append(Offer(held.value * g_ml if measure == "g" else held.value / g_ml, pack.price))
+    return found
+
+
+def supplied(
+    material: str,
+    title: str,
+    measure: Measure,
+    uses: Sequence[Use],
+    sold: Sequence[Offer],
+    confidence: float,
+    *,
+    shelf: OnShelf = NOTHING,
+    keeps_h: Range | None = None,
+) -> Supply:
+    """Return what has to be bought of one thing that comes in single packs.
+
+    Parameters
+    ----------
+    material, title, measure
+        What it is
+    uses
+        What uses it; one can's error is common to all of them, so that their quantiles add
+    sold
+        The packs
+    confidence
+        The probability wanted that it is enough
+    shelf
+        What is there already
+    keeps_h
+        How long it keeps once it is open. [h]
+    """
+    terms = [term for use in uses for term in use.terms]
+    wanted = sum_quantile(terms, confidence)
+    buy = cheapest_packs(wanted - shelf.good, sold)
+    holds = sum(purchase.count * purchase.size for purchase in buy)
+    return Supply(
+        material=material,
+        title=title,
+        measure=measure,
+        uses=tuple(uses),
+        needed=Range.total(terms),
+        at_confidence=wanted,
+        shelf=shelf,
+        buy=buy,
+        holds=holds,
+        enough_probability=probability_below(terms, shelf.good + holds),
+        keeps_h=keeps_h,
+    )

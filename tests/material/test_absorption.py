@@ -1,0 +1,63 @@
+"""What a surface drinks: pores, end grain and the last grade."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from finplan.material import absorption
+from tests.material.pieces import CATALOGUE, GROUP
+
+OIL, VARNISH = CATALOGUE.finishes["hardwax-oil"], CATALOGUE.finishes["oil-polyurethane"]
+GRADES = ["P80", "P120", "P150", "P180", "P220", "P240", "P320", "P400"]
+
+
+def test_end_grain_drinks_more() -> None:
+    # A top of 1500 x 900 x 25 mm: 2.775 m² of faces and long edges, 0.045 m² of ends, twice to five times as thirsty.
+    group = replace(GROUP, area_m2=2.775 + 0.045, end_grain_m2=0.045)
+    drinks = absorption(group, OIL, CATALOGUE, bare=True)
+    assert drinks.low == pytest.approx(2.775 * 0.9 + 0.045 * 2.0)
+    assert drinks.typical == pytest.approx(2.775 + 0.045 * 3.0)
+    assert drinks.high == pytest.approx(2.775 * 1.1 + 0.045 * 5.0)
+
+
+def test_end_grain_never_drinks_less_than_the_face_beside_it() -> None:
+    # Later film coats on an end take what a face takes (factor 1), also where the timber's faces take more.
+    ends = replace(GROUP, timber="ash", end_grain_m2=GROUP.area_m2)
+    drinks = absorption(ends, VARNISH, CATALOGUE, bare=False)
+    assert drinks.typical == pytest.approx(GROUP.area_m2 * 1.0)
+    assert absorption(ends, VARNISH, CATALOGUE, bare=True).typical == pytest.approx(GROUP.area_m2 * 3.0)
+
+
+def test_a_finer_last_grade_never_drinks_more() -> None:
+    drinks = [absorption(GROUP, OIL, CATALOGUE, bare=True, last_grit=grit) for grit in GRADES]
+    for coarser, finer in pairwise(drinks):
+        assert finer.low <= coarser.low
+        assert finer.typical <= coarser.typical
+        assert finer.high <= coarser.high
+    assert drinks[0].typical > drinks[-1].typical
+
+
+@pytest.mark.parametrize(
+    ("grit", "factor", "source"),
+    [
+        ("P100", 1.1, "no finer than P120"),
+        ("P150", 1.0, "the usual grade, for which the spread rates are"),
+        ("P180", 1.0, "the same"),
+        ("P240", 0.95, "P220 to P240"),
+        ("P400", 0.9, "finer than P240"),
+    ],
+)
+def test_the_last_grade(grit: str, factor: float, source: str) -> None:
+    usual = absorption(GROUP, OIL, CATALOGUE, bare=True)
+    assert absorption(GROUP, OIL, CATALOGUE, bare=True, last_grit=grit).typical == pytest.approx(
+        factor * usual.typical
+    ), source
+
+
+def test_the_grade_counts_on_bare_wood_only() -> None:
+    assert absorption(GROUP, OIL, CATALOGUE, bare=False, last_grit="P80") == absorption(
+        GROUP, OIL, CATALOGUE, bare=False
+    )
