@@ -2,11 +2,163 @@
 
 from __future__ import annotations
 
-from finplan.catalogue import Catalogue
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from finplan.catalogue import Catalogue, is_cami
 from finplan.cli.table import table
+from finplan.plan import around_of
 from finplan.quantity import Range, Units
-from finplan.sanding import SandingPlan
-from finplan.showing import plain, show_mass
+from finplan.safety import DustReport, circumstances, dangers
+from finplan.safety.dust import dust_report
+from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
+from finplan.showing import plain, show_air, show_mass, show_volume
+from finplan.source import Source
+from finplan.system import Treatment
+
+WIDTH = 110
+"""Letters in a line."""
+
+_STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": "before the first coat"}
+
+
+def dust_of(source: Source, treatments: Sequence[Treatment], plan: SandingPlan) -> DustReport:
+    """Return what the dust of a piece means for the air where it is sanded."""
+    around, shop = around_of(source), source.shop
+    there = dangers(treatments, source.catalogue, circumstances(plan, around))
+    room = shop.room_for("sanding")
+    volume_ml = shop.rooms[room].volume_ml if room and around.rooms_given else None
+    return dust_report(
+        plan.dust_g,
+        hardwood="hardwood-dust" in there,
+        lead="old-paint" in there,
+        room=room if around.rooms_given else None,
+        volume_m3=None if volume_ml is None else volume_ml / 1e6,
+        catalogue=source.catalogue,
+    )
+
+
+def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[str]:
+    """Return a table per part, what follows between the coats, the order, the abrasives and the dust."""
+    lines: list[str] = []
+    for _, together in groupby(plan.groups, key=lambda found: found.group.part):
+        groups = list(together)
+        group = groups[0].group
+        lines += ["", f"{group.part}{f' (all {group.count})' if group.count > 1 else ''}"]
+        for found in groups:
+            lines += ["", *_group_lines(found, source.catalogue, source.units)]
+        hints = dict.fromkeys(hint for found in groups for hint in found.hints)
+        lines += ["", *(f"  {hint}" for hint in hints)] if hints else []
+    if plan.later:
+        rows = [[work.item, work.label, " ".join(_with(work)), _minutes(work.hours)] for work in plan.later]
+        lines += ["", "After that", "", *table(["item", "step", "with", "minutes"], rows, "lllr")]
+    lines += ["", "Order", "", *_order_lines(plan.order)]
+    lines += ["", "Abrasives, with those between the coats", "", *_abrasive_lines(plan.abrasives)]
+    if plan.buy:
+        lines += ["", f"Grades to buy: {', '.join(plan.buy)}."]
+    if any(is_cami(grit) for grit in plan.stock.at_hand):
+        lines += [
+            "",
+            "A number without a P is a CAMI grade; the grade of the other scale beside it is the nearest in size.",
+        ]
+    lines += ["", *_dust_lines(plan, source, dust)]
+    return [part for line in lines[1:] for part in _wrapped(line)]
+
+
+def _wrapped(line: str) -> list[str]:
+    """Return a line, one of words that is too long for a terminal as several under one another."""
+    if len(line) <= WIDTH:
+        return [line]
+    indent = line[: len(line) - len(line.lstrip())]
+    return textwrap.wrap(line.strip(), WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
+
+
+def _group_lines(found: GroupSanding, catalogue: Catalogue, units: Units) -> Iterator[str]:
+    group = found.group
+    yield f"  {', '.join(group.faces)}: comes {catalogue.surfaces[group.surface].title.lower()}"
+    rows = [
+        [
+            step.grit,
+            _other(step.other_scale),
+            f"{step.size_um:g} µm",
+            catalogue.sanding_methods[step.method].title,
+            _minutes(step.hours),
+        ]
+        for step in found.steps
+    ]
+    yield from (f"    {line}" for line in table(["grit", "also", "grain", "how", "minutes"], rows, "llrlr"))
+    yield f"    Stop at {found.stop_reason}."
+    if found.veneer is not None:
+        depth, spare = found.veneer.depth_mm, _thin(found.veneer.budget_mm, units)
+        low, typical, high = (_thin(one, units) for one in (depth.low, depth.typical, depth.high))
+        span = f"{typical} ({low} to {high})"
+        thick = _thin(found.veneer.thickness_mm, units)
+        yield f"    Veneer of {thick}: sanding reaches {span}, and {spare} may be sanded."
+    if found.note:
+        yield f"    Note: {found.note}."
+
+
+def _order_lines(order: Iterable[OrderStep]) -> Iterator[str]:
+    for item, together in groupby(order, key=lambda step: step.item):
+        yield f"  {item}"
+        for number, step in enumerate(together, 1):
+            yield f"    {number}. {_STAGES[step.stage]}: {step.label}, {_minutes(step.hours)} min"
+            yield f"       {', '.join(step.faces)}"
+            yield f"       {step.reason}"
+
+
+def _abrasive_lines(abrasives: Iterable[AbrasiveNeed]) -> list[str]:
+    rows = [
+        [
+            need.product,
+            need.grit,
+            _other(need.other_scale),
+            _used(need.needed),
+            " + ".join(f"{number} × {count}" for number, count in need.packs) or "cut to length",
+        ]
+        for need in abrasives
+    ]
+    return table(["product", "grit", "also", "needed", "packs for the high end"], rows, "lllrl")
+
+
+def _dust_lines(plan: SandingPlan, source: Source, dust: DustReport) -> Iterator[str]:
+    units, rules = source.units, source.catalogue.sanding_rules["usual"]
+    mass, heap = plan.dust_g, loose_l(plan.dust_g, rules)
+    yield (
+        f"Dust of bare wood: about {show_mass(mass.typical, units)} "
+        f"({show_mass(mass.low, units)} to {show_mass(mass.high, units)}), "
+        f"loose {show_volume(heap.typical * 1000, units)}."
+    )
+    yield (
+        f"Extraction: {dust.extractor}, which lets {plain(dust.passes_pct)} % through at most. What is built into a "
+        "machine does well on flat faces and poorly on edges; by hand and at the lathe have a nozzle at the work and "
+        "wear a mask."
+    )
+    strictest = dust.limits[0]
+    limit = f"{plain(strictest.limit_mg_m3)} mg/m³ ({strictest.jurisdiction})"
+    if strictest.in_the_air_g is None or dust.volume_m3 is None:
+        yield f"The air may hold {limit}; name the volume of the room in the shop file to see how little that is."
+        return
+    hangs = airborne_mg_m3(mass.typical, dust.volume_m3, rules.airborne_pct)
+    yield (
+        f"The air may hold {limit}: in {dust.room} ({show_air(dust.volume_m3, units)}) that is "
+        f"{show_mass(strictest.in_the_air_g, units)}. {plain(rules.airborne_pct)} % of this dust in still air there "
+        f"would be {plain(hangs, 2)} mg/m³, {plain(hangs / strictest.limit_mg_m3, 2)} times as much."
+    )
+
+
+def _thin(length_mm: float, units: Units) -> str:
+    return f"{plain(length_mm, 2)} mm" if units == "metric" else f"{plain(length_mm / 25.4, 2)} in"
+
+
+def _with(work: LaterWork) -> Iterator[str]:
+    for step in work.steps[:1]:
+        yield from (step.grit, _other(step.other_scale))
+
+
+def _other(grade: str) -> str:
+    return f"({grade})"
 
 
 def _minutes(hours: Range) -> str:
@@ -19,42 +171,3 @@ def _used(needed: Range) -> str:
     if needed.high < 0.1:
         return "less than 0.1"
     return f"{plain(needed.typical, 2)} ({plain(needed.low, 2)} to {plain(needed.high, 2)})"
-
-
-def sanding_lines(plan: SandingPlan, catalogue: Catalogue, units: Units) -> list[str]:
-    """Return a table per part, the abrasives and the dust."""
-    lines: list[str] = []
-    seen: str | None = None
-    for found in plan.groups:
-        group = found.group
-        if group.part != seen:
-            lines += ["", f"{group.part}{f' (all {group.count})' if group.count > 1 else ''}"]
-            seen = group.part
-        comes = catalogue.surfaces[group.surface].title.lower()
-        lines += ["", f"  {', '.join(group.faces)}: comes {comes}"]
-        rows = [
-            [step.grit, f"{step.size_um:g} µm", catalogue.sanding_methods[step.method].title, _minutes(step.hours)]
-            for step in found.steps
-        ]
-        lines += [f"    {line}" for line in table(["grit", "grain", "how", "minutes"], rows, "lrlr")]
-        lines.append(f"    Stop at {found.stop_reason}.")
-        if found.note:
-            lines.append(f"    Note: {found.note}.")
-    abrasives = [
-        [
-            need.product,
-            need.grit,
-            _used(need.needed),
-            " + ".join(f"{number} × {count}" for number, count in need.packs),
-        ]
-        for need in plan.abrasives
-    ]
-    lines += ["", "Abrasives, with those between the coats", ""]
-    lines += table(["product", "grit", "used up", "packs"], abrasives, "llrl")
-    dust = plan.dust_g
-    lines += [
-        "",
-        f"Dust of bare wood: about {show_mass(dust.typical, units)} "
-        f"({show_mass(dust.low, units)} to {show_mass(dust.high, units)}).",
-    ]
-    return lines[1:]

@@ -1,17 +1,41 @@
 """Sanding: which grits on which part, how long it takes, what it uses up and what dust it makes."""
 
-from finplan.sanding.plan import AbrasiveNeed, GroupSanding, SandingPlan, SandingStep, sanding_plan
-from finplan.sanding.progression import Progression, progression, stand_in
-from finplan.sanding.stop import stop_grit
+from finplan.sanding.depth import budget_mm, depth_mm, removed_mm
+from finplan.sanding.dust import airborne_mg_m3, loose_l
+from finplan.sanding.group import GroupSanding, Veneer
+from finplan.sanding.order import GLUED, OrderDeed, OrderStep, Stage
+from finplan.sanding.packs import whole_packs
+from finplan.sanding.plan import AbrasiveNeed, LaterWork, SandingPlan, sanding_plan
+from finplan.sanding.progression import Fall, Progression, progression
+from finplan.sanding.refusal import sanding_findings
+from finplan.sanding.step import SandingStep
+from finplan.sanding.stock import Stock, stock_of
+from finplan.sanding.stop import Finest, finest_tolerated
 
 __all__ = [
+    "GLUED",
     "AbrasiveNeed",
+    "Fall",
+    "Finest",
     "GroupSanding",
+    "LaterWork",
+    "OrderDeed",
+    "OrderStep",
     "Progression",
     "SandingPlan",
     "SandingStep",
+    "Stage",
+    "Stock",
+    "Veneer",
+    "airborne_mg_m3",
+    "budget_mm",
+    "depth_mm",
+    "finest_tolerated",
+    "loose_l",
     "progression",
+    "removed_mm",
+    "sanding_findings",
     "sanding_plan",
-    "stand_in",
-    "stop_grit",
+    "stock_of",
+    "whole_packs",
 ]

@@ -1,50 +1,37 @@
-"""The sanding of every part: grits, minutes, what is used up, and the dust."""
+"""The sanding of a piece: bare wood, what lies between the coats, what is used up, and in which order."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
-from finplan.catalogue import Catalogue, SandingMethod
+from finplan.catalogue import Catalogue, on_other_scale
+from finplan.catalogue.system import Deed
 from finplan.inputs import Shop
 from finplan.quantity import Range
-from finplan.sanding.progression import progression
-from finplan.sanding.stop import stop_grit
+from finplan.sanding.group import GroupSanding, group_sanding
+from finplan.sanding.order import OrderStep, order_of_work
+from finplan.sanding.packs import whole_packs
+from finplan.sanding.step import BY_HAND, NO_DUST, SandingStep, method_between, sanding_step
+from finplan.sanding.stock import Stock, stock_of
+from finplan.surface import PieceSurface
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 
-DENSITY_KG_M3 = 1120.0
-# Density at 12 % moisture per unit of specific gravity on volume at 12 %: 1000 kg/m³ of water times 1.12.
-# Source: USDA FPL-GTR-190 Wood Handbook (2010), chapter 4, density from specific gravity and moisture content.
-
-Work = Literal["first", "later", "scuff"]
-_NOTHING = Range(0.0, 0.0, 0.0)
-
 
 @dataclass(frozen=True, slots=True)
-class SandingStep:
-    """One grit on one group of faces. Sizes in µm, times in h, dust in g."""
+class LaterWork:
+    """What is done to an item beside sanding bare wood: raising the grain, between coats, rubbing out. Times in h."""
 
-    grit: str
-    size_um: float
-    method: str
+    id: str
+    """Of the treatment's step."""
+    item: str
+    do: Deed
+    label: str
     hours: Range
-    product: str
-    used: Range
-    """Discs, sheets or strips."""
-    dust_g: Range
-
-
-@dataclass(frozen=True, slots=True)
-class GroupSanding:
-    """How one group of faces is sanded before finishing."""
-
-    group: FaceGroup
     steps: tuple[SandingStep, ...]
-    stop_reason: str
+    """By group of faces; none where nothing is abraded."""
     note: str | None
-    """What to know where the grades at hand do not reach."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +39,13 @@ class AbrasiveNeed:
     """What is used of one product and grit, all steps together."""
 
     product: str
+    abrasive: str
+    """The record of it."""
     grit: str
+    other_scale: str
     needed: Range
     packs: tuple[tuple[int, int], ...]
-    """How many packs of which count."""
+    """How many packs of which count, enough for the high end of what is needed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,42 +53,73 @@ class SandingPlan:
     """The sanding of a piece before the first coat, and between the coats."""
 
     groups: tuple[GroupSanding, ...]
+    later: tuple[LaterWork, ...]
+    """In the order of the treatments' steps."""
     abrading: dict[str, tuple[SandingStep, ...]]
     """By the id of the treatment's step."""
     abrading_again: dict[str, tuple[SandingStep, ...]]
     """By the id of a coat: what it needs first if the coat below has become too hard. Not among the abrasives."""
     abrasives: tuple[AbrasiveNeed, ...]
+    order: tuple[OrderStep, ...]
+    """What is sanded before and after gluing up, item by item."""
+    stock: Stock
 
     @property
     def dust_g(self) -> Range:
         """All the dust of bare wood. [g]"""
         return Range.total(step.dust_g for group in self.groups for step in group.steps)
 
+    @property
+    def buy(self) -> tuple[str, ...]:
+        """Grades to buy so that no step is too long, and those that coats ask for and that are not at hand."""
+        asked = [step.grit for steps in self.abrading.values() for step in steps]
+        wanted = dict.fromkeys([*(grit for group in self.groups for grit in group.buy), *self.stock.to_buy(asked)])
+        return tuple(sorted(wanted, key=lambda grit: -self.stock.sizes_um[grit]))
+
     def hours_of(self, groups: Iterable[FaceGroup]) -> Range:
         """Return how long sanding these groups takes. [h]"""
         wanted = set(groups)
-        return Range.total(step.hours for found in self.groups if found.group in wanted for step in found.steps)
+        return Range.total(found.hours for found in self.groups if found.group in wanted)
 
 
-def sanding_plan(treatments: tuple[Treatment, ...], catalogue: Catalogue, shop: Shop) -> SandingPlan:
-    """Return how everything is sanded with the grades and methods of *shop*."""
-    sizes = catalogue.grades["p-grade"].sizes_um
-    stock = {grit: sizes[grit] for grit in (shop.grits or sizes) if grit in sizes and grit[1:].isdigit()}
+def sanding_plan(
+    treatments: tuple[Treatment, ...], surface: PieceSurface, catalogue: Catalogue, shop: Shop
+) -> SandingPlan:
+    """Return how everything is sanded with the grades and methods of *shop*.
+
+    Parameters
+    ----------
+    treatments, surface
+        What every item gets, and all faces, those that get nothing too
+    catalogue, shop
+        The records, and what the shop has
+    """
+    stock = stock_of(shop, catalogue)
     groups: list[GroupSanding] = []
+    later: list[LaterWork] = []
     abrading: dict[str, tuple[SandingStep, ...]] = {}
     again: dict[str, tuple[SandingStep, ...]] = {}
-    by_hand = catalogue.sanding_methods["hand"]
     for treatment in treatments:
-        for group, handled in _handled_once(treatment.groups):
-            groups.append(_group(treatment, group, handled, catalogue, shop, stock))
+        groups += [group_sanding(treatment, group, catalogue, shop, stock) for group in treatment.groups]
         for step in treatment.steps:
             if step.do in ("abrade", "rub-out") and step.recipe.grit:
-                abrading[step.id] = _abrading(treatment, step, step.recipe.grit, sizes, by_hand)
+                abrading[step.id] = _abrading(treatment, step, step.recipe.grit, stock, catalogue, shop)
+            if step.do in ("abrade", "rub-out", "raise-grain"):
+                later.append(_later(treatment, step, abrading.get(step.id, ()), catalogue))
             if step.do in ("coat", "fill"):
-                grit = _between_coats(treatment, step) or by_hand.scuff_grit
-                again[step.id] = _abrading(treatment, step, grit, sizes, by_hand)
+                grit = _between_coats(treatment, step) or catalogue.sanding_methods[BY_HAND].scuff_grit
+                again[step.id] = _abrading(treatment, step, grit, stock, catalogue, shop)
+    groups = _with_handling(groups, catalogue)
     steps = [step for group in groups for step in group.steps] + [step for found in abrading.values() for step in found]
-    return SandingPlan(tuple(groups), abrading, again, _abrasives(steps, catalogue))
+    return SandingPlan(
+        groups=tuple(groups),
+        later=tuple(later),
+        abrading=abrading,
+        abrading_again=again,
+        abrasives=_abrasives(steps, catalogue, stock),
+        order=order_of_work(treatments, surface, groups, catalogue),
+        stock=stock,
+    )
 
 
 def _between_coats(treatment: Treatment, coat: TreatmentStep) -> str | None:
@@ -110,126 +131,77 @@ def _between_coats(treatment: Treatment, coat: TreatmentStep) -> str | None:
 
 
 def _abrading(
-    treatment: Treatment, step: TreatmentStep, grit: str, sizes: Mapping[str, float], method: SandingMethod
+    treatment: Treatment, step: TreatmentStep, grit: str, stock: Stock, catalogue: Catalogue, shop: Shop
 ) -> tuple[SandingStep, ...]:
     """Return the abrading of an item: what is glued up by then is picked up once."""
     largest = max(step.groups, key=lambda group: group.area_m2)
     # The dust of a film between coats is not wood, is little, and is left out.
     return tuple(
-        _step(group, treatment.pieces if group is largest else 0, grit, sizes[grit], "hand", method, _NOTHING, "scuff")
+        sanding_step(
+            group,
+            stock.like(grit) or stock.named(grit),
+            "scuff",
+            method=method_between(grit, shop, catalogue),
+            handled=treatment.pieces if group is largest else 0,
+            dust_g=NO_DUST,
+            stock=stock,
+            catalogue=catalogue,
+        )
         for group in step.groups
     )
 
 
-def _handled_once(groups: Sequence[FaceGroup]) -> list[tuple[FaceGroup, int]]:
-    """Return each group with the number of parts to pick up and turn.
+def _later(
+    treatment: Treatment, step: TreatmentStep, abraded: tuple[SandingStep, ...], catalogue: Catalogue
+) -> LaterWork:
+    hours = Range.total(one.hours for one in abraded)
+    if step.do == "raise-grain":
+        job = catalogue.work["raise-grain"]
+        hours = job.handling_h.scaled(treatment.pieces)
+        if job.speed_m2_h is not None:
+            hours = hours.plus(Range.time_for(step.area_m2, job.speed_m2_h))
+    return LaterWork(step.id, treatment.item, step.do, step.label, hours, abraded, step.recipe.note)
 
-    A part is picked up once for each grit, whatever the number of its groups: the largest of them counts it.
+
+def _with_handling(groups: Sequence[GroupSanding], catalogue: Catalogue) -> list[GroupSanding]:
+    """Return the groups with the time for picking parts up and turning them.
+
+    A part is picked up once for each grit, whatever the number of its groups: the largest of those that get the grit
+    counts it.
     """
-    largest: dict[str, FaceGroup] = {}
-    for group in groups:
-        if group.part not in largest or group.area_m2 > largest[group.part].area_m2:
-            largest[group.part] = group
-    return [(group, group.count if largest[group.part] == group else 0) for group in groups]
+    largest: dict[tuple[str, str], FaceGroup] = {}
+    for found in groups:
+        for step in found.steps:
+            key = (found.group.part, step.grit)
+            if key not in largest or found.group.area_m2 > largest[key].area_m2:
+                largest[key] = found.group
+
+    def handled(group: FaceGroup, step: SandingStep) -> SandingStep:
+        if largest[group.part, step.grit] != group:
+            return step
+        handling_h = catalogue.sanding_methods[step.method].handling_h
+        return replace(step, hours=step.hours.plus(handling_h.scaled(group.count)))
+
+    return [replace(found, steps=tuple(handled(found.group, step) for step in found.steps)) for found in groups]
 
 
-def _method(group: FaceGroup, shop: Shop, catalogue: Catalogue) -> str:
-    """Return the way of sanding a group: a turning on the lathe, by machine where it is flat, else by hand."""
-    if "turning" in group.faces and "lathe" in shop.methods:
-        return "lathe"
-    machines = [name for name in shop.methods if name in catalogue.sanding_methods and name not in ("lathe", "hand")]
-    return machines[0] if group.kind == "flat" and machines else "hand"
-
-
-def _group(
-    treatment: Treatment,
-    group: FaceGroup,
-    handled: int,
-    catalogue: Catalogue,
-    shop: Shop,
-    stock: dict[str, float],
-) -> GroupSanding:
-    system = catalogue.systems[treatment.system]
-    timber = catalogue.timbers[group.timber]
-    surface = catalogue.surfaces[group.surface]
-    ladder = catalogue.caps["ladder"]
-    stop, reason = stop_grit(system, timber, group, sorted(stock, key=lambda grit: -stock[grit]))
-    cap: float = getattr(ladder, system.progression)
-    found = progression(surface.start, stop, stock, cap)
-    notes = []
-    if found.grits[-1] != stop:
-        notes.append(f"{stop} is not among the grades at hand: {found.grits[-1]} is the next")
-    if not found.within_cap:
-        notes.append(
-            f"the grain falls by {found.worst_ratio:.2f} at once where {cap:g} is the limit: buy a grade between"
-        )
-    method_name = _method(group, shop, catalogue)
-    method = catalogue.sanding_methods[method_name]
-    density_g_m3 = DENSITY_KG_M3 * timber.specific_gravity * 1000
-    steps: list[SandingStep] = []
-    before_um = 0.0
-    for index, grit in enumerate(found.grits):
-        depth_mm = surface.remove_mm if index == 0 else ladder.scratch_depth.scaled(before_um / 1000)
-        dust_g = depth_mm.scaled(group.area_m2 / 1000 * density_g_m3)
-        steps.append(
-            _step(group, handled, grit, stock[grit], method_name, method, dust_g, "first" if index == 0 else "later")
-        )
-        before_um = stock[grit]
-    return GroupSanding(group, tuple(steps), reason, "; ".join(notes) or None)
-
-
-def _step(
-    group: FaceGroup,
-    handled: int,
-    grit: str,
-    size_um: float,
-    name: str,
-    method: SandingMethod,
-    dust_g: Range,
-    work: Work,
-) -> SandingStep:
-    speed = _speed(method, group, work)
-    use = {"first": method.use_first_per_m2, "later": method.use_later_per_m2, "scuff": method.use_scuff_per_m2}[work]
-    handling = method.handling_h.scaled(handled)
-    hours = Range.time_for(group.area_m2, speed).plus(handling)
-    return SandingStep(grit, size_um, name, hours, method.product, use.scaled(group.area_m2), dust_g)
-
-
-def _speed(method: SandingMethod, group: FaceGroup, work: Work) -> Range:
-    """Return the speed on a group: profiles and turnings are slower, and so is end grain. [m²/h]"""
-    if work == "scuff":
-        return (method.scuff_profile_m2_h if group.kind == "profile" else None) or method.scuff_flat_m2_h
-    flat = method.first_m2_h if work == "first" else method.later_m2_h
-    if group.kind == "profile":
-        return method.profile_m2_h or flat
-    if group.kind == "end":
-        slower = method.end_grain
-        return Range(flat.low * slower.low, flat.typical * slower.typical, flat.high * slower.high)
-    return flat
-
-
-def _abrasives(steps: list[SandingStep], catalogue: Catalogue) -> tuple[AbrasiveNeed, ...]:
-    needs: dict[tuple[str, str], Range] = {}
-    packs: dict[str, tuple[int, ...]] = {}
+def _abrasives(steps: Sequence[SandingStep], catalogue: Catalogue, stock: Stock) -> tuple[AbrasiveNeed, ...]:
+    """Return what is used up by product and grit, packs counted for the high end."""
+    needs: dict[tuple[str, str, str], Range] = {}
     for step in steps:
-        key = (step.product, step.grit)
-        needs[key] = needs.get(key, _NOTHING).plus(step.used)
-        packs[step.product] = catalogue.sanding_methods[step.method].packs
+        key = (step.product, step.abrasive, step.grit)
+        needs[key] = needs.get(key, NO_DUST).plus(step.used)
+    ordered = sorted(needs.items(), key=lambda item: (item[0][0], -stock.sizes_um[item[0][2]]))
     return tuple(
-        AbrasiveNeed(product, grit, needed, _packs(math.ceil(needed.high - 1e-9), packs[product]))
-        for (product, grit), needed in sorted(needs.items(), key=lambda item: (item[0][0], int(item[0][1][1:])))
+        AbrasiveNeed(
+            product=product,
+            abrasive=abrasive,
+            grit=grit,
+            other_scale=on_other_scale(grit, stock.sizes_um),
+            needed=needed,
+            packs=whole_packs(
+                math.ceil(needed.high - 1e-9), [pack.count for pack in catalogue.abrasives[abrasive].packs]
+            ),
+        )
+        for (product, abrasive, grit), needed in ordered
     )
-
-
-def _packs(pieces: int, counts: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
-    """Return the packs that leave the fewest over, larger packs first."""
-    smallest = min(counts)
-    packs: list[tuple[int, int]] = []
-    for count in sorted(counts, reverse=True):
-        number = pieces // count if count != smallest else math.ceil(pieces / count)
-        if number:
-            packs.append((number, count))
-            pieces -= number * count
-        if pieces <= 0:
-            break
-    return tuple(packs)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -10,13 +10,28 @@ _ROUNDING = 1 + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
+class Fall:
+    """One step from a grade to the next."""
+
+    coarse: str
+    fine: str
+    ratio: float
+    """How many times smaller the grain becomes."""
+
+
+@dataclass(frozen=True, slots=True)
 class Progression:
-    """The grits to use, coarse to fine, and the farthest fall between two of them."""
+    """The grits to use, coarse to fine, and the steps between two of them that pass the cap."""
 
     grits: tuple[str, ...]
     worst_ratio: float
     """The largest ratio of one grain size to the next; 1 where there is one grit."""
-    within_cap: bool
+    beyond_cap: tuple[Fall, ...]
+
+    @property
+    def within_cap(self) -> bool:
+        """Whether no step passes the cap."""
+        return not self.beyond_cap
 
 
 def progression(start: str, stop: str, sizes_um: Mapping[str, float], cap: float) -> Progression:
@@ -25,7 +40,7 @@ def progression(start: str, stop: str, sizes_um: Mapping[str, float], cap: float
     Parameters
     ----------
     start, stop
-        The first and the last grit wanted
+        The first and the last grit, both at hand
     sizes_um
         Mean grain size of every grade at hand. [µm]
     cap
@@ -33,14 +48,14 @@ def progression(start: str, stop: str, sizes_um: Mapping[str, float], cap: float
 
     Notes
     -----
-    Where a grade is not at hand, the next coarser one stands in for the start and the next finer one for the stop.
-    Where no way keeps the cap, the one whose worst fall is the least. Among ways of equal length the one that takes
-    its long strides early. Where the start is finer than the stop, the stop alone.
+    From each grit the finest that the cap allows, or where it allows none, the next one. No way that keeps the cap has
+    fewer steps: after any number of them none is finer. Where two neighbours at hand lie farther apart than the cap,
+    every way has to cross that gap; this one crosses it from edge to edge, so that none passes the cap by less.
 
     Raises
     ------
     ValueError
-        No grade is at hand, or the cap is not above 1.
+        The start or the stop is not at hand, the stop is coarser than the start, or the cap is not above 1.
 
     Examples
     --------
@@ -50,41 +65,40 @@ def progression(start: str, stop: str, sizes_um: Mapping[str, float], cap: float
     >>> progression("P80", "P220", sizes, 1.50).grits
     ('P80', 'P100', 'P120', 'P150', 'P220')
     """
-    if not sizes_um or cap <= 1:
-        msg = f"a progression needs grades and a cap above 1, got {len(sizes_um)} grades and {cap:g}"
+    if not cap > 1:
+        msg = f"a cap of {cap:g} allows no step; it has to be above 1"
         raise ValueError(msg)
-    last = stand_in(stop, sizes_um, finer=True)
-    first = stand_in(start, sizes_um, finer=False)
-    if sizes_um[first] <= sizes_um[last]:
-        return Progression((last,), 1.0, within_cap=True)
-    between = [grit for grit in sizes_um if sizes_um[last] <= sizes_um[grit] <= sizes_um[first]]
-    between.sort(key=lambda grit: -sizes_um[grit])
-    best: dict[str, tuple[float, int, tuple[float, ...], tuple[str, ...]]] = {}
-    for grit in reversed(between):
-        if grit == last:
-            best[grit] = (1.0, 1, (sizes_um[grit],), (grit,))
-            continue
-        ways = []
-        for finer in between[between.index(grit) + 1 :]:
-            worst, steps, later_um, grits = best[finer]
-            ratio = sizes_um[grit] / sizes_um[finer]
-            passed = max(worst, ratio if ratio > cap * _ROUNDING else 1.0)
-            ways.append((passed, steps + 1, (sizes_um[grit], *later_um), (grit, *grits)))
-        best[grit] = min(ways)
-    _, _, ladder_um, grits = best[first]
-    falls = [coarse / fine for coarse, fine in pairwise(ladder_um)]
-    return Progression(grits, max(falls), within_cap=max(falls) <= cap * _ROUNDING)
+    for grit in (start, stop):
+        if grit not in sizes_um:
+            msg = f"{grit} is not among the grades at hand: {', '.join(sizes_um) or 'there are none'}"
+            raise ValueError(msg)
+    if sizes_um[stop] > sizes_um[start]:
+        raise ValueError(stop_too_coarse(start, stop, sizes_um))
+    finer = sorted(
+        (grit for grit in sizes_um if sizes_um[stop] <= sizes_um[grit] < sizes_um[start] and grit != stop),
+        key=lambda grit: -sizes_um[grit],
+    )
+    ahead = [*finer, stop] if stop != start else []
+    grits = [start]
+    while ahead:
+        reached = [grit for grit in ahead if sizes_um[grits[-1]] / sizes_um[grit] <= cap * _ROUNDING]
+        chosen = reached[-1] if reached else ahead[0]
+        grits.append(chosen)
+        ahead = ahead[ahead.index(chosen) + 1 :]
+    falls = list(_falls(grits, sizes_um))
+    return Progression(
+        grits=tuple(grits),
+        worst_ratio=max((fall.ratio for fall in falls), default=1.0),
+        beyond_cap=tuple(fall for fall in falls if fall.ratio > cap * _ROUNDING),
+    )
 
 
-def stand_in(grit: str, sizes_um: Mapping[str, float], *, finer: bool) -> str:
-    """Return *grit*, or where it is not at hand the next grade to that side, or the last one there is.
+def _falls(grits: Iterable[str], sizes_um: Mapping[str, float]) -> Iterable[Fall]:
+    return (Fall(coarse, fine, sizes_um[coarse] / sizes_um[fine]) for coarse, fine in pairwise(grits))
 
-    Grades are P-grades; a number that is not at hand is placed among those that are by its number.
-    """
-    if grit in sizes_um:
-        return grit
-    number = int(grit.removeprefix("P"))
-    numbered = sorted(sizes_um, key=lambda name: int(name.removeprefix("P")))
-    if finer:
-        return next((name for name in numbered if int(name[1:]) >= number), numbered[-1])
-    return next((name for name in reversed(numbered) if int(name[1:]) <= number), numbered[0])
+
+def stop_too_coarse(start: str, stop: str, sizes_um: Mapping[str, float]) -> str:
+    """Return what is wrong with a stop grit that is coarser than the start."""
+    return (
+        f"the stop grit {stop} ({sizes_um[stop]:g} µm) is coarser than the start grit {start} ({sizes_um[start]:g} µm)"
+    )

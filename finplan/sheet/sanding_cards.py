@@ -1,30 +1,39 @@
-"""Sanding cards: one a part, with a box to tick for every grit."""
+"""Sanding cards: one for parts that are sanded alike, with a box to tick for every grit; and the order before them."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from markupsafe import Markup
 
+from finplan.catalogue import is_cami
 from finplan.plan import Plan
-from finplan.sanding import GroupSanding
+from finplan.quantity import Range
+from finplan.sanding import GroupSanding, OrderStep
 from finplan.sheet.words import capital, counted, listed, show_work
 from finplan.system import FaceGroup, FaceKind
 
 _LOOK_FOR: dict[FaceKind, str] = {
     "flat": (
-        "Scribble over the face with a pencil before each grit and sand until the scribble is gone. Then hold a lamp "
-        "low along the face: no swirl and no scratch of the grit before."
+        "Scribble over it with a pencil before each grit: gone before the next. Lamp low along the face: no swirl, no "
+        "scratch of the grit before. Wipe with solvent or a damp cloth before the last: glue shows."
     ),
-    "profile": (
-        "Look along it with a lamp from the side: no flat spots, no scratches across the grain, corners still crisp."
-    ),
-    "end": "Hold a lamp low across it: no saw marks, no dark scratches, and an even dull sheen.",
+    "profile": "Lamp from the side: no flat spots, no scratches across the grain, corners still crisp.",
+    "end": "Lamp low across it: no saw marks, no dark scratches, an even dull sheen.",
 }
-_LOOK_FOR_TURNING = "Look along it with a lamp from the side: no rings. Sand the last grit along the grain."
+_LOOK_FOR_TURNING = "Lamp from the side: no rings. Sand the last grit along the grain."
 _AT_THE_LATHE = f"Stop the lathe. {_LOOK_FOR_TURNING}"
+_VENEER = "Veneer: take the machine off as soon as the pencil is gone; no block on the edges."
 # How a surface is judged before the next grit is common trade practice; no single publication.
+
+_STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": ""}
+MOST_DRAWN = 2
+"""Parts that share a card and are all drawn on it; of more, the first."""
+MOST_TOGETHER = 30
+"""No more parts than this share a card: it has to fit on a page."""
+_MANY = 6
+"""No more names than this are read at a glance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +41,8 @@ class GritBox:
     """One grit, with a box to tick."""
 
     grit: str
+    other: str
+    """The grade of the other scale, where the shop buys by numbers without a P."""
     time: str
 
 
@@ -45,65 +56,171 @@ class CardRow:
     stop: str
     look_for: str
     note: str
+    """Where the grades at hand do not reach."""
+    hint: str
+    """What to know of a surface that comes so."""
+
+
+@dataclass(frozen=True, slots=True)
+class PartTicks:
+    """The boxes of one part of several on a card."""
+
+    part: str
+    grits: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class SandingCard:
-    """The card of one part."""
+    """The card of parts that are sanded alike."""
 
     part: str
+    """The part, or all of them."""
     shape: str
     rows: tuple[CardRow, ...]
-    drawing_svg: Markup
-    """A drawing of the part."""
+    ticks: tuple[PartTicks, ...]
+    """By part, where there are several; then a tick is for all faces of one."""
+    drawings: tuple[Markup, ...]
+    drawn: str
+    """What is drawn, where it is not all of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """In which order items are sanded."""
+
+    items: str
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SandingPages:
+    """All that is printed of sanding."""
+
+    order: tuple[OrderLine, ...]
+    buy: str
+    """Grades that the shop lacks."""
+    cards: tuple[SandingCard, ...]
+
+
+def sanding_pages(plan: Plan) -> SandingPages:
+    """Return what is printed of the sanding of a plan."""
+    return SandingPages(order=_order(plan), buy=", ".join(plan.sanding.buy), cards=sanding_cards(plan))
 
 
 def sanding_cards(plan: Plan) -> tuple[SandingCard, ...]:
-    """Return the cards of a plan, parts in the order of the file."""
+    """Return the cards of a plan, in the order of the file; parts that are sanded alike share one."""
     by_part: dict[str, list[GroupSanding]] = {}
     for found in plan.sanding.groups:
         by_part.setdefault(found.group.part, []).append(found)
+    alike: dict[tuple[object, ...], list[str]] = {}
+    for part, groups in by_part.items():
+        alike.setdefault(_said(groups, plan), []).append(part)
     return tuple(
-        SandingCard(
-            part=counted(part, groups[0].group.count),
-            shape=groups[0].group.shape,
-            rows=_rows(groups, plan),
-            drawing_svg=Markup(plan.drawings[part]),  # noqa: S704 - made by us; what the maker wrote is escaped in it
-        )
-        for part, groups in by_part.items()
+        _card([by_part[part] for part in parts[at : at + MOST_TOGETHER]], plan)
+        for parts in alike.values()
+        for at in range(0, len(parts), MOST_TOGETHER)
     )
 
 
-def _rows(groups: list[GroupSanding], plan: Plan) -> tuple[CardRow, ...]:
-    """Return the rows of a card; what holds for several that follow one another is said once, at the last of them."""
-    rows = [_row(found, plan) for found in groups]
-    said = [
-        replace(
-            row,
-            look_for="" if row.look_for == after.look_for else row.look_for,
-            stop="" if row.stop == after.stop else row.stop,
-            note="" if row.note == after.note else row.note,
-        )
-        for row, after in pairwise(rows)
-    ]
-    return (*said, *rows[-1:])
+def _said(groups: Sequence[GroupSanding], plan: Plan) -> tuple[object, ...]:
+    """Return all that a card says of a part but its times and its drawing."""
+    rows = (_row([found], plan) for found in groups)
+    without = (replace(row, grits=tuple(replace(box, time="") for box in row.grits)) for row in rows)
+    return (groups[0].group.shape, *without)
 
 
-def _row(found: GroupSanding, plan: Plan) -> CardRow:
-    group = found.group
-    method = found.steps[0].method if found.steps else ""
+def _card(parts: Sequence[Sequence[GroupSanding]], plan: Plan) -> SandingCard:
+    names = [groups[0].group.part for groups in parts]
+    called = [counted(name, groups[0].group.count) for name, groups in zip(names, parts, strict=True)]
+    drawn = names if len(names) <= MOST_DRAWN else names[:1]
+    return SandingCard(
+        part=_some(called),
+        shape=parts[0][0].group.shape,
+        rows=_rows([_row(found, plan) for found in zip(*parts, strict=True)]),
+        ticks=tuple(PartTicks(name, _all_grits(groups)) for name, groups in zip(called, parts, strict=True))
+        if len(parts) > 1
+        else (),
+        drawings=tuple(Markup(plan.drawings[name]) for name in drawn),  # noqa: S704 - made by us; names are escaped in it
+        drawn="" if len(drawn) == len(names) else f"Drawn: {names[0]}. The others are of the same shape.",
+    )
+
+
+def _all_grits(groups: Sequence[GroupSanding]) -> tuple[str, ...]:
+    sizes_um = {step.grit: step.size_um for found in groups for step in found.steps}
+    return tuple(sorted(sizes_um, key=lambda grit: -sizes_um[grit]))
+
+
+def _rows(rows: Sequence[CardRow]) -> tuple[CardRow, ...]:
+    """Return the rows of a card; what holds for several of them is said once, at the first."""
+    told: set[str] = set()
+
+    def once(words: str) -> str:
+        if words in told:
+            return ""
+        told.add(words)
+        return words
+
+    return tuple(
+        replace(row, look_for=once(row.look_for), stop=once(row.stop), note=once(row.note), hint=once(row.hint))
+        for row in rows
+    )
+
+
+def _row(alike: Sequence[GroupSanding], plan: Plan) -> CardRow:
+    """Return one row of a card for the same faces of all its parts."""
+    found = alike[0]
+    method = found.steps[0].method
+    numbered = any(is_cami(grit) for grit in plan.sanding.stock.at_hand)
+    steps = zip(*(one.steps for one in alike), strict=True)
     return CardRow(
-        faces=listed(group.faces),
-        method=plan.source.catalogue.sanding_methods[method].title if method else "",
-        grits=tuple(GritBox(step.grit, show_work(step.hours)) for step in found.steps),
+        faces=listed(found.group.faces),
+        method=plan.source.catalogue.sanding_methods[method].title.partition(",")[0].lower(),
+        grits=tuple(
+            GritBox(
+                same[0].grit,
+                same[0].other_scale if numbered or plan.source.units == "us" else "",
+                show_work(Range.total(step.hours for step in same)),
+            )
+            for same in steps
+        ),
         stop=f"{found.stop_reason}.",
-        look_for=_look_for(group, method),
-        note=f"{capital(found.note)}." if found.note else "",
+        look_for=_look_for(found.group, method),
+        note=_sentences(found.notes),
+        hint=_sentences(found.hints),
     )
+
+
+def _some(names: Sequence[str]) -> str:
+    """Return names as a list, of many only the first."""
+    return listed(names if len(names) <= _MANY else [*names[: _MANY - 1], f"{len(names) - _MANY + 1} more"])
+
+
+def _sentences(words: Sequence[str]) -> str:
+    return " ".join(f"{capital(one).rstrip('.')}." for one in words)
 
 
 def _look_for(group: FaceGroup, method: str) -> str:
     """Return how the surface is judged."""
     if method == "lathe":
         return _AT_THE_LATHE
-    return _LOOK_FOR_TURNING if "turning" in group.faces else _LOOK_FOR[group.kind]
+    usual = _LOOK_FOR_TURNING if "turning" in group.faces else _LOOK_FOR[group.kind]
+    return f"{_VENEER} {usual}" if group.veneer_mm else usual
+
+
+def _order(plan: Plan) -> tuple[OrderLine, ...]:
+    """Return the order of every item; items that are sanded in the same one share a line."""
+    by_item: dict[str, list[OrderStep]] = {}
+    for step in plan.sanding.order:
+        by_item.setdefault(step.item, []).append(step)
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for item, steps in by_item.items():
+        alike.setdefault(tuple(_worded(step, item) for step in steps), []).append(item)
+    return tuple(OrderLine(capital(_some(items)), said) for said, items in alike.items())
+
+
+def _worded(step: OrderStep, item: str) -> str:
+    """Return a step of the order as a sentence, with its faces where they are few and its reason."""
+    stage = _STAGES[step.stage]
+    faces = [name.removeprefix(f"{item}: ") for name in step.faces]
+    named = f" ({listed(faces)})" if step.do == "mask" else ""
+    return capital(f"{f'{stage}, ' if stage else ''}{step.label}{named}: {step.reason}.")

@@ -62,6 +62,10 @@ def test_cami_grades_lie_nearest_to(cami: str, size_um: float, p_grade: str) -> 
     assert min(P, key=lambda grade: abs(log(P[grade] / size_um))) == p_grade
 
 
-def test_the_number_is_not_the_size() -> None:
-    # P400 to P800: the number doubles, the grain shrinks by 35.0/21.8 = 1.606 only.
-    assert P["P400"] / P["P800"] == pytest.approx(1.606, abs=5e-4)
+@pytest.mark.parametrize(
+    ("coarse", "fine", "ratio"),
+    # By hand from the two columns above. P400 to P800 doubles the number, and the grain shrinks by 1.6 only.
+    [("P80", "P120", 1.608), ("P80", "P150", 2.010), ("P240", "P400", 1.671), ("P400", "P800", 1.606)],
+)
+def test_the_number_is_not_the_size(coarse: str, fine: str, ratio: float) -> None:
+    assert P[coarse] / P[fine] == pytest.approx(ratio, abs=6e-4)

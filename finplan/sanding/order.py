@@ -1,0 +1,167 @@
+"""In which order a piece is sanded: before it is glued up and after, hidden faces, show faces, and what is masked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from finplan.catalogue import Catalogue
+from finplan.quantity import Range
+from finplan.sanding.group import GroupSanding
+from finplan.sanding.step import BY_HAND
+from finplan.surface import Face, PieceSurface
+from finplan.system import FaceGroup, Treatment
+
+Stage = Literal["before-assembly", "after-assembly", "loose"]
+"""When: before the parts of an assembly are glued up, after, or on a part that belongs to none."""
+OrderDeed = Literal["sand", "joints", "mask"]
+"""Sanding bare wood; taking glue off and going over the joints; covering faces that are to be glued."""
+GLUED = "glued"
+"""The surface of parts that come glued up: a name in the catalogue's surfaces."""
+_NEVER_MASKED = frozenset({"grooves"})
+"""Covered as a rule, and closed by what sits in them."""
+
+_LATHE = "on the lathe, before anything is joined to it"
+_INSIDE = "no tool reaches into the corners once it is glued up"
+_OUTSIDE = "flat on the bench it goes faster and stays flatter than in the frame; keep off the faces that are glued"
+_UNDERSIDE = "the face that is sanded last is not laid down on the bench any more"
+_SHOW = "last, so that nothing marks it"
+_JOINTS = "glue seals the wood and shows under any finish; level the joints and sand them with the last grit by hand"
+_MASK = "glue holds on bare wood only"
+# The order is common trade practice; no single publication.
+
+
+@dataclass(frozen=True, slots=True)
+class OrderStep:
+    """One step of the order, done after the one before it of the same item. Times in h."""
+
+    id: str
+    item: str
+    stage: Stage
+    do: OrderDeed
+    label: str
+    groups: tuple[FaceGroup, ...]
+    """The faces that are sanded; none where faces are masked."""
+    faces: tuple[str, ...]
+    """The same, or the faces that are masked, as a person says them."""
+    hours: Range
+    reason: str
+    sand_ids: tuple[str, ...]
+    """The treatments' steps of sanding bare wood that it is a part of."""
+
+
+def order_of_work(
+    treatments: Sequence[Treatment], surface: PieceSurface, sanded: Sequence[GroupSanding], catalogue: Catalogue
+) -> tuple[OrderStep, ...]:
+    """Return the order in which everything is sanded before the first coat, items in the order of the file.
+
+    Parameters
+    ----------
+    treatments, surface
+        What every item gets, and all faces, those that get nothing too
+    sanded
+        How each group is sanded
+    catalogue
+        How long masking takes, and how much is gone over when the glue is off
+
+    Notes
+    -----
+    Every group is in just one step that sands, and their times add up to that of all sanding of bare wood. What is
+    sanded after gluing up is the joints only, unless the assembly comes glued up: then all of it.
+    """
+    by_item: dict[str, list[Treatment]] = {}
+    for treatment in treatments:
+        by_item.setdefault(treatment.item, []).append(treatment)
+    found: list[OrderStep] = []
+    for item, of_item in by_item.items():
+        groups = {group for treatment in of_item for group in treatment.groups}
+        own = [one for one in sanded if one.group in groups]
+        found += _of_item(item, of_item, own, surface, catalogue)
+    return tuple(found)
+
+
+def _of_item(
+    item: str,
+    treatments: Sequence[Treatment],
+    sanded: Sequence[GroupSanding],
+    surface: PieceSurface,
+    catalogue: Catalogue,
+) -> Iterator[OrderStep]:
+    parts = treatments[0].parts
+    sand_ids = tuple(step.id for treatment in treatments for step in treatment.steps if step.do == "sand")
+    loose = parts == (item,)
+    counts = {part.part: part.count for part in surface.parts}
+    glued_up = not loose and sum(counts[part] for part in parts) > 1
+    comes_glued = any(found.group.surface == GLUED for found in sanded)
+    stage: Stage = "loose" if loose else "before-assembly" if glued_up and not comes_glued else "after-assembly"
+
+    def step(name: str, label: str, found: Sequence[GroupSanding], reason: str) -> Iterator[OrderStep]:
+        if found:
+            groups = tuple(one.group for one in found)
+            hours = Range.total(one.hours for one in found)
+            faces = tuple(group.name for group in groups)
+            yield OrderStep(f"{item}/{name}", item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
+
+    turnings = [
+        found for found in sanded if any(catalogue.sanding_methods[one.method].by == "lathe" for one in found.steps)
+    ]
+    others = [found for found in sanded if found not in turnings]
+    hidden = [found for found in others if found.group.exposure == "secondary"]
+    shown = [found for found in others if found.group.exposure != "secondary"]
+    before = stage == "before-assembly"
+    yield from step("sand-turnings", "sand the turnings", turnings, _LATHE)
+    yield from step("sand-hidden", "sand undersides and insides", hidden, _INSIDE if before else _UNDERSIDE)
+    yield from step("sand-shown", "sand the faces that are looked at", shown, _OUTSIDE if before else _SHOW)
+    if before:
+        yield _joints(item, sanded, catalogue)
+    if loose:
+        yield from _mask(item, surface, catalogue)
+
+
+def _joints(item: str, sanded: Sequence[GroupSanding], catalogue: Catalogue) -> OrderStep:
+    """Return what is done when an assembly is out of the clamps: by hand, over a share of its flat show faces."""
+    hand = catalogue.sanding_methods[BY_HAND]
+    share = catalogue.sanding_rules["usual"].joints
+    flat = [one.group for one in sanded if one.group.kind == "flat" and one.group.exposure == "show"]
+    groups = tuple(flat or [one.group for one in sanded])
+    area_m2 = sum(group.area_m2 for group in groups)
+    sanding = Range.time_for(area_m2, hand.later_m2_h)
+    hours = Range(sanding.low * share.low, sanding.typical * share.typical, sanding.high * share.high)
+    return OrderStep(
+        id=f"{item}/sand-joints",
+        item=item,
+        stage="after-assembly",
+        do="joints",
+        label="sand the joints",
+        groups=groups,
+        faces=tuple(group.name for group in groups),
+        hours=hours.plus(hand.handling_h),
+        reason=_JOINTS,
+        sand_ids=(),
+    )
+
+
+def _mask(item: str, surface: PieceSurface, catalogue: Catalogue) -> Iterator[OrderStep]:
+    """Give the masking of a loose part: its covered faces, and patches where other parts stand on it."""
+    part = next(one for one in surface.parts if one.part == item)
+    masked = [face for face in part.faces if _is_masked(face)]
+    if masked:
+        yield OrderStep(
+            id=f"{item}/mask",
+            item=item,
+            stage="loose",
+            do="mask",
+            label="mask the faces that are glued",
+            groups=(),
+            faces=tuple(f"{item}: {face.face}" for face in masked),
+            hours=catalogue.sanding_rules["usual"].masking_h.scaled(len(masked) * part.count),
+            reason=_MASK,
+            sand_ids=(),
+        )
+
+
+def _is_masked(face: Face) -> bool:
+    if face.exposure == "covered":
+        return face.face not in _NEVER_MASKED
+    return face.area_m2 < face.whole_m2 * (1 - 1e-9)
