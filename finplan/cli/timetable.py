@@ -7,7 +7,9 @@ from datetime import datetime
 from finplan.cli.table import table
 from finplan.quantity import Units
 from finplan.showing import show_duration, show_temperature
-from finplan.timetable import Timetable
+from finplan.timetable import PieceTimes, Timetable, TimetableStep
+
+_CRITICAL = "!"
 
 
 def moment(when: datetime) -> str:
@@ -23,9 +25,21 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
     """Return the days with their steps, or what clashes."""
     if timetable.status == "impossible":
         return _clashes(timetable)
-    lines = _head(timetable)
+    lines = [*_head(timetable), *_steps(timetable)]
+    still = sorted({step.still_below_c for step in timetable.steps if step.still_below_c is not None})
+    told = [
+        f"It gets colder than {show_temperature(limit, units)}: until it is warm again a coat stands still."
+        for limit in still
+    ]
+    told += timetable.notes
+    told += [f"{item} has cured fully by {when:%a} {when.day} {when:%b %Y}." for item, when in timetable.cured]
+    return [*lines, "", *told] if told else lines
+
+
+def _steps(timetable: Timetable) -> list[str]:
     coats = [step.id for step in timetable.steps if step.next_from is not None and step.kind == "attended"]
     last_coats = {_treatment(coat): coat for coat in coats}.values()
+    several = len(timetable.pieces) > 1
     day = None
     rows: list[list[str]] = []
     for step in timetable.steps:
@@ -38,20 +52,16 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
         if step.next_from and step.id not in last_coats:
             window = moment(step.next_from)
             until = moment(step.next_until) if step.next_until else "no limit"
-        clock = f"  {step.start:%H:%M}-{step.end:%H:%M}"
-        rows.append([clock, step.item, step.step, step.person or "", window, until])
-    lines += table(["when", "item", "step", "who", "next coat from", "until"], rows)
-    still = sorted({step.still_below_c for step in timetable.steps if step.still_below_c is not None})
-    if still:
-        lines.append("")
-        lines += [
-            f"It gets colder than {show_temperature(limit, units)}: until it is warm again a coat stands still."
-            for limit in still
-        ]
-    if timetable.cured:
-        lines.append("")
-        lines += [f"{item} has cured fully by {when:%a} {when.day} {when:%b %Y}." for item, when in timetable.cured]
+        item = f"{step.id.partition('/')[0]}: {step.item}" if several else step.item
+        rows.append([_clock(step), item, step.step, step.person or "", window, until])
+    lines = table(["when", "item", "step", "who", "next coat from", "until"], rows)
+    if any(step.critical for step in timetable.steps):
+        lines += ["", f"{_CRITICAL} What takes longer there makes all of it ready later."]
     return lines
+
+
+def _clock(step: TimetableStep) -> str:
+    return f"{_CRITICAL if step.critical else ' '} {step.start:%H:%M}-{step.end:%H:%M}"
 
 
 def _treatment(step_id: str) -> str:
@@ -61,20 +71,53 @@ def _treatment(step_id: str) -> str:
 
 def _head(timetable: Timetable) -> list[str]:
     lines: list[str] = []
-    if timetable.start and timetable.ready:
-        lines.append(f"Start {moment(timetable.start)}, ready for light use {moment(timetable.ready)}.")
-    if timetable.deliver and timetable.buffer_h is not None:
-        short = timetable.buffer_h < timetable.buffer_wanted_h - 1e-6
-        kept = f", less than the {show_duration(timetable.buffer_wanted_h)} wanted" if short else ""
-        lines.append(f"Delivery {moment(timetable.deliver)}: a buffer of {show_duration(timetable.buffer_h)}{kept}.")
+    several = len(timetable.pieces) > 1
+    for piece in timetable.pieces:
+        name = f"{piece.piece}: start" if several else "Start"
+        lines.append(f"{name} {moment(piece.start)}, ready for use {moment(piece.ready)}.")
+        lines += _buffer(piece, timetable)
+    if timetable.short_of_buffer:
+        lines.append(f"That is less than the {_wanted(timetable)} wanted.")
+    if timetable.in_time_probability is not None:
+        every = "every date is" if several else "the date is"
+        share = _per_cent(timetable.in_time_probability)
+        lines.append(f"With drying as quick and as slow as it may be, {every} kept in {share} of all cases.")
+    if timetable.surely_ready is not None:
+        lines.append(f"Ready in nine of ten cases by {moment(timetable.surely_ready)}.")
     if timetable.latest_safe_start:
         lines.append(
-            f"The latest start that still meets the date, without a buffer: {moment(timetable.latest_safe_start)}."
+            f"The latest start that meets every date, with nothing to spare: {moment(timetable.latest_safe_start)}."
         )
+    if timetable.earliest_ready:
+        lines.append(f"The earliest that it could be ready: {moment(timetable.earliest_ready)}.")
     if timetable.gap_h:
-        better = "start later" if timetable.deliver else "be ready earlier"
-        lines.append(f"No plan could {better} than this one by more than {show_duration(timetable.gap_h)}.")
+        lines.append(
+            f"The best plan is not proven: another could be better by up to {show_duration(timetable.gap_h)} of work."
+        )
+    if timetable.cut_short:
+        lines.append("The time given ended the search: run again, it may come out otherwise.")
     return [*lines, ""]
+
+
+def _buffer(piece: PieceTimes, timetable: Timetable) -> list[str]:
+    if piece.deliver is None or piece.buffer_h is None:
+        return []
+    working = ""
+    if timetable.buffer.working and piece.buffer_working_h is not None:
+        working = f", of which {show_duration(piece.buffer_working_h)} to work in"
+    return [f"Delivery {moment(piece.deliver)}: a buffer of {show_duration(piece.buffer_h)}{working}."]
+
+
+def _wanted(timetable: Timetable) -> str:
+    hours = show_duration(timetable.buffer.wanted_h)
+    return f"{hours} of work" if timetable.buffer.working else hours
+
+
+def _per_cent(share: float) -> str:
+    """Return a share in whole per cent; nothing that was drawn is surer than 99, nor quite out of the question."""
+    if share < 0.01:
+        return "fewer than 1 %"
+    return f"{min(99, int(share * 100))} %"
 
 
 def _clashes(timetable: Timetable) -> list[str]:

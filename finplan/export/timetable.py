@@ -5,38 +5,33 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from finplan.timetable import Timetable
+from finplan.timetable import PieceTimes, Timetable, TimetableStep
 
 
 def timetable_data(timetable: Timetable) -> dict[str, Any]:
-    """Return who does what when; times with their offset from universal time, spans in h."""
+    """Return who does what when; times with their offset from universal time, spans in h.
+
+    Notes
+    -----
+    With several pieces ``ready``, ``deliver`` and ``buffer_h`` are those of the piece with the smallest buffer. A step
+    that a break interrupts is given as several with the same ``id``.
+    """
     return {
         "format": "finplan-timetable/1",
         "status": timetable.status,
         "gap": timetable.gap_h,
         "start": _time(timetable.start),
         "latest_safe_start": _time(timetable.latest_safe_start),
+        "earliest_ready": _time(timetable.earliest_ready),
         "ready": _time(timetable.ready),
         "deliver": _time(timetable.deliver),
         "buffer_h": timetable.buffer_h,
         "buffer_wanted_h": timetable.buffer_wanted_h,
-        "steps": [
-            {
-                "id": step.id,
-                "piece": step.piece,
-                "item": step.item,
-                "step": step.step,
-                "kind": step.kind,
-                "start": _time(step.start),
-                "end": _time(step.end),
-                "person": step.person,
-                "room": step.room,
-                "next_from": _time(step.next_from),
-                "next_until": _time(step.next_until),
-                "stands_still_below_c": step.still_below_c,
-            }
-            for step in timetable.steps
-        ],
+        "buffer_measure": "working time" if timetable.buffer.working else "clock time",
+        "short_of_buffer": timetable.short_of_buffer,
+        "cut_short": timetable.cut_short,
+        "pieces": [_piece(piece) for piece in timetable.pieces],
+        "steps": [_step(step) for step in timetable.steps],
         "cured": {item: _time(when) for item, when in timetable.cured},
         "clashes": [
             {
@@ -46,6 +41,37 @@ def timetable_data(timetable: Timetable) -> dict[str, Any]:
             }
             for clash in timetable.clashes
         ],
+        "notes": list(timetable.notes),
+    }
+
+
+def _piece(piece: PieceTimes) -> dict[str, Any]:
+    return {
+        "piece": piece.piece,
+        "start": _time(piece.start),
+        "ready": _time(piece.ready),
+        "deliver": _time(piece.deliver),
+        "buffer_h": piece.buffer_h,
+        "buffer_working_h": piece.buffer_working_h,
+    }
+
+
+def _step(step: TimetableStep) -> dict[str, Any]:
+    return {
+        "id": step.id,
+        "piece": step.piece,
+        "item": step.item,
+        "step": step.step,
+        "kind": step.kind,
+        "deed": step.deed,
+        "start": _time(step.start),
+        "end": _time(step.end),
+        "person": step.person,
+        "room": step.room,
+        "next_from": _time(step.next_from),
+        "next_until": _time(step.next_until),
+        "stands_still_below_c": step.still_below_c,
+        "critical": step.critical,
     }
 
 

@@ -1,18 +1,39 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
-from finplan.timetable.operation import Operation, coating_hours, operations
-from finplan.timetable.plan import Clash, Job, Timetable, TimetableStep, WouldFit, delivery_time
-from finplan.timetable.solve import solve
+from finplan.timetable.answer import timetable
+from finplan.timetable.explain import Change
+from finplan.timetable.found import NotFoundYetError
+from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
+from finplan.timetable.lost_day import with_lost_day
+from finplan.timetable.operation import Operation, clean_ups
+from finplan.timetable.operations import operations
+from finplan.timetable.rack import rack_needs
+from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.stages import nominal_hours
+from finplan.timetable.step_work import coating_hours
+from finplan.timetable.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
 
 __all__ = [
+    "Buffer",
+    "Change",
     "Clash",
     "Job",
+    "NotFoundYetError",
     "Operation",
+    "PieceTimes",
+    "PieceWork",
+    "Planner",
+    "Progress",
+    "ReadyFor",
     "Timetable",
     "TimetableStep",
     "WouldFit",
+    "clean_ups",
     "coating_hours",
     "delivery_time",
+    "nominal_hours",
     "operations",
-    "solve",
+    "rack_needs",
+    "timetable",
+    "with_lost_day",
 ]

@@ -39,6 +39,14 @@ class WorkingCalendar:
         return self.stretches[index:]
 
 
+def hours_between(start: datetime, end: datetime) -> float:
+    """Return how long it is from one moment to another, clock changes or not. [h]
+
+    Two times of one zone are otherwise subtracted as the wall shows them.
+    """
+    return (end.astimezone(UTC) - start.astimezone(UTC)) / timedelta(hours=1)
+
+
 def wall_clock(start: datetime, minute: float, zone: ZoneInfo) -> datetime:
     """Return the time in *zone* so many minutes after *start*."""
     return (start + timedelta(minutes=minute)).astimezone(zone)

@@ -1,216 +1,372 @@
-"""From operations to a timetable: placed, checked against the date, and explained where it does not fit."""
+"""From a job to a timetable: as late as is safe, or as early as can be."""
 
 from __future__ import annotations
 
+import math
+import time
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
 
-from finplan.inputs import Shop
-from finplan.inputs.climate import Climate, NightAir
-from finplan.timetable.plan import (
-    REFINE_MIN,
-    Clash,
-    Job,
-    Placing,
-    Timetable,
-    TimetableStep,
-    WouldFit,
-    buffer_wanted_h,
-    latest_start,
+from finplan.scheduling import (
+    EarliestFinish,
+    EarliestStarts,
+    Fewest,
+    Finish,
+    LargestSlack,
+    LatestStarts,
+    Objective,
+    Result,
+    Scheduled,
+    Stage,
+    solve,
+    start_bounds,
 )
-from finplan.timetable.schedule import Placed, Stuck
+from finplan.timetable.buffer import WorkingTime, working_day_h
+from finplan.timetable.found import Found, NotFoundYetError, check, finished
+from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.operation import all_operations
+from finplan.timetable.problem import Placement, ProblemMaker, Window
+from finplan.timetable.rolling import Placed, rolled
+from finplan.timetable.setting import Setting
+from finplan.timetable.stages import stage_hours
+from finplan.timetable.timetable import Buffer
+
+_LIMIT_S, _LIMIT_S_A_PIECE = 25.0, 5.0
+"""For how long a plan is looked for where nothing else is asked: and so much longer for each piece. [s]"""
+WEEKS = (4, 8, 22)
+"""How many weeks are looked at, one after the other: a short window is solved far faster. The last is all there is."""
+_SHARE = 0.25
+"""So much of what is left of the time a window may take that is not the widest."""
+_CHUNK, _CHUNK_AT_MOST = 1, 3
+"""Of several pieces so many are placed together, round those that are placed already; and where they find no room."""
+_ONE_MODEL_UP_TO = 150
+"""So many operations are then looked at once more all together."""
+_NARROW_DAYS = 2
+"""So many working days, beside what all the work takes, the shortest window begins before the latest start."""
+_IMPROVE_S, _CHUNK_S = 5.0, 8.0
+"""For how long at most: all together, once there is a plan; and each chunk. [s]"""
+Progress = Callable[[str], None]
 
 
-def solve(job: Job) -> Timetable:
-    """Return the timetable of a job.
+class Planner:
+    """Plans the pieces of a job, again and again under other wishes, in one setting."""
 
-    With a delivery it starts as late as leaves the buffer wanted; where that cannot be kept, at once, with the buffer
-    that is left. Without a delivery it starts at once. Items are placed by a rule, not by search, so the plan may not
-    be the best; the gap says by how much at most.
-    """
-    placing = Placing(job)
-    found = latest_start(placing, None, None)
-    if found is not None:
-        start, placed = found
-        return _timetable(placing, placed, _gap_of_start_h(placing, start, _buffer_h(placing, placed)))
-    placed_at_once = placing.from_minute(0)
-    if isinstance(placed_at_once, Stuck):
-        return _impossible(placing, _stuck(placed_at_once))
-    ready = placing.clock(placing.ready_min(placed_at_once))
-    if placing.deliver is not None and ready > placing.deliver:
-        return _impossible(placing, _too_late(placing, ready))
-    return _timetable(placing, placed_at_once, _gap_of_finish_h(placing, placed_at_once))
+    def __init__(self, job: Job, *, limit_s: float | None = None, progress: Progress | None = None) -> None:
+        self.job = job
+        limit_s = _LIMIT_S + _LIMIT_S_A_PIECE * len(job.pieces) if limit_s is None else limit_s
+        self.setting = Setting(job)
+        self.working = WorkingTime(self.setting)
+        self._deadline = time.monotonic() + limit_s
+        self._progress = progress
 
+    @property
+    def _left_s(self) -> float:
+        return self._deadline - time.monotonic()
 
-def _buffer_h(placing: Placing, placed: tuple[Placed, ...]) -> float:
-    plan_h = (placing.ready_min(placed) - placed[0].start_min) / 60
-    return buffer_wanted_h(placing.job.shop, plan_h)
+    # --- dates ------------------------------------------------------------------------------------------------------
 
+    def due(self, piece: PieceWork) -> int | None:
+        """Return the slot by which a piece has to be ready."""
+        moment = self.job.delivery(piece)
+        return None if moment is None else self.setting.slot_up_to(moment)
 
-def _gap_of_start_h(placing: Placing, start_min: int, buffer_h: float) -> float | None:
-    """Return how much later a plan could start at best. [h]
+    def due_with(self, piece: PieceWork, buffer: Buffer) -> int | None:
+        """Return the slot by which a piece has to be ready with so much to spare."""
+        due = self.due(piece)
+        if due is None:
+            return None
+        slots = round(buffer.wanted_h * 60 / self.setting.slot_min)
+        return self.working.back(due, slots) if buffer.working else due - slots
 
-    No later than the first item has to with the people all to itself, and no later than leaves the people the working
-    time that all of it takes.
-    """
-    alone = [latest_start(placing, [chain], buffer_h) for chain in placing.chains]
-    bounds = [one[0] for one in alone if one is not None]
-    if not bounds or placing.deliver is None:
+    def ready_slot(self, piece: PieceWork, found: Found) -> int:
+        """Return when a piece is ready: what is still to be done, and the coats that have been put on already."""
+        still = [finished(finish, found.schedule) for finish in found.placement.finishes[piece.key]]
+        return max([*still, *self._done_slots(piece)], default=self.setting.first)
+
+    def _done_slots(self, piece: PieceWork) -> Iterator[int]:
+        for operation in piece.operations:
+            if operation.id in piece.done:
+                end = self.setting.slot_from(piece.done[operation.id])
+                fit = None
+                if operation.finish is not None:
+                    finish = self.setting.catalogue.finishes[operation.finish]
+                    hours = stage_hours(finish, self.job.ready_for).typical
+                    fit = self.setting.dry_slot(operation, end, hours)
+                yield end if fit is None else fit
+
+    def start_slot(self, piece: PieceWork, schedule: Mapping[str, Scheduled]) -> int:
+        """Return when the work on a piece begins."""
+        names = (piece.name(one.id) for one in all_operations(piece.open))
+        return min((schedule[name].start for name in names if name in schedule), default=self.setting.first)
+
+    # --- plans ------------------------------------------------------------------------------------------------------
+
+    def late(self, buffer: Buffer, *, tidy: bool = True) -> Found | None:
+        """Return the plan that starts as late as leaves a buffer; None where there is none.
+
+        Of several pieces a good plan is found piece by piece first; what is not too many together is then improved.
+        Without *tidy* only the start is right, and nothing is done to share clean-ups.
+        """
+        pieces = self.job.pieces
+        if len(pieces) == 1 or any(piece.deliver is None for piece in pieces):
+            return self._late_of(pieces, buffer, tidy=tidy)
+        found = self._rolled(buffer)
+        if found is None:
+            return self._late_of(pieces, buffer)
+        if sum(len(piece.open) for piece in pieces) > _ONE_MODEL_UP_TO:
+            return found
+        return self._improved(found)
+
+    def _late_of(
+        self,
+        pieces: Sequence[PieceWork],
+        buffer: Buffer,
+        placed: Placed = (),
+        *,
+        confirm: bool = True,
+        limit_s: float | None = None,
+        tidy: bool = True,
+    ) -> Found | None:
+        undecided: NotFoundYetError | None = None
+        for windows, last in self.windows_before_due(pieces, buffer):
+            self._tell(f"looking back from the delivery: {', '.join(piece.piece for piece in pieces)}")
+            placement = self.placement(windows, placed)
+            wishes = self._late_wishes(pieces, placement)
+            share_s = limit_s if last else min(limit_s or math.inf, self._left_s * _SHARE)
+            try:
+                found = self.solved(placement, buffer, wishes, confirm=confirm and last, limit_s=share_s, tidy=tidy)
+            except NotFoundYetError as error:
+                undecided = error
+                continue
+            if found is not None:
+                return found
+        if undecided is not None:
+            raise undecided
         return None
-    due_min = placing.minute(placing.deliver) - buffer_h * 60
-    work_min = sum(operation.work_min for chain in placing.chains for operation in chain)
-    bound_min: float = min(bounds)
-    while bound_min > start_min and placing.working_min(bound_min, due_min) < work_min:
-        bound_min = max(start_min, bound_min - REFINE_MIN)
-    return max(0.0, (bound_min - start_min) / 60)
 
+    def _rolled(self, buffer: Buffer) -> Found | None:
+        """Return a good plan of several pieces, a few placed at a time; None where that way leads to none."""
+        pieces = self.job.pieces
 
-def _gap_of_finish_h(placing: Placing, placed: tuple[Placed, ...]) -> float | None:
-    """Return how much earlier a plan could be ready at best: no earlier than its slowest item by itself. [h]"""
-    alone = [placing.from_minute(0, [chain]) for chain in placing.chains]
-    bounds = [placing.ready_min(one) for one in alone if not isinstance(one, Stuck)]
-    return max(0.0, (placing.ready_min(placed) - max(bounds)) / 60) if bounds else None
+        def place(chunk: Sequence[PieceWork], placed: Placed) -> Mapping[str, Scheduled] | None:
+            if len(chunk) > _CHUNK_AT_MOST:
+                return None
+            try:
+                found = self._late_of(chunk, buffer, placed, confirm=False, limit_s=_CHUNK_S)
+            except NotFoundYetError:
+                return None
+            if found is None:
+                return None
+            return {name: one for name, one in found.schedule.items() if not _of_any(name, placed)}
 
+        schedule = rolled(pieces, lambda piece: self.due(piece) or 0, place, _CHUNK)
+        if schedule is None:
+            return None
+        windows = {
+            piece.key: Window(self.start_slot(piece, schedule), self.due(piece) or 0, self.due_with(piece, buffer))
+            for piece in pieces
+        }
+        reach = {
+            key: replace(one, first=min(one.first, one.last - self.slots(WEEKS[0]))) for key, one in windows.items()
+        }
+        reach = {key: replace(one, first=max(one.first, self.setting.first)) for key, one in reach.items()}
+        # Coats of any number may have shared a clean-up here.
+        check(self.placement(reach, all_together=True), schedule)
+        placement = self.placement(reach)
+        stage = self._late_stage(placement, schedule)
+        return Found(Result("optimal" if stage.proven else "feasible", schedule, (stage,)), placement, buffer)
 
-def _timetable(placing: Placing, placed: tuple[Placed, ...], gap_h: float | None) -> Timetable:
-    ready_min = placing.ready_min(placed)
-    start = placing.clock(placed[0].start_min)
-    ready = placing.clock(ready_min)
-    buffer_h = (placing.deliver - ready) / timedelta(hours=1) if placing.deliver else None
-    latest = latest_start(placing, None, 0.0)
-    return Timetable(
-        status="optimal" if gap_h is not None and gap_h < REFINE_MIN / 60 else "feasible",
-        start=start,
-        latest_safe_start=placing.clock(latest[0]) if latest else None,
-        ready=ready,
-        deliver=placing.deliver,
-        buffer_h=buffer_h,
-        buffer_wanted_h=_buffer_h(placing, placed),
-        gap_h=gap_h,
-        steps=_steps(placing, placed),
-        cured=_cured(placing, placed),
-        clashes=(),
-    )
+    def _late_stage(self, placement: Placement, schedule: Mapping[str, Scheduled]) -> Stage:
+        """Return how late a plan starts, against every piece starting as late as its waits alone would let it."""
+        bounds = start_bounds(placement.problem) or {}
+        value = bound = 0
+        for chain in filter(None, placement.chains):
+            value += self.working.up_to(min(schedule[name].start for name in chain))
+            bound += self.working.up_to(min(bounds[name][1] for name in chain))
+        return Stage(LatestStarts(placement.chains), value, bound)
 
+    def _improved(self, found: Found) -> Found:
+        """Return a plan of all pieces at least as good, looked for from one that is known."""
+        self._tell("looking at all pieces together")
+        wishes = self._late_wishes(self.job.pieces, found.placement)
+        try:
+            better = self.solved(found.placement, found.buffer, wishes, hint=found.schedule, limit_s=_IMPROVE_S)
+        except NotFoundYetError:
+            return found
+        return found if better is None or not better.result.stages else self._later_of(found, better)
 
-def _steps(placing: Placing, placed: tuple[Placed, ...]) -> tuple[TimetableStep, ...]:
-    rows: list[TimetableStep] = []
-    shop = placing.job.shop
-    for one in placed:
-        operation = one.operation
-        room = placing.setting.rooms[operation.room_use]
-        window = (
-            placing.clock(one.next_from_min) if one.next_from_min is not None else None,
-            placing.clock(one.next_until_min) if one.next_until_min is not None else None,
+    def _later_of(self, one: Found, other: Found) -> Found:
+        starts = [
+            sum(self.working.up_to(self.start_slot(piece, found.schedule)) for piece in self.job.pieces)
+            for found in (one, other)
+        ]
+        return one if starts[0] > starts[1] else other
+
+    def safest(self, enough: Buffer | None) -> Found | None:
+        """Return the plan with the largest smallest buffer, up to *enough*, that starts as late as keeps it."""
+        none = Buffer(0.0, working=enough.working if enough else self.job.shop.buffer_h is None)
+        slots = None if enough is None else round(enough.wanted_h * 60 / self.setting.slot_min)
+        best: Found | None = None
+        for windows, last in self.windows_before_due(self.job.pieces, none, narrow=False):
+            self._tell("looking for the largest buffer")
+            try:
+                found = self._safest_in(windows, enough or none, slots, confirm=last)
+            except NotFoundYetError:
+                if best is None:
+                    raise
+                break
+            best = found or best
+            if best is not None and slots is not None and _slack(best) >= slots:
+                break
+        return best
+
+    def _safest_in(
+        self, windows: Mapping[str, Window], buffer: Buffer, slots: int | None, *, confirm: bool
+    ) -> Found | None:
+        placement = self.placement(windows)
+        finishes = tuple(
+            self._measured(finish, piece, working=buffer.working)
+            for piece in self.job.pieces
+            for finish in placement.finishes[piece.key]
         )
-        for stretch in one.stretches:
-            rows.append(
-                TimetableStep(
-                    id=operation.id,
-                    piece=placing.job.piece,
-                    item=operation.item,
-                    step=operation.label,
-                    kind="attended",
-                    start=placing.clock(stretch.start_min),
-                    end=placing.clock(stretch.end_min),
-                    person=one.person,
-                    room=room,
-                    next_from=window[0],
-                    next_until=window[1],
-                )
-            )
-        if operation.finish is not None:
-            rows.append(_drying(placing, one, shop.room_for("drying") or room, window))
-    return tuple(sorted(rows, key=lambda row: (row.start, row.kind, row.id)))
+        objectives = [LargestSlack(finishes, slots), *self._late_wishes(self.job.pieces, placement)]
+        return self.solved(placement, buffer, objectives, confirm=confirm)
 
+    def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
+        """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``."""
+        for weeks in (WEEKS[0] // 2, *WEEKS):
+            last = self.setting.first + self.slots(weeks)
+            windows = {}
+            for piece in self.job.pieces:
+                due = self.due(piece) if dated else None
+                windows[piece.key] = Window(self.setting.first, last if due is None else min(last, due), due)
+            if any(window.last <= window.first for window in windows.values()):
+                return None
+            placement = self.placement(windows)
+            finishes = tuple(finish for found in placement.finishes.values() for finish in found)
+            found = self.solved(placement, Buffer(0.0, working=False), [EarliestFinish(finishes)], tidy=tidy)
+            if found is not None:
+                return found
+        return None
 
-def _drying(placing: Placing, one: Placed, room: str, window: tuple[datetime | None, datetime | None]) -> TimetableStep:
-    operation = one.operation
-    drying = placing.setting.drying[operation.finish or ""]
-    end_min = one.next_from_min if one.next_from_min is not None else float(one.end_min)
-    stands_still = drying.stands_still(one.end_min, end_min)
-    return TimetableStep(
-        id=f"{operation.id}/dry",
-        piece=placing.job.piece,
-        item=operation.item,
-        step=f"{operation.label} dries",
-        kind="drying",
-        start=placing.clock(one.end_min),
-        end=placing.clock(end_min),
-        person=None,
-        room=room,
-        next_from=window[0],
-        next_until=window[1],
-        still_below_c=drying.finish.apply.temperature_c.low if stands_still else None,
-    )
-
-
-def _cured(placing: Placing, placed: tuple[Placed, ...]) -> tuple[tuple[str, datetime], ...]:
-    cured: dict[str, float | None] = {}  # None: later than is looked at
-    for one in placed:
-        if one.operation.finish is None:
-            continue
-        drying = placing.setting.drying[one.operation.finish]
-        if drying.finish.cure_h is None:
-            continue
-        minute = drying.reached(one.end_min, drying.finish.cure_h.typical)
-        before = cured.get(one.operation.item, 0.0)
-        cured[one.operation.item] = None if minute is None or before is None else max(before, minute)
-    return tuple((item, placing.clock(minute)) for item, minute in cured.items() if minute is not None)
-
-
-# --- where it does not fit -----------------------------------------------------------------------------------------
-
-
-def _impossible(placing: Placing, clash: Clash) -> Timetable:
-    return Timetable(
-        status="impossible",
-        start=None,
-        latest_safe_start=None,
-        ready=None,
-        deliver=placing.deliver,
-        buffer_h=None,
-        buffer_wanted_h=placing.job.shop.buffer_h or 0.0,
-        gap_h=None,
-        steps=(),
-        cured=(),
-        clashes=(clash,),
-    )
-
-
-def _stuck(stuck: Stuck) -> Clash:
-    requirement = f"{stuck.operation.item}: {stuck.operation.label} finds no time: {stuck.reason}"
-    return Clash(requirement, None, ())
-
-
-def _too_late(placing: Placing, ready: datetime) -> Clash:
-    deliver = placing.deliver or ready
-    fits = [WouldFit(f"deliver on {ready:%Y-%m-%d %H:%M} or later", ready)]
-    for change, shop in _other_shops(placing.job.shop):
-        other = Placing(replace(placing.job, shop=shop))
-        placed = other.from_minute(0)
-        if isinstance(placed, Stuck):
-            continue
-        ready_then = other.clock(other.ready_min(placed))
-        if ready_then <= deliver:
-            fits.append(WouldFit(change, ready_then))
-    passed = ", which has passed" if deliver < placing.job.earliest else ""
-    return Clash(f"deliver by {deliver:%Y-%m-%d %H:%M}{passed}", (ready - deliver) / timedelta(hours=1), tuple(fits))
-
-
-def _other_shops(shop: Shop) -> list[tuple[str, Shop]]:
-    """Return the shop with one thing changed at a time that a maker could change."""
-    shops: list[tuple[str, Shop]] = []
-    first = shop.people[0]
-    if not first.hours[5]:
-        weekday = next((hours for hours in first.hours if hours), ())
-        on_saturdays = first.model_copy(update={"hours": (*first.hours[:5], weekday, first.hours[6])})
-        shops.append(
-            (f"{first.name} works on Saturdays", shop.model_copy(update={"people": (on_saturdays, *shop.people[1:])}))
+    def _late_wishes(self, pieces: Sequence[PieceWork], placement: Placement) -> list[Objective]:
+        """Return what is wanted of a plan before its dates: to start late, and where there is no date, to end early."""
+        chains = zip(pieces, placement.chains, strict=True)
+        dated = tuple(chain for piece, chain in chains if piece.deliver is not None and chain)
+        undated = tuple(
+            finish for piece in self.job.pieces if piece.deliver is None for finish in placement.finishes[piece.key]
         )
-    if shop.climate.day and shop.climate.night and shop.climate.night.temperature_c < shop.climate.day.temperature_c:
-        day = shop.climate.day
-        warm = NightAir.model_construct(temperature_c=day.temperature_c, humidity_pct=day.humidity_pct)
-        climate = Climate.model_construct(day=day, night=warm, months=None, log=None)
-        shops.append((f"keep {day.temperature_c:g} °C at night", shop.model_copy(update={"climate": climate})))
-    return shops
+        return [*([LatestStarts(dated)] if dated else []), *([EarliestFinish(undated)] if undated else [])]
+
+    def _measured(self, finish: Finish, piece: PieceWork, *, working: bool) -> Finish:
+        """Return a finish with its due date, both in working slots where that is how buffers are measured."""
+        due = self.due(piece)
+        if due is None or not working:
+            return replace(finish, due=due)
+        count = self.working.up_to
+
+        def counted(end: int) -> int | None:
+            moment = end if finish.rule is None else finish.rule(end)
+            return None if moment is None else count(moment)
+
+        return Finish(finish.activity, counted, count(due))
+
+    def slots(self, weeks: int) -> int:
+        """Return how many slots so many weeks are, of those that are looked at."""
+        return min(weeks * 7 * 24 * 60 // self.setting.slot_min, self.setting.slots - self.setting.first - 1)
+
+    def windows_before_due(
+        self, pieces: Sequence[PieceWork], buffer: Buffer, *, narrow: bool = True
+    ) -> Iterator[tuple[dict[str, Window], bool]]:
+        """Give windows that reach ever further back from the delivery, and whether they are the widest there are.
+
+        Left out are those in which waits alone leave no room.
+        """
+        setting = self.setting
+        for weeks in WEEKS:
+            windows: dict[str, Window] = {}
+            for piece in pieces:
+                due = self.due(piece)
+                last = setting.first + self.slots(weeks) if due is None else due
+                first = max(setting.first, last - self.slots(weeks))
+                windows[piece.key] = Window(first, last, self.due_with(piece, buffer))
+            if any(window.last <= window.first for window in windows.values()):
+                return
+            bounds = start_bounds(self.placement(windows).problem)
+            widest = all(window.first == setting.first for window in windows.values())
+            if bounds is not None:
+                if narrow:
+                    yield self._narrowed(pieces, windows, bounds), False
+                yield windows, widest
+            if widest:
+                return
+
+    def _narrowed(
+        self, pieces: Sequence[PieceWork], windows: Mapping[str, Window], bounds: Mapping[str, tuple[int, int]]
+    ) -> dict[str, Window]:
+        """Return windows that begin before the latest start alone by what all the work takes, and a little."""
+        work = sum(self.setting.slots_of(one) for piece in self.job.pieces for one in piece.open)
+        days = round(_NARROW_DAYS * working_day_h(self.job.shop) * 60 / self.setting.slot_min)
+        narrow: dict[str, Window] = {}
+        for piece in pieces:
+            window = windows[piece.key]
+            latest = min((bounds[piece.name(one.id)][1] for one in piece.open), default=window.last)
+            first = max(window.first, self.working.back(latest, work + days))
+            narrow[piece.key] = replace(window, first=first)
+        return narrow
+
+    def placement(self, windows: Mapping[str, Window], placed: Placed = (), *, all_together: bool = False) -> Placement:
+        """Return the problem of the pieces that have a window, round those that are placed already."""
+        pieces = [piece for piece in self.job.pieces if piece.key in windows]
+        maker = ProblemMaker(pieces, self.setting, windows, self.job.ready_for, placed, all_together=all_together)
+        return maker.placement()
+
+    def _tell(self, words: str) -> None:
+        if self._progress is not None:
+            self._progress(words)
+
+    def solved(
+        self,
+        placement: Placement,
+        buffer: Buffer,
+        objectives: Sequence[Objective],
+        *,
+        hint: Mapping[str, Scheduled] | None = None,
+        confirm: bool = True,
+        limit_s: float | None = None,
+        tidy: bool = True,
+    ) -> Found | None:
+        """Return the best plan; None where there is none.
+
+        Raises
+        ------
+        NotFoundYetError
+            The time was too short to find one, or to prove that there is none.
+        """
+        wanted = [*([Fewest(placement.again)] if placement.again else []), *objectives]
+        if tidy:
+            wanted += [Fewest(placement.clean_ups), EarliestStarts()]
+        left_s = max(self._left_s, 0.5)
+        result = solve(
+            placement.problem,
+            wanted,
+            limit_s=left_s if limit_s is None else min(limit_s, left_s),
+            workers=1,
+            hint=hint,
+            confirm=confirm,
+        )
+        if result.status == "unknown":
+            msg = "no plan was found in the time given; that does not mean that there is none: allow more with --limit"
+            raise NotFoundYetError(msg)
+        if result.status == "impossible":
+            return None
+        check(placement, result.schedule)
+        return Found(result, placement, buffer)
+
+
+def _of_any(name: str, placed: Placed) -> bool:
+    return any(name.startswith(piece.key) for piece, _ in placed)
+
+
+def _slack(found: Found) -> int:
+    return next(stage.value for stage in found.result.stages if isinstance(stage.objective, LargestSlack))

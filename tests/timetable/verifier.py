@@ -1,138 +1,392 @@
-"""Checks a timetable against the shop as a person would, with none of the program's own scheduling or drying code."""
+"""Checks a finished timetable against the shop file and the catalogue as a person would, rule by rule.
+
+It shares no code with the program's model, calendar or climate; what waits for what it takes from the coating systems,
+face by face.
+"""
 
 from __future__ import annotations
 
-import math
-from datetime import UTC, datetime, timedelta
+from collections.abc import Iterator
+from datetime import UTC, datetime, time, timedelta
+from itertools import pairwise
 
 from finplan.catalogue import Finish
-from finplan.plan import Plan
+from finplan.reading import Calendar
 from finplan.timetable import TimetableStep
+from tests.timetable.own_air import is_dewy
+from tests.timetable.read_back import HOUR, Planned, ReadBack, Work
 
-MINUTE = timedelta(minutes=1)
-QUARTER = timedelta(minutes=15)
-
-
-def air_at(plan: Plan, moment: datetime) -> tuple[float, float]:
-    """Temperature and humidity, by the clock on the wall."""
-    climate = plan.source.shop.climate
-    day, night = climate.day, climate.night
-    assert day is not None
-    assert night is not None
-    clock = moment.astimezone(plan.source.shop.time_zone).time()
-    warm = day.from_ <= clock < day.to
-    return (day.temperature_c, day.humidity_pct) if warm else (night.temperature_c, night.humidity_pct)
+_EPS_H = 1e-6
+_HANGING = ("turned", "square-leg", "rod", "moulding")
+_BEFORE_COATS = ("sand", "glue-up", "joints", "mask")
+_DUSTY = ("sand", "joints", "abrade", "rub-out", "abrade-again")
+_ONE_STRETCH = ("coat", "fill", "clean-up", "glue-up")
 
 
-def rate(plan: Plan, finish: Finish, moment: datetime) -> float:
-    """How fast it dries, against 23 °C and 50 %."""
-    temperature_c, humidity_pct = air_at(plan, moment)
-    if temperature_c < finish.apply.temperature_c.low:
-        return 0.0
-    pace = plan.source.catalogue.drying[finish.drying]
-    if finish.drying in ("oxidation", "reaction"):
-        return float(2 ** ((temperature_c - 23) / (pace.doubling or math.nan)))
-    if finish.drying == "solvent":
-        return math.exp(
-            (pace.enthalpy_kj_mol or math.nan) * 1e3 / 8.314462618 * (1 / 296.15 - 1 / (temperature_c + 273.15))
-        )
-
-    def vapour(t: float) -> float:  # Magnus, Alduchov and Eskridge 1996
-        return 6.1094 * math.exp(17.625 * t / (243.04 + t))
-
-    return vapour(temperature_c) * (1 - humidity_pct / 100) / (vapour(23.0) * 0.5)
+def broken_rules(planned: Planned) -> list[str]:
+    """Return every rule that a timetable breaks."""
+    return list(Verifier(planned).broken())
 
 
-def dried_h(plan: Plan, finish: Finish, start: datetime, end: datetime) -> float:
-    """Hours of standard air between two moments, added up quarter by quarter, the ends in part."""
-    total = 0.0
-    moment = start.astimezone(UTC)
-    while moment < end:
-        into = timedelta(minutes=moment.minute % 15, seconds=moment.second, microseconds=moment.microsecond)
-        step_end = min(moment - into + QUARTER, end.astimezone(UTC))
-        total += rate(plan, finish, moment) * (step_end - moment) / timedelta(hours=1)
-        moment = step_end
-    return total
+class Verifier(ReadBack):
+    """The rules of a shop."""
 
+    def broken(self) -> Iterator[str]:
+        """Give every broken rule, in words."""
+        yield from self._everything_is_done_once()
+        if any(not self.rows[name] for name, _ in self.open()):
+            return
+        yield from self._people()
+        yield from self._order()
+        yield from self._waits()
+        yield from self._windows()
+        yield from self._air_of_coats()
+        yield from self._dust()
+        yield from self._rack()
+        yield from self._spraying()
+        yield from self._clean_ups()
+        yield from self._drying_rows()
+        yield from self._times()
 
-def broken_rules(plan: Plan) -> list[str]:
-    """Return every rule that the timetable breaks."""
-    broken: list[str] = []
-    steps = plan.timetable.steps
-    attended = [step for step in steps if step.kind == "attended"]
-    broken += _hours(plan, attended)
-    broken += _order(plan, attended)
-    broken += _coats(plan, attended)
-    if plan.timetable.deliver is not None:
-        assert plan.timetable.ready is not None
-        if plan.timetable.ready > plan.timetable.deliver:
-            broken.append("ready after the delivery")
-    return broken
+    # --- the rules --------------------------------------------------------------------------------------------------
 
+    def _everything_is_done_once(self) -> Iterator[str]:
+        known = {name: operation.work_min for name, operation in self.open()}
+        for name, operation in self.open():
+            key = name.removesuffix(operation.id)
+            known |= {key + one.id: one.work_min for one in (operation.clean_up, operation.again) if one is not None}
+            if not self.rows[name]:
+                yield f"{name} is not in the timetable"
+        for name, rows in self.rows.items():
+            minutes = round(sum((row.end - row.start).total_seconds() for row in rows) / 60)
+            if rows and name not in known:
+                yield f"{name} is in the timetable and was not asked for"
+            elif rows and minutes != known[name]:
+                yield f"{name} takes {minutes} min instead of {known[name]}"
 
-def _hours(plan: Plan, attended: list[TimetableStep]) -> list[str]:
-    broken: list[str] = []
-    people = {person.name: person for person in plan.source.shop.people}
-    for step in attended:
-        moment = step.start
-        while moment < step.end:
-            local = moment.astimezone(plan.source.shop.time_zone)
-            minute = local.hour * 60 + local.minute
-            shifts = people[step.person or ""].hours[local.weekday()]
-            if not any(shift.start_min <= minute < shift.end_min for shift in shifts):
-                broken.append(f"{step.person} does not work at {local} ({step.step} of {step.item})")
-                break
-            if not plan.source.shop.open_on(local.date()):
-                broken.append(f"the shop is closed at {local}")
-                break
-            moment += MINUTE
-    for index, one in enumerate(attended):
-        for other in attended[index + 1 :]:
+    def _people(self) -> Iterator[str]:
+        people = {person.name: person for person in self.shop.people}
+        deeds = dict(self.open())
+        for row in self.attended:
+            person = row.person or ""
+            if row.start < self.planned.now:
+                yield f"{row.id} starts before now"
+            if row.start >= row.end or row.start.minute % 5 or row.start.second:
+                yield f"{row.id} is a stretch from {row.start} to {row.end}"
+            if person not in people or not self.hours.works(person, row.start, row.end):
+                yield f"{person} does not work from {row.start} to {row.end} ({row.id})"
+            skill = deeds[row.id].skill if row.id in deeds else None
+            skill = "sanding" if row.deed == "abrade-again" else skill
+            if skill is not None and person in people and skill not in people[person].skills:
+                yield f"{person} does no {skill} ({row.id})"
+            if row.room != self._room(row):
+                yield f"{row.id} is done in {row.room}"
+        for one, other in _pairs(self.attended):
             if one.person == other.person and one.start < other.end and other.start < one.end:
-                broken.append(f"{one.person} does two things at {other.start}")
-    return broken
+                yield f"{one.person} does two things at {max(one.start, other.start)}"
+        for name, rows in self.rows.items():
+            yield from self._stretches(name, rows)
 
+    def _stretches(self, name: str, rows: list[TimetableStep]) -> Iterator[str]:
+        """Work is torn only by breaks, and what cannot pause by none, unless no stretch is long enough."""
+        if len(rows) < 2 or self.planned.wishes.lost_day is not None:
+            return
+        person = rows[0].person or ""
+        worked = sum((row.end - row.start for row in rows), start=timedelta(0))
+        if any(row.person != person for row in rows):
+            yield f"{name} is begun by one and ended by another"
+        if self.hours.worked(self.hours.people[person], rows[0].start, rows[-1].end) != worked:
+            yield f"{name} is interrupted while {person} works"
+        if rows[0].deed in _ONE_STRETCH and self.hours.longest(person) >= worked:
+            yield f"{name} cannot pause and does"
 
-def _order(plan: Plan, attended: list[TimetableStep]) -> list[str]:
-    broken: list[str] = []
-    for treatment in plan.treatments:
-        before: datetime | None = None
-        for step in treatment.steps:
-            rows = [row for row in attended if row.id == step.id]
-            if not rows:
-                broken.append(f"{step.id} is not in the timetable")
+    def _room(self, row: TimetableStep) -> str:
+        """Return the room in which a row should be; where none is meant for it, the one next best."""
+        use = {"glue-up": "assembly", "put-together": "assembly"}.get(row.deed, "sanding")
+        if row.deed in ("coat", "fill", "clean-up"):
+            use = "spraying" if self._sprayed(row) else "coating"
+        second = "sanding" if use == "assembly" else "coating"
+        named = [name for wanted in (use, second) for name, room in self.shop.rooms.items() if wanted in room.for_]
+        return [*named, *self.shop.rooms][0]
+
+    def _sprayed(self, row: TimetableStep) -> bool:
+        method = self.works[row.id.removesuffix("/clean-up")].operation.method
+        return method is not None and self.catalogue.methods[method].sprayed
+
+    def _order(self) -> Iterator[str]:
+        for (number, item), works in self.items.items():
+            for before, after in pairwise(works):
+                if after.rows and after.start < before.end:
+                    yield f"{after.name} starts before {before.name} has ended"
+            coated = [work.start for work in works if work.operation.finish is not None]
+            for work in works:
+                if (
+                    work.rows
+                    and work.operation.deed in ("sand", "glue-up", "joints", "mask")
+                    and coated
+                    and work.start >= min(coated)
+                ):
+                    yield f"{work.name} is done after the first coat"
+            steps = [step.id for one in self.pieces[number].treatments if one.item == item for step in one.steps]
+            mine = [work.operation.step.id for work in works if work.operation.step is not None]
+            for treatment in self.pieces[number].treatments:
+                ids = [step.id for step in treatment.steps]
+                if treatment.item == item and list(dict.fromkeys(one for one in mine if one in ids)) != ids:
+                    yield f"{item} does not follow the steps of {treatment.system}"
+            if set(mine) != set(steps):
+                yield f"{item} has other operations than its systems have steps"
+
+    def _waits(self) -> Iterator[str]:
+        for works in self.items.values():
+            for place, work in enumerate(works[1:], start=1):
+                before = works[place - 1]
+                if not work.rows:
+                    continue
+                if before.operation.finish is None:
+                    if work.start < before.end + before.operation.wait_h * HOUR:
+                        yield f"{work.name} does not wait for {before.name}"
+                    continue
+                for coat in works[:place]:
+                    if coat.operation.finish is not None and not self._waited(coat, before, work):
+                        yield f"{work.name} starts at {work.start}, too soon after {coat.name}"
+        for work in self.works.values():
+            if work.operation.deed != "put-together" or not work.rows:
                 continue
-            if before is not None and rows[0].start < before:
-                broken.append(f"{step.id} starts before the step before it has ended")
-            before = rows[-1].end
-    return broken
+            for other in self.works.values():
+                if other is work or other.piece != work.piece:
+                    continue
+                fit = other.operation.finish is None or self.is_dry(
+                    other, self.finish(other).handle_h.typical, work.start
+                )
+                if other.end > work.start or not fit:
+                    yield f"{work.name} is done before {other.name} is fit to handle"
+
+    def _waited(self, coat: Work, before: Work, work: Work) -> bool:
+        """Whether an operation waits long enough for a coat somewhere before it in its item."""
+        finish = self.finish(coat)
+        same_step = coat.operation.step is work.operation.step
+        if same_step:  # the other side: the first has to be fit to handle
+            return self.is_dry(coat, finish.handle_h.typical, work.start)
+        if coat.operation.step is not before.operation.step:
+            return True
+        cure_h = (finish.cure_h or finish.recoat_h).typical
+        needed_h = cure_h if work.operation.deed == "rub-out" else finish.recoat_h.typical
+        return self.is_dry(coat, needed_h, work.start)
+
+    def _windows(self) -> Iterator[str]:
+        """No coat goes on one that has become too hard, unless that is abraded in between."""
+        for coat in self.coats:
+            if coat.name in self.planned.wishes.done:
+                continue
+            again = self.rows[f"{coat.name}/abrade"]
+            if again and not (again[-1].end <= coat.start):
+                yield f"{coat.name} starts before it is abraded again"
+            for below in self._directly_below(coat):
+                limit = self.finish(below).recoat_limit_h
+                if again and again[0].start < below.end:
+                    yield f"{coat.name} is abraded again before {below.name} is on"
+                if limit is None or again:
+                    continue
+                dried_h = self.air.dried_h(self.finish(below), below.end, coat.start)
+                if dried_h > limit.typical * (1 + self.air.tolerance(self.finish(below))) + _EPS_H:
+                    yield f"{coat.name} comes {dried_h:.1f} h after {below.name}, which is too hard by then"
+
+    def _directly_below(self, coat: Work) -> list[Work]:
+        """Return the coats, one for each face, on which a coat goes with nothing abraded between."""
+        found: dict[str, Work] = {}
+        for face in coat.faces:
+            before = [
+                work
+                for work in self.items[coat.piece, coat.operation.item][: coat.place]
+                if face in work.faces and work.operation.deed != "raise-grain"
+            ]
+            if before and before[-1].operation.finish is not None:
+                found[before[-1].name] = before[-1]
+        return list(found.values())
+
+    def _air_of_coats(self) -> Iterator[str]:
+        for coat in self.coats:
+            finish, limits = self.finish(coat), self.finish(coat).apply
+            for row in coat.rows:
+                for temperature_c, humidity_pct in set(self.air.between(row.start, row.end)):
+                    if not (limits.temperature_c.low <= temperature_c <= limits.temperature_c.high):
+                        yield f"{coat.name} is put on at {temperature_c} °C"
+                    if not (limits.humidity_pct.low <= humidity_pct <= limits.humidity_pct.high):
+                        yield f"{coat.name} is put on at {humidity_pct} % humidity"
+            free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical) if coat.rows else None
+            if free is not None and any(is_dewy(*air) for air in set(self.air.between(coat.start, free))):
+                yield f"dew may fall on {coat.name} before it is dust-free"
+
+    def _dust(self) -> Iterator[str]:
+        drying = self.first_room("drying")
+        for coat in self.coats:
+            finish = self.finish(coat)
+            free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical)
+            rooms = {drying, coat.rows[0].room if coat.rows else drying}
+            for row in self.attended:
+                if row.deed in _DUSTY and row.room in rooms and row.end > coat.start and (not free or row.start < free):
+                    yield f"{row.id} makes dust at {row.start} beside {coat.name}"
+
+    def _rack(self) -> Iterator[str]:
+        capacities = (self.shop.rack.places, self.shop.rack.hooks)
+        changes: dict[int, list[tuple[datetime, int]]] = {0: [], 1: []}
+        for coat in self.coats:
+            fit = self.dry(coat, self.finish(coat).handle_h.typical)
+            lifted = None if fit is None else self.hours.somebody_from(fit)
+            following = [work.start for work in self.items[coat.piece, coat.operation.item][coat.place + 1 :][:1]]
+            until = min([moment for moment in (lifted, *following) if moment is not None])
+            for kind, need in enumerate(self._needs(coat)):
+                amount = min(need, capacities[kind])
+                changes[kind] += [(coat.start, amount), (until, -amount)]
+        for kind, moves in changes.items():
+            taken = 0
+            for moment, amount in sorted(moves):
+                taken += amount
+                if taken > capacities[kind]:
+                    yield f"{taken} of {capacities[kind]} {('places', 'hooks')[kind]} are taken at {moment}"
+
+    def _needs(self, coat: Work) -> tuple[int, int]:
+        """Return the places and the hooks that an item takes: an assembly hangs from one, loose parts as they are."""
+        treatment = next(one for one in self.pieces[coat.piece].treatments if one.item == coat.operation.item)
+        if len(treatment.parts) > 1:
+            return 0, 1
+        group = treatment.groups[0]
+        return (0, group.count) if group.shape in _HANGING else (group.count, 0)
+
+    def _spraying(self) -> Iterator[str]:
+        sprayed = [row for row in self.attended if row.deed in ("coat", "fill") and self._sprayed(row)]
+        for one, other in _pairs(sprayed):
+            if one.start < other.end and other.start < one.end:
+                yield f"{one.id} and {other.id} are sprayed at once"
+
+    def _clean_ups(self) -> Iterator[str]:
+        followers: dict[str, Work] = {}
+        followed = {coat.name for coat in self.coats if not coat.rows}
+        for coat in sorted(self.coats, key=lambda one: one.start):
+            if not coat.rows:
+                continue
+            person = coat.rows[-1].person
+            cleaned = self.rows[f"{coat.name}/clean-up"]
+            if cleaned:
+                followed.add(coat.name)
+                if cleaned[0].person != person or not coat.end <= cleaned[0].start < coat.end + self.planned.slot:
+                    yield f"the clean-up of {coat.name} does not follow at once"
+            for other in self.coats:
+                at_once = other.rows and coat.end <= other.start < coat.end + self.planned.slot and other is not coat
+                if not cleaned and at_once and other.rows[0].person == person and _alike(coat, other):
+                    followed.add(coat.name)
+                    followers[coat.name] = other
+        for coat in self.coats:
+            if coat.name not in followed:
+                yield f"nothing is cleaned after {coat.name}"
+            mix, last = self.finish(coat).mix, coat
+            while last.name in followers:
+                last = followers[last.name]
+            if mix is not None and last is not coat and last.end - coat.start > mix.pot_life_h.low * HOUR:
+                yield f"the mix of {coat.name} is used until {last.end}"
+
+    def _drying_rows(self) -> Iterator[str]:
+        dries = {row.id: row for row in self.timetable.steps if row.kind == "drying"}
+        for coat in self.coats:
+            if not coat.rows:
+                continue
+            finish, row = self.finish(coat), dries.get(f"{coat.name}/dry")
+            if row is None or row.start != coat.end or row.room != self.first_room("drying"):
+                yield f"the drying of {coat.name} is not in the timetable"
+                continue
+            told = {(one.next_from, one.next_until) for one in (*coat.rows, row)}
+            opens, closes = next(iter(told))
+            limit = finish.recoat_limit_h
+            wanted = self.dry(coat, finish.recoat_h.typical)
+            if (
+                len(told) > 1
+                or opens is None
+                or wanted is None
+                or not self.near(opens, wanted, finish, finish.recoat_h.typical)
+            ):
+                yield f"{coat.name} can be recoated from {wanted}, not {opens}"
+            last = None if limit is None else self.air.reached(finish, coat.end, limit.typical)
+            if (closes is None) != (last is None) or (
+                closes and last and not self.near(last, closes, finish, limit.typical if limit else 0.0)
+            ):
+                yield f"{coat.name} can be recoated until {last}, not {closes}"
+
+    # --- what is told of the pieces ---------------------------------------------------------------------------------
+
+    def _times(self) -> Iterator[str]:
+        told = self.timetable
+        for number, (key, of_piece) in enumerate(zip(self.keys, told.pieces, strict=True)):
+            mine = [row for row in self.attended if row.id.startswith(key)] if key else self.attended
+            if mine and of_piece.start != min(row.start for row in mine):
+                yield f"{of_piece.piece} does not start at {of_piece.start}"
+            yield from self._ready(number, of_piece.ready)
+            deliver = self._delivery(self.planned.deliveries[number])
+            if of_piece.deliver != deliver:
+                yield f"{of_piece.piece} is delivered at {of_piece.deliver}, not {deliver}"
+            elif deliver is not None:
+                if of_piece.ready > deliver:
+                    yield f"{of_piece.piece} is ready after its delivery"
+                working = self.hours.worked(self.hours.anybody, of_piece.ready, deliver)
+                if of_piece.buffer_h != (deliver - of_piece.ready) / HOUR:
+                    yield f"{of_piece.piece} has a buffer of {of_piece.buffer_h} h"
+                if abs((of_piece.buffer_working_h or 0) - working / HOUR) >= self.planned.slot / HOUR:
+                    yield f"{of_piece.piece} has a buffer of {of_piece.buffer_working_h} working hours, not {working}"
+        if told.start != min(one.start for one in told.pieces):
+            yield f"the plan does not start at {told.start}"
+        dated = [one for one in told.pieces if one.buffer_h is not None]
+        tightest = min(dated, key=lambda one: one.buffer_h or 0.0) if dated else max(told.pieces, key=lambda o: o.ready)
+        if (told.buffer_h, told.deliver) != (tightest.buffer_h, tightest.deliver):
+            yield "the buffer told is not that of the tightest piece"
+        if not dated and told.ready != tightest.ready:
+            yield "ready is not when the last piece is"
+
+    def _ready(self, number: int, ready: datetime) -> Iterator[str]:
+        """A piece is ready when every coat is fit for the customer, those under others too, and all work has ended."""
+        mine = [work for work in self.works.values() if work.piece == number]
+        tight = any(work.end > ready - self.planned.slot for work in mine if work.rows)
+        for work in mine:
+            if work.end > ready:
+                yield f"{work.name} ends after {ready}"
+            if work.operation.finish is None:
+                continue
+            fit_h = self._fit_h(self.finish(work))
+            fit = self.dry(work, fit_h)
+            if fit is None or fit > ready + timedelta(seconds=1):
+                yield f"{work.name} is not fit for the customer by {ready}"
+            tight = tight or (fit is not None and self.near(ready, fit, self.finish(work), fit_h))
+        if not tight:
+            yield f"piece {number + 1} is ready before {ready}"
+
+    def _fit_h(self, finish: Finish) -> float:
+        used = finish.light_use_h or finish.handle_h
+        stages = {"handle": finish.handle_h, "light-use": used, "cure": finish.cure_h or used}
+        return stages[self.planned.wishes.ready_for].typical
+
+    def _delivery(self, deliver: Calendar | None) -> datetime | None:
+        """Return when a piece is delivered: on a day without a time, when work ends on such a day of the week."""
+        if deliver is None:
+            return None
+        days = [person.hours for person in self.shop.people]
+        closes = max((shift.end_min for hours in days for shift in hours[deliver.day.weekday()]), default=0)
+        closes = closes or max(shift.end_min for hours in days for day in hours for shift in day)
+        clock = deliver.clock or (time(closes // 60, closes % 60) if closes < 24 * 60 else time(23, 59))
+        return datetime.combine(deliver.day, clock, tzinfo=self.shop.time_zone).astimezone(UTC)
 
 
-def _coats(plan: Plan, attended: list[TimetableStep]) -> list[str]:
-    broken: list[str] = []
-    finishes = plan.source.catalogue.finishes
-    by_id = {step.id: step for treatment in plan.treatments for step in treatment.steps}
-    dusty = [row for row in attended if row.id.endswith("/abrade") or by_id[row.id].do in ("sand", "abrade", "rub-out")]
-    for row in attended:
-        step = by_id.get(row.id)
-        if step is None or step.finish is None:
-            continue
-        finish = finishes[step.finish]
-        temperature_c, humidity_pct = air_at(plan, row.start)
-        if not finish.apply.temperature_c.holds(temperature_c) or not finish.apply.humidity_pct.holds(humidity_pct):
-            broken.append(f"{row.id} is put on at {temperature_c} °C and {humidity_pct} %")
-        later = [other for other in attended if other.item == row.item and other.start >= row.end]
-        if later:
-            got = dried_h(plan, finish, row.end, later[0].start)
-            if got < finish.recoat_h.typical - 1e-6:
-                broken.append(f"{later[0].id} follows {row.id} after {got:.2f} h of drying")
-        for other in dusty:
-            same_room = other.room in (row.room, plan.source.shop.room_for("drying"))
-            if same_room and other.end > row.start and other.start < row.end:
-                broken.append(f"{other.id} makes dust while {row.id} goes on")
-            if same_room and other.start >= row.end:
-                got = dried_h(plan, finish, row.end, other.start)
-                surface_h = (finish.dust_free_h or finish.touch_dry_h).typical
-                if got < surface_h - 1e-6:
-                    broken.append(f"{other.id} makes dust {got:.2f} h after {row.id}")
-    return broken
+def _alike(one: Work, other: Work) -> bool:
+    """Whether tools need no cleaning between two coats."""
+
+    def tin(work: Work) -> tuple[object, ...]:
+        step = work.operation.step
+        return work.operation.finish, work.operation.method, None if step is None else step.recipe.thin_pct
+
+    return tin(one) == tin(other)
+
+
+def _pairs(rows: list[TimetableStep]) -> Iterator[tuple[TimetableStep, TimetableStep]]:
+    """Give the rows, in order of time, in pairs of which the second starts before the first has ended."""
+    for index, one in enumerate(rows):
+        for other in rows[index + 1 :]:
+            if other.start >= one.end:
+                break
+            yield one, other

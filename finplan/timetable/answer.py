@@ -1,0 +1,201 @@
+"""The timetable of a job, with the answers that a maker asks of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+from finplan.scheduling import EarliestStarts, Fewest, critical
+from finplan.timetable.calendar import hours_between
+from finplan.timetable.chance import lived
+from finplan.timetable.explain import Change, blocked, clashes
+from finplan.timetable.found import Found, NotFoundYetError, finished
+from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.late import plan_late
+from finplan.timetable.operation import STEP_MIN
+from finplan.timetable.rows import rows
+from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.timetable import Buffer, PieceTimes, Timetable
+
+_SURE = 0.9
+
+
+def timetable(
+    job: Job,
+    *,
+    asap: bool = False,
+    largest_buffer: bool = False,
+    limit_s: float | None = None,
+    answers: bool = True,
+    changes: Callable[[], Sequence[Change]] = tuple,
+    progress: Progress | None = None,
+) -> Timetable:
+    """Return who does what when.
+
+    With a delivery the work starts as late as leaves the buffer wanted; where that cannot be kept, with as much of it
+    as can be had. Without one it is ready as early as can be.
+
+    Parameters
+    ----------
+    job
+        The pieces and the shop
+    asap
+        Whether to be ready as early as can be, with every date kept
+    largest_buffer
+        Whether to leave more than the buffer wanted: as much as can be had
+    limit_s
+        After so many seconds the best found is taken; None for half a minute, and more for many pieces. [s]
+    answers
+        Whether to say the latest safe start and the earliest finish too, and what would help where nothing fits
+    changes
+        Gives what else could be changed where the job does not fit, each to be tried; asked only then
+    progress
+        Told what is being done
+
+    Raises
+    ------
+    NotFoundYetError
+        No plan was found in the time, and none was proven impossible.
+    """
+    planner = Planner(job, limit_s=limit_s, progress=progress)
+    stuck = blocked(job, planner.setting)
+    if stuck:
+        return Timetable("impossible", deliver=_first_delivery(job), clashes=stuck)
+    dated = [piece for piece in job.pieces if piece.deliver is not None]
+    if asap or not dated:
+        found = planner.early(dated=bool(dated), tidy=answers)
+    elif largest_buffer:
+        found = planner.safest(None)
+    else:
+        found = plan_late(planner)
+    if found is None:
+        told = clashes(planner, changes(), progress=progress, help_out=answers)
+        return Timetable("impossible", deliver=_first_delivery(job), clashes=told)
+    return _answered(planner, found, answers=answers)
+
+
+def _first_delivery(job: Job) -> datetime | None:
+    return min((moment for piece in job.pieces if (moment := job.delivery(piece)) is not None), default=None)
+
+
+def _answered(planner: Planner, found: Found, *, answers: bool) -> Timetable:
+    job, setting = planner.job, planner.setting
+    pieces = tuple(_times(planner, piece, found) for piece in job.pieces)
+    tightest = min(pieces, key=lambda one: (one.buffer_h is None, one.buffer_h or 0.0, -one.ready.timestamp()))
+    last = _last(found)
+    held_up = critical(found.placement.problem, found.schedule, last) if last is not None else frozenset()
+    main = [one for one in found.result.stages if not isinstance(one.objective, (EarliestStarts, Fewest))]
+    unproven = next((abs(one.bound - one.value) for one in main if not one.proven), 0)
+    chance, sure = _how_sure(planner, found) if answers else (None, None)
+    return Timetable(
+        status="feasible" if unproven else "optimal",
+        steps=rows(job, setting, found.schedule, held_up),
+        pieces=pieces,
+        start=min(one.start for one in pieces),
+        latest_safe_start=_latest_start(planner) if answers else None,
+        earliest_ready=_earliest_ready(planner) if answers else None,
+        ready=tightest.ready,
+        deliver=tightest.deliver,
+        buffer_h=tightest.buffer_h,
+        buffer=found.buffer,
+        gap_h=unproven * setting.slot_min / 60 if unproven else None,
+        in_time_probability=chance,
+        surely_ready=sure,
+        cured=tuple(_cured(planner, found)),
+        notes=tuple(_notes(job)),
+        cut_short=found.result.cut_short,
+    )
+
+
+def _last(found: Found) -> str | None:
+    """Return the operation whose result is ready last; None where everything is done."""
+    finishes = [finish for of_piece in found.placement.finishes.values() for finish in of_piece]
+    last = max(finishes, key=lambda finish: finished(finish, found.schedule), default=None)
+    return None if last is None else last.activity
+
+
+def _times(planner: Planner, piece: PieceWork, found: Found) -> PieceTimes:
+    setting = planner.setting
+    ready_slot = planner.ready_slot(piece, found)
+    ready = setting.clock_of_slot(ready_slot)
+    deliver = planner.job.delivery(piece)
+    due = planner.due(piece)
+    working = None if due is None else planner.working.up_to(due) - planner.working.up_to(ready_slot)
+    return PieceTimes(
+        piece=piece.piece,
+        start=setting.clock_of_slot(planner.start_slot(piece, found.schedule)),
+        ready=ready,
+        deliver=deliver,
+        buffer_h=None if deliver is None else hours_between(ready, deliver),
+        buffer_working_h=None if working is None else working * setting.slot_min / 60,
+    )
+
+
+def _latest_start(planner: Planner) -> datetime | None:
+    """Return the latest start that still meets every date, with nothing to spare."""
+    if all(piece.deliver is None for piece in planner.job.pieces):
+        return None
+    try:
+        found = planner.late(Buffer(0.0, working=False), tidy=False)
+    except NotFoundYetError:
+        return None
+    if found is None:
+        return None
+    return planner.setting.clock_of_slot(
+        min(planner.start_slot(piece, found.schedule) for piece in planner.job.pieces if piece.deliver is not None)
+    )
+
+
+def _earliest_ready(planner: Planner) -> datetime | None:
+    if not planner.setting.from_earliest:
+        return None
+    try:
+        found = planner.early(tidy=False)
+    except NotFoundYetError:
+        return None
+    if found is None:
+        return None
+    return planner.setting.clock_of_slot(max(planner.ready_slot(piece, found) for piece in planner.job.pieces))
+
+
+def _how_sure(planner: Planner, found: Found) -> tuple[float | None, datetime | None]:
+    """Return how likely all dates are kept, and when all is ready in nine of ten cases."""
+    setting, job = planner.setting, planner.job
+    many = lived(job.pieces, setting, found.schedule, job.ready_for)
+    due_min = {piece.key: setting.minute(moment) for piece in job.pieces if (moment := job.delivery(piece)) is not None}
+    sure_min = many.all_ready_min(_SURE)
+    return (
+        many.in_time(due_min) if due_min else None,
+        setting.clock(-(-sure_min // STEP_MIN) * STEP_MIN) if math.isfinite(sure_min) else None,
+    )
+
+
+def _cured(planner: Planner, found: Found) -> list[tuple[str, datetime]]:
+    setting = planner.setting
+    cured: dict[str, float | None] = {}  # None: later than is looked at
+    for piece in planner.job.pieces:
+        for operation in piece.open:
+            if operation.finish is None:
+                continue
+            cure = setting.catalogue.finishes[operation.finish].cure_h
+            if cure is None:
+                continue
+            end = found.schedule[piece.name(operation.id)].end * setting.slot_min
+            minute = setting.drying_of(operation).reached(end, cure.typical, operation.thickness)
+            before = cured.get(operation.item, 0.0)
+            cured[operation.item] = None if minute is None or before is None else max(before, minute)
+    return [(item, setting.clock(minute)) for item, minute in cured.items() if minute is not None]
+
+
+def _notes(job: Job) -> list[str]:
+    """Return what the shop cannot quite do, and what was assumed."""
+    notes: list[str] = []
+    rack = job.shop.rack
+    for piece in job.pieces:
+        for item, (places, hooks) in piece.rack.items():
+            if places > rack.places:
+                notes.append(f"{item} takes {places} flat places and the rack has {rack.places}: find it others.")
+            if hooks > rack.hooks:
+                notes.append(f"{item} takes {hooks} hooks and the rack has {rack.hooks}: find it others.")
+    return notes

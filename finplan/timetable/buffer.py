@@ -1,0 +1,67 @@
+"""How much is to be left between ready and delivery, and how much of it is working time."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from finplan.inputs import Shop
+from finplan.timetable.setting import Setting
+from finplan.timetable.timetable import Buffer
+
+_DAYS_A_WEEK = 7
+_LEAST_DAYS = 0.5
+
+
+def buffer_wanted(shop: Shop, plan_h: float) -> Buffer:
+    """Return the buffer wanted: the shop's, in clock hours; else a working day a week of plan, at least half a one.
+
+    Parameters
+    ----------
+    shop
+        The shop
+    plan_h
+        How long the plan runs from its first stroke of work to ready. [h]
+
+    Notes
+    -----
+    The rule for a shop that says nothing is common practice, not published. A working day is as long as the shop's are
+    on average, of those on which anybody works.
+    """
+    if shop.buffer_h is not None:
+        return Buffer(shop.buffer_h, working=False)
+    weeks = plan_h / (24.0 * _DAYS_A_WEEK)
+    return Buffer(max(_LEAST_DAYS, weeks) * working_day_h(shop), working=True)
+
+
+def working_day_h(shop: Shop) -> float:
+    """Return how long somebody works on a day on which anybody does, on average. [h]"""
+    days: list[float] = []
+    for weekday in range(_DAYS_A_WEEK):
+        minutes: set[int] = set()
+        for person in shop.people:
+            for shift in person.hours[weekday]:
+                minutes.update(range(shift.start_min, shift.end_min))
+        if minutes:
+            days.append(len(minutes) / 60)
+    return sum(days) / len(days) if days else 0.0
+
+
+class WorkingTime:
+    """Slots in which somebody works, counted from the start of a setting."""
+
+    def __init__(self, setting: Setting) -> None:
+        open_slots = {
+            slot for spans in setting.spans.values() for span in spans for slot in range(span.start, span.end)
+        }
+        self._slots = sorted(open_slots)
+
+    def up_to(self, slot: int) -> int:
+        """Return how many slots before *slot* somebody works in."""
+        return bisect_right(self._slots, slot - 1)
+
+    def back(self, slot: int, count: int) -> int:
+        """Return the latest slot that leaves so many working ones before *slot*; negative where there are too few."""
+        index = self.up_to(slot) - count
+        if count <= 0:
+            return slot
+        return self._slots[index] if index >= 0 else -1

@@ -1,0 +1,221 @@
+"""How sure a plan is: the same plan lived through many times, each finish drying a little faster or slower."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from random import Random
+
+from finplan.catalogue import Finish
+from finplan.material import quantile
+from finplan.quantity import Range
+from finplan.scheduling import Scheduled, Span
+from finplan.timetable.job import PieceWork, ReadyFor
+from finplan.timetable.operation import Operation, Stage, all_operations
+from finplan.timetable.setting import Setting
+from finplan.timetable.stages import stage_hours
+
+SEED = 20_270_301
+MOST_DRAWS = 1_000
+_WORK = 20_000
+"""Operations lived through altogether, so that many pieces are not drawn for minutes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lived:
+    """When each piece was ready in every draw, in minutes after the origin; infinite where it never was."""
+
+    ready_min: Mapping[str, tuple[float, ...]]
+    """By piece key."""
+
+    def in_time(self, due_min: Mapping[str, float]) -> float:
+        """Return in which share of the draws every piece was ready by its date."""
+        draws = list(zip(*(self.ready_min[key] for key in due_min), strict=True))
+        kept = sum(1 for draw in draws if all(ready <= due for ready, due in zip(draw, due_min.values(), strict=True)))
+        return kept / len(draws)
+
+    def all_ready_min(self, share: float) -> float:
+        """Return the minute by which everything was ready in a share of the draws."""
+        last: list[float] = sorted(max(draw) for draw in zip(*self.ready_min.values(), strict=True))
+        index = min(len(last) - 1, math.ceil(share * len(last)) - 1)
+        return last[index]
+
+
+def lived(
+    pieces: Sequence[PieceWork],
+    setting: Setting,
+    schedule: Mapping[str, Scheduled],
+    ready_for: ReadyFor,
+    *,
+    seed: int = SEED,
+) -> Lived:
+    """Return how a plan fares when finishes dry faster or slower than typical.
+
+    Parameters
+    ----------
+    pieces, setting
+        The work and the shop
+    schedule
+        The plan
+    ready_for
+        What the customer may do when a piece counts as ready
+    seed
+        Of the draws, so that the same plan is always told the same
+
+    Notes
+    -----
+    The low, typical and high times of a finish are the 5th, 50th and 95th percentile of a two-piece lognormal; all its
+    stages and coats are drawn together, finishes independently. The plan is repaired as a person would: everything
+    keeps its person and its turn, and begins when it was planned or, where it cannot yet, as soon as it can. Where the
+    coat below has become too hard it is abraded first. The rack is not looked at.
+    """
+    life = _Life(pieces, setting, schedule, ready_for)
+    count = max(1, min(MOST_DRAWS, _WORK // max(1, len(life.order))))
+    random = Random(seed)  # noqa: S311 - a simulation, no secret
+    finishes = sorted(setting.drying)
+    draws = [life.once({name: random.random() for name in finishes}) for _ in range(count)]
+    return Lived({piece.key: tuple(draw[piece.key] for draw in draws) for piece in pieces})
+
+
+class _Life:
+    """A plan that can be lived through."""
+
+    def __init__(
+        self,
+        pieces: Sequence[PieceWork],
+        setting: Setting,
+        schedule: Mapping[str, Scheduled],
+        ready_for: ReadyFor,
+    ) -> None:
+        self._setting = setting
+        self._ready_for = ready_for
+        self._schedule = schedule
+        self.order: list[tuple[PieceWork, Operation, Scheduled]] = sorted(
+            (
+                (piece, operation, schedule[piece.name(operation.id)])
+                for piece in pieces
+                for operation in all_operations(piece.open)
+                if piece.name(operation.id) in schedule
+            ),
+            key=lambda one: (one[2].start, one[2].end),
+        )
+        rooms = setting.rooms
+        self._dusty = {use: rooms["sanding"] in (room, rooms["drying"]) for use, room in rooms.items()}
+        self._pieces = pieces
+        self._operations = {piece.name(one.id): one for piece in pieces for one in all_operations(piece.operations)}
+        self._coat_of = {
+            piece.name(one.clean_up.id): piece.name(one.id)
+            for piece in pieces
+            for one in piece.open
+            if one.clean_up is not None
+        }
+
+    def once(self, luck: Mapping[str, float]) -> dict[str, float]:
+        """Return when each piece is ready, in minutes, with the quantile at which each finish dries."""
+        ends: dict[str, float] = {}
+        free: dict[str, float] = {}
+        dust_free_min = 0.0
+        ready = {piece.key: self._done_min(piece, luck) for piece in self._pieces}
+        for piece, operation, planned in self.order:
+            name = piece.name(operation.id)
+            person = self._setting.who(operation)[planned.mode]
+            start = max(float(planned.start * self._setting.slot_min), free.get(person, 0.0))
+            start = max([start, *self._waits(piece, operation, ends, luck)])
+            if operation.makes_dust:
+                start = max(start, dust_free_min)
+            start += self._abrading_min(piece, operation, ends, luck, start)
+            end = self._worked(operation, person, start)
+            ends[name] = free[person] = end
+            if operation.finish is not None and math.isfinite(end):
+                if self._dusty["spraying" if operation.room_use == "spraying" else "coating"]:
+                    dust_free_min = max(
+                        dust_free_min, self._dry(operation, end, _surface(self._finish(operation)), luck)
+                    )
+                end = self._dry(operation, end, stage_hours(self._finish(operation), self._ready_for), luck)
+            ready[piece.key] = max(ready[piece.key], end)
+        return ready
+
+    def _done_min(self, piece: PieceWork, luck: Mapping[str, float]) -> float:
+        """Return when what has been put on a piece already is fit for the customer."""
+        fit = [0.0]
+        for operation in piece.operations:
+            if operation.id in piece.done and operation.finish is not None:
+                end = self._setting.minute(piece.done[operation.id])
+                fit.append(self._dry(operation, end, stage_hours(self._finish(operation), self._ready_for), luck))
+        return max(fit)
+
+    def _waits(
+        self, piece: PieceWork, operation: Operation, ends: Mapping[str, float], luck: Mapping[str, float]
+    ) -> Iterator[float]:
+        """Give the minutes before which an operation cannot start, by what it waits for."""
+        for after in operation.after:
+            before = self._operations[piece.name(after.id)]
+            end = ends.get(piece.name(after.id))
+            if end is None:
+                end = self._setting.minute(piece.done[after.id]) if after.id in piece.done else 0.0
+            yield self._reached(before, end, after.stage, luck)
+        coat = self._coat_of.get(piece.name(operation.id))
+        if coat is not None and coat in ends:
+            yield ends[coat]
+
+    def _reached(self, before: Operation, end: float, stage: Stage, luck: Mapping[str, float]) -> float:
+        if before.finish is None or stage == "done":
+            return end + before.wait_h * 60
+        return self._dry(before, end, stage_hours(self._finish(before), stage), luck)
+
+    def _dry(self, coat: Operation, end: float, hours: Range, luck: Mapping[str, float]) -> float:
+        nominal_h = quantile(hours, luck[coat.finish or ""])
+        reached = self._setting.drying_of(coat).reached(end, nominal_h, coat.thickness) if math.isfinite(end) else None
+        return math.inf if reached is None else reached
+
+    def _abrading_min(
+        self,
+        piece: PieceWork,
+        operation: Operation,
+        ends: Mapping[str, float],
+        luck: Mapping[str, float],
+        start: float,
+    ) -> float:
+        """Return how long the coat below is abraded first, where it has become too hard and that was not planned."""
+        if operation.over is None or operation.again is None or piece.name(operation.again.id) in self._schedule:
+            return 0.0
+        below = self._operations[piece.name(operation.over)]
+        limit = self._finish(below).recoat_limit_h
+        end = ends.get(piece.name(operation.over))
+        if limit is None or end is None or start <= self._dry(below, end, limit, luck):
+            return 0.0
+        return float(operation.again.work_min)
+
+    def _finish(self, operation: Operation) -> Finish:
+        return self._setting.catalogue.finishes[operation.finish or ""]
+
+    def _worked(self, operation: Operation, person: str, start: float) -> float:
+        """Return when an operation ends that starts as soon after a minute as hours and air allow."""
+        if not math.isfinite(start):
+            return math.inf
+        setting, spans = self._setting, self._setting.spans[person]
+        pauses = setting.pauses(operation, person)
+        index = bisect_right(spans, start / setting.slot_min, key=lambda span: span.end)
+        left = operation.work_min
+        while index < len(spans):
+            begins, ends = _minutes(spans[index], setting.slot_min)
+            begins = max(begins, start)
+            if operation.finish is not None and left == operation.work_min:
+                begins = setting.drying_of(operation).next_allowed(begins, 0 if pauses else left, operation.thickness)
+            if begins + left <= ends:
+                return begins + left
+            if pauses and begins < ends:
+                left -= int(ends - begins)
+            start = max(start, min(begins, float(setting.slots * setting.slot_min)))
+            index += 1
+        return math.inf
+
+
+def _minutes(span: Span, slot_min: int) -> tuple[float, float]:
+    return float(span.start * slot_min), float(span.end * slot_min)
+
+
+def _surface(finish: Finish) -> Range:
+    return finish.dust_free_h or finish.touch_dry_h

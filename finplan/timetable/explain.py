@@ -1,0 +1,251 @@
+"""Why a job does not fit, by how much, and the smallest changes with which it would: each of them tried."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finplan.inputs import Shop
+from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
+from finplan.inputs.hours import Shift
+from finplan.inputs.shop import Rack, Room
+from finplan.scheduling import LargestSlack
+from finplan.timetable.calendar import hours_between
+from finplan.timetable.found import Found, NotFoundYetError
+from finplan.timetable.job import Job
+from finplan.timetable.problem import Window
+from finplan.timetable.setting import Setting
+from finplan.timetable.solve import WEEKS, Planner, Progress
+from finplan.timetable.timetable import Buffer, Clash, WouldFit
+
+_TRY_S = 10.0
+"""A change that is not shown to fit in this time is not offered."""
+_SATURDAY = 5
+_EVENING_MIN = 120
+_ENOUGH = 10_000
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Something that a maker could change, with the job as it then is; None where that cannot be had."""
+
+    words: str
+    job: Callable[[], Job | None]
+
+
+def blocked(job: Job, setting: Setting) -> tuple[Clash, ...]:
+    """Return the operations that can never be done, whatever the date, with the reason."""
+    found: dict[str, Clash] = {}
+    for piece in job.pieces:
+        for operation in piece.open:
+            reason = None
+            if not setting.who(operation):
+                reason = f"nobody with hours in the shop does {operation.skill}"
+            elif operation.finish is not None:
+                reason = setting.why_not(operation)
+            if reason is not None:
+                words = f"{operation.item}: {operation.label} finds no time: {reason}"
+                found.setdefault(words, Clash(words, None))
+    return tuple(found.values())
+
+
+def clashes(
+    planner: Planner, changes: Sequence[Change], *, progress: Progress | None = None, help_out: bool = True
+) -> tuple[Clash, ...]:
+    """Return what clashes with the dates of a job that does not fit, for every piece that comes too late.
+
+    Parameters
+    ----------
+    planner
+        Of the job, for which no plan exists
+    changes
+        What else could be changed than the dates, the hours, the night and the rack
+    progress
+        Told what is being tried
+    help_out
+        Whether to try what would make it fit
+    """
+    least = _least_late(planner)
+    if least is None:
+        weeks = round(planner.setting.slots * planner.setting.slot_min / (7 * 24 * 60))
+        return (Clash(f"everything done within {weeks} weeks", None),)
+    also = _also_clashing(planner.job) if help_out else ""
+    tried = [*changes, *_changes_of_shop(planner.job)]
+    fits = tuple(_fitting(planner.job, tried, progress)) if help_out else ()
+    found: list[Clash] = []
+    for piece in planner.job.pieces:
+        deliver = planner.job.delivery(piece)
+        ready = planner.setting.clock_of_slot(planner.ready_slot(piece, least))
+        if deliver is None or ready <= deliver:
+            continue
+        of_piece = "" if len(planner.job.pieces) == 1 else f" {piece.piece}"
+        passed = ", which has passed" if deliver < planner.job.earliest else ""
+        requirement = f"deliver{of_piece} by {deliver:%Y-%m-%d %H:%M}{passed}{also}"
+        later = WouldFit(f"deliver{of_piece} on {ready:%Y-%m-%d %H:%M} or later", ready)
+        found.append(Clash(requirement, hours_between(deliver, ready), (later, *fits)))
+    return tuple(found)
+
+
+def _least_late(planner: Planner) -> Found | None:
+    """Return the plan whose latest piece is as little late as can be, dates or not."""
+    for weeks in WEEKS:
+        reach = planner.slots(weeks)
+        due = [slot for piece in planner.job.pieces if (slot := planner.due(piece)) is not None]
+        last = min(max([planner.setting.first, *due]) + reach, planner.setting.slots - 1)
+        placement = planner.placement({piece.key: Window(planner.setting.first, last) for piece in planner.job.pieces})
+        finishes = tuple(
+            replace(finish, due=planner.due(piece))
+            for piece in planner.job.pieces
+            for finish in placement.finishes[piece.key]
+        )
+        found = planner.solved(placement, Buffer(0.0, working=False), [LargestSlack(finishes, 0)])
+        if found is not None:
+            return found
+    return None
+
+
+# --- what clashes with the date -------------------------------------------------------------------------------------
+
+
+def _also_clashing(job: Job) -> str:
+    """Return what else of the shop stands in the way: with any one of these gone, the dates could be kept.
+
+    Found by leaving out one after the other what a shop could be without, and keeping those without which it fits.
+    """
+    relaxed = list(_relaxations(job.shop))
+    if not relaxed or _ready(replace(job, shop=_without(job.shop, relaxed))) is None:
+        return ""
+    needed = list(relaxed)
+    for one in relaxed:
+        fewer = [other for other in needed if other is not one]
+        if _ready(replace(job, shop=_without(job.shop, fewer))) is not None:
+            needed = fewer
+    return "".join(f", with {words}" for words, _ in needed)
+
+
+Relaxation = tuple[str, Callable[[Shop], Shop]]
+
+
+def _without(shop: Shop, relaxed: Sequence[Relaxation]) -> Shop:
+    for _, change in relaxed:
+        shop = change(shop)
+    return shop
+
+
+def _relaxations(shop: Shop) -> Iterator[Relaxation]:
+    rack = shop.rack
+    yield (
+        f"a rack of {rack.places} places and {rack.hooks} hooks",
+        lambda one: one.model_copy(update={"rack": Rack.model_construct(places=_ENOUGH, hooks=_ENOUGH)}),
+    )
+    sanding = shop.room_for("sanding")
+    if sanding is not None and sanding in (shop.room_for("coating"), shop.room_for("drying")):
+        yield f"sanding and wet coats in one room, {sanding}", _with_a_dusty_room
+    if shop.closed:
+        yield "the closed days", lambda one: one.model_copy(update={"closed": frozenset()})
+    if shop.holidays:
+        yield "the public holidays", lambda one: one.model_copy(update={"holidays": None})
+
+
+def _with_a_dusty_room(shop: Shop) -> Shop:
+    room = Room.model_construct(for_=("sanding", "assembly"), volume_ml=None, air_changes=None, fan_m3_h=None)
+    return shop.model_copy(update={"rooms": {" a room for sanding": room, **shop.rooms}})
+
+
+# --- what would make it fit -----------------------------------------------------------------------------------------
+
+
+def _fitting(job: Job, changes: Sequence[Change], progress: Progress | None) -> Iterator[WouldFit]:
+    for change in changes:
+        if progress is not None:
+            progress(f"trying: {change.words}")
+        other = change.job()
+        ready = None if other is None else _ready(other)
+        if ready is not None:
+            yield WouldFit(change.words, ready)
+    yield from _warmer_night(job)
+
+
+def _ready(job: Job) -> datetime | None:
+    """Return when the last piece is ready in a plan that keeps all dates; None where none is found."""
+    planner = Planner(job, limit_s=_TRY_S)
+    if blocked(job, planner.setting):
+        return None
+    try:
+        found: Found | None = planner.early(dated=True)
+    except NotFoundYetError:
+        return None
+    if found is None:
+        return None
+    return planner.setting.clock_of_slot(max(planner.ready_slot(piece, found) for piece in job.pieces))
+
+
+def _changes_of_shop(job: Job) -> Iterator[Change]:
+    for index, person in enumerate(job.shop.people):
+        usual = next((hours for hours in person.hours if hours), ())
+        if usual and not person.hours[_SATURDAY]:
+            week = (*person.hours[:_SATURDAY], usual, person.hours[_SATURDAY + 1])
+            yield _with_hours(job, index, week, f"{person.name} works on Saturdays")
+    first = job.shop.people[0]
+    longer = tuple((*hours[:-1], _longer(hours[-1])) if hours else () for hours in first.hours)
+    yield _with_hours(job, 0, longer, f"{first.name} works two hours longer each day")
+
+
+def _longer(shift: Shift) -> Shift:
+    return Shift(shift.start_min, shift.end_min + _EVENING_MIN)
+
+
+def _with_hours(job: Job, index: int, week: tuple[tuple[Shift, ...], ...], words: str) -> Change:
+    people = list(job.shop.people)
+    people[index] = people[index].model_copy(update={"hours": week})
+    shop = job.shop.model_copy(update={"people": tuple(people)})
+    return Change(words, lambda: replace(job, shop=shop))
+
+
+def _warmer_night(job: Job) -> Iterator[WouldFit]:
+    """Give the least whole degrees by which warmer nights make it fit, up to the temperature of the day."""
+    highest = _degrees_to_day(job.shop.climate)
+    if highest < 1:
+        return
+    tried = {highest: _ready(_with_nights(job, highest))}
+    if tried[highest] is None:
+        return
+    low, high = 0, highest
+    while high - low > 1:
+        middle = (low + high) // 2
+        tried[middle] = _ready(_with_nights(job, middle))
+        low, high = (low, middle) if tried[middle] is not None else (middle, high)
+    ready = tried[high]
+    if ready is not None:
+        night = job.shop.climate.night
+        words = f"nights {high} °C warmer" if night is None else f"keep {night.temperature_c + high:g} °C at night"
+        yield WouldFit(words, ready)
+
+
+def _degrees_to_day(climate: Climate) -> int:
+    pairs = list(climate.months.values()) if climate.months else []
+    if climate.day is not None and climate.night is not None:
+        pairs.append(DayAndNight.model_construct(day=climate.day, night=climate.night))
+    return max((int(pair.day.temperature_c - pair.night.temperature_c) for pair in pairs), default=0)
+
+
+def _with_nights(job: Job, degrees: int) -> Job:
+    """Return a job in a shop whose nights are so much warmer, but no warmer than the days, with no more moisture."""
+    climate = job.shop.climate
+    night = None if climate.night is None or climate.day is None else _warmer(climate.day, climate.night, degrees)
+    months = None
+    if climate.months is not None:
+        months = {
+            number: DayAndNight.model_construct(day=pair.day, night=_warmer(pair.day, pair.night, degrees))
+            for number, pair in climate.months.items()
+        }
+    changed = Climate.model_construct(day=climate.day, night=night, months=months, log=None)
+    return replace(job, shop=job.shop.model_copy(update={"climate": changed}))
+
+
+def _warmer(day: DayAir, night: NightAir, degrees: int) -> NightAir:
+    temperature_c = max(night.temperature_c, min(night.temperature_c + degrees, day.temperature_c))
+    # Heating dries the air at most to what it is by day.
+    humidity_pct = night.humidity_pct if temperature_c < day.temperature_c else day.humidity_pct
+    return NightAir.model_construct(temperature_c=temperature_c, humidity_pct=min(humidity_pct, night.humidity_pct))

@@ -1,0 +1,46 @@
+"""A plan that was found, and what it is when none is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from finplan.problems import FinplanError
+from finplan.scheduling import Finish, Result, Scheduled, broken_rules
+from finplan.timetable.problem import Placement
+from finplan.timetable.timetable import Buffer
+
+
+class NotFoundYetError(FinplanError):
+    """No plan was found in the time given, and none was proven impossible."""
+
+    exit_code = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A schedule with what it was made from."""
+
+    result: Result
+    placement: Placement
+    buffer: Buffer
+
+    @property
+    def schedule(self) -> Mapping[str, Scheduled]:
+        """When everything is."""
+        return self.result.schedule
+
+
+def finished(finish: Finish, schedule: Mapping[str, Scheduled]) -> int:
+    """Return the slot at which what an operation leaves is finished."""
+    end = schedule[finish.activity].end
+    moment = end if finish.rule is None else finish.rule(end)
+    return end if moment is None else moment
+
+
+def check(placement: Placement, schedule: Mapping[str, Scheduled]) -> None:
+    """Hold a schedule against every rule once more, on the clock; a solver that erred must not be believed."""
+    broken = broken_rules(placement.problem, schedule)
+    if broken:
+        msg = f"the solver's schedule breaks its own rules: {'; '.join(broken[:3])}"
+        raise AssertionError(msg)

@@ -1,0 +1,77 @@
+"""What a timetable is made for: pieces with their operations and dates, in one shop."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, time
+from typing import Literal
+
+from finplan.catalogue import Catalogue
+from finplan.inputs import Shop
+from finplan.reading import Calendar
+from finplan.timetable.operation import Operation
+
+ReadyFor = Literal["handle", "light-use", "cure"]
+"""What the customer may do with a piece when it is delivered: lift it with care, use it lightly, anything."""
+_LAST_MINUTE = 24 * 60 - 1
+
+
+@dataclass(frozen=True, slots=True)
+class PieceWork:
+    """One piece: what is done to it, and by when."""
+
+    piece: str
+    key: str
+    """Goes before the ids of its operations; empty where there is one piece only."""
+    operations: tuple[Operation, ...]
+    rack: Mapping[str, tuple[int, int]]
+    """Flat places and hooks that an item takes while it is wet."""
+    deliver: Calendar | None
+    done: Mapping[str, datetime] = field(default_factory=dict)
+    """When operations ended that have been done already, by their id."""
+
+    def name(self, operation_id: str) -> str:
+        """Return the id of an operation among those of all pieces."""
+        return self.key + operation_id
+
+    @property
+    def open(self) -> tuple[Operation, ...]:
+        """What is still to be done."""
+        return tuple(operation for operation in self.operations if operation.id not in self.done)
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Pieces to be finished in one shop, none of it before *earliest*."""
+
+    pieces: tuple[PieceWork, ...]
+    catalogue: Catalogue
+    shop: Shop
+    earliest: datetime
+    ready_for: ReadyFor = "light-use"
+
+    def delivery(self, piece: PieceWork) -> datetime | None:
+        """Return the moment at which a piece is delivered."""
+        return delivery_time(piece.deliver, self.shop)
+
+    def without_dates(self) -> Job:
+        """Return the same with no delivery named."""
+        return replace(self, pieces=tuple(replace(piece, deliver=None) for piece in self.pieces))
+
+
+def delivery_time(deliver: Calendar | None, shop: Shop) -> datetime | None:
+    """Return the moment of delivery; a date without a time is the end of work on such a day of the week."""
+    if deliver is None:
+        return None
+    at = deliver.clock or closing_time(shop, deliver.day)
+    return datetime.combine(deliver.day, at, tzinfo=shop.time_zone)
+
+
+def closing_time(shop: Shop, day: date) -> time:
+    """Return when work ends on such a day of the week; where none is done then, on any day."""
+    weeks = [person.hours for person in shop.people]
+    that_day = [shift.end_min for hours in weeks for shift in hours[day.weekday()]]
+    any_day = [shift.end_min for hours in weeks for week_day in hours for shift in week_day]
+    close = min(max(that_day or any_day, default=_LAST_MINUTE), _LAST_MINUTE)
+    return time(close // 60, close % 60)

@@ -1,0 +1,52 @@
+"""The plan that starts as late as is safe, with a buffer that fits its length."""
+
+from __future__ import annotations
+
+from finplan.scheduling import start_bounds
+from finplan.timetable.buffer import buffer_wanted
+from finplan.timetable.found import Found
+from finplan.timetable.solve import Planner
+from finplan.timetable.timetable import Buffer
+
+_ROUNDS = 3
+"""How often the buffer is fitted to the length of the plan, where it depends on it."""
+_LONGER = 1.02
+"""So much longer than it looks a plan is taken to be, so that its buffer is not fitted to it for minutes."""
+
+
+def plan_late(planner: Planner) -> Found | None:
+    """Return the plan that starts as late as leaves the buffer wanted, or as much of it as can be had.
+
+    Where the buffer depends on the length of the plan, it is fitted to it: from what the plan takes at least.
+    """
+    shop = planner.job.shop
+    buffer = buffer_wanted(shop, shortest_plan_hours(planner) * _LONGER)
+    found = None
+    for _ in range(_ROUNDS):
+        found = planner.late(buffer)
+        if found is None:
+            return planner.safest(buffer)
+        plan_h = plan_hours(planner, found)
+        if buffer_wanted(shop, plan_h).wanted_h <= buffer.wanted_h:
+            return found
+        buffer = buffer_wanted(shop, plan_h * _LONGER)
+    return found
+
+
+def plan_hours(planner: Planner, found: Found) -> float:
+    """Return how long the longest of the plans of the pieces runs, from its start to ready. [h]"""
+    slots = max(planner.ready_slot(one, found) - planner.start_slot(one, found.schedule) for one in planner.job.pieces)
+    return slots * planner.setting.slot_min / 60
+
+
+def shortest_plan_hours(planner: Planner) -> float:
+    """Return how long the longest plan of a piece takes at least, by its waits alone, before its delivery. [h]"""
+    none = Buffer(0.0, working=False)
+    longest = 0
+    for piece in planner.job.pieces:
+        windows, _ = next(planner.windows_before_due([piece], none, narrow=False), ({}, True))
+        bounds = start_bounds(planner.placement(windows).problem) if windows else None
+        if bounds is not None and piece.open and piece.deliver is not None:
+            latest = min(bounds[piece.name(one.id)][1] for one in piece.open)
+            longest = max(longest, windows[piece.key].last - latest)
+    return longest * planner.setting.slot_min / 60

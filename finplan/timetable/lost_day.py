@@ -1,0 +1,108 @@
+"""What becomes of a plan when a day is lost: what was done before it stays, the rest is planned anew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
+
+from finplan.inputs import Shop
+from finplan.timetable.answer import timetable
+from finplan.timetable.calendar import wall_clock, working_calendar
+from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.operation import Operation, all_operations, planned_minutes
+from finplan.timetable.rows import in_order
+from finplan.timetable.solve import Progress
+from finplan.timetable.timetable import Timetable, TimetableStep
+
+
+def with_lost_day(
+    job: Job,
+    planned: Timetable,
+    day: date,
+    *,
+    asap: bool = False,
+    largest_buffer: bool = False,
+    limit_s: float | None = None,
+    progress: Progress | None = None,
+) -> Timetable:
+    """Return the timetable after nobody worked on a day though it was planned: what was done before, and the rest anew.
+
+    A shift that began the evening before is worked to its end.
+
+    Parameters
+    ----------
+    job
+        The job
+    planned
+        Its timetable
+    day
+        The day that is lost
+    asap, largest_buffer, limit_s, progress
+        As for ``timetable``, of the rest
+    """
+    shop = job.shop.model_copy(update={"closed": job.shop.closed | {day}})
+    lost_from = _lost_from(shop, day)
+    kept = [row for row in planned.steps if row.start < lost_from]
+    before = [row for row in kept if row.kind == "attended"]
+    pieces = tuple(_as_of(piece, before) for piece in job.pieces)
+    if not any(piece.open for piece in pieces):
+        return planned
+    rest = replace(job, pieces=pieces, shop=shop, earliest=max(job.earliest, lost_from))
+    after = timetable(rest, asap=asap, largest_buffer=largest_buffer, limit_s=limit_s, progress=progress)
+    if after.status == "impossible":
+        return after
+    begun = [_is_begun(piece, before) for piece in job.pieces]
+    times = tuple(
+        replace(one, start=was.start) if is_begun else one
+        for one, was, is_begun in zip(after.pieces, planned.pieces, begun, strict=True)
+    )
+    return replace(
+        after,
+        steps=in_order((*kept, *after.steps)),
+        pieces=times,
+        start=min(one.start for one in times),
+        latest_safe_start=planned.latest_safe_start if any(begun) else after.latest_safe_start,
+    )
+
+
+def _is_begun(piece: PieceWork, before: Sequence[TimetableStep]) -> bool:
+    names = {piece.name(one.id) for one in all_operations(piece.operations)}
+    return any(row.id in names for row in before)
+
+
+def _lost_from(shop: Shop, day: date) -> datetime:
+    """Return from when on nothing is done: midnight, or the end of the last shift that began before it."""
+    midnight = datetime.combine(day, time(0), tzinfo=shop.time_zone).astimezone(UTC)
+    evening = midnight - timedelta(days=1)
+    at_midnight = 24 * 60
+    ends = [
+        stretch.end_min
+        for person in shop.people
+        for stretch in working_calendar(shop, person, evening, 1).stretches
+        if stretch.start_min < at_midnight < stretch.end_min
+    ]
+    return wall_clock(evening, max(ends, default=at_midnight), shop.time_zone)
+
+
+def _as_of(piece: PieceWork, before: Sequence[TimetableStep]) -> PieceWork:
+    """Return a piece with what was done: what was begun keeps what is left of it."""
+    done = dict(piece.done)
+    operations: list[Operation] = []
+    for operation in piece.operations:
+        rows = [row for row in before if row.id == piece.name(operation.id)]
+        left_min = operation.work_min - _worked_min(rows)
+        if rows and left_min <= 0:
+            done[operation.id] = rows[-1].end
+        elif rows:
+            operation = replace(operation, work_min=planned_minutes(left_min / 60))
+        again = operation.again
+        if again is not None and any(row.id == piece.name(again.id) for row in before):
+            operation = replace(operation, over=None, again=None)  # it may come when it likes
+        operations.append(operation)
+    return replace(piece, operations=tuple(operations), done=done)
+
+
+def _worked_min(rows: Sequence[TimetableStep]) -> int:
+    # In one zone times are taken from one another by the clock on the wall, which may have been put on or back.
+    return sum(round((row.end.timestamp() - row.start.timestamp()) / 60) for row in rows)

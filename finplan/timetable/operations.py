@@ -1,0 +1,182 @@
+"""The operations of a piece, item by item, and what each of them waits for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from finplan.catalogue import Catalogue
+from finplan.inputs import Piece
+from finplan.sanding import GLUED, SandingPlan
+from finplan.system import Treatment
+from finplan.timetable.operation import After, Operation, Stage, planned_minutes
+from finplan.timetable.sides import SECOND_SIDE, side_of
+from finplan.timetable.step_work import step_operations
+
+WHOLE_PIECE = "whole piece"
+"""The item of what is done to all of a piece at once."""
+
+
+def operations(
+    piece: Piece, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue
+) -> tuple[Operation, ...]:
+    """Return the operations of a piece: those of one item one after another, then what is done to the whole piece.
+
+    Where something was glued up and more belongs to it, a top to its base say, all is put together in the end; loose
+    parts alone are not.
+
+    Clean-ups and abrading again are not listed: they hang on their coats.
+    """
+    found: list[Operation] = []
+    by_item: dict[str, list[Treatment]] = {}
+    for treatment in treatments:
+        by_item.setdefault(treatment.item, []).append(treatment)
+    for item, of_item in by_item.items():
+        found += _of_item(piece, item, of_item, sanding, catalogue)
+    if len(by_item) > 1 and piece.assemblies:
+        found.append(_put_together(found, len(by_item), catalogue))
+    return tuple(found)
+
+
+def _of_item(
+    piece: Piece, item: str, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue
+) -> list[Operation]:
+    # Where faces of an item get several systems, all its bare wood is sanded before the first coat is wet.
+    steps = sorted(
+        ((treatment, step) for treatment in treatments for step in treatment.steps),
+        key=lambda pair: not pair[0].on_bare_wood(pair[1]),
+    )
+    after_sanding = _after_sanding(piece, item, treatments, sanding, catalogue)
+    chain: list[Operation] = []
+    for treatment, step in steps:
+        if step.do != "sand":
+            _extend(chain, after_sanding)
+            after_sanding = []
+        _extend(chain, step_operations(treatment, step, sanding, catalogue))
+    _extend(chain, after_sanding)
+    return chain
+
+
+def _extend(chain: list[Operation], operations: Sequence[Operation]) -> None:
+    """Add operations to a chain, each waiting for what comes before it."""
+    for operation in operations:
+        chain.append(_linked(operation, chain))
+
+
+def _linked(operation: Operation, chain: Sequence[Operation]) -> Operation:
+    """Return an operation that waits for what comes before it in its item."""
+    if not chain:
+        return operation
+    before = chain[-1]
+    turned = operation.id.endswith(SECOND_SIDE)
+    stage: Stage = "done" if before.finish is None else "recoat"
+    if operation.deed == "rub-out" and before.finish is not None:
+        stage = "cure"
+    if turned:
+        stage = "handle"
+    after = [After(before.id, stage)]
+    if before.id.endswith(SECOND_SIDE):
+        after.append(After(chain[-2].id, stage))
+        if stage == "recoat":
+            after.append(After(before.id, "handle"))  # turned over for what comes next, it lies on the side coated last
+    over = _coat_below(operation, chain) if operation.finish is not None else None
+    return replace(operation, after=tuple(after), over=over, again=operation.again if over else None)
+
+
+def _coat_below(operation: Operation, chain: Sequence[Operation]) -> str | None:
+    """Return the coat on which one goes with nothing abraded between; of a side, that of the same side."""
+    side = side_of(operation.id)
+    for before in reversed(chain):
+        if before.step is operation.step or not _share_faces(before, operation):
+            continue
+        if before.makes_dust:
+            return None
+        if before.finish is None:
+            continue
+        if not side or side_of(before.id) in (side, ""):
+            return before.id
+    return None
+
+
+def _share_faces(one: Operation, other: Operation) -> bool:
+    """Return whether two operations are done to a face in common."""
+    faces = [
+        {(group.part, face) for group in operation.step.groups for face in group.faces} if operation.step else set()
+        for operation in (one, other)
+    ]
+    return not faces[0].isdisjoint(faces[1])
+
+
+# --- before and after -----------------------------------------------------------------------------------------------
+
+
+def _after_sanding(
+    piece: Piece, item: str, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue
+) -> list[Operation]:
+    """Return what is done to an item between sanding and coating: gluing up, sanding the joints, masking."""
+    glue = _glue_up(piece, item, treatments, catalogue)
+    found = [] if glue is None else [glue]
+    for step in sanding.order:
+        if step.item == item and step.do != "sand":
+            found.append(
+                Operation(
+                    id=step.id,
+                    item=item,
+                    deed=step.do,
+                    label=step.label,
+                    step=None,
+                    hours=step.hours,
+                    work_min=planned_minutes(step.hours.typical),
+                    skill="sanding",
+                    room_use="sanding",
+                    on_bare_wood=True,
+                )
+            )
+    return found
+
+
+def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue: Catalogue) -> Operation | None:
+    """Return the gluing up of an assembly, once its parts are sanded; None where there is nothing to glue."""
+    parts = treatments[0].parts
+    glued = any(group.surface == GLUED for treatment in treatments for group in treatment.groups)
+    if item not in piece.assemblies or glued:
+        return None
+    pieces = sum(piece.parts[part].count for part in parts)
+    if pieces < 2:
+        return None
+    job = catalogue.work["glue-up"]
+    hours = job.handling_h.scaled(pieces)
+    return Operation(
+        id=f"{item}/glue-up",
+        item=item,
+        deed="glue-up",
+        label="glue up",
+        step=None,
+        hours=hours,
+        work_min=planned_minutes(hours.typical),
+        skill="assembly",
+        room_use="assembly",
+        wait_h=0.0 if job.wait_h is None else job.wait_h.typical,
+        on_bare_wood=True,
+    )
+
+
+def _put_together(found: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
+    hours = catalogue.work["put-together"].handling_h.scaled(items)
+    last = {operation.item: operation for operation in found}
+    # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
+    coats = {(one.item, one.finish, side_of(one.id)): one for one in found if one.finish is not None}
+    after = [After(one.id) for one in last.values() if one.finish is None]
+    after += [After(one.id, "handle") for one in coats.values()]
+    return Operation(
+        id="put-together",
+        item=WHOLE_PIECE,
+        deed="put-together",
+        label="put together",
+        step=None,
+        hours=hours,
+        work_min=planned_minutes(hours.typical),
+        skill="assembly",
+        room_use="assembly",
+        after=tuple(after),
+    )

@@ -1,0 +1,369 @@
+"""A job as a scheduling problem: what each rule of the shop is in activities, relations and resources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from finplan.scheduling import (
+    Activity,
+    Deadline,
+    Finish,
+    Hold,
+    Lag,
+    Mode,
+    NotAfter,
+    NotBefore,
+    Problem,
+    Relation,
+    Rule,
+    Scheduled,
+    Span,
+)
+from finplan.timetable.alike import turns_of
+from finplan.timetable.job import PieceWork, ReadyFor
+from finplan.timetable.operation import After, Operation, Stage, all_operations
+from finplan.timetable.setting import FINE_UP_TO, Setting
+from finplan.timetable.shared_clean_up import clean_up_batches
+from finplan.timetable.stages import stage_hours
+
+PLACES, HOOKS, SPRAY = "rack places", "rack hooks", "place for spraying"
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """From when to when a piece may be worked on, and by when it has to be ready. Slots."""
+
+    first: int
+    last: int
+    due: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """The problem of a job with what its parts mean."""
+
+    problem: Problem
+    finishes: Mapping[str, tuple[Finish, ...]]
+    """By piece key: when the piece is ready, without a due date."""
+    chains: tuple[tuple[str, ...], ...]
+    """By piece: the activities that can come first."""
+    again: tuple[str, ...]
+    clean_ups: tuple[str, ...]
+
+
+class ProblemMaker:
+    """Makes the problem of several pieces in one setting and window."""
+
+    def __init__(
+        self,
+        pieces: Sequence[PieceWork],
+        setting: Setting,
+        windows: Mapping[str, Window],
+        ready_for: ReadyFor,
+        placed: Sequence[tuple[PieceWork, Mapping[str, Scheduled]]] = (),
+        *,
+        all_together: bool = False,
+    ) -> None:
+        self._pieces = pieces
+        self._placed = placed
+        self._all_together = all_together
+        self._setting = setting
+        self._windows = windows
+        last = max(window.last for window in windows.values())
+        near = [one.end for _, schedule in placed for one in schedule.values() if one.start < last]
+        self._until = last
+        """What is placed already and begins later is in nobody's way."""
+        self._last = max([last, *near])
+        self._ready_for = ready_for
+        self._relations: list[Relation] = []
+        self._holds: list[Hold] = []
+        self._activities: list[Activity] = []
+        self._coats = [(piece, one) for piece in pieces for one in piece.open if one.finish is not None]
+        wet = [one for piece, _ in placed for one in piece.open if one.finish is not None]
+        self._all_air = max(1, len(self._coats) + len(wet) + len(setting.coats_before))
+        """Of the air of a room: sanding takes all of it, a coat that is not dust-free its part."""
+        many = sum(len(piece.open) for piece in pieces) > FINE_UP_TO
+        self._turns = [
+            turns
+            for piece in pieces
+            for turns in turns_of(piece, {one.id: setting.slots_of(one) for one in piece.open}, loose=many)
+        ]
+        rooms = setting.rooms
+        self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
+        self._sanders = [name for name, skills in setting.skills.items() if "sanding" in skills]
+
+    def placement(self) -> Placement:
+        """Return the problem."""
+        self._add_coats_before()
+        for piece in self._pieces:
+            for operation in piece.open:
+                self._add_operation(piece, operation)
+        for piece, schedule in self._placed:
+            for operation in all_operations(piece.open):
+                there = schedule.get(piece.name(operation.id))
+                if there is not None and there.start < self._until:
+                    self._add_placed(piece, operation, schedule)
+        for turns in self._turns:
+            self._relations += [Lag(one, other, 0) for one, other in turns.pairs()]
+        finishes = {piece.key: tuple(self._finishes(piece)) for piece in self._pieces}
+        again = tuple(
+            piece.name(one.again.id)
+            for piece, one in self._coats
+            if one.again is not None and self._may_need_again(piece, one)
+        )
+        clean_ups = tuple(piece.name(one.clean_up.id) for piece, one in self._coats if one.clean_up is not None)
+        problem = Problem(
+            activities=tuple(self._activities),
+            horizon=self._last,
+            relations=tuple(self._relations),
+            capacities=self._capacities(),
+            calendars=self._setting.spans,
+            holds=tuple(self._holds),
+            batches=tuple(clean_up_batches(self._coats, self._setting, self._turns, all_together=self._all_together)),
+            deadlines=tuple(
+                Deadline(finish.activity, due, finish.rule)
+                for piece in self._pieces
+                if (due := self._windows[piece.key].due) is not None
+                for finish in finishes[piece.key]
+            ),
+        )
+        return Placement(
+            problem,
+            finishes,
+            tuple(tuple(self._first_of(piece)) for piece in self._pieces),
+            again,
+            clean_ups,
+        )
+
+    # --- operations -------------------------------------------------------------------------------------------------
+
+    def _add_operation(self, piece: PieceWork, operation: Operation) -> None:
+        setting, window = self._setting, self._windows[piece.key]
+        earliest = window.first
+        for after in operation.after:
+            if after.id in piece.done:
+                earliest = max(earliest, self._after_done(piece, after))
+            else:
+                self._relations.append(self._wait(piece, after, operation.id))
+        if operation.over is not None:
+            self._add_window(piece, operation, earliest)
+        starts = setting.starts(operation, first=window.first, last=window.last)
+        self._activities.append(replace(self._activity(piece, operation), earliest=earliest, starts=starts))
+        if operation.clean_up is not None:
+            self._activities.append(self._activity(piece, operation.clean_up, optional=True))
+        if operation.finish is not None:
+            self._hold_rack(piece, operation)
+            self._hold_dust(piece, operation)
+
+    def _add_coats_before(self) -> None:
+        """Add the coats that were put on before, which may still be wet, or become too hard: as work of no length."""
+        setting = self._setting
+        there = setting.lifted(setting.first)
+        if there is None:
+            return
+        person = next(
+            name for name, spans in setting.spans.items() if any(one.start <= there < one.end for one in spans)
+        )
+        for piece, coat in setting.coats_before:
+            self._activities.append(
+                Activity(piece.name(coat.id), (Mode(0, calendar=person),), starts=(Span(there, there + 1),))
+            )
+            self._hold_dust(piece, coat)
+            following = _following(piece, coat)
+            if following is None or following.id not in piece.done:
+                self._hold_rack(piece, coat, next((plan for one, plan in self._placed if one.key == piece.key), None))
+
+    def _add_placed(self, piece: PieceWork, operation: Operation, schedule: Mapping[str, Scheduled]) -> None:
+        """Add what another piece takes that is placed already: nothing of it can move."""
+        scheduled = schedule[piece.name(operation.id)]
+        there = (Span(scheduled.start, scheduled.start + 1),)
+        activity = self._activity(piece, operation)
+        self._activities.append(replace(activity, modes=(activity.modes[scheduled.mode],), earliest=0, starts=there))
+        if operation.finish is not None:
+            self._hold_rack(piece, operation, schedule)
+            self._hold_dust(piece, operation)
+
+    def _activity(self, piece: PieceWork, operation: Operation, *, optional: bool = False) -> Activity:
+        setting = self._setting
+        modes = tuple(
+            Mode(
+                setting.slots_of(operation),
+                self._demands(operation, person),
+                calendar=person,
+                pausable=setting.pauses(operation, person),
+                name=person,
+            )
+            for person in setting.who(operation)
+        )
+        return Activity(piece.name(operation.id), modes, earliest=self._first(piece), optional=optional)
+
+    def _first(self, piece: PieceWork) -> int:
+        window = self._windows.get(piece.key)
+        return 0 if window is None else window.first
+
+    def _demands(self, operation: Operation, person: str) -> dict[str, int]:
+        demands = {_time_of(person): 1}
+        if operation.sprays:
+            demands[SPRAY] = 1
+        if operation.makes_dust and any(self._dusty_rooms.values()):
+            demands[_dust_of(person)] = self._all_air
+        return demands
+
+    def _wait(self, piece: PieceWork, after: After, operation_id: str) -> NotBefore:
+        before = _operation(piece, after.id)
+        rule = self._rule(before, after.stage)
+        return NotBefore(piece.name(after.id), piece.name(operation_id), rule)
+
+    def _rule(self, before: Operation, stage: Stage) -> Rule | None:
+        """Return when an operation may follow the end of another; None for at once."""
+        setting = self._setting
+        if before.finish is None or stage == "done":
+            wait = -(-round(before.wait_h * 60) // setting.slot_min)
+            return (lambda end: end + wait) if wait else None
+        nominal_h = self._nominal_h(before, stage)
+        return lambda end: setting.dry_slot(before, end, nominal_h)
+
+    def _nominal_h(self, coat: Operation, stage: Stage) -> float:
+        return stage_hours(self._setting.catalogue.finishes[coat.finish or ""], stage).typical
+
+    def _after_done(self, piece: PieceWork, after: After) -> int:
+        before = _operation(piece, after.id)
+        end = self._setting.slot_from(piece.done[after.id])
+        rule = self._rule(before, after.stage)
+        found = end if rule is None else rule(end)
+        return self._last + 1 if found is None else found
+
+    def _since(self, piece: PieceWork, coat: Operation, rule: Rule) -> Rule:
+        """Return a rule of the end of a coat; of one that was put on before, what it says of that moment."""
+        done = piece.done.get(coat.id)
+        if done is None:
+            return rule
+        moment = rule(self._setting.slot_from(done))
+        return lambda _: moment
+
+    # --- the recoat window ------------------------------------------------------------------------------------------
+
+    def _limit_rule(self, below: Operation) -> Rule | None:
+        limit = self._setting.catalogue.finishes[below.finish or ""].recoat_limit_h
+        if limit is None:
+            return None
+        setting = self._setting
+        return lambda end: setting.limit_slot(below, end, limit.typical)
+
+    def _may_need_again(self, piece: PieceWork, operation: Operation) -> bool:
+        return (
+            operation.again is not None
+            and operation.over is not None
+            and (self._limit_rule(_operation(piece, operation.over)) is not None)
+        )
+
+    def _add_window(self, piece: PieceWork, operation: Operation, earliest: int) -> None:
+        """Add the abrading that a coat needs where it comes too late."""
+        below = _operation(piece, operation.over or "")
+        rule = self._limit_rule(below)
+        again = operation.again
+        if rule is None or again is None:
+            return
+        name, again_name = piece.name(operation.id), piece.name(again.id)
+        late = self._is_too_late(piece, operation)
+        if not late:
+            limit = self._since(piece, below, rule)
+            self._relations.append(NotAfter(piece.name(below.id), name, limit, unless=again_name))
+        self._activities.append(replace(self._activity(piece, again, optional=not late), earliest=earliest))
+        self._relations += [self._wait(piece, one, again.id) for one in operation.after if one.id not in piece.done]
+        self._relations.append(NotBefore(again_name, name))
+
+    def _is_too_late(self, piece: PieceWork, operation: Operation) -> bool:
+        """Return whether the coat below was put on before, so long ago that it is too hard whatever comes now."""
+        done = piece.done.get(operation.over or "")
+        rule = None if done is None else self._limit_rule(_operation(piece, operation.over or ""))
+        last = None if done is None or rule is None else rule(self._setting.slot_from(done))
+        return last is not None and last < self._first(piece)
+
+    def _first_of(self, piece: PieceWork) -> Iterator[str]:
+        """Give what can come first of a piece: what waits for nothing, and the abrading that it surely needs."""
+        for operation in piece.open:
+            if all(after.id in piece.done for after in operation.after):
+                yield piece.name(operation.id)
+                if operation.again is not None and self._is_too_late(piece, operation):
+                    yield piece.name(operation.again.id)
+
+    # --- rack, dust and spraying ------------------------------------------------------------------------------------
+
+    def _hold_rack(self, piece: PieceWork, coat: Operation, schedule: Mapping[str, Scheduled] | None = None) -> None:
+        """Let a wet item keep its places until the next work on it, or until it is lifted."""
+        setting = self._setting
+        following = _following(piece, coat)
+        nominal_h = self._nominal_h(coat, "handle")
+
+        until = None if following is None else piece.name(following.id)
+        next_start = self._setting.slots if schedule is None or until is None else schedule[until].start
+
+        def lifted(end: int) -> int | None:
+            dry = setting.dry_slot(coat, end, nominal_h)
+            there = None if dry is None else setting.lifted(dry)
+            return min(next_start, self._setting.slots if there is None else there)
+
+        until = until if piece.key in self._windows else None
+        for resource, amount in zip((PLACES, HOOKS), piece.rack[coat.item], strict=True):
+            # What is larger than the rack takes all of it; the rest stands elsewhere, and the timetable says so.
+            taken = min(amount, self._capacity(resource))
+            self._holds.append(Hold(resource, taken, piece.name(coat.id), self._since(piece, coat, lifted), until))
+
+    def _capacity(self, resource: str) -> int:
+        rack = self._setting.shop.rack
+        return rack.places if resource == PLACES else rack.hooks
+
+    def _hold_dust(self, piece: PieceWork, coat: Operation) -> None:
+        if not self._dusty_rooms[coat.room_use if coat.room_use == "spraying" else "coating"]:
+            return
+        setting = self._setting
+        nominal_h = setting.catalogue.finishes[coat.finish or ""].surface_dry_h
+
+        def dust_free(end: int) -> int | None:
+            return setting.dry_slot(coat, end, nominal_h)
+
+        until = self._since(piece, coat, dust_free)
+        self._holds += [Hold(_dust_of(person), 1, piece.name(coat.id), until) for person in self._sanders]
+
+    def _capacities(self) -> dict[str, int]:
+        people = self._setting.spans
+        capacities = {_time_of(person): 1 for person in people}
+        capacities |= {_dust_of(person): self._all_air for person in people}
+        return {**capacities, SPRAY: 1, PLACES: self._capacity(PLACES), HOOKS: self._capacity(HOOKS)}
+
+    # --- ready ------------------------------------------------------------------------------------------------------
+
+    def _finishes(self, piece: PieceWork) -> Iterator[Finish]:
+        """Give when each coat is fit for the customer, a soft one under a quick one too, and the end of other work."""
+        waited_for = {after.id for one in piece.operations for after in one.after}
+        for operation in piece.open:
+            name = piece.name(operation.id)
+            if operation.finish is not None:
+                yield Finish(name, self._fit(operation))
+            elif operation.id not in waited_for:
+                yield Finish(name)
+
+    def _fit(self, coat: Operation) -> Rule:
+        setting = self._setting
+        nominal_h = stage_hours(setting.catalogue.finishes[coat.finish or ""], self._ready_for).typical
+        return lambda end: setting.dry_slot(coat, end, nominal_h)
+
+
+def _following(piece: PieceWork, coat: Operation) -> Operation | None:
+    """Return what is done next to the item of a coat."""
+    same_item = (one for one in piece.operations if one.item == coat.item)
+    return next((one for one in same_item if any(after.id == coat.id for after in one.after)), None)
+
+
+def _operation(piece: PieceWork, operation_id: str) -> Operation:
+    return next(one for one in piece.operations if one.id == operation_id)
+
+
+def _time_of(person: str) -> str:
+    return f"time of {person}"
+
+
+def _dust_of(person: str) -> str:
+    return f"dust by {person}"

@@ -1,0 +1,119 @@
+"""A schedule as the rows of a timetable: stretches of work by person, and the drying between them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import datetime
+
+from finplan.scheduling import Scheduled
+from finplan.timetable.calendar import Stretch
+from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.operation import STEP_MIN, Operation, all_operations
+from finplan.timetable.setting import Setting
+from finplan.timetable.timetable import TimetableStep
+
+_SAME = 1e-9
+"""Times that differ by less are the same: what dries by the minute is summed up in small parts."""
+
+
+def rows(
+    job: Job, setting: Setting, schedule: Mapping[str, Scheduled], critical: frozenset[str] = frozenset()
+) -> tuple[TimetableStep, ...]:
+    """Return the rows of a schedule in order of time."""
+    found = [
+        row
+        for piece in job.pieces
+        for operation in all_operations(piece.open)
+        if (scheduled := schedule.get(piece.name(operation.id))) is not None
+        for row in _rows_of(piece, operation, scheduled, setting, piece.name(operation.id) in critical)
+    ]
+    return in_order(found)
+
+
+def in_order(rows: Iterable[TimetableStep]) -> tuple[TimetableStep, ...]:
+    """Return rows in order of time: not by the clock on the wall, which in autumn shows an hour twice."""
+    return tuple(sorted(rows, key=lambda row: (row.start.timestamp(), row.kind, row.id)))
+
+
+def stretches(operation: Operation, person: str, scheduled: Scheduled, setting: Setting) -> list[Stretch]:
+    """Return the stretches of work of a scheduled operation, in minutes; the last ends when the work is done."""
+    left = operation.work_min
+    found: list[Stretch] = []
+    for span in setting.spans[person]:
+        start_min = max(span.start, scheduled.start) * setting.slot_min
+        end_min = min(start_min + left, min(span.end, scheduled.end) * setting.slot_min)
+        if start_min < end_min:
+            found.append(Stretch(start_min, end_min))
+            left -= end_min - start_min
+    return found
+
+
+def _rows_of(
+    piece: PieceWork, operation: Operation, scheduled: Scheduled, setting: Setting, critical: bool
+) -> Iterator[TimetableStep]:
+    person = setting.who(operation)[scheduled.mode]
+    worked = stretches(operation, person, scheduled, setting)
+    window: tuple[datetime | None, datetime | None] = (None, None)
+    end_min = float(worked[-1].end_min)
+    if operation.finish is not None:
+        window = recoat_window(operation, end_min, setting)
+    for stretch in worked:
+        yield TimetableStep(
+            id=piece.name(operation.id),
+            piece=piece.piece,
+            item=operation.item,
+            step=operation.label,
+            kind="attended",
+            deed=operation.deed,
+            start=setting.clock(stretch.start_min),
+            end=setting.clock(stretch.end_min),
+            person=person,
+            room=setting.room_of(operation),
+            next_from=window[0],
+            next_until=window[1],
+            critical=critical,
+        )
+    if operation.finish is not None:
+        yield _drying(piece, operation, end_min, window, setting, critical)
+
+
+def recoat_window(operation: Operation, end_min: float, setting: Setting) -> tuple[datetime | None, datetime | None]:
+    """Return from when and until when the next coat may go on one that ended at a minute, never wider than it is."""
+    drying = setting.drying_of(operation)
+    opens = drying.reached(end_min, drying.finish.recoat_h.typical, operation.thickness)
+    limit = drying.finish.recoat_limit_h
+    closes = drying.reached(end_min, limit.typical) if limit else None
+    return (
+        None if opens is None else setting.clock(math.ceil(opens / STEP_MIN - _SAME) * STEP_MIN),
+        None if closes is None else setting.clock(math.floor(closes / STEP_MIN + _SAME) * STEP_MIN),
+    )
+
+
+def _drying(
+    piece: PieceWork,
+    operation: Operation,
+    end_min: float,
+    window: tuple[datetime | None, datetime | None],
+    setting: Setting,
+    critical: bool,
+) -> TimetableStep:
+    drying = setting.drying_of(operation)
+    dry = window[0] or setting.clock(end_min)
+    still = drying.stands_still(end_min, setting.minute(dry))
+    return TimetableStep(
+        id=f"{piece.name(operation.id)}/dry",
+        piece=piece.piece,
+        item=operation.item,
+        step=f"{operation.label} dries",
+        kind="drying",
+        deed=operation.deed,
+        start=setting.clock(end_min),
+        end=dry,
+        person=None,
+        room=setting.rooms["drying"],
+        next_from=window[0],
+        next_until=window[1],
+        still_below_c=drying.finish.apply.temperature_c.low if still else None,
+        critical=critical,
+    )

@@ -1,0 +1,199 @@
+"""What operations are placed in: slots of time, people's hours, the air and the rooms."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from collections.abc import Iterable
+from datetime import UTC, datetime, timedelta
+
+from finplan.climate import Drying, Weather, air_table
+from finplan.inputs.shop import Use
+from finplan.scheduling import Span
+from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
+from finplan.timetable.job import Job
+from finplan.timetable.operation import Operation
+
+LOOK_AHEAD_DAYS = 150
+"""No plan reaches further: a start is looked for in this many days before the delivery, a finish in as many after."""
+FAR_DAYS = 800
+"""For a delivery further away than this nothing is looked at but the LOOK_AHEAD_DAYS before it."""
+FINE_MIN, COARSE_MIN = 5, 15
+"""How long a slot is. [min]"""
+FINE_UP_TO = 70
+USES: tuple[Use, ...] = ("sanding", "assembly", "coating", "spraying", "drying")
+"""With more operations than these the coarser slots are taken."""
+
+
+class Setting:
+    """The shop in slots from ``origin`` on. A slot is ``slot_min`` minutes long."""
+
+    def __init__(self, job: Job) -> None:
+        self.shop = job.shop
+        self.catalogue = job.catalogue
+        found = [operation for piece in job.pieces for operation in piece.open]
+        self.slot_min = FINE_MIN if len(found) <= FINE_UP_TO else COARSE_MIN
+        earliest = job.earliest.astimezone(UTC)
+        due = [moment.astimezone(UTC) for piece in job.pieces if (moment := job.delivery(piece)) is not None]
+        far = bool(due) and min(due) - earliest > timedelta(days=FAR_DAYS)
+        begins = min(due) - timedelta(days=LOOK_AHEAD_DAYS) if far else earliest
+        self.from_earliest = not far
+        """Whether the time from when work may start is looked at, and not only that before a delivery far away."""
+        done = [moment.astimezone(UTC) for piece in job.pieces for moment in piece.done.values()]
+        self.origin = _quarter_before(min([begins, *done]))
+        last = max([begins, *due])
+        days = (last - self.origin).days + 1 + LOOK_AHEAD_DAYS
+        self.first = self.slot_from(begins)
+        """Nothing is done before this slot."""
+        table = air_table(Weather(job.shop.climate, job.shop.time_zone), self.origin, days)
+        self.slots = table.end_min // self.slot_min
+        self.calendars = {
+            person.name: working_calendar(job.shop, person, self.origin, days) for person in job.shop.people
+        }
+        self.spans = {name: self._spans(calendar) for name, calendar in self.calendars.items()}
+        self._longest = {
+            name: max((span.end - span.start for span in spans), default=0) for name, spans in self.spans.items()
+        }
+        self.skills = {person.name: frozenset(person.skills) for person in job.shop.people}
+        self.coats_before = tuple(
+            (piece, operation)
+            for piece in job.pieces
+            for operation in piece.operations
+            if operation.finish is not None and operation.id in piece.done
+        )
+        """What was put on before, which may still be wet."""
+        finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
+        self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
+        self.rooms = {use: _room(job, use) for use in USES}
+        self._open_from = sorted({span.start for spans in self.spans.values() for span in spans})
+
+    # --- time -------------------------------------------------------------------------------------------------------
+
+    def minute(self, moment: datetime) -> float:
+        """Return a moment as minutes after the origin."""
+        return (moment.astimezone(UTC) - self.origin).total_seconds() / 60
+
+    def slot_from(self, moment: datetime) -> int:
+        """Return the first slot that begins at a moment or later."""
+        return math.ceil(self.minute(moment) / self.slot_min - 1e-9)
+
+    def slot_up_to(self, moment: datetime) -> int:
+        """Return the last slot that begins at a moment or earlier."""
+        return math.floor(self.minute(moment) / self.slot_min + 1e-9)
+
+    def clock(self, minute: float) -> datetime:
+        """Return minutes after the origin as a time in the shop's zone."""
+        return wall_clock(self.origin, minute, self.shop.time_zone)
+
+    def clock_of_slot(self, slot: int) -> datetime:
+        """Return when a slot begins, in the shop's zone."""
+        return self.clock(slot * self.slot_min)
+
+    def _spans(self, calendar: WorkingCalendar) -> tuple[Span, ...]:
+        spans = (
+            Span(-(-stretch.start_min // self.slot_min), stretch.end_min // self.slot_min)
+            for stretch in calendar.stretches
+        )
+        return tuple(span for span in spans if span.start < span.end)
+
+    def lifted(self, slot: int) -> int | None:
+        """Return the first slot from *slot* on in which anybody is there; None for never."""
+        opened = [
+            max(slot, spans[index].start)
+            for spans in self.spans.values()
+            if (index := bisect_left(spans, slot + 1, key=lambda span: span.end)) < len(spans)
+        ]
+        return min(opened, default=None)
+
+    def working_slots(self, start: int, end: int) -> int:
+        """Return how many slots between two somebody works in, people who work at the same time counted once."""
+        taken: set[int] = set()
+        for spans in self.spans.values():
+            for span in spans:
+                taken.update(range(max(start, span.start), min(end, span.end)))
+        return len(taken)
+
+    # --- work -------------------------------------------------------------------------------------------------------
+
+    def slots_of(self, operation: Operation) -> int:
+        """Return how many slots an operation takes."""
+        return math.ceil(operation.work_min / self.slot_min)
+
+    def who(self, operation: Operation) -> list[str]:
+        """Return the people who can do an operation and have hours at all."""
+        return [name for name, skills in self.skills.items() if operation.skill in skills and self.spans[name]]
+
+    def pauses(self, operation: Operation, person: str) -> bool:
+        """Return whether an operation pauses over breaks: one that should not, does where no stretch is long enough."""
+        return operation.pausable or self.slots_of(operation) > self._longest[person]
+
+    def room_of(self, operation: Operation) -> str:
+        """Return the room in which an operation is done."""
+        return self.rooms[operation.room_use]
+
+    # --- drying -----------------------------------------------------------------------------------------------------
+
+    def end_min(self, operation: Operation, end: int) -> float:
+        """Return the minute at which an operation that ends with a slot really ends: slots are rounded up."""
+        return float(end * self.slot_min - (self.slots_of(operation) * self.slot_min - operation.work_min))
+
+    def dry_slot(self, operation: Operation, end: int, nominal_h: float) -> int | None:
+        """Return the first slot at which a coat has dried so long, in hours of standard air; None for never."""
+        reached = self.drying_of(operation).reached(end * self.slot_min, nominal_h, operation.thickness)
+        return None if reached is None else math.ceil(reached / self.slot_min - 1e-9)
+
+    def limit_slot(self, operation: Operation, end: int, nominal_h: float) -> int | None:
+        """Return the last slot before a coat has dried so long; None for never."""
+        reached = self.drying_of(operation).reached(self.end_min(operation, end), nominal_h)
+        return None if reached is None else math.floor(reached / self.slot_min + 1e-9)
+
+    def drying_of(self, operation: Operation) -> Drying:
+        """Return the drying of what an operation puts on."""
+        return self.drying[operation.finish or ""]
+
+    def starts(self, operation: Operation, *, first: int, last: int) -> tuple[Span, ...] | None:
+        """Return the slots in which the air lets an operation start; None where it does not matter."""
+        if operation.finish is None:
+            return None
+        slots = sorted({slot for spans in self.spans.values() for slot in _slots_within(spans, first, last)})
+        pausing = any(self.pauses(operation, person) for person in self.who(operation))
+        duration_min = 0 if pausing else operation.work_min
+        allowed = self.drying_of(operation).may_start(
+            [slot * self.slot_min for slot in slots], duration_min, operation.thickness
+        )
+        return _runs(slot for slot, may in zip(slots, allowed, strict=True) if may)
+
+    def why_not(self, operation: Operation) -> str | None:
+        """Return what most often objects to a coat while anybody is there; None where nothing ever does."""
+        slots = [slot for spans in self.spans.values() for slot in _slots_within(spans, self.first, self.slots)]
+        drying = self.drying_of(operation)
+        hourly = [slot for slot in slots if slot * self.slot_min % 60 == 0]
+        told = [drying.objection(slot * self.slot_min, None, operation.thickness) for slot in hourly]
+        objections = [words for words in told if words is not None]
+        if len(objections) < len(told) or not objections:
+            return None
+        return max(dict.fromkeys(objections), key=objections.count)
+
+
+def _room(job: Job, use: Use) -> str:
+    shop = job.shop
+    fallback: Use = "sanding" if use == "assembly" else "coating"
+    return shop.room_for(use) or shop.room_for(fallback) or next(iter(shop.rooms))
+
+
+def _slots_within(spans: Iterable[Span], first: int, last: int) -> Iterable[int]:
+    return (slot for span in spans for slot in range(max(first, span.start), min(last, span.end)))
+
+
+def _runs(slots: Iterable[int]) -> tuple[Span, ...]:
+    runs: list[Span] = []
+    for slot in slots:
+        if runs and runs[-1].end == slot:
+            runs[-1] = Span(runs[-1].start, slot + 1)
+        else:
+            runs.append(Span(slot, slot + 1))
+    return tuple(runs)
+
+
+def _quarter_before(moment: datetime) -> datetime:
+    return moment.replace(minute=moment.minute // COARSE_MIN * COARSE_MIN, second=0, microsecond=0)

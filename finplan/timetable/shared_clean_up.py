@@ -1,0 +1,80 @@
+"""Which coats may share a clean-up: those with the same finish, tool and thinner, one right after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from finplan.scheduling import SerialBatch
+from finplan.timetable.alike import Turns
+from finplan.timetable.job import PieceWork
+from finplan.timetable.operation import Operation
+from finplan.timetable.setting import Setting
+
+MANY_TOGETHER = 12
+"""Of more coats than these only those of the same number share a clean-up, so that the model stays small."""
+Coats = Sequence[tuple[PieceWork, Operation]]
+
+
+def clean_up_batches(
+    coats: Coats, setting: Setting, turns: Sequence[Turns], *, all_together: bool
+) -> Iterator[SerialBatch]:
+    """Give the coats that may share a clean-up, with their clean-ups.
+
+    Parameters
+    ----------
+    coats
+        All coats that are still to be put on
+    setting
+        The shop
+    turns
+        Items that take turns: among them only the next one follows
+    all_together
+        Whether many may share one too, whatever their number; to check a plan, not to look for one
+    """
+    alike: dict[tuple[object, ...], list[tuple[PieceWork, Operation]]] = {}
+    for piece, coat in coats:
+        pauses = any(setting.pauses(coat, person) for person in setting.who(coat))
+        thinner = None if coat.step is None else coat.step.recipe.thin_pct
+        key = (coat.finish, coat.method, thinner, (piece.key, coat.id) if pauses else "")
+        alike.setdefault(key, []).append((piece, coat))
+    for of_kind in alike.values():
+        for members in [of_kind] if all_together else _small(of_kind):
+            names = tuple(piece.name(coat.id) for piece, coat in members)
+            tails = tuple(piece.name(coat.clean_up.id) for piece, coat in members if coat.clean_up is not None)
+            longest = _pot_life(members[0][1], setting) if len(members) > 1 else None
+            yield SerialBatch(names, tails, longest, _followers(names, turns))
+
+
+def _small(coats: Coats) -> Iterator[Coats]:
+    if len(coats) <= MANY_TOGETHER:
+        yield coats
+        return
+    by_number: dict[int | None, list[tuple[PieceWork, Operation]]] = {}
+    for piece, coat in coats:
+        by_number.setdefault(None if coat.step is None else coat.step.coat, []).append((piece, coat))
+    yield from by_number.values()
+
+
+def _followers(names: Sequence[str], turns: Sequence[Turns]) -> frozenset[tuple[str, str]]:
+    """Return which coat may follow which; of items that take turns the next one's own, or the first of others."""
+    pairs = {pair: one for one in turns for pair in one.pairs()}
+    group = {name: one for pair, one in pairs.items() for name in pair}
+    firsts = set(names) - {after for _, after in pairs}
+    lasts = set(names) - {before for before, _ in pairs}
+    return frozenset(
+        (one, other)
+        for one in names
+        for other in names
+        if one != other
+        and ((one, other) in pairs or (one in lasts and other in firsts and not _same_group(one, other, group)))
+    )
+
+
+def _same_group(one: str, other: str, group: dict[str, Turns]) -> bool:
+    return one in group and group[one] is group.get(other)
+
+
+def _pot_life(coat: Operation, setting: Setting) -> int | None:
+    """Return how many slots a mix can be worked; None where nothing is mixed."""
+    mix = setting.catalogue.finishes[coat.finish or ""].mix
+    return None if mix is None else int(mix.pot_life_h.low * 60 // setting.slot_min)

@@ -1,0 +1,63 @@
+"""Coats that are put on one side at a time, and on which faces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from finplan.catalogue import Catalogue
+from finplan.system import FaceGroup, Treatment, TreatmentStep
+
+FIRST_SIDE, SECOND_SIDE = "/first-side", "/second-side"
+"""At the end of the id of a coat that is put on one side at a time."""
+WIDE_FACES = (("top", "underside"), ("front", "back"))
+
+
+def side_of(operation_id: str) -> str:
+    """Return the end of an id that tells the side; empty where a coat goes on all round."""
+    return next((side for side in (FIRST_SIDE, SECOND_SIDE) if operation_id.endswith(side)), "")
+
+
+def two_sides(
+    treatment: Treatment, step: TreatmentStep, catalogue: Catalogue
+) -> tuple[tuple[FaceGroup, ...], tuple[FaceGroup, ...]] | None:
+    """Return the faces of a coat that is put on one side at a time, one after the other; None for all at once.
+
+    A flat part whose both wide faces show gets a film on one side, and on the other when the first is fit to handle: on
+    points the wet film would be marked. Where one face is not looked at, it is coated first and laid on points; what
+    soaks in and is wiped off is laid on points too. Common trade practice.
+    """
+    finish = catalogue.finishes[step.finish or ""]
+    if not finish.film_forming or treatment.parts != (treatment.item,):
+        return None
+    showing = {face for group in step.groups if group.exposure == "show" for face in group.faces}
+    sides = next((pair for pair in WIDE_FACES if set(pair) <= showing), None)
+    if sides is None:
+        return None
+    split = [_split(group, sides[1]) for group in step.groups]
+    first = tuple(part for part, _ in split if part is not None)
+    second = tuple(part for _, part in split if part is not None)
+    return first, second
+
+
+def _split(group: FaceGroup, face: str) -> tuple[FaceGroup | None, FaceGroup | None]:
+    """Return the share of a group that is one face, and the rest; of equal faces, by their number."""
+    if face not in group.faces:
+        return None, group
+    others = tuple(name for name in group.faces if name != face)
+    if not others:
+        return group, None
+    share = 1 / len(group.faces)
+    return (
+        replace(group, faces=(face,), area_m2=group.area_m2 * share, end_grain_m2=group.end_grain_m2 * share),
+        replace(
+            group, faces=others, area_m2=group.area_m2 * (1 - share), end_grain_m2=group.end_grain_m2 * (1 - share)
+        ),
+    )
+
+
+def faces_told(groups: Iterable[FaceGroup]) -> str:
+    """Return the faces of groups in words: a wide one alone by its name, with others as it and the edges."""
+    faces = list(dict.fromkeys(face for group in groups for face in group.faces))
+    wide = [face for face in faces if any(face in pair for pair in WIDE_FACES)]
+    return f"{wide[0]} and edges" if len(wide) == 1 and len(faces) > 1 else ", ".join(faces)

@@ -1,0 +1,154 @@
+"""The operations of one step of a treatment, and how long they take."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from finplan.catalogue import Catalogue
+from finplan.inputs.shop import Skill, Use
+from finplan.material import thickness_factor
+from finplan.quantity import Range
+from finplan.sanding import SandingPlan
+from finplan.system import FaceGroup, Treatment, TreatmentStep, putting_on_hours
+from finplan.timetable.operation import Operation, planned_minutes
+from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE, faces_told, two_sides
+
+
+def step_operations(
+    treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, catalogue: Catalogue
+) -> list[Operation]:
+    """Return the operations of a step: one, or of a coat that is put on one side at a time, two."""
+    if step.finish is None:
+        return [_dry_work(treatment, step, sanding, catalogue)]
+    sides = two_sides(treatment, step, catalogue)
+    if sides is None:
+        return [_coat(treatment, step, step.groups, sanding, catalogue)]
+    whole = _coat(treatment, step, step.groups, sanding, catalogue)
+    flip_h = catalogue.work["flip"].handling_h.scaled(treatment.pieces)
+    found = []
+    for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
+        one = _coat(treatment, step, groups, sanding, catalogue)
+        hours = one.hours.plus(flip_h) if side == SECOND_SIDE else one.hours
+        label = f"{step.label}, {faces_told(groups)}"
+        clean_up = replace(one.clean_up, id=f"{step.id}{side}/clean-up") if one.clean_up else None
+        again = replace(whole.again, id=f"{step.id}{side}/abrade") if whole.again else None
+        found.append(
+            replace(
+                one,
+                id=f"{step.id}{side}",
+                label=label,
+                hours=hours,
+                work_min=planned_minutes(hours.typical),
+                clean_up=clean_up,
+                again=again,
+            )
+        )
+    return found
+
+
+def _dry_work(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, catalogue: Catalogue) -> Operation:
+    wait_h = 0.0
+    if step.do == "sand":
+        hours = sanding.hours_of(step.groups)
+    elif step.do == "raise-grain":
+        job = catalogue.work["raise-grain"]
+        hours = job.handling_h.scaled(treatment.pieces)
+        if job.speed_m2_h is not None:
+            hours = hours.plus(Range.time_for(step.area_m2, job.speed_m2_h))
+        wait_h = 0.0 if job.wait_h is None else job.wait_h.typical
+    else:
+        hours = Range.total(part.hours for part in sanding.abrading[step.id])
+    return Operation(
+        id=step.id,
+        item=treatment.item,
+        deed=step.do,
+        label=step.label,
+        step=step,
+        hours=hours,
+        work_min=planned_minutes(hours.typical),
+        skill="sanding",
+        room_use="sanding",
+        wait_h=wait_h,
+        on_bare_wood=treatment.on_bare_wood(step),
+    )
+
+
+def _coat(
+    treatment: Treatment,
+    step: TreatmentStep,
+    groups: Sequence[FaceGroup],
+    sanding: SandingPlan,
+    catalogue: Catalogue,
+) -> Operation:
+    method = catalogue.methods[step.method or ""]
+    skill: Skill = "spraying" if method.sprayed else "coating"
+    use: Use = "spraying" if method.sprayed else "coating"
+    hours = coating_hours(treatment, step, catalogue, groups)
+    coat = Operation(
+        id=step.id,
+        item=treatment.item,
+        deed="fill" if step.do == "fill" else "coat",
+        label=step.label,
+        step=step,
+        hours=hours,
+        work_min=planned_minutes(hours.typical),
+        skill=skill,
+        room_use=use,
+        finish=step.finish,
+        method=step.method,
+        thickness=thickness_factor(step, catalogue),
+        on_bare_wood=treatment.on_bare_wood(step),
+    )
+    clean_up = replace(
+        coat,
+        id=f"{step.id}/clean-up",
+        deed="clean-up",
+        label=f"clean up after {step.label}",
+        hours=method.clean_up_h,
+        work_min=planned_minutes(method.clean_up_h.typical),
+        finish=None,
+        on_bare_wood=False,
+    )
+    return replace(coat, clean_up=clean_up, again=_again(coat, step, sanding))
+
+
+def _again(coat: Operation, step: TreatmentStep, sanding: SandingPlan) -> Operation:
+    """Return the abrading of the coat below, which has become too hard for this one."""
+    steps = sanding.abrading_again[step.id]
+    hours = Range.total(one.hours for one in steps)
+    return replace(
+        coat,
+        id=f"{step.id}/abrade",
+        deed="abrade-again",
+        label=f"abrade again {steps[0].grit} before {step.label}",
+        hours=hours,
+        work_min=planned_minutes(hours.typical),
+        skill="sanding",
+        room_use="sanding",
+        finish=None,
+        method=None,
+        on_bare_wood=False,
+    )
+
+
+def coating_hours(
+    treatment: Treatment, step: TreatmentStep, catalogue: Catalogue, groups: Sequence[FaceGroup] | None = None
+) -> Range:
+    """Return how long one coat of an item takes, with setting up and waiting to wipe off, but no cleaning up. [h]
+
+    Parameters
+    ----------
+    treatment, step
+        The coat
+    catalogue
+        Where the finish and the method are
+    groups
+        The faces that are coated; None for all of the step's
+    """
+    method = catalogue.methods[step.method or ""]
+    finish = catalogue.finishes[step.finish or ""]
+    total = method.set_up_h
+    if finish.wipe_off_h is not None:
+        total = total.plus(finish.wipe_off_h)
+    return total.plus(putting_on_hours(treatment, step, method, groups))

@@ -1,0 +1,117 @@
+"""The result: who does what when, how late it may start, and what clashes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Literal
+
+from finplan.timetable.operation import Deed
+
+Status = Literal["optimal", "feasible", "impossible"]
+
+
+@dataclass(frozen=True, slots=True)
+class TimetableStep:
+    """A stretch of a person's work, or of drying. Times know their zone."""
+
+    id: str
+    piece: str
+    item: str
+    step: str
+    kind: Literal["attended", "drying"]
+    deed: Deed
+    start: datetime
+    end: datetime
+    person: str | None
+    room: str
+    next_from: datetime | None = None
+    next_until: datetime | None = None
+    still_below_c: float | None = None
+    """Where it is at some time too cold to dry: below which temperature it then stands still. [°C]"""
+    critical: bool = False
+    """Whether the delivery moves if it takes longer."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceTimes:
+    """One piece: when it is begun, ready and delivered, and what is left between. Spans in h."""
+
+    piece: str
+    start: datetime
+    ready: datetime
+    deliver: datetime | None
+    buffer_h: float | None
+    """Clock hours from ready to delivery."""
+    buffer_working_h: float | None
+    """Of them, those in which somebody works."""
+
+
+@dataclass(frozen=True, slots=True)
+class WouldFit:
+    """A change that makes the plan fit, tried, and when it would be ready."""
+
+    change: str
+    ready: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """A requirement that cannot be kept, and by how much."""
+
+    requirement: str
+    short_by_h: float | None
+    would_fit: tuple[WouldFit, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Buffer:
+    """What is wanted between ready and delivery: so many clock hours, or so many in which somebody works."""
+
+    wanted_h: float
+    working: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Timetable:
+    """Who does what when.
+
+    With several pieces ``ready`` and ``deliver`` are those of the piece with the smallest buffer. ``gap_h`` is how much
+    better the first thing that is not proven best could still be: the buffer, the start, or the finish.
+    """
+
+    status: Status
+    steps: tuple[TimetableStep, ...] = ()
+    pieces: tuple[PieceTimes, ...] = ()
+    start: datetime | None = None
+    latest_safe_start: datetime | None = None
+    """The latest start that still meets every date, with nothing to spare."""
+    earliest_ready: datetime | None = None
+    """When all would be ready if work began at once."""
+    ready: datetime | None = None
+    deliver: datetime | None = None
+    buffer_h: float | None = None
+    buffer: Buffer = field(default_factory=lambda: Buffer(0.0, working=False))
+    gap_h: float | None = None
+    in_time_probability: float | None = None
+    """How likely every date is kept, by living through the plan with faster and slower drying."""
+    surely_ready: datetime | None = None
+    """When all is ready in nine of ten cases."""
+    cured: tuple[tuple[str, datetime], ...] = ()
+    """Per item, when its finish has cured fully."""
+    clashes: tuple[Clash, ...] = ()
+    notes: tuple[str, ...] = ()
+    """What was assumed because the shop cannot quite do it."""
+    cut_short: bool = False
+    """Whether the time given ended the search: another run may come out otherwise."""
+
+    @property
+    def buffer_wanted_h(self) -> float:
+        """The buffer wanted, in its own measure. [h]"""
+        return self.buffer.wanted_h
+
+    @property
+    def short_of_buffer(self) -> bool:
+        """Whether less is left than was wanted."""
+        kept = [one.buffer_working_h if self.buffer.working else one.buffer_h for one in self.pieces]
+        return any(hours is not None and hours < self.buffer.wanted_h - 1e-6 for hours in kept)

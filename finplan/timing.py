@@ -1,0 +1,216 @@
+"""The timetable of pieces as they were read: their operations, what has been done, and what could be changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from functools import partial
+
+from finplan.problems import RefusedError
+from finplan.reading import Calendar
+from finplan.sanding import SandingPlan, sanding_plan
+from finplan.source import Source, treatments_of
+from finplan.surface import PieceSurface
+from finplan.system import Treatment
+from finplan.timetable import (
+    Change,
+    Job,
+    Operation,
+    PieceWork,
+    Progress,
+    ReadyFor,
+    Timetable,
+    nominal_hours,
+    operations,
+    rack_needs,
+    timetable,
+    with_lost_day,
+)
+
+_OTHER_SYSTEMS = 6
+"""So many other coating systems are tried where a piece does not fit, those first that dry soonest."""
+
+
+@dataclass(frozen=True, slots=True)
+class Treated:
+    """A piece with what is done to it."""
+
+    source: Source
+    surface: PieceSurface
+    treatments: tuple[Treatment, ...]
+    sanding: SandingPlan
+    operations: tuple[Operation, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What is wanted of a timetable beside its dates."""
+
+    asap: bool = False
+    """Ready as early as can be, instead of begun as late as is safe."""
+    largest_buffer: bool = False
+    """As much between ready and delivery as can be had, instead of what the shop wants."""
+    ready_for: ReadyFor = "light-use"
+    limit_s: float | None = None
+    done: Mapping[str, datetime] = field(default_factory=dict)
+    """When operations ended that have been done already, by their id."""
+    lost_day: date | None = None
+    """A day on which, as turns out in the morning, nobody works."""
+    answers: bool = True
+    """Whether to say the latest safe start and the earliest finish too, and what would make a plan fit."""
+    soonest: datetime | None = None
+    """When work could begin at the earliest, where the job starts later."""
+    progress: Progress | None = None
+
+
+def treated(source: Source, surface: PieceSurface, found: tuple[Treatment, ...]) -> Treated:
+    """Return a piece with its sanding and its operations."""
+    sanding = sanding_plan(found, surface, source.catalogue, source.shop)
+    return Treated(source, surface, found, sanding, operations(source.piece, found, sanding, source.catalogue))
+
+
+def timetable_of(
+    pieces: Sequence[Treated],
+    deliveries: Sequence[Calendar | None],
+    *,
+    now: datetime,
+    wishes: Wishes | None = None,
+) -> Timetable:
+    """Return the timetable of pieces in one shop.
+
+    Parameters
+    ----------
+    pieces
+        The pieces; all read with the same shop
+    deliveries
+        The date of each; None for none
+    now
+        The earliest moment at which work may start; knows its time zone
+    wishes
+        What else is wanted
+
+    Raises
+    ------
+    NotFoundYetError
+        No plan was found in the time, and none was proven impossible.
+    """
+    wishes = wishes or Wishes()
+    job = _job(pieces, deliveries, now, wishes)
+
+    def changes() -> list[Change]:
+        return [*_starting_sooner(job, wishes), *_other_finishes(pieces, job)] if wishes.answers else []
+
+    found = timetable(
+        job,
+        asap=wishes.asap,
+        largest_buffer=wishes.largest_buffer,
+        limit_s=wishes.limit_s,
+        answers=wishes.answers,
+        changes=changes,
+        progress=wishes.progress,
+    )
+    if wishes.lost_day is None or found.status == "impossible":
+        return found
+    return with_lost_day(
+        job,
+        found,
+        wishes.lost_day,
+        limit_s=wishes.limit_s,
+        asap=wishes.asap,
+        largest_buffer=wishes.largest_buffer,
+        progress=wishes.progress,
+    )
+
+
+def step_ids(pieces: Sequence[Treated]) -> tuple[str, ...]:
+    """Return the ids of all steps, as a timetable of these pieces names them."""
+    keys = _keys([piece.source for piece in pieces])
+    return tuple(key + one.id for piece, key in zip(pieces, keys, strict=True) for one in piece.operations)
+
+
+def _job(pieces: Sequence[Treated], deliveries: Sequence[Calendar | None], now: datetime, wishes: Wishes) -> Job:
+    keys = _keys([piece.source for piece in pieces])
+    works = tuple(
+        _work(piece, key, deliver, wishes.done) for piece, key, deliver in zip(pieces, keys, deliveries, strict=True)
+    )
+    first = pieces[0].source
+    return Job(works, first.catalogue, first.shop, now, wishes.ready_for)
+
+
+def _work(piece: Treated, key: str, deliver: Calendar | None, done: Mapping[str, datetime]) -> PieceWork:
+    of_piece = {operation.id: done[key + operation.id] for operation in piece.operations if key + operation.id in done}
+    rack = rack_needs(piece.treatments, piece.surface)
+    return PieceWork(piece.source.piece.name, key, piece.operations, rack, deliver, of_piece)
+
+
+def _keys(sources: Sequence[Source]) -> list[str]:
+    """Return what stands before the ids of each piece: the name of its file, where there are several pieces."""
+    if len(sources) == 1:
+        return [""]
+    stems = [source.piece_file.document.file.stem for source in sources]
+    return [f"{stem}/" if stems.count(stem) == 1 else f"{stem}-{number}/" for number, stem in enumerate(stems, start=1)]
+
+
+# --- what could be changed ------------------------------------------------------------------------------------------
+
+
+def _starting_sooner(job: Job, wishes: Wishes) -> Iterator[Change]:
+    soonest = wishes.soonest
+    if soonest is not None and soonest < job.earliest:
+        yield Change("start now", lambda: replace(job, earliest=soonest))
+
+
+def _other_finishes(pieces: Sequence[Treated], job: Job) -> Iterator[Change]:
+    """Give one coat less on every piece, and other systems in the place of each piece's own."""
+    for number, piece in enumerate(pieces):
+        of_piece = "" if len(pieces) == 1 else f" on {piece.source.piece.name}"
+        fewer = tuple(_one_coat_less(treatment) for treatment in piece.treatments)
+        if fewer != piece.treatments:
+            yield Change(f"one coat less{of_piece}", partial(_with_treatments, pieces, job, number, fewer))
+        for name, found in _other_systems(piece):
+            yield Change(f"system '{name}'{of_piece}", partial(_with_treatments, pieces, job, number, found))
+
+
+def _with_treatments(pieces: Sequence[Treated], job: Job, number: int, found: tuple[Treatment, ...]) -> Job:
+    other = treated(pieces[number].source, pieces[number].surface, found)
+    before = job.pieces[number]
+    works = list(job.pieces)
+    works[number] = _work(other, before.key, before.deliver, {})
+    return replace(job, pieces=tuple(works))
+
+
+def _one_coat_less(treatment: Treatment) -> Treatment:
+    """Return a treatment without its last coat and the abrading before it, if the coat below is of the same finish."""
+    coats = [step for step in treatment.steps if step.finish is not None]
+    if len(coats) < 2 or coats[-1].finish != coats[-2].finish:
+        return treatment
+    last = treatment.steps.index(coats[-1])
+    below = treatment.steps.index(coats[-2])
+    kept = [step for at, step in enumerate(treatment.steps) if not below < at <= last]
+    return replace(treatment, steps=tuple(kept))
+
+
+def _other_systems(piece: Treated) -> list[tuple[str, tuple[Treatment, ...]]]:
+    """Return the systems that go on the piece and dry sooner in standard air than what it gets, the soonest first.
+
+    Paint is not offered for what shows the wood, nor the other way round.
+    """
+    own = max(nominal_hours(one, piece.source.catalogue) for one in piece.treatments)
+    systems = piece.source.catalogue.systems
+    own_systems = {one.system for one in piece.treatments}
+    opaque = all(systems[name].opaque for name in own_systems)
+    found: list[tuple[float, str, tuple[Treatment, ...]]] = []
+    for name in systems:
+        if name in own_systems or systems[name].opaque != opaque:
+            continue
+        changed = replace(piece.source.piece, system=name)
+        source = replace(piece.source, piece_file=replace(piece.source.piece_file, piece=changed))
+        try:
+            treatments = treatments_of(source, piece.surface)
+        except RefusedError:
+            continue
+        hours = max(nominal_hours(one, piece.source.catalogue) for one in treatments)
+        if hours < own:
+            found.append((hours, name, treatments))
+    return [(name, treatments) for _, name, treatments in sorted(found, key=lambda one: one[:2])[:_OTHER_SYSTEMS]]

@@ -1,0 +1,131 @@
+"""The timetable as plain data: every key, times with their offset, and nothing left out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from finplan.export import timetable_data
+from finplan.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
+
+LONDON = ZoneInfo("Europe/London")
+START = datetime(2027, 3, 2, 8, tzinfo=LONDON)
+READY = datetime(2027, 3, 29, 9, tzinfo=LONDON)  # after the clocks went forward on the 28th
+HOUR = timedelta(hours=1)
+
+COAT = TimetableStep(
+    id="top/oil/2",
+    piece="Table",
+    item="top",
+    step="coat 1",
+    kind="attended",
+    deed="coat",
+    start=START,
+    end=START + HOUR,
+    person="Ines",
+    room="finishing",
+    next_from=START + 13 * HOUR,
+    critical=True,
+)
+CLEAN_UP = TimetableStep(
+    id="top/oil/2/clean-up",
+    piece="Table",
+    item="top",
+    step="clean up after coat 1",
+    kind="attended",
+    deed="clean-up",
+    start=START + HOUR,
+    end=START + HOUR + timedelta(minutes=5),
+    person="Ines",
+    room="finishing",
+)
+TABLE = Timetable(
+    status="optimal",
+    steps=(COAT, CLEAN_UP),
+    pieces=(PieceTimes("Table", START, READY, READY + 30 * HOUR, 30.0, 9.5),),
+    start=START,
+    latest_safe_start=START + 24 * HOUR,
+    earliest_ready=START + 200 * HOUR,
+    ready=READY,
+    deliver=READY + 30 * HOUR,
+    buffer_h=30.0,
+    buffer=Buffer(8.0, working=True),
+    notes=("top takes 14 flat places and the rack has 12: find it others.",),
+)
+
+
+def test_what_a_reader_of_timetables_looks_for() -> None:
+    """The keys that other programs read, with what they hold."""
+    told = timetable_data(TABLE)
+    assert told["format"] == "finplan-timetable/1"
+    assert (told["status"], told["gap"], told["clashes"]) == ("optimal", None, [])
+    assert (told["start"], told["latest_safe_start"]) == ("2027-03-02T08:00+00:00", "2027-03-03T08:00+00:00")
+    assert (told["ready"], told["deliver"]) == ("2027-03-29T09:00+01:00", "2027-03-30T15:00+01:00")
+    assert told["buffer_h"] == 30.0
+    coat = told["steps"][0]
+    assert {key: coat[key] for key in ("id", "piece", "item", "step", "kind", "person", "room")} == {
+        "id": "top/oil/2",
+        "piece": "Table",
+        "item": "top",
+        "step": "coat 1",
+        "kind": "attended",
+        "person": "Ines",
+        "room": "finishing",
+    }
+    assert (coat["start"], coat["end"]) == ("2027-03-02T08:00+00:00", "2027-03-02T09:00+00:00")
+    assert (coat["next_from"], coat["next_until"]) == ("2027-03-02T21:00+00:00", None)
+
+
+def test_what_is_done_and_what_is_critical() -> None:
+    told = timetable_data(TABLE)["steps"]
+    assert [(step["deed"], step["critical"]) for step in told] == [("coat", True), ("clean-up", False)]
+
+
+def test_the_buffer_with_its_measure() -> None:
+    told = timetable_data(TABLE)
+    assert (told["buffer_wanted_h"], told["buffer_measure"], told["short_of_buffer"]) == (8.0, "working time", False)
+    assert told["pieces"] == [
+        {
+            "piece": "Table",
+            "start": "2027-03-02T08:00+00:00",
+            "ready": "2027-03-29T09:00+01:00",
+            "deliver": "2027-03-30T15:00+01:00",
+            "buffer_h": 30.0,
+            "buffer_working_h": 9.5,
+        }
+    ]
+
+
+@pytest.mark.parametrize(
+    ("buffer", "short", "source"),
+    [
+        (Buffer(9.5, working=True), False, "9.5 working hours are left"),
+        (Buffer(10.0, working=True), True, "9.5 working hours are left"),
+        (Buffer(10.0, working=False), False, "30 hours of the clock are left"),
+    ],
+)
+def test_short_is_told_in_the_measure_that_was_wanted(buffer: Buffer, short: bool, source: str) -> None:
+    assert timetable_data(replace(TABLE, buffer=buffer))["short_of_buffer"] is short, source
+
+
+def test_earliest_notes_and_what_ended_the_search() -> None:
+    told = timetable_data(TABLE)
+    assert told["earliest_ready"] == "2027-03-10T16:00+00:00"
+    assert told["notes"] == ["top takes 14 flat places and the rack has 12: find it others."]
+    assert told["cut_short"] is False
+
+
+def test_what_is_impossible_has_no_times() -> None:
+    clash = Clash("delivery on Fri 12 Mar", 17.5, (WouldFit("Saturday work", READY),))
+    told = timetable_data(Timetable("impossible", clashes=(clash,)))
+    assert (told["steps"], told["pieces"], told["start"], told["short_of_buffer"]) == ([], [], None, False)
+    assert told["clashes"] == [
+        {
+            "requirement": "delivery on Fri 12 Mar",
+            "short_by_h": 17.5,
+            "would_fit": [{"change": "Saturday work", "ready": "2027-03-29T09:00+01:00"}],
+        }
+    ]

@@ -1,0 +1,148 @@
+"""The air of a shop and how fast coats dry in it, worked out anew: shares nothing with the program's climate."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left, bisect_right
+from datetime import UTC, datetime, timedelta
+from functools import cache
+
+from finplan.catalogue import Catalogue, Finish
+from finplan.inputs import Shop
+
+STEP = timedelta(minutes=15)
+_STEP_H = 0.25
+_HOUR = timedelta(hours=1)
+_DAY = timedelta(days=1)
+DEW_MARGIN_C = 3.0  # ISO 8502-4:2017: a surface to be coated is at least 3 °C above the dew point
+
+
+@cache
+def vapour_hpa(temperature_c: float) -> float:
+    """Saturation pressure over water, valid 0 to 374 °C. [hPa]
+
+    Source: Wagner and Pruß, International Equations for the Saturation Properties of Ordinary Water Substance (1993),
+    as in IAPWS SR1-86.
+    """
+    kelvin = temperature_c + 273.15
+    tau = 1 - kelvin / 647.096
+    series = (
+        -7.85951783 * tau
+        + 1.84408259 * tau**1.5
+        - 11.7866497 * tau**3
+        + 22.6807411 * tau**3.5
+        - 15.9618719 * tau**4
+        + 1.80122502 * tau**7.5
+    )
+    return 220640.0 * math.exp(647.096 / kelvin * series)
+
+
+def is_dewy(temperature_c: float, humidity_pct: float) -> bool:
+    """Whether dew forms on what is DEW_MARGIN_C colder; what is within 0.05 °C of that does not count."""
+    return humidity_pct / 100 * vapour_hpa(temperature_c) > vapour_hpa(temperature_c - DEW_MARGIN_C + 0.05)
+
+
+def rate(finish: Finish, catalogue: Catalogue, temperature_c: float, humidity_pct: float) -> float:
+    """How fast it dries against 23 °C and 50 %: not at all below the temperature at which it may be put on."""
+    if temperature_c < finish.apply.temperature_c.low:
+        return 0.0
+    pace = catalogue.drying[finish.drying]
+    if pace.doubling is not None:
+        return float(2 ** ((temperature_c - 23) / pace.doubling))
+    joules = 1e3 * (pace.enthalpy_kj_mol or pace.energy_kj_mol or 0.0)
+    if joules:
+        return math.exp(joules / 8.314462618 * (1 / 296.15 - 1 / (temperature_c + 273.15)))
+    return vapour_hpa(temperature_c) * (100 - humidity_pct) / (vapour_hpa(23.0) * 50)
+
+
+class OwnAir:
+    """The air of a shop over some time, in quarters of an hour, and the drying in it.
+
+    Days and nights have to begin on whole quarters.
+    """
+
+    def __init__(self, shop: Shop, catalogue: Catalogue, first: datetime, last: datetime) -> None:
+        self._shop = shop
+        self._catalogue = catalogue
+        first = first.astimezone(UTC)
+        self.first = first - timedelta(minutes=first.minute % 15, seconds=first.second, microseconds=first.microsecond)
+        count = math.ceil((last - self.first) / STEP)
+        self.steps = [self._air(self.first + n * STEP) for n in range(count)]
+        self._dried_h: dict[str, list[float]] = {}
+
+    def _air(self, moment: datetime) -> tuple[float, float]:
+        climate = self._shop.climate
+        if climate.log is not None:
+            return self._logged(moment)
+        local = moment.astimezone(self._shop.time_zone)
+        pair = None if climate.months is None else climate.months[local.month]
+        day, night = (climate.day, climate.night) if pair is None else (pair.day, pair.night)
+        assert day is not None
+        assert night is not None
+        minute = local.hour * 60 + local.minute
+        opens, closes = day.from_.hour * 60 + day.from_.minute, day.to.hour * 60 + day.to.minute
+        warm = opens <= minute < closes if opens < closes else minute >= opens or minute < closes
+        air = day if warm else night
+        return air.temperature_c, air.humidity_pct
+
+    def _logged(self, moment: datetime) -> tuple[float, float]:
+        """A straight line between readings, in quarters of an hour; for a log with readings on whole quarters."""
+        log, zone = self._shop.climate.log or (), self._shop.time_zone
+        last = log[-1].when
+        while moment >= last:  # its last day repeats by the clock on the wall
+            days = max(1, (moment - last) // _DAY)
+            moment = (moment.astimezone(zone).replace(tzinfo=None) - days * _DAY).replace(tzinfo=zone).astimezone(UTC)
+        middle = moment - timedelta(minutes=moment.minute % 15) + timedelta(minutes=7.5)
+        place = bisect_right(log, middle, key=lambda row: row.when)
+        if place == 0:
+            return log[0].temperature_c, log[0].humidity_pct
+        before, after = log[place - 1], log[place]
+        share = (middle - before.when) / (after.when - before.when)
+        return (
+            before.temperature_c + share * (after.temperature_c - before.temperature_c),
+            before.humidity_pct + share * (after.humidity_pct - before.humidity_pct),
+        )
+
+    def between(self, start: datetime, end: datetime) -> list[tuple[float, float]]:
+        """Return the air of every step that touches a stretch of time; of one moment where they are the same."""
+        first = math.floor((start - self.first) / STEP)
+        last = max(first + 1, math.ceil((end - self.first) / STEP))
+        return self.steps[first:last]
+
+    def tolerance(self, finish: Finish) -> float:
+        """How far the program's hours may be from ours, as a share: its vapour pressures and its log are rounded."""
+        if self._shop.climate.log is not None:
+            return 2e-3
+        return 2e-4 if self._catalogue.drying[finish.drying].by == "water-evaporation" else 1e-6
+
+    def dried_h(self, finish: Finish, start: datetime, end: datetime) -> float:
+        """Return the hours of standard air between two moments."""
+        gained = self._gained(finish)
+        return self._at(gained, end) - self._at(gained, start)
+
+    def reached(self, finish: Finish, start: datetime, hours: float) -> datetime | None:
+        """Return when so many hours of standard air have passed; None where that is beyond what is looked at."""
+        gained = self._gained(finish)
+        wanted = self._at(gained, start) + hours * (1 - self.tolerance(finish))
+        place = bisect_left(gained, wanted)
+        if place >= len(gained):
+            return None
+        if place == 0:
+            return start
+        share = (wanted - gained[place - 1]) / (gained[place] - gained[place - 1])
+        return max(start, self.first + (place - 1 + share) * STEP)
+
+    def _gained(self, finish: Finish) -> list[float]:
+        name = finish.title
+        if name not in self._dried_h:
+            rates = {air: rate(finish, self._catalogue, *air) for air in set(self.steps)}
+            total = [0.0]
+            for air in self.steps:
+                total.append(total[-1] + rates[air] * _STEP_H)
+            self._dried_h[name] = total
+        return self._dried_h[name]
+
+    def _at(self, gained: list[float], moment: datetime) -> float:
+        place = (moment - self.first) / STEP
+        index = min(max(int(place), 0), len(gained) - 2)
+        return gained[index] + (place - index) * (gained[index + 1] - gained[index])

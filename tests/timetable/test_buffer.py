@@ -1,0 +1,74 @@
+"""How much is left between ready and delivery, where the shop says how much and where it does not."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from finplan.inputs import load_shop
+from finplan.timetable.buffer import buffer_wanted, working_day_h
+from finplan.timing import Wishes
+from tests.timetable.shops import ONE_PERSON, plan, read, shelf
+
+DEFAULT = load_shop(None, methods={}, grits={}).shop
+
+
+def test_a_shop_that_says_nothing_wants_a_working_day_a_week_of_plan() -> None:
+    # The default shop works 8 h a day: at least half a day, and of a plan of two weeks two days.
+    assert DEFAULT.buffer_h is None
+    assert buffer_wanted(DEFAULT, 24.0).wanted_h == 4.0
+    assert buffer_wanted(DEFAULT, 14 * 24.0).wanted_h == pytest.approx(16.0)
+    assert buffer_wanted(DEFAULT, 24.0).working
+
+
+def test_the_buffer_of_the_shop_is_of_clock_hours() -> None:
+    shop = DEFAULT.model_copy(update={"buffer_h": 24.0})
+    assert buffer_wanted(shop, 14 * 24.0).wanted_h == 24.0
+    assert not buffer_wanted(shop, 0.0).working
+
+
+def test_a_working_day_counts_people_who_work_at_the_same_time_once(tmp_path: Path) -> None:
+    # 8.5 h on four days and 5 h on the fifth.
+    (piece,) = read(tmp_path, [shelf()], ONE_PERSON)
+    assert working_day_h(piece.source.shop) == pytest.approx((4 * 8.5 + 5) / 5)
+    two = ONE_PERSON.replace("people:\n", "people:\n  - {name: Tam, hours: {mon: 9:00-11:00, sat: 8:00-9:00}}\n")
+    (piece,) = read(tmp_path, [shelf()], two)
+    assert working_day_h(piece.source.shop) == pytest.approx((4 * 8.5 + 5 + 1) / 6)
+
+
+@pytest.mark.parametrize("buffer", ["0 h", "10 h", "1 d", "3 d"])
+def test_the_buffer_wanted_is_kept(buffer: str, tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("soap")], ONE_PERSON + f"buffer: {buffer}\n")
+    timetable = plan(pieces, "2027-03-26").timetable
+    number, unit = buffer.split()
+    wanted_h = float(number) * (24 if unit == "d" else 1)
+    assert timetable.buffer_wanted_h == wanted_h
+    assert timetable.buffer_h is not None
+    assert timetable.buffer_h >= wanted_h
+    assert not timetable.short_of_buffer
+
+
+def test_where_the_buffer_cannot_be_kept_as_much_as_can_be_is(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("soap")], ONE_PERSON + "buffer: 3 d\n")
+    soonest = plan(pieces, None).timetable.ready
+    assert soonest is not None
+    deliver = f"{soonest + timedelta(hours=5):%Y-%m-%d %H:%M}"
+    timetable = plan(pieces, deliver).timetable
+    assert timetable.buffer_h == 5.0
+    assert timetable.short_of_buffer
+    assert timetable.ready == soonest
+
+
+def test_no_more_is_left_than_wanted_unless_asked(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("soap")], ONE_PERSON + "buffer: 1 d\n")
+    usual, largest = (
+        plan(pieces, "2027-03-26", wishes=Wishes(answers=False, largest_buffer=largest)).timetable
+        for largest in (False, True)
+    )
+    soonest = plan(pieces, None).timetable.ready
+    assert usual.start is not None
+    assert largest.start is not None
+    assert largest.ready == soonest
+    assert usual.start - largest.start > timedelta(days=14)

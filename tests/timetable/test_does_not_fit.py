@@ -1,0 +1,217 @@
+"""What does not fit: by how much, why, and what would help; each answer is tried again by hand."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from finplan.timetable import Timetable, WouldFit
+from finplan.timing import Treated, Wishes, treated
+from tests.timetable.shops import NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
+from tests.timetable.verifier import broken_rules
+
+STEP = timedelta(minutes=5)
+ASAP = Wishes(answers=False, asap=True)
+COLD = ONE_PERSON.replace("16 degC", "11 degC")
+CASES = [
+    ("hardwax-oil", COLD, "2027-03-04 12:00"),
+    ("oil-varnish-blend", ONE_PERSON, "2027-03-06"),
+    ("wax", TWO_PEOPLE, "2027-03-02"),
+]
+
+
+def by_the_wall(moment: datetime) -> str:
+    return f"{moment:%Y-%m-%d %H:%M}"
+
+
+def refused(pieces: tuple[Treated, ...], deliver: str, now: datetime = NOW) -> Timetable:
+    """Return the answer for a date that cannot be kept."""
+    timetable = plan(pieces, deliver, now=now, wishes=Wishes()).timetable
+    assert timetable.status == "impossible"
+    assert timetable.steps == ()
+    assert timetable.clashes
+    return timetable
+
+
+def fits(pieces: tuple[Treated, ...], deliver: str, now: datetime = NOW) -> bool:
+    planned = plan(pieces, deliver, now=now, wishes=ASAP)
+    if planned.timetable.status == "impossible":
+        return False
+    assert broken_rules(planned) == []
+    return True
+
+
+@pytest.mark.parametrize(("system", "shop", "deliver"), CASES, ids=[case[0] for case in CASES])
+def test_it_is_short_by_as_little_as_can_be(system: str, shop: str, deliver: str, tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf(system)], shop)
+    timetable = refused(pieces, deliver)
+    (clash,) = timetable.clashes
+    assert timetable.deliver is not None
+    assert clash.short_by_h is not None
+    assert clash.requirement.startswith(f"deliver by {by_the_wall(timetable.deliver)}")
+    soonest = timetable.deliver + timedelta(hours=clash.short_by_h)
+    assert fits(pieces, by_the_wall(soonest))
+    assert not fits(pieces, by_the_wall(soonest - STEP))
+    later = clash.would_fit[0]
+    assert later == WouldFit(f"deliver on {by_the_wall(soonest)} or later", soonest)
+
+
+def test_several_pieces_are_short_by_the_least_of_the_latest(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("hardwax-oil"), shelf("wax")], ONE_PERSON)
+    timetable = refused(pieces, "2027-03-03 12:00")
+    short_h = max(clash.short_by_h or 0.0 for clash in timetable.clashes)
+    soonest = datetime(2027, 3, 3, 12) + timedelta(hours=short_h)
+    assert fits(pieces, by_the_wall(soonest))
+    assert not fits(pieces, by_the_wall(soonest - STEP))
+
+
+OFFERS = [
+    ("hardwax-oil", COLD, NOW, "2027-03-05 12:00", "keep"),
+    ("tung-oil", ONE_PERSON, NOW, "2027-03-10", "system"),
+    ("oil-varnish-blend", ONE_PERSON, NOW, "2027-03-07 8:00", "one coat less"),
+    ("wax", ONE_PERSON, datetime(2027, 3, 12, 9, tzinfo=UTC), "2027-03-15 12:00", "Wynn works on Saturdays"),
+    ("wax", ONE_PERSON, datetime(2027, 3, 2, 16, 30, tzinfo=UTC), "2027-03-05 8:00", "Wynn works two hours longer"),
+]
+
+
+@pytest.mark.parametrize(("system", "shop", "now", "deliver", "kind"), OFFERS, ids=[offer[-1] for offer in OFFERS])
+def test_every_change_that_is_offered_makes_it_fit(
+    system: str, shop: str, now: datetime, deliver: str, kind: str, tmp_path: Path
+) -> None:
+    timetable = refused(read(tmp_path, [shelf(system)], shop), deliver, now)
+    offered = [one for clash in timetable.clashes for one in clash.would_fit if not one.change.startswith("deliver")]
+    assert any(one.change.startswith(kind) for one in offered)
+    for one in offered:
+        other = plan(changed(one.change, system, shop, tmp_path), deliver, now=now, wishes=ASAP)
+        assert broken_rules(other) == []
+        assert other.timetable.ready == one.ready, one.change
+
+
+def changed(change: str, system: str, shop: str, folder: Path) -> tuple[Treated, ...]:
+    """Make a change that was offered by hand, in the text of the files or in the list of steps."""
+    if change == "one coat less":
+        (piece,) = read(folder, [shelf(system)], shop)
+        (treatment,) = piece.treatments
+        coats = [index for index, step in enumerate(treatment.steps) if step.do == "coat"]
+        fewer = replace(treatment, steps=treatment.steps[: coats[-2] + 1])
+        return (treated(piece.source, piece.surface, (fewer,)),)
+    if change == "Wynn works on Saturdays":
+        shop = shop.replace("fri: 8:00-13:00", "fri: 8:00-13:00, sat: [8:00-12:00, 12:30-17:00]")
+    elif change == "Wynn works two hours longer each day":
+        shop = shop.replace("12:30-17:00", "12:30-19:00").replace("fri: 8:00-13:00", "fri: 8:00-15:00")
+    elif change.startswith("keep"):
+        degrees = change.removeprefix("keep ").removesuffix(" °C at night")
+        shop = re.sub(r"night: \{temperature: \d+ degC", f"night: {{temperature: {degrees} degC", shop)
+    else:
+        system = change.removeprefix("system '").removesuffix("'")
+    return read(folder, [shelf(system)], shop)
+
+
+def test_the_warmer_night_is_the_least_that_helps(tmp_path: Path) -> None:
+    deliver = "2027-03-05 12:00"
+    timetable = refused(read(tmp_path, [shelf("hardwax-oil")], COLD), deliver)
+    offered = [one.change for clash in timetable.clashes for one in clash.would_fit if one.change.startswith("keep")]
+    (change,) = offered
+    degrees = int(change.split()[1])
+    colder = COLD.replace("11 degC", f"{degrees - 1} degC")
+    assert not fits(read(tmp_path, [shelf("hardwax-oil")], colder), deliver)
+
+
+def test_starting_now_is_offered_where_it_helps(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("hardwax-oil")], ONE_PERSON)
+    later = datetime(2027, 3, 11, tzinfo=UTC)
+    told = plan(pieces, "2027-03-12", now=later, wishes=Wishes(soonest=NOW)).timetable
+    assert told.status == "impossible"
+    ready = next(one.ready for clash in told.clashes for one in clash.would_fit if one.change == "start now")
+    assert ready == plan(pieces, "2027-03-12", wishes=ASAP).timetable.ready
+
+
+def test_a_delivery_that_has_passed(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("hardwax-oil")], ONE_PERSON)
+    (clash,) = refused(pieces, "2026-01-05 12:00").clashes
+    assert clash.requirement.startswith("deliver by 2026-01-05 12:00, which has passed")
+    ready = plan(pieces, None).timetable.ready
+    assert ready is not None
+    assert clash.would_fit[0].ready == ready
+    assert clash.short_by_h == (ready - datetime(2026, 1, 5, 12, tzinfo=UTC)) / timedelta(hours=1)
+
+
+# --- what never fits ------------------------------------------------------------------------------------------------
+
+
+def test_nobody_can_spray(tmp_path: Path) -> None:
+    shop = ONE_PERSON.replace("name: Wynn,", "name: Wynn, skills: [sanding, coating],")
+    clashes = refused(read(tmp_path, [shelf("lacquer")], shop), "2027-04-30").clashes
+    assert clashes[0].requirement.startswith("shelf 1: coat 1")
+    assert "nobody with hours in the shop does spraying" in clashes[0].requirement
+
+
+def test_nobody_is_ever_there(tmp_path: Path) -> None:
+    shop = ONE_PERSON + "closed: [2027-01-01 to 2028-12-31]\n"
+    clashes = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
+    assert "nobody with hours in the shop does sanding" in clashes[0].requirement
+
+
+@pytest.mark.parametrize(
+    ("shop", "reason"),
+    [
+        (ONE_PERSON.replace("20 degC", "9 degC"), "9 °C is outside 12 to 30 °C"),
+        (ONE_PERSON.replace("humidity: 50 %", "humidity: 79 %"), "79 % humidity is outside 30 to 75 %"),
+    ],
+    ids=["cold", "humid"],
+)
+def test_air_in_which_a_finish_never_goes_on(shop: str, reason: str, tmp_path: Path) -> None:
+    clashes = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
+    assert {clash.requirement.partition(": ")[2].partition(":")[0] for clash in clashes} >= {"coat 1 finds no time"}
+    assert all(reason in clash.requirement for clash in clashes)
+
+
+def test_dew_before_the_coat_is_dust_free(tmp_path: Path) -> None:
+    # Wax may go on in any humidity, but air of 92 % comes within 1.3 °C of its dew point.
+    shop = ONE_PERSON.replace("humidity: 50 %", "humidity: 92 %").replace("humidity: 55 %", "humidity: 92 %")
+    clashes = refused(read(tmp_path, [shelf("wax")], shop), "2027-04-30").clashes
+    assert "of its dew point before the coat is dust-free" in clashes[0].requirement
+
+
+def test_a_finish_that_stands_still_once_it_is_on(tmp_path: Path) -> None:
+    # It may go on for two hours on the first of March; the log's last day, which repeats, is too cold for it to dry.
+    rows = [
+        f"2027-03-{day:02} {hour:02}:00,{20 if (day, hour) < (1, 12) else 5},50"
+        for day in (1, 2, 3)
+        for hour in range(24)
+    ]
+    shop = ONE_PERSON[: ONE_PERSON.index("climate")] + "climate: {log: cold.csv}\n"
+    (tmp_path / "cold.csv").write_text("time,temperature,humidity\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    clashes = refused(read(tmp_path, [shelf("hardwax-oil-2k")], shop), "2027-04-30").clashes
+    assert clashes
+
+
+# --- how late it may start ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("system", "shop"), [("hardwax-oil", ONE_PERSON), ("wax", TWO_PEOPLE), ("oil-varnish-blend", COLD)]
+)
+def test_a_step_later_than_the_latest_safe_start_is_too_late(system: str, shop: str, tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf(system)], shop)
+    deliver = "2027-03-26"
+    timetable = plan(pieces, deliver, wishes=Wishes()).timetable
+    latest = timetable.latest_safe_start
+    assert latest is not None
+    assert timetable.start is not None
+    assert timetable.start <= latest
+    assert plan(pieces, deliver, now=latest, wishes=ASAP).timetable.start == latest
+    assert fits(pieces, deliver, latest)
+    assert not fits(pieces, deliver, latest + STEP)
+
+
+def test_the_earliest_ready_is_that_of_beginning_at_once(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("hardwax-oil")], TWO_PEOPLE)
+    timetable = plan(pieces, "2027-04-30", wishes=Wishes()).timetable
+    assert timetable.earliest_ready == plan(pieces, None).timetable.ready
+    assert fits(pieces, by_the_wall(timetable.earliest_ready or NOW))
+    assert not fits(pieces, by_the_wall((timetable.earliest_ready or NOW) - STEP))
