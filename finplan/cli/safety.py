@@ -1,0 +1,157 @@
+"""The safety of a plan for a person: the air of each session, what falls due, and the cautions."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+from typing import get_args
+
+from finplan.catalogue import Catalogue
+from finplan.catalogue.caution import Moment
+from finplan.cli.table import table
+from finplan.cli.timetable import moment
+from finplan.quantity import Range, Units
+from finplan.safety import BASIS, PURPOSES, VERDICTS, CautionLine, DustReport, Safety, SessionReport
+from finplan.showing import plain, show_air, show_duration, show_flow, show_mass
+
+_WIDTH = 100
+
+
+def safety_lines(safety: Safety, cautions: Sequence[CautionLine], catalogue: Catalogue, units: Units) -> list[str]:
+    """Return everything as lines: first what comes before it all, then sessions, cloths, dust, rules and cautions."""
+    lines = _wrapped(cautions[0].comes_first)
+    for number, one in enumerate(safety.sessions, 1):
+        lines += ["", *_wrapped(f"Session {number}: {', '.join(one.labels)}"), *_session(one, catalogue, units)]
+    if safety.sessions:
+        lines += ["", *_wrapped(BASIS)]
+    lines += _due(safety)
+    lines += ["", *_dust(safety.dust, units), *_voc(safety), *_contact(safety)]
+    for when in get_args(Moment):
+        found = [line for line in cautions if line.when == when]
+        if found:
+            lines += ["", f"{when[:1].upper()}{when[1:]}"]
+        for line in found:
+            lines += _wrapped(f"{line.title}. {line.text}", "  - ")
+            because = f" Here because of: {', '.join(line.because)}." if line.because else ""
+            source = catalogue.sources[line.source].title
+            lines += _wrapped(f"Why: {line.reason}{because} Source: {source}.", "    ")
+    return lines
+
+
+def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str]:
+    session = one.session
+    mass_g = Range.total(session.vapours.values())
+    needs = session.needs_m3_h
+    health = "not known" if needs.health is None else show_flow(needs.health, units)
+    gives = "not known" if session.air.flow_m3_h is None else show_flow(session.air.flow_m3_h, units)
+    where = f"{session.room}, from {moment(one.start)}" if one.start else session.room
+    rows = [
+        ["where", where],
+        ["vapour", f"{_grams(mass_g, units)} of {_named(one, catalogue)}"],
+        [
+            "air against fire",
+            f"{show_flow(needs.fire, units)} by rule, {show_flow(needs.target, units)} planned for",
+        ],
+        ["air to breathe", f"{health} (mixing factor {session.air.mixing:g})"],
+        ["the room gives", gives],
+    ]
+    lines = [f"  {name + ':':<18}{value}" for name, value in rows]
+    lines += _wrapped(f"{VERDICTS[session.verdict]}.", "  ")
+    for remedy in one.remedies:
+        lines += _wrapped(remedy, "  - ")
+    lines += _wrapped(_airing(one), "  ")
+    for row in one.too_early:
+        lines += _wrapped(f"Mind: {row.item}, {row.step} on {moment(row.start)} comes before the air is fit.", "  ")
+    return lines
+
+
+def _airing(one: SessionReport) -> str:
+    told = []
+    for fit in one.fit_again:
+        if fit.hours is None:
+            when = "cannot be said"
+        elif fit.at is not None:
+            when = f"until {moment(fit.at)}"
+        else:
+            when = f"for {show_duration(fit.hours)} once the last coat is on"
+        told.append(f"{PURPOSES[fit.purpose]} {when}")
+    return f"Keep the air coming, also overnight: {'; '.join(told)}."
+
+
+def _named(one: SessionReport, catalogue: Catalogue) -> str:
+    names = sorted(one.session.vapours, key=lambda name: -one.session.vapours[name].high)
+    titles = [
+        catalogue.solvents[name].title.partition(" (")[0].lower() if name in catalogue.solvents else "a solvent unknown"
+        for name in names
+    ]
+    return ", ".join(titles)
+
+
+def _grams(mass_g: Range, units: Units) -> str:
+    low, typical, high = (show_mass(value, units) for value in (mass_g.low, mass_g.typical, mass_g.high))
+    return f"{typical} ({low} to {high})"
+
+
+def _due(safety: Safety) -> list[str]:
+    lines: list[str] = []
+    if safety.ticks:
+        lines += ["", "To tick when it falls due"]
+    for tick in safety.ticks:
+        lines += _wrapped(f"{moment(tick.due)}: {tick.text}", "  [ ] ")
+    if safety.cartridges is not None:
+        life_h = safety.cartridges.life_h
+        lines += _wrapped(
+            f"A mask against vapour is worn for {show_duration(safety.cartridges.worn_h)}; cartridges last "
+            f"{show_duration(life_h.low)} to {show_duration(life_h.high)} (trade practice); the shortest counts.",
+            "  ",
+        )
+    return lines
+
+
+def _dust(dust: DustReport, units: Units) -> list[str]:
+    room = "" if dust.volume_m3 is None or dust.room is None else f" of {dust.room} ({show_air(dust.volume_m3, units)})"
+    lines = _wrapped(
+        f"Sanding dust: {_grams(dust.dust_g, units)}. Extractor of {dust.extractor.lower()[:-1]}{dust.extractor[-1]} "
+        f"(lets through {dust.passes_pct:g} % at most)."
+    )
+    for line in dust.limits:
+        hangs = (
+            f": no more than {plain(line.in_the_air_g * 1000, 2)} mg may hang in the air{room} at once"
+            if line.in_the_air_g is not None
+            else ""
+        )
+        lines += _wrapped(f"{line.jurisdiction}: {line.limit_mg_m3:g} mg/m³{hangs}.", "  ")
+    if dust.volume_m3 is None:
+        lines += _wrapped("How large the bench room is the shop file does not say (`volume`).", "  ")
+    return lines
+
+
+def _voc(safety: Safety) -> Iterator[str]:
+    if not safety.voc:
+        return
+    yield ""
+    yield "Limits of organic vapour in a litre ready to use, for information"
+    rows = [
+        [
+            line.finish,
+            line.title,
+            f"{line.limit_g_l:g} g/L",
+            f"{plain(line.voc_g_l.low)} to {plain(line.voc_g_l.high)}",
+            line.standing,
+        ]
+        for line in safety.voc
+    ]
+    yield from (f"  {line}" for line in table(["finish", "rule", "limit", "holds", "this type is"], rows, "llrll"))
+
+
+def _contact(safety: Safety) -> Iterator[str]:
+    for line in safety.contact:
+        when = f" Cured fully by {line.cured:%a} {line.cured.day} {line.cured:%b %Y}." if line.cured else ""
+        yield from ["", *_wrapped(f"{line.item}, contact with {_WHOM[line.contact]}. {line.text}{when}")]
+
+
+_WHOM = {"food": "food", "child": "children"}
+
+
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent=indent, subsequent_indent=" " * len(indent))

@@ -1,0 +1,142 @@
+"""The safety of a plan as plain data."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from finplan.export.ranges import range_data
+from finplan.quantity import Range
+from finplan.safety import (
+    CautionLine,
+    ContactLine,
+    DustReport,
+    FreshAir,
+    OilyWaste,
+    Safety,
+    SessionReport,
+    Tick,
+    VocLine,
+)
+
+
+def safety_data(safety: Safety, cautions: tuple[CautionLine, ...]) -> dict[str, Any]:
+    """Return what is reckoned and what is said; times with their offset, masses in g, air in m³ and m³/h.
+
+    Notes
+    -----
+    ``vapour_g`` and ``air_m3`` are what the verdict rests on, the high of the range; so is ``dust_g``.
+    """
+    return {
+        "format": "finplan-safety/1",
+        "sessions": [_session(one) for one in safety.sessions],
+        "cautions": [_caution(line) for line in cautions],
+        "dust_g": safety.dust.dust_g.high,
+        "dust": _dust(safety.dust),
+        "oily_waste": [_waste(one) for one in safety.waste],
+        "ticks": [_tick(tick) for tick in safety.ticks],
+        "cartridges": None
+        if safety.cartridges is None
+        else {
+            "worn_h": safety.cartridges.worn_h,
+            "life_h": range_data(safety.cartridges.life_h),
+            "source": safety.cartridges.basis,
+        },
+        "voc": [_voc(line) for line in safety.voc],
+        "contact": [_contact(line) for line in safety.contact],
+    }
+
+
+def _session(one: SessionReport) -> dict[str, Any]:
+    session = one.session
+    return {
+        "start": _time(one.start),
+        "steps": list(one.steps),
+        "vapour_g": sum(mass_g.high for mass_g in session.vapours.values()),
+        "air_m3": _air(session.loads.air),
+        "room_gives_m3_h": session.air.flow_m3_h,
+        "verdict": session.verdict,
+        "remedies": list(one.remedies),
+        "room": session.room,
+        "room_m3": session.air.volume_m3,
+        "mixing_factor": session.air.mixing,
+        "vapour_until": _time(one.vapour_until),
+        "vapour_g_range": range_data(Range.total(session.vapours.values())),
+        "solvents_g": {name: range_data(mass_g) for name, mass_g in session.vapours.items()},
+        "needs_m3_h": _air(session.needs_m3_h),
+        "air_after": [{"before": fit.purpose, "hours": fit.hours, "from": _time(fit.at)} for fit in one.fit_again],
+        "sanded_too_early": [{"step": row.id, "start": _time(row.start)} for row in one.too_early],
+    }
+
+
+def _air(air: FreshAir) -> dict[str, float | None]:
+    return {"fire": air.fire, "health": air.health, "fire_target": air.target}
+
+
+def _caution(line: CautionLine) -> dict[str, Any]:
+    return {
+        "code": line.code,
+        "when": line.when,
+        "text": line.text,
+        "reason": line.reason,
+        "source": line.source,
+        "rank": line.rank,
+        "title": line.title,
+        "because": list(line.because),
+        "comes_first": line.comes_first,
+    }
+
+
+def _dust(dust: DustReport) -> dict[str, Any]:
+    return {
+        "dust_g": range_data(dust.dust_g),
+        "room": dust.room,
+        "room_m3": dust.volume_m3,
+        "limits": [
+            {
+                "jurisdiction": line.jurisdiction,
+                "limit_mg_m3": line.limit_mg_m3,
+                "in_the_air_g": line.in_the_air_g,
+                "source": line.source,
+            }
+            for line in dust.limits
+        ],
+        "extractor": dust.extractor,
+        "extractor_passes_pct": dust.passes_pct,
+        "extractor_source": dust.extractor_source,
+    }
+
+
+def _waste(one: OilyWaste) -> dict[str, Any]:
+    return {"step": one.step, "finish": one.finish, "cloths": one.cloths, "can_ml": one.can_ml}
+
+
+def _tick(tick: Tick) -> dict[str, Any]:
+    return {"due": _time(tick.due), "after": tick.row, "text": tick.text}
+
+
+def _voc(line: VocLine) -> dict[str, Any]:
+    return {
+        "finish": line.finish,
+        "jurisdiction": line.jurisdiction,
+        "category": line.category,
+        "limit_g_l": line.limit_g_l,
+        "voc_g_l": range_data(line.voc_g_l),
+        "standing": line.standing,
+        "source": line.source,
+    }
+
+
+def _contact(line: ContactLine) -> dict[str, Any]:
+    return {
+        "item": line.item,
+        "finish": line.finish,
+        "contact": line.contact,
+        "text": line.text,
+        "source": line.source,
+        "cured": _time(line.cured),
+    }
+
+
+def _time(moment: datetime | None) -> str | None:
+    return None if moment is None else moment.isoformat(timespec="minutes")

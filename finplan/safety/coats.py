@@ -1,0 +1,247 @@
+"""The coats of a plan as what they set free: when, in which room, and how much of which solvent."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
+
+from finplan.catalogue import Catalogue, Finish
+from finplan.material import CoatNeed
+from finplan.quantity import Range
+from finplan.safety.emission import Emission, decay_hours, slowed_hours
+from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
+from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import TimetableStep, coating_hours
+from finplan.timetable.calendar import hours_between
+from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE, two_sides
+
+CLEAN_UP = "/clean-up"
+"""At the end of the id of a row in which tools are cleaned."""
+_DRYING = "/dry"
+
+
+@dataclass(frozen=True, slots=True)
+class Emissions:
+    """What a plan sets free, in hours after ``origin``; None where nothing has a place in time."""
+
+    origin: datetime | None
+    emissions: tuple[Emission, ...]
+
+    def clock(self, hours: float) -> datetime | None:
+        """Return a moment of the emissions on the shop's clock."""
+        if self.origin is None:
+            return None
+        return (self.origin.astimezone(UTC) + timedelta(hours=hours)).astimezone(self.origin.tzinfo)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """One stretch of putting on or cleaning. Times in h."""
+
+    id: str
+    room: str
+    dries_in: str
+    start_h: float
+    end_h: float
+    gone_h: float
+    area_m2: float
+    """How far it is spread; 0 where nothing is."""
+    sprayed: bool
+    isocyanate: bool
+
+
+class Coats:
+    """Turns the coats of one plan into emissions."""
+
+    def __init__(self, treatments: Sequence[Treatment], coats: Sequence[CoatNeed], catalogue: Catalogue) -> None:
+        self._catalogue = catalogue
+        self._steps = {step.id: (treatment, step) for treatment in treatments for step in treatment.steps}
+        self._needs = {coat.step.id: coat for coat in coats}
+        self._evaporation = catalogue.evaporation["coat"]
+
+    # --- with a timetable -------------------------------------------------------------------------------------------
+
+    def planned(self, rows: Sequence[TimetableStep]) -> Emissions:
+        """Return what the rows of a timetable set free.
+
+        Notes
+        -----
+        A coat that a break interrupts sets free in each stretch what is put on in it. What dries in another room
+        counts in both: while it is put on where that happens, and with what it still holds where it dries.
+        """
+        attended = [row for row in rows if row.kind == "attended" and row.deed in ("coat", "fill", "clean-up")]
+        drying = {row.id.removesuffix(_DRYING): row for row in rows if row.kind == "drying"}
+        if not attended:
+            return Emissions(None, ())
+        origin = min(row.start for row in attended)
+        worked_h: dict[str, float] = {}
+        for row in attended:
+            worked_h[row.id] = worked_h.get(row.id, 0.0) + hours_between(row.start, row.end)
+        found: list[Emission] = []
+        for row in attended:
+            share = hours_between(row.start, row.end) / worked_h[row.id]
+            found += self._of_row(row, share, drying.get(row.id), origin)
+        return Emissions(origin, tuple(found))
+
+    def _of_row(
+        self, row: TimetableStep, share: float, dries: TimetableStep | None, origin: datetime
+    ) -> Iterator[Emission]:
+        step = self._step_of(row.id)
+        if step.finish is None:
+            return
+        finish = self._catalogue.finishes[step.finish]
+        sprayed = self._sprayed(step)
+        cleaning = row.id.endswith(CLEAN_UP)
+        grams = self._cleaner(step) if cleaning else self._coat(row.id, step)
+        if not grams:
+            return
+        end_h = gone_h = hours_between(origin, row.end)
+        if dries is not None:
+            gone_h += _until_dry_h(finish, dries)
+        one = _Stretch(
+            id=row.id,
+            room=row.room,
+            dries_in=row.room if dries is None else dries.room,
+            start_h=hours_between(origin, row.start),
+            end_h=end_h,
+            gone_h=gone_h,
+            area_m2=0.0 if cleaning else step.area_m2 * self._share_of_side(row.id, step) * share,
+            sprayed=sprayed and not cleaning,
+            isocyanate=finish.hazards.isocyanate,  # what is washed out of a tool has not hardened either
+        )
+        for name, mass_g in grams.items():
+            yield from self._of_solvent(one, finish, name, mass_g.scaled(share))
+
+    def _of_solvent(self, one: _Stretch, finish: Finish, name: str, mass_g: Range) -> Iterator[Emission]:
+        """Give what a stretch sets free of one solvent: where it is put on, and where it dries."""
+        film_h = slowed_hours(
+            decay_hours(finish, self._evaporation),
+            mass_g.high,
+            one.area_m2,
+            self._catalogue.solvents.get(name),
+            self._evaporation,
+        )
+        found = Emission(
+            id=one.id,
+            room=one.room,
+            start_h=one.start_h,
+            end_h=one.end_h,
+            gone_h=max(one.gone_h, one.end_h + self._gone_in(film_h)),
+            decay_h=0.0 if one.sprayed else film_h,
+            solvent=name,
+            mass_g=mass_g,
+            booth_only=one.sprayed and finish.hazards.flammable,
+            isocyanate=one.isocyanate,
+        )
+        if one.dries_in == one.room:
+            yield found
+            return
+        yield replace(found, gone_h=one.end_h)
+        wet = replace(found, decay_h=film_h).still_wet
+        yield replace(
+            found,
+            room=one.dries_in,
+            start_h=one.end_h,
+            decay_h=film_h,
+            mass_g=mass_g.scaled(wet),
+            booth_only=False,
+        )
+
+    def _gone_in(self, film_h: float) -> float:
+        return film_h * math.log(1 / (1 - self._evaporation.by_dust_free_pct / 100))
+
+    # --- without one ------------------------------------------------------------------------------------------------
+
+    def unplanned(self, room: str) -> list[Emissions]:
+        """Return the coats of a plan that has no timetable, all items of one coat one after another in a room."""
+        together_: dict[tuple[str | None, str | None, int | None], list[tuple[Treatment, TreatmentStep]]] = {}
+        for treatment, step in self._steps.values():
+            if step.finish is not None:
+                together_.setdefault((step.finish, step.method, step.coat), []).append((treatment, step))
+        return [Emissions(None, tuple(self._one_after_another(found, room))) for found in together_.values()]
+
+    def _one_after_another(self, found: Sequence[tuple[Treatment, TreatmentStep]], room: str) -> Iterator[Emission]:
+        at_h = 0.0
+        for treatment, step in found:
+            finish = self._catalogue.finishes[step.finish or ""]
+            end_h = at_h + coating_hours(treatment, step, self._catalogue).low
+            sprayed = self._sprayed(step)
+            last = (treatment, step) == found[-1]
+            grams = together([self._coat(step.id, step), self._cleaner(step) if last else {}])
+            one = _Stretch(
+                id=step.id,
+                room=room,
+                dries_in=room,
+                start_h=at_h,
+                end_h=end_h,
+                gone_h=end_h + finish.surface_dry_h,
+                area_m2=step.area_m2,
+                sprayed=sprayed,
+                isocyanate=finish.hazards.isocyanate,
+            )
+            for name, mass_g in grams.items():
+                yield from self._of_solvent(one, finish, name, mass_g)
+            at_h = end_h
+
+    # --- what is in it ----------------------------------------------------------------------------------------------
+
+    def _coat(self, row_id: str, step: TreatmentStep) -> Vapours:
+        """Return the solvent of a coat with its thinner; of one side its share."""
+        need = self._needs[step.id]
+        finish = self._catalogue.finishes[need.finish]
+        share = self._share_of_side(row_id, step)
+        voc_g = _product(need.needed_ml, finish.voc_g_l)
+        found = [parts_of(finish.voc_solvent or UNKNOWN, voc_g.scaled(share), self._catalogue)] if voc_g.high else []
+        thinner = thinner_of(finish)
+        if thinner is not None and need.thinner_ml.high:
+            found.append(parts_of(thinner, self._mass(thinner, need.thinner_ml).scaled(share), self._catalogue))
+        return together(found)
+
+    def _cleaner(self, step: TreatmentStep) -> Vapours:
+        cleaner = cleaner_of(self._catalogue.finishes[step.finish or ""])
+        rinse_ml = self._catalogue.methods[step.method or ""].rinse_ml
+        if cleaner is None or rinse_ml is None:
+            return {}
+        return parts_of(cleaner, self._mass(cleaner, rinse_ml), self._catalogue)
+
+    def _mass(self, solvent: str, volume_ml: Range) -> Range:
+        """Return the mass of a volume; of what no record is known of as much as of water, more than almost all. [g]"""
+        record = self._catalogue.solvents.get(solvent)
+        density_g_l = Range(1000.0, 1000.0, 1000.0) if record is None else record.density_g_l
+        return _product(volume_ml, density_g_l)
+
+    def _sprayed(self, step: TreatmentStep) -> bool:
+        return self._catalogue.methods[step.method or ""].sprayed
+
+    def _step_of(self, row_id: str) -> TreatmentStep:
+        found = row_id
+        while found not in self._steps and "/" in found:
+            found = found.rpartition("/")[0]
+        return self._steps[found][1]
+
+    def _share_of_side(self, row_id: str, step: TreatmentStep) -> float:
+        side = next((one for one in (FIRST_SIDE, SECOND_SIDE) if row_id.removeprefix(step.id).startswith(one)), None)
+        treatment = self._steps[step.id][0]
+        sides = two_sides(treatment, step, self._catalogue) if side is not None else None
+        if sides is None:
+            return 1.0
+        groups = sides[0] if side == FIRST_SIDE else sides[1]
+        return sum(group.area_m2 for group in groups) / step.area_m2
+
+
+def _product(volume_ml: Range, grams_l: Range) -> Range:
+    """Return a mass: low of low, high of high. [g]"""
+    return Range(
+        volume_ml.low * grams_l.low / 1000,
+        volume_ml.typical * grams_l.typical / 1000,
+        volume_ml.high * grams_l.high / 1000,
+    )
+
+
+def _until_dry_h(finish: Finish, dries: TimetableStep) -> float:
+    """Return how long a coat takes to be dust-free in the shop's air, by how long it takes there to be recoated. [h]"""
+    whole_h = hours_between(dries.start, dries.end)
+    share = min(1.0, finish.surface_dry_h / finish.recoat_h.typical)
+    return max(whole_h * share, finish.surface_dry_h)

@@ -1,0 +1,59 @@
+"""Food and children: what is published of the finishes, and from when on they have cured fully."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from finplan.catalogue import Catalogue
+from finplan.system import Treatment
+
+
+@dataclass(frozen=True, slots=True)
+class ContactLine:
+    """What is published of one finish on one item, and when it has cured."""
+
+    item: str
+    finish: str
+    contact: str
+    text: str
+    source: str
+    cured: datetime | None
+    """None where no plan says when."""
+
+
+def contact_lines(
+    treatments: Iterable[Treatment], catalogue: Catalogue, cured: Mapping[str, datetime]
+) -> tuple[ContactLine, ...]:
+    """Return a note for every item whose last coat has ingredients on a published list, or pigment in it.
+
+    Parameters
+    ----------
+    treatments
+        What every item gets
+    catalogue
+        Finishes and notes
+    cured
+        When each item has cured fully
+
+    Notes
+    -----
+    Of food only finishes are spoken of whose ingredients are on the list; of children those that are on one, and
+    paints, for which limits of lead are published.
+    """
+    lines: list[ContactLine] = []
+    for treatment in treatments:
+        coats = [step.finish for step in treatment.steps if step.finish is not None]
+        if not coats:
+            continue
+        finish = catalogue.finishes[coats[-1]]
+        meant = set(finish.contact)
+        if finish.family in ("enamel", "casein"):
+            meant.add("child")
+        lines += [
+            ContactLine(treatment.item, coats[-1], note.contact, note.text, note.basis, cured.get(treatment.item))
+            for note in catalogue.contact.values()
+            if note.contact in meant
+        ]
+    return tuple(dict.fromkeys(lines))

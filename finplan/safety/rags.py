@@ -1,0 +1,139 @@
+"""Cloths that heat themselves: how many, after which step, into what, as lines to tick when they fall due."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby
+
+from finplan.catalogue import Catalogue
+from finplan.quantity import Range, Units
+from finplan.showing import show_volume
+from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import TimetableStep
+
+_PUTS_ON = ("coat", "fill", "clean-up")
+"""Deeds in which cloths are in use."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One thing to do at the end of a step or of a day, when it falls due."""
+
+    due: datetime
+    row: str | None
+    """The id of the row of the timetable after which it is due; None at the end of a day."""
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class OilyWaste:
+    """What a coat leaves behind that can catch fire by itself."""
+
+    step: str
+    finish: str
+    cloths: int
+    """Pieces, the most that are counted on; gloves and pads come on top."""
+    can_ml: float
+    """The room that they take under water. [ml]"""
+
+
+def oily_waste(treatments: Sequence[Treatment], catalogue: Catalogue) -> tuple[OilyWaste, ...]:
+    """Return the coats that leave cloths behind which heat themselves, by the ids of their steps.
+
+    Notes
+    -----
+    Cloths are counted from the consumables that put on and wipe off in that way, the high of their range, rounded up;
+    where a brush does it, the cloth that wipes it and what was spilt is one.
+    """
+    return tuple(
+        OilyWaste(step.id, step.finish, *_cloths(step, catalogue))
+        for treatment in treatments
+        for step in treatment.steps
+        if step.finish is not None and catalogue.finishes[step.finish].hazards.self_heating
+    )
+
+
+def _cloths(step: TreatmentStep, catalogue: Catalogue) -> tuple[int, float]:
+    nothing = Range(0.0, 0.0, 0.0)
+    counted = 0.0
+    for record in catalogue.consumables.values():
+        if step.method in record.methods and "wiping" in record.used_for:
+            by_area = (record.use_per_m2 or nothing).high * step.area_m2
+            counted += by_area + (record.use_per_coat or nothing).high
+    cloths = max(1, math.ceil(counted - 1e-9))
+    return cloths, cloths * catalogue.waste_cans["oily-cloths"].per_cloth_ml.high
+
+
+def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: Units) -> tuple[Tick, ...]:
+    """Return what is ticked about cloths: after each coat or the clean-up that follows it, and at the end of each day.
+
+    Parameters
+    ----------
+    rows
+        Of the timetable
+    waste
+        From ``oily_waste``
+    units
+        In which the can is told
+    """
+    by_step = {one.step: one for one in waste}
+    attended = [row for row in rows if row.kind == "attended"]
+    found: list[Tick] = []
+    lying: dict[str, OilyWaste] = {}
+    for number, row in enumerate(attended):
+        one = _waste_of(row.id, by_step)
+        if one is not None and row.deed in _PUTS_ON:
+            lying[one.step] = one
+            if not _goes_on(row, one, attended[number + 1 :], by_step):
+                found.append(Tick(row.end, row.id, _after_step(list(lying.values()), units)))
+                lying = {}
+    for _, group in groupby(attended, key=lambda row: row.start.date()):
+        of_day = list(group)
+        used = dict.fromkeys(
+            one for row in of_day if row.deed in ("coat", "fill") and (one := _waste_of(row.id, by_step)) is not None
+        )
+        if used:
+            found.append(Tick(max(row.end for row in of_day), None, _after_day(list(used), units)))
+    return tuple(sorted(found, key=lambda tick: (tick.due, tick.row is None)))
+
+
+def _goes_on(
+    row: TimetableStep, waste: OilyWaste, following: Sequence[TimetableStep], by_step: dict[str, OilyWaste]
+) -> bool:
+    """Return whether the cloths stay in use: the same goes on, or the next with the same finish, or its clean-up."""
+    same = next((one for one in following if one.person == row.person), None)
+    if same is None or same.start > row.end or row.deed == "clean-up":
+        return False
+    following_waste = _waste_of(same.id, by_step)
+    return following_waste is not None and following_waste.finish == waste.finish and same.deed in _PUTS_ON
+
+
+def _waste_of(row_id: str, by_step: dict[str, OilyWaste]) -> OilyWaste | None:
+    found = row_id
+    while found not in by_step and "/" in found:
+        found = found.rpartition("/")[0]
+    return by_step.get(found)
+
+
+def _after_step(waste: Sequence[OilyWaste], units: Units) -> str:
+    cloths, can_ml = sum(one.cloths for one in waste), sum(one.can_ml for one in waste)
+    return (
+        f"{_cloths_said(cloths)}, pads and gloves: flat outdoors in one layer, or under water in the closed metal can "
+        f"({show_volume(can_ml, units)} of cloths)."
+    )
+
+
+def _after_day(waste: Sequence[OilyWaste], units: Units) -> str:
+    cloths = sum(one.cloths for one in waste)
+    can_ml = sum(one.can_ml for one in waste)
+    return (
+        f"{_cloths_said(cloths)} of today, pads and gloves: none is left in the shop. The can "
+        f"({show_volume(can_ml, units)} of cloths, under water) stands outdoors with its lid on."
+    )
+
+
+def _cloths_said(cloths: int) -> str:
+    return "One cloth" if cloths == 1 else f"Up to {cloths} cloths"

@@ -1,0 +1,213 @@
+"""All that is reckoned about the safety of a plan: sessions, cloths, cartridges, dust, rules."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from finplan.catalogue import Catalogue
+from finplan.inputs import Shop
+from finplan.material import CoatNeed
+from finplan.quantity import Units
+from finplan.safety.airing import airings
+from finplan.safety.cartridges import CartridgeUse, cartridge_use
+from finplan.safety.coats import Coats, Emissions
+from finplan.safety.contact import ContactLine, contact_lines
+from finplan.safety.dangers import Circumstances, dangers
+from finplan.safety.dust import DustReport, dust_report
+from finplan.safety.rags import OilyWaste, Tick, oily_waste, rag_ticks
+from finplan.safety.regulation import VocLine, voc_lines
+from finplan.safety.remedies import remedies
+from finplan.safety.room_air import RoomAir, room_air
+from finplan.safety.session import Session, grouped, session
+from finplan.sanding import SandingPlan
+from finplan.system import Treatment
+from finplan.timetable import Timetable, TimetableStep
+
+_MAKES_DUST = ("sand", "joints", "abrade", "rub-out", "abrade-again")
+_QUARTER_MIN = 15
+
+
+@dataclass(frozen=True, slots=True)
+class FitAgain:
+    """From when on the air of a room is fit for something."""
+
+    purpose: str
+    """A name in the catalogue's air-targets."""
+    hours: float | None
+    """Of airing once the last coat is on; None where it cannot be said."""
+    at: datetime | None
+    """Rounded up to a quarter of an hour; None where that cannot be said or nothing has a place in time."""
+
+
+@dataclass(frozen=True, slots=True)
+class SessionReport:
+    """A coating session with its place in time and what to do about it."""
+
+    session: Session
+    start: datetime | None
+    vapour_until: datetime | None
+    """When the last of its solvent is in the air."""
+    steps: tuple[str, ...]
+    """The ids of its rows."""
+    labels: tuple[str, ...]
+    remedies: tuple[str, ...]
+    fit_again: tuple[FitAgain, ...]
+    too_early: tuple[TimetableStep, ...]
+    """Rows that sand in the same room before its air is fit for that."""
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """What is reckoned; what is only said stands with the cautions."""
+
+    sessions: tuple[SessionReport, ...]
+    waste: tuple[OilyWaste, ...]
+    ticks: tuple[Tick, ...]
+    """Cloths and cartridges, in order of time."""
+    cartridges: CartridgeUse | None
+    dust: DustReport
+    voc: tuple[VocLine, ...]
+    contact: tuple[ContactLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """Where the work is done, and what else is known."""
+
+    catalogue: Catalogue
+    shop: Shop
+    units: Units
+    rooms_given: bool
+    """Whether the shop file speaks of its rooms; the rooms of the default shop are nobody's."""
+    built: int | None = None
+    """When a piece that is refinished was built."""
+
+
+def circumstances(sanding: SandingPlan, around: Around) -> Circumstances:
+    """Return what calls for cautions beside what is put on what."""
+    names = dict.fromkeys(step.method for group in sanding.groups for step in group.steps)
+    methods = [around.catalogue.sanding_methods[name] for name in names]
+    machines = tuple(method.title for method in methods if method.by == "machine")
+    return Circumstances(machines, around.built)
+
+
+def safety_report(
+    treatments: Sequence[Treatment],
+    coats: Sequence[CoatNeed],
+    sanding: SandingPlan,
+    timetable: Timetable,
+    around: Around,
+) -> Safety:
+    """Return all that is reckoned about the safety of one piece.
+
+    Parameters
+    ----------
+    treatments, coats, sanding, timetable
+        What is done, how much it takes, and when; where no timetable is possible, coats are reckoned one by one
+    around
+        The shop and the records
+    """
+    catalogue, shop = around.catalogue, around.shop
+    rows = timetable.steps
+    found = Coats(treatments, coats, catalogue)
+    planned = found.planned(rows) if rows else None
+    together = [planned] if planned is not None else found.unplanned(_coating_room(shop))
+    labels = {step.id: f"{treatment.item}: {step.label}" for treatment in treatments for step in treatment.steps}
+    labels |= {row.id: f"{row.item}: {row.step}" for row in rows}
+    sessions = tuple(report for emissions in together for report in _sessions(emissions, labels, rows, around))
+    waste = oily_waste(treatments, catalogue)
+    in_vapour = [step for one in sessions if _cartridges_help(one.session) for step in one.steps]
+    cartridges = cartridge_use(rows, in_vapour, catalogue)
+    ticks = rag_ticks(rows, waste, around.units) + (cartridges.ticks if cartridges is not None else ())
+    bench = shop.room_for("sanding")
+    there = dangers(treatments, catalogue, circumstances(sanding, around))
+    return Safety(
+        sessions=sessions,
+        waste=waste,
+        ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
+        cartridges=cartridges,
+        dust=dust_report(
+            sanding.dust_g,
+            hardwood="hardwood-dust" in there,
+            lead="old-paint" in there,
+            room=bench if around.rooms_given else None,
+            volume_m3=_air(bench, around).volume_m3,
+            catalogue=catalogue,
+        ),
+        voc=voc_lines(treatments, catalogue),
+        contact=contact_lines(treatments, catalogue, dict(timetable.cured)),
+    )
+
+
+def _cartridges_help(one: Session) -> bool:
+    """Return whether a mask with cartridges is worn: not where air is enough, nor where it would not do."""
+    return one.verdict != "enough" and not one.isocyanate
+
+
+def _coating_room(shop: Shop) -> str:
+    return shop.room_for("coating") or next(iter(shop.rooms))
+
+
+def _sessions(
+    emissions: Emissions, labels: dict[str, str], rows: Sequence[TimetableStep], around: Around
+) -> Iterator[SessionReport]:
+    for group in grouped(emissions.emissions):
+        room = group[0].room
+        in_room = [one for one in emissions.emissions if one.room == room]
+        one = session(group, in_room, _air(room, around), around.catalogue)
+        yield _report(one, emissions, labels, rows, around)
+
+
+def _air(room: str | None, around: Around) -> RoomAir:
+    given = around.shop.rooms.get(room or "") if around.rooms_given else None
+    return room_air(given, around.catalogue)
+
+
+def _report(
+    one: Session,
+    emissions: Emissions,
+    labels: dict[str, str],
+    rows: Sequence[TimetableStep],
+    around: Around,
+) -> SessionReport:
+    start = emissions.clock(one.start_h)
+    fit_again = tuple(
+        FitAgain(
+            airing.purpose,
+            airing.hours,
+            None if airing.hours is None else _quarter_after(emissions.clock(one.end_h + airing.hours)),
+        )
+        for airing in airings(one, around.catalogue)
+    )
+    sanding_from = next(fit.at for fit in fit_again if fit.purpose == "sanding")
+    return SessionReport(
+        session=one,
+        start=start,
+        vapour_until=_quarter_after(emissions.clock(one.gone_h)),
+        steps=one.steps,
+        labels=tuple(labels[step] for step in one.steps),
+        remedies=remedies(one, around.catalogue, around.units),
+        fit_again=fit_again,
+        too_early=tuple(
+            row
+            for row in rows
+            if row.deed in _MAKES_DUST
+            and row.room == one.room
+            and start is not None
+            and sanding_from is not None
+            and start <= row.start < sanding_from
+        ),
+    )
+
+
+def _quarter_after(moment: datetime | None) -> datetime | None:
+    """Return a moment rounded up to a quarter of an hour."""
+    if moment is None:
+        return None
+    universal = moment.astimezone(UTC)
+    day = universal.replace(hour=0, minute=0, second=0, microsecond=0)
+    minutes = math.ceil((universal - day).total_seconds() / 60 / _QUARTER_MIN - 1e-6) * _QUARTER_MIN
+    return (day + timedelta(minutes=minutes)).astimezone(moment.tzinfo)

@@ -1,0 +1,98 @@
+"""Which solvents get into the air, and how much of each may be breathed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from finplan.catalogue import AirTarget, Catalogue, Finish, Solvent
+from finplan.quantity import Range
+from finplan.safety.vapour import mass_in_air
+
+WATER = "water"
+"""The one solvent whose vapour harms nobody."""
+UNKNOWN = "unknown"
+"""Stands for what is not known to be any record: it has no limits, so that nothing with it in passes."""
+
+Vapours = Mapping[str, Range]
+"""Masses of vapour by solvent, the water left out. [g]"""
+
+
+def thinner_of(finish: Finish) -> str | None:
+    """Return the record of what thins a finish; of its own thinner, of which there is none, what it holds most of."""
+    if finish.thinner_solvent is not None:
+        return None if finish.thinner_solvent == WATER else finish.thinner_solvent
+    return finish.voc_solvent or UNKNOWN if finish.thinner is not None else None
+
+
+def cleaner_of(finish: Finish) -> str | None:
+    """Return the record of what cleans the tools, likewise; None for water."""
+    if finish.clean_up_solvent is not None:
+        return None if finish.clean_up_solvent == WATER else finish.clean_up_solvent
+    return finish.voc_solvent or UNKNOWN
+
+
+def parts_of(name: str, mass_g: Range, catalogue: Catalogue) -> dict[str, Range]:
+    """Return a mass of a solvent by what it holds: a blend by its components, which evaporate in the end."""
+    solvent = catalogue.solvents.get(name)
+    if solvent is None or not solvent.components:
+        return {name: mass_g}
+    weights = {
+        part: volume * catalogue.solvents[part].density_g_l.typical for part, volume in solvent.components.items()
+    }
+    total = sum(weights.values())
+    return {part: mass_g.scaled(weight / total) for part, weight in weights.items() if part != WATER}
+
+
+def together(vapours: Iterable[Vapours]) -> dict[str, Range]:
+    """Return vapours added up, solvent by solvent."""
+    found: dict[str, Range] = {}
+    for one in vapours:
+        for name, mass_g in one.items():
+            found[name] = found[name].plus(mass_g) if name in found else mass_g
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Breathing:
+    """The most of a solvent that may be breathed. [mg/m³]"""
+
+    day: float
+    """As a mean over a working day."""
+    short: float
+    """For a short time."""
+
+
+def breathing_limits(solvent: Solvent, target: AirTarget) -> Breathing | None:
+    """Return the strictest that any body lets a person breathe; None where none sets a limit.
+
+    Parameters
+    ----------
+    solvent
+        With its limits; where there is one for 15 minutes only, it counts for the day too
+    target
+        How much of a limit the air may hold, and how much more for a short time where the short limit is not stricter
+
+    Notes
+    -----
+    Limits in ppm are turned into mass by the molar volume at 25 °C and one atmosphere, as the lists do. Source:
+    ``niosh-pocket-guide``, conversion factors.
+    """
+    limits = solvent.limits
+    if limits is None:
+        return None
+    molar_mass_g_mol = solvent.molar_mass_g_mol.typical
+    days = [limits.osha_ppm, limits.niosh_ppm, limits.acgih_ppm]
+    found = [mass_in_air(ppm, molar_mass_g_mol) for ppm in days if ppm is not None]
+    if limits.niosh_mass_mg_m3 is not None:
+        found.append(limits.niosh_mass_mg_m3)
+    shorts = [
+        mass_in_air(ppm, molar_mass_g_mol)
+        for ppm in (limits.niosh_short_ppm, limits.acgih_short_ppm)
+        if ppm is not None
+    ]
+    if not found and not shorts:
+        return None
+    day = min(found or shorts)
+    share = target.share_pct / 100
+    return Breathing(day * share, min([*shorts, day * target.short_times]) * share)

@@ -1,0 +1,37 @@
+"""Plans of the example piece for the tests of safety."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+from finplan.plan import Plan, make_plan
+from finplan.source import Source, read_source
+from tests.conftest import EXAMPLE
+
+NOW = datetime(2027, 1, 4, 8, tzinfo=UTC)
+SHOP = """\
+shop: Test shop
+time-zone: UTC
+rooms:
+  bench: {for: [sanding, assembly], volume: 80 m3}
+  finishing: {for: [coating, spraying, drying], ROOM}
+"""
+ROOMY = "volume: 60 m3, air-changes: 2, fan: 300 m3/h"
+
+
+def source_with(folder: Path, system: str, *, room: str | None = ROOMY, timber: str = "ash", more: str = "") -> Source:
+    """The example with another system, timber or more at its top, in a shop with a room for coating, or in none."""
+    file = folder / "piece.yaml"
+    text = EXAMPLE.replace("system: hardwax-oil", f"system: {system}").replace("timber: ash", f"timber: {timber}")
+    file.write_text(more + text, encoding="utf-8")
+    shop = None
+    if room is not None:
+        shop = folder / "shop.yaml"
+        shop.write_text(SHOP.replace("ROOM", room), encoding="utf-8")
+    return read_source(file, shop)
+
+
+def plan_with(folder: Path, system: str, *, room: str | None = ROOMY, timber: str = "ash", more: str = "") -> Plan:
+    """The plan of it."""
+    return make_plan(source_with(folder, system, room=room, timber=timber, more=more), now=NOW)
