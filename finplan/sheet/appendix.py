@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -11,7 +12,7 @@ from finplan.plan import Plan
 from finplan.quantity import Range, Units
 from finplan.sheet.cautions import caution_sources, source_title
 from finplan.sheet.conditions import Condition, conditions
-from finplan.sheet.planned import coat_finishes, drying_by_coat
+from finplan.sheet.planned import drying_by_coat, step_id, steps_by_id
 from finplan.sheet.words import counted, show_range, show_span
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.surface import PartSurface
@@ -128,10 +129,12 @@ def _finished(part: PartSurface, units: Units) -> str:
 
 
 def _drying(plan: Plan) -> tuple[DryingRow, ...]:
-    finish_of = coat_finishes(plan)
+    steps = steps_by_id(plan)
     hours: dict[str, list[float]] = {need.material: [] for need in plan.materials.materials}
-    for coat, row in drying_by_coat(plan).items():
-        hours[finish_of[coat]].append((row.end - row.start) / timedelta(hours=1))
+    for row in drying_by_coat(plan).values():
+        finish_name = steps[step_id(row, steps)][1].finish
+        if finish_name is not None:
+            hours[finish_name].append((row.end - row.start) / timedelta(hours=1))
     rows = []
     for name, found in hours.items():
         finish = plan.source.catalogue.finishes[name]
@@ -172,6 +175,11 @@ def _sources(plan: Plan) -> tuple[str, ...]:
     return tuple(sorted(keys, key=lambda key: (order.index(sources[key].rests), source_title(plan, key))))
 
 
+def _solvents(plan: Plan) -> Iterator[str]:
+    for report in plan.safety.sessions:
+        yield from report.session.vapours
+
+
 def _records(plan: Plan) -> list[Sourced]:
     """Return the records that the plan used."""
     catalogue = plan.source.catalogue
@@ -187,6 +195,12 @@ def _records(plan: Plan) -> list[Sourced]:
         *(catalogue.absorption[catalogue.timbers[group.timber].pores] for group in groups),
         *(catalogue.surfaces[group.surface] for group in groups),
         *(catalogue.sanding_methods[step.method] for step in sanded),
+        *(catalogue.solvents[name] for name in dict.fromkeys(_solvents(plan)) if name in catalogue.solvents),
+        *catalogue.air_targets.values(),
+        *catalogue.mixing.values(),
+        *catalogue.evaporation.values(),
+        *(catalogue.dust_limits.values() if sanded else ()),
+        *(catalogue.dust_classes.values() if sanded else ()),
         catalogue.grades["p-grade"],
         catalogue.caps["ladder"],
     ]

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
-from finplan.catalogue import Finish
-from finplan.catalogue.finish import Mix
-from finplan.material import CoatNeed, MaterialNeed, components_ml, sure_percent
+from finplan.material import (
+    SAMPLE,
+    CoatNeed,
+    ConsumableNeed,
+    Left,
+    MaterialNeed,
+    Purchase,
+    Supply,
+    sure_percent,
+)
 from finplan.plan import Plan
 from finplan.quantity import Units
-from finplan.sanding import AbrasiveNeed
+from finplan.sheet.mixing import make_up_words, mixing, poured, weighed
 from finplan.sheet.planned import Names
-from finplan.sheet.words import mixing_step_up, show_decant, show_mixed, show_range, show_span
-from finplan.showing import plain, show_area, show_duration, show_pack, show_volume
+from finplan.sheet.words import capital, show_decant, show_span, show_year_day
+from finplan.showing import plain, show_amount, show_area, show_duration, show_pack_of
 from finplan.system import TreatmentStep
 
 
@@ -23,11 +29,27 @@ class MaterialRow:
 
     material: str
     packs: tuple[str, ...]
+    shelf: str
+    """What is there already; empty where nothing is."""
     low: str
     typical: str
     high: str
     enough: str
     left_over: str
+    """With how long it keeps."""
+    price: str
+
+
+@dataclass(frozen=True, slots=True)
+class ConsumableRow:
+    """One thing that is bought by the piece."""
+
+    name: str
+    grit: str
+    """Of an abrasive."""
+    needed: str
+    packs: str
+    shelf: str
     price: str
 
 
@@ -39,6 +61,8 @@ class CoatRow:
     label: str
     area: str
     decant: str
+    weight: str
+    """The same by mass."""
     up_to: str
     mix: tuple[str, ...]
 
@@ -53,58 +77,112 @@ class CoatTable:
 
 
 @dataclass(frozen=True, slots=True)
-class AbrasiveRow:
-    """One abrasive and the packs of it."""
-
-    product: str
-    grit: str
-    needed: str
-    packs: str
-
-
-@dataclass(frozen=True, slots=True)
 class Buying:
     """Everything to buy and to mix."""
 
     confidence: str
+    shelf: bool
+    """Whether anything stands on the shelf."""
     materials: tuple[MaterialRow, ...]
+    together: str
+    """How sure it is that every material is enough."""
     total: str
+    spoiled: tuple[str, ...]
+    """What is on the shelf and too old to be counted on, or not there yet."""
+    abrasives: tuple[ConsumableRow, ...]
+    consumables: tuple[ConsumableRow, ...]
     coats: tuple[CoatTable, ...]
-    abrasives: tuple[AbrasiveRow, ...]
 
 
 def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
-    units, finishes = plan.source.units, plan.source.catalogue.finishes
-    needs, names = plan.materials.materials, Names(plan)
-    costs = [need.cost for need in needs]
+    units, materials, names = plan.source.units, plan.materials, Names(plan)
+    rows = [(one.grit, _consumable(one)) for one in materials.consumables]
     return Buying(
-        confidence=f"{plain(plan.materials.confidence * 100)} %",
-        materials=tuple(_material(need, finishes[need.material], units) for need in needs),
-        total="" if None in costs else f"{sum(cost or 0.0 for cost in costs):.2f}",
+        confidence=f"{plain(materials.confidence * 100)} %",
+        shelf=any(shelf.good for shelf in materials.shelves),
+        materials=tuple(_material(supply, units) for supply in materials.supplies),
+        together=f"{sure_percent(materials.enough_probability)} %",
+        total=_total(plan),
+        spoiled=tuple(_spoiled(left, supply, units) for supply in materials.supplies for left in supply.shelf.spoiled),
+        abrasives=tuple(row for grit, row in rows if grit is not None),
+        consumables=tuple(row for grit, row in rows if grit is None),
         coats=tuple(
             CoatTable(
-                material=finishes[need.material].title,
+                material=plan.source.catalogue.finishes[need.material].title,
                 hint=_hint(need, plan),
                 rows=tuple(_coat(coat, names, plan) for coat in need.coats),
             )
-            for need in needs
+            for need in materials.materials
         ),
-        abrasives=tuple(_abrasive(need) for need in plan.sanding.abrasives),
     )
 
 
-def _material(need: MaterialNeed, finish: Finish, units: Units) -> MaterialRow:
+def _total(plan: Plan) -> str:
+    """Return what everything costs; empty where nothing has a price, and named as a part where a price lacks."""
+    known = plan.materials.known_cost
+    if not known:
+        return ""
+    return f"{known:.2f}" + (" for what has a price" if plan.materials.cost is None else "")
+
+
+def _material(supply: Supply, units: Units) -> MaterialRow:
+    def show(amount: float) -> str:
+        return show_amount(amount, supply.measure, units)
+
+    keeps = f", keeps {show_duration(supply.keeps_h.low)}" if supply.keeps_h is not None and supply.left_over else ""
     return MaterialRow(
-        material=finish.title,
-        packs=tuple(f"{pack.count} × {show_pack(pack.size_ml, units)}" for pack in need.buy),
-        low=show_volume(need.needed_ml.low, units),
-        typical=show_volume(need.needed_ml.typical, units),
-        high=show_volume(need.needed_ml.high, units),
-        enough=f"{sure_percent(need.enough_probability)} %",
-        left_over=show_volume(need.left_over_ml, units),
-        price="price not given" if need.cost is None else f"{need.cost:.2f}",
+        material=supply.title.partition(" (")[0],
+        packs=tuple(_pack(one, supply, units) for one in supply.buy) or ("nothing",),
+        shelf=show(supply.shelf.good) if supply.shelf.good else "",
+        low=show(supply.needed.low),
+        typical=show(supply.needed.typical),
+        high=show(supply.needed.high),
+        enough=f"{sure_percent(supply.enough_probability)} %",
+        left_over=f"{show(supply.left_over)}{keeps}",
+        price=_price(supply.cost, supply.buy),
     )
+
+
+def _pack(one: Purchase, supply: Supply, units: Units) -> str:
+    if one.parts:
+        parts = " + ".join(show_pack_of(part, "ml", units) for part in one.parts)
+        return f"{one.count} × ({parts})"
+    size = f"{one.count} × {show_pack_of(one.size, supply.measure, units)}"
+    return size if one.component is None else f"{size} {one.component}"
+
+
+def _spoiled(left: Left, supply: Supply, units: Units) -> str:
+    name = supply.title if left.name == supply.material else f"{supply.title}, {left.name}"
+    amount = show_amount(left.amount, supply.measure, units)
+    opened = "" if left.opened is None else f", opened {show_year_day(left.opened)}"
+    until = ", after it is needed" if left.good_until is None else f", good until {show_year_day(left.good_until)}"
+    return f"{amount} of {name}{opened}{until}"
+
+
+def _consumable(need: ConsumableNeed) -> ConsumableRow:
+    return ConsumableRow(
+        name=need.title.partition(" (")[0],
+        grit=need.grit or "",
+        needed=str(need.at_confidence),
+        packs=", ".join(_pieces(one) for one in need.buy) or "nothing",
+        shelf=plain(need.shelf.good) if need.shelf.good else "",
+        price=_price(need.cost, need.buy),
+    )
+
+
+def _price(cost: float | None, buy: tuple[Purchase, ...]) -> str:
+    """Return what packs cost; nothing where none are bought."""
+    if cost is None:
+        return "not given"
+    return f"{cost:.2f}" if buy else ""
+
+
+def _pieces(one: Purchase) -> str:
+    """Return packs of pieces as they are asked for in a shop."""
+    if one.size == 1:
+        return f"{one.count}"
+    return f"{one.count} pack{'s' if one.count > 1 else ''} of {plain(one.size)}"
 
 
 def _hint(need: MaterialNeed, plan: Plan) -> str:
@@ -114,19 +192,22 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
     hints = [f"{'; '.join(methods)}.", f"Clean up with {finish.clean_up}."]
     if finish.mix:
         parts = " to ".join(f"{plain(part.parts)} {part.name}" for part in finish.mix.components)
-        life = finish.mix.pot_life_h
-        span = show_span(show_duration(life.low), show_duration(life.high))
-        hints.insert(1, f"Mix {parts} by volume, only what one coat takes; a pot lasts {span}.")
+        hints.insert(1, f"Mix {parts} by volume, only what one coat takes.")
+    if finish.pot_life_h is not None:
+        life = finish.pot_life_h
+        hints.insert(-1, f"A pot lasts {show_span(show_duration(life.low), show_duration(life.high))}.")
+    hints += [make_up_words(one, plan) for one in plan.materials.make_ups if one.finish == need.material]
     return " ".join(hints)
 
 
 def _coat(coat: CoatNeed, names: Names, plan: Plan) -> CoatRow:
     units = plan.source.units
     return CoatRow(
-        item=names.of_step(coat.step),
+        item=capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step),
         label=coat.step.label,
         area=show_area(coat.area_m2, units),
         decant=poured(coat, plan),
+        weight=weighed(coat, plan),
         up_to=show_decant(coat.needed_ml.high, units),
         mix=mixing(coat, plan),
     )
@@ -135,45 +216,3 @@ def _coat(coat: CoatNeed, names: Names, plan: Plan) -> CoatRow:
 def method_of(step: TreatmentStep, plan: Plan) -> str:
     """Return how a coat is put on, in words."""
     return plan.source.catalogue.methods[step.method or ""].title
-
-
-def poured(coat: CoatNeed, plan: Plan) -> str:
-    """Return how much is poured out for a coat: of what is mixed, both components together."""
-    units, finish = plan.source.units, plan.source.catalogue.finishes[coat.finish]
-    if finish.mix is None:
-        return show_decant(coat.needed_ml.typical, units)
-    return show_mixed(sum(_mixed_ml(coat, finish.mix, units)), units)
-
-
-def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
-    """Return what is mixed for a coat: the components, and the thinner on top."""
-    finish, units = plan.source.catalogue.finishes[coat.finish], plan.source.units
-    lines: list[str] = []
-    if finish.mix:
-        volumes = [
-            f"{show_mixed(volume_ml, units)} {part.name}"
-            for part, volume_ml in zip(finish.mix.components, _mixed_ml(coat, finish.mix, units), strict=True)
-        ]
-        lines.append(" + ".join(volumes))
-    if coat.thinner_ml.high > 0:
-        thinner = finish.thinner or "thinner"
-        lines.append(
-            f"thin with {show_decant(coat.thinner_ml.typical, units)} {thinner} ({plain(coat.step.recipe.thin_pct)} %)"
-        )
-    return tuple(lines)
-
-
-def _mixed_ml(coat: CoatNeed, mix: Mix, units: Units) -> tuple[float, ...]:
-    """Return the volumes that are mixed: the least one as a cup shows it, so that the ratio is kept exactly."""
-    typical_ml = coat.needed_ml.typical
-    least_ml = min(components_ml(mix, typical_ml))
-    return components_ml(mix, typical_ml * mixing_step_up(least_ml, units) / least_ml)
-
-
-def _abrasive(need: AbrasiveNeed) -> AbrasiveRow:
-    return AbrasiveRow(
-        product=need.product,
-        grit=need.grit,
-        needed=show_range(need.needed, lambda value: str(max(1, math.ceil(value)))),
-        packs=", ".join(f"{number} pack{'s' if number > 1 else ''} of {count}" for number, count in need.packs),
-    )

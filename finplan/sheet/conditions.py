@@ -109,5 +109,5 @@ def _buffer(shop: Shop) -> str:
     return (
         show_duration(shop.buffer_h)
         if shop.buffer_h is not None
-        else "a day for each week of plan, at least half a day"
+        else "a working day for each week of plan, at least half a one"
     )

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
 
 from finplan.plan import Plan
-from finplan.sheet.planned import Names, steps_by_id
-from finplan.sheet.step_rows import StepRow, StepRows
+from finplan.sheet.air import AirLines
+from finplan.sheet.planned import Names, step_id, steps_by_id
+from finplan.sheet.step_row import StepRow, lines_taken
+from finplan.sheet.step_rows import StepRows
 from finplan.sheet.words import listed, not_before, show_long_day, show_moment
 from finplan.timetable import TimetableStep
 
 _FEW = 4
 """More items than these that dry alike are told in one line, until the last of them is dry."""
-_LETTERS_OF_A_LINE = 46
 _LINES_KEPT_TOGETHER = 28
 """Of some 45 on a page: a longer day leaves no gap behind it by moving to the next one."""
 
@@ -28,6 +28,8 @@ class WorkingDay:
     whole: bool
     """Whether it is so short that it is kept on one page."""
     rows: tuple[StepRow, ...]
+    kept: int
+    """How many of the last rows are kept on one page with what is told at the end of the day."""
     drying: tuple[str, ...]
     """What is left standing wet when the work ends, from when and until when."""
     evening: tuple[str, ...]
@@ -50,6 +52,7 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
                 heading=show_long_day(day),
                 whole=sum(map(_height, rows)) + len(drying) <= _LINES_KEPT_TOGETHER,
                 rows=rows,
+                kept=2 if rows[-1].short and len(rows) > 1 else 1,
                 drying=drying,
                 evening=_evening(planned, plan),
                 next_work=_next_work(by_day[following[day]], day) if day in following else _after_last(plan),
@@ -63,23 +66,18 @@ def _height(row: StepRow) -> int:
     lines = [row.label, *row.lines, *row.cautions, row.window, *row.warnings, *row.ticks]
     lines += [f"{item.time} {item.item}" for item in row.items]
     lines += [" ".join((*item.lines, row.used)) for item in row.items]
-    return 1 + sum(math.ceil(len(line) / _LETTERS_OF_A_LINE) for line in lines)
+    return 1 + sum(map(lines_taken, lines))
 
 
 def _evening(planned: list[TimetableStep], plan: Plan) -> tuple[str, ...]:
     """Return what has to be seen to at the end of a day, by what was used on it."""
     steps, finishes = steps_by_id(plan), plan.source.catalogue.finishes
-    used = [steps[row.id][1] for row in planned if row.id in steps]
-    hazards = [finishes[step.finish].hazards for step in used if step.finish is not None]
-    lines: list[str] = []
-    if any(hazard.self_heating for hazard in hazards):
-        lines.append(
-            "Cloths, pads and gloves hang flat outdoors, or lie under water in the closed metal can. None is left "
-            "in the shop."
-        )
-    if any(hazard.flammable for hazard in hazards):
+    day, end = planned[0].start.date(), max(step.end for step in planned)
+    lines = [tick.text for tick in plan.safety.ticks if tick.row is None and tick.due.date() == day]
+    used = [steps[step_id(row, steps)][1].finish for row in planned if row.deed in ("coat", "fill")]
+    if any(finishes[name].hazards.flammable for name in used if name is not None):
         lines.append("Lids are on. Air keeps moving for as long as anything dries.")
-    return tuple(lines)
+    return (*lines, *AirLines(plan).evening(day, end))
 
 
 def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:

@@ -10,9 +10,10 @@ from itertools import pairwise
 
 from finplan.inputs import Shop
 from finplan.plan import Plan
-from finplan.sheet.planned import Names, coat_finishes, treatment_name
+from finplan.sheet.planned import Names, treatment_name
 from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.timetable import TimetableStep
+from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
 
 WIDTH = 1360.0
 """Of a line, in tenths of a millimetre on paper; so is everything here."""
@@ -58,7 +59,8 @@ class PictureRow:
     item: str
     words: str
     """The same in words, for those who hear it."""
-    sanding: tuple[Bar, ...]
+    work: tuple[Bar, ...]
+    """Sanding, gluing, putting together."""
     coats: tuple[Bar, ...]
     drying: tuple[Bar, ...]
     hatching: str
@@ -113,14 +115,16 @@ def picture(plan: Plan) -> Picture | None:
     axis = _Axis([step.start for step in table.steps] + [step.end for step in table.steps] + ends)
     names = Names(plan)
     by_name: dict[str, list[TimetableStep]] = {treatment_name(one, plan): [] for one in plan.treatments}
+    first_of_item = {one.item: treatment_name(one, plan) for one in reversed(plan.treatments)}
     for step in table.steps:
-        by_name[names.of_row(step)].append(step)
-    coats = set(coat_finishes(plan))
+        # What is done to an item of several treatments as a whole is drawn once, what is done to the piece last.
+        name = names.of_row(step)
+        by_name.setdefault(name if name in by_name else first_of_item.get(name, name), []).append(step)
     return Picture(
         words=f"The time from {show_day(axis.first)} to {show_day(axis.last)}, one line an item.",
         ticks=_ticks(axis),
         working=_working(axis, plan.source.shop),
-        rows=tuple(_row(name, steps, coats, axis) for name, steps in by_name.items() if steps),
+        rows=tuple(_row(name, steps, axis) for name, steps in by_name.items() if steps),
         ready_x=axis.x(table.ready) if table.ready else None,
         deliver_x=axis.x(table.deliver) if table.deliver else None,
     )
@@ -162,23 +166,30 @@ def _working(axis: _Axis, shop: Shop) -> tuple[Bar, ...]:
     return tuple(bars)
 
 
-def _row(item: str, steps: list[TimetableStep], coats: set[str], axis: _Axis) -> PictureRow:
-    attended = [step for step in steps if step.kind == "attended"]
+def _row(item: str, steps: list[TimetableStep], axis: _Axis) -> PictureRow:
+    # Cleaning up is left out: so short, and always after a coat.
+    attended = [step for step in steps if step.kind == "attended" and step.deed != "clean-up"]
     drying = tuple(axis.bar(step.start, step.end) for step in steps if step.kind == "drying")
     windows = [
         axis.bar(before.next_from, min(before.next_until or after.start, after.start))
         for before, after in pairwise(attended)
-        if before.id in coats and before.id != after.id and before.next_from and after.start > before.next_from
+        if before.id != after.id and before.next_from and after.start > before.next_from and not _turned(before, after)
     ]
+    coats = [step for step in attended if step.deed in ("coat", "fill")]
     return PictureRow(
         item=item,
         words=f"{item}: " + "; ".join(f"{step.step} {show_moment(step.start)}" for step in attended),
-        sanding=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in attended if step.id not in coats),
-        coats=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in attended if step.id in coats),
+        work=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in attended if step not in coats),
+        coats=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in coats),
         drying=drying,
         hatching=" ".join(_hatching(bar) for bar in drying),
         windows=tuple(windows),
     )
+
+
+def _turned(before: TimetableStep, after: TimetableStep) -> bool:
+    """Return whether only the other side of the same coat follows."""
+    return after.id.endswith(SECOND_SIDE) and before.id.removesuffix(FIRST_SIDE) == after.id.removesuffix(SECOND_SIDE)
 
 
 def _hatching(bar: Bar) -> str:

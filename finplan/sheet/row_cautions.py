@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from finplan.catalogue import Catalogue
+from finplan.plan import Plan
 from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import TimetableStep
 
 _ISOCYANATE = "Breathing protection as the safety data sheet demands; nobody else in the room."
 _FLAMMABLE = "No flame, no spark; air moving."
 _OILY_DUST = "Dust of fresh finish: empty the bag outdoors, at once."
-_OILY_CLOTHS = "Cloths, pads and gloves: flat outdoors, or under water in the closed metal can."
 
 
 def coating_cautions(step: TreatmentStep, catalogue: Catalogue) -> tuple[str, ...]:
@@ -26,7 +27,6 @@ def abrading_cautions(treatment: Treatment, step: TreatmentStep, catalogue: Cata
     return (_OILY_DUST,) if any(catalogue.finishes[name].hazards.self_heating for name in below) else ()
 
 
-def ticks_after(step: TreatmentStep, catalogue: Catalogue) -> tuple[str, ...]:
-    """Return what is ticked at the end of a step, not only at the end of the day."""
-    oily = step.finish is not None and catalogue.finishes[step.finish].hazards.self_heating
-    return (_OILY_CLOTHS,) if oily else ()
+def ticks_after(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
+    """Return what is ticked at the end of a stretch of work, not only at the end of the day."""
+    return tuple(tick.text for tick in plan.safety.ticks if tick.row == row.id and tick.due == row.end)

@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from finplan.catalogue import Finish
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
-from finplan.sheet.buying import method_of, mixing, poured
-from finplan.sheet.words import capital, counted, listed, show_decant, show_range, show_span, show_work
+from finplan.sheet.buying import method_of
+from finplan.sheet.mixing import mixing, poured
+from finplan.sheet.runs import Run
+from finplan.sheet.sides import coat_of_side, side_lines
+from finplan.sheet.words import (
+    capital,
+    counted,
+    listed,
+    not_after,
+    show_clock,
+    show_decant,
+    show_range,
+    show_span,
+    show_work,
+)
 from finplan.showing import plain, show_duration, show_temperature
 from finplan.system import Treatment, TreatmentStep
 
@@ -16,31 +31,55 @@ _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
 
 
-def key_of(step: TreatmentStep, plan: Plan) -> str:
+def key_of(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> str:
     """Return what is needed at a glance: the amount that is poured out, or the grit."""
-    coat = plan.materials.coat_of(step.id)
+    coat = coat_of_side(treatment, step, side, plan)
     return poured(coat, plan) if coat is not None else step.recipe.grit or ""
 
 
-def common_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
-    """Return what is said of a step whatever the item."""
+def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str, ...]:
+    """Return what is said of a step whatever the item.
+
+    Parameters
+    ----------
+    step
+        The step
+    run
+        The coats that are put on in one go with it; None where it puts none on
+    plan
+        The plan
+    """
     lines: list[str] = []
     if step.do == "sand":
         lines.append("Tick each grit on the sanding card.")
     elif step.do == "raise-grain":
         job = plan.source.catalogue.work["raise-grain"]
-        lines += [f"{job.title}.", f"It dries in {show_range(job.wait_h, show_duration)}."]
+        lines.append(f"{job.title}.")
+        if job.wait_h is not None:
+            lines.append(f"It dries in {show_range(job.wait_h, show_duration)}.")
     elif step.finish is not None:
         finish = plan.source.catalogue.finishes[step.finish]
         lines += [f"{finish.title}. {method_of(step, plan)}.", air_limits(finish, plan.source.units), _BEFORE_A_COAT]
-        if finish.mix:
-            lines.append(f"Use the mix within {show_duration(finish.mix.pot_life_h.low)}.")
+        if finish.pot_life_h is not None:
+            lines.append(_pot_life(finish.pot_life_h, run))
         if finish.wipe_off_h:
             span = show_span(show_duration(finish.wipe_off_h.low), show_duration(finish.wipe_off_h.high))
             lines.append(f"Wipe off after {show_duration(finish.wipe_off_h.typical)} ({span}).")
     if step.recipe.note:
         lines.append(f"{step.recipe.note}.")
     return tuple(lines)
+
+
+def _pot_life(life_h: Range, run: Run | None) -> str:
+    """Return how long a mix lasts, and until when where several coats are put on with it."""
+    within = f"Use the mix within {show_duration(life_h.low)}"
+    if run is None or len(run.coats) == 1:
+        return f"{within}."
+    until = run.start + timedelta(hours=life_h.low)
+    if run.coats[-1].end > until:
+        return f"{within}: mix anew for each coat."
+    mixed = f"mixed at {show_clock(run.start)} for {len(run.coats)} coats"
+    return f"{within}; {mixed}, it lasts until {show_clock(not_after(until))}."
 
 
 def air_limits(finish: Finish, units: Units) -> str:
@@ -52,15 +91,16 @@ def air_limits(finish: Finish, units: Units) -> str:
     return f"{told}."
 
 
-def own_lines(treatment: Treatment, step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
-    """Return what is said of a step for this item alone."""
+def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> tuple[str, ...]:
+    """Return what is said of a step for this item alone, or for one side of it."""
     lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {listed(g.name for g in step.groups)}."]
-    coat = plan.materials.coat_of(step.id)
+    coat = coat_of_side(treatment, step, side, plan)
     if step.do == "sand":
         lines += _grits(treatment, step, plan)
     elif step.do in ("abrade", "rub-out"):
         lines.append(_by_hand(Range.total(sanded.hours for sanded in plan.sanding.abrading[step.id])))
     elif coat is not None:
+        lines += side_lines(treatment, step, side, plan)
         lines += [f"{capital(line)}." for line in mixing(coat, plan)]
         lines.append(f"Have up to {show_decant(coat.needed_ml.high, plan.source.units)} at hand.")
     return tuple(lines)

@@ -12,7 +12,8 @@ from finplan.sheet.care import CareCard, care_card
 from finplan.sheet.cautions import CautionGroup, caution_groups
 from finplan.sheet.days import WorkingDay, working_days
 from finplan.sheet.first_page import FirstPage, first_page
-from finplan.sheet.sanding_cards import SandingCard, sanding_cards
+from finplan.sheet.safety_page import SafetyPage, safety_page
+from finplan.sheet.sanding_cards import SandingPages, sanding_pages
 from finplan.sheet.words import shortened, show_moment
 
 _FOOTER_LENGTH = 70
@@ -34,9 +35,10 @@ class Sheet:
     """The unit of the blanks for the temperature."""
     first: FirstPage
     buying: Buying
-    cards: tuple[SandingCard, ...]
+    sanding: SandingPages
     days: tuple[WorkingDay, ...]
     cautions: tuple[CautionGroup, ...]
+    safety: SafetyPage
     care: CareCard
     appendix: Appendix
 
@@ -53,9 +55,10 @@ def sheet_of(plan: Plan) -> Sheet:
         degree="°C" if plan.source.units == "metric" else "°F",
         first=first_page(plan),
         buying=buying(plan),
-        cards=sanding_cards(plan),
+        sanding=sanding_pages(plan),
         days=working_days(plan),
         cautions=caution_groups(plan),
+        safety=safety_page(plan),
         care=care_card(plan),
         appendix=appendix(plan),
     )

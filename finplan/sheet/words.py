@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
-from fractions import Fraction
 
+from finplan.material.measuring import pour_up
 from finplan.quantity import Range, Units
-from finplan.showing import ML_PER_FL_OZ, show_volume
+from finplan.showing import show_measured
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
@@ -16,7 +16,6 @@ MONTHS = (
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 _STEP = timedelta(minutes=5)
-_CUP_STEP_ML = 5.0
 
 
 def show_day(day: date) -> str:
@@ -119,43 +118,12 @@ def show_work(hours: Range) -> str:
 
 
 def show_decant(volume_ml: float, units: Units) -> str:
-    """Return what to measure out: up to the next 5 ml, or quarter of a fluid ounce.
+    """Return what to pour out: up to the next mark of a cup.
 
     >>> show_decant(81.2, "metric"), show_decant(81.2, "us"), show_decant(3.0, "us")
     ('85 ml', '2-3/4 fl oz', '1/4 fl oz')
     """
-    if units == "metric":
-        return show_volume(_up(volume_ml, _CUP_STEP_ML), units)
-    return _ounces(_up(volume_ml, ML_PER_FL_OZ / 4))
-
-
-def mixing_step_up(volume_ml: float, units: Units) -> float:
-    """Return a volume rounded up to what a mixing cup shows: 1 ml, or an eighth of a fluid ounce. [ml]
-
-    >>> mixing_step_up(16.3, "metric"), mixing_step_up(16.3, "us")
-    (17.0, 18.483)
-    """
-    return _up(volume_ml, 1.0 if units == "metric" else ML_PER_FL_OZ / 8)
-
-
-def show_mixed(volume_ml: float, units: Units) -> str:
-    """Return a volume that is mixed by ratio, so that no rounding may spoil the ratio.
-
-    >>> show_mixed(68.0, "metric"), show_mixed(18.483, "us")
-    ('68 ml', '5/8 fl oz')
-    """
-    return show_volume(volume_ml, units) if units == "metric" else _ounces(volume_ml)
-
-
-def _up(volume_ml: float, step_ml: float) -> float:
-    return max(1, math.ceil(volume_ml / step_ml - 1e-9)) * step_ml
-
-
-def _ounces(volume_ml: float) -> str:
-    whole, rest = divmod(max(1, round(volume_ml / ML_PER_FL_OZ * 8)), 8)
-    texts = [str(whole)] if whole else []
-    texts += [str(Fraction(rest, 8))] if rest else []
-    return f"{'-'.join(texts)} fl oz"
+    return show_measured(pour_up(volume_ml, units), units)
 
 
 def listed(names: Iterable[str]) -> str:

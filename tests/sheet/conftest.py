@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from finplan.plan import Plan, make_plan, read_source
+from finplan.plan import Plan, make_plan
 from finplan.sheet import sheet_html, write_pdf
+from finplan.source import read_source
+from finplan.timetable import Operation, Timetable, TimetableStep
+from finplan.timing import Treated
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
 
@@ -82,6 +86,16 @@ parts:
     f"  panel {number}: {{shape: board, length: {500 + 10 * number}, width: 300, thickness: 18}}\n"
     for number in range(14)
 )
+DOORS = """\
+piece: Two doors
+lengths: mm
+timber: beech
+system: polyurethane-2k
+deliver: 2027-03-12
+parts:
+  left door: {shape: board, length: 700, width: 450, thickness: 22}
+  right door: {shape: board, length: 700, width: 450, thickness: 22}
+"""
 COLD_SHOP = """\
 shop: Cold shop
 paper: letter
@@ -132,8 +146,57 @@ def two_systems(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 
 @pytest.fixture(scope="session")
 def panels(tmp_path_factory: pytest.TempPathFactory) -> Plan:
-    """Fourteen loose panels that all get the same."""
-    return _plan(tmp_path_factory.mktemp("panels"), PANELS)
+    """Fourteen loose panels that all get the same, in turn: a day for each step of all of them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("finplan.plan.timetable_of", in_turn)
+        return _plan(tmp_path_factory.mktemp("panels"), PANELS)
+
+
+@pytest.fixture(scope="session")
+def doors(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """Two doors with two coats of a mixed lacquer, first on their backs, then on their fronts."""
+    return _plan(tmp_path_factory.mktemp("doors"), DOORS)
+
+
+def in_turn(pieces: Sequence[Treated], *_: object, now: datetime, **__: object) -> Timetable:
+    """A timetable made by hand: every step on all items, one item after the other; the next step on the next day."""
+    by_item: dict[str, list[Operation]] = {}
+    for operation in pieces[0].operations:
+        by_item.setdefault(operation.item, []).append(operation)
+    days = zip(*by_item.values(), strict=True)
+    steps = [step for number, of_day in enumerate(days) for step in _one_after_the_other(of_day, now + number * _A_DAY)]
+    return Timetable("feasible", steps=tuple(steps), start=steps[0].start, ready=steps[-1].end)
+
+
+_A_DAY = timedelta(days=1)
+
+
+def _one_after_the_other(operations: Sequence[Operation], start: datetime) -> Iterator[TimetableStep]:
+    for operation in operations:
+        end = start + timedelta(minutes=operation.work_min)
+        dry = None if operation.finish is None else end + timedelta(hours=18)
+        row = TimetableStep(
+            id=operation.id,
+            piece="Wall panels",
+            item=operation.item,
+            step=operation.label,
+            kind="attended",
+            deed=operation.deed,
+            start=start,
+            end=end,
+            person="Maker",
+            room="shop",
+            next_from=dry,
+        )
+        yield row
+        if dry is not None:
+            yield replace(row, id=f"{row.id}/dry", kind="drying", start=end, end=dry, person=None)
+        start = end
+    clean_up = operations[-1].clean_up
+    if clean_up is not None:
+        end = start + timedelta(minutes=clean_up.work_min)
+        row = replace(row, id=clean_up.id, step=clean_up.label, deed="clean-up", start=start, end=end, next_from=None)
+        yield row
 
 
 @pytest.fixture(scope="session")

@@ -40,7 +40,9 @@ def test_everything_planned_is_printed(plan: str, pdf: str, request: pytest.Fixt
     text = without_breaks(words_of(request.getfixturevalue(pdf)))
     wanted: list[str] = [found.source.digest, found.source.piece.customer or ""]
     for step in found.timetable.steps:
-        if step.kind == "attended":
+        if step.deed == "clean-up":
+            wanted.append("Clean up with")
+        elif step.kind == "attended":
             wanted += [f"{step.item}: {step.step[:1].upper()}{step.step[1:]}", show_long_day(step.start.date())]
     for need in found.materials.materials:
         finish = found.source.catalogue.finishes[need.material]

@@ -1,0 +1,189 @@
+"""What decides whether the piece is ready in time: what is critical, what is left to spare, and what closes when."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from datetime import timedelta
+from functools import partial
+from itertools import pairwise
+from typing import Literal
+
+from finplan.plan import Plan
+from finplan.sheet.planned import Names, step_id, steps_by_id
+from finplan.sheet.recoat import following
+from finplan.sheet.sides import side_of
+from finplan.sheet.words import capital, listed, not_after, not_before, show_day, show_moment
+from finplan.showing import plain, show_temperature
+from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import TimetableStep
+from finplan.timetable.buffer import working_day_h
+
+_FEW = 5
+_CLOSE = timedelta(hours=24)
+"""A recoat window with more to spare is not worth a line."""
+
+_LITTLE = 1e-6
+
+_Cut = Callable[[float], int]
+_Steps = Mapping[str, tuple[Treatment, TreatmentStep]]
+_Phase = Literal["sanding", "gluing up", "coats", "rubbing out", "putting together"]
+
+
+def critical_lines(plan: Plan) -> tuple[str, ...]:
+    """Return what else decides, the most important first."""
+    names = Names(plan)
+    spare = _spare(plan)
+    return (*((spare,) if spare else ()), *_closing(plan, names), *_cold(plan, names), *plan.timetable.notes)
+
+
+# --- what is critical -----------------------------------------------------------------------------------------------
+
+
+def critical_chain(plan: Plan) -> str:
+    """Return the critical work in a few words, what is of one kind told as one; empty where none is."""
+    names = Names(plan)
+    steps = steps_by_id(plan)
+    phases: dict[_Phase, list[TimetableStep]] = {}
+    for row in plan.timetable.steps:
+        if row.critical and row.kind == "attended" and row.deed != "clean-up":
+            phases.setdefault(_phase(row, steps), []).append(row)
+    if not phases:
+        return ""
+    links = [_link(phase, rows, steps, names) for phase, rows in phases.items()]
+    ready = plan.timetable.ready
+    if ready is not None and max(rows[-1].end for rows in phases.values()) < ready:
+        links.append(f"drying until {show_moment(not_before(ready))}")
+    return f"{capital(' → '.join(links))}. What takes longer here makes the piece ready later."
+
+
+def _phase(row: TimetableStep, steps: _Steps) -> _Phase:
+    match row.deed:
+        case "glue-up":
+            return "gluing up"
+        case "put-together":
+            return "putting together"
+        case "joints" | "mask":
+            return "sanding"
+        case "rub-out":
+            return "rubbing out"
+        case "coat" | "fill":
+            return "coats"
+        case _:
+            treatment, step = steps[step_id(row, steps)]
+            return "sanding" if treatment.on_bare_wood(step) else "coats"
+
+
+def _link(phase: _Phase, rows: list[TimetableStep], steps: _Steps, names: Names) -> str:
+    """Return a phase with its items and days."""
+    coats = {steps[step_id(row, steps)][1].coat for row in rows if row.deed == "coat"}
+    numbers = sorted(number for number in coats if number is not None)
+    what = f"coats {_numbered(numbers)}" if len(numbers) > 1 else f"coat {numbers[0]}" if numbers else phase
+    items = "" if phase == "putting together" else f" ({_some(list(dict.fromkeys(map(names.of_row, rows))))})"
+    first, last = show_day(rows[0].start.date()), show_day(rows[-1].end.date())
+    return f"{what}{items}, {first}" + (f" to {last}" if last != first else "")
+
+
+def _numbered(numbers: list[int]) -> str:
+    unbroken = numbers == list(range(numbers[0], numbers[-1] + 1))
+    return f"{numbers[0]} to {numbers[-1]}" if unbroken and len(numbers) > 2 else listed(map(str, numbers))
+
+
+def _some(names: list[str]) -> str:
+    return listed(names) if len(names) <= _FEW else f"{len(names)} items"
+
+
+# --- what is left to spare ------------------------------------------------------------------------------------------
+
+
+def _spare(plan: Plan) -> str:
+    """Return what is left before delivery and at the beginning, as far as there is a delivery."""
+    lines = [_buffer(plan)]
+    if plan.timetable.latest_safe_start is not None:
+        lines.append("Begun later than the latest safe start, it is not ready in time.")
+    return " ".join(line for line in lines if line)
+
+
+def _buffer(plan: Plan) -> str:
+    """Return what lies between ready and delivery, in the measure in which it was wanted."""
+    table = plan.timetable
+    times = next((one for one in table.pieces if one.buffer_h is not None), None)
+    if times is None or times.buffer_h is None or times.buffer_working_h is None:
+        return ""
+    if table.buffer.working:
+        kept = _working(times.buffer_working_h, plan, math.floor)
+    else:
+        kept = f"{_clock(times.buffer_h, math.floor)}, {_hours(times.buffer_working_h, math.floor)} of it,"
+    show = partial(_working, plan=plan) if table.buffer.working else _clock
+    if table.short_of_buffer:
+        wanted = show(table.buffer_wanted_h, cut=math.ceil)
+        return f"Only a buffer of {kept} is left before delivery, less than the {wanted} wanted: begin on time."
+    return f"A buffer of {kept} is left before delivery; {show(table.buffer_wanted_h, cut=math.floor)} wanted."
+
+
+def _working(hours: float, plan: Plan, cut: _Cut) -> str:
+    """Return working time in days of this shop; below one in hours."""
+    day_h = working_day_h(plan.source.shop)
+    return _counted(hours / day_h, "working day", cut) if hours >= day_h - _LITTLE else _hours(hours, cut)
+
+
+def _hours(hours: float, cut: _Cut) -> str:
+    return _counted(hours, "working hour", cut)
+
+
+def _clock(hours: float, cut: _Cut) -> str:
+    return _counted(hours / 24, "day", cut) if hours >= 24 - _LITTLE else _counted(hours, "hour", cut)
+
+
+def _counted(amount: float, unit: str, cut: _Cut) -> str:
+    """Return an amount to a tenth, cut to the side that promises no more than there is."""
+    tenths = cut(round(amount * 10, 6)) / 10
+    return f"{plain(tenths)} {unit}" + ("" if tenths == 1 else "s")
+
+
+# --- what closes, and what stands still -----------------------------------------------------------------------------
+
+
+def _closing(plan: Plan, names: Names) -> list[str]:
+    """Return the recoat window that is most nearly missed, where one is; abrading in between makes it of no account."""
+    steps = steps_by_id(plan)
+    next_coat = {
+        step.id: after.id
+        for treatment in plan.treatments
+        for step, after in pairwise(one for one in treatment.steps if one.finish is not None)
+        if following(treatment, step) == "coat"
+    }
+    rows = {row.id: row for row in plan.timetable.steps if row.kind == "attended"}
+    windows = [
+        (row.next_until - after.start, row, row.next_until)
+        for row in rows.values()
+        if row.next_until is not None
+        and (coat := step_id(row, steps)) in next_coat
+        and (after := _same_side(next_coat[coat], side_of(row.id, coat), rows)) is not None
+    ]
+    spare, row, until = min(windows, key=lambda window: window[0], default=(_CLOSE, None, None))
+    if row is None or until is None or spare >= _CLOSE:
+        return []
+    return [
+        f"{capital(names.of_row(row))}, {row.step}: the next coat goes on by {show_moment(not_after(until))}, or it "
+        "must be abraded first."
+    ]
+
+
+def _same_side(coat: str, side: str, rows: Mapping[str, TimetableStep]) -> TimetableStep | None:
+    """Return the row of a coat on the same side, or on all faces; none where it is abraded again before."""
+    found = rows.get(coat + side) or rows.get(coat)
+    return None if found is None or f"{found.id}/abrade" in rows else found
+
+
+def _cold(plan: Plan, names: Names) -> list[str]:
+    """Return what stands still in the cold, with the items that it is about."""
+    items: dict[float, dict[str, None]] = {}
+    for step in plan.timetable.steps:
+        if step.still_below_c is not None:
+            items.setdefault(step.still_below_c, {})[names.of_row(step)] = None
+    return [
+        f"Drying stands still below {show_temperature(limit, plan.source.units)}: "
+        f"{listed(found) if len(found) <= _FEW else f'{len(found)} items'}, see the days."
+        for limit, found in items.items()
+    ]

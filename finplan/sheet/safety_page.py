@@ -1,0 +1,145 @@
+"""The page on safety: the air of each session, dust, limits of organic vapour, and what touches food or children."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from finplan.plan import Plan
+from finplan.quantity import Range, Units
+from finplan.safety import BASIS, VERDICTS, FreshAir, SessionReport
+from finplan.sheet.words import capital, listed, show_moment, show_year_day
+from finplan.showing import plain, show_air, show_flow, show_mass
+
+_WHOM = {"food": "food", "child": "children"}
+
+
+@dataclass(frozen=True, slots=True)
+class AirRow:
+    """The air of one session."""
+
+    number: int
+    what: str
+    start: str
+    vapour: str
+    fire: str
+    health: str
+    gives: str
+    verdict: str
+    remedies: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyPage:
+    """What is reckoned of safety."""
+
+    comes_first: str
+    sessions: tuple[AirRow, ...]
+    basis: str
+    cartridges: str
+    """How long a mask is worn, and when its cartridges are changed; empty where none is."""
+    dust: tuple[str, ...]
+    rules: tuple[str, ...]
+    contact: tuple[str, ...]
+
+
+def safety_page(plan: Plan) -> SafetyPage:
+    """Return the page on safety of a plan."""
+    return SafetyPage(
+        comes_first=plan.cautions[0].comes_first,
+        sessions=_sessions(plan),
+        basis=BASIS,
+        cartridges=_cartridges(plan),
+        dust=_dust(plan),
+        rules=_rules(plan),
+        contact=_contact(plan),
+    )
+
+
+def _sessions(plan: Plan) -> tuple[AirRow, ...]:
+    """Return the sessions; what is to be done about several alike is said once."""
+    rows: list[AirRow] = []
+    said: dict[tuple[str, ...], int] = {}
+    for number, report in enumerate(plan.safety.sessions, 1):
+        row = _row(number, report, plan)
+        first = said.setdefault(row.remedies, number)
+        rows.append(row if first == number or not row.remedies else replace(row, remedies=(f"As for {first}.",)))
+    return tuple(rows)
+
+
+def _row(number: int, report: SessionReport, plan: Plan) -> AirRow:
+    session, units = report.session, plan.source.units
+    air = session.air.flow_m3_h
+    needs = session.needs_m3_h
+    return AirRow(
+        number=number,
+        what=listed(report.labels),
+        start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
+        vapour=_grams(Range.total(session.vapours.values()), units),
+        fire=_fire(needs, units),
+        health="not known" if needs.health is None else show_flow(needs.health, units),
+        gives="not known" if air is None else show_flow(air, units),
+        verdict=VERDICTS[session.verdict],
+        remedies=(
+            *report.remedies,
+            *(
+                f"{row.item}, {row.step} on {show_moment(row.start)} comes before the air is fit to sand in."
+                for row in report.too_early
+            ),
+        ),
+    )
+
+
+def _fire(needs: FreshAir, units: Units) -> str:
+    return f"{show_flow(needs.target, units)} ({show_flow(needs.fire, units)} by rule)"
+
+
+def _grams(mass_g: Range, units: Units) -> str:
+    return f"{show_mass(mass_g.typical, units)}, up to {show_mass(mass_g.high, units)}"
+
+
+def _cartridges(plan: Plan) -> str:
+    use = plan.safety.cartridges
+    if use is None:
+        return ""
+    return (
+        f"A mask against vapour is worn for {plain(use.worn_h, 2)} h; its cartridges last {use.life_h.low:g} to "
+        f"{use.life_h.high:g} h (common trade practice), and are ticked for change by the shortest."
+    )
+
+
+def _dust(plan: Plan) -> tuple[str, ...]:
+    dust, units = plan.safety.dust, plan.source.units
+    lines = [
+        f"Sanding makes {_grams(dust.dust_g, units)} of dust. The extractor is of class {dust.extractor[-1]}: it lets "
+        f"through {dust.passes_pct:g} % at most."
+    ]
+    limits = listed(f"{line.jurisdiction} {line.limit_mg_m3:g} mg/m³" for line in dust.limits)
+    lines.append(f"The air may hold, as a mean over a working day: {limits}.")
+    hangs_g = dust.limits[0].in_the_air_g
+    if hangs_g is not None and dust.volume_m3 is not None and dust.room is not None:
+        lines.append(
+            f"In {dust.room} ({show_air(dust.volume_m3, units)}) no more than {plain(hangs_g * 1000, 2)} mg may hang "
+            "in the air at once for the strictest of them. Empty bags and extractor, and vacuum ledges, every day."
+        )
+    else:
+        lines.append("How large the bench room is nobody said. Empty bags and extractor, and vacuum ledges, every day.")
+    return tuple(lines)
+
+
+def _rules(plan: Plan) -> tuple[str, ...]:
+    finishes = plan.source.catalogue.finishes
+    lines: list[str] = []
+    for line in plan.safety.voc:
+        holds = f"{plain(line.voc_g_l.low)} to {plain(line.voc_g_l.high)} g/L ready to use"
+        standing = "The tin decides." if line.standing == "depends on the tin" else f"This type is {line.standing}."
+        rule = f"{line.jurisdiction}, {line.category}: {line.limit_g_l:g} g/L"
+        lines.append(f"{finishes[line.finish].title}: {holds}; {rule}. {standing}")
+    return tuple(lines)
+
+
+def _contact(plan: Plan) -> tuple[str, ...]:
+    return tuple(
+        f"{capital(line.item)}, contact with {_WHOM[line.contact]}: {line.text}"
+        + (f" Cured fully by {show_year_day(line.cured.date())}." if line.cured else "")
+        for line in plan.safety.contact
+    )

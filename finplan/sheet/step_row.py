@@ -1,0 +1,57 @@
+"""What is printed of one stretch of work."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+_LETTERS_OF_A_LINE = 46
+
+
+def lines_taken(text: str) -> int:
+    """Return about how many lines a text takes in the column of the work.
+
+    >>> lines_taken("Stir; dust off and wipe the surface."), lines_taken("")
+    (1, 0)
+    """
+    return math.ceil(len(text) / _LETTERS_OF_A_LINE)
+
+
+@dataclass(frozen=True, slots=True)
+class ItemLine:
+    """One of several items that share a row, with a box of its own."""
+
+    time: str
+    item: str
+    key: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """One stretch of somebody's work, or of the same work on several items."""
+
+    start: str
+    end: str
+    who: str
+    room: str
+    """As ``who``: none where its words are too long to stand under the clock, and it is told among the lines."""
+    item: str
+    """None where the label says it all."""
+    label: str
+    key: str = ""
+    """What is needed at a glance: the amount, or the grit."""
+    short: bool = False
+    """Whether it is one line that belongs to the row before; only its start stands under the clock."""
+    critical: bool = False
+    """Whether the piece is ready later if it takes longer."""
+    lines: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    items: tuple[ItemLine, ...] = ()
+    """Where several share the row; none where it is of one."""
+    used: str = ""
+    """The unit of the blank for what was really used; none where nothing is put on."""
+    window: str = ""
+    warnings: tuple[str, ...] = ()
+    ticks: tuple[str, ...] = ()
+    """What is ticked when it is done."""

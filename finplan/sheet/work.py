@@ -1,0 +1,156 @@
+"""One stretch of work before it is printed: its row, as others may share it, and what is the item's own."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from finplan.plan import Plan
+from finplan.sheet.air import AirLines
+from finplan.sheet.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
+from finplan.sheet.planned import Names, drying_by_coat, step_id, steps_by_id
+from finplan.sheet.recoat import Following, following
+from finplan.sheet.row_cautions import abrading_cautions, coating_cautions, ticks_after
+from finplan.sheet.runs import Run, runs
+from finplan.sheet.sides import side_of
+from finplan.sheet.step_row import StepRow
+from finplan.sheet.step_words import AGAIN, common_lines, key_of, own_lines, own_lines_again
+from finplan.sheet.words import capital, show_clock
+from finplan.showing import show_temperature
+from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import TimetableStep
+
+_NARROW = 10
+"""Letters of a word that stand under the clock; a name with a longer one, or of many words, goes to the work."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A stretch before it is printed: the row as others may share it, and what is the item's own."""
+
+    planned: TimetableStep
+    row: StepRow
+    own: tuple[str, ...] = ()
+    treatment: Treatment | None = None
+    step: TreatmentStep | None = None
+    following: Following | None = None
+    """None where the row puts no coat on."""
+    run: Run | None = None
+    """Likewise."""
+
+    @property
+    def shared(self) -> tuple[object, ...]:
+        """What has to be equal for two items to share a row."""
+        row = self.row
+        grit = "" if row.used else row.key
+        said = (row.label, grit, row.room, row.lines, row.cautions, row.ticks)
+        run = None if self.run is None else self.run.start
+        return (self.treatment and self.treatment.system, self.planned.deed, self.following, run, *said)
+
+
+class Works:
+    """Makes the stretches of work of one plan ready to be printed."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self.names = Names(plan)
+        self._steps = steps_by_id(plan)
+        self._drying = drying_by_coat(plan)
+        self._runs = runs(plan)
+        self._air = AirLines(plan)
+        self.begun: dict[str, TimetableStep] = {}
+        """The first stretch of everything, by its id."""
+        for row in plan.timetable.steps:
+            if row.kind == "attended":
+                self.begun.setdefault(row.id, row)
+        self._several_people = len({row.person for row in self.begun.values()}) > 1
+
+    def of(self, planned: TimetableStep) -> Work:
+        """Return one stretch of work."""
+        if planned.deed == "clean-up":
+            return self._clean_up(planned)
+        row = StepRow(
+            start=show_clock(planned.start),
+            end=show_clock(planned.end),
+            who=_narrow(planned.person or ""),
+            room=_narrow(planned.room),
+            item=self.names.of_row(planned),
+            label=capital(planned.step) + ("" if self.begun[planned.id] is planned else ", continued"),
+            critical=planned.critical,
+            lines=_too_wide(planned),
+        )
+        if planned.deed == "glue-up":
+            return Work(planned, row, glue_up_lines(planned.item, self._plan))
+        if planned.deed in ("joints", "mask"):
+            return Work(planned, row, before_coating_lines(planned.id, self._plan))
+        if planned.deed == "put-together":
+            return Work(planned, row, put_together_lines(self._plan))
+        if planned.deed == "abrade-again":
+            return self._again(planned, row)
+        return self._step(planned, row)
+
+    def _step(self, planned: TimetableStep, row: StepRow) -> Work:
+        plan, catalogue = self._plan, self._plan.source.catalogue
+        of_step = step_id(planned, self._steps)
+        treatment, step = self._steps[of_step]
+        side, run = side_of(planned.id, of_step), self._runs.get(planned.id)
+        dries = self._drying.get(planned.id)
+        row = replace(
+            row,
+            key=key_of(treatment, step, side, plan),
+            lines=(*row.lines, *common_lines(step, run, plan), *self._air.lines(planned.id)),
+            cautions=(
+                *(
+                    coating_cautions(step, catalogue)
+                    if run is not None
+                    else abrading_cautions(treatment, step, catalogue)
+                ),
+                *self._air.cautions(planned.id),
+            ),
+            used=("ml" if plan.source.units == "metric" else "fl oz") if run is not None else "",
+            warnings=(self._still(dries.still_below_c),) if dries and dries.still_below_c is not None else (),
+            ticks=ticks_after(planned, plan),
+        )
+        comes = following(treatment, step) if run is not None else None
+        return Work(planned, row, own_lines(treatment, step, side, plan), treatment, step, comes, run)
+
+    def _again(self, planned: TimetableStep, row: StepRow) -> Work:
+        treatment, step = self._steps[step_id(planned, self._steps)]
+        row = replace(
+            row,
+            lines=(*row.lines, AGAIN),
+            cautions=abrading_cautions(treatment, step, self._plan.source.catalogue),
+        )
+        return Work(planned, row, own_lines_again(step, self._plan), treatment, step)
+
+    def _clean_up(self, planned: TimetableStep) -> Work:
+        """Return a row of one line, and what is ticked: the cloths are dealt with before anything else is begun."""
+        treatment, step = self._steps[step_id(planned, self._steps)]
+        catalogue = self._plan.source.catalogue
+        row = StepRow(
+            start=show_clock(planned.start),
+            end=show_clock(planned.end),
+            who=_narrow(planned.person or "") if self._several_people else "",
+            room="",
+            item="",
+            label=clean_up_label(catalogue.finishes[step.finish or ""]),
+            short=True,
+            critical=planned.critical,
+            ticks=ticks_after(planned, self._plan),
+        )
+        return Work(planned, row, treatment=treatment, step=step)
+
+    def _still(self, limit_c: float) -> str:
+        limit = show_temperature(limit_c, self._plan.source.units)
+        return f"The nights are too cold: below {limit} it stands still, and the times here count that."
+
+
+def _narrow(name: str) -> str:
+    """Return a name that can stand under the clock, a word a line; an empty one where it cannot."""
+    return name if len(name) <= 2 * _NARROW and all(len(word) <= _NARROW for word in name.split()) else ""
+
+
+def _too_wide(planned: TimetableStep) -> tuple[str, ...]:
+    """Return who works and where, as far as it does not stand under the clock."""
+    told = [f"For {planned.person}."] if planned.person and not _narrow(planned.person) else []
+    told += [f"Where: {planned.room}."] if not _narrow(planned.room) else []
+    return (" ".join(told),) if told else ()

@@ -1,0 +1,18 @@
+"""Plans with another timetable than was made for them, and their safety reckoned anew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from finplan.plan import Plan, around_of
+from finplan.safety import safety_report
+from finplan.timetable import TimetableStep
+
+
+def with_steps(plan: Plan, steps: Sequence[TimetableStep]) -> Plan:
+    """The plan with these rows in the place of its own."""
+    timetable = replace(plan.timetable, steps=tuple(steps))
+    coats = [coat for need in plan.materials.materials for coat in need.coats]
+    safety = safety_report(plan.treatments, coats, plan.sanding, timetable, around_of(plan.source))
+    return replace(plan, timetable=timetable, safety=safety)

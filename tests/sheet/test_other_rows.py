@@ -1,0 +1,326 @@
+"""Rows beside sanding and coating, coats on one side at a time, and coats that share a clean-up."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from finplan.plan import Plan
+from finplan.sheet.critical import critical_chain, critical_lines
+from finplan.sheet.days import working_days
+from finplan.sheet.first_page import first_page
+from finplan.sheet.picture import picture
+from finplan.sheet.runs import runs
+from finplan.sheet.sides import coat_of_side
+from finplan.sheet.step_row import StepRow
+from finplan.sheet.words import show_clock, show_moment, show_year_day
+from finplan.timetable import TimetableStep
+from tests.sheet.changed import with_steps
+
+CLOTHS = re.compile(
+    r"(Up to \d+ cloths|One cloth), pads and gloves: flat outdoors in one layer, or under water in .*can "
+)
+
+
+def rows_of(plan: Plan) -> list[StepRow]:
+    return [row for day in working_days(plan) for row in day.rows]
+
+
+def coats_of(plan: Plan) -> list[TimetableStep]:
+    return [step for step in plan.timetable.steps if step.kind == "attended" and step.deed == "coat"]
+
+
+# --- cleaning up ----------------------------------------------------------------------------------------------------
+
+
+def test_a_clean_up_is_one_line_with_the_cloths_to_tick(table: Plan) -> None:
+    """With what the catalogue cleans a hardwax oil; its cloths heat themselves, so that they are seen to there."""
+    found = [row for row in rows_of(table) if row.short]
+    planned = [step for step in table.timetable.steps if step.deed == "clean-up"]
+    assert len(found) == len(planned) > 0
+    for row in found:
+        assert row.label == "Clean up with white spirit"
+        assert (row.item, row.lines, row.cautions, row.window, row.used) == ("", (), (), "", "")
+        (tick,) = row.ticks
+        assert CLOTHS.match(tick)
+    others = [tick for row in rows_of(table) if not row.short for tick in row.ticks]
+    assert not any(CLOTHS.match(tick) for tick in others)
+
+
+def test_a_lacquer_leaves_no_cloths_to_tick(doors: Plan) -> None:
+    assert {(row.label, row.ticks) for row in rows_of(doors) if row.short} == {
+        ("Clean up with its own thinner, at once", ())
+    }
+
+
+def test_without_a_clean_up_the_cloths_are_ticked_at_the_coat(table: Plan) -> None:
+    left = with_steps(table, [step for step in table.timetable.steps if step.deed != "clean-up"])
+    for day in working_days(left):
+        coats = [row for row in day.rows if row.label.startswith("Coat")]
+        ticked = [any(CLOTHS.match(tick) for tick in row.ticks) for row in coats]
+        assert ticked == [False] * (len(coats) - 1) + [True] * bool(coats), "once the last in one go is done"
+
+
+def test_a_clean_up_says_who_only_where_there_are_several(table: Plan) -> None:
+    steps = [replace(step, person="Ines") if step.item == "top" else step for step in table.timetable.steps]
+    assert {row.who for row in rows_of(table) if row.short} == {""}
+    assert {row.who for row in rows_of(with_steps(table, steps)) if row.short} <= {"Ines", "Maker"}
+
+
+def test_the_last_clean_up_stays_with_its_coat(table: Plan) -> None:
+    for day in working_days(table):
+        assert day.kept == (2 if day.rows[-1].short else 1)
+
+
+# --- coats in one go ------------------------------------------------------------------------------------------------
+
+
+def test_coats_between_two_clean_ups_are_a_run(panels: Plan, doors: Plan) -> None:
+    for plan, coats_of_run in ((panels, 14), (doors, 2)):
+        found = runs(plan)
+        assert set(found) == {step.id for step in coats_of(plan)}
+        assert {len(run.coats) for run in found.values()} == {coats_of_run}
+        for coat_id, run in found.items():
+            assert run.cleaned_up
+            assert run.after(run.coats[-1].id) is None
+            after = run.after(coat_id)
+            assert after is None or after.start >= next(one.end for one in run.coats if one.id == coat_id)
+
+
+def test_a_coat_that_goes_on_with_the_same_tool_says_so(doors: Plan) -> None:
+    rows = [row for row in rows_of(doors) if not row.short]
+    told = [any(line.endswith("same tool; clean up after the last.") for line in row.lines) for row in rows]
+    run = runs(doors)
+    first = [bool(step.id in run and run[step.id].after(step.id)) for step in _work(doors)]
+    assert told == first
+    assert sum(told) == 4, "two coats, two sides each"
+
+
+def _work(plan: Plan) -> list[TimetableStep]:
+    return [step for step in plan.timetable.steps if step.kind == "attended" and step.deed != "clean-up"]
+
+
+def test_items_that_share_a_row_say_it_once(panels: Plan) -> None:
+    coats = [row for row in rows_of(panels) if row.items and row.used]
+    assert all(row.lines[-1] == "One after the other with the same tool; clean up after the last." for row in coats)
+    assert all(row.lines[0].startswith("For each: Back first") for row in coats)
+    assert not any("Back first" in line for row in coats for item in row.items for line in item.lines)
+
+
+def test_a_mix_lasts_from_the_first_coat_of_its_run(doors: Plan) -> None:
+    """Two hours by the catalogue, from the moment at which it is mixed for both."""
+    for run in set(runs(doors).values()):
+        until = show_clock(run.start + timedelta(hours=2))
+        words = f"Use the mix within 2 h; mixed at {show_clock(run.start)} for 2 coats, it lasts until {until}."
+        rows = [row for row in rows_of(doors) if words in row.lines]
+        assert len(rows) >= 2
+
+
+def test_a_mix_that_a_run_outlasts_is_mixed_anew(doors: Plan) -> None:
+    late = {step.id for step in coats_of(doors) if runs(doors)[step.id].after(step.id) is None}
+    steps = [
+        replace(step, end=step.end + timedelta(hours=2)) if step.id in late else step for step in doors.timetable.steps
+    ]
+    coats = [row for row in rows_of(with_steps(doors, steps)) if row.used]
+    assert all("Use the mix within 2 h: mix anew for each coat." in row.lines for row in coats)
+
+
+def test_of_two_people_each_ones_work_is_gathered(panels: Plan) -> None:
+    """Where two sand in turn, the rows are still those of several items."""
+    sanding = [step for step in panels.timetable.steps if step.deed == "sand"]
+    steps = [replace(step, person=("Ines", "Tam")[number % 2]) for number, step in enumerate(sanding)]
+    rows = rows_of(with_steps(panels, steps))
+    assert [(row.who, len(row.items)) for row in rows] == [("Ines", 7), ("Tam", 7)]
+
+
+# --- one side at a time ---------------------------------------------------------------------------------------------
+
+
+def test_the_back_is_first_and_is_turned_when_fit_to_handle(doors: Plan) -> None:
+    begun = {step.id: step for step in coats_of(doors)}
+    first = [step for step in begun.values() if step.id.endswith("/first-side")]
+    rows = {(row.item, row.label): row for row in rows_of(doors)}
+    assert len(first) == 4
+    for step in first:
+        other = begun[f"{step.id.removesuffix('/first-side')}/second-side"]
+        row = rows[step.item, step.step[0].upper() + step.step[1:]]
+        assert row.lines[0] == "First the back alone."
+        assert row.window == (
+            f"Turn it over when it is fit to handle, not before {show_moment(other.start)}; then the other side."
+        )
+        turned = rows[other.item, other.step[0].upper() + other.step[1:]]
+        assert turned.lines[0] == (
+            "Turned over: the front, top-edge, bottom-edge and ends. It lies on the back: soft, clean rests."
+        )
+        assert turned.window.startswith(("Next coat not before", "Last coat. Leave it alone until"))
+
+
+def test_the_next_coat_waits_for_both_sides(doors: Plan) -> None:
+    """Where the side that was coated first is the later one to be fit for the next coat, its time is told."""
+    first = next(step for step in coats_of(doors) if step.id.endswith("/first-side"))
+    second = next(step for step in coats_of(doors) if step.id == first.id.replace("/first-", "/second-"))
+    assert second.next_from is not None
+    slow = second.next_from + timedelta(days=1)
+    steps = [replace(step, next_from=slow) if step.id == first.id else step for step in doors.timetable.steps]
+    windows = [row.window for row in rows_of(with_steps(doors, steps)) if row.item == first.item]
+    assert any(window.startswith(f"Next coat not before {show_moment(slow)}") for window in windows)
+
+
+def test_the_sides_of_a_coat_are_all_of_it(doors: Plan) -> None:
+    """What both sides need is what the coat needs; the back has about as much as the front without the edges."""
+    for treatment in doors.treatments:
+        for step in treatment.steps:
+            coat = doors.materials.coat_of(step.id)
+            if coat is None or step.do != "coat":
+                continue
+            sides = [coat_of_side(treatment, step, side, doors) for side in ("/first-side", "/second-side")]
+            back, front = (one for one in sides if one is not None)
+            both = back.needed_ml.plus(front.needed_ml)
+            assert (both.low, both.typical, both.high) == pytest.approx(
+                (coat.needed_ml.low, coat.needed_ml.typical, coat.needed_ml.high)
+            )
+            assert back.area_m2 + front.area_m2 == pytest.approx(coat.area_m2)
+            assert back.area_m2 == pytest.approx(0.7 * 0.45), "by hand"
+            assert 1.0 < front.needed_ml.typical / back.needed_ml.typical < 1.4
+
+
+def test_what_is_mixed_for_a_side_is_in_its_ratio(doors: Plan) -> None:
+    """Four to one by volume, by the catalogue; what is poured out is both together."""
+    coats = [row for row in rows_of(doors) if row.used]
+    for row in coats:
+        mixed = next(line for line in row.lines if "hardener" in line).replace("\u00a0", " ")
+        lacquer, hardener = (float(part.split(" ml")[0]) for part in mixed.split(" + "))
+        assert lacquer == 4 * hardener
+        assert row.key.replace("\u00a0", " ") == f"{lacquer + hardener:.0f} ml"
+
+
+@pytest.mark.parametrize(
+    ("item", "first", "source"),
+    [
+        ("top", "Underside first, then lay it on points and do the rest.", "an oil, both faces show or not: one go"),
+        ("base", None, "an assembly has no two wide faces"),
+    ],
+)
+def test_what_is_coated_in_one_go_begins_with_the_face_below(
+    item: str, first: str | None, source: str, table: Plan
+) -> None:
+    for row in rows_of(table):
+        if row.item == item and row.used:
+            assert (row.lines[0] == first) == (first is not None), source
+
+
+# --- gluing up and putting together ---------------------------------------------------------------------------------
+
+
+def test_gluing_up_names_the_parts_the_clamps_and_the_glue(table: Plan) -> None:
+    (row,) = (row for row in rows_of(table) if row.label == "Glue up")
+    assert row.item == "base"
+    assert row.lines[0].replace("\u00a0", " ") == "leg × 4 and apron × 4."
+    assert row.lines[1] == "It stays in the clamps for 4 h (2–24 h)."
+    assert row.lines[2] == table.source.catalogue.work["glue-up"].notes[0]
+    assert "squeezed-out glue" in row.lines[2]
+    assert (row.key, row.used, row.window) == ("", "", "")
+
+
+def test_putting_together_names_the_items(table: Plan, panels: Plan) -> None:
+    (row,) = (row for row in rows_of(table) if row.item == "whole piece")
+    assert row.lines == ("Put together and look over: top and base.",)
+    assert not any(row.item == "whole piece" for row in rows_of(panels)), "nothing was glued up that loose panels join"
+
+
+# --- what is critical -----------------------------------------------------------------------------------------------
+
+
+def test_rows_that_are_critical_are_marked(table: Plan) -> None:
+    marked = [row.critical for row in rows_of(table)]
+    assert marked == [step.critical for step in table.timetable.steps if step.kind == "attended"]
+    assert any(marked)
+    assert not all(marked)
+
+
+def test_of_several_items_one_is_enough_to_mark_their_row(panels: Plan) -> None:
+    steps = [replace(step, critical=step.id == "panel 3/hardwax-oil/1") for step in panels.timetable.steps]
+    assert [row.critical for row in rows_of(with_steps(panels, steps))][:2] == [True, False]
+
+
+def test_a_shared_row_fits_a_page(panels: Plan) -> None:
+    """Fourteen panels are sanded in two rows of seven; no row of coats has more lines than some 35 of 45 of a page."""
+    rows = [row for row in rows_of(panels) if row.items]
+    assert [len(row.items) for row in rows if row.label.startswith("Sand")] == [7, 7]
+    for row in rows:
+        texts = [row.label, *row.lines, *row.cautions, row.window]
+        texts += [text for item in row.items for text in (item.item, *item.lines, row.used)]
+        assert sum(math.ceil(len(text) / 46) for text in texts) <= 35
+
+
+def test_the_chain_is_told_in_a_few_words(doors: Plan, table: Plan) -> None:
+    chain = critical_chain(doors)
+    start, last = (step.start for step in (_critical(doors)[0], _critical(doors)[-1]))
+    assert chain.startswith("Sanding (left door and right door), ")
+    assert " → coats 1 and 2 (" in chain
+    assert doors.timetable.ready is not None
+    assert f" → drying until {show_moment(doors.timetable.ready)}. " in chain
+    assert show_moment(start).rsplit(" ", 1)[0] in chain
+    assert show_moment(last).rsplit(" ", 1)[0] in chain
+    for plan in (doors, table):
+        assert 2 <= critical_chain(plan).count("→") + 1 <= 5
+
+
+def _critical(plan: Plan) -> list[TimetableStep]:
+    return [step for step in _work(plan) if step.critical]
+
+
+def test_many_critical_items_are_counted(panels: Plan) -> None:
+    steps = [replace(step, critical=True) for step in panels.timetable.steps]
+    chain = critical_chain(with_steps(panels, steps))
+    assert chain == (
+        "Sanding (14 items), Mon 1 Feb → coats 1 and 2 (14 items), Tue 2 Feb to Thu 4 Feb → drying until "
+        "Thu 4 Feb 13:55. What takes longer here makes the piece ready later."
+    )
+
+
+def test_where_nothing_is_critical_nothing_is_told(panels: Plan) -> None:
+    assert (critical_chain(panels), critical_lines(panels)) == ("", ())
+
+
+def test_notes_of_the_timetable_are_told(table: Plan) -> None:
+    note = "top takes 14 flat places and the rack has 12: find it others."
+    noted = replace(table, timetable=replace(table.timetable, notes=(note,)))
+    assert note in critical_lines(noted)
+    assert note not in critical_lines(table)
+
+
+def test_the_latest_safe_start_is_told(doors: Plan, panels: Plan) -> None:
+    words = "Begun later than the latest safe start, it is not ready in time."
+    assert words in critical_lines(doors)[0]
+    latest = doors.timetable.latest_safe_start
+    assert latest is not None
+    fact = next(fact for fact in first_page(doors).facts if fact.name == "Latest safe start")
+    assert (fact.value, fact.small) == (show_year_day(latest.date()), show_clock(latest))
+    assert not any(fact.name == "Latest safe start" for fact in first_page(panels).facts)
+
+
+# --- the picture ----------------------------------------------------------------------------------------------------
+
+
+def test_the_picture_has_no_clean_ups_and_no_window_before_turning(doors: Plan) -> None:
+    found = picture(doors)
+    assert found is not None
+    by_item = {row.item: row for row in found.rows}
+    assert list(by_item) == ["left door", "right door"]
+    for item in ("left door", "right door"):
+        row = by_item[item]
+        assert (len(row.coats), len(row.work)) == (4, 2), "two coats on two sides; sanded and abraded"
+        assert "clean up" not in row.words
+        assert len(row.windows) <= 1, "from the second side to abrading; none from side to side"
+
+
+def test_gluing_up_an_item_of_two_systems_is_drawn_once(two_systems: Plan) -> None:
+    found = picture(two_systems)
+    assert found is not None
+    assert sum("glue up" in row.words for row in found.rows) == 1
+    assert [row.item for row in found.rows][-1] == "whole piece"

@@ -1,0 +1,87 @@
+"""Safety on the sheet: where it falls due in the days, and reckoned on its page."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from finplan.plan import Plan
+from finplan.sheet import sheet_html
+from finplan.sheet.air import AirLines
+from finplan.sheet.days import working_days
+from finplan.sheet.safety_page import safety_page
+from tests.safety.pieces import plan_with
+
+
+@pytest.fixture(scope="module")
+def oiled(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """An oiled table in a shop that knows its air."""
+    return plan_with(
+        tmp_path_factory.mktemp("oiled"), "hardwax-oil", room="volume: 60 m3, air-changes: 6, fan: 900 m3/h"
+    )
+
+
+@pytest.fixture(scope="module")
+def polished(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """A shellacked table in a small room with little air."""
+    return plan_with(tmp_path_factory.mktemp("polished"), "shellac", room="volume: 40 m3, air-changes: 1")
+
+
+def test_each_coat_has_the_verdict_of_its_session(oiled: Plan, polished: Plan) -> None:
+    for plan, enough in ((oiled, True), (polished, False)):
+        coats = [row for day in working_days(plan) for row in day.rows if row.label.startswith("Coat")]
+        assert coats
+        for row in coats:
+            said = [line for line in row.lines if line.startswith("Air enough: ")]
+            warned = [line for line in row.cautions if "m³/h needed" in line.replace("M³", "m³") or "NOT" in line]
+            assert (len(said), len(warned)) == ((1, 0) if enough else (0, 1)), row
+
+
+def test_sanding_rows_say_nothing_of_air(oiled: Plan) -> None:
+    sanded = [row for day in working_days(oiled) for row in day.rows if row.label.startswith("Sand")]
+    assert sanded
+    assert not any("Air" in line for row in sanded for line in (*row.lines, *row.cautions))
+
+
+def test_the_evening_says_until_when_to_air(oiled: Plan) -> None:
+    air = AirLines(oiled)
+    for report in oiled.safety.sessions:
+        assert report.start is not None
+        last = max(fit.at for fit in report.fit_again if fit.at is not None)
+        (line,) = air.evening(report.start.date(), report.start)
+        assert "before anybody sleeps above until" in line
+        assert air.evening(report.start.date(), last) == ()
+        assert air.evening(report.start.date() - timedelta(days=1), report.start) == ()
+
+
+def test_the_page_tells_every_session(polished: Plan) -> None:
+    page = safety_page(polished)
+    assert len(page.sessions) == len(polished.safety.sessions) > 1
+    assert {row.gives for row in page.sessions} == {"40 m³/h"}
+    assert all(row.remedies for row in page.sessions)
+    assert "As for " in "".join(row.remedies[0] for row in page.sessions)
+    assert page.cartridges.startswith("A mask against vapour is worn for")
+    assert "80 m³" in " ".join(page.dust)
+    assert "licensed practice" in page.comes_first
+
+
+def test_it_is_all_on_paper(polished: Plan) -> None:
+    html = sheet_html(polished)
+    for words in ("Vapour and fresh air", "Limits of organic vapour, for information", "Change the vapour cartridges"):
+        assert words in html, words
+
+
+@pytest.mark.parametrize(
+    ("system", "contact"), [("tung-oil", "contact with food"), ("acrylic-enamel", "contact with children")]
+)
+def test_what_touches_food_or_children(system: str, contact: str, tmp_path: Path) -> None:
+    lines = safety_page(plan_with(tmp_path, system)).contact
+    assert lines
+    assert contact in lines[0]
+    assert "Cured fully by " in lines[0]
+
+
+def test_of_other_finishes_nothing_is_promised(oiled: Plan) -> None:
+    assert safety_page(oiled).contact == ()
