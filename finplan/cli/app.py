@@ -13,21 +13,34 @@ from finplan.cli.common import (
     checked_treatments,
     confidence_of,
     date_of,
+    done_of,
     head,
+    heads,
     now,
     plan_of,
     show_lines,
     source_of,
+    sources_of,
     start_of,
     tell,
+    timetable_together,
     with_progress,
 )
 from finplan.cli.options import (
+    AsapOption,
+    BufferChoice,
+    BufferOption,
     DeliverOption,
+    DoneOption,
     FromOption,
     JsonOption,
+    LimitOption,
+    LoseOption,
     PaperOption,
     PieceFile,
+    PieceFiles,
+    ReadyChoice,
+    ReadyOption,
     ShopOption,
     SureOption,
     UnitsChoice,
@@ -79,7 +92,7 @@ def areas(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None, a
     """Show the area, exposure and end grain of every face."""
     from finplan.cli.areas import areas_lines
     from finplan.export import areas_data
-    from finplan.plan import surface_of
+    from finplan.source import surface_of
 
     source = source_of(file, shop, units)
     surface = surface_of(source)
@@ -88,60 +101,87 @@ def areas(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None, a
 
 @app.command()
 def materials(
-    file: PieceFile,
+    files: PieceFiles,
     shop: ShopOption = None,
     sure: SureOption = "90 %",
     units: UnitsOption = None,
     as_json: JsonOption = False,
+    as_csv: Annotated[bool, typer.Option("--csv", help="Print what to buy as comma-separated values.")] = False,
 ) -> None:
-    """Show how much of each material every coat takes, and which packs to buy."""
+    """Show how much of each material every coat takes, and which packs to buy: one order for all pieces."""
     from finplan.cli.materials import materials_lines
-    from finplan.export import materials_data
-    from finplan.material import material_plan
+    from finplan.export import materials_csv, materials_data
+    from finplan.plan import order_of
+    from finplan.sanding import sanding_plan
+    from finplan.source import surface_of
 
-    source = source_of(file, shop, units)
-    plan = material_plan(
-        checked_treatments(source), source.catalogue, units=source.units, confidence=confidence_of(sure)
-    )
+    if as_json and as_csv:
+        raise typer.BadParameter("either --json or --csv", param_hint="--csv")
+    confidence = confidence_of(sure)
+    sources = sources_of(files, shop, units)
+    found = [checked_treatments(source) for source in sources]
+    sanded = [
+        sanding_plan(one, surface_of(source), source.catalogue, source.shop)
+        for one, source in zip(found, sources, strict=True)
+    ]
+    plan = order_of(sources, found, sanded, now=now(), confidence=confidence)
+    if as_csv:
+        return typer.echo(materials_csv(plan), nl=False)
     tell(
         as_json,
         lambda: materials_data(plan),
-        lambda: [*head(source), *materials_lines(plan, source.catalogue, source.units)],
+        lambda: [*heads(sources), *materials_lines(plan, sources[0].catalogue, sources[0].units)],
     )
 
 
 @app.command()
 def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None, as_json: JsonOption = False) -> None:
     """Show the grits of every part, how long they take and what they use up."""
-    from finplan.cli.sanding import sanding_lines
+    from finplan.cli.sanding import dust_of, sanding_lines
     from finplan.export import sanding_data
     from finplan.sanding import sanding_plan
+    from finplan.source import surface_of
 
     source = source_of(file, shop, units)
-    plan = sanding_plan(checked_treatments(source), source.catalogue, source.shop)
-    tell(
-        as_json,
-        lambda: sanding_data(plan),
-        lambda: [*head(source), *sanding_lines(plan, source.catalogue, source.units)],
-    )
+    found = checked_treatments(source)
+    plan = sanding_plan(found, surface_of(source), source.catalogue, source.shop)
+    dust = dust_of(source, found, plan)
+    tell(as_json, lambda: sanding_data(plan, dust), lambda: [*head(source), *sanding_lines(plan, source, dust)])
 
 
 @app.command()
 def timetable(
-    file: PieceFile,
+    files: PieceFiles,
     shop: ShopOption = None,
     from_: FromOption = None,
     deliver: DeliverOption = None,
+    asap: AsapOption = False,
+    buffer: BufferOption = BufferChoice.wanted,
+    ready_for: ReadyOption = ReadyChoice.light_use,
+    lose: LoseOption = None,
+    done: DoneOption = None,
+    limit: LimitOption = None,
     units: UnitsOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show who does what when, back from the delivery."""
+    """Show who does what when, back from the delivery, for one piece or several together."""
     from finplan.cli.timetable import timetable_lines
     from finplan.export import timetable_data
+    from finplan.timing import Wishes
 
-    source = source_of(file, shop, units)
-    found = plan_of(source, from_, deliver).timetable
-    tell(as_json, lambda: timetable_data(found), lambda: [*head(source), *timetable_lines(found, source.units)])
+    sources = sources_of(files, shop, units)
+    start, lost = start_of(sources[0], from_), date_of("--lose", lose)
+    wishes = Wishes(
+        asap=asap,
+        largest_buffer=buffer is BufferChoice.max,
+        ready_for=ready_for.value,
+        limit_s=limit,
+        done=done_of(sources[0], done or [], start),
+        lost_day=None if lost is None else lost.day,
+        soonest=now(),
+    )
+    found = timetable_together(sources, start, date_of("--deliver", deliver), wishes)
+    tell(as_json, lambda: timetable_data(found), lambda: [*heads(sources), *timetable_lines(found, sources[0].units)])
     if found.status == "impossible":
         raise typer.Exit(3)
 
@@ -168,6 +208,28 @@ def systems(
         as_json,
         lambda: systems_data(source.piece.name, found),
         lambda: [*head(source), *systems_lines(found, source.units)],
+    )
+
+
+@app.command()
+def safety(
+    file: PieceFile,
+    shop: ShopOption = None,
+    from_: FromOption = None,
+    deliver: DeliverOption = None,
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show what is dangerous in this plan: vapour and the air it takes, oily cloths, dust, and every caution."""
+    from finplan.cli.safety import safety_lines
+    from finplan.export import safety_data
+
+    source = source_of(file, shop, units)
+    plan = plan_of(source, from_, deliver)
+    tell(
+        as_json,
+        lambda: safety_data(plan.safety, plan.cautions),
+        lambda: [*head(source), *safety_lines(plan.safety, plan.cautions, source.catalogue, source.units)],
     )
 
 

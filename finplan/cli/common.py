@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -12,15 +13,20 @@ import typer
 from finplan.cli.options import PaperChoice, UnitsChoice
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator, Sequence
     from datetime import datetime
 
-    from finplan.plan import Plan, Source
+    from finplan.plan import Plan
     from finplan.problems import Problem
     from finplan.reading import Calendar
+    from finplan.source import Source
     from finplan.system import Treatment
+    from finplan.timetable import Timetable
+    from finplan.timing import Wishes
 
 T = TypeVar("T")
+_LINE = 70
+"""Letters of what is being done that are shown: a line that wraps cannot be taken back."""
 
 
 def show_lines(lines: list[str]) -> None:
@@ -37,13 +43,17 @@ def with_progress(label: str, work: Iterable[T], length: int) -> list[T]:
 
 
 @contextmanager
-def busy(label: str) -> Iterator[None]:
-    """Say on a terminal, and only there, what is being done until it is done."""
+def busy(label: str) -> Iterator[Callable[[str], None]]:
+    """Say on a terminal, and only there, what is being done until it is done; gives what to say it with."""
     shown = sys.stderr.isatty()
-    if shown:
-        typer.echo(f"{label} …", nl=False, err=True)
+
+    def say(words: str) -> None:
+        if shown:
+            typer.echo(f"\r\033[K{words[:_LINE]} …", nl=False, err=True)
+
+    say(label)
     try:
-        yield
+        yield say
     finally:
         if shown:
             typer.echo("\r\033[K", nl=False, err=True)
@@ -75,7 +85,7 @@ def sources_of(
     files: list[Path], shop: Path | None, units: UnitsChoice | None, paper: PaperChoice | None = None
 ) -> tuple[Source, ...]:
     """Return what a command on several pieces works on, with a word about what is unlikely."""
-    from finplan.plan import read_sources
+    from finplan.source import read_sources
 
     sources = read_sources(
         files,
@@ -96,11 +106,16 @@ def warn(warnings: Iterable[Problem]) -> None:
 
 def checked_treatments(source: Source) -> tuple[Treatment, ...]:
     """Return what every item gets, with a word about what risks to fail."""
-    from finplan.plan import risks_of, surface_of, treatments_of
+    from finplan.source import risks_of, surface_of, treatments_of
 
     found = treatments_of(source, surface_of(source))
     warn(risks_of(source, found))
     return found
+
+
+def heads(sources: Sequence[Source]) -> list[str]:
+    """Return the pieces and the shop that was assumed."""
+    return [*(source.piece.name for source in sources[:-1]), *head(sources[-1])]
 
 
 def head(source: Source) -> list[str]:
@@ -121,12 +136,35 @@ def _shop_line(source: Source) -> str:
 def plan_of(source: Source, from_: str | None, deliver: str | None, sure: str = "90 %") -> Plan:
     """Return the plan, with a word about what risks to fail."""
     from finplan.plan import make_plan
+    from finplan.timing import Wishes
 
     start, due, confidence = start_of(source, from_), date_of("--deliver", deliver), confidence_of(sure)
-    with busy("planning"):
-        plan = make_plan(source, now=start, deliver=due, confidence=confidence)
+    with busy("planning") as say:
+        wishes = Wishes(soonest=now(), progress=say)
+        plan = make_plan(source, now=start, deliver=due, confidence=confidence, wishes=wishes)
     warn(plan.findings)
     return plan
+
+
+def timetable_together(
+    sources: Sequence[Source], start: datetime, deliver: Calendar | None, wishes: Wishes
+) -> Timetable:
+    """Return the timetable of pieces in one shop, with a word about what risks to fail."""
+    from finplan.plan import air_risks
+    from finplan.problems import did_you_mean
+    from finplan.source import surface_of
+    from finplan.timing import step_ids, timetable_of, treated
+
+    pieces = [treated(source, surface_of(source), checked_treatments(source)) for source in sources]
+    known = step_ids(pieces)
+    for step in wishes.done:
+        if step not in known:
+            raise typer.BadParameter(f"{step!r} is no step; {did_you_mean(step, known)}", param_hint="--done")
+    deliveries = [deliver or source.piece.deliver for source in sources]
+    with busy("planning") as say:
+        found = timetable_of(pieces, deliveries, now=start, wishes=replace(wishes, progress=say))
+    warn(air_risks(sources, [piece.treatments for piece in pieces], found))
+    return found
 
 
 def start_of(source: Source, from_: str | None) -> datetime:
@@ -149,6 +187,20 @@ def date_of(option: str, text: str | None) -> Calendar | None:
         return Calendar.parse(text)
     except ValueError as error:
         raise typer.BadParameter(f"{error}; expected 2027-03-12, or '2027-03-12 15:00'", param_hint=option) from None
+
+
+def done_of(source: Source, steps: Iterable[str], start: datetime) -> dict[str, datetime]:
+    """Return when steps that are named as done ended, on the shop's clock; without a time, when work starts again."""
+    from datetime import datetime, time
+
+    done: dict[str, datetime] = {}
+    for text in steps:
+        name, _, ended = text.partition("=")
+        when = date_of("--done", ended) if ended else None
+        done[name] = (
+            start if when is None else datetime.combine(when.day, when.clock or time(0), tzinfo=source.shop.time_zone)
+        )
+    return done
 
 
 def confidence_of(text: str) -> float:

@@ -9,9 +9,10 @@ from pathlib import Path
 
 from finplan.cli.sheet import write_sheet
 from finplan.demo import FIRST, SHOP, write_demo
-from finplan.plan import make_plan, read_source
+from finplan.plan import make_plan
 from finplan.problems import NotPossibleError
 from finplan.sheet import NoPageRendererError
+from finplan.source import read_source
 
 
 def make_demo(folder: Path, now: datetime) -> list[str]:

@@ -23,6 +23,21 @@ class PaperChoice(StrEnum):
     letter = "letter"
 
 
+class BufferChoice(StrEnum):
+    """How much is left between ready and delivery."""
+
+    wanted = "wanted"
+    max = "max"
+
+
+class ReadyChoice(StrEnum):
+    """What the customer may do with the piece when it is delivered."""
+
+    handle = "handle"
+    light_use = "light-use"
+    cure = "cure"
+
+
 PieceFile = Annotated[Path, typer.Argument(metavar="FILE", help="The piece file.")]
 PieceFiles = Annotated[list[Path], typer.Argument(metavar="FILE…", help="One or several piece files.")]
 ShopOption = Annotated[
@@ -40,4 +55,25 @@ DeliverOption = Annotated[
 ]
 SureOption = Annotated[
     str, typer.Option("--sure", metavar="PERCENT", help="How sure to be that what is bought is enough.")
+]
+AsapOption = Annotated[bool, typer.Option("--asap", help="Be ready as early as can be, not begin as late as is safe.")]
+BufferOption = Annotated[
+    BufferChoice,
+    typer.Option("--buffer", help="What to leave before the delivery."),
+]
+ReadyOption = Annotated[
+    ReadyChoice,
+    typer.Option("--ready-for", help="When a piece counts as ready."),
+]
+LoseOption = Annotated[
+    str | None,
+    typer.Option("--lose", metavar="DATE", help="What becomes of the plan if nobody works on this day."),
+]
+DoneOption = Annotated[
+    list[str] | None,
+    typer.Option("--done", metavar="ID[=TIME]", help="A step that has been done, and when it ended; may be repeated."),
+]
+LimitOption = Annotated[
+    float | None,
+    typer.Option("--limit", metavar="SECONDS", min=1, max=3600, help="Then the best found is shown."),
 ]

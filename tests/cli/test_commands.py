@@ -162,7 +162,7 @@ def test_catalogue(cli: Cli) -> None:
     ("label", "words"),
     [
         ("sanding-methods: {hand: {first: 0 m2/h}}", "is too small"),
-        ("sanding-methods: {hand: {packs: [0]}}", "packs[0]"),
+        ("abrasives: {sheet: {packs: [0]}}", "packs[0]"),
         ("methods: {wipe: {loss: 100 %}}", "is too large"),
         ("methods: {spray-hvlp: {transfer: 0 %}}", "is too small"),
         ("surfaces: {planed: {start: P999}}", "is not among the P-grades"),

@@ -7,7 +7,21 @@ import sys
 
 import pytest
 
-HEAVY = ("holidays", "jinja2", "numpy", "pandas", "pint", "pydantic", "rich", "scipy", "trimesh", "weasyprint", "yaml")
+HEAVY = (
+    "holidays",
+    "jinja2",
+    "numpy",
+    "ortools",
+    "pandas",
+    "pint",
+    "psychrolib",
+    "pydantic",
+    "rich",
+    "scipy",
+    "trimesh",
+    "weasyprint",
+    "yaml",
+)
 
 
 @pytest.mark.parametrize("option", ["--help", "--version"])
