@@ -123,16 +123,26 @@ def timetable_of(
     )
 
 
-def step_ids(pieces: Sequence[Treated]) -> tuple[str, ...]:
-    """Return the ids of all steps, as a timetable of these pieces names them."""
+def steps_before(pieces: Sequence[Treated]) -> dict[str, tuple[str, ...]]:
+    """Return the id of every step, as a timetable of these pieces names them, with those that come before it."""
     keys = _keys([piece.source for piece in pieces])
-    return tuple(key + one.id for piece, key in zip(pieces, keys, strict=True) for one in piece.operations)
+    before: dict[str, tuple[str, ...]] = {}
+    for piece, key in zip(pieces, keys, strict=True):
+        for one in piece.operations:
+            direct = [key + after.id for after in one.after]
+            before[key + one.id] = tuple(dict.fromkeys([*(name for each in direct for name in before[each]), *direct]))
+    return before
 
 
 def _job(pieces: Sequence[Treated], deliveries: Sequence[Calendar | None], now: datetime, wishes: Wishes) -> Job:
     keys = _keys([piece.source for piece in pieces])
     works = tuple(
         _work(piece, key, deliver, wishes.done) for piece, key, deliver in zip(pieces, keys, deliveries, strict=True)
+    )
+    names = [work.piece for work in works]
+    works = tuple(
+        work if names.count(work.piece) == 1 else replace(work, piece=f"{work.piece} ({work.key.rstrip('/')})")
+        for work in works
     )
     first = pieces[0].source
     return Job(works, first.catalogue, first.shop, now, wishes.ready_for)
@@ -164,26 +174,40 @@ def _starting_sooner(job: Job, wishes: Wishes) -> Iterator[Change]:
 def _other_finishes(pieces: Sequence[Treated], job: Job) -> Iterator[Change]:
     """Give one coat less on every piece, and other systems in the place of each piece's own."""
     for number, piece in enumerate(pieces):
-        of_piece = "" if len(pieces) == 1 else f" on {piece.source.piece.name}"
-        fewer = tuple(_one_coat_less(treatment) for treatment in piece.treatments)
+        of_piece = "" if len(pieces) == 1 else f" on {job.pieces[number].piece}"
+        done = job.pieces[number].done
+        fewer = tuple(_one_coat_less(treatment, done) for treatment in piece.treatments)
         if fewer != piece.treatments:
-            yield Change(f"one coat less{of_piece}", partial(_with_treatments, pieces, job, number, fewer))
+            yield Change(f"one coat less{of_piece}", partial(_with_treatments, pieces, job, number, fewer, done))
+        if any(one.finish is not None and one.id in done for one in piece.operations):
+            continue  # what is on the piece stays on it
         for name, found in _other_systems(piece):
-            yield Change(f"system '{name}'{of_piece}", partial(_with_treatments, pieces, job, number, found))
+            yield Change(f"system '{name}'{of_piece}", partial(_with_treatments, pieces, job, number, found, {}))
 
 
-def _with_treatments(pieces: Sequence[Treated], job: Job, number: int, found: tuple[Treatment, ...]) -> Job:
+def _with_treatments(
+    pieces: Sequence[Treated],
+    job: Job,
+    number: int,
+    found: tuple[Treatment, ...],
+    done: Mapping[str, datetime],
+) -> Job:
     other = treated(pieces[number].source, pieces[number].surface, found)
     before = job.pieces[number]
     works = list(job.pieces)
-    works[number] = _work(other, before.key, before.deliver, {})
+    works[number] = _work(other, before.key, before.deliver, {before.name(one): ended for one, ended in done.items()})
     return replace(job, pieces=tuple(works))
 
 
-def _one_coat_less(treatment: Treatment) -> Treatment:
-    """Return a treatment without its last coat and the abrading before it, if the coat below is of the same finish."""
+def _one_coat_less(treatment: Treatment, done: Mapping[str, datetime]) -> Treatment:
+    """Return a treatment without its last coat and the abrading before it, if the coat below is of the same finish.
+
+    A coat that is on already cannot be left out.
+    """
     coats = [step for step in treatment.steps if step.finish is not None]
     if len(coats) < 2 or coats[-1].finish != coats[-2].finish:
+        return treatment
+    if any(one == coats[-1].id or one.startswith(f"{coats[-1].id}/") for one in done):
         return treatment
     last = treatment.steps.index(coats[-1])
     below = treatment.steps.index(coats[-2])

@@ -25,7 +25,7 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
     """Return the days with their steps, or what clashes."""
     if timetable.status == "impossible":
         return _clashes(timetable)
-    lines = [*_head(timetable), *_steps(timetable)]
+    lines = [*_head(timetable), *(["", *_steps(timetable)] if timetable.steps else [])]
     still = sorted({step.still_below_c for step in timetable.steps if step.still_below_c is not None})
     told = [
         f"It gets colder than {show_temperature(limit, units)}: until it is warm again a coat stands still."
@@ -73,8 +73,10 @@ def _head(timetable: Timetable) -> list[str]:
     lines: list[str] = []
     several = len(timetable.pieces) > 1
     for piece in timetable.pieces:
-        name = f"{piece.piece}: start" if several else "Start"
-        lines.append(f"{name} {moment(piece.start)}, ready for use {moment(piece.ready)}.")
+        open_still = any(step.piece == piece.piece for step in timetable.steps)
+        told = f"start {moment(piece.start)}" if open_still else "nothing is left to do"
+        told = f"{piece.piece}: {told}" if several else told[0].upper() + told[1:]
+        lines.append(f"{told}, ready for use {moment(piece.ready)}.")
         lines += _buffer(piece, timetable)
     if timetable.short_of_buffer:
         lines.append(f"That is less than the {_wanted(timetable)} wanted.")
@@ -96,7 +98,7 @@ def _head(timetable: Timetable) -> list[str]:
         )
     if timetable.cut_short:
         lines.append("The time given ended the search: run again, it may come out otherwise.")
-    return [*lines, ""]
+    return lines
 
 
 def _buffer(piece: PieceTimes, timetable: Timetable) -> list[str]:

@@ -6,7 +6,7 @@ open: the slot at their end is not part of them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
@@ -18,7 +18,7 @@ NO_DEMAND: Mapping[str, int] = {}
 
 
 class ProblemError(ValueError):
-    """The problem contradicts itself: a name that is not there, a negative duration, a calendar out of order."""
+    """The problem contradicts itself: an unknown name, half a slot, a negative duration, a calendar out of order."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -179,6 +179,10 @@ class Problem:
     deadlines: tuple[Deadline, ...] = ()
 
     def __post_init__(self) -> None:
+        for what, number in self._numbers():
+            if not isinstance(number, int):
+                msg = f"{what} is {number!r}, which is no whole number"
+                raise ProblemError(msg)
         if self.horizon < 0:
             msg = f"the horizon is {self.horizon}"
             raise ProblemError(msg)
@@ -191,6 +195,30 @@ class Problem:
         for activity in self.activities:
             self._check_activity(activity)
         self._check_names()
+
+    def _numbers(self) -> Iterator[tuple[str, object]]:
+        """Give every number with what it is: solvers count in whole ones."""
+        yield "the horizon", self.horizon
+        for name, capacity in self.capacities.items():
+            yield f"the capacity of {name!r}", capacity
+        for name, spans in self.calendars.items():
+            yield from ((f"a bound of calendar {name!r}", at) for span in spans for at in (span.start, span.end))
+        for one in self.activities:
+            yield f"the earliest start of {one.name!r}", one.earliest
+            if one.latest is not None:
+                yield f"the latest start of {one.name!r}", one.latest
+            for mode in one.modes:
+                if not callable(mode.duration):
+                    yield f"the duration of {one.name!r}", mode.duration
+                for resource, amount in mode.demands.items():
+                    yield f"what {one.name!r} takes of {resource!r}", amount
+        for relation in self.relations:
+            if isinstance(relation, Lag):
+                yield f"the lag from {relation.first!r} to {relation.second!r}", relation.at_least
+        for hold in self.holds:
+            yield f"what {hold.activity!r} holds of {hold.resource!r}", hold.amount
+        for deadline in self.deadlines:
+            yield f"the deadline of {deadline.activity!r}", deadline.at
 
     def _check_activity(self, activity: Activity) -> None:
         if not activity.modes:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from finplan.scheduling.objective import Makespan, Objective
+from finplan.scheduling.objective import Fewest, Makespan, Objective
 from finplan.scheduling.problem import Problem
 from finplan.scheduling.result import Progress, Result, Scheduled
 
@@ -27,7 +27,8 @@ def solve(
     problem
         What is to be scheduled
     objectives
-        What is wanted, the most important first; each later one keeps what the earlier ones reached
+        What is wanted, the most important first; each later one keeps what the earlier ones reached. None at all: any
+        schedule will do
     limit_s
         After so many seconds of wall time the best found so far is returned. [s], above 0
     workers
@@ -55,7 +56,7 @@ def solve(
 
     return search(
         problem,
-        objectives,
+        objectives or (Fewest(()),),
         limit_s=limit_s,
         workers=workers,
         seed=seed,

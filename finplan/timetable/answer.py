@@ -7,12 +7,14 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from finplan.scheduling import EarliestStarts, Fewest, critical
+from finplan.timetable.blocked import blocked
 from finplan.timetable.calendar import hours_between
 from finplan.timetable.chance import lived
-from finplan.timetable.explain import Change, blocked, clashes
+from finplan.timetable.explain import Change, clashes, unblocked
 from finplan.timetable.found import Found, NotFoundYetError, finished
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.late import plan_late
+from finplan.timetable.notes import notes
 from finplan.timetable.operation import STEP_MIN
 from finplan.timetable.rows import rows
 from finplan.timetable.solve import Planner, Progress
@@ -61,6 +63,8 @@ def timetable(
     planner = Planner(job, limit_s=limit_s, progress=progress)
     stuck = blocked(job, planner.setting)
     if stuck:
+        if answers:
+            stuck = unblocked(job, stuck, changes(), progress=progress)
         return Timetable("impossible", deliver=_first_delivery(job), clashes=stuck)
     dated = [piece for piece in job.pieces if piece.deliver is not None]
     if asap or not dated:
@@ -88,9 +92,10 @@ def _answered(planner: Planner, found: Found, *, answers: bool) -> Timetable:
     main = [one for one in found.result.stages if not isinstance(one.objective, (EarliestStarts, Fewest))]
     unproven = next((abs(one.bound - one.value) for one in main if not one.proven), 0)
     chance, sure = _how_sure(planner, found) if answers else (None, None)
+    steps = rows(job, setting, found.schedule, held_up)
     return Timetable(
         status="feasible" if unproven else "optimal",
-        steps=rows(job, setting, found.schedule, held_up),
+        steps=steps,
         pieces=pieces,
         start=min(one.start for one in pieces),
         latest_safe_start=_latest_start(planner) if answers else None,
@@ -103,7 +108,7 @@ def _answered(planner: Planner, found: Found, *, answers: bool) -> Timetable:
         in_time_probability=chance,
         surely_ready=sure,
         cured=tuple(_cured(planner, found)),
-        notes=tuple(_notes(job)),
+        notes=notes(job, setting, steps),
         cut_short=found.result.cut_short,
     )
 
@@ -186,16 +191,3 @@ def _cured(planner: Planner, found: Found) -> list[tuple[str, datetime]]:
             before = cured.get(operation.item, 0.0)
             cured[operation.item] = None if minute is None or before is None else max(before, minute)
     return [(item, setting.clock(minute)) for item, minute in cured.items() if minute is not None]
-
-
-def _notes(job: Job) -> list[str]:
-    """Return what the shop cannot quite do, and what was assumed."""
-    notes: list[str] = []
-    rack = job.shop.rack
-    for piece in job.pieces:
-        for item, (places, hooks) in piece.rack.items():
-            if places > rack.places:
-                notes.append(f"{item} takes {places} flat places and the rack has {rack.places}: find it others.")
-            if hooks > rack.hooks:
-                notes.append(f"{item} takes {hooks} hooks and the rack has {rack.hooks}: find it others.")
-    return notes

@@ -68,8 +68,8 @@ def lived(
     -----
     The low, typical and high times of a finish are the 5th, 50th and 95th percentile of a two-piece lognormal; all its
     stages and coats are drawn together, finishes independently. The plan is repaired as a person would: everything
-    keeps its person and its turn, and begins when it was planned or, where it cannot yet, as soon as it can. Where the
-    coat below has become too hard it is abraded first. The rack is not looked at.
+    keeps its turn, and begins when it was planned or, where it cannot yet, as soon as it can: then by whoever has it
+    done first. Where the coat below has become too hard it is abraded first. The rack is not looked at.
     """
     life = _Life(pieces, setting, schedule, ready_for)
     count = max(1, min(MOST_DRAWS, _WORK // max(1, len(life.order))))
@@ -118,15 +118,20 @@ class _Life:
         free: dict[str, float] = {}
         dust_free_min = 0.0
         ready = {piece.key: self._done_min(piece, luck) for piece in self._pieces}
+        people: dict[str, str] = {}
         for piece, operation, planned in self.order:
             name = piece.name(operation.id)
-            person = self._setting.who(operation)[planned.mode]
-            start = max(float(planned.start * self._setting.slot_min), free.get(person, 0.0))
-            start = max([start, *self._waits(piece, operation, ends, luck)])
+            planned_min = float(planned.start * self._setting.slot_min)
+            ready_min = max([planned_min, *self._waits(piece, operation, ends, luck)])
             if operation.makes_dust:
-                start = max(start, dust_free_min)
-            start += self._abrading_min(piece, operation, ends, luck, start)
-            end = self._worked(operation, person, start)
+                ready_min = max(ready_min, dust_free_min)
+            tried = []
+            for person in self._who(name, operation, planned, people, late=ready_min > planned_min):
+                start = max(ready_min, free.get(person, 0.0))
+                start += self._abrading_min(piece, operation, ends, luck, start)
+                tried.append((self._worked(operation, person, start), person))
+            end, person = min(tried, key=lambda one: one[0])
+            people[name] = person
             ends[name] = free[person] = end
             if operation.finish is not None and math.isfinite(end):
                 if self._dusty["spraying" if operation.room_use == "spraying" else "coating"]:
@@ -136,6 +141,17 @@ class _Life:
                 end = self._dry(operation, end, stage_hours(self._finish(operation), self._ready_for), luck)
             ready[piece.key] = max(ready[piece.key], end)
         return ready
+
+    def _who(
+        self, name: str, operation: Operation, planned: Scheduled, people: Mapping[str, str], *, late: bool
+    ) -> list[str]:
+        """Return who may do an operation, the one who was planned first; whoever put a coat on cleans up after it."""
+        coat = self._coat_of.get(name)
+        if coat is not None and coat in people:
+            return [people[coat]]
+        who = self._setting.who(operation)
+        own = who[planned.mode]
+        return [own, *(person for person in who if person != own)] if late else [own]
 
     def _done_min(self, piece: PieceWork, luck: Mapping[str, float]) -> float:
         """Return when what has been put on a piece already is fit for the customer."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -11,11 +12,11 @@ from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.hours import Shift
 from finplan.inputs.shop import Rack, Room
 from finplan.scheduling import LargestSlack
+from finplan.timetable.blocked import blocked
 from finplan.timetable.calendar import hours_between
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.job import Job
 from finplan.timetable.problem import Window
-from finplan.timetable.setting import Setting
 from finplan.timetable.solve import WEEKS, Planner, Progress
 from finplan.timetable.timetable import Buffer, Clash, WouldFit
 
@@ -32,22 +33,6 @@ class Change:
 
     words: str
     job: Callable[[], Job | None]
-
-
-def blocked(job: Job, setting: Setting) -> tuple[Clash, ...]:
-    """Return the operations that can never be done, whatever the date, with the reason."""
-    found: dict[str, Clash] = {}
-    for piece in job.pieces:
-        for operation in piece.open:
-            reason = None
-            if not setting.who(operation):
-                reason = f"nobody with hours in the shop does {operation.skill}"
-            elif operation.finish is not None:
-                reason = setting.why_not(operation)
-            if reason is not None:
-                words = f"{operation.item}: {operation.label} finds no time: {reason}"
-                found.setdefault(words, Clash(words, None))
-    return tuple(found.values())
 
 
 def clashes(
@@ -71,18 +56,19 @@ def clashes(
         weeks = round(planner.setting.slots * planner.setting.slot_min / (7 * 24 * 60))
         return (Clash(f"everything done within {weeks} weeks", None),)
     also = _also_clashing(planner.job) if help_out else ""
-    tried = [*changes, *_changes_of_shop(planner.job)]
-    fits = tuple(_fitting(planner.job, tried, progress)) if help_out else ()
-    found: list[Clash] = []
+    fits = tuple(_fitting(planner.job, changes, progress)) if help_out else ()
+    late: list[tuple[str, datetime, datetime]] = []
     for piece in planner.job.pieces:
         deliver = planner.job.delivery(piece)
         ready = planner.setting.clock_of_slot(planner.ready_slot(piece, least))
-        if deliver is None or ready <= deliver:
-            continue
-        of_piece = "" if len(planner.job.pieces) == 1 else f" {piece.piece}"
+        if deliver is not None and ready > deliver:
+            late.append(("" if len(planner.job.pieces) == 1 else f" {piece.piece}", deliver, ready))
+    dates = " and ".join(f"deliver{of_piece} on {ready:%Y-%m-%d %H:%M} or later" for of_piece, _, ready in late)
+    later = WouldFit(dates, max((ready for _, _, ready in late), default=planner.job.earliest))
+    found: list[Clash] = []
+    for of_piece, deliver, ready in late:
         passed = ", which has passed" if deliver < planner.job.earliest else ""
         requirement = f"deliver{of_piece} by {deliver:%Y-%m-%d %H:%M}{passed}{also}"
-        later = WouldFit(f"deliver{of_piece} on {ready:%Y-%m-%d %H:%M} or later", ready)
         found.append(Clash(requirement, hours_between(deliver, ready), (later, *fits)))
     return tuple(found)
 
@@ -113,7 +99,7 @@ def _also_clashing(job: Job) -> str:
 
     Found by leaving out one after the other what a shop could be without, and keeping those without which it fits.
     """
-    relaxed = list(_relaxations(job.shop))
+    relaxed = list(_relaxations(job))
     if not relaxed or _ready(replace(job, shop=_without(job.shop, relaxed))) is None:
         return ""
     needed = list(relaxed)
@@ -133,7 +119,8 @@ def _without(shop: Shop, relaxed: Sequence[Relaxation]) -> Shop:
     return shop
 
 
-def _relaxations(shop: Shop) -> Iterator[Relaxation]:
+def _relaxations(job: Job) -> Iterator[Relaxation]:
+    shop = job.shop
     rack = shop.rack
     yield (
         f"a rack of {rack.places} places and {rack.hooks} hooks",
@@ -142,8 +129,11 @@ def _relaxations(shop: Shop) -> Iterator[Relaxation]:
     sanding = shop.room_for("sanding")
     if sanding is not None and sanding in (shop.room_for("coating"), shop.room_for("drying")):
         yield f"sanding and wet coats in one room, {sanding}", _with_a_dusty_room
-    if shop.closed:
-        yield "the closed days", lambda one: one.model_copy(update={"closed": frozenset()})
+    lost = frozenset() if job.lost_day is None else frozenset({job.lost_day})
+    if lost:
+        yield f"nobody at work on {job.lost_day}", lambda one: one.model_copy(update={"closed": one.closed - lost})
+    if shop.closed - lost:
+        yield "the closed days", lambda one: one.model_copy(update={"closed": one.closed & lost})
     if shop.holidays:
         yield "the public holidays", lambda one: one.model_copy(update={"holidays": None})
 
@@ -156,8 +146,28 @@ def _with_a_dusty_room(shop: Shop) -> Shop:
 # --- what would make it fit -----------------------------------------------------------------------------------------
 
 
+def unblocked(
+    job: Job, stuck: Sequence[Clash], changes: Sequence[Change], *, progress: Progress | None = None
+) -> tuple[Clash, ...]:
+    """Return clashes of work that can never be done, with what would let it be done and keep every date.
+
+    Parameters
+    ----------
+    job
+        The job
+    stuck
+        What can never be done
+    changes
+        What else could be changed than the hours and the air
+    progress
+        Told what is being tried
+    """
+    fits = tuple(_fitting(job, [*changes, *_heated(job)], progress))
+    return tuple(replace(clash, would_fit=fits) for clash in stuck)
+
+
 def _fitting(job: Job, changes: Sequence[Change], progress: Progress | None) -> Iterator[WouldFit]:
-    for change in changes:
+    for change in [*changes, *_changes_of_shop(job)]:
         if progress is not None:
             progress(f"trying: {change.words}")
         other = change.job()
@@ -221,6 +231,34 @@ def _warmer_night(job: Job) -> Iterator[WouldFit]:
         night = job.shop.climate.night
         words = f"nights {high} °C warmer" if night is None else f"keep {night.temperature_c + high:g} °C at night"
         yield WouldFit(words, ready)
+
+
+def _heated(job: Job) -> Iterator[Change]:
+    """Give a shop that is never colder than the finishes ask, where it is now."""
+    limits = [
+        job.catalogue.finishes[one.finish].apply.temperature_c.low
+        for piece in job.pieces
+        for one in piece.open
+        if one.finish is not None
+    ]
+    climate = job.shop.climate
+    pairs = list(climate.months.values()) if climate.months else [climate]
+    air = [one for pair in pairs for one in (pair.day, pair.night) if one is not None]
+    lowest_c = max(limits, default=-math.inf)
+    if not air or min(one.temperature_c for one in air) >= lowest_c:
+        return
+
+    def heated(one: DayAir | NightAir) -> DayAir | NightAir:
+        return one.model_copy(update={"temperature_c": max(one.temperature_c, lowest_c)})
+
+    months = climate.months and {
+        number: pair.model_copy(update={"day": heated(pair.day), "night": heated(pair.night)})
+        for number, pair in climate.months.items()
+    }
+    day, night = climate.day and heated(climate.day), climate.night and heated(climate.night)
+    changed = climate.model_copy(update={"day": day, "night": night, "months": months})
+    shop = job.shop.model_copy(update={"climate": changed})
+    yield Change(f"keep at least {lowest_c:g} °C day and night", lambda: replace(job, shop=shop))
 
 
 def _degrees_to_day(climate: Climate) -> int:

@@ -50,6 +50,8 @@ class Job:
     shop: Shop
     earliest: datetime
     ready_for: ReadyFor = "light-use"
+    lost_day: date | None = None
+    """Of the closed days the one on which work was planned."""
 
     def delivery(self, piece: PieceWork) -> datetime | None:
         """Return the moment at which a piece is delivered."""

@@ -48,7 +48,7 @@ def with_lost_day(
     pieces = tuple(_as_of(piece, before) for piece in job.pieces)
     if not any(piece.open for piece in pieces):
         return planned
-    rest = replace(job, pieces=pieces, shop=shop, earliest=max(job.earliest, lost_from))
+    rest = replace(job, pieces=pieces, shop=shop, earliest=max(job.earliest, lost_from), lost_day=day)
     after = timetable(rest, asap=asap, largest_buffer=largest_buffer, limit_s=limit_s, progress=progress)
     if after.status == "impossible":
         return after
@@ -62,7 +62,7 @@ def with_lost_day(
         steps=in_order((*kept, *after.steps)),
         pieces=times,
         start=min(one.start for one in times),
-        latest_safe_start=planned.latest_safe_start if any(begun) else after.latest_safe_start,
+        latest_safe_start=None if any(begun) else after.latest_safe_start,
     )
 
 

@@ -28,6 +28,8 @@ Deed = Literal[
     "mask",
     "put-together",
 ]
+ONE_STRETCH: tuple[Deed, ...] = ("coat", "fill", "clean-up", "glue-up")
+"""What does not go on after a break."""
 Stage = Literal["done", "recoat", "handle", "cure"]
 """What an operation waits for: that another is done, or that the coat it put on has reached a stage."""
 
@@ -79,7 +81,7 @@ class Operation:
     @property
     def pausable(self) -> bool:
         """Whether it may go on after a break."""
-        return self.deed not in ("coat", "fill", "clean-up", "glue-up")
+        return self.deed not in ONE_STRETCH
 
     @property
     def sprays(self) -> bool:

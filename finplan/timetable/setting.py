@@ -124,8 +124,12 @@ class Setting:
         return [name for name, skills in self.skills.items() if operation.skill in skills and self.spans[name]]
 
     def pauses(self, operation: Operation, person: str) -> bool:
-        """Return whether an operation pauses over breaks: one that should not, does where no stretch is long enough."""
-        return operation.pausable or self.slots_of(operation) > self._longest[person]
+        """Return whether an operation pauses over breaks.
+
+        One that should not does where no stretch is long enough for it and the cleaning up that follows at once.
+        """
+        clean_up = 0 if operation.clean_up is None else self.slots_of(operation.clean_up)
+        return operation.pausable or self.slots_of(operation) + clean_up > self._longest[person]
 
     def room_of(self, operation: Operation) -> str:
         """Return the room in which an operation is done."""

@@ -203,26 +203,25 @@ class Planner:
         return one if starts[0] > starts[1] else other
 
     def safest(self, enough: Buffer | None) -> Found | None:
-        """Return the plan with the largest smallest buffer, up to *enough*, that starts as late as keeps it."""
-        none = Buffer(0.0, working=enough.working if enough else self.job.shop.buffer_h is None)
-        slots = None if enough is None else round(enough.wanted_h * 60 / self.setting.slot_min)
-        best: Found | None = None
-        for windows, last in self.windows_before_due(self.job.pieces, none, narrow=False):
-            self._tell("looking for the largest buffer")
-            try:
-                found = self._safest_in(windows, enough or none, slots, confirm=last)
-            except NotFoundYetError:
-                if best is None:
-                    raise
-                break
-            best = found or best
-            if best is not None and slots is not None and _slack(best) >= slots:
-                break
-        return best
+        """Return the plan with the largest smallest buffer, up to *enough*, that starts as late as keeps it.
 
-    def _safest_in(
-        self, windows: Mapping[str, Window], buffer: Buffer, slots: int | None, *, confirm: bool
-    ) -> Found | None:
+        What is ready as early as can be leaves some buffer: with less no piece is looked for.
+        """
+        self._tell("looking for the largest buffer")
+        buffer = enough or Buffer(0.0, working=self.job.shop.buffer_h is None)
+        slots = None if enough is None else round(enough.wanted_h * 60 / self.setting.slot_min)
+        early = self.early(dated=True, tidy=False)
+        if early is None:
+            return None
+        left = [self._left_over(piece, early, working=buffer.working) for piece in self.job.pieces]
+        least = min(one for one in [*left, slots] if one is not None)
+        kept = Buffer(least * self.setting.slot_min / 60, working=buffer.working)
+        windows: dict[str, Window] = {}
+        for piece in self.job.pieces:
+            last = self.due_with(piece, kept)
+            if last is None:
+                last = max(self.ready_slot(piece, early), self.setting.first + self.slots(WEEKS[0]))
+            windows[piece.key] = Window(self.setting.first, last, self.due(piece))
         placement = self.placement(windows)
         finishes = tuple(
             self._measured(finish, piece, working=buffer.working)
@@ -230,7 +229,14 @@ class Planner:
             for finish in placement.finishes[piece.key]
         )
         objectives = [LargestSlack(finishes, slots), *self._late_wishes(self.job.pieces, placement)]
-        return self.solved(placement, buffer, objectives, confirm=confirm)
+        return self.solved(placement, buffer, objectives, hint=early.schedule)
+
+    def _left_over(self, piece: PieceWork, found: Found, *, working: bool) -> int | None:
+        """Return how many slots a plan leaves before the delivery of a piece, all or those in which somebody works."""
+        due, ready = self.due(piece), self.ready_slot(piece, found)
+        if due is None:
+            return None
+        return self.working.up_to(due) - self.working.up_to(ready) if working else due - ready
 
     def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
         """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``."""
@@ -304,12 +310,18 @@ class Planner:
     def _narrowed(
         self, pieces: Sequence[PieceWork], windows: Mapping[str, Window], bounds: Mapping[str, tuple[int, int]]
     ) -> dict[str, Window]:
-        """Return windows that begin before the latest start alone by what all the work takes, and a little."""
+        """Return windows that begin before the latest start alone by what all the work takes, and a little.
+
+        What has no date is ready as early as can be: it keeps its window.
+        """
         work = sum(self.setting.slots_of(one) for piece in self.job.pieces for one in piece.open)
         days = round(_NARROW_DAYS * working_day_h(self.job.shop) * 60 / self.setting.slot_min)
         narrow: dict[str, Window] = {}
         for piece in pieces:
             window = windows[piece.key]
+            if piece.deliver is None:
+                narrow[piece.key] = window
+                continue
             latest = min((bounds[piece.name(one.id)][1] for one in piece.open), default=window.last)
             first = max(window.first, self.working.back(latest, work + days))
             narrow[piece.key] = replace(window, first=first)
@@ -366,7 +378,3 @@ class Planner:
 
 def _of_any(name: str, placed: Placed) -> bool:
     return any(name.startswith(piece.key) for piece, _ in placed)
-
-
-def _slack(found: Found) -> int:
-    return next(stage.value for stage in found.result.stages if isinstance(stage.objective, LargestSlack))

@@ -16,6 +16,22 @@ T = Activity("t", (Mode(1),), optional=True)
     ("make", "told"),
     [
         (lambda: Problem((A,), -1), "the horizon is -1"),
+        (
+            lambda: Problem((A,), 9.5),  # type: ignore[arg-type]
+            "the horizon is 9.5, which is no whole number",
+        ),
+        (
+            lambda: Problem((Activity.of("a", 1.5),), 9),  # type: ignore[arg-type]
+            "the duration of 'a' is 1.5, which is no whole number",
+        ),
+        (
+            lambda: Problem((A, B), 9, (Lag("a", "b", 0.5),)),  # type: ignore[arg-type]
+            "the lag from 'a' to 'b' is 0.5, which is no whole number",
+        ),
+        (
+            lambda: Problem((A,), 9, capacities={"m": 1.5}),  # type: ignore[dict-item]
+            "the capacity of 'm' is 1.5, which is no whole number",
+        ),
         (lambda: Problem((A, B, A), 9), "two activities are called 'a'"),
         (lambda: Problem((Activity("a", ()),), 9), "'a' has no mode"),
         (lambda: Problem((Activity.of("a", -2),), 9), "'a' lasts -2 slots"),

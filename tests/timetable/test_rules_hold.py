@@ -177,6 +177,26 @@ def test_several_pieces_in_one_room_with_a_small_rack(tmp_path: Path) -> None:
     good(plan(read(tmp_path, pieces, shop), ["2027-03-26", "2027-04-02", "2027-03-24 12:00"]))
 
 
+def test_a_piece_without_a_date_is_ready_as_early_as_can_be_beside_one_with_a_date(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("hardwax-oil"), shelf("hardwax-oil")], ONE_PERSON)
+    planned = good(plan(pieces, [None, "2027-04-16"]))
+    alone = good(plan(pieces[:1], None))
+    assert planned.timetable.pieces[0].ready == alone.timetable.ready
+
+
+def test_pieces_of_one_name_are_told_apart(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("wax"), shelf("wax")], ONE_PERSON)
+    names = [one.piece for one in plan(pieces, None).timetable.pieces]
+    assert names == ["Shelf (piece1)", "Shelf (piece2)"]
+
+
+@pytest.mark.parametrize("minutes", [10, 15, 20, 30])
+def test_however_short_the_shifts_are_the_work_is_done(minutes: int, tmp_path: Path) -> None:
+    # One of these is long enough for a coat, and not for the cleaning up after it.
+    shop = ONE_PERSON.replace("{mon-thu: [8:00-12:00, 12:30-17:00], fri: 8:00-13:00}", f"{{mon-fri: 8:00-8:{minutes}}}")
+    good(plan(read(tmp_path, [shelf("wax")], shop), None))
+
+
 # --- what has been done, and what is lost ---------------------------------------------------------------------------
 
 
@@ -230,6 +250,14 @@ def test_a_day_is_lost(day: int, tmp_path: Path) -> None:
     kept = [row for row in before.steps if row.start.date() < days[day]]
     assert [row for row in after.steps if row.start.date() < days[day]] == kept
     assert not [row for row in after.steps if row.kind == "attended" and row.start.date() == days[day]]
+
+
+def test_what_could_still_be_begun_is_not_told_once_it_is_begun(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf("polyurethane-2k")], ONE_PERSON.replace("16 degC", "18 degC"))
+    before = plan(pieces, "2027-03-26", wishes=Wishes()).timetable
+    days = sorted({row.start.date() for row in before.steps if row.kind == "attended"})
+    assert before.latest_safe_start is not None
+    assert plan(pieces, "2027-03-26", wishes=Wishes(lost_day=days[1])).timetable.latest_safe_start is None
 
 
 def test_the_shift_of_the_evening_before_a_lost_day_is_worked_to_its_end(tmp_path: Path) -> None:

@@ -88,7 +88,7 @@ class Verifier(ReadBack):
             yield from self._stretches(name, rows)
 
     def _stretches(self, name: str, rows: list[TimetableStep]) -> Iterator[str]:
-        """Work is torn only by breaks, and what cannot pause by none, unless no stretch is long enough."""
+        """Work is torn only by breaks, and what cannot pause by none, unless no stretch takes it with its clean-up."""
         if len(rows) < 2 or self.planned.wishes.lost_day is not None:
             return
         person = rows[0].person or ""
@@ -97,7 +97,9 @@ class Verifier(ReadBack):
             yield f"{name} is begun by one and ended by another"
         if self.hours.worked(self.hours.people[person], rows[0].start, rows[-1].end) != worked:
             yield f"{name} is interrupted while {person} works"
-        if rows[0].deed in _ONE_STRETCH and self.hours.longest(person) >= worked:
+        clean_up = self.works[name].operation.clean_up if name in self.works else None
+        cleaned = timedelta(minutes=0 if clean_up is None else clean_up.work_min)
+        if rows[0].deed in _ONE_STRETCH and self.hours.longest(person) >= worked + cleaned:
             yield f"{name} cannot pause and does"
 
     def _room(self, row: TimetableStep) -> str:

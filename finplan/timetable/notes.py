@@ -1,0 +1,46 @@
+"""What was assumed because the shop cannot quite do it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from finplan.timetable.job import Job
+from finplan.timetable.operation import ONE_STRETCH
+from finplan.timetable.setting import Setting
+from finplan.timetable.timetable import TimetableStep
+
+
+def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[str, ...]:
+    """Return what a maker has to know of a plan that the shop cannot quite do, each in a sentence."""
+    return tuple(dict.fromkeys([*_rack(job), *_spraying(job, setting), *_torn(steps)]))
+
+
+def _rack(job: Job) -> Iterator[str]:
+    rack = job.shop.rack
+    for piece in job.pieces:
+        for item, (places, hooks) in piece.rack.items():
+            if places > rack.places:
+                yield f"{item} takes {_counted(places, 'flat place')} and the rack has {rack.places}: find it others."
+            if hooks > rack.hooks:
+                yield f"{item} takes {_counted(hooks, 'hook')} and the rack has {rack.hooks}: find it others."
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def _spraying(job: Job, setting: Setting) -> Iterator[str]:
+    sprays = any(operation.sprays for piece in job.pieces for operation in piece.open)
+    if sprays and job.shop.room_for("spraying") is None:
+        yield f"No room is for spraying: it is planned in {setting.rooms['spraying']}."
+
+
+def _torn(steps: Sequence[TimetableStep]) -> Iterator[str]:
+    """Give the work that should not be interrupted and is."""
+    seen: set[str] = set()
+    for step in steps:
+        if step.kind == "attended" and step.deed in ONE_STRETCH and step.id in seen:
+            cleaned = " and the cleaning up" if step.deed in ("coat", "fill") else ""
+            told = f"{step.item}: {step.step} is interrupted by a break"
+            yield f"{told}: no stretch of {step.person} is long enough for it{cleaned}."
+        seen.add(step.id)
