@@ -153,8 +153,8 @@ def surface_of(source: Source) -> PieceSurface:
     return piece_surface(source.piece)
 
 
-def treatments_of(source: Source, surface: PieceSurface) -> tuple[Treatment, ...]:
-    """Return what every item gets.
+def treatments_of(source: Source, surface: PieceSurface, key: str = "") -> tuple[Treatment, ...]:
+    """Return what every item gets; *key* goes before all ids, where there are several pieces.
 
     Raises
     ------
@@ -163,7 +163,7 @@ def treatments_of(source: Source, surface: PieceSurface) -> tuple[Treatment, ...
         sanded as the file asks.
     """
     try:
-        found = treatments(source.piece, surface, source.catalogue, source.shop.methods)
+        found = treatments(source.piece, surface, source.catalogue, source.shop.methods, key)
     except FindingsError as error:
         raise with_lines(source, error) from None
     refused = [problem for problem in _clashes(source, found) if problem.severity == "error"]

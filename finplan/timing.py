@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import partial
 
-from finplan.problems import RefusedError
+from finplan.problems import Problem, RefusedError
 from finplan.reading import Calendar
 from finplan.sanding import SandingPlan, sanding_plan
-from finplan.source import Source, treatments_of
+from finplan.source import Source, surface_of, treatments_of
 from finplan.surface import PieceSurface
 from finplan.system import Treatment
 from finplan.timetable import (
@@ -41,6 +41,8 @@ class Treated:
     treatments: tuple[Treatment, ...]
     sanding: SandingPlan
     operations: tuple[Operation, ...]
+    key: str = ""
+    """What all ids of the piece begin with; empty where there is one piece only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +66,31 @@ class Wishes:
     progress: Progress | None = None
 
 
-def treated(source: Source, surface: PieceSurface, found: tuple[Treatment, ...]) -> Treated:
-    """Return a piece with its sanding and its operations."""
+def treated(source: Source, surface: PieceSurface, found: tuple[Treatment, ...], key: str = "") -> Treated:
+    """Return a piece with its sanding and its operations; *key* is that of the treatments."""
     sanding = sanding_plan(found, surface, source.catalogue, source.shop)
-    return Treated(source, surface, found, sanding, operations(source.piece, found, sanding, source.catalogue))
+    return Treated(source, surface, found, sanding, operations(source.piece, found, sanding, source.catalogue), key)
+
+
+def treated_pieces(sources: Sequence[Source]) -> tuple[Treated, ...]:
+    """Return pieces of one shop with what is done to them, ids told apart where there are several.
+
+    Raises
+    ------
+    RefusedError
+        As ``treatments_of``; carries every problem of all pieces.
+    """
+    found: list[Treated] = []
+    problems: list[Problem] = []
+    for source, key in zip(sources, _keys(sources), strict=True):
+        surface = surface_of(source)
+        try:
+            found.append(treated(source, surface, treatments_of(source, surface, key), key))
+        except RefusedError as error:
+            problems += error.problems
+    if problems:
+        raise RefusedError(problems)
+    return tuple(found)
 
 
 def timetable_of(
@@ -125,20 +148,16 @@ def timetable_of(
 
 def steps_before(pieces: Sequence[Treated]) -> dict[str, tuple[str, ...]]:
     """Return the id of every step, as a timetable of these pieces names them, with those that come before it."""
-    keys = _keys([piece.source for piece in pieces])
     before: dict[str, tuple[str, ...]] = {}
-    for piece, key in zip(pieces, keys, strict=True):
+    for piece in pieces:
         for one in piece.operations:
-            direct = [key + after.id for after in one.after]
-            before[key + one.id] = tuple(dict.fromkeys([*(name for each in direct for name in before[each]), *direct]))
+            direct = [after.id for after in one.after]
+            before[one.id] = tuple(dict.fromkeys([*(name for each in direct for name in before[each]), *direct]))
     return before
 
 
 def _job(pieces: Sequence[Treated], deliveries: Sequence[Calendar | None], now: datetime, wishes: Wishes) -> Job:
-    keys = _keys([piece.source for piece in pieces])
-    works = tuple(
-        _work(piece, key, deliver, wishes.done) for piece, key, deliver in zip(pieces, keys, deliveries, strict=True)
-    )
+    works = tuple(_work(piece, deliver, wishes.done) for piece, deliver in zip(pieces, deliveries, strict=True))
     names = [work.piece for work in works]
     works = tuple(
         work if names.count(work.piece) == 1 else replace(work, piece=f"{work.piece} ({work.key.rstrip('/')})")
@@ -148,14 +167,14 @@ def _job(pieces: Sequence[Treated], deliveries: Sequence[Calendar | None], now: 
     return Job(works, first.catalogue, first.shop, now, wishes.ready_for)
 
 
-def _work(piece: Treated, key: str, deliver: Calendar | None, done: Mapping[str, datetime]) -> PieceWork:
-    of_piece = {operation.id: done[key + operation.id] for operation in piece.operations if key + operation.id in done}
+def _work(piece: Treated, deliver: Calendar | None, done: Mapping[str, datetime]) -> PieceWork:
+    of_piece = {operation.id: done[operation.id] for operation in piece.operations if operation.id in done}
     rack = rack_needs(piece.treatments, piece.surface)
-    return PieceWork(piece.source.piece.name, key, piece.operations, rack, deliver, of_piece)
+    return PieceWork(piece.source.piece.name, piece.key, piece.operations, rack, deliver, of_piece)
 
 
 def _keys(sources: Sequence[Source]) -> list[str]:
-    """Return what stands before the ids of each piece: the name of its file, where there are several pieces."""
+    """Return what goes before the ids of each piece: the name of its file, where there are several pieces."""
     if len(sources) == 1:
         return [""]
     stems = [source.piece_file.document.file.stem for source in sources]
@@ -192,10 +211,9 @@ def _with_treatments(
     found: tuple[Treatment, ...],
     done: Mapping[str, datetime],
 ) -> Job:
-    other = treated(pieces[number].source, pieces[number].surface, found)
-    before = job.pieces[number]
+    other = treated(pieces[number].source, pieces[number].surface, found, pieces[number].key)
     works = list(job.pieces)
-    works[number] = _work(other, before.key, before.deliver, {before.name(one): ended for one, ended in done.items()})
+    works[number] = _work(other, job.pieces[number].deliver, done)
     return replace(job, pieces=tuple(works))
 
 
@@ -231,7 +249,7 @@ def _other_systems(piece: Treated) -> list[tuple[str, tuple[Treatment, ...]]]:
         changed = replace(piece.source.piece, system=name)
         source = replace(piece.source, piece_file=replace(piece.source.piece_file, piece=changed))
         try:
-            treatments = treatments_of(source, piece.surface)
+            treatments = treatments_of(source, piece.surface, piece.key)
         except RefusedError:
             continue
         hours = max(nominal_hours(one, piece.source.catalogue) for one in treatments)

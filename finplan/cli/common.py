@@ -151,10 +151,12 @@ def timetable_together(
 ) -> Timetable:
     """Return the timetable of pieces in one shop, with a word about what risks to fail."""
     from finplan.plan import air_risks
-    from finplan.source import surface_of
-    from finplan.timing import steps_before, timetable_of, treated
+    from finplan.source import risks_of
+    from finplan.timing import steps_before, timetable_of, treated_pieces
 
-    pieces = [treated(source, surface_of(source), checked_treatments(source)) for source in sources]
+    pieces = treated_pieces(sources)
+    for piece in pieces:
+        warn(risks_of(piece.source, piece.treatments))
     done = _with_steps_before(wishes.done, steps_before(pieces), max(start, wishes.soonest or start))
     deliveries = [deliver or source.piece.deliver for source in sources]
     with busy("planning") as say:

@@ -48,11 +48,12 @@ def contact_lines(
         if not coats:
             continue
         finish = catalogue.finishes[coats[-1]]
+        item = f"{treatment.key}{treatment.item}"
         meant = set(finish.contact)
         if finish.family in ("enamel", "casein"):
             meant.add("child")
         lines += [
-            ContactLine(treatment.item, coats[-1], note.contact, note.text, note.basis, cured.get(treatment.item))
+            ContactLine(item, coats[-1], note.contact, note.text, note.basis, cured.get(item))
             for note in catalogue.contact.values()
             if note.contact in meant
         ]

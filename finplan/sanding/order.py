@@ -91,6 +91,7 @@ def _of_item(
     parts = treatments[0].parts
     sand_ids = tuple(step.id for treatment in treatments for step in treatment.steps if step.do == "sand")
     loose = parts == (item,)
+    key = treatments[0].key
     counts = {part.part: part.count for part in surface.parts}
     glued_up = not loose and sum(counts[part] for part in parts) > 1
     comes_glued = any(found.group.surface == GLUED for found in sanded)
@@ -101,7 +102,7 @@ def _of_item(
             groups = tuple(one.group for one in found)
             hours = Range.total(one.hours for one in found)
             faces = tuple(group.name for group in groups)
-            yield OrderStep(f"{item}/{name}", item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
+            yield OrderStep(f"{key}{item}/{name}", item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
 
     turnings = [
         found for found in sanded if any(catalogue.sanding_methods[one.method].by == "lathe" for one in found.steps)
@@ -114,12 +115,12 @@ def _of_item(
     yield from step("sand-hidden", "sand undersides and insides", hidden, _INSIDE if before else _UNDERSIDE)
     yield from step("sand-shown", "sand the faces that are looked at", shown, _OUTSIDE if before else _SHOW)
     if before:
-        yield _joints(item, sanded, catalogue)
+        yield _joints(key, item, sanded, catalogue)
     if loose:
-        yield from _mask(item, surface, catalogue)
+        yield from _mask(key, item, surface, catalogue)
 
 
-def _joints(item: str, sanded: Sequence[GroupSanding], catalogue: Catalogue) -> OrderStep:
+def _joints(key: str, item: str, sanded: Sequence[GroupSanding], catalogue: Catalogue) -> OrderStep:
     """Return what is done when an assembly is out of the clamps: by hand, over a share of its flat show faces."""
     hand = catalogue.sanding_methods[BY_HAND]
     share = catalogue.sanding_rules["usual"].joints
@@ -129,7 +130,7 @@ def _joints(item: str, sanded: Sequence[GroupSanding], catalogue: Catalogue) -> 
     sanding = Range.time_for(area_m2, hand.later_m2_h)
     hours = Range(sanding.low * share.low, sanding.typical * share.typical, sanding.high * share.high)
     return OrderStep(
-        id=f"{item}/sand-joints",
+        id=f"{key}{item}/sand-joints",
         item=item,
         stage="after-assembly",
         do="joints",
@@ -142,13 +143,13 @@ def _joints(item: str, sanded: Sequence[GroupSanding], catalogue: Catalogue) -> 
     )
 
 
-def _mask(item: str, surface: PieceSurface, catalogue: Catalogue) -> Iterator[OrderStep]:
+def _mask(key: str, item: str, surface: PieceSurface, catalogue: Catalogue) -> Iterator[OrderStep]:
     """Give the masking of a loose part: its covered faces, and patches where other parts stand on it."""
     part = next(one for one in surface.parts if one.part == item)
     masked = [face for face in part.faces if _is_masked(face)]
     if masked:
         yield OrderStep(
-            id=f"{item}/mask",
+            id=f"{key}{item}/mask",
             item=item,
             stage="loose",
             do="mask",

@@ -49,7 +49,7 @@ class TreatmentStep:
     """One step of a treatment."""
 
     id: str
-    """Unique in the piece: item, treatment and position."""
+    """Unique in the plan: piece, item, treatment and position."""
     do: Deed
     label: str
     """As it stands on the sheet: ``coat 1``, ``abrade P320``."""
@@ -78,6 +78,8 @@ class Treatment:
     system: str
     groups: tuple[FaceGroup, ...]
     steps: tuple[TreatmentStep, ...]
+    key: str = ""
+    """Goes before all ids of its piece, ``hall-bench/``; empty where there is one piece only."""
 
     def on_bare_wood(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before the first coat."""

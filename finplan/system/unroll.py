@@ -13,7 +13,7 @@ from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
 
 
 def treatments(
-    piece: Piece, surface: PieceSurface, catalogue: Catalogue, methods: tuple[str, ...]
+    piece: Piece, surface: PieceSurface, catalogue: Catalogue, methods: tuple[str, ...], key: str = ""
 ) -> tuple[Treatment, ...]:
     """Return what every item of the piece gets, items in the order of the file.
 
@@ -25,6 +25,8 @@ def treatments(
         Where the systems are
     methods
         The ways of putting a finish on that the shop has
+    key
+        Goes before the ids of the steps, where there are several pieces
 
     Raises
     ------
@@ -43,11 +45,13 @@ def treatments(
                 by_system.setdefault(system or "", []).extend(groups)
         for system_name, groups in by_system.items():
             try:
-                steps = _steps(item, system_name, catalogue.systems[system_name], tuple(groups), catalogue, methods)
+                steps = _steps(
+                    f"{key}{item}", system_name, catalogue.systems[system_name], tuple(groups), catalogue, methods
+                )
             except FindingsError as error:
                 findings += error.findings
                 continue
-            found.append(Treatment(item, parts, system_name, tuple(groups), steps))
+            found.append(Treatment(item, parts, system_name, tuple(groups), steps, key))
     if findings:
         raise FindingsError(dict.fromkeys(findings))
     return tuple(found)
@@ -73,7 +77,7 @@ def missing_choices(piece: Piece) -> list[Finding]:
 
 
 def _steps(
-    item: str,
+    of_item: str,
     name: str,
     system: System,
     groups: tuple[FaceGroup, ...],
@@ -89,7 +93,7 @@ def _steps(
         if recipe.do == "coat":
             coats += 1
         step = TreatmentStep(
-            id=f"{item}/{name}/{index + 1}",
+            id=f"{of_item}/{name}/{index + 1}",
             do=recipe.do,
             label=_label(recipe, coats),
             recipe=recipe,

@@ -25,7 +25,7 @@ class Turns:
         """Give the names of corresponding operations of items that follow one another."""
         for one, other in pairwise(self.items):
             for before, after in zip(one, other, strict=True):
-                yield self.piece.name(before.id), self.piece.name(after.id)
+                yield before.id, after.id
 
 
 def turns_of(piece: PieceWork, slots: Mapping[str, int], *, loose: bool) -> list[Turns]:

@@ -186,8 +186,9 @@ def _cured(planner: Planner, found: Found) -> list[tuple[str, datetime]]:
             cure = setting.catalogue.finishes[operation.finish].cure_h
             if cure is None:
                 continue
-            end = found.schedule[piece.name(operation.id)].end * setting.slot_min
+            end = found.schedule[operation.id].end * setting.slot_min
             minute = setting.drying_of(operation).reached(end, cure.typical, operation.thickness)
-            before = cured.get(operation.item, 0.0)
-            cured[operation.item] = None if minute is None or before is None else max(before, minute)
+            item = f"{piece.key}{operation.item}"
+            before = cured.get(item, 0.0)
+            cured[item] = None if minute is None or before is None else max(before, minute)
     return [(item, setting.clock(minute)) for item, minute in cured.items() if minute is not None]

@@ -94,23 +94,18 @@ class _Life:
         self._schedule = schedule
         self.order: list[tuple[PieceWork, Operation, Scheduled]] = sorted(
             (
-                (piece, operation, schedule[piece.name(operation.id)])
+                (piece, operation, schedule[operation.id])
                 for piece in pieces
                 for operation in all_operations(piece.open)
-                if piece.name(operation.id) in schedule
+                if operation.id in schedule
             ),
             key=lambda one: (one[2].start, one[2].end),
         )
         rooms = setting.rooms
         self._dusty = {use: rooms["sanding"] in (room, rooms["drying"]) for use, room in rooms.items()}
         self._pieces = pieces
-        self._operations = {piece.name(one.id): one for piece in pieces for one in all_operations(piece.operations)}
-        self._coat_of = {
-            piece.name(one.clean_up.id): piece.name(one.id)
-            for piece in pieces
-            for one in piece.open
-            if one.clean_up is not None
-        }
+        self._operations = {one.id: one for piece in pieces for one in all_operations(piece.operations)}
+        self._coat_of = {one.clean_up.id: one.id for piece in pieces for one in piece.open if one.clean_up is not None}
 
     def once(self, luck: Mapping[str, float]) -> dict[str, float]:
         """Return when each piece is ready, in minutes, with the quantile at which each finish dries."""
@@ -120,7 +115,7 @@ class _Life:
         ready = {piece.key: self._done_min(piece, luck) for piece in self._pieces}
         people: dict[str, str] = {}
         for piece, operation, planned in self.order:
-            name = piece.name(operation.id)
+            name = operation.id
             planned_min = float(planned.start * self._setting.slot_min)
             ready_min = max([planned_min, *self._waits(piece, operation, ends, luck)])
             if operation.makes_dust:
@@ -167,12 +162,12 @@ class _Life:
     ) -> Iterator[float]:
         """Give the minutes before which an operation cannot start, by what it waits for."""
         for after in operation.after:
-            before = self._operations[piece.name(after.id)]
-            end = ends.get(piece.name(after.id))
+            before = self._operations[after.id]
+            end = ends.get(after.id)
             if end is None:
                 end = self._setting.minute(piece.done[after.id]) if after.id in piece.done else 0.0
             yield self._reached(before, end, after.stage, luck)
-        coat = self._coat_of.get(piece.name(operation.id))
+        coat = self._coat_of.get(operation.id)
         if coat is not None and coat in ends:
             yield ends[coat]
 
@@ -195,11 +190,11 @@ class _Life:
         start: float,
     ) -> float:
         """Return how long the coat below is abraded first, where it has become too hard and that was not planned."""
-        if operation.over is None or operation.again is None or piece.name(operation.again.id) in self._schedule:
+        if operation.over is None or operation.again is None or operation.again.id in self._schedule:
             return 0.0
-        below = self._operations[piece.name(operation.over)]
+        below = self._operations[operation.over]
         limit = self._finish(below).recoat_limit_h
-        end = ends.get(piece.name(operation.over))
+        end = ends.get(operation.over)
         if limit is None or end is None or start <= self._dry(below, end, limit, luck):
             return 0.0
         return float(operation.again.work_min)

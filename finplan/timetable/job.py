@@ -23,17 +23,13 @@ class PieceWork:
 
     piece: str
     key: str
-    """Goes before the ids of its operations; empty where there is one piece only."""
+    """What all ids of its operations begin with; empty where there is one piece only."""
     operations: tuple[Operation, ...]
     rack: Mapping[str, tuple[int, int]]
     """Flat places and hooks that an item takes while it is wet."""
     deliver: Calendar | None
     done: Mapping[str, datetime] = field(default_factory=dict)
     """When operations ended that have been done already, by their id."""
-
-    def name(self, operation_id: str) -> str:
-        """Return the id of an operation among those of all pieces."""
-        return self.key + operation_id
 
     @property
     def open(self) -> tuple[Operation, ...]:

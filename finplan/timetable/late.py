@@ -47,6 +47,6 @@ def shortest_plan_hours(planner: Planner) -> float:
         windows, _ = next(planner.windows_before_due([piece], none, narrow=False), ({}, True))
         bounds = start_bounds(planner.placement(windows).problem) if windows else None
         if bounds is not None and piece.open and piece.deliver is not None:
-            latest = min(bounds[piece.name(one.id)][1] for one in piece.open)
+            latest = min(bounds[one.id][1] for one in piece.open)
             longest = max(longest, windows[piece.key].last - latest)
     return longest * planner.setting.slot_min / 60

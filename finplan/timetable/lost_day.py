@@ -67,7 +67,7 @@ def with_lost_day(
 
 
 def _is_begun(piece: PieceWork, before: Sequence[TimetableStep]) -> bool:
-    names = {piece.name(one.id) for one in all_operations(piece.operations)}
+    names = {one.id for one in all_operations(piece.operations)}
     return any(row.id in names for row in before)
 
 
@@ -90,14 +90,14 @@ def _as_of(piece: PieceWork, before: Sequence[TimetableStep]) -> PieceWork:
     done = dict(piece.done)
     operations: list[Operation] = []
     for operation in piece.operations:
-        rows = [row for row in before if row.id == piece.name(operation.id)]
+        rows = [row for row in before if row.id == operation.id]
         left_min = operation.work_min - _worked_min(rows)
         if rows and left_min <= 0:
             done[operation.id] = rows[-1].end
         elif rows:
             operation = replace(operation, work_min=planned_minutes(left_min / 60))
         again = operation.again
-        if again is not None and any(row.id == piece.name(again.id) for row in before):
+        if again is not None and any(row.id == again.id for row in before):
             operation = replace(operation, over=None, again=None)  # it may come when it likes
         operations.append(operation)
     return replace(piece, operations=tuple(operations), done=done)

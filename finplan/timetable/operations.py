@@ -34,7 +34,7 @@ def operations(
     for item, of_item in by_item.items():
         found += _of_item(piece, item, of_item, sanding, catalogue)
     if len(by_item) > 1 and piece.assemblies:
-        found.append(_put_together(found, len(by_item), catalogue))
+        found.append(_put_together(treatments[0].key, found, len(by_item), catalogue))
     return tuple(found)
 
 
@@ -147,7 +147,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     job = catalogue.work["glue-up"]
     hours = job.handling_h.scaled(pieces)
     return Operation(
-        id=f"{item}/glue-up",
+        id=f"{treatments[0].key}{item}/glue-up",
         item=item,
         deed="glue-up",
         label="glue up",
@@ -161,7 +161,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     )
 
 
-def _put_together(found: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
+def _put_together(key: str, found: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
     hours = catalogue.work["put-together"].handling_h.scaled(items)
     last = {operation.item: operation for operation in found}
     # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
@@ -169,7 +169,7 @@ def _put_together(found: Sequence[Operation], items: int, catalogue: Catalogue) 
     after = [After(one.id) for one in last.values() if one.finish is None]
     after += [After(one.id, "handle") for one in coats.values()]
     return Operation(
-        id="put-together",
+        id=f"{key}put-together",
         item=WHOLE_PIECE,
         deed="put-together",
         label="put together",

@@ -101,18 +101,16 @@ class ProblemMaker:
                 self._add_operation(piece, operation)
         for piece, schedule in self._placed:
             for operation in all_operations(piece.open):
-                there = schedule.get(piece.name(operation.id))
+                there = schedule.get(operation.id)
                 if there is not None and there.start < self._until:
                     self._add_placed(piece, operation, schedule)
         for turns in self._turns:
             self._relations += [Lag(one, other, 0) for one, other in turns.pairs()]
         finishes = {piece.key: tuple(self._finishes(piece)) for piece in self._pieces}
         again = tuple(
-            piece.name(one.again.id)
-            for piece, one in self._coats
-            if one.again is not None and self._may_need_again(piece, one)
+            one.again.id for piece, one in self._coats if one.again is not None and self._may_need_again(piece, one)
         )
-        clean_ups = tuple(piece.name(one.clean_up.id) for piece, one in self._coats if one.clean_up is not None)
+        clean_ups = tuple(one.clean_up.id for piece, one in self._coats if one.clean_up is not None)
         problem = Problem(
             activities=tuple(self._activities),
             horizon=self._last,
@@ -166,9 +164,7 @@ class ProblemMaker:
             name for name, spans in setting.spans.items() if any(one.start <= there < one.end for one in spans)
         )
         for piece, coat in setting.coats_before:
-            self._activities.append(
-                Activity(piece.name(coat.id), (Mode(0, calendar=person),), starts=(Span(there, there + 1),))
-            )
+            self._activities.append(Activity(coat.id, (Mode(0, calendar=person),), starts=(Span(there, there + 1),)))
             self._hold_dust(piece, coat)
             following = _following(piece, coat)
             if following is None or following.id not in piece.done:
@@ -176,7 +172,7 @@ class ProblemMaker:
 
     def _add_placed(self, piece: PieceWork, operation: Operation, schedule: Mapping[str, Scheduled]) -> None:
         """Add what another piece takes that is placed already: nothing of it can move."""
-        scheduled = schedule[piece.name(operation.id)]
+        scheduled = schedule[operation.id]
         there = (Span(scheduled.start, scheduled.start + 1),)
         activity = self._activity(piece, operation)
         self._activities.append(replace(activity, modes=(activity.modes[scheduled.mode],), earliest=0, starts=there))
@@ -196,7 +192,7 @@ class ProblemMaker:
             )
             for person in setting.who(operation)
         )
-        return Activity(piece.name(operation.id), modes, earliest=self._first(piece), optional=optional)
+        return Activity(operation.id, modes, earliest=self._first(piece), optional=optional)
 
     def _first(self, piece: PieceWork) -> int:
         window = self._windows.get(piece.key)
@@ -213,7 +209,7 @@ class ProblemMaker:
     def _wait(self, piece: PieceWork, after: After, operation_id: str) -> NotBefore:
         before = _operation(piece, after.id)
         rule = self._rule(before, after.stage)
-        return NotBefore(piece.name(after.id), piece.name(operation_id), rule)
+        return NotBefore(after.id, operation_id, rule)
 
     def _rule(self, before: Operation, stage: Stage) -> Rule | None:
         """Return when an operation may follow the end of another; None for at once."""
@@ -265,11 +261,11 @@ class ProblemMaker:
         again = operation.again
         if rule is None or again is None:
             return
-        name, again_name = piece.name(operation.id), piece.name(again.id)
+        name, again_name = operation.id, again.id
         late = self._is_too_late(piece, operation)
         if not late:
             limit = self._since(piece, below, rule)
-            self._relations.append(NotAfter(piece.name(below.id), name, limit, unless=again_name))
+            self._relations.append(NotAfter(below.id, name, limit, unless=again_name))
         self._activities.append(replace(self._activity(piece, again, optional=not late), earliest=earliest))
         self._relations += [self._wait(piece, one, again.id) for one in operation.after if one.id not in piece.done]
         self._relations.append(NotBefore(again_name, name))
@@ -285,9 +281,9 @@ class ProblemMaker:
         """Give what can come first of a piece: what waits for nothing, and the abrading that it surely needs."""
         for operation in piece.open:
             if all(after.id in piece.done for after in operation.after):
-                yield piece.name(operation.id)
+                yield operation.id
                 if operation.again is not None and self._is_too_late(piece, operation):
-                    yield piece.name(operation.again.id)
+                    yield operation.again.id
 
     # --- rack, dust and spraying ------------------------------------------------------------------------------------
 
@@ -297,7 +293,7 @@ class ProblemMaker:
         following = _following(piece, coat)
         nominal_h = self._nominal_h(coat, "handle")
 
-        until = None if following is None else piece.name(following.id)
+        until = None if following is None else following.id
         next_start = self._setting.slots if schedule is None or until is None else schedule[until].start
 
         def lifted(end: int) -> int | None:
@@ -309,7 +305,7 @@ class ProblemMaker:
         for resource, amount in zip((PLACES, HOOKS), piece.rack[coat.item], strict=True):
             # What is larger than the rack takes all of it; the rest stands elsewhere, and the timetable says so.
             taken = min(amount, self._capacity(resource))
-            self._holds.append(Hold(resource, taken, piece.name(coat.id), self._since(piece, coat, lifted), until))
+            self._holds.append(Hold(resource, taken, coat.id, self._since(piece, coat, lifted), until))
 
     def _capacity(self, resource: str) -> int:
         rack = self._setting.shop.rack
@@ -325,7 +321,7 @@ class ProblemMaker:
             return setting.dry_slot(coat, end, nominal_h)
 
         until = self._since(piece, coat, dust_free)
-        self._holds += [Hold(_dust_of(person), 1, piece.name(coat.id), until) for person in self._sanders]
+        self._holds += [Hold(_dust_of(person), 1, coat.id, until) for person in self._sanders]
 
     def _capacities(self) -> dict[str, int]:
         people = self._setting.spans
@@ -339,7 +335,7 @@ class ProblemMaker:
         """Give when each coat is fit for the customer, a soft one under a quick one too, and the end of other work."""
         waited_for = {after.id for one in piece.operations for after in one.after}
         for operation in piece.open:
-            name = piece.name(operation.id)
+            name = operation.id
             if operation.finish is not None:
                 yield Finish(name, self._fit(operation))
             elif operation.id not in waited_for:

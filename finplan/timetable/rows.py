@@ -25,8 +25,8 @@ def rows(
         row
         for piece in job.pieces
         for operation in all_operations(piece.open)
-        if (scheduled := schedule.get(piece.name(operation.id))) is not None
-        for row in _rows_of(piece, operation, scheduled, setting, piece.name(operation.id) in critical)
+        if (scheduled := schedule.get(operation.id)) is not None
+        for row in _rows_of(piece, operation, scheduled, setting, operation.id in critical)
     ]
     return in_order(found)
 
@@ -60,7 +60,7 @@ def _rows_of(
         window = recoat_window(operation, end_min, setting)
     for stretch in worked:
         yield TimetableStep(
-            id=piece.name(operation.id),
+            id=operation.id,
             piece=piece.piece,
             item=operation.item,
             step=operation.label,
@@ -102,7 +102,7 @@ def _drying(
     dry = window[0] or setting.clock(end_min)
     still = drying.stands_still(end_min, setting.minute(dry))
     return TimetableStep(
-        id=f"{piece.name(operation.id)}/dry",
+        id=f"{operation.id}/dry",
         piece=piece.piece,
         item=operation.item,
         step=f"{operation.label} dries",

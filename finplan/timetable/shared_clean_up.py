@@ -39,8 +39,8 @@ def clean_up_batches(
         alike.setdefault(key, []).append((piece, coat))
     for of_kind in alike.values():
         for members in [of_kind] if all_together else _small(of_kind):
-            names = tuple(piece.name(coat.id) for piece, coat in members)
-            tails = tuple(piece.name(coat.clean_up.id) for piece, coat in members if coat.clean_up is not None)
+            names = tuple(coat.id for piece, coat in members)
+            tails = tuple(coat.clean_up.id for piece, coat in members if coat.clean_up is not None)
             longest = _pot_life(members[0][1], setting) if len(members) > 1 else None
             yield SerialBatch(names, tails, longest, _followers(names, turns))
 

@@ -96,7 +96,7 @@ class Planner:
 
     def start_slot(self, piece: PieceWork, schedule: Mapping[str, Scheduled]) -> int:
         """Return when the work on a piece begins."""
-        names = (piece.name(one.id) for one in all_operations(piece.open))
+        names = (one.id for one in all_operations(piece.open))
         return min((schedule[name].start for name in names if name in schedule), default=self.setting.first)
 
     # --- plans ------------------------------------------------------------------------------------------------------
@@ -322,7 +322,7 @@ class Planner:
             if piece.deliver is None:
                 narrow[piece.key] = window
                 continue
-            latest = min((bounds[piece.name(one.id)][1] for one in piece.open), default=window.last)
+            latest = min((bounds[one.id][1] for one in piece.open), default=window.last)
             first = max(window.first, self.working.back(latest, work + days))
             narrow[piece.key] = replace(window, first=first)
         return narrow

@@ -98,7 +98,7 @@ class Timetable:
     surely_ready: datetime | None = None
     """When all is ready in nine of ten cases."""
     cured: tuple[tuple[str, datetime], ...] = ()
-    """Per item, when its finish has cured fully."""
+    """Per item, when its finish has cured fully; of several pieces with the key of its piece before it."""
     clashes: tuple[Clash, ...] = ()
     notes: tuple[str, ...] = ()
     """What was assumed because the shop cannot quite do it."""

@@ -39,7 +39,7 @@ def piece_work(source: Source, key: str, due: date, system: str) -> PieceWork:
     piece = replace(piece, parts={name: part.model_copy(update={"system": None}) for name, part in piece.parts.items()})
     source = replace(source, piece_file=replace(source.piece_file, piece=piece))
     surface = surface_of(source)
-    found = treated(source, surface, treatments_of(source, surface))
+    found = treated(source, surface, treatments_of(source, surface, key), key)
     rack = rack_needs(found.treatments, surface)
     return PieceWork(piece.name, key, found.operations, rack, Calendar.parse(str(due)))
 

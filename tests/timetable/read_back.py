@@ -63,8 +63,7 @@ class ReadBack:
         self.pieces = planned.pieces
         self.shop = planned.pieces[0].source.shop
         self.catalogue = planned.pieces[0].source.catalogue
-        stems = [piece.source.piece_file.document.file.stem for piece in self.pieces]
-        self.keys = [f"{stem}/" if len(stems) > 1 else "" for stem in stems]
+        self.keys = [piece.key for piece in self.pieces]
         self.attended = [row for row in self.timetable.steps if row.kind == "attended"]
         self.rows: dict[str, list[TimetableStep]] = defaultdict(list)
         for row in self.attended:
@@ -79,20 +78,20 @@ class ReadBack:
     def open(self) -> list[tuple[str, Operation]]:
         """Return what still has to be done, by its name in the timetable."""
         return [
-            (key + operation.id, operation)
-            for piece, key in zip(self.pieces, self.keys, strict=True)
+            (operation.id, operation)
+            for piece in self.pieces
             for operation in piece.operations
-            if key + operation.id not in self.planned.wishes.done
+            if operation.id not in self.planned.wishes.done
         ]
 
     @cached_property
     def works(self) -> dict[str, Work]:
         """Every operation of every piece with its time."""
         found: dict[str, Work] = {}
-        for number, (piece, key) in enumerate(zip(self.pieces, self.keys, strict=True)):
+        for number, piece in enumerate(self.pieces):
             places: dict[str, int] = defaultdict(int)
             for operation in piece.operations:
-                name = key + operation.id
+                name = operation.id
                 rows = tuple(self.rows.get(name, ()))
                 end = rows[-1].end if rows else self.planned.wishes.done[name].astimezone(UTC)
                 start = rows[0].start if rows else end

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
 from finplan.reading import Calendar
-from finplan.source import read_sources, surface_of, treatments_of
-from finplan.timing import Treated, Wishes, timetable_of, treated
+from finplan.source import read_sources
+from finplan.timing import Treated, Wishes, timetable_of, treated_pieces
 from tests.timetable.read_back import Planned
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday
@@ -98,11 +98,7 @@ def read(folder: Path, pieces: Sequence[str], shop: str | None = None) -> tuple[
         shop_file = folder / "shop.yaml"
         shop_file.write_text(shop, encoding="utf-8")
         (folder / "logger.csv").write_text(log_text(), encoding="utf-8")
-    found = []
-    for source in read_sources(files, shop_file):
-        surface = surface_of(source)
-        found.append(treated(source, surface, treatments_of(source, surface)))
-    return tuple(found)
+    return treated_pieces(read_sources(files, shop_file))
 
 
 def plan(

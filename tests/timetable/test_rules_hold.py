@@ -226,7 +226,7 @@ def test_a_coat_put_on_before_can_wait_to_be_abraded_again(deliver: str, tmp_pat
 
 def test_of_several_pieces_one_is_done(tmp_path: Path) -> None:
     pieces = read(tmp_path, [shelf("wax"), shelf("wax")], ONE_PERSON)
-    done = {f"piece1/{operation.id}": NOW for operation in pieces[0].operations}
+    done = {operation.id: NOW for operation in pieces[0].operations}
     good(plan(pieces, "2027-03-12", now=NOW + timedelta(hours=10), wishes=replace(QUICK, done=done)))
 
 
@@ -278,13 +278,13 @@ def test_the_same_call_gives_the_same_plan(wishes: Wishes, tmp_path: Path) -> No
 
 
 def test_the_demo(demo: Path) -> None:
-    from finplan.source import read_sources, surface_of, treatments_of
-    from finplan.timing import treated
+    from finplan.source import read_sources
+    from finplan.timing import treated_pieces
 
     sources = read_sources(
         [demo / f"{name}.yaml" for name in ("round-table", "hall-bench", "book-shelf")], demo / "workshop.yaml"
     )
-    pieces = [treated(one, surface_of(one), treatments_of(one, surface_of(one))) for one in sources]
+    pieces = treated_pieces(sources)
     now = datetime(2026, 11, 24, tzinfo=UTC)
     for piece in pieces:
         assert piece.source.piece.deliver is not None

@@ -53,8 +53,7 @@ class Verifier(ReadBack):
     def _everything_is_done_once(self) -> Iterator[str]:
         known = {name: operation.work_min for name, operation in self.open()}
         for name, operation in self.open():
-            key = name.removesuffix(operation.id)
-            known |= {key + one.id: one.work_min for one in (operation.clean_up, operation.again) if one is not None}
+            known |= {one.id: one.work_min for one in (operation.clean_up, operation.again) if one is not None}
             if not self.rows[name]:
                 yield f"{name} is not in the timetable"
         for name, rows in self.rows.items():
