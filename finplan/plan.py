@@ -7,54 +7,78 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan import __version__
+from finplan.catalogue import Catalogue
 from finplan.climate import Weather, log_findings, moisture_findings
 from finplan.drawing import piece_drawings
+from finplan.inputs import Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, MaterialJob, MaterialPlan, material_plan
 from finplan.problems import Problem
-from finplan.quantity import Range
+from finplan.quantity import Range, Units
 from finplan.reading import Calendar
 from finplan.safety import Around, CautionLine, Safety, cautions, circumstances, safety_report
 from finplan.sanding import SandingPlan
-from finplan.source import Source, risks_of, surface_of, treatments_of
+from finplan.source import Paper, Source, digest_of, risks_of
 from finplan.surface import PieceSurface
 from finplan.system import Treatment
-from finplan.timetable import Operation, Timetable
-from finplan.timing import Wishes, timetable_of, treated
+from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from finplan.timing import Treated, Wishes, keys_of, piece_names, timetable_of, treated_pieces
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
-    """One piece, planned. Renderers show it and compute nothing."""
+class PlannedPiece:
+    """What a plan holds of one piece alone."""
 
+    name: str
+    """As the rows of the timetable name it: that of its file, told apart where two have the same."""
+    key: str
+    """What all ids of the piece begin with; empty where there is one piece only."""
     source: Source
     surface: PieceSurface
     treatments: tuple[Treatment, ...]
     sanding: SandingPlan
+    drawings: Mapping[str, str]
+    """The drawing of every part, as SVG, by the part's name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Pieces finished together in one shop, planned. Renderers show it and compute nothing."""
+
+    pieces: tuple[PlannedPiece, ...]
+    catalogue: Catalogue
+    """With the shop's own values laid over it."""
+    shop_file: ShopFile
+    units: Units
+    paper: Paper
     materials: MaterialPlan
     timetable: Timetable
     cautions: tuple[CautionLine, ...]
     safety: Safety
     findings: tuple[Problem, ...]
-    """What risks to fail between timber and coats, with what to do about it."""
-    drawings: Mapping[str, str]
-    """The drawing of every part, as SVG, by the part's name."""
+    """What risks to fail between timber and coats, or in this air, with what to do about it."""
+    digest: str
+    """Of the bytes of all files, so that a sheet can be matched to what it was made from."""
     version: str = __version__
 
+    @property
+    def shop(self) -> Shop:
+        """The shop."""
+        return self.shop_file.shop
 
-@dataclass(frozen=True, slots=True)
-class Work:
-    """What treatments take: sanding, steps, materials, and when each step is done."""
+    @property
+    def treatments(self) -> tuple[Treatment, ...]:
+        """What every item of every piece gets."""
+        return tuple(treatment for piece in self.pieces for treatment in piece.treatments)
 
-    sanding: SandingPlan
-    operations: tuple[Operation, ...]
-    materials: MaterialPlan
-    timetable: Timetable
+    def piece_of(self, owned: Treatment | TimetableStep | PieceTimes) -> PlannedPiece:
+        """Return the piece of a treatment, of a row of the timetable, or of a piece's times in it."""
+        if isinstance(owned, Treatment):
+            return next(piece for piece in self.pieces if piece.key == owned.key)
+        return next(piece for piece in self.pieces if piece.name == owned.piece)
 
 
 def order_of(
-    sources: Sequence[Source],
-    found: Sequence[tuple[Treatment, ...]],
-    sanding: Sequence[SandingPlan],
+    pieces: Sequence[Treated],
     *,
     now: datetime,
     deliver: Calendar | None = None,
@@ -64,8 +88,8 @@ def order_of(
 
     Parameters
     ----------
-    sources, found, sanding
-        The pieces, what each of their items gets, and how they are sanded
+    pieces
+        The pieces with what each of their items gets and how they are sanded
     now
         When a piece that names no delivery is taken to be finished: what is on the shelf has to keep until then
     deliver
@@ -73,104 +97,74 @@ def order_of(
     confidence
         The probability wanted that what is bought is enough
     """
-    names = [source.piece.name for source in sources]
-    jobs = [
-        _material_job(name if names.count(name) == 1 else f"{name} ({number})", source, treated, sanded, now, deliver)
-        for number, (name, source, treated, sanded) in enumerate(zip(names, sources, found, sanding, strict=True), 1)
-    ]
-    first = sources[0]
+    jobs = [_material_job(name, piece, now, deliver) for name, piece in zip(piece_names(pieces), pieces, strict=True)]
+    first = pieces[0].source
     return material_plan(jobs, first.catalogue, first.shop.shelf, units=first.units, confidence=confidence)
 
 
-def _material_job(
-    name: str,
-    source: Source,
-    found: tuple[Treatment, ...],
-    sanding: SandingPlan,
-    now: datetime,
-    deliver: Calendar | None,
-) -> MaterialJob:
-    due = deliver or source.piece.deliver
+def _material_job(name: str, piece: Treated, now: datetime, deliver: Calendar | None) -> MaterialJob:
+    sanding = piece.sanding
+    due = deliver or piece.source.piece.deliver
     abrading = [step for steps in sanding.abrading.values() for step in steps]
     return MaterialJob(
         piece=name,
-        treatments=found,
+        treatments=piece.treatments,
         last_grits={group.group: group.steps[-1].p_grade for group in sanding.groups if group.steps},
         sanding_h=Range.total(
             step.hours for steps in (*(group.steps for group in sanding.groups), abrading) for step in steps
         ),
         abrasives=tuple(AbrasiveUse(need.abrasive, need.grit, need.needed) for need in sanding.abrasives),
-        day=due.day if due is not None else now.astimezone(source.shop.time_zone).date(),
+        day=due.day if due is not None else now.astimezone(piece.source.shop.time_zone).date(),
     )
 
 
-def air_risks(
-    sources: Sequence[Source], found: Sequence[tuple[Treatment, ...]], timetable: Timetable
-) -> tuple[Problem, ...]:
+def air_risks(pieces: Sequence[Treated], timetable: Timetable) -> tuple[Problem, ...]:
     """Return the warnings about the air of the shop: what it does to the wood, and a log that does not reach so far.
 
     The default shop is nobody's; nothing is said of its air.
     """
-    shop_file, catalogue = sources[0].shop_file, sources[0].catalogue
+    shop_file, catalogue = pieces[0].source.shop_file, pieces[0].source.catalogue
     if shop_file.document is None or timetable.start is None or timetable.ready is None:
         return ()
     climate, zone = shop_file.shop.climate, shop_file.shop.time_zone
-    names = dict.fromkeys(step.finish for of_piece in found for one in of_piece for step in one.steps if step.finish)
+    steps = (step for piece in pieces for one in piece.treatments for step in one.steps)
+    names = dict.fromkeys(step.finish for step in steps if step.finish)
     finishes = [catalogue.finishes[name] for name in names]
     findings = moisture_findings(Weather(climate, zone), timetable.start, finishes, catalogue)
     findings += log_findings(climate, timetable.start, timetable.ready)
     return tuple(shop_file.document.problem(finding) for finding in findings)
 
 
-def work_of(
-    source: Source,
-    surface: PieceSurface,
-    found: tuple[Treatment, ...],
-    *,
-    now: datetime,
-    deliver: Calendar | None,
-    confidence: float = DEFAULT_CONFIDENCE,
-    wishes: Wishes | None = None,
-) -> Work:
-    """Return what treatments take, as late as is safe before *deliver*, or at once where that is None."""
-    piece = treated(source, surface, found)
-    return Work(
-        sanding=piece.sanding,
-        operations=piece.operations,
-        materials=order_of([source], [found], [piece.sanding], now=now, deliver=deliver, confidence=confidence),
-        timetable=timetable_of([piece], [deliver], now=now, wishes=wishes),
-    )
-
-
-def around_of(source: Source) -> Around:
-    """Return where a piece is finished, as its safety is reckoned."""
+def around_of(sources: Sequence[Source]) -> Around:
+    """Return where pieces are finished, as their safety is reckoned."""
+    first = sources[0]
     return Around(
-        catalogue=source.catalogue,
-        shop=source.shop,
-        units=source.units,
-        rooms_given="rooms" not in source.shop_file.defaults,
-        built=source.piece.built,
+        catalogue=first.catalogue,
+        shop=first.shop,
+        units=first.units,
+        rooms_given="rooms" not in first.shop_file.defaults,
+        built={key: source.piece.built for key, source in zip(keys_of(sources), sources, strict=True)},
     )
 
 
 def make_plan(
-    source: Source,
+    sources: Sequence[Source],
     *,
     now: datetime,
     deliver: Calendar | None = None,
     confidence: float = DEFAULT_CONFIDENCE,
     wishes: Wishes | None = None,
 ) -> Plan:
-    """Return the plan of a piece.
+    """Return the plan of one piece, or of several that are finished together.
 
     Parameters
     ----------
-    source
-        What was read
+    sources
+        What was read of each; all with the same shop, shown in the units of the first
     now
         The earliest moment at which work may start; knows its time zone
     deliver
-        The delivery, where it is not the piece file's
+        The delivery, where it is not the piece files'
     confidence
         The probability wanted that what is bought is enough
     wishes
@@ -180,23 +174,43 @@ def make_plan(
     ------
     RefusedError
         A part lacks a timber or a system, the shop lacks a method, or two things do not go together.
+    NotFoundYetError
+        No timetable was found in the time, and none was proven impossible.
     """
-    surface = surface_of(source)
-    found = treatments_of(source, surface)
-    work = work_of(
-        source, surface, found, now=now, deliver=deliver or source.piece.deliver, confidence=confidence, wishes=wishes
-    )
-    around = around_of(source)
-    coats = [coat for need in work.materials.materials for coat in need.coats]
+    first = sources[0]
+    pieces = treated_pieces(sources)
+    deliveries = [deliver or source.piece.deliver for source in sources]
+    materials = order_of(pieces, now=now, deliver=deliver, confidence=confidence)
+    timetable = timetable_of(pieces, deliveries, now=now, wishes=wishes)
+    found = [treatment for piece in pieces for treatment in piece.treatments]
+    coats = [coat for need in materials.materials for coat in need.coats]
+    around, sanding = around_of(sources), [piece.sanding for piece in pieces]
+    named = zip(piece_names(pieces), pieces, strict=True)
     return Plan(
-        source=source,
-        surface=surface,
-        treatments=found,
-        sanding=work.sanding,
-        materials=work.materials,
-        timetable=work.timetable,
-        cautions=cautions(found, source.catalogue, circumstances(work.sanding, around)),
-        safety=safety_report(found, coats, work.sanding, work.timetable, around),
-        findings=(*risks_of(source, found), *air_risks([source], [found], work.timetable)),
-        drawings=piece_drawings(source.piece, source.units),
+        pieces=tuple(_planned(name, piece, first.units) for name, piece in named),
+        catalogue=first.catalogue,
+        shop_file=first.shop_file,
+        units=first.units,
+        paper=first.paper,
+        materials=materials,
+        timetable=timetable,
+        cautions=cautions(found, first.catalogue, circumstances(sanding, around)),
+        safety=safety_report(found, coats, sanding, timetable, around),
+        findings=(
+            *(risk for piece in pieces for risk in risks_of(piece.source, piece.treatments)),
+            *air_risks(pieces, timetable),
+        ),
+        digest=digest_of(sources),
+    )
+
+
+def _planned(name: str, piece: Treated, units: Units) -> PlannedPiece:
+    return PlannedPiece(
+        name=name,
+        key=piece.key,
+        source=piece.source,
+        surface=piece.surface,
+        treatments=piece.treatments,
+        sanding=piece.sanding,
+        drawings=piece_drawings(piece.source.piece, units),
     )

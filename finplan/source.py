@@ -12,7 +12,6 @@ from finplan.catalogue import Catalogue, bundled_catalogue, grade_sizes, overrul
 from finplan.inputs import Known, Piece, PieceFile, Shop, ShopFile, load_piece, load_shop
 from finplan.problems import Finding, FindingsError, Problem, RefusedError
 from finplan.quantity import Units
-from finplan.reading import Document
 from finplan.sanding import sanding_findings, sanding_plan
 from finplan.surface import PieceSurface, piece_surface, surface_findings
 from finplan.system import Treatment, compatibility_findings, missing_choices, treatments
@@ -29,8 +28,6 @@ class Source:
     catalogue: Catalogue
     units: Units
     paper: Paper
-    digest: str
-    """Of the files' bytes, so that a sheet can be matched to what it was made from."""
 
     @property
     def piece(self) -> Piece:
@@ -92,7 +89,6 @@ def read_sources(
             catalogue=catalogue,
             units=units or piece_file.piece.units or shop_file.shop.units,
             paper=paper or shop_file.shop.paper,
-            digest=_digest(piece_file.document, shop_file.document, *shop_file.records.values()),
         )
         for piece_file in piece_files
     )
@@ -138,7 +134,10 @@ def checked_piece(path: Path, catalogue: Catalogue) -> PieceFile:
     return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *found})))
 
 
-def _digest(*documents: Document | None) -> str:
+def digest_of(sources: Sequence[Source]) -> str:
+    """Return a digest of the bytes of all files that pieces of one shop were read from."""
+    shop_file = sources[0].shop_file
+    documents = [*(source.piece_file.document for source in sources), shop_file.document, *shop_file.records.values()]
     joined = " ".join(document.digest for document in documents if document is not None)
     return hashlib.sha256(joined.encode()).hexdigest()[:16]
 

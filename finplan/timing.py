@@ -82,7 +82,7 @@ def treated_pieces(sources: Sequence[Source]) -> tuple[Treated, ...]:
     """
     found: list[Treated] = []
     problems: list[Problem] = []
-    for source, key in zip(sources, _keys(sources), strict=True):
+    for source, key in zip(sources, keys_of(sources), strict=True):
         surface = surface_of(source)
         try:
             found.append(treated(source, surface, treatments_of(source, surface, key), key))
@@ -157,23 +157,28 @@ def steps_before(pieces: Sequence[Treated]) -> dict[str, tuple[str, ...]]:
 
 
 def _job(pieces: Sequence[Treated], deliveries: Sequence[Calendar | None], now: datetime, wishes: Wishes) -> Job:
-    works = tuple(_work(piece, deliver, wishes.done) for piece, deliver in zip(pieces, deliveries, strict=True))
-    names = [work.piece for work in works]
-    works = tuple(
-        work if names.count(work.piece) == 1 else replace(work, piece=f"{work.piece} ({work.key.rstrip('/')})")
-        for work in works
-    )
+    named = zip(piece_names(pieces), pieces, deliveries, strict=True)
+    works = tuple(_work(name, piece, deliver, wishes.done) for name, piece, deliver in named)
     first = pieces[0].source
     return Job(works, first.catalogue, first.shop, now, wishes.ready_for)
 
 
-def _work(piece: Treated, deliver: Calendar | None, done: Mapping[str, datetime]) -> PieceWork:
+def piece_names(pieces: Sequence[Treated]) -> list[str]:
+    """Return the name of each piece; two that have the same are told apart by their files."""
+    names = [piece.source.piece.name for piece in pieces]
+    return [
+        name if names.count(name) == 1 else f"{name} ({piece.key.rstrip('/')})"
+        for name, piece in zip(names, pieces, strict=True)
+    ]
+
+
+def _work(name: str, piece: Treated, deliver: Calendar | None, done: Mapping[str, datetime]) -> PieceWork:
     of_piece = {operation.id: done[operation.id] for operation in piece.operations if operation.id in done}
     rack = rack_needs(piece.treatments, piece.surface)
-    return PieceWork(piece.source.piece.name, piece.key, piece.operations, rack, deliver, of_piece)
+    return PieceWork(name, piece.key, piece.operations, rack, deliver, of_piece)
 
 
-def _keys(sources: Sequence[Source]) -> list[str]:
+def keys_of(sources: Sequence[Source]) -> list[str]:
     """Return what goes before the ids of each piece: the name of its file, where there are several pieces."""
     if len(sources) == 1:
         return [""]
@@ -213,7 +218,7 @@ def _with_treatments(
 ) -> Job:
     other = treated(pieces[number].source, pieces[number].surface, found, pieces[number].key)
     works = list(job.pieces)
-    works[number] = _work(other, job.pieces[number].deliver, done)
+    works[number] = _work(job.pieces[number].piece, other, job.pieces[number].deliver, done)
     return replace(job, pieces=tuple(works))
 
 

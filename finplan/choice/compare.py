@@ -10,7 +10,7 @@ from typing import Literal
 from finplan.catalogue.system import Ratings
 from finplan.inputs import Piece
 from finplan.material import MaterialPlan
-from finplan.plan import work_of
+from finplan.plan import order_of
 from finplan.problems import Problem, RefusedError
 from finplan.quantity import Range
 from finplan.reading import Calendar
@@ -19,7 +19,7 @@ from finplan.source import Source, clashes_of, missing_for_plan, risks_of, treat
 from finplan.surface import PieceSurface, piece_surface
 from finplan.system import Treatment
 from finplan.timetable import clean_ups, delivery_time
-from finplan.timing import Wishes
+from finplan.timing import Wishes, timetable_of, treated
 
 WATER = "water"
 """The one solvent whose vapour harms nobody."""
@@ -92,12 +92,13 @@ def _tried(name: str, source: Source, surface: PieceSurface, now: datetime, deli
         found = treatments_of(tried, surface)
     except RefusedError as error:
         return replace(blank, verdict=_refusal(tried, surface), why=_reasons(error.problems))
-    work = work_of(tried, surface, found, now=now, deliver=None, wishes=Wishes(answers=False))
-    materials, timetable = work.materials, work.timetable
+    piece = treated(tried, surface, found)
+    materials = order_of([piece], now=now)
+    timetable = timetable_of([piece], [None], now=now, wishes=Wishes(answers=False))
     candidate = replace(
         blank,
         coats=_coats(found),
-        work_h=Range.total(one.hours for one in (*work.operations, *clean_ups(work.operations))),
+        work_h=Range.total(one.hours for one in (*piece.operations, *clean_ups(piece.operations))),
         volume_ml=Range.total(need.needed_ml for need in materials.materials),
         voc_g=_voc_g(materials, source),
         cost=_cost(materials),

@@ -10,6 +10,7 @@ import typer
 
 from finplan import __version__
 from finplan.cli.common import (
+    checked_pieces,
     checked_treatments,
     confidence_of,
     date_of,
@@ -113,19 +114,12 @@ def materials(
     from finplan.cli.materials import materials_lines
     from finplan.export import materials_csv, materials_data
     from finplan.plan import order_of
-    from finplan.sanding import sanding_plan
-    from finplan.source import surface_of
 
     if as_json and as_csv:
         raise typer.BadParameter("either --json or --csv", param_hint="--csv")
     confidence = confidence_of(sure)
     sources = sources_of(files, shop, units)
-    found = [checked_treatments(source) for source in sources]
-    sanded = [
-        sanding_plan(one, surface_of(source), source.catalogue, source.shop)
-        for one, source in zip(found, sources, strict=True)
-    ]
-    plan = order_of(sources, found, sanded, now=now(), confidence=confidence)
+    plan = order_of(checked_pieces(sources), now=now(), confidence=confidence)
     if as_csv:
         return typer.echo(materials_csv(plan), nl=False)
     tell(
@@ -226,7 +220,7 @@ def safety(
     from finplan.export import safety_data
 
     source = source_of(file, shop, units)
-    plan = plan_of(source, from_, deliver)
+    plan = plan_of([source], from_, deliver)
     tell(
         as_json,
         lambda: safety_data(plan.safety, plan.cautions),
@@ -236,7 +230,7 @@ def safety(
 
 @app.command()
 def sheet(
-    file: PieceFile,
+    files: PieceFiles,
     output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.pdf", help="What to write: .pdf or .html.")],
     shop: ShopOption = None,
     from_: FromOption = None,
@@ -245,11 +239,11 @@ def sheet(
     units: UnitsOption = None,
     paper: PaperOption = None,
 ) -> None:
-    """Write the printed finishing schedule."""
-    source = source_of(file, shop, units, paper)
+    """Write the printed finishing schedule of one piece, or of several together."""
     from finplan.cli.sheet import write_sheet
 
-    typer.echo(write_sheet(plan_of(source, from_, deliver, sure), output))
+    sources = sources_of(files, shop, units, paper)
+    typer.echo(write_sheet(plan_of(sources, from_, deliver, sure), output))
 
 
 @app.command()

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from finplan.source import Source
     from finplan.system import Treatment
     from finplan.timetable import Timetable
-    from finplan.timing import Wishes
+    from finplan.timing import Treated, Wishes
 
 T = TypeVar("T")
 _LINE = 70
@@ -113,6 +113,17 @@ def checked_treatments(source: Source) -> tuple[Treatment, ...]:
     return found
 
 
+def checked_pieces(sources: Sequence[Source]) -> tuple[Treated, ...]:
+    """Return pieces with what is done to them, with a word about what risks to fail."""
+    from finplan.source import risks_of
+    from finplan.timing import treated_pieces
+
+    pieces = treated_pieces(sources)
+    for piece in pieces:
+        warn(risks_of(piece.source, piece.treatments))
+    return pieces
+
+
 def heads(sources: Sequence[Source]) -> list[str]:
     """Return the pieces and the shop that was assumed."""
     return [*(source.piece.name for source in sources[:-1]), *head(sources[-1])]
@@ -133,15 +144,15 @@ def _shop_line(source: Source) -> str:
     return f"Shop: {source.shop.shop}{taken}."
 
 
-def plan_of(source: Source, from_: str | None, deliver: str | None, sure: str = "90 %") -> Plan:
+def plan_of(sources: Sequence[Source], from_: str | None, deliver: str | None, sure: str = "90 %") -> Plan:
     """Return the plan, with a word about what risks to fail."""
     from finplan.plan import make_plan
     from finplan.timing import Wishes
 
-    start, due, confidence = start_of(source, from_), date_of("--deliver", deliver), confidence_of(sure)
+    start, due, confidence = start_of(sources[0], from_), date_of("--deliver", deliver), confidence_of(sure)
     with busy("planning") as say:
         wishes = Wishes(soonest=now(), progress=say)
-        plan = make_plan(source, now=start, deliver=due, confidence=confidence, wishes=wishes)
+        plan = make_plan(sources, now=start, deliver=due, confidence=confidence, wishes=wishes)
     warn(plan.findings)
     return plan
 
@@ -151,17 +162,14 @@ def timetable_together(
 ) -> Timetable:
     """Return the timetable of pieces in one shop, with a word about what risks to fail."""
     from finplan.plan import air_risks
-    from finplan.source import risks_of
-    from finplan.timing import steps_before, timetable_of, treated_pieces
+    from finplan.timing import steps_before, timetable_of
 
-    pieces = treated_pieces(sources)
-    for piece in pieces:
-        warn(risks_of(piece.source, piece.treatments))
+    pieces = checked_pieces(sources)
     done = _with_steps_before(wishes.done, steps_before(pieces), max(start, wishes.soonest or start))
     deliveries = [deliver or source.piece.deliver for source in sources]
     with busy("planning") as say:
         found = timetable_of(pieces, deliveries, now=start, wishes=replace(wishes, done=done, progress=say))
-    warn(air_risks(sources, [piece.treatments for piece in pieces], found))
+    warn(air_risks(pieces, found))
     return found
 
 

@@ -57,7 +57,7 @@ def _sheet(piece: Path, shop: Path, now: datetime) -> tuple[Path, list[str]]:
     if sheet.exists():
         renew = f"{program_name()} sheet {piece} --shop {shop} -o {sheet}"
         return sheet, [f"{sheet}: there already; '{renew}' writes it anew"]
-    plan = make_plan(read_source(piece, shop), now=now)
+    plan = make_plan([read_source(piece, shop)], now=now)
     try:
         return sheet, [write_sheet(plan, sheet)]
     except NoPageRendererError as error:

@@ -25,8 +25,8 @@ _STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued 
 
 def dust_of(source: Source, treatments: Sequence[Treatment], plan: SandingPlan) -> DustReport:
     """Return what the dust of a piece means for the air where it is sanded."""
-    around, shop = around_of(source), source.shop
-    there = dangers(treatments, source.catalogue, circumstances(plan, around))
+    around, shop = around_of([source]), source.shop
+    there = dangers(treatments, source.catalogue, circumstances([plan], around))
     room = shop.room_for("sanding")
     volume_ml = shop.rooms[room].volume_ml if room and around.rooms_given else None
     return dust_report(

@@ -36,7 +36,7 @@ def write_sheet(plan: Plan, output: Path) -> str:
         raise NotPossibleError(msg)
     if plan.timetable.status == "impossible":
         raise DoesNotFitError(
-            "\n".join([*timetable_lines(plan.timetable, plan.source.units), "", f"{output} was not written."])
+            "\n".join([*timetable_lines(plan.timetable, plan.units), "", f"{output} was not written."])
         )
     try:
         if suffix == ".html":

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from finplan.catalogue import Catalogue, Finish, Timber
 from finplan.catalogue.caution import Trigger
@@ -21,8 +21,8 @@ class Circumstances:
 
     machines: tuple[str, ...] = ()
     """The machines that sand, by title."""
-    built: int | None = None
-    """When a piece that is refinished was built."""
+    built: Mapping[str, int | None] = field(default_factory=dict)
+    """When pieces that are refinished were built, by the key of their ids."""
 
 
 def dangers(
@@ -94,8 +94,9 @@ def _note_finish(note: Note, finish: Finish, timbers: Sequence[Timber], *, on_ba
 def _note_old_film(note: Note, treatment: Treatment, catalogue: Catalogue, around: Circumstances) -> None:
     """Note lead: in a piece so old that it was painted when paint held lead, and under a film of unknown age."""
     until = max(record.until for record in catalogue.old_paint.values())
-    if around.built is not None:
-        note("old-paint", f"built {around.built}", around.built < until)
+    built = around.built.get(treatment.key)
+    if built is not None:
+        note("old-paint", f"built {built}", built < until)
         return
     stripped = any(group.surface == OLD_FILM for group in treatment.groups)
     note("old-paint", f"an old film of unknown age ({treatment.item})", stripped)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
 from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
 from finplan.material import CoatNeed
-from finplan.quantity import Units
+from finplan.quantity import Range, Units
 from finplan.safety.airing import airings
 from finplan.safety.cartridges import CartridgeUse, cartridge_use
 from finplan.safety.coats import Coats, Emissions
@@ -82,13 +82,13 @@ class Around:
     units: Units
     rooms_given: bool
     """Whether the shop file speaks of its rooms; the rooms of the default shop are nobody's."""
-    built: int | None = None
-    """When a piece that is refinished was built."""
+    built: Mapping[str, int | None] = field(default_factory=dict)
+    """When pieces that are refinished were built, by the key of their ids."""
 
 
-def circumstances(sanding: SandingPlan, around: Around) -> Circumstances:
-    """Return what calls for cautions beside what is put on what."""
-    names = dict.fromkeys(step.method for group in sanding.groups for step in group.steps)
+def circumstances(sanding: Sequence[SandingPlan], around: Around) -> Circumstances:
+    """Return what calls for cautions beside what is put on what, from the sanding of every piece."""
+    names = dict.fromkeys(step.method for plan in sanding for group in plan.groups for step in group.steps)
     methods = [around.catalogue.sanding_methods[name] for name in names]
     machines = tuple(method.title for method in methods if method.by == "machine")
     return Circumstances(machines, around.built)
@@ -97,16 +97,17 @@ def circumstances(sanding: SandingPlan, around: Around) -> Circumstances:
 def safety_report(
     treatments: Sequence[Treatment],
     coats: Sequence[CoatNeed],
-    sanding: SandingPlan,
+    sanding: Sequence[SandingPlan],
     timetable: Timetable,
     around: Around,
 ) -> Safety:
-    """Return all that is reckoned about the safety of one piece.
+    """Return all that is reckoned about the safety of pieces that are finished together.
 
     Parameters
     ----------
     treatments, coats, sanding, timetable
-        What is done, how much it takes, and when; where no timetable is possible, coats are reckoned one by one
+        What is done, how much it takes, how each piece is sanded, and when; where no timetable is possible, coats are
+        reckoned one by one
     around
         The shop and the records
     """
@@ -130,7 +131,7 @@ def safety_report(
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
         cartridges=cartridges,
         dust=dust_report(
-            sanding.dust_g,
+            Range.total(plan.dust_g for plan in sanding),
             hardwood="hardwood-dust" in there,
             lead="old-paint" in there,
             room=bench if around.rooms_given else None,

@@ -14,7 +14,7 @@ class AirLines:
     """What is said of air in the days of one plan."""
 
     def __init__(self, plan: Plan) -> None:
-        self._units = plan.source.units
+        self._units = plan.units
         self._sessions = plan.safety.sessions
         self._by_row: dict[str, list[SessionReport]] = {}
         for report in plan.safety.sessions:

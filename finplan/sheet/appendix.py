@@ -8,11 +8,11 @@ from datetime import timedelta
 
 from finplan.catalogue import Sourced
 from finplan.climate import STANDARD
-from finplan.plan import Plan
+from finplan.plan import Plan, PlannedPiece
 from finplan.quantity import Range, Units
 from finplan.sheet.cautions import caution_sources, source_title
 from finplan.sheet.conditions import Condition, conditions
-from finplan.sheet.planned import drying_by_coat, step_id, steps_by_id
+from finplan.sheet.planned import drying_by_coat, marked, step_id, steps_by_id
 from finplan.sheet.words import counted, show_range, show_span
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.surface import PartSurface
@@ -39,6 +39,17 @@ class PartAreas:
     all_faces: str
     finished: str
     """Of one, and of all of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceAreas:
+    """The parts of one piece, with its totals."""
+
+    piece: str
+    """With its mark, where there are several."""
+    parts: tuple[PartAreas, ...]
+    all_faces: str
+    finished: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +83,7 @@ class SourceRow:
 class Appendix:
     """All of the appendix."""
 
-    parts: tuple[PartAreas, ...]
-    all_faces: str
-    finished: str
+    pieces: tuple[PieceAreas, ...]
     conditions: tuple[Condition, ...]
     label_air: str
     """The air for which the catalogue gives its times."""
@@ -88,27 +97,36 @@ class Appendix:
 
 def appendix(plan: Plan) -> Appendix:
     """Return the appendix of a plan."""
-    units = plan.source.units
+    units = plan.units
     return Appendix(
-        parts=_parts(plan),
-        all_faces=show_area(plan.surface.area_m2, units),
-        finished=show_area(plan.surface.finished_m2, units),
+        pieces=tuple(_piece(piece, plan) for piece in plan.pieces),
         conditions=conditions(plan),
         label_air=f"{show_temperature(STANDARD.temperature_c, units)} and {plain(STANDARD.humidity_pct)} % humidity",
         drying=_drying(plan),
         losses=_losses(plan),
-        warnings=tuple(f"{one.where}: {one.wrong}; {one.expected}" for one in plan.source.warnings),
+        warnings=tuple(
+            marked(f"{one.where}: {one.wrong}; {one.expected}", piece, plan)
+            for piece in plan.pieces
+            for one in piece.source.warnings
+        ),
         sources=tuple(
-            SourceRow(source_title(plan, key), _RESTS[plan.source.catalogue.sources[key].rests])
-            for key in _sources(plan)
+            SourceRow(source_title(plan, key), _RESTS[plan.catalogue.sources[key].rests]) for key in _sources(plan)
         ),
         version=plan.version,
-        digest=plan.source.digest,
+        digest=plan.digest,
     )
 
 
-def _parts(plan: Plan) -> tuple[PartAreas, ...]:
-    units = plan.source.units
+def _piece(piece: PlannedPiece, plan: Plan) -> PieceAreas:
+    return PieceAreas(
+        piece=marked(piece.name, piece, plan),
+        parts=_parts(piece, plan.units),
+        all_faces=show_area(piece.surface.area_m2, plan.units),
+        finished=show_area(piece.surface.finished_m2, plan.units),
+    )
+
+
+def _parts(piece: PlannedPiece, units: Units) -> tuple[PartAreas, ...]:
     return tuple(
         PartAreas(
             part=counted(part.part, part.count),
@@ -119,7 +137,7 @@ def _parts(plan: Plan) -> tuple[PartAreas, ...]:
             all_faces=show_area(part.area_m2, units),
             finished=_finished(part, units),
         )
-        for part in plan.surface.parts
+        for part in piece.surface.parts
     )
 
 
@@ -137,7 +155,7 @@ def _drying(plan: Plan) -> tuple[DryingRow, ...]:
             hours[finish_name].append((row.end - row.start) / timedelta(hours=1))
     rows = []
     for name, found in hours.items():
-        finish = plan.source.catalogue.finishes[name]
+        finish = plan.catalogue.finishes[name]
         times = [("next coat after", finish.recoat_h), ("within", finish.recoat_limit_h), ("cured", finish.cure_h)]
         label = "; ".join(f"{word} {show_range(time, show_duration)}" for word, time in times if time is not None)
         here = f"next coat after {show_span(show_duration(min(found)), show_duration(max(found)))}" if found else ""
@@ -149,11 +167,11 @@ def _losses(plan: Plan) -> tuple[LossRow, ...]:
     def percent(value: float) -> str:
         return f"{plain(value)} %"
 
-    units = plan.source.units
+    units = plan.units
     names = {step.method: None for treatment in plan.treatments for step in treatment.steps if step.method}
     rows = []
     for name in names:
-        method = plan.source.catalogue.methods[name]
+        method = plan.catalogue.methods[name]
         whole = Range(100.0, 100.0, 100.0)
         rows.append(
             LossRow(
@@ -171,7 +189,7 @@ def _sources(plan: Plan) -> tuple[str, ...]:
     keys = {key for line in plan.cautions for key in caution_sources(plan, line)}
     for record in _records(plan):
         keys |= record.source_keys()
-    sources, order = plan.source.catalogue.sources, list(_RESTS)
+    sources, order = plan.catalogue.sources, list(_RESTS)
     return tuple(sorted(keys, key=lambda key: (order.index(sources[key].rests), source_title(plan, key))))
 
 
@@ -182,10 +200,10 @@ def _solvents(plan: Plan) -> Iterator[str]:
 
 def _records(plan: Plan) -> list[Sourced]:
     """Return the records that the plan used."""
-    catalogue = plan.source.catalogue
+    catalogue = plan.catalogue
     groups = [group for treatment in plan.treatments for group in treatment.groups]
     steps = [step for treatment in plan.treatments for step in treatment.steps]
-    sanded = [step for found in plan.sanding.groups for step in found.steps]
+    sanded = [step for piece in plan.pieces for found in piece.sanding.groups for step in found.steps]
     return [
         *(catalogue.systems[treatment.system] for treatment in plan.treatments),
         *(catalogue.finishes[step.finish] for step in steps if step.finish),

@@ -96,7 +96,7 @@ class Buying:
 
 def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
-    units, materials, names = plan.source.units, plan.materials, Names(plan)
+    units, materials, names = plan.units, plan.materials, Names(plan)
     rows = [(one.grit, _consumable(one)) for one in materials.consumables]
     return Buying(
         confidence=f"{plain(materials.confidence * 100)} %",
@@ -109,7 +109,7 @@ def buying(plan: Plan) -> Buying:
         consumables=tuple(row for grit, row in rows if grit is None),
         coats=tuple(
             CoatTable(
-                material=plan.source.catalogue.finishes[need.material].title,
+                material=plan.catalogue.finishes[need.material].title,
                 hint=_hint(need, plan),
                 rows=tuple(_coat(coat, names, plan) for coat in need.coats),
             )
@@ -187,7 +187,7 @@ def _pieces(one: Purchase) -> str:
 
 def _hint(need: MaterialNeed, plan: Plan) -> str:
     """Return what to know of a material whichever coat it is."""
-    finish = plan.source.catalogue.finishes[need.material]
+    finish = plan.catalogue.finishes[need.material]
     methods = dict.fromkeys(method_of(coat.step, plan) for coat in need.coats)
     hints = [f"{'; '.join(methods)}.", f"Clean up with {finish.clean_up}."]
     if finish.mix:
@@ -201,7 +201,7 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
 
 
 def _coat(coat: CoatNeed, names: Names, plan: Plan) -> CoatRow:
-    units = plan.source.units
+    units = plan.units
     return CoatRow(
         item=capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step),
         label=coat.step.label,
@@ -215,4 +215,4 @@ def _coat(coat: CoatNeed, names: Names, plan: Plan) -> CoatRow:
 
 def method_of(step: TreatmentStep, plan: Plan) -> str:
     """Return how a coat is put on, in words."""
-    return plan.source.catalogue.methods[step.method or ""].title
+    return plan.catalogue.methods[step.method or ""].title

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import timedelta
 
-from finplan.plan import Plan
+from finplan.plan import Plan, PlannedPiece
 from finplan.sheet.planned import treatment_name
 from finplan.sheet.words import capital, listed, show_long_day
 from finplan.system import Treatment
@@ -26,30 +26,36 @@ class CareRow:
 
 @dataclass(frozen=True, slots=True)
 class CareCard:
-    """The whole card."""
+    """The whole card of one piece."""
 
+    piece: str
     usable: str
     rows: tuple[CareRow, ...]
     delivery: tuple[str, ...]
     """What to keep to until the finish has cured."""
 
 
-def care_card(plan: Plan) -> CareCard:
-    """Return the card for the customer."""
+def care_cards(plan: Plan) -> tuple[CareCard, ...]:
+    """Return a card for the customer of each piece."""
+    return tuple(_card(piece, plan) for piece in plan.pieces)
+
+
+def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
     systems: dict[str, list[Treatment]] = {}
-    for treatment in plan.treatments:
+    for treatment in piece.treatments:
         systems.setdefault(treatment.system, []).append(treatment)
     return CareCard(
-        usable=show_long_day(plan.timetable.ready.date()) if plan.timetable.ready else "",
+        piece=piece.source.piece.name,
+        usable=next((show_long_day(one.ready.date()) for one in plan.timetable.pieces if one.piece == piece.name), ""),
         rows=tuple(_row(plan, system, treatments) for system, treatments in systems.items()),
         delivery=tuple(line.text for line in plan.cautions if line.when == "delivery"),
     )
 
 
 def _row(plan: Plan, name: str, treatments: list[Treatment]) -> CareRow:
-    system = plan.source.catalogue.systems[name]
+    system = plan.catalogue.systems[name]
     by_item = dict(plan.timetable.cured)
-    cured = [by_item.get(treatment.item) for treatment in treatments]
+    cured = [by_item.get(f"{treatment.key}{treatment.item}") for treatment in treatments]
     known = [moment for moment in cured if moment is not None]
     return CareRow(
         items=capital(listed(treatment_name(treatment, plan) for treatment in treatments)),

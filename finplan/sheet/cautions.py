@@ -67,7 +67,7 @@ def caution_sources(plan: Plan, line: CautionLine) -> dict[str, list[str]]:
     That a timber's dust sensitises is not said by the caution but by each timber's record, so that the source is that
     record's. Where the caution has its own, there are no timbers.
     """
-    catalogue = plan.source.catalogue
+    catalogue = plan.catalogue
     if "allergenic-dust" not in catalogue.cautions[line.code].applies:
         return {line.source: []}
     found: dict[str, list[str]] = {}
@@ -80,7 +80,7 @@ def caution_sources(plan: Plan, line: CautionLine) -> dict[str, list[str]]:
 
 def _said(plan: Plan, line: CautionLine) -> str:
     """Return the sources of a caution, of several each with what it is of."""
-    sources = plan.source.catalogue.sources
+    sources = plan.catalogue.sources
     found = caution_sources(plan, line)
     texts = []
     for key, timbers in found.items():
@@ -91,5 +91,5 @@ def _said(plan: Plan, line: CautionLine) -> str:
 
 def source_title(plan: Plan, key: str) -> str:
     """Return a source as it is cited: its title, and the section where there is one."""
-    source = plan.source.catalogue.sources[key]
+    source = plan.catalogue.sources[key]
     return f"{source.title}, {source.section}" if source.section else source.title

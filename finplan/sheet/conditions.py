@@ -13,18 +13,18 @@ from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_long_day
 from finplan.showing import plain, show_duration, show_temperature
 
 _NAMES: dict[str, Callable[[Plan], str]] = {
-    "time-zone": lambda plan: str(plan.source.shop.time_zone),
+    "time-zone": lambda plan: str(plan.shop.time_zone),
     "people": lambda plan: "; ".join(
-        f"{person.name}: {_week(person.hours)} ({', '.join(person.skills)})" for person in plan.source.shop.people
+        f"{person.name}: {_week(person.hours)} ({', '.join(person.skills)})" for person in plan.shop.people
     ),
     "closed": lambda plan: _closed(plan),
-    "holidays": lambda plan: plan.source.shop.holidays or "none",
-    "rooms": lambda plan: "; ".join(f"{name}: {', '.join(room.for_)}" for name, room in plan.source.shop.rooms.items()),
-    "rack": lambda plan: f"{plan.source.shop.rack.places} flat places, {plan.source.shop.rack.hooks} hooks",
-    "climate": lambda plan: _climate(plan.source.shop.climate, plan.source.units),
+    "holidays": lambda plan: plan.shop.holidays or "none",
+    "rooms": lambda plan: "; ".join(f"{name}: {', '.join(room.for_)}" for name, room in plan.shop.rooms.items()),
+    "rack": lambda plan: f"{plan.shop.rack.places} flat places, {plan.shop.rack.hooks} hooks",
+    "climate": lambda plan: _climate(plan.shop.climate, plan.units),
     "methods": lambda plan: ", ".join(_methods(plan)),
-    "grits": lambda plan: ", ".join(plan.source.shop.grits) or "all",
-    "buffer": lambda plan: _buffer(plan.source.shop),
+    "grits": lambda plan: ", ".join(plan.shop.grits) or "all",
+    "buffer": lambda plan: _buffer(plan.shop),
 }
 """How every field of the shop file that bears on the plan is shown, by its name in that file."""
 
@@ -41,7 +41,7 @@ class Condition:
 
 def conditions(plan: Plan) -> tuple[Condition, ...]:
     """Return the conditions that a plan rests on."""
-    document = plan.source.shop_file.document
+    document = plan.shop_file.document
     given = set(document.data) if document else set()
     return tuple(Condition(name.replace("-", " "), show(plan), name in given) for name, show in _NAMES.items())
 
@@ -72,7 +72,7 @@ def _closed(plan: Plan) -> str:
     if not steps:
         return "none"
     first, last = steps[0].start.date(), max(step.end for step in steps).date()
-    days = sorted(day for day in plan.source.shop.closed if first <= day <= last)
+    days = sorted(day for day in plan.shop.closed if first <= day <= last)
     return ", ".join(show_day(day) for day in days) or "none within the plan"
 
 
@@ -100,9 +100,9 @@ def _air(air: Climate | DayAndNight, units: Units) -> str:
 
 
 def _methods(plan: Plan) -> list[str]:
-    catalogue = plan.source.catalogue
+    catalogue = plan.catalogue
     known = {**catalogue.methods, **catalogue.sanding_methods}
-    return [known[name].title.lower() for name in plan.source.shop.methods]
+    return [known[name].title.lower() for name in plan.shop.methods]
 
 
 def _buffer(shop: Shop) -> str:

@@ -16,7 +16,7 @@ from finplan.sheet.sides import side_of
 from finplan.sheet.words import capital, listed, not_after, not_before, show_day, show_moment
 from finplan.showing import plain, show_temperature
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import TimetableStep
+from finplan.timetable import PieceTimes, TimetableStep
 from finplan.timetable.buffer import working_day_h
 
 _FEW = 5
@@ -107,7 +107,7 @@ def _spare(plan: Plan) -> str:
 def _buffer(plan: Plan) -> str:
     """Return what lies between ready and delivery, in the measure in which it was wanted."""
     table = plan.timetable
-    times = next((one for one in table.pieces if one.buffer_h is not None), None)
+    times = min((one for one in table.pieces if one.buffer_h is not None), key=_least, default=None)
     if times is None or times.buffer_h is None or times.buffer_working_h is None:
         return ""
     if table.buffer.working:
@@ -121,9 +121,13 @@ def _buffer(plan: Plan) -> str:
     return f"A buffer of {kept} is left before delivery; {show(table.buffer_wanted_h, cut=math.floor)} wanted."
 
 
+def _least(times: PieceTimes) -> float:
+    return times.buffer_h or 0.0
+
+
 def _working(hours: float, plan: Plan, cut: _Cut) -> str:
     """Return working time in days of this shop; below one in hours."""
-    day_h = working_day_h(plan.source.shop)
+    day_h = working_day_h(plan.shop)
     return _counted(hours / day_h, "working day", cut) if hours >= day_h - _LITTLE else _hours(hours, cut)
 
 
@@ -183,7 +187,7 @@ def _cold(plan: Plan, names: Names) -> list[str]:
         if step.still_below_c is not None:
             items.setdefault(step.still_below_c, {})[names.of_row(step)] = None
     return [
-        f"Drying stands still below {show_temperature(limit, plan.source.units)}: "
+        f"Drying stands still below {show_temperature(limit, plan.units)}: "
         f"{listed(found) if len(found) <= _FEW else f'{len(found)} items'}, see the days."
         for limit, found in items.items()
     ]

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from finplan.plan import Plan
 from finplan.sheet.air import AirLines
-from finplan.sheet.planned import Names, step_id, steps_by_id
+from finplan.sheet.planned import Names, marked, step_id, steps_by_id
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.words import listed, not_before, show_long_day, show_moment
@@ -71,13 +71,13 @@ def _height(row: StepRow) -> int:
 
 def _evening(planned: list[TimetableStep], plan: Plan) -> tuple[str, ...]:
     """Return what has to be seen to at the end of a day, by what was used on it."""
-    steps, finishes = steps_by_id(plan), plan.source.catalogue.finishes
+    steps, finishes = steps_by_id(plan), plan.catalogue.finishes
     day, end = planned[0].start.date(), max(step.end for step in planned)
     lines = [tick.text for tick in plan.safety.ticks if tick.row is None and tick.due.date() == day]
     used = [steps[step_id(row, steps)][1].finish for row in planned if row.deed in ("coat", "fill")]
     if any(finishes[name].hazards.flammable for name in used if name is not None):
         lines.append("Lids are on. Air keeps moving for as long as anything dries.")
-    return (*lines, *AirLines(plan).evening(day, end))
+    return (*lines, *AirLines(plan).evening(day, end), *plan.shop.notes.every_day)
 
 
 def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:
@@ -108,5 +108,5 @@ def _next_work(rows: list[TimetableStep], day: date) -> str:
 
 
 def _after_last(plan: Plan) -> str:
-    ready = plan.timetable.ready
-    return f"Last day of work. Ready for light use {show_moment(not_before(ready))}." if ready else ""
+    ready = [marked(show_moment(not_before(one.ready)), plan.piece_of(one), plan) for one in plan.timetable.pieces]
+    return f"Last day of work. Ready for light use {listed(ready)}." if ready else ""

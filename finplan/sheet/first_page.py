@@ -10,7 +10,7 @@ from finplan.plan import Plan
 from finplan.safety import CautionLine, Trigger
 from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.picture import Picture, picture
-from finplan.sheet.planned import treatment_name
+from finplan.sheet.planned import Names, mark_of
 from finplan.sheet.words import (
     capital,
     counted,
@@ -18,6 +18,7 @@ from finplan.sheet.words import (
     not_after,
     not_before,
     show_clock,
+    show_moment,
     show_year_day,
 )
 from finplan.system import Treatment, TreatmentStep
@@ -36,6 +37,18 @@ class Fact:
     name: str
     value: str
     small: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRow:
+    """One of several pieces: the letter that stands for it, and its dates."""
+
+    mark: str
+    name: str
+    customer: str
+    start: str
+    ready: str
+    deliver: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +73,9 @@ class FirstPage:
     """All of the first page."""
 
     customer: str
+    """Of the one piece; of several each has its own in its row."""
+    pieces: tuple[PieceRow, ...]
+    """Where there are several."""
     facts: tuple[Fact, ...]
     systems: tuple[SystemLine, ...]
     picture: Picture | None
@@ -70,12 +86,15 @@ class FirstPage:
     mind: tuple[str, ...]
     """What risks to fail on this timber, under this finish, or in this air."""
     dangers: tuple[Danger, ...]
+    notes: tuple[str, ...]
+    """The shop's own."""
 
 
 def first_page(plan: Plan) -> FirstPage:
     """Return the first page of a plan."""
     return FirstPage(
-        customer=plan.source.piece.customer or "",
+        customer=(plan.pieces[0].source.piece.customer or "") if len(plan.pieces) == 1 else "",
+        pieces=_pieces(plan) if len(plan.pieces) > 1 else (),
         facts=_facts(plan),
         systems=_systems(plan),
         picture=picture(plan),
@@ -83,7 +102,26 @@ def first_page(plan: Plan) -> FirstPage:
         critical=critical_lines(plan),
         mind=_mind(plan),
         dangers=tuple(Danger(line.title, line.text) for line in worst(plan)),
+        notes=plan.shop.notes.first_page,
     )
+
+
+def _pieces(plan: Plan) -> tuple[PieceRow, ...]:
+    times = {one.piece: one for one in plan.timetable.pieces}
+    rows = []
+    for piece in plan.pieces:
+        time = times[piece.name]
+        rows.append(
+            PieceRow(
+                mark=mark_of(piece, plan),
+                name=piece.name,
+                customer=piece.source.piece.customer or "",
+                start=show_moment(time.start),
+                ready=show_moment(not_before(time.ready)),
+                deliver="no date given" if time.deliver is None else show_moment(time.deliver),
+            )
+        )
+    return tuple(rows)
 
 
 def _facts(plan: Plan) -> tuple[Fact, ...]:
@@ -94,6 +132,8 @@ def _facts(plan: Plan) -> tuple[Fact, ...]:
     if table.latest_safe_start:
         latest = not_after(table.latest_safe_start)
         facts.append(Fact("Latest safe start", show_year_day(latest.date()), show_clock(latest)))
+    if len(plan.pieces) > 1:
+        return tuple(facts)  # when each is ready and delivered stands in its own row
     if table.ready:
         ready = not_before(table.ready)
         facts.append(Fact("Ready for light use", show_year_day(ready.date()), show_clock(ready)))
@@ -105,16 +145,33 @@ def _facts(plan: Plan) -> tuple[Fact, ...]:
 
 
 def _systems(plan: Plan) -> tuple[SystemLine, ...]:
-    """Return what every item gets; items that get the same share a sentence."""
-    counts = {part.part: part.count for part in plan.surface.parts}
-    items: dict[tuple[str, str], list[str]] = {}
+    """Return what every item gets; items that get the same share a sentence, however each is sanded."""
+    alike: dict[tuple[str, str], list[Treatment]] = {}
     for treatment in plan.treatments:
-        name = treatment_name(treatment, plan, counts)
-        if name == treatment.item and treatment.parts != (name,):
-            name += f" ({_some([counted(part, counts[part]) for part in treatment.parts])})"
-        key = (plan.source.catalogue.systems[treatment.system].title, _sentence(treatment, plan))
-        items.setdefault(key, []).append(name)
-    return tuple(SystemLine(_some(names), title, sentence) for (title, sentence), names in items.items())
+        title = plan.catalogue.systems[treatment.system].title
+        alike.setdefault((title, _sentence(treatment, "", plan)), []).append(treatment)
+    return tuple(_system(title, found, plan) for (title, _), found in alike.items())
+
+
+def _system(title: str, found: list[Treatment], plan: Plan) -> SystemLine:
+    stops = [_stops(treatment, plan) for treatment in found]
+    names = [_named(treatment, plan) for treatment in found]
+    if len(set(stops)) == 1:
+        return SystemLine(_some(names), title, _sentence(found[0], stops[0], plan))
+    by_stop: dict[str, list[str]] = {}
+    for name, stop in zip(names, stops, strict=True):
+        by_stop.setdefault(stop, []).append(name)
+    sanded = [f"{_some(of_stop)}, sanded to {stop}" for stop, of_stop in by_stop.items()]
+    return SystemLine("; ".join(sanded), title, _sentence(found[0], "", plan))
+
+
+def _named(treatment: Treatment, plan: Plan) -> str:
+    """Return an item with how many of it there are, an assembly with its parts."""
+    counts = {part.part: part.count for part in plan.piece_of(treatment).surface.parts}
+    name = Names(plan).of_treatment(treatment, counts)
+    if treatment.parts != (treatment.item,) and name.endswith(treatment.item):
+        name += f" ({_some([counted(part, counts[part]) for part in treatment.parts])})"
+    return name
 
 
 def _some(names: list[str]) -> str:
@@ -122,14 +179,15 @@ def _some(names: list[str]) -> str:
     return listed(names if len(names) <= _MANY else [*names[:_MANY], f"{len(names) - _MANY} more"])
 
 
-def _sentence(treatment: Treatment, plan: Plan) -> str:
+def _sentence(treatment: Treatment, stops: str, plan: Plan) -> str:
+    """Return a treatment in one sentence; *stops* is how far it is sanded, where that is said in it."""
     phrases: list[str] = []
     for kind, together in groupby(_without_abrading(treatment), key=lambda step: (step.do, step.finish)):
         steps = list(together)
         if kind[0] == "sand":
-            phrases.append(f"sand to {_stops(treatment, plan)}")
+            phrases.append(f"sand to {stops}" if stops else "sand")
         elif kind[0] == "coat":
-            title = plan.source.catalogue.finishes[steps[0].finish or ""].title.lower().partition(",")[0]
+            title = plan.catalogue.finishes[steps[0].finish or ""].title.lower().partition(",")[0]
             phrases.append(f"{len(steps)} coats of {title}" if len(steps) > 1 else f"one coat of {title}")
         else:
             phrases.append(steps[0].label)
@@ -147,7 +205,8 @@ def _without_abrading(treatment: Treatment) -> Iterable[TreatmentStep]:
 
 def _stops(treatment: Treatment, plan: Plan) -> str:
     groups = set(treatment.groups)
-    last = [found.steps[-1] for found in plan.sanding.groups if found.group in groups and found.steps]
+    sanded = plan.piece_of(treatment).sanding.groups
+    last = [found.steps[-1] for found in sanded if found.group in groups and found.steps]
     by_size = {step.grit: step.size_um for step in last}
     return listed(sorted(by_size, key=lambda grit: -by_size[grit]))
 
@@ -162,7 +221,7 @@ def worst(plan: Plan) -> tuple[CautionLine, ...]:
     """Return the worst dangers, the worst first: the first caution that speaks of each danger and of no other."""
     chosen: dict[Trigger, CautionLine] = {}
     for line in plan.cautions:
-        applies = plan.source.catalogue.cautions[line.code].applies
+        applies = plan.catalogue.cautions[line.code].applies
         if line.when != "always" and len(applies) == 1:
             chosen.setdefault(_PART_OF.get(applies[0], applies[0]), line)
     return tuple(list(chosen.values())[:WORST_DANGERS])

@@ -19,10 +19,11 @@ def unprintable(plan: Plan) -> str:
 
 
 def _words(plan: Plan) -> Iterator[str]:
-    piece, shop = plan.source.piece, plan.source.shop
-    yield piece.name
-    yield piece.customer or ""
-    yield from piece.parts
-    yield from piece.assemblies
+    for piece in (one.source.piece for one in plan.pieces):
+        yield piece.name
+        yield piece.customer or ""
+        yield from piece.parts
+        yield from piece.assemblies
+    shop = plan.shop
     yield from (person.name for person in shop.people)
     yield from shop.rooms

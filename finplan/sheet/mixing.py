@@ -15,14 +15,14 @@ _TOGETHER = "\u00a0"
 def poured(coat: CoatNeed, plan: Plan) -> str:
     """Return how much is poured out for a coat: of what is mixed, both components together; of batches, each."""
     mix = _mix(coat, plan)
-    volume = show_measured(mix.decant.volume_ml or 0.0, plan.source.units)
+    volume = show_measured(mix.decant.volume_ml or 0.0, plan.units)
     return volume if mix.batches == 1 else f"{mix.batches} × {volume}"
 
 
 def weighed(coat: CoatNeed, plan: Plan) -> str:
     """Return the same by mass, for who would rather weigh it; empty where that is not known."""
     mass_g = _mix(coat, plan).decant.mass_g
-    return "" if mass_g is None else show_mass(mass_g, plan.source.units)
+    return "" if mass_g is None else show_mass(mass_g, plan.units)
 
 
 def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
@@ -30,7 +30,7 @@ def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
 
     Amounts hold together with spaces at which no line breaks.
     """
-    units, finish, mix = plan.source.units, plan.source.catalogue.finishes[coat.finish], _mix(coat, plan)
+    units, finish, mix = plan.units, plan.catalogue.finishes[coat.finish], _mix(coat, plan)
     lines: list[str] = []
     if mix.parts:
         lines.append(" + ".join(part_words(part, units) for part in mix.parts))
@@ -48,7 +48,7 @@ def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
 
 def make_up_words(one: MakeUp, plan: Plan) -> str:
     """Return how a solution is made up ahead of all coats."""
-    units, finish = plan.source.units, plan.source.catalogue.finishes[one.finish]
+    units, finish = plan.units, plan.catalogue.finishes[one.finish]
     strength = show_strength(one.strength_g_l, units)
     if finish.family == "shellac":
         strength += f", a {plain(one.cut_lb_gal, 2)} lb cut"
@@ -69,7 +69,7 @@ def part_words(part: MixPart, units: Units) -> str:
 def _mix(coat: CoatNeed, plan: Plan) -> CoatMix:
     """Return what is measured out for a coat, or for one side of it, which is measured out by itself."""
     known = plan.materials.mixes.get((coat.piece, coat.step.id))
-    return known or coat_mix(coat, plan.source.catalogue, plan.source.units)
+    return known or coat_mix(coat, plan.catalogue, plan.units)
 
 
 def _microns(thickness_um: Range, units: Units) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.catalogue import Finish
-from finplan.plan import Plan
+from finplan.plan import PlannedPiece
 from finplan.sheet.words import capital, counted, listed, show_range
 from finplan.showing import show_duration
 
@@ -16,23 +16,23 @@ def clean_up_label(finish: Finish) -> str:
     return f"Clean up with {finish.clean_up}"
 
 
-def glue_up_lines(item: str, plan: Plan) -> tuple[str, ...]:
+def glue_up_lines(item: str, piece: PlannedPiece) -> tuple[str, ...]:
     """Return which parts of an item are glued together, and what to mind."""
-    piece, job = plan.source.piece, plan.source.catalogue.work["glue-up"]
-    parts = listed(counted(part, piece.parts[part].count) for part in piece.assemblies[item].parts)
+    made, job = piece.source.piece, piece.source.catalogue.work["glue-up"]
+    parts = listed(counted(part, made.parts[part].count) for part in made.assemblies[item].parts)
     waits = () if job.wait_h is None else (f"It stays in the clamps for {show_range(job.wait_h, show_duration)}.",)
     return (f"{parts}.", *waits, *job.notes)
 
 
-def before_coating_lines(row_id: str, plan: Plan) -> tuple[str, ...]:
+def before_coating_lines(row_id: str, piece: PlannedPiece) -> tuple[str, ...]:
     """Return which faces are gone over or masked between gluing up and the first coat, and why."""
-    step = next(step for step in plan.sanding.order if step.id == row_id)
+    step = next(step for step in piece.sanding.order if step.id == row_id)
     return (f"{listed(step.faces)}.", f"{capital(step.reason)}.")
 
 
-def put_together_lines(plan: Plan) -> tuple[str, ...]:
-    """Return what is put together, and what to mind."""
-    job = plan.source.catalogue.work["put-together"]
-    items = list(dict.fromkeys(treatment.item for treatment in plan.treatments))
+def put_together_lines(piece: PlannedPiece) -> tuple[str, ...]:
+    """Return what of a piece is put together, and what to mind."""
+    job = piece.source.catalogue.work["put-together"]
+    items = list(dict.fromkeys(treatment.item for treatment in piece.treatments))
     told = listed(items) if len(items) <= _FEW else f"all {len(items)} items"
     return (f"{job.title}: {told}.", *job.notes)

@@ -10,9 +10,9 @@ from itertools import pairwise
 
 from finplan.inputs import Shop
 from finplan.plan import Plan
-from finplan.sheet.planned import Names, treatment_name
+from finplan.sheet.planned import Names, marked
 from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_moment
-from finplan.timetable import TimetableStep
+from finplan.timetable import PieceTimes, TimetableStep
 from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
 
 WIDTH = 1360.0
@@ -66,6 +66,9 @@ class PictureRow:
     hatching: str
     """The lines across the drying, as the data of an SVG path."""
     windows: tuple[Bar, ...]
+    ready_x: float
+    """When its piece is ready."""
+    deliver_x: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +79,6 @@ class Picture:
     ticks: tuple[Tick, ...]
     working: tuple[Bar, ...]
     rows: tuple[PictureRow, ...]
-    ready_x: float | None
-    deliver_x: float | None
 
 
 class _Axis:
@@ -111,22 +112,27 @@ def picture(plan: Plan) -> Picture | None:
     table = plan.timetable
     if not table.steps:
         return None
-    ends = [moment for moment in (table.ready, table.deliver) if moment is not None]
+    ends = [moment for one in table.pieces for moment in (one.ready, one.deliver) if moment is not None]
     axis = _Axis([step.start for step in table.steps] + [step.end for step in table.steps] + ends)
     names = Names(plan)
-    by_name: dict[str, list[TimetableStep]] = {treatment_name(one, plan): [] for one in plan.treatments}
-    first_of_item = {one.item: treatment_name(one, plan) for one in reversed(plan.treatments)}
+    by_name: dict[str, list[TimetableStep]] = {names.of_treatment(one): [] for one in plan.treatments}
+    first_of_item = {
+        marked(one.item, plan.piece_of(one), plan): names.of_treatment(one) for one in reversed(plan.treatments)
+    }
     for step in table.steps:
         # What is done to an item of several treatments as a whole is drawn once, what is done to the piece last.
         name = names.of_row(step)
         by_name.setdefault(name if name in by_name else first_of_item.get(name, name), []).append(step)
+    times = {one.piece: one for one in table.pieces}
+    in_order = sorted(
+        ((name, steps) for name, steps in by_name.items() if steps),
+        key=lambda row: plan.pieces.index(plan.piece_of(row[1][0])),
+    )
     return Picture(
         words=f"The time from {show_day(axis.first)} to {show_day(axis.last)}, one line an item.",
         ticks=_ticks(axis),
-        working=_working(axis, plan.source.shop),
-        rows=tuple(_row(name, steps, axis) for name, steps in by_name.items() if steps),
-        ready_x=axis.x(table.ready) if table.ready else None,
-        deliver_x=axis.x(table.deliver) if table.deliver else None,
+        working=_working(axis, plan.shop),
+        rows=tuple(_row(name, steps, times[steps[0].piece], axis) for name, steps in in_order),
     )
 
 
@@ -166,7 +172,7 @@ def _working(axis: _Axis, shop: Shop) -> tuple[Bar, ...]:
     return tuple(bars)
 
 
-def _row(item: str, steps: list[TimetableStep], axis: _Axis) -> PictureRow:
+def _row(item: str, steps: list[TimetableStep], times: PieceTimes, axis: _Axis) -> PictureRow:
     # Cleaning up is left out: so short, and always after a coat.
     attended = [step for step in steps if step.kind == "attended" and step.deed != "clean-up"]
     drying = tuple(axis.bar(step.start, step.end) for step in steps if step.kind == "drying")
@@ -184,6 +190,8 @@ def _row(item: str, steps: list[TimetableStep], axis: _Axis) -> PictureRow:
         drying=drying,
         hatching=" ".join(_hatching(bar) for bar in drying),
         windows=tuple(windows),
+        ready_x=axis.x(times.ready),
+        deliver_x=axis.x(times.deliver) if times.deliver else None,
     )
 
 

@@ -4,13 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping
 
-from finplan.plan import Plan
+from finplan.plan import Plan, PlannedPiece
 from finplan.sheet.words import counted, listed
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import TimetableStep
 
 _DRYING = "/dry"
 """At the end of the id of a row that is the drying of the step before it."""
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+def mark_of(piece: PlannedPiece, plan: Plan) -> str:
+    """Return the letter that stands for a piece on the sheet of several, of very many its number; empty for one."""
+    if len(plan.pieces) == 1:
+        return ""
+    number = plan.pieces.index(piece)
+    return _LETTERS[number] if len(plan.pieces) <= len(_LETTERS) else str(number + 1)
+
+
+def marked(name: str, piece: PlannedPiece, plan: Plan) -> str:
+    """Return the name of an item with the mark of its piece before it."""
+    mark = mark_of(piece, plan)
+    return f"{mark}\u00a0{name}" if mark else name
 
 
 def steps_by_id(plan: Plan) -> dict[str, tuple[Treatment, TreatmentStep]]:
@@ -49,7 +64,7 @@ def treatment_name(treatment: Treatment, plan: Plan, counts: Mapping[str, int] |
 
     alone = treatment.parts == (treatment.item,)
     name = part_name(treatment.item) if alone else treatment.item
-    of_item = [one for one in plan.treatments if one.item == treatment.item]
+    of_item = [one for one in plan.piece_of(treatment).treatments if one.item == treatment.item]
     if len(of_item) == 1:
         return name
     all_faces = _faces(group for one in of_item for group in one.groups)
@@ -72,15 +87,20 @@ def _faces(groups: Iterable[FaceGroup]) -> dict[str, list[str]]:
 
 
 class Names:
-    """Under what name the item of a step or of a row stands on the sheet."""
+    """Under what name the item of a step or of a row stands on the sheet, marked where there are several pieces."""
 
     def __init__(self, plan: Plan) -> None:
+        self._plan = plan
         self._by_step = {
             step.id: name
             for treatment in plan.treatments
-            for name in (treatment_name(treatment, plan),)
+            for name in (self.of_treatment(treatment),)
             for step in treatment.steps
         }
+
+    def of_treatment(self, treatment: Treatment, counts: Mapping[str, int] | None = None) -> str:
+        """Return the name of what gets a treatment; as ``treatment_name``."""
+        return marked(treatment_name(treatment, self._plan, counts), self._plan.piece_of(treatment), self._plan)
 
     def of_step(self, step: TreatmentStep) -> str:
         """Return the name at a step."""
@@ -88,4 +108,5 @@ class Names:
 
     def of_row(self, row: TimetableStep) -> str:
         """Return the name at a row of the timetable; a row that belongs to no step has its own item's."""
-        return self._by_step.get(step_id(row, self._by_step), row.item)
+        known = self._by_step.get(step_id(row, self._by_step))
+        return known or marked(row.item, self._plan.piece_of(row), self._plan)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
 from finplan.safety import BASIS, VERDICTS, FreshAir, SessionReport
+from finplan.sheet.planned import Names, marked
 from finplan.sheet.words import capital, listed, show_moment, show_year_day
 from finplan.showing import plain, show_air, show_flow, show_mass
 
@@ -59,20 +60,22 @@ def _sessions(plan: Plan) -> tuple[AirRow, ...]:
     """Return the sessions; what is to be done about several alike is said once."""
     rows: list[AirRow] = []
     said: dict[tuple[str, ...], int] = {}
+    names = Names(plan)
     for number, report in enumerate(plan.safety.sessions, 1):
-        row = _row(number, report, plan)
+        row = _row(number, report, names, plan)
         first = said.setdefault(row.remedies, number)
         rows.append(row if first == number or not row.remedies else replace(row, remedies=(f"As for {first}.",)))
     return tuple(rows)
 
 
-def _row(number: int, report: SessionReport, plan: Plan) -> AirRow:
-    session, units = report.session, plan.source.units
+def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow:
+    session, units = report.session, plan.units
     air = session.air.flow_m3_h
+    by_id = {row.id: row for row in plan.timetable.steps}
     needs = session.needs_m3_h
     return AirRow(
         number=number,
-        what=listed(report.labels),
+        what=listed(f"{names.of_row(by_id[step])}: {by_id[step].step}" for step in report.steps),
         start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
         vapour=_grams(Range.total(session.vapours.values()), units),
         fire=_fire(needs, units),
@@ -82,7 +85,7 @@ def _row(number: int, report: SessionReport, plan: Plan) -> AirRow:
         remedies=(
             *report.remedies,
             *(
-                f"{row.item}, {row.step} on {show_moment(row.start)} comes before the air is fit to sand in."
+                f"{names.of_row(row)}, {row.step} on {show_moment(row.start)} comes before the air is fit to sand in."
                 for row in report.too_early
             ),
         ),
@@ -108,7 +111,7 @@ def _cartridges(plan: Plan) -> str:
 
 
 def _dust(plan: Plan) -> tuple[str, ...]:
-    dust, units = plan.safety.dust, plan.source.units
+    dust, units = plan.safety.dust, plan.units
     lines = [
         f"Sanding makes {_grams(dust.dust_g, units)} of dust. The extractor is of class {dust.extractor[-1]}: it lets "
         f"through {dust.passes_pct:g} % at most."
@@ -127,7 +130,7 @@ def _dust(plan: Plan) -> tuple[str, ...]:
 
 
 def _rules(plan: Plan) -> tuple[str, ...]:
-    finishes = plan.source.catalogue.finishes
+    finishes = plan.catalogue.finishes
     lines: list[str] = []
     for line in plan.safety.voc:
         holds = f"{plain(line.voc_g_l.low)} to {plain(line.voc_g_l.high)} g/L ready to use"
@@ -138,8 +141,12 @@ def _rules(plan: Plan) -> tuple[str, ...]:
 
 
 def _contact(plan: Plan) -> tuple[str, ...]:
+    items = {
+        f"{treatment.key}{treatment.item}": marked(treatment.item, plan.piece_of(treatment), plan)
+        for treatment in plan.treatments
+    }
     return tuple(
-        f"{capital(line.item)}, contact with {_WHOM[line.contact]}: {line.text}"
+        f"{capital(items[line.item])}, contact with {_WHOM[line.contact]}: {line.text}"
         + (f" Cured fully by {show_year_day(line.cured.date())}." if line.cured else "")
         for line in plan.safety.contact
     )

@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from finplan.catalogue import is_cami
-from finplan.plan import Plan
-from finplan.quantity import Range
+from finplan.plan import Plan, PlannedPiece
+from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep
+from finplan.sheet.planned import marked
 from finplan.sheet.words import capital, counted, listed, show_work
 from finplan.system import FaceGroup, FaceKind
 
@@ -94,53 +95,63 @@ class OrderLine:
 
 @dataclass(frozen=True, slots=True)
 class SandingPages:
-    """All that is printed of sanding."""
+    """All that is printed of the sanding of one piece."""
 
+    piece: str
+    """With its mark; empty where there is one piece only."""
     order: tuple[OrderLine, ...]
     buy: str
     """Grades that the shop lacks."""
     cards: tuple[SandingCard, ...]
 
 
-def sanding_pages(plan: Plan) -> SandingPages:
-    """Return what is printed of the sanding of a plan."""
-    return SandingPages(order=_order(plan), buy=", ".join(plan.sanding.buy), cards=sanding_cards(plan))
+def sanding_pages(plan: Plan) -> tuple[SandingPages, ...]:
+    """Return what is printed of the sanding of each piece."""
+    return tuple(
+        SandingPages(
+            piece=marked(piece.name, piece, plan) if len(plan.pieces) > 1 else "",
+            order=_order(piece),
+            buy=", ".join(piece.sanding.buy),
+            cards=sanding_cards(piece, plan.units),
+        )
+        for piece in plan.pieces
+    )
 
 
-def sanding_cards(plan: Plan) -> tuple[SandingCard, ...]:
-    """Return the cards of a plan, in the order of the file; parts that are sanded alike share one."""
+def sanding_cards(piece: PlannedPiece, units: Units) -> tuple[SandingCard, ...]:
+    """Return the cards of a piece, in the order of the file; parts that are sanded alike share one."""
     by_part: dict[str, list[GroupSanding]] = {}
-    for found in plan.sanding.groups:
+    for found in piece.sanding.groups:
         by_part.setdefault(found.group.part, []).append(found)
     alike: dict[tuple[object, ...], list[str]] = {}
     for part, groups in by_part.items():
-        alike.setdefault(_said(groups, plan), []).append(part)
+        alike.setdefault(_said(groups, piece, units), []).append(part)
     return tuple(
-        _card([by_part[part] for part in parts[at : at + MOST_TOGETHER]], plan)
+        _card([by_part[part] for part in parts[at : at + MOST_TOGETHER]], piece, units)
         for parts in alike.values()
         for at in range(0, len(parts), MOST_TOGETHER)
     )
 
 
-def _said(groups: Sequence[GroupSanding], plan: Plan) -> tuple[object, ...]:
+def _said(groups: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> tuple[object, ...]:
     """Return all that a card says of a part but its times and its drawing."""
-    rows = (_row([found], plan) for found in groups)
+    rows = (_row([found], piece, units) for found in groups)
     without = (replace(row, grits=tuple(replace(box, time="") for box in row.grits)) for row in rows)
     return (groups[0].group.shape, *without)
 
 
-def _card(parts: Sequence[Sequence[GroupSanding]], plan: Plan) -> SandingCard:
+def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: Units) -> SandingCard:
     names = [groups[0].group.part for groups in parts]
     called = [counted(name, groups[0].group.count) for name, groups in zip(names, parts, strict=True)]
     drawn = names if len(names) <= MOST_DRAWN else names[:1]
     return SandingCard(
         part=_some(called),
         shape=parts[0][0].group.shape,
-        rows=_rows([_row(found, plan) for found in zip(*parts, strict=True)]),
+        rows=_rows([_row(found, piece, units) for found in zip(*parts, strict=True)]),
         ticks=tuple(PartTicks(name, _all_grits(groups)) for name, groups in zip(called, parts, strict=True))
         if len(parts) > 1
         else (),
-        drawings=tuple(Markup(plan.drawings[name]) for name in drawn),  # noqa: S704 - made by us; names are escaped in it
+        drawings=tuple(Markup(piece.drawings[name]) for name in drawn),  # noqa: S704 - made by us; names are escaped in it
         drawn="" if len(drawn) == len(names) else f"Drawn: {names[0]}. The others are of the same shape.",
     )
 
@@ -166,19 +177,19 @@ def _rows(rows: Sequence[CardRow]) -> tuple[CardRow, ...]:
     )
 
 
-def _row(alike: Sequence[GroupSanding], plan: Plan) -> CardRow:
+def _row(alike: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> CardRow:
     """Return one row of a card for the same faces of all its parts."""
     found = alike[0]
     method = found.steps[0].method
-    numbered = any(is_cami(grit) for grit in plan.sanding.stock.at_hand)
+    numbered = any(is_cami(grit) for grit in piece.sanding.stock.at_hand)
     steps = zip(*(one.steps for one in alike), strict=True)
     return CardRow(
         faces=listed(found.group.faces),
-        method=plan.source.catalogue.sanding_methods[method].title.partition(",")[0].lower(),
+        method=piece.source.catalogue.sanding_methods[method].title.partition(",")[0].lower(),
         grits=tuple(
             GritBox(
                 same[0].grit,
-                same[0].other_scale if numbered or plan.source.units == "us" else "",
+                same[0].other_scale if numbered or units == "us" else "",
                 show_work(Range.total(step.hours for step in same)),
             )
             for same in steps
@@ -207,10 +218,10 @@ def _look_for(group: FaceGroup, method: str) -> str:
     return f"{_VENEER} {usual}" if group.veneer_mm else usual
 
 
-def _order(plan: Plan) -> tuple[OrderLine, ...]:
+def _order(piece: PlannedPiece) -> tuple[OrderLine, ...]:
     """Return the order of every item; items that are sanded in the same one share a line."""
     by_item: dict[str, list[OrderStep]] = {}
-    for step in plan.sanding.order:
+    for step in piece.sanding.order:
         by_item.setdefault(step.item, []).append(step)
     alike: dict[tuple[str, ...], list[str]] = {}
     for item, steps in by_item.items():

@@ -46,7 +46,7 @@ def side_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan)
     """Return how an item with two wide faces is laid for a coat; nothing where it has none."""
     if treatment.parts != (treatment.item,):
         return ()
-    sides = two_sides(treatment, step, plan.source.catalogue)
+    sides = two_sides(treatment, step, plan.catalogue)
     if sides is None:
         faces = {face for group in step.groups for face in group.faces}
         below = next((pair[1] for pair in WIDE_FACES if step.do == "coat" and set(pair) <= faces), None)
@@ -59,7 +59,7 @@ def side_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan)
 
 
 def _groups(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> tuple[FaceGroup, ...] | None:
-    sides = two_sides(treatment, step, plan.source.catalogue) if side else None
+    sides = two_sides(treatment, step, plan.catalogue) if side else None
     return None if sides is None else sides[0] if side == FIRST_SIDE else sides[1]
 
 

@@ -53,13 +53,13 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
     if step.do == "sand":
         lines.append("Tick each grit on the sanding card.")
     elif step.do == "raise-grain":
-        job = plan.source.catalogue.work["raise-grain"]
+        job = plan.catalogue.work["raise-grain"]
         lines.append(f"{job.title}.")
         if job.wait_h is not None:
             lines.append(f"It dries in {show_range(job.wait_h, show_duration)}.")
     elif step.finish is not None:
-        finish = plan.source.catalogue.finishes[step.finish]
-        lines += [f"{finish.title}. {method_of(step, plan)}.", air_limits(finish, plan.source.units), _BEFORE_A_COAT]
+        finish = plan.catalogue.finishes[step.finish]
+        lines += [f"{finish.title}. {method_of(step, plan)}.", air_limits(finish, plan.units), _BEFORE_A_COAT]
         if finish.pot_life_h is not None:
             lines.append(_pot_life(finish.pot_life_h, run))
         if finish.wipe_off_h:
@@ -98,17 +98,18 @@ def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) 
     if step.do == "sand":
         lines += _grits(treatment, step, plan)
     elif step.do in ("abrade", "rub-out"):
-        lines.append(_by_hand(Range.total(sanded.hours for sanded in plan.sanding.abrading[step.id])))
+        abrading = plan.piece_of(treatment).sanding.abrading[step.id]
+        lines.append(_by_hand(Range.total(sanded.hours for sanded in abrading)))
     elif coat is not None:
         lines += side_lines(treatment, step, side, plan)
         lines += [f"{capital(line)}." for line in mixing(coat, plan)]
-        lines.append(f"Have up to {show_decant(coat.needed_ml.high, plan.source.units)} at hand.")
+        lines.append(f"Have up to {show_decant(coat.needed_ml.high, plan.units)} at hand.")
     return tuple(lines)
 
 
-def own_lines_again(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+def own_lines_again(treatment: Treatment, step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
     """Return the same of the abrading that a coat needs first, since the one below it has become too hard."""
-    return (_by_hand(Range.total(sanded.hours for sanded in plan.sanding.abrading_again[step.id])),)
+    return (_by_hand(Range.total(sanded.hours for sanded in plan.piece_of(treatment).sanding.abrading_again[step.id])),)
 
 
 def _by_hand(hours: Range) -> str:
@@ -118,7 +119,7 @@ def _by_hand(hours: Range) -> str:
 def _grits(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[str]:
     groups = set(step.groups)
     grits: dict[str, dict[str, float]] = {}
-    for found in plan.sanding.groups:
+    for found in plan.piece_of(treatment).sanding.groups:
         if found.group in groups:
             of_part = grits.setdefault(counted(found.group.part, found.group.count), {})
             of_part.update({sanded.grit: sanded.size_um for sanded in found.steps})

@@ -8,13 +8,13 @@ from typing import Literal
 from finplan.plan import Plan
 from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
-from finplan.sheet.care import CareCard, care_card
+from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, caution_groups
 from finplan.sheet.days import WorkingDay, working_days
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
-from finplan.sheet.words import shortened, show_moment
+from finplan.sheet.words import listed, shortened, show_moment
 
 _FOOTER_LENGTH = 70
 """Characters of the piece's name that fit on one line of the footer, whatever the letters."""
@@ -22,8 +22,10 @@ _FOOTER_LENGTH = 70
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """The finishing schedule of one piece."""
+    """The finishing schedule of one piece, or of several that are finished together."""
 
+    shop: str
+    """Empty for the default shop, which is nobody's."""
     name: str
     long_name: bool
     """Whether it is set smaller."""
@@ -35,30 +37,38 @@ class Sheet:
     """The unit of the blanks for the temperature."""
     first: FirstPage
     buying: Buying
-    sanding: SandingPages
+    sanding: tuple[SandingPages, ...]
     days: tuple[WorkingDay, ...]
     cautions: tuple[CautionGroup, ...]
     safety: SafetyPage
-    care: CareCard
+    care: tuple[CareCard, ...]
     appendix: Appendix
+
+
+def _due(plan: Plan) -> str:
+    dates = [one.deliver for one in plan.timetable.pieces if one.deliver is not None]
+    if not dates:
+        return ""
+    return f"{'Deliver' if len(plan.pieces) == 1 else 'First delivery'} {show_moment(min(dates))}"
 
 
 def sheet_of(plan: Plan) -> Sheet:
     """Return everything that is printed of a plan."""
-    name = plan.source.piece.name
+    name = listed(piece.name for piece in plan.pieces)
     return Sheet(
+        shop=plan.shop.shop if plan.shop_file.document else "",
         name=name,
         long_name=len(name) > _FOOTER_LENGTH,
         short_name=shortened(name, _FOOTER_LENGTH),
-        due=f"Deliver {show_moment(plan.timetable.deliver)}" if plan.timetable.deliver else "",
-        page_size="A4" if plan.source.paper == "a4" else "Letter",
-        degree="°C" if plan.source.units == "metric" else "°F",
+        due=_due(plan),
+        page_size="A4" if plan.paper == "a4" else "Letter",
+        degree="°C" if plan.units == "metric" else "°F",
         first=first_page(plan),
         buying=buying(plan),
         sanding=sanding_pages(plan),
         days=working_days(plan),
         cautions=caution_groups(plan),
         safety=safety_page(plan),
-        care=care_card(plan),
+        care=care_cards(plan),
         appendix=appendix(plan),
     )

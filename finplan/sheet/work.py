@@ -79,17 +79,17 @@ class Works:
             lines=_too_wide(planned),
         )
         if planned.deed == "glue-up":
-            return Work(planned, row, glue_up_lines(planned.item, self._plan))
+            return Work(planned, row, glue_up_lines(planned.item, self._plan.piece_of(planned)))
         if planned.deed in ("joints", "mask"):
-            return Work(planned, row, before_coating_lines(planned.id, self._plan))
+            return Work(planned, row, before_coating_lines(planned.id, self._plan.piece_of(planned)))
         if planned.deed == "put-together":
-            return Work(planned, row, put_together_lines(self._plan))
+            return Work(planned, row, put_together_lines(self._plan.piece_of(planned)))
         if planned.deed == "abrade-again":
             return self._again(planned, row)
         return self._step(planned, row)
 
     def _step(self, planned: TimetableStep, row: StepRow) -> Work:
-        plan, catalogue = self._plan, self._plan.source.catalogue
+        plan, catalogue = self._plan, self._plan.catalogue
         of_step = step_id(planned, self._steps)
         treatment, step = self._steps[of_step]
         side, run = side_of(planned.id, of_step), self._runs.get(planned.id)
@@ -106,7 +106,7 @@ class Works:
                 ),
                 *self._air.cautions(planned.id),
             ),
-            used=("ml" if plan.source.units == "metric" else "fl oz") if run is not None else "",
+            used=("ml" if plan.units == "metric" else "fl oz") if run is not None else "",
             warnings=(self._still(dries.still_below_c),) if dries and dries.still_below_c is not None else (),
             ticks=ticks_after(planned, plan),
         )
@@ -118,14 +118,14 @@ class Works:
         row = replace(
             row,
             lines=(*row.lines, AGAIN),
-            cautions=abrading_cautions(treatment, step, self._plan.source.catalogue),
+            cautions=abrading_cautions(treatment, step, self._plan.catalogue),
         )
-        return Work(planned, row, own_lines_again(step, self._plan), treatment, step)
+        return Work(planned, row, own_lines_again(treatment, step, self._plan), treatment, step)
 
     def _clean_up(self, planned: TimetableStep) -> Work:
         """Return a row of one line, and what is ticked: the cloths are dealt with before anything else is begun."""
         treatment, step = self._steps[step_id(planned, self._steps)]
-        catalogue = self._plan.source.catalogue
+        catalogue = self._plan.catalogue
         row = StepRow(
             start=show_clock(planned.start),
             end=show_clock(planned.end),
@@ -140,7 +140,7 @@ class Works:
         return Work(planned, row, treatment=treatment, step=step)
 
     def _still(self, limit_c: float) -> str:
-        limit = show_temperature(limit_c, self._plan.source.units)
+        limit = show_temperature(limit_c, self._plan.units)
         return f"The nights are too cold: below {limit} it stands still, and the times here count that."
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from finplan.catalogue import Catalogue, bundled_catalogue, overruled
 from finplan.problems import Problem
-from finplan.source import read_source, shop_and_catalogue
+from finplan.source import digest_of, read_source, shop_and_catalogue
 
 PIECE = """\
 piece: Stool
@@ -72,9 +72,9 @@ def test_a_piece_is_planned_with_them(folder: Path) -> None:
     source = read_source(folder / "stool.yaml", folder / "shop.yaml")
     assert source.piece.system == "tin-oil"
     assert source.catalogue.finishes["tin-oil"].recoat_h.typical == 8.0
-    before = source.digest
+    before = digest_of([source])
     write(folder, finishes=FINISH.replace("6/8/10", "6/9/10"))
-    assert read_source(folder / "stool.yaml", folder / "shop.yaml").digest != before
+    assert digest_of([read_source(folder / "stool.yaml", folder / "shop.yaml")]) != before
 
 
 def test_what_is_like_another_keeps_the_values_and_the_sources_of_the_rest(folder: Path) -> None:

@@ -183,7 +183,7 @@ def test_json_or_csv(demo: Path, cli: Cli) -> None:
 def test_two_pieces_of_one_name(demo: Path, cli: Cli) -> None:
     data = told(cli, demo / "hall-bench.yaml", demo / "hall-bench.yaml")
     pieces = {coat["piece"] for one in data["materials"] for coat in one["coats"]}
-    assert pieces == {"Hall bench (1)", "Hall bench (2)", ""}
+    assert pieces == {"Hall bench (hall-bench-1)", "Hall bench (hall-bench-2)", ""}
 
 
 @pytest.mark.parametrize("system", ["shellac", "polyurethane-2k", "casein-paint", "catalysed-lacquer", "soap"])

@@ -34,4 +34,4 @@ def source_with(folder: Path, system: str, *, room: str | None = ROOMY, timber: 
 
 def plan_with(folder: Path, system: str, *, room: str | None = ROOMY, timber: str = "ash", more: str = "") -> Plan:
     """The plan of it."""
-    return make_plan(source_with(folder, system, room=room, timber=timber, more=more), now=NOW)
+    return make_plan([source_with(folder, system, room=room, timber=timber, more=more)], now=NOW)

@@ -67,7 +67,7 @@ def test_each_has_a_reason_a_source_and_what_comes_first(system: str, tmp_path: 
     plan = plan_with(tmp_path, system, timber="sugar-maple")
     for line in plan.cautions:
         assert line.reason.endswith("."), line.code
-        assert line.source in plan.source.catalogue.sources, line.code
+        assert line.source in plan.catalogue.sources, line.code
         for words in ("Local codes", "label", "safety data sheet", "licensed practice"):
             assert words in line.comes_first, line.code
 
@@ -103,6 +103,6 @@ def test_a_waterborne_finish_that_is_sprayed_needs_no_booth(tmp_path: Path) -> N
         replace(one, steps=tuple(replace(step, method="spray-hvlp") if step.finish else step for step in one.steps))
         for one in plan.treatments
     ]
-    codes = {line.code for line in cautions(sprayed, plan.source.catalogue)}
+    codes = {line.code for line in cautions(sprayed, plan.catalogue)}
     assert "spray-mask" in codes
     assert not codes & {"spray-booth", "spray-static", "spray-residue"}

@@ -31,7 +31,7 @@ def test_every_coat_of_a_drying_oil_is_ticked_when_its_work_ends(system: str, tm
         step.id
         for treatment in plan.treatments
         for step in treatment.steps
-        if step.finish and plan.source.catalogue.finishes[step.finish].hazards.self_heating
+        if step.finish and plan.catalogue.finishes[step.finish].hazards.self_heating
     }
     assert {one.step for one in plan.safety.waste} == oily
     ticks = [tick for tick in plan.safety.ticks if tick.row is not None and "closed metal can" in tick.text]
@@ -112,7 +112,7 @@ def test_dust_limits(hardwood: bool, lead: bool, extractor: str, jurisdictions: 
 
 def test_the_dust_is_that_of_the_sanding_plan(tmp_path: Path) -> None:
     plan = plan_with(tmp_path, "linseed-oil")
-    assert plan.safety.dust.dust_g == plan.sanding.dust_g
+    assert plan.safety.dust.dust_g == plan.pieces[0].sanding.dust_g
     assert (plan.safety.dust.room, plan.safety.dust.volume_m3) == ("bench", 80.0)
 
 

@@ -14,5 +14,7 @@ def with_steps(plan: Plan, steps: Sequence[TimetableStep]) -> Plan:
     """The plan with these rows in the place of its own."""
     timetable = replace(plan.timetable, steps=tuple(steps))
     coats = [coat for need in plan.materials.materials for coat in need.coats]
-    safety = safety_report(plan.treatments, coats, plan.sanding, timetable, around_of(plan.source))
+    sanding = [piece.sanding for piece in plan.pieces]
+    around = around_of([piece.source for piece in plan.pieces])
+    safety = safety_report(plan.treatments, coats, sanding, timetable, around)
     return replace(plan, timetable=timetable, safety=safety)

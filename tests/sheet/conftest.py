@@ -12,7 +12,7 @@ import pytest
 from finplan.plan import Plan, make_plan
 from finplan.sheet import sheet_html, write_pdf
 from finplan.source import read_source
-from finplan.timetable import Operation, Timetable, TimetableStep
+from finplan.timetable import Operation, PieceTimes, Timetable, TimetableStep
 from finplan.timing import Treated
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
@@ -111,7 +111,7 @@ def _plan(folder: Path, piece: str, shop: str | None = None) -> Plan:
     piece_file.write_text(piece, encoding="utf-8")
     if shop is not None:
         shop_file.write_text(shop, encoding="utf-8")
-    return make_plan(read_source(piece_file, shop_file if shop else None), now=NOW)
+    return make_plan([read_source(piece_file, shop_file if shop else None)], now=NOW)
 
 
 @pytest.fixture(scope="session")
@@ -165,7 +165,9 @@ def in_turn(pieces: Sequence[Treated], *_: object, now: datetime, **__: object) 
         by_item.setdefault(operation.item, []).append(operation)
     days = zip(*by_item.values(), strict=True)
     steps = [step for number, of_day in enumerate(days) for step in _one_after_the_other(of_day, now + number * _A_DAY)]
-    return Timetable("feasible", steps=tuple(steps), start=steps[0].start, ready=steps[-1].end)
+    start, ready = steps[0].start, steps[-1].end
+    times = PieceTimes("Wall panels", start, ready, None, None, None)
+    return Timetable("feasible", steps=tuple(steps), pieces=(times,), start=start, ready=ready)
 
 
 _A_DAY = timedelta(days=1)
@@ -200,11 +202,9 @@ def _one_after_the_other(operations: Sequence[Operation], start: datetime) -> It
 
 
 @pytest.fixture(scope="session")
-def foreign(hostile: Plan) -> Plan:
-    """The same with a name in letters that the bundled fonts lack."""
-    piece_file = hostile.source.piece_file
-    piece = replace(piece_file.piece, name="Table for 東京")
-    return replace(hostile, source=replace(hostile.source, piece_file=replace(piece_file, piece=piece)))
+def foreign(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """A piece with a name in letters that the font of the sheet lacks."""
+    return _plan(tmp_path_factory.mktemp("foreign"), BLEND.replace("piece: Tray", "piece: Table for 東京"))
 
 
 @pytest.fixture(scope="session")

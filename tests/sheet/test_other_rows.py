@@ -221,7 +221,7 @@ def test_gluing_up_names_the_parts_the_clamps_and_the_glue(table: Plan) -> None:
     assert row.item == "base"
     assert row.lines[0].replace("\u00a0", " ") == "leg × 4 and apron × 4."
     assert row.lines[1] == "It stays in the clamps for 4 h (2–24 h)."
-    assert row.lines[2] == table.source.catalogue.work["glue-up"].notes[0]
+    assert row.lines[2] == table.catalogue.work["glue-up"].notes[0]
     assert "squeezed-out glue" in row.lines[2]
     assert (row.key, row.used, row.window) == ("", "", "")
 

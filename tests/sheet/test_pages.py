@@ -10,12 +10,12 @@ from finplan.material import Left, OnShelf
 from finplan.plan import Plan
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
-from finplan.sheet.care import care_card
+from finplan.sheet.care import care_cards
 from finplan.sheet.cautions import caution_groups
 from finplan.sheet.conditions import conditions
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
-from finplan.sheet.sanding_cards import sanding_cards, sanding_pages
+from finplan.sheet.sanding_cards import SandingCard, sanding_pages
 from finplan.sheet.view import sheet_of
 from finplan.timetable import Buffer
 
@@ -92,6 +92,11 @@ def test_two_components_are_poured_in_their_ratio(hostile: Plan) -> None:
         assert _eighths(row.decant) == lacquer + hardener
 
 
+def cards_of(plan: Plan) -> tuple[SandingCard, ...]:
+    """The sanding cards of the one piece of a plan."""
+    return sanding_pages(plan)[0].cards
+
+
 def _eighths(text: str) -> int:
     amount = text.replace("\u00a0", " ").split(" fl oz")[0]
     whole, _, fraction = amount.partition("-") if "-" in amount else ("0", "", amount)
@@ -105,26 +110,26 @@ def test_a_price_that_is_not_given_is_not_guessed(table: Plan) -> None:
 
 
 def test_every_part_has_its_card_and_every_grit_its_box(table: Plan) -> None:
-    cards = sanding_cards(table)
+    cards = cards_of(table)
     assert [card.part.split("\u00a0")[0] for card in cards] == ["top", "leg", "apron"]
     boxes = [box.grit for card in cards for row in card.rows for box in row.grits]
-    assert boxes == [step.grit for group in table.sanding.groups for step in group.steps]
-    assert [card.drawings for card in cards] == [(drawing,) for drawing in table.drawings.values()]
+    assert boxes == [step.grit for group in table.pieces[0].sanding.groups for step in group.steps]
+    assert [card.drawings for card in cards] == [(drawing,) for drawing in table.pieces[0].drawings.values()]
     assert not any(card.ticks or card.drawn for card in cards)
 
 
 def test_parts_that_are_sanded_alike_share_a_card_with_boxes_of_their_own(panels: Plan) -> None:
-    (card,) = sanding_cards(panels)
+    (card,) = cards_of(panels)
     assert card.part == "panel 0, panel 1, panel 2, panel 3, panel 4 and 9 more"
-    assert [ticks.part for ticks in card.ticks] == [part.part for part in panels.surface.parts]
-    grits = {step.grit for group in panels.sanding.groups for step in group.steps}
+    assert [ticks.part for ticks in card.ticks] == [part.part for part in panels.pieces[0].surface.parts]
+    grits = {step.grit for group in panels.pieces[0].sanding.groups for step in group.steps}
     assert all(set(ticks.grits) == grits for ticks in card.ticks)
-    assert card.drawings == (panels.drawings["panel 0"],)
+    assert card.drawings == (panels.pieces[0].drawings["panel 0"],)
     assert card.drawn == "Drawn: panel 0. The others are of the same shape."
 
 
 def test_what_is_said_of_several_rows_of_a_card_is_said_once(table: Plan) -> None:
-    for card in sanding_cards(table):
+    for card in cards_of(table):
         for said in ([row.stop for row in card.rows], [row.look_for for row in card.rows], [r.hint for r in card.rows]):
             told = [words for words in said if words]
             assert len(told) == len(set(told))
@@ -133,7 +138,7 @@ def test_what_is_said_of_several_rows_of_a_card_is_said_once(table: Plan) -> Non
 
 
 def test_the_order_tells_what_is_sanded_before_gluing_up_and_after(table: Plan) -> None:
-    lines = {line.items: line.steps for line in sanding_pages(table).order}
+    lines = {line.items: line.steps for line in sanding_pages(table)[0].order}
     assert list(lines) == ["Top", "Base"]
     assert [step.partition(":")[0] for step in lines["Base"]] == [
         "Before gluing up, sand undersides and insides",
@@ -144,8 +149,8 @@ def test_the_order_tells_what_is_sanded_before_gluing_up_and_after(table: Plan) 
 
 def test_a_shop_that_buys_by_numbers_sees_both_scales(table: Plan, hostile: Plan) -> None:
     """Near in size: P180 of 82 µm and CAMI 180 of 78 µm."""
-    assert {box.other for card in sanding_cards(table) for row in card.rows for box in row.grits} == {""}
-    boxes = {box.grit: box.other for card in sanding_cards(hostile) for row in card.rows for box in row.grits}
+    assert {box.other for card in cards_of(table) for row in card.rows for box in row.grits} == {""}
+    boxes = {box.grit: box.other for card in cards_of(hostile) for row in card.rows for box in row.grits}
     assert boxes["P180"] == "CAMI 180"
 
 
@@ -158,7 +163,7 @@ def test_cautions_are_all_there_in_the_order_of_the_work(table: Plan) -> None:
 def test_the_customer_is_told_a_day_that_is_over_when_it_has_cured(table: Plan) -> None:
     last = max(moment for _, moment in table.timetable.cured)
     day = (last + timedelta(days=1)).date()
-    assert f"{day.day} " in care_card(table).rows[0].cured
+    assert f"{day.day} " in care_cards(table)[0].rows[0].cured
 
 
 def test_what_the_shop_file_does_not_say_is_named_as_assumed(table: Plan, hostile: Plan) -> None:
@@ -175,7 +180,7 @@ def test_temperature_is_written_in_the_units_of_the_sheet(table: Plan, hostile: 
 
 def test_no_day_is_promised_where_one_item_cures_later_than_is_looked_at(table: Plan) -> None:
     unknown = replace(table, timetable=replace(table.timetable, cured=table.timetable.cured[:1]))
-    assert care_card(unknown).rows[0].cured == ""
+    assert care_cards(unknown)[0].rows[0].cured == ""
 
 
 def test_drying_in_this_plan_is_told_beside_that_of_the_label(table: Plan) -> None:
@@ -207,7 +212,7 @@ def test_an_item_of_two_systems_is_named_with_its_faces(two_systems: Plan) -> No
     rows = [row for day in working_days(two_systems) for row in day.rows]
     assert {row.item for row in rows if row.used} == set(names)
     assert {row.item for row in rows if not row.short} == {*names, "base", "whole piece"}
-    assert "Top (underside)" in [row.items for row in care_card(two_systems).rows]
+    assert "Top (underside)" in [row.items for row in care_cards(two_systems)[0].rows]
     left = [line for day in working_days(two_systems) for line in day.drying]
     assert left
     assert all(line.startswith(tuple(f"{name}: " for name in names)) for line in left)
@@ -221,7 +226,7 @@ def test_an_item_of_one_system_keeps_its_name(table: Plan) -> None:
 def test_dust_that_sensitises_is_told_on_the_word_of_the_timber(table: Plan, panels: Plan) -> None:
     """Of ash it is recalled; white oak stands in the chart."""
     assert _source(table, "Timber that sensitises") == "recalled, not checked"
-    chart = panels.source.catalogue.sources["sensitiser-chart-1990"].title
+    chart = panels.catalogue.sources["sensitiser-chart-1990"].title
     assert _source(panels, "Timber that sensitises").startswith(chart)
     assert not any(row.title.startswith(chart) for row in appendix(table).sources)
 
@@ -236,16 +241,17 @@ def test_enough_is_never_told_surer_than_it_is(table: Plan) -> None:
     supply = replace(need.supply, enough_probability=0.959)
     materials = replace(table.materials, materials=(replace(need, supply=supply),))
     assert buying(replace(table, materials=materials)).materials[0].enough == "95 %"
-    lines = materials_lines(materials, table.source.catalogue, "metric")
+    lines = materials_lines(materials, table.catalogue, "metric")
     assert any(" 95 % " in line for line in lines)
 
 
 def test_the_lathe_is_stopped_only_where_there_is_one(table: Plan) -> None:
-    assert not any("lathe" in row.look_for for card in sanding_cards(table) for row in card.rows)
-    first = table.sanding.groups[0]
+    assert not any("lathe" in row.look_for for card in cards_of(table) for row in card.rows)
+    (piece,) = table.pieces
+    first = piece.sanding.groups[0]
     at_lathe = replace(first, steps=tuple(replace(step, method="lathe") for step in first.steps))
-    turned = replace(table, sanding=replace(table.sanding, groups=(at_lathe,)))
-    assert sanding_cards(turned)[0].rows[0].look_for.startswith("Stop the lathe")
+    turned = replace(table, pieces=(replace(piece, sanding=replace(piece.sanding, groups=(at_lathe,))),))
+    assert cards_of(turned)[0].rows[0].look_for.startswith("Stop the lathe")
 
 
 def test_what_is_on_the_shelf_and_what_is_too_old(table: Plan) -> None:
@@ -263,7 +269,7 @@ def test_what_is_on_the_shelf_and_what_is_too_old(table: Plan) -> None:
 
 def test_everything_that_is_used_up_is_on_the_list(table: Plan) -> None:
     listed = buying(table)
-    assert {row.grit for row in listed.abrasives} == {need.grit for need in table.sanding.abrasives}
+    assert {row.grit for row in listed.abrasives} == {need.grit for need in table.pieces[0].sanding.abrasives}
     names = [row.name for row in listed.consumables]
     assert "Covered metal can for oily cloths" in names
     assert "Nitrile gloves, a pair" in names

@@ -38,26 +38,26 @@ def without_breaks(text: str) -> str:
 def test_everything_planned_is_printed(plan: str, pdf: str, request: pytest.FixtureRequest) -> None:
     found: Plan = request.getfixturevalue(plan)
     text = without_breaks(words_of(request.getfixturevalue(pdf)))
-    wanted: list[str] = [found.source.digest, found.source.piece.customer or ""]
+    wanted: list[str] = [found.digest, found.pieces[0].source.piece.customer or ""]
     for step in found.timetable.steps:
         if step.deed == "clean-up":
             wanted.append("Clean up with")
         elif step.kind == "attended":
             wanted += [f"{step.item}: {step.step[:1].upper()}{step.step[1:]}", show_long_day(step.start.date())]
     for need in found.materials.materials:
-        finish = found.source.catalogue.finishes[need.material]
+        finish = found.catalogue.finishes[need.material]
         wanted.append(finish.title)
         for coat in need.coats:
-            wanted.append(show_decant(coat.needed_ml.high, found.source.units))
+            wanted.append(show_decant(coat.needed_ml.high, found.units))
             if finish.mix is None:
-                wanted.append(show_decant(coat.needed_ml.typical, found.source.units))
+                wanted.append(show_decant(coat.needed_ml.typical, found.units))
     for line in found.cautions:
         wanted += [line.title, line.text, line.reason]
-        wanted += [found.source.catalogue.sources[key].title for key in caution_sources(found, line)]
-    for group in found.sanding.groups:
+        wanted += [found.catalogue.sources[key].title for key in caution_sources(found, line)]
+    for group in found.pieces[0].sanding.groups:
         wanted += [step.grit for step in group.steps]
     for treatment in found.treatments:
-        wanted += found.source.catalogue.systems[treatment.system].care
+        wanted += found.catalogue.systems[treatment.system].care
     missing = [words for words in wanted if without_breaks(words) not in text]
     assert not missing
 

@@ -27,9 +27,8 @@ def test_everything_is_inside_and_in_order(table: Plan) -> None:
         for bar in (*row.work, *row.coats, *row.drying, *row.windows):
             assert 0 <= bar.x <= bar.end <= WIDTH + 0.2
         assert all(bar.width >= LEAST_WORK for bar in (*row.coats, *row.work))
-    assert found.ready_x is not None
-    assert found.deliver_x is not None
-    assert max(bar.end for row in found.rows for bar in row.drying) <= found.ready_x <= found.deliver_x <= WIDTH
+        assert row.deliver_x is not None
+        assert max(bar.end for bar in row.drying) <= row.ready_x <= row.deliver_x <= WIDTH
 
 
 def test_drying_is_drawn_to_scale(table: Plan) -> None:
@@ -59,7 +58,8 @@ def test_labels_do_not_run_into_each_other(days: int, table: Plan) -> None:
     start = table.timetable.steps[0].start
     first = [replace(step, end=min(step.end, start + timedelta(days=1))) for step in table.timetable.steps[:2]]
     deliver = start + timedelta(days=days - 1)
-    found = picture(replace(table, timetable=replace(table.timetable, steps=tuple(first), ready=None, deliver=deliver)))
+    times = replace(table.timetable.pieces[0], ready=deliver, deliver=deliver)
+    found = picture(replace(table, timetable=replace(table.timetable, steps=tuple(first), pieces=(times,))))
     assert found is not None
     labelled = [tick for tick in found.ticks if tick.label]
     assert labelled
