@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 
+from markupsafe import Markup
+
 from finplan.catalogue import Sourced
 from finplan.climate import STANDARD
 from finplan.plan import Plan, PlannedPiece
@@ -13,6 +15,7 @@ from finplan.quantity import Range, Units
 from finplan.sheet.cautions import caution_sources, source_title
 from finplan.sheet.conditions import Condition, conditions
 from finplan.sheet.planned import drying_by_coat, marked, step_id, steps_by_id
+from finplan.sheet.sanding_cards import sanding_cards
 from finplan.sheet.words import counted, show_range, show_span
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.surface import PartSurface
@@ -42,6 +45,14 @@ class PartAreas:
 
 
 @dataclass(frozen=True, slots=True)
+class PartDrawing:
+    """The drawing of one part."""
+
+    part: str
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True)
 class PieceAreas:
     """The parts of one piece, with its totals."""
 
@@ -50,6 +61,8 @@ class PieceAreas:
     parts: tuple[PartAreas, ...]
     all_faces: str
     finished: str
+    drawings: tuple[PartDrawing, ...]
+    """Of the parts that no sanding card shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +136,16 @@ def _piece(piece: PlannedPiece, plan: Plan) -> PieceAreas:
         parts=_parts(piece, plan.units),
         all_faces=show_area(piece.surface.area_m2, plan.units),
         finished=show_area(piece.surface.finished_m2, plan.units),
+        drawings=_drawings(piece, plan.units),
+    )
+
+
+def _drawings(piece: PlannedPiece, units: Units) -> tuple[PartDrawing, ...]:
+    shown = {name for card in sanding_cards(piece, units) for name in card.drawn_parts}
+    return tuple(
+        PartDrawing(counted(part.part, part.count), Markup(piece.drawings[part.part]))  # noqa: S704 - made by us
+        for part in piece.surface.parts
+        if part.part not in shown
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 
 from finplan.material import (
     SAMPLE,
@@ -55,9 +56,8 @@ class ConsumableRow:
 
 @dataclass(frozen=True, slots=True)
 class CoatRow:
-    """What one coat of one item takes."""
+    """What one coat takes."""
 
-    item: str
     label: str
     area: str
     decant: str
@@ -68,12 +68,20 @@ class CoatRow:
 
 
 @dataclass(frozen=True, slots=True)
+class ItemCoats:
+    """The coats of one item."""
+
+    item: str
+    rows: tuple[CoatRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CoatTable:
     """The coats of one material."""
 
     material: str
     hint: str
-    rows: tuple[CoatRow, ...]
+    items: tuple[ItemCoats, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +119,10 @@ def buying(plan: Plan) -> Buying:
             CoatTable(
                 material=plan.catalogue.finishes[need.material].title,
                 hint=_hint(need, plan),
-                rows=tuple(_coat(coat, names, plan) for coat in need.coats),
+                items=tuple(
+                    ItemCoats(item, tuple(_coat(coat, plan) for coat in together))
+                    for item, together in groupby(need.coats, key=lambda coat: _item(coat, names))
+                ),
             )
             for need in materials.materials
         ),
@@ -200,10 +211,13 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
     return " ".join(hints)
 
 
-def _coat(coat: CoatNeed, names: Names, plan: Plan) -> CoatRow:
+def _item(coat: CoatNeed, names: Names) -> str:
+    return capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step)
+
+
+def _coat(coat: CoatNeed, plan: Plan) -> CoatRow:
     units = plan.units
     return CoatRow(
-        item=capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step),
         label=coat.step.label,
         area=show_area(coat.area_m2, units),
         decant=poured(coat, plan),

@@ -25,6 +25,8 @@ class WorkingDay:
     """One day of work."""
 
     heading: str
+    who: str
+    """Who works, where it is one person all day; else the rows say it."""
     whole: bool
     """Whether it is so short that it is kept on one page."""
     rows: tuple[StepRow, ...]
@@ -50,6 +52,7 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
         days.append(
             WorkingDay(
                 heading=show_long_day(day),
+                who=(planned[0].person or "") if len({step.person for step in planned}) == 1 else "",
                 whole=sum(map(_height, rows)) + len(drying) <= _LINES_KEPT_TOGETHER,
                 rows=rows,
                 kept=2 if rows[-1].short and len(rows) > 1 else 1,
@@ -63,7 +66,7 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
 
 def _height(row: StepRow) -> int:
     """Return about how many lines a row takes."""
-    lines = [row.label, *row.lines, *row.cautions, row.window, *row.warnings, *row.ticks]
+    lines = [row.label, *row.lines, *row.how, *row.cautions, row.window, *row.warnings, *row.ticks]
     lines += [f"{item.time} {item.item}" for item in row.items]
     lines += [" ".join((*item.lines, row.used)) for item in row.items]
     return 1 + sum(map(lines_taken, lines))

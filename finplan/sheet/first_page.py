@@ -20,14 +20,15 @@ from finplan.sheet.words import (
     show_clock,
     show_moment,
     show_year_day,
+    some,
 )
 from finplan.system import Treatment, TreatmentStep
 
 WORST_DANGERS = 3
 _PART_OF: dict[Trigger, Trigger] = {"fresh-oil-dust": "self-heating"}
 """Dangers that are another one again."""
-_MANY = 24
-"""No more names than this are read at a glance; all of them stand on the pages that follow."""
+_TALL_MM = 95.0
+"""Of the picture: taller, it stands on the page after the first, which holds what has to be seen at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +80,8 @@ class FirstPage:
     facts: tuple[Fact, ...]
     systems: tuple[SystemLine, ...]
     picture: Picture | None
+    tall: bool
+    """Whether the picture is too tall to stand on the first page."""
     chain: str
     """What is critical; the days mark it."""
     critical: tuple[str, ...]
@@ -92,12 +95,14 @@ class FirstPage:
 
 def first_page(plan: Plan) -> FirstPage:
     """Return the first page of a plan."""
+    drawn = picture(plan)
     return FirstPage(
         customer=(plan.pieces[0].source.piece.customer or "") if len(plan.pieces) == 1 else "",
         pieces=_pieces(plan) if len(plan.pieces) > 1 else (),
         facts=_facts(plan),
         systems=_systems(plan),
-        picture=picture(plan),
+        picture=drawn,
+        tall=drawn is not None and drawn.height_mm > _TALL_MM,
         chain=critical_chain(plan),
         critical=critical_lines(plan),
         mind=_mind(plan),
@@ -157,11 +162,11 @@ def _system(title: str, found: list[Treatment], plan: Plan) -> SystemLine:
     stops = [_stops(treatment, plan) for treatment in found]
     names = [_named(treatment, plan) for treatment in found]
     if len(set(stops)) == 1:
-        return SystemLine(_some(names), title, _sentence(found[0], stops[0], plan))
+        return SystemLine(some(names), title, _sentence(found[0], stops[0], plan))
     by_stop: dict[str, list[str]] = {}
     for name, stop in zip(names, stops, strict=True):
         by_stop.setdefault(stop, []).append(name)
-    sanded = [f"{_some(of_stop)}, sanded to {stop}" for stop, of_stop in by_stop.items()]
+    sanded = [f"{some(of_stop)}, sanded to {stop}" for stop, of_stop in by_stop.items()]
     return SystemLine("; ".join(sanded), title, _sentence(found[0], "", plan))
 
 
@@ -170,13 +175,8 @@ def _named(treatment: Treatment, plan: Plan) -> str:
     counts = {part.part: part.count for part in plan.piece_of(treatment).surface.parts}
     name = Names(plan).of_treatment(treatment, counts)
     if treatment.parts != (treatment.item,) and name.endswith(treatment.item):
-        name += f" ({_some([counted(part, counts[part]) for part in treatment.parts])})"
+        name += f" ({some([counted(part, counts[part]) for part in treatment.parts])})"
     return name
-
-
-def _some(names: list[str]) -> str:
-    """Return names as a list, of very many only the first."""
-    return listed(names if len(names) <= _MANY else [*names[:_MANY], f"{len(names) - _MANY} more"])
 
 
 def _sentence(treatment: Treatment, stops: str, plan: Plan) -> str:

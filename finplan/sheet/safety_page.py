@@ -8,7 +8,7 @@ from finplan.plan import Plan
 from finplan.quantity import Range, Units
 from finplan.safety import BASIS, VERDICTS, FreshAir, SessionReport
 from finplan.sheet.planned import Names, marked
-from finplan.sheet.words import capital, listed, show_moment, show_year_day
+from finplan.sheet.words import capital, listed, show_moment, show_year_day, some
 from finplan.showing import plain, show_air, show_flow, show_mass
 
 _WHOM = {"food": "food", "child": "children"}
@@ -75,7 +75,7 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
     needs = session.needs_m3_h
     return AirRow(
         number=number,
-        what=listed(f"{names.of_row(by_id[step])}: {by_id[step].step}" for step in report.steps),
+        what=some([f"{names.of_row(by_id[step])}: {by_id[step].step}" for step in report.steps]),
         start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
         vapour=_grams(Range.total(session.vapours.values()), units),
         fire=_fire(needs, units),

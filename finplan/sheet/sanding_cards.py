@@ -12,7 +12,7 @@ from finplan.plan import Plan, PlannedPiece
 from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep
 from finplan.sheet.planned import marked
-from finplan.sheet.words import capital, counted, listed, show_work
+from finplan.sheet.words import capital, counted, listed, show_work, some
 from finplan.system import FaceGroup, FaceKind
 
 _LOOK_FOR: dict[FaceKind, str] = {
@@ -25,6 +25,7 @@ _LOOK_FOR: dict[FaceKind, str] = {
 }
 _LOOK_FOR_TURNING = "Lamp from the side: no rings. Sand the last grit along the grain."
 _AT_THE_LATHE = f"Stop the lathe. {_LOOK_FOR_TURNING}"
+_OTHERS = "The others are of the same shape; their drawings stand in the appendix."
 _VENEER = "Veneer: take the machine off as soon as the pencil is gone; no block on the edges."
 # How a surface is judged before the next grit is common trade practice; no single publication.
 
@@ -34,7 +35,8 @@ MOST_DRAWN = 2
 MOST_TOGETHER = 30
 """No more parts than this share a card: it has to fit on a page."""
 _MANY = 6
-"""No more names than this are read at a glance."""
+_LETTERS = 140
+"""No more names and letters than these are read at a glance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +82,7 @@ class SandingCard:
     rows: tuple[CardRow, ...]
     ticks: tuple[PartTicks, ...]
     """By part, where there are several; then a tick is for all faces of one."""
+    drawn_parts: tuple[str, ...]
     drawings: tuple[Markup, ...]
     drawn: str
     """What is drawn, where it is not all of them."""
@@ -145,14 +148,17 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
     called = [counted(name, groups[0].group.count) for name, groups in zip(names, parts, strict=True)]
     drawn = names if len(names) <= MOST_DRAWN else names[:1]
     return SandingCard(
-        part=_some(called),
+        part=some(called, _MANY, _LETTERS),
         shape=parts[0][0].group.shape,
         rows=_rows([_row(found, piece, units) for found in zip(*parts, strict=True)]),
         ticks=tuple(PartTicks(name, _all_grits(groups)) for name, groups in zip(called, parts, strict=True))
         if len(parts) > 1
         else (),
+        drawn_parts=tuple(drawn),
         drawings=tuple(Markup(piece.drawings[name]) for name in drawn),  # noqa: S704 - made by us; names are escaped in it
-        drawn="" if len(drawn) == len(names) else f"Drawn: {names[0]}. The others are of the same shape.",
+        drawn=""
+        if len(drawn) == len(names)
+        else f"Drawn: {names[0]}. The others are of the same shape; their drawings stand in the appendix.",
     )
 
 
@@ -201,11 +207,6 @@ def _row(alike: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> Ca
     )
 
 
-def _some(names: Sequence[str]) -> str:
-    """Return names as a list, of many only the first."""
-    return listed(names if len(names) <= _MANY else [*names[: _MANY - 1], f"{len(names) - _MANY + 1} more"])
-
-
 def _sentences(words: Sequence[str]) -> str:
     return " ".join(f"{capital(one).rstrip('.')}." for one in words)
 
@@ -226,7 +227,7 @@ def _order(piece: PlannedPiece) -> tuple[OrderLine, ...]:
     alike: dict[tuple[str, ...], list[str]] = {}
     for item, steps in by_item.items():
         alike.setdefault(tuple(_worded(step, item) for step in steps), []).append(item)
-    return tuple(OrderLine(capital(_some(items)), said) for said, items in alike.items())
+    return tuple(OrderLine(capital(some(items, _MANY, _LETTERS)), said) for said, items in alike.items())
 
 
 def _worded(step: OrderStep, item: str) -> str:

@@ -46,6 +46,8 @@ class StepRow:
     critical: bool = False
     """Whether the piece is ready later if it takes longer."""
     lines: tuple[str, ...] = ()
+    how: tuple[str, ...] = ()
+    """How a finish is put on, whatever the item; told once a day."""
     cautions: tuple[str, ...] = ()
     items: tuple[ItemLine, ...] = ()
     """Where several share the row; none where it is of one."""

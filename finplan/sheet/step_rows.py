@@ -10,6 +10,7 @@ from itertools import groupby
 from finplan.plan import Plan
 from finplan.sheet.recoat import recoat_window
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
+from finplan.sheet.step_words import as_before
 from finplan.sheet.work import Work, Works
 from finplan.timetable import TimetableStep
 
@@ -30,15 +31,16 @@ class StepRows:
 
     def of(self, planned: Sequence[TimetableStep]) -> tuple[StepRow, ...]:
         """Return stretches of work as they are printed, by their start; of each person, like with like."""
+        several_people = len({one.person for one in planned}) > 1
         people: dict[str | None, list[Work]] = {}
         for one in planned:
-            people.setdefault(one.person, []).append(self._works.of(one))
+            people.setdefault(one.person, []).append(self._works.of(one, who=several_people))
         rows = [
             (works[0].planned.start, self._single(works[0]) if len(works) == 1 else self._several(works))
             for of_person in people.values()
             for works in _alike(of_person)
         ]
-        return tuple(row for _, row in sorted(rows, key=lambda pair: pair[0]))
+        return _told_once([row for _, row in sorted(rows, key=lambda pair: pair[0])])
 
     def _single(self, work: Work) -> StepRow:
         lines = (*work.own, *work.row.lines)
@@ -85,6 +87,19 @@ class StepRows:
         return recoat_window(coats, self._works.begun) if coats else ""
 
 
+def _told_once(rows: Sequence[StepRow]) -> tuple[StepRow, ...]:
+    """Return the rows of a day; how a finish is put on is told where it comes first, and then only recalled."""
+    told: dict[tuple[str, ...], str] = {}
+    found = []
+    for row in rows:
+        before = told.get(row.how)
+        if row.how and before is not None:
+            row = replace(row, how=as_before(row.how, before))
+        told.setdefault(row.how, row.start)
+        found.append(row)
+    return tuple(found)
+
+
 def _alike(works: Sequence[Work]) -> Iterator[Sequence[Work]]:
     """Give the work of one person in turn, together what may share a row."""
     for _, together in groupby(works, key=lambda work: work.shared):
@@ -96,7 +111,8 @@ def _alike(works: Sequence[Work]) -> Iterator[Sequence[Work]]:
 def _size(works: Sequence[Work]) -> int:
     """Return how many items share a row, so that it fits a page and the rows are about equally long."""
     alike, row = _said_of_all(works), works[0].row
-    shared = sum(map(lines_taken, (row.label, *row.cautions, *row.lines, " ".join(alike), _IN_TURN, *row.ticks)))
+    said = (row.label, *row.cautions, *row.how, *row.lines, " ".join(alike), _IN_TURN, *row.ticks)
+    shared = sum(map(lines_taken, said))
     of_one = max(
         1 + bool(row.used) + sum(lines_taken(line) for line in work.own if line not in alike) for work in works
     )

@@ -59,7 +59,6 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
             lines.append(f"It dries in {show_range(job.wait_h, show_duration)}.")
     elif step.finish is not None:
         finish = plan.catalogue.finishes[step.finish]
-        lines += [f"{finish.title}. {method_of(step, plan)}.", air_limits(finish, plan.units), _BEFORE_A_COAT]
         if finish.pot_life_h is not None:
             lines.append(_pot_life(finish.pot_life_h, run))
         if finish.wipe_off_h:
@@ -68,6 +67,19 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
     if step.recipe.note:
         lines.append(f"{step.recipe.note}.")
     return tuple(lines)
+
+
+def how_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+    """Return how a finish is put on: the same for every coat of it that goes on so. Nothing where none is put on."""
+    if step.finish is None:
+        return ()
+    finish = plan.catalogue.finishes[step.finish]
+    return (f"{finish.title}. {method_of(step, plan)}.", air_limits(finish, plan.units), _BEFORE_A_COAT)
+
+
+def as_before(how: tuple[str, ...], clock: str) -> tuple[str, ...]:
+    """Return the same in short, where it was told earlier on the day."""
+    return (f"{how[0]} Air and care as at {clock}.",)
 
 
 def _pot_life(life_h: Range, run: Run | None) -> str:

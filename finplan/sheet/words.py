@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime, timedelta
 
 from finplan.material.measuring import pour_up
@@ -134,6 +134,24 @@ def listed(names: Iterable[str]) -> str:
     """
     all_names = list(names)
     return " and ".join([", ".join(all_names[:-1]), all_names[-1]] if len(all_names) > 1 else all_names)
+
+
+def some(names: Sequence[str], most: int = 24, letters: int = 240) -> str:
+    """Return names as a person lists them, of many or of very long ones only the first, and how many more there are.
+
+    >>> some(["leg", "apron", "top", "shelf"], most=3), some(["a part of a long name", "leg"], letters=20)
+    ('leg, apron and 2 more', 'a part of a long name and 1 more')
+    """
+    taken, length = 0, 0
+    for name in names:
+        length += len(name)
+        if taken and (taken == most or length > letters):
+            break
+        taken += 1
+    if taken == len(names):
+        return listed(names)
+    kept = min(taken, max(1, most - 1))
+    return listed([*names[:kept], f"{len(names) - kept} more"])
 
 
 def counted(name: str, count: int) -> str:

@@ -13,7 +13,7 @@ from finplan.sheet.row_cautions import abrading_cautions, coating_cautions, tick
 from finplan.sheet.runs import Run, runs
 from finplan.sheet.sides import side_of
 from finplan.sheet.step_row import StepRow
-from finplan.sheet.step_words import AGAIN, common_lines, key_of, own_lines, own_lines_again
+from finplan.sheet.step_words import AGAIN, common_lines, how_lines, key_of, own_lines, own_lines_again
 from finplan.sheet.words import capital, show_clock
 from finplan.showing import show_temperature
 from finplan.system import Treatment, TreatmentStep
@@ -42,7 +42,7 @@ class Work:
         """What has to be equal for two items to share a row."""
         row = self.row
         grit = "" if row.used else row.key
-        said = (row.label, grit, row.room, row.lines, row.cautions, row.ticks)
+        said = (row.label, grit, row.room, row.lines, row.how, row.cautions, row.ticks)
         run = None if self.run is None else self.run.start
         return (self.treatment and self.treatment.system, self.planned.deed, self.following, run, *said)
 
@@ -62,21 +62,21 @@ class Works:
         for row in plan.timetable.steps:
             if row.kind == "attended":
                 self.begun.setdefault(row.id, row)
-        self._several_people = len({row.person for row in self.begun.values()}) > 1
 
-    def of(self, planned: TimetableStep) -> Work:
-        """Return one stretch of work."""
+    def of(self, planned: TimetableStep, *, who: bool) -> Work:
+        """Return one stretch of work; *who* is whether it says who does it."""
+        person = planned.person if who else None
         if planned.deed == "clean-up":
-            return self._clean_up(planned)
+            return self._clean_up(planned, person or "")
         row = StepRow(
             start=show_clock(planned.start),
             end=show_clock(planned.end),
-            who=_narrow(planned.person or ""),
+            who=_narrow(person or ""),
             room=_narrow(planned.room),
             item=self.names.of_row(planned),
             label=capital(planned.step) + ("" if self.begun[planned.id] is planned else ", continued"),
             critical=planned.critical,
-            lines=_too_wide(planned),
+            lines=_too_wide(person or "", planned.room),
         )
         if planned.deed == "glue-up":
             return Work(planned, row, glue_up_lines(planned.item, self._plan.piece_of(planned)))
@@ -98,6 +98,7 @@ class Works:
             row,
             key=key_of(treatment, step, side, plan),
             lines=(*row.lines, *common_lines(step, run, plan), *self._air.lines(planned.id)),
+            how=how_lines(step, plan),
             cautions=(
                 *(
                     coating_cautions(step, catalogue)
@@ -122,14 +123,14 @@ class Works:
         )
         return Work(planned, row, own_lines_again(treatment, step, self._plan), treatment, step)
 
-    def _clean_up(self, planned: TimetableStep) -> Work:
+    def _clean_up(self, planned: TimetableStep, person: str) -> Work:
         """Return a row of one line, and what is ticked: the cloths are dealt with before anything else is begun."""
         treatment, step = self._steps[step_id(planned, self._steps)]
         catalogue = self._plan.catalogue
         row = StepRow(
             start=show_clock(planned.start),
             end=show_clock(planned.end),
-            who=_narrow(planned.person or "") if self._several_people else "",
+            who=_narrow(person),
             room="",
             item="",
             label=clean_up_label(catalogue.finishes[step.finish or ""]),
@@ -149,8 +150,8 @@ def _narrow(name: str) -> str:
     return name if len(name) <= 2 * _NARROW and all(len(word) <= _NARROW for word in name.split()) else ""
 
 
-def _too_wide(planned: TimetableStep) -> tuple[str, ...]:
+def _too_wide(person: str, room: str) -> tuple[str, ...]:
     """Return who works and where, as far as it does not stand under the clock."""
-    told = [f"For {planned.person}."] if planned.person and not _narrow(planned.person) else []
-    told += [f"Where: {planned.room}."] if not _narrow(planned.room) else []
+    told = [f"For {person}."] if person and not _narrow(person) else []
+    told += [f"Where: {room}."] if not _narrow(room) else []
     return (" ".join(told),) if told else ()

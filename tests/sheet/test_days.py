@@ -23,7 +23,8 @@ def test_every_stretch_of_work_is_a_row_of_its_day(table: Plan) -> None:
     attended = [step for step in table.timetable.steps if step.kind == "attended"]
     rows = [row for day in working_days(table) for row in day.rows]
     assert len(rows) == len(attended)
-    assert {row.who for row in rows if not row.short} == {"Maker"}
+    assert {day.who for day in working_days(table)} == {"Maker"}
+    assert {row.who for row in rows} == {""}, "one person all day: the day says it"
 
 
 def test_recoat_window_is_in_clock_times(table: Plan) -> None:
@@ -70,9 +71,12 @@ def test_rubbing_out_waits_for_the_cure(rubbed: Plan) -> None:
 
 def test_a_long_name_does_not_make_a_row_tall(table: Plan) -> None:
     name = "Ines Featherstonehaugh"
-    steps = tuple(replace(step, person=name) for step in table.timetable.steps)
-    row = working_days(replace(table, timetable=replace(table.timetable, steps=steps)))[0].rows[0]
-    assert (row.who, row.lines[-2]) == ("", f"For {name}.")
+    first, *others = table.timetable.steps
+    steps = (replace(first, person=name), *others)
+    day = working_days(replace(table, timetable=replace(table.timetable, steps=steps)))[0]
+    assert (day.who, day.rows[0].who) == ("", "")
+    assert f"For {name}." in day.rows[0].lines
+    assert {row.who for row in day.rows[1:]} == {"Maker"}
 
 
 def test_the_room_is_told(table: Plan) -> None:
@@ -101,10 +105,20 @@ def test_the_room_is_told(table: Plan) -> None:
 def test_a_coat_has_its_air_and_a_blank_for_what_it_took(
     plan: str, label: str, air: str, unit: str, source: str, request: pytest.FixtureRequest
 ) -> None:
-    coats = [row for row in rows_of(request.getfixturevalue(plan)) if row.label == label]
-    assert any(air in row.lines for row in coats), source
-    assert all("Stir; dust off and wipe the surface." in row.lines for row in coats)
+    coats = [row for row in rows_of(request.getfixturevalue(plan)) if row.label.startswith("Coat")]
+    assert label in {row.label for row in coats}
+    told = [row for row in coats if air in row.how]
+    assert told, source
+    assert all("Stir; dust off and wipe the surface." in row.how for row in told)
     assert {row.used for row in coats} == {unit}
+
+
+def test_how_a_finish_is_put_on_is_told_once_a_day_and_then_recalled(table: Plan) -> None:
+    for day in working_days(table):
+        coats = [row for row in day.rows if row.used]
+        for row in coats[1:]:
+            assert row.how == (f"{coats[0].how[0]} Air and care as at {coats[0].start}.",)
+    assert any(len([row for row in day.rows if row.used]) > 1 for day in working_days(table))
 
 
 def test_sanding_has_no_blank_for_an_amount(table: Plan) -> None:

@@ -65,11 +65,19 @@ def test_rows_have_as_many_cells_as_their_table_has_columns(name: str, request: 
     html = sheet_html(request.getfixturevalue(name))
     for table in re.findall(r"<table.*?</table>", html, flags=re.DOTALL):
         widths = set()
+        above: list[tuple[int, int]] = []  # cells that reach down from rows above: columns, and rows still to come
         for row in re.findall(r"<tr.*?</tr>", table, flags=re.DOTALL):
             cells = re.findall(r"<t[hd]\b([^>]*)>", row)
-            spans = [re.search(r'colspan="(\d+)"', cell) for cell in cells]
-            widths.add(sum(int(span.group(1)) if span else 1 for span in spans))
+            own = [(_span("colspan", cell), _span("rowspan", cell)) for cell in cells]
+            widths.add(sum(columns for columns, _ in (*above, *own)))
+            above = [(columns, rows - 1) for columns, rows in (*above, *own) if rows > 1]
         assert len(widths) == 1
+        assert above == []
+
+
+def _span(name: str, cell: str) -> int:
+    found = re.search(rf'{name}="(\d+)"', cell)
+    return int(found.group(1)) if found else 1
 
 
 def test_it_needs_nothing_beside_itself(hostile: Plan) -> None:

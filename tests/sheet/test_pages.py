@@ -84,7 +84,7 @@ def _nearly_missed(plan: Plan) -> Plan:
 
 def test_two_components_are_poured_in_their_ratio(hostile: Plan) -> None:
     """4 to 1 by volume, and what is poured out is the sum of both: 3-1/2 + 7/8 = 4-3/8."""
-    rows = [row for table in buying(hostile).coats for row in table.rows if row.mix]
+    rows = [row for table in buying(hostile).coats for item in table.items for row in item.rows if row.mix]
     assert rows
     for row in rows:
         lacquer, hardener = (_eighths(part) for part in row.mix[0].split(" + "))
@@ -125,7 +125,7 @@ def test_parts_that_are_sanded_alike_share_a_card_with_boxes_of_their_own(panels
     grits = {step.grit for group in panels.pieces[0].sanding.groups for step in group.steps}
     assert all(set(ticks.grits) == grits for ticks in card.ticks)
     assert card.drawings == (panels.pieces[0].drawings["panel 0"],)
-    assert card.drawn == "Drawn: panel 0. The others are of the same shape."
+    assert card.drawn == "Drawn: panel 0. The others are of the same shape; their drawings stand in the appendix."
 
 
 def test_what_is_said_of_several_rows_of_a_card_is_said_once(table: Plan) -> None:
@@ -208,7 +208,7 @@ def test_an_item_of_two_systems_is_named_with_its_faces(two_systems: Plan) -> No
     assert len(names) == len(set(names)) == 5
     assert names.pop() == "whole piece"
     assert {"top (underside)", "top (top and edge)", "base (leg; apron: back)"} <= set(names)
-    assert {row.item for table in buying(two_systems).coats for row in table.rows} == {*names, "Sample board"}
+    assert {item.item for table in buying(two_systems).coats for item in table.items} == {*names, "Sample board"}
     rows = [row for day in working_days(two_systems) for row in day.rows]
     assert {row.item for row in rows if row.used} == set(names)
     assert {row.item for row in rows if not row.short} == {*names, "base", "whole piece"}
@@ -280,5 +280,5 @@ def test_shellac_is_made_up_before_its_coats(rubbed: Plan) -> None:
     (shellac,) = (found for found in buying(rubbed).coats if found.material.startswith("Shellac"))
     assert "shellac flakes in" in shellac.hint
     assert "240 g to a litre, a 2 lb cut" in shellac.hint
-    first = shellac.rows[0]
+    first = shellac.items[0].rows[0]
     assert any("thin with" in line and "1.2 lb cut" in line for line in first.mix)
