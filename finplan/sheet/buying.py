@@ -23,6 +23,8 @@ from finplan.sheet.words import capital, show_decant, show_span, show_year_day
 from finplan.showing import plain, show_amount, show_area, show_duration, show_pack_of
 from finplan.system import TreatmentStep
 
+_ROWS_KEPT_TOGETHER = 14
+
 
 @dataclass(frozen=True, slots=True)
 class MaterialRow:
@@ -82,6 +84,11 @@ class CoatTable:
     material: str
     hint: str
     items: tuple[ItemCoats, ...]
+
+    @property
+    def whole(self) -> bool:
+        """Whether it is so short that it is kept on one page."""
+        return sum(len(item.rows) for item in self.items) <= _ROWS_KEPT_TOGETHER
 
 
 @dataclass(frozen=True, slots=True)

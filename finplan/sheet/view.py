@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from markupsafe import Markup
+
 from finplan.plan import Plan
 from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, caution_groups
+from finplan.sheet.css_text import css_text
 from finplan.sheet.days import WorkingDay, working_days
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.safety_page import SafetyPage, safety_page
@@ -29,9 +32,10 @@ class Sheet:
     name: str
     long_name: bool
     """Whether it is set smaller."""
-    short_name: str
-    due: str
-    """For the head of every page but the first."""
+    footer: Markup
+    """For the foot of every page, as a style sheet has it."""
+    due: Markup
+    """For the head of every page but the first, likewise."""
     page_size: Literal["A4", "Letter"]
     degree: str
     """The unit of the blanks for the temperature."""
@@ -59,8 +63,8 @@ def sheet_of(plan: Plan) -> Sheet:
         shop=plan.shop.shop if plan.shop_file.document else "",
         name=name,
         long_name=len(name) > _FOOTER_LENGTH,
-        short_name=shortened(name, _FOOTER_LENGTH),
-        due=_due(plan),
+        footer=css_text(shortened(name, _FOOTER_LENGTH)),
+        due=css_text(_due(plan)),
         page_size="A4" if plan.paper == "a4" else "Letter",
         degree="°C" if plan.units == "metric" else "°F",
         first=first_page(plan),
