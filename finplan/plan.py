@@ -56,6 +56,8 @@ class Plan:
     safety: Safety
     findings: tuple[Problem, ...]
     """What risks to fail between timber and coats, or in this air, with what to do about it."""
+    done: Mapping[str, datetime]
+    """When steps ended that were done before this plan, by their id."""
     digest: str
     """Of the bytes of all files, so that a sheet can be matched to what it was made from."""
     version: str = __version__
@@ -200,6 +202,7 @@ def make_plan(
             *(risk for piece in pieces for risk in risks_of(piece.source, piece.treatments)),
             *air_risks(pieces, timetable),
         ),
+        done=dict(wishes.done) if wishes else {},
         digest=digest_of(sources),
     )
 

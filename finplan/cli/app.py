@@ -14,12 +14,10 @@ from finplan.cli.common import (
     checked_treatments,
     confidence_of,
     date_of,
-    done_of,
     head,
     heads,
     now,
     plan_of,
-    seconds_of,
     show_lines,
     source_of,
     sources_of,
@@ -161,19 +159,13 @@ def timetable(
 ) -> None:
     """Show who does what when, back from the delivery, for one piece or several together."""
     from finplan.cli.timetable import timetable_lines
+    from finplan.cli.wishes import wishes_of
     from finplan.export import timetable_data
-    from finplan.timing import Wishes
 
     sources = sources_of(files, shop, units)
-    start, lost = start_of(sources[0], from_), date_of("--lose", lose)
-    wishes = Wishes(
-        asap=asap,
-        largest_buffer=buffer is BufferChoice.max,
-        ready_for=ready_for.value,
-        limit_s=seconds_of(limit),
-        done=done_of(sources[0], done or [], start),
-        lost_day=None if lost is None else lost.day,
-        soonest=now(),
+    start = start_of(sources[0], from_)
+    wishes = wishes_of(
+        sources, start, asap=asap, buffer=buffer, ready_for=ready_for, lose=lose, done=done or (), limit=limit
     )
     found = timetable_together(sources, start, date_of("--deliver", deliver), wishes)
     tell(as_json, lambda: timetable_data(found), lambda: [*heads(sources), *timetable_lines(found, sources[0].units)])
@@ -235,15 +227,32 @@ def sheet(
     shop: ShopOption = None,
     from_: FromOption = None,
     deliver: DeliverOption = None,
+    asap: AsapOption = False,
+    buffer: BufferOption = BufferChoice.wanted,
+    ready_for: ReadyOption = ReadyChoice.light_use,
+    lose: LoseOption = None,
+    done: DoneOption = None,
+    limit: LimitOption = None,
     sure: SureOption = "90 %",
     units: UnitsOption = None,
     paper: PaperOption = None,
 ) -> None:
     """Write the printed finishing schedule of one piece, or of several together."""
     from finplan.cli.sheet import write_sheet
+    from finplan.cli.wishes import wishes_of
 
     sources = sources_of(files, shop, units, paper)
-    typer.echo(write_sheet(plan_of(sources, from_, deliver, sure), output))
+    wishes = wishes_of(
+        sources,
+        start_of(sources[0], from_),
+        asap=asap,
+        buffer=buffer,
+        ready_for=ready_for,
+        lose=lose,
+        done=done or (),
+        limit=limit,
+    )
+    typer.echo(write_sheet(plan_of(sources, from_, deliver, sure, wishes), output))
 
 
 @app.command()

@@ -13,7 +13,7 @@ import typer
 from finplan.cli.options import PaperChoice, UnitsChoice
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
     from datetime import datetime
 
     from finplan.plan import Plan
@@ -144,15 +144,21 @@ def _shop_line(source: Source) -> str:
     return f"Shop: {source.shop.shop}{taken}."
 
 
-def plan_of(sources: Sequence[Source], from_: str | None, deliver: str | None, sure: str = "90 %") -> Plan:
+def plan_of(
+    sources: Sequence[Source],
+    from_: str | None,
+    deliver: str | None,
+    sure: str = "90 %",
+    wishes: Wishes | None = None,
+) -> Plan:
     """Return the plan, with a word about what risks to fail."""
     from finplan.plan import make_plan
     from finplan.timing import Wishes
 
     start, due, confidence = start_of(sources[0], from_), date_of("--deliver", deliver), confidence_of(sure)
     with busy("planning") as say:
-        wishes = Wishes(soonest=now(), progress=say)
-        plan = make_plan(sources, now=start, deliver=due, confidence=confidence, wishes=wishes)
+        wanted = replace(wishes or Wishes(soonest=now()), progress=say)
+        plan = make_plan(sources, now=start, deliver=due, confidence=confidence, wishes=wanted)
     warn(plan.findings)
     return plan
 
@@ -162,37 +168,14 @@ def timetable_together(
 ) -> Timetable:
     """Return the timetable of pieces in one shop, with a word about what risks to fail."""
     from finplan.plan import air_risks
-    from finplan.timing import steps_before, timetable_of
+    from finplan.timing import timetable_of
 
     pieces = checked_pieces(sources)
-    done = _with_steps_before(wishes.done, steps_before(pieces), max(start, wishes.soonest or start))
     deliveries = [deliver or source.piece.deliver for source in sources]
     with busy("planning") as say:
-        found = timetable_of(pieces, deliveries, now=start, wishes=replace(wishes, done=done, progress=say))
+        found = timetable_of(pieces, deliveries, now=start, wishes=replace(wishes, progress=say))
     warn(air_risks(pieces, found))
     return found
-
-
-def _with_steps_before(
-    done: Mapping[str, datetime], before: Mapping[str, Sequence[str]], latest: datetime
-) -> dict[str, datetime]:
-    """Return what has been done with the steps that come before: a step that is named stands for them too."""
-    from finplan.problems import did_you_mean
-
-    whole = dict(done)
-    for step, ended in done.items():
-        if step not in before:
-            raise typer.BadParameter(f"{step!r} is no step; {did_you_mean(step, before)}", param_hint="--done")
-        if ended > latest:
-            wrong = f"{step} cannot have ended at {ended:%Y-%m-%d %H:%M}, which is still to come"
-            raise typer.BadParameter(wrong, param_hint="--done")
-        for earlier in before[step]:
-            if earlier in done and done[earlier] > ended:
-                wrong = f"{earlier} comes before {step} and cannot have ended after it"
-                raise typer.BadParameter(wrong, param_hint="--done")
-            if earlier not in done:
-                whole[earlier] = min(ended, whole.get(earlier, ended))
-    return whole
 
 
 def start_of(source: Source, from_: str | None) -> datetime:
@@ -215,35 +198,6 @@ def date_of(option: str, text: str | None) -> Calendar | None:
         return Calendar.parse(text)
     except ValueError as error:
         raise typer.BadParameter(f"{error}; expected 2027-03-12, or '2027-03-12 15:00'", param_hint=option) from None
-
-
-def done_of(source: Source, steps: Iterable[str], start: datetime) -> dict[str, datetime]:
-    """Return when steps that are named as done ended, on the shop's clock; without a time, when work starts again."""
-    from datetime import datetime, time
-
-    done: dict[str, datetime] = {}
-    for text in steps:
-        name, _, ended = text.partition("=")
-        when = date_of("--done", ended) if ended else None
-        done[name] = (
-            start if when is None else datetime.combine(when.day, when.clock or time(0), tzinfo=source.shop.time_zone)
-        )
-    return done
-
-
-def seconds_of(limit: str | None) -> float | None:
-    """Return what --limit says, or None where it says nothing. [s]"""
-    if limit is None:
-        return None
-    try:
-        seconds = float(limit)
-    except ValueError:
-        seconds = 0.0
-    if not 1 <= seconds <= 3600:
-        raise typer.BadParameter(
-            f"{limit!r} is no time to search for; expected 1 to 3600 seconds", param_hint="--limit"
-        )
-    return seconds
 
 
 def confidence_of(text: str) -> float:

@@ -89,6 +89,8 @@ class FirstPage:
     mind: tuple[str, ...]
     """What risks to fail on this timber, under this finish, or in this air."""
     dangers: tuple[Danger, ...]
+    done: tuple[str, ...]
+    """What was done before this plan, an item a line."""
     notes: tuple[str, ...]
     """The shop's own."""
 
@@ -107,6 +109,7 @@ def first_page(plan: Plan) -> FirstPage:
         critical=critical_lines(plan),
         mind=_mind(plan),
         dangers=tuple(Danger(line.title, line.text) for line in worst(plan)),
+        done=_done(plan),
         notes=plan.shop.notes.first_page,
     )
 
@@ -215,6 +218,17 @@ def _mind(plan: Plan) -> tuple[str, ...]:
     """Return each risk once, wherever in the piece it is."""
     risks = dict.fromkeys((one.wrong, one.expected) for one in plan.findings)
     return tuple(f"{capital(wrong)}. {capital(expected)}." for wrong, expected in risks)
+
+
+def _done(plan: Plan) -> tuple[str, ...]:
+    names = Names(plan)
+    lines = []
+    for treatment in plan.treatments:
+        ended = [step for step in treatment.steps if step.id in plan.done]
+        if ended:
+            last = show_moment(plan.done[ended[-1].id].astimezone(plan.shop.time_zone))
+            lines.append(f"{names.of_treatment(treatment)}: {listed(step.label for step in ended)}, until {last}")
+    return tuple(lines)
 
 
 def worst(plan: Plan) -> tuple[CautionLine, ...]:

@@ -62,6 +62,43 @@ def test_no_sheet_where_nothing_fits(demo: Path, cli: Cli) -> None:
     assert not output.exists()
 
 
+def text_of(file: Path) -> str:
+    return " ".join(" ".join(page.extract_text() for page in PdfReader(file).pages).replace("\u00a0", " ").split())
+
+
+def test_several_pieces_on_one_sheet(demo: Path, cli: Cli) -> None:
+    output, shop = demo / "sheet.pdf", demo / "workshop.yaml"
+    files = [demo / "round-table.yaml", demo / "hall-bench.yaml"]
+    assert cli("sheet", *files, "--shop", shop, *FROM, "-o", output).status == 0
+    words = text_of(output)
+    for said in ("Round table for the mill reading room and Hall bench", "A base: Coat 1", "B seat: Coat 1"):
+        assert said in words
+
+
+def test_the_sheet_of_what_is_left_after_a_lost_day(demo: Path, cli: Cli) -> None:
+    """The sheet is printed anew when something came between: what was done is told, and is not planned again."""
+    output, shop = demo / "sheet.pdf", demo / "workshop.yaml"
+    asked = ("sheet", demo / "round-table.yaml", "--shop", shop, "-o", output)
+    done = ("--done", "base/hardwax-oil/2=2026-12-01 09:10", "--done", "top/hardwax-oil/2=2026-12-01 09:40")
+    assert cli(*asked, "--from", "2026-12-02", "--asap", *done).status == 0
+    words = text_of(output)
+    assert "Done already" in words
+    assert "base: sand bare wood and coat 1, until Tue 1 Dec 09:10" in words
+    assert "base: Coat 2" in words
+    assert "base: Coat 1" not in words
+    before = output.read_bytes()
+    assert cli(*asked, "--from", "2026-12-02", "--asap", *done, "--lose", "2026-12-02").status == 0
+    assert output.read_bytes() != before
+    assert "Wednesday 2 December" not in text_of(output)
+
+
+def test_a_step_that_is_none(demo: Path, cli: Cli) -> None:
+    ended = cli("sheet", demo / "round-table.yaml", *FROM, "--done", "base/hardwax-oil/22", "-o", demo / "sheet.pdf")
+    assert ended.status == 2
+    assert "'base/hardwax-oil/22' is no step; did you mean 'base/hardwax-oil/2'" in ended.err
+    assert not (demo / "sheet.pdf").exists()
+
+
 def test_demo(tmp_path: Path, cli: Cli) -> None:
     folder = tmp_path / "try"
     ended = cli("demo", folder)

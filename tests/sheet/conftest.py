@@ -11,7 +11,7 @@ import pytest
 
 from finplan.plan import Plan, make_plan
 from finplan.sheet import sheet_html, write_pdf
-from finplan.source import read_source
+from finplan.source import read_source, read_sources
 from finplan.timetable import Operation, PieceTimes, Timetable, TimetableStep
 from finplan.timing import Treated
 
@@ -96,6 +96,24 @@ parts:
   left door: {shape: board, length: 700, width: 450, thickness: 22}
   right door: {shape: board, length: 700, width: 450, thickness: 22}
 """
+TRAY = """\
+piece: Tray with a rim
+customer: Nobody in particular
+lengths: mm
+timber: beech
+system: hardwax-oil
+deliver: 2027-03-10 12:00
+parts:
+  top: {shape: board, length: 500, width: 300, thickness: 12}
+  rim: {shape: rod, diameter: 12, length: 1500}
+"""
+NOTED_SHOP = """\
+shop: Copper Beech joinery
+notes:
+  first-page: [The key to the store hangs behind the stove.]
+  every-day: [Sign the board by the door.]
+  care-card: [Questions are answered at the workshop on weekdays.]
+"""
 COLD_SHOP = """\
 shop: Cold shop
 paper: letter
@@ -142,6 +160,17 @@ def blend(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def two_systems(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """A table whose top and base each get two systems on different faces."""
     return _plan(tmp_path_factory.mktemp("two-systems"), TWO_SYSTEMS)
+
+
+@pytest.fixture(scope="session")
+def two_pieces(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """A table and a tray with a part of the same name, in a shop that has something to say."""
+    folder = tmp_path_factory.mktemp("two-pieces")
+    (folder / "table.yaml").write_text(TABLE, encoding="utf-8")
+    (folder / "tray.yaml").write_text(TRAY, encoding="utf-8")
+    (folder / "shop.yaml").write_text(NOTED_SHOP, encoding="utf-8")
+    sources = read_sources([folder / "table.yaml", folder / "tray.yaml"], folder / "shop.yaml")
+    return make_plan(sources, now=NOW)
 
 
 @pytest.fixture(scope="session")

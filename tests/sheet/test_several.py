@@ -1,0 +1,93 @@
+"""Several pieces on one sheet: each has its mark, its dates and its care card; the days and the order are common."""
+
+from __future__ import annotations
+
+from finplan.plan import Plan
+from finplan.sheet.appendix import appendix
+from finplan.sheet.buying import buying
+from finplan.sheet.care import care_cards
+from finplan.sheet.days import working_days
+from finplan.sheet.first_page import first_page
+from finplan.sheet.safety_page import safety_page
+from finplan.sheet.sanding_cards import sanding_pages
+from finplan.sheet.view import sheet_of
+from finplan.sheet.words import show_clock, show_moment
+
+
+def plainly(words: str) -> str:
+    return words.replace("\u00a0", " ")
+
+
+def test_every_piece_has_a_mark_and_its_dates(two_pieces: Plan, table: Plan) -> None:
+    rows = first_page(two_pieces).pieces
+    assert [(row.mark, row.name) for row in rows] == [("A", "Reading table, village library"), ("B", "Tray with a rim")]
+    for row, times in zip(rows, two_pieces.timetable.pieces, strict=True):
+        assert times.deliver is not None
+        assert row.deliver == show_moment(times.deliver)
+    assert first_page(table).pieces == ()
+    assert sheet_of(two_pieces).name == "Reading table, village library and Tray with a rim"
+
+
+def test_a_part_of_the_same_name_is_told_apart_everywhere(two_pieces: Plan) -> None:
+    tops = {"A top", "B top"}
+    picture = first_page(two_pieces).picture
+    assert picture is not None
+    assert tops <= {plainly(row.item) for row in picture.rows}
+    assert tops <= {plainly(item.item) for table in buying(two_pieces).coats for item in table.items}
+    rows = [row for day in working_days(two_pieces) for row in day.rows]
+    named = {plainly(name) for row in rows for name in (row.item, *(item.item for item in row.items))}
+    assert tops <= named
+    assert "top" not in named
+    said = " ".join(plainly(row.what) for row in safety_page(two_pieces).sessions)
+    assert "A top: coat 1" in said
+    assert "B top: coat 1" in said
+
+
+def test_every_stretch_of_work_of_both_stands_in_the_days(two_pieces: Plan) -> None:
+    attended = [step for step in two_pieces.timetable.steps if step.kind == "attended"]
+    printed = []
+    for day in working_days(two_pieces):
+        for row in day.rows:
+            printed += [row.start] if not row.items else [item.time.partition("–")[0] for item in row.items]
+    assert sorted(printed) == sorted(show_clock(step.start) for step in attended)
+    assert {step.piece for step in attended} == {"Reading table, village library", "Tray with a rim"}
+
+
+def test_lines_of_the_picture_end_with_their_own_piece(two_pieces: Plan) -> None:
+    picture = first_page(two_pieces).picture
+    assert picture is not None
+    by_mark: dict[str, set[float | None]] = {}
+    for row in picture.rows:
+        by_mark.setdefault(row.item[0], set()).add(row.deliver_x)
+    assert [len(ends) for ends in by_mark.values()] == [1, 1]
+    assert max(by_mark["B"], key=lambda x: x or 0.0) != max(by_mark["A"], key=lambda x: x or 0.0)
+    marks = [row.item[0] for row in picture.rows]
+    assert marks == sorted(marks), "the lines of a piece stand together"
+
+
+def test_each_customer_gets_a_card_and_no_letter_on_it(two_pieces: Plan) -> None:
+    cards = care_cards(two_pieces)
+    assert [card.piece for card in cards] == ["Reading table, village library", "Tray with a rim"]
+    assert not any("\u00a0top" in str(card) for card in cards)
+
+
+def test_sanding_and_areas_are_told_by_piece(two_pieces: Plan) -> None:
+    assert [plainly(pages.piece) for pages in sanding_pages(two_pieces)] == [
+        "A Reading table, village library",
+        "B Tray with a rim",
+    ]
+    assert [len(piece.parts) for piece in appendix(two_pieces).pieces] == [3, 2]
+
+
+def test_one_order_buys_for_both(two_pieces: Plan) -> None:
+    (oil, *_) = buying(two_pieces).materials
+    assert oil.material == "Hardwax oil"
+    need = two_pieces.materials.materials[0]
+    assert {coat.piece for coat in need.coats} == {"Reading table, village library", "Tray with a rim", ""}
+
+
+def test_the_shop_says_its_own_words_in_three_places(two_pieces: Plan, table: Plan) -> None:
+    assert first_page(two_pieces).notes == ("The key to the store hangs behind the stove.",)
+    assert all(day.evening[-1] == "Sign the board by the door." for day in working_days(two_pieces))
+    assert sheet_of(two_pieces).shop == "Copper Beech joinery"
+    assert sheet_of(table).shop == "", "the default shop is nobody's"
