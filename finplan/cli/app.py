@@ -238,9 +238,11 @@ def sheet(
     paper: PaperOption = None,
 ) -> None:
     """Write the printed finishing schedule of one piece, or of several together."""
+    from finplan.cli.output import PAGES, check_output
     from finplan.cli.sheet import write_sheet
     from finplan.cli.wishes import wishes_of
 
+    check_output(output, PAGES, "the sheet")
     sources = sources_of(files, shop, units, paper)
     wishes = wishes_of(
         sources,
@@ -253,6 +255,32 @@ def sheet(
         limit=limit,
     )
     typer.echo(write_sheet(plan_of(sources, from_, deliver, sure, wishes), output))
+
+
+@app.command()
+def calendar(
+    files: PieceFiles,
+    output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.ics", help="What to write: .ics.")],
+    shop: ShopOption = None,
+    from_: FromOption = None,
+    deliver: DeliverOption = None,
+    asap: AsapOption = False,
+    limit: LimitOption = None,
+    issue: Annotated[
+        int, typer.Option("--issue", min=1, max=9999, help="Which calendar of these pieces it is: 2 replaces 1.")
+    ] = 1,
+    units: UnitsOption = None,
+) -> None:
+    """Write the timetable as a calendar file, which other calendars read."""
+    from finplan.cli.calendar import write_calendar
+    from finplan.cli.output import check_output
+    from finplan.cli.wishes import wishes_of
+
+    check_output(output, (".ics",), "the calendar")
+    sources = sources_of(files, shop, units)
+    start = start_of(sources[0], from_)
+    wishes = wishes_of(sources, start, asap=asap, limit=limit)
+    typer.echo(write_calendar(plan_of(sources, from_, deliver, wishes=wishes), output, start, issue))
 
 
 @app.command()

@@ -4,17 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from finplan.cli.timetable import timetable_lines
+from finplan.cli.output import refuse_what_does_not_fit, write_bytes
 from finplan.plan import Plan
-from finplan.problems import NotPossibleError
 from finplan.sheet import sheet_html, unprintable, write_pdf
-from finplan.whole_file import write_whole
-
-
-class DoesNotFitError(NotPossibleError):
-    """There is no timetable, so there is no sheet."""
-
-    exit_code = 3
 
 
 def write_sheet(plan: Plan, output: Path) -> str:
@@ -25,27 +17,17 @@ def write_sheet(plan: Plan, output: Path) -> str:
     DoesNotFitError
         No timetable meets the delivery.
     NotPossibleError
-        The file's ending is no kind of sheet, or it cannot be written.
+        It cannot be written.
     """
-    suffix = output.suffix.lower()
-    if suffix not in (".pdf", ".html"):
-        msg = f"{output}: the sheet is written as .pdf or .html, not '{output.suffix}'"
-        raise NotPossibleError(msg)
-    if not output.parent.is_dir():
-        msg = f"{output}: there is no folder {output.parent}"
-        raise NotPossibleError(msg)
-    if plan.timetable.status == "impossible":
-        raise DoesNotFitError(
-            "\n".join([*timetable_lines(plan.timetable, plan.units), "", f"{output} was not written."])
-        )
-    try:
-        if suffix == ".html":
-            write_whole(sheet_html(plan).encode("utf-8"), output)
-        else:
-            write_pdf(sheet_html(plan), output)
-    except OSError as error:
-        msg = f"{output}: cannot be written: {(error.strerror or str(error)).lower()}"
-        raise NotPossibleError(msg) from None
+    refuse_what_does_not_fit(plan, output)
+    written = write_page(sheet_html(plan), output)
     lacking = unprintable(plan)
-    note = f"\nThe sheet's own font lacks {lacking}, which may print as boxes." if lacking else ""
-    return f"{output}: written{note}"
+    return f"{written}\nThe sheet's own font lacks {lacking}, which may print as boxes." if lacking else written
+
+
+def write_page(html: str, output: Path) -> str:
+    """Write a page as a PDF, or as it is where the file ends with .html, and return what was written."""
+    if output.suffix.lower() == ".html":
+        return write_bytes(html.encode("utf-8"), output)
+    write_pdf(html, output)
+    return f"{output}: written"

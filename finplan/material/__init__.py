@@ -14,6 +14,7 @@ from finplan.material.shelf import Left, OnShelf
 from finplan.material.solution import cut_of, solution, thinned_strength
 from finplan.material.spread_rate import spread_rate, thinned_solids, wet_film
 from finplan.material.supply import Supply, Use
+from finplan.material.words import poured_words
 
 __all__ = [
     "DEFAULT_CONFIDENCE",
@@ -44,6 +45,7 @@ __all__ = [
     "cut_of",
     "material_plan",
     "planned_film",
+    "poured_words",
     "probability_below",
     "quantile",
     "solution",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finplan.material import CoatMix, CoatNeed, MakeUp, MixPart, coat_mix, thinned_cut
+from finplan.material import CoatMix, CoatNeed, MakeUp, MixPart, coat_mix, poured_words, thinned_cut
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
 from finplan.sheet.words import show_range
@@ -13,10 +13,8 @@ _TOGETHER = "\u00a0"
 
 
 def poured(coat: CoatNeed, plan: Plan) -> str:
-    """Return how much is poured out for a coat: of what is mixed, both components together; of batches, each."""
-    mix = _mix(coat, plan)
-    volume = show_measured(mix.decant.volume_ml or 0.0, plan.units)
-    return volume if mix.batches == 1 else f"{mix.batches} × {volume}"
+    """Return how much is poured out for a coat."""
+    return poured_words(_mix(coat, plan), plan.units)
 
 
 def weighed(coat: CoatNeed, plan: Plan) -> str:

@@ -9,6 +9,7 @@ import pytest
 
 HEAVY = (
     "holidays",
+    "icalendar",
     "jinja2",
     "numpy",
     "ortools",

@@ -1,0 +1,55 @@
+"""What is written to a file: whether it can be, and whether there is anything to write."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from finplan.cli.timetable import timetable_lines
+from finplan.plan import Plan
+from finplan.problems import NotPossibleError
+from finplan.whole_file import write_whole
+
+
+class DoesNotFitError(NotPossibleError):
+    """There is no timetable, so there is nothing to print."""
+
+    exit_code = 3
+
+
+PAGES = (".pdf", ".html")
+"""How a page can be written."""
+
+
+def check_output(output: Path, endings: tuple[str, ...], what: str) -> None:
+    """Refuse a file that could not be written, before anything is planned for it.
+
+    Raises
+    ------
+    NotPossibleError
+        It is none of those that are meant, or there is no such folder.
+    """
+    if output.suffix.lower() not in endings:
+        msg = f"{output}: {what} is written as {' or '.join(endings)}, not '{output.suffix}'"
+        raise NotPossibleError(msg)
+    if not output.parent.is_dir():
+        msg = f"{output}: there is no folder {output.parent}"
+        raise NotPossibleError(msg)
+
+
+def refuse_what_does_not_fit(plan: Plan, output: Path) -> None:
+    """Refuse to write what has no timetable.
+
+    Raises
+    ------
+    DoesNotFitError
+        No timetable meets the delivery; says what clashes.
+    """
+    if plan.timetable.status == "impossible":
+        clashes = timetable_lines(plan.timetable, plan.units)
+        raise DoesNotFitError("\n".join([*clashes, "", f"{output} was not written."]))
+
+
+def write_bytes(data: bytes, output: Path) -> str:
+    """Write a file whole and return that it was written."""
+    write_whole(data, output)
+    return f"{output}: written"
