@@ -17,7 +17,7 @@ WIDTH_MM = 85.0
 MARGIN_MM = 0.5
 COVERED_SPACING_MM = 4.0
 
-FONT = "Sheet, Inter, sans-serif"
+FONT = "Sheet, 'Sheet Fallback', Inter, sans-serif"
 """On the sheet the bundled font, under the name it has there; elsewhere what there is."""
 
 

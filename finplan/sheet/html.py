@@ -31,14 +31,13 @@ def sheet_html(plan: Plan) -> str:
 
 def render(sheet: Sheet) -> str:
     """Return a sheet as HTML. What the maker wrote is text in it and nothing else."""
+    return filled("sheet", sheet=sheet)
+
+
+def filled(template: str, **values: object) -> str:
+    """Return a template with its style sheet of the same name and the fonts that its words need inside it."""
     # Only our own files go in unescaped: escaping would turn the quotation marks of the rules into character codes.
-    style = Markup((data_dir("templates") / "sheet.css").read_text(encoding="utf-8"))  # noqa: S704
-    return (
-        _environment()
-        .get_template("sheet.html")
-        .render(
-            sheet=sheet,
-            style=style,
-            fonts=Markup(font_faces()),  # noqa: S704
-        )
-    )
+    style = Markup((data_dir("templates") / f"{template}.css").read_text(encoding="utf-8"))  # noqa: S704
+    page = _environment().get_template(f"{template}.html")
+    fonts = Markup(font_faces(page.render(**values, style=style, fonts="")))  # noqa: S704
+    return page.render(**values, style=style, fonts=fonts)

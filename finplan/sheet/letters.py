@@ -1,21 +1,20 @@
-"""Which characters of the maker's words the bundled font lacks."""
+"""Which characters of the maker's words the bundled fonts lack."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from finplan.plan import Plan
-from finplan.sheet.fonts import characters
+from finplan.sheet.fonts import lacking
 
 
 def unprintable(plan: Plan) -> str:
     """Return the characters that print as boxes where the machine has no other font for them, each once, in order.
 
-    Looked at is what makers write: the names of the piece, the customer, parts, assemblies, people and rooms.
+    Looked at is what makers write: the names of the piece, the customer, parts, assemblies, people and rooms, and the
+    shop's notes.
     """
-    known = characters()
-    unknown = dict.fromkeys(letter for text in _words(plan) for letter in text if ord(letter) not in known)
-    return "".join(letter for letter in unknown if not letter.isspace())
+    return lacking("\n".join(_words(plan)))
 
 
 def _words(plan: Plan) -> Iterator[str]:
@@ -27,3 +26,5 @@ def _words(plan: Plan) -> Iterator[str]:
     shop = plan.shop
     yield from (person.name for person in shop.people)
     yield from shop.rooms
+    for sentences in (shop.notes.first_page, shop.notes.every_day, shop.notes.care_card):
+        yield from sentences

@@ -233,7 +233,7 @@ def _one_after_the_other(operations: Sequence[Operation], start: datetime) -> It
 @pytest.fixture(scope="session")
 def foreign(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """A piece with a name in letters that the font of the sheet lacks."""
-    return _plan(tmp_path_factory.mktemp("foreign"), BLEND.replace("piece: Tray", "piece: Table for 東京"))
+    return _plan(tmp_path_factory.mktemp("foreign"), BLEND.replace("piece: Tray", "piece: Table for ไทย"))
 
 
 @pytest.fixture(scope="session")

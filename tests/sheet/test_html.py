@@ -108,4 +108,4 @@ def test_same_plan_same_page(table: Plan) -> None:
 
 def test_characters_that_the_font_lacks_are_named(table: Plan, hostile: Plan, foreign: Plan) -> None:
     assert unprintable(table) == unprintable(hostile) == ""
-    assert unprintable(foreign) == "東京"
+    assert unprintable(foreign) == "ไทย"
