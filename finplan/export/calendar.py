@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
+import unicodedata
 import uuid
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from icalendar import Alarm, Calendar, Event
 
+from finplan.export.calendar_text import CalendarText
 from finplan.export.time_zone import time_zone
-from finplan.material import poured_words
 from finplan.plan import Plan, PlannedPiece
-from finplan.showing import show_measured
-from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import TimetableStep
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
 """A name space of our own, drawn once: identifiers made in it meet no others."""
 _MOMENT = timedelta(minutes=15)
 """How long a date is shown, so that it can be seen between the others."""
-_TO_THE_MINUTE = "%a %d %b %H:%M"
+_NO_TEXT = ("Cc", "Cs", "Zl", "Zp")
+"""Of Unicode: control characters, halves of a pair, ends of lines and of paragraphs. Source: RFC 5545, section 3.1."""
 
 
 def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
@@ -70,7 +69,7 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
 
 
 def _steps(plan: Plan) -> Iterator[Event]:
-    steps = {step.id: (treatment, step) for treatment in plan.treatments for step in treatment.steps}
+    text = CalendarText(plan)
     stretches: Counter[str] = Counter()
     for row in plan.timetable.steps:
         stretches[row.id] += 1
@@ -80,63 +79,39 @@ def _steps(plan: Plan) -> Iterator[Event]:
         event.add("location", _clean(row.room))
         if row.kind == "drying":
             event.add("transp", "TRANSPARENT")
-            event.add("description", _clean(_dry(row), lines=True))
+            _describe(event, text.drying(row))
+            closing = text.closing(row)
+            if closing is not None:
+                _ring_at(event, *closing)
         else:
-            event.add("description", _clean("\n".join(_work(row, steps.get(row.id), plan)), lines=True))
-            _add_alarms(event, row, plan)
+            _describe(event, text.work(row))
+            for words in text.ticks(row):
+                _ring_at_the_end(event, words)
         yield event
 
 
-def _work(row: TimetableStep, known: tuple[Treatment, TreatmentStep] | None, plan: Plan) -> Iterator[str]:
-    """Give what has to be known at the bench; the sheet says the rest."""
-    if row.person:
-        yield f"For {row.person}."
-    if known is not None and known[1].finish is not None:
-        yield from _coat(row, *known, plan)
-    elif row.deed in ("coat", "fill"):
-        yield "How much to pour out for this side, and when it is turned over, stands on the sheet."
-    if row.deed in ("sand", "joints"):
-        yield "Grits: see the sanding card."
-    if row.deed in ("coat", "fill", "clean-up"):
-        yield from (f"{line.title}: {line.text}" for line in plan.cautions if line.when == "coating")
-    yield from _ticks(row, plan)
+def _describe(event: Event, lines: Iterable[str]) -> None:
+    words = "\n".join(_clean(line) for line in lines)
+    if words:
+        event.add("description", words)
 
 
-def _coat(row: TimetableStep, treatment: Treatment, step: TreatmentStep, plan: Plan) -> Iterator[str]:
-    coat = plan.materials.coat_of(step.id)
-    if coat is not None:
-        mix = plan.materials.mix_of(coat)
-        amount, up_to = poured_words(mix, plan.units), show_measured(mix.up_to_ml, plan.units)
-        yield f"{plan.catalogue.finishes[coat.finish].title}: pour out {amount}, up to {up_to}."
-    if row.next_from is None:
-        return
-    later = treatment.steps[treatment.steps.index(step) + 1 :]
-    if all(one.finish is None for one in later):
-        yield f"Leave it alone until {_clock(row.next_from)}."
-        return
-    # Where something is abraded before the next coat anyway, no coat comes too late.
-    closes = "" if row.next_until is None or later[0].finish is None else f", not after {_clock(row.next_until)}"
-    yield f"Next coat not before {_clock(row.next_from)}{closes}."
+def _ring_at_the_end(event: Event, words: str) -> None:
+    """Ring at the end of work: cloths catch fire by themselves, and cartridges are spent."""
+    _ring(event, words, timedelta(0), {"RELATED": "END"})
 
 
-def _ticks(row: TimetableStep, plan: Plan) -> list[str]:
-    """Return what falls due at the end of a stretch of work, or of the day that it ends."""
-    return [tick.text for tick in plan.safety.ticks if tick.due == row.end and tick.row in (row.id, None)]
+def _ring_at(event: Event, moment: datetime, words: str) -> None:
+    """Ring at a moment, in universal time as RFC 5545, section 3.8.6.3, asks."""
+    _ring(event, words, moment.astimezone(UTC), {"VALUE": "DATE-TIME"})
 
 
-def _dry(row: TimetableStep) -> str:
-    still = row.still_below_c is not None
-    return "Do not touch, keep dust away." + (" The cold nights make it longer." if still else "")
-
-
-def _add_alarms(event: Event, row: TimetableStep, plan: Plan) -> None:
-    """Ring when cloths have to be dealt with: they catch fire by themselves."""
-    for text in _ticks(row, plan):
-        alarm = Alarm()
-        alarm.add("action", "DISPLAY")
-        alarm.add("description", _clean(text))
-        alarm.add("trigger", timedelta(0), parameters={"RELATED": "END"})
-        event.add_component(alarm)
+def _ring(event: Event, words: str, trigger: datetime | timedelta, parameters: dict[str, str]) -> None:
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", _clean(words))
+    alarm.add("trigger", trigger, parameters=parameters)
+    event.add_component(alarm)
 
 
 # --- dates ------------------------------------------------------------------------------------------------------------
@@ -189,11 +164,10 @@ def _of(piece: PlannedPiece, plan: Plan) -> str:
     return f"{piece.name}, " if len(plan.pieces) > 1 else ""
 
 
-def _clock(moment: datetime) -> str:
-    return moment.strftime(_TO_THE_MINUTE)
+def _clean(words: str) -> str:
+    r"""Return words without what a text of a calendar may not hold: no control characters, and no ends of lines.
 
-
-def _clean(words: str, *, lines: bool = False) -> str:
-    """Return words without what a text of a calendar may not hold: no control characters, no lines but our own."""
-    kept = "\n" if lines else ""
-    return "".join(letter if letter in kept or letter.isprintable() else " " for letter in words)
+    >>> _clean("top\r\nATTACH:x")
+    'top  ATTACH:x'
+    """
+    return "".join(" " if unicodedata.category(letter) in _NO_TEXT else letter for letter in words)

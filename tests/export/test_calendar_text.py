@@ -1,0 +1,224 @@
+"""What the events of the calendar say, and when they ring; and their times in plans across a change of summer time."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import icalendar
+import pytest
+import vobject
+from dateutil.tz import tzical
+
+from finplan.export.calendar import plan_calendar
+from finplan.plan import Plan, make_plan
+from finplan.safety.rags import Tick
+from finplan.source import read_sources
+from finplan.timing import Wishes
+
+NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
+LEG = """\
+piece: Shelf legs
+lengths: mm
+timber: beech
+system: shellac
+parts:
+  leg: {shape: square-leg, side: 40, length: 700, count: 4}
+"""
+TRAY = """\
+piece: Tray
+lengths: mm
+timber: white-oak
+system: oil-varnish-blend
+parts:
+  tray: {shape: board, length: 500, width: 300, thickness: 12}
+"""
+DOOR = """\
+piece: Door
+lengths: mm
+timber: beech
+system: polyurethane-2k
+parts:
+  door: {shape: board, length: 700, width: 450, thickness: 22}
+"""
+TWO_SYSTEMS = """\
+piece: Table of two finishes
+lengths: mm
+timber: beech
+system: polyurethane-2k
+parts:
+  top: {shape: rectangle, length: 900, width: 500, thickness: 25}
+  leg: {shape: square-leg, side: 50, length: 700, count: 4, system: hardwax-oil}
+"""
+
+
+def plan_of(folder: Path, *pieces: str, zone: str = "Europe/London", now: datetime = NOW) -> Plan:
+    files = [folder / f"piece-{number}.yaml" for number, _ in enumerate(pieces)]
+    for file, text in zip(files, pieces, strict=True):
+        file.write_text(text, encoding="utf-8")
+    (folder / "shop.yaml").write_text(f"shop: Copper Beech joinery\ntime-zone: {zone}\n", encoding="utf-8")
+    return make_plan(read_sources(files, folder / "shop.yaml"), now=now, wishes=Wishes(answers=False))
+
+
+def events(plan: Plan) -> list[icalendar.Event]:
+    return icalendar.Calendar.from_ical(plan_calendar(plan, NOW)).events
+
+
+def said(plan: Plan) -> dict[str, str]:
+    return {str(event["summary"]): str(event.get("description", "")) for event in events(plan)}
+
+
+def clock(moment: datetime) -> str:
+    return f"{moment:%a} {moment.day} {moment:%b %H:%M}"
+
+
+@pytest.fixture(scope="module")
+def tray(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """Three coats of a blend, the second put on the first without abrading."""
+    return plan_of(tmp_path_factory.mktemp("tray"), TRAY)
+
+
+@pytest.fixture(scope="module")
+def door(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """A door coated first on its back, then on its front."""
+    return plan_of(tmp_path_factory.mktemp("door"), DOOR)
+
+
+@pytest.fixture(scope="module")
+def two_systems(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """A lacquered top on oiled legs."""
+    return plan_of(tmp_path_factory.mktemp("two-systems"), TWO_SYSTEMS)
+
+
+def test_a_finish_is_not_blamed_for_what_another_brings(two_systems: Plan) -> None:
+    """Isocyanate is in the lacquer of the top; the oil of the legs has none: the hazards of their records."""
+    isocyanate = next(line for line in two_systems.cautions if line.code == "isocyanate-mask")
+    told = said(two_systems)
+    oiled = [words for summary, words in told.items() if re.search(r"^leg: (clean up|coat)", summary)]
+    lacquered = [words for summary, words in told.items() if re.fullmatch(r"top: coat \d.*(?<!dries)", summary)]
+    assert len(oiled) >= 4
+    assert len(lacquered) >= 2
+    assert not any(isocyanate.title in words for words in oiled)
+    assert all(isocyanate.text in words for words in lacquered)
+
+
+def test_dust_of_an_oil_is_told_where_it_is_abraded(two_systems: Plan) -> None:
+    dust = next(line for line in two_systems.cautions if line.code == "oily-dust")
+    told = said(two_systems)
+    assert dust.text in told["leg: abrade P320"]
+    assert dust.text not in told["top: abrade P320"]
+
+
+def test_a_coat_that_is_rubbed_out_cures_first(tmp_path: Path) -> None:
+    """The wax comes after rubbing out, days later, not when another coat of shellac could go on."""
+    plan = plan_of(tmp_path, LEG)
+    rubbing = next(row for row in plan.timetable.steps if row.deed == "rub-out")
+    told = said(plan)
+    assert f"until it has cured; rub out from {clock(rubbing.start)}." in told["leg: coat 4"]
+    assert "Next coat" not in told["leg: coat 4"]
+    assert "Next coat not before" in told["leg: coat 3"]
+
+
+def test_the_sides_of_a_coat(door: Plan) -> None:
+    rows = {row.id: row for row in door.timetable.steps}
+    first = next(row for row in door.timetable.steps if row.id.endswith("/first-side"))
+    second = rows[first.id.replace("/first-side", "/second-side")]
+    assert second.next_from is not None
+    told = said(door)
+    assert f"not before {clock(second.start)}" in told[f"door: {first.step}"]
+    assert f"Next coat not before {clock(second.next_from)}" in told[f"door: {second.step}"]
+    assert "both sides take" in told[f"door: {first.step}"]
+
+
+def test_the_grits_of_bare_wood(tray: Plan) -> None:
+    (group, *_) = tray.pieces[0].sanding.groups
+    assert ", ".join(step.grit for step in group.steps) in said(tray)["tray: sand bare wood"]
+
+
+def test_a_window_that_closes_rings_while_there_is_time(tray: Plan) -> None:
+    """Only after coat 1, on which coat 2 goes without abrading; two hours before, and by day. By hand."""
+    closes = next(row.next_until for row in tray.timetable.steps if row.next_until is not None)
+    assert closes is not None
+    assert 10 <= closes.hour < 17, "so that two hours before is by day"
+    found = [
+        (str(event["summary"]), str(alarm["description"]), alarm.decoded("trigger"))
+        for event in events(tray)
+        for alarm in event.walk("VALARM")
+        if "next coat" in str(alarm["description"])
+    ]
+    ((summary, words, trigger),) = found
+    assert summary == "tray: coat 1 dries"
+    assert words == f"If the next coat is not on yet: not after {clock(closes)}, or abrade first."
+    assert trigger == closes.replace(hour=closes.hour - 2).astimezone(UTC)
+    assert b"TRIGGER;VALUE=DATE-TIME:" in plan_calendar(tray, NOW).replace(b"\r\n ", b"")
+
+
+def test_the_end_of_a_day_rings_once_though_two_stop_together(tray: Plan) -> None:
+    row = next(row for row in tray.timetable.steps if row.kind == "attended")
+    other = replace(row, id="tray/other", person="Somebody else")
+    timetable = replace(tray.timetable, steps=(row, other))
+    safety = replace(tray.safety, ticks=(Tick(row.end, None, "No cloth is left."),))
+    found = events(replace(tray, timetable=timetable, safety=safety))
+    assert sum(len(event.walk("VALARM")) for event in found) == 1
+    assert sum("No cloth is left." in str(event.get("description", "")) for event in found) == 1
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Łódź, Čapek; 東京", "Tray for \U0001f469\u200d\U0001f527", "1\u00a0× tray", "<b>tray</b> \\n & “more”"],
+)
+def test_names_arrive_as_they_are(name: str, tray: Plan) -> None:
+    steps = tuple(replace(row, item=name) for row in tray.timetable.steps)
+    read = vobject.readOne(plan_calendar(replace(tray, timetable=replace(tray.timetable, steps=steps)), NOW).decode())
+    assert read.vevent_list[0].summary.value == f"{name}: {steps[0].step}"
+
+
+def test_two_pieces_of_one_name_keep_apart(tmp_path: Path) -> None:
+    plan = plan_of(tmp_path, TRAY, TRAY)
+    found = events(plan)
+    assert len({str(event["uid"]) for event in found}) == len(found)
+    coats = [str(event["summary"]) for event in found if str(event["summary"]).endswith("tray: coat 1")]
+    assert sorted(coats) == ["Tray (piece-0), tray: coat 1", "Tray (piece-1), tray: coat 1"]
+
+
+@pytest.mark.parametrize(
+    ("zone", "deliver", "offsets_h"),
+    [
+        # Clocks change on the last Sundays of March and October (Directive 2000/84/EC), and on the second of March
+        # (15 U.S.C. 260a): by a calendar 28 March, 31 October and 14 March 2027.
+        ("Europe/London", "2027-03-29 12:00", (0, 1)),
+        ("Europe/London", "2027-11-01 12:00", (1, 0)),
+        ("America/New_York", "2027-03-15 12:00", (-5, -4)),
+    ],
+)
+def test_the_instants_of_a_plan_across_a_change(
+    zone: str, deliver: str, offsets_h: tuple[int, int], tmp_path: Path
+) -> None:
+    """By the zone in the file alone, and by another reader, they are those of the timetable."""
+    due = datetime.strptime(deliver, "%Y-%m-%d %H:%M").replace(tzinfo=ZoneInfo(zone))
+    start = due.replace(day=1, hour=8) if due.day > 10 else due.replace(month=due.month - 1, day=11, hour=8)
+    piece = TRAY.replace("timber:", f"deliver: {deliver}\ntimber:")
+    plan = plan_of(tmp_path, piece, zone=zone, now=start.astimezone(UTC))
+    rows = plan.timetable.steps
+    offsets = [moment.utcoffset() for moment in (rows[0].start, due)]
+    assert tuple(None if one is None else one.total_seconds() / 3600 for one in offsets) == offsets_h
+    planned = {(row.start.astimezone(UTC), row.end.astimezone(UTC)) for row in rows}
+
+    text = plan_calendar(plan, start).decode()
+    read = vobject.readOne(text)
+    times = [(one.dtstart.value.astimezone(UTC), one.dtend.value.astimezone(UTC)) for one in read.vevent_list]
+    assert planned <= set(times)
+
+    component = re.search(r"BEGIN:VTIMEZONE.*?END:VTIMEZONE\r\n", text, flags=re.DOTALL)
+    assert component is not None
+    alone = tzical(io.StringIO(component.group())).get(zone)
+    walls = [re.findall(rf"{name};TZID={zone}:(\w+)", text) for name in ("DTSTART", "DTEND")]
+    by_file = {
+        tuple(datetime.strptime(wall, "%Y%m%dT%H%M%S").replace(tzinfo=alone).astimezone(UTC) for wall in pair)
+        for pair in zip(*walls, strict=True)
+    }
+    assert planned <= by_file
