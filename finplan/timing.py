@@ -61,6 +61,8 @@ class Wishes:
     """A day on which, as turns out in the morning, nobody works."""
     answers: bool = True
     """Whether to say the latest safe start and the earliest finish too, and what would make a plan fit."""
+    earliest: bool = True
+    """Whether the earliest finish is wanted among the answers."""
     soonest: datetime | None = None
     """When work could begin at the earliest, where the job starts later."""
     progress: Progress | None = None
@@ -130,6 +132,7 @@ def timetable_of(
         largest_buffer=wishes.largest_buffer,
         limit_s=wishes.limit_s,
         answers=wishes.answers,
+        earliest=wishes.earliest,
         changes=changes,
         progress=wishes.progress,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -238,23 +239,61 @@ def sheet(
     paper: PaperOption = None,
 ) -> None:
     """Write the printed finishing schedule of one piece, or of several together."""
-    from finplan.cli.output import PAGES, check_output
-    from finplan.cli.sheet import write_sheet
-    from finplan.cli.wishes import wishes_of
+    from finplan.cli.output import PAGES, check_output, press_for
 
     check_output(output, PAGES, "the sheet")
-    sources = sources_of(files, shop, units, paper)
-    wishes = wishes_of(
-        sources,
-        start_of(sources[0], from_),
-        asap=asap,
-        buffer=buffer,
-        ready_for=ready_for,
-        lose=lose,
-        done=done or (),
-        limit=limit,
-    )
-    typer.echo(write_sheet(plan_of(sources, from_, deliver, sure, wishes), output))
+    with press_for(output) as press:
+        from finplan.cli.sheet import write_sheet
+        from finplan.cli.wishes import wishes_of
+
+        sources = sources_of(files, shop, units, paper)
+        wishes = wishes_of(
+            sources,
+            start_of(sources[0], from_),
+            asap=asap,
+            buffer=buffer,
+            ready_for=ready_for,
+            lose=lose,
+            done=done or (),
+            limit=limit,
+            earliest=False,
+        )
+        typer.echo(write_sheet(plan_of(sources, from_, deliver, sure, wishes), output, press))
+
+
+@app.command()
+def tags(
+    files: PieceFiles,
+    output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.pdf", help="What to write: .pdf or .html.")],
+    shop: ShopOption = None,
+    from_: FromOption = None,
+    deliver: DeliverOption = None,
+    asap: AsapOption = False,
+    limit: LimitOption = None,
+    paper: PaperOption = None,
+    rows: Annotated[int | None, typer.Option("--rows", help="How many labels stand one below the other.")] = None,
+    columns: Annotated[int | None, typer.Option("--columns", help="How many labels stand side by side.")] = None,
+    margins: Annotated[
+        str | None, typer.Option("--margins", metavar="LENGTHS", help="Around them: '15 mm, 7 mm', or 8 mm.")
+    ] = None,
+    gaps: Annotated[
+        str | None, typer.Option("--gaps", metavar="LENGTHS", help="Between rows, between columns: '0 mm, 2.5 mm'.")
+    ] = None,
+    first: Annotated[int, typer.Option("--first", min=1, help="The first free label of a begun sheet.")] = 1,
+) -> None:
+    """Write a tag for every coat of every part, on sheets of labels."""
+    from finplan.cli.output import PAGES, check_output, press_for
+
+    check_output(output, PAGES, "the tags")
+    with press_for(output) as press:
+        from finplan.cli.tags import labels_of, lengths_of, write_tags
+        from finplan.cli.wishes import wishes_of
+
+        sources = sources_of(files, shop, None, paper)
+        given = {"rows": rows, "columns": columns, "margins": lengths_of(margins), "gaps": lengths_of(gaps)}
+        labels = labels_of(sources[0].shop.labels, sources[0].paper, given, first)
+        wishes = wishes_of(sources, start_of(sources[0], from_), asap=asap, limit=limit, earliest=False)
+        typer.echo(write_tags(plan_of(sources, from_, deliver, wishes=wishes), labels, first, output, press))
 
 
 @app.command()
@@ -279,7 +318,7 @@ def calendar(
     check_output(output, (".ics",), "the calendar")
     sources = sources_of(files, shop, units)
     start = start_of(sources[0], from_)
-    wishes = wishes_of(sources, start, asap=asap, limit=limit)
+    wishes = wishes_of(sources, start, asap=asap, limit=limit, earliest=False)
     typer.echo(write_calendar(plan_of(sources, from_, deliver, wishes=wishes), output, start, issue))
 
 
@@ -337,6 +376,13 @@ def demo(
     show_lines(make_demo(folder, now()))
 
 
+_OBJECTS_BETWEEN_COLLECTIONS = 100_000
+"""A command lives for seconds and keeps nearly all that it makes: looking for garbage often only takes time."""
+
+
 def main() -> None:
     """Run the command line; a problem ends it with status 2, never with a traceback."""
-    sys.exit(run(app))
+    gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
+    status = run(app)
+    gc.freeze()  # all of it goes with the process: nothing has to be looked through once more at its end
+    sys.exit(status)

@@ -10,8 +10,8 @@ from pathlib import Path
 from finplan.cli.sheet import write_sheet
 from finplan.demo import FIRST, SHOP, write_demo
 from finplan.plan import make_plan
+from finplan.press import NoPageRendererError
 from finplan.problems import NotPossibleError
-from finplan.sheet import NoPageRendererError
 from finplan.source import read_source
 
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from finplan.cli.timetable import timetable_lines
-from finplan.plan import Plan
+from finplan.press import Press
 from finplan.problems import NotPossibleError
 from finplan.whole_file import write_whole
+
+if TYPE_CHECKING:
+    from finplan.plan import Plan
 
 
 class DoesNotFitError(NotPossibleError):
@@ -36,6 +40,19 @@ def check_output(output: Path, endings: tuple[str, ...], what: str) -> None:
         raise NotPossibleError(msg)
 
 
+def press_for(output: Path) -> AbstractContextManager[Press | None]:
+    """Start the page renderer for a file, so that it is loaded when the page is there.
+
+    It is none where none is needed, or no process can be started: then the page is rendered in this one.
+    """
+    if output.suffix.lower() != ".pdf":
+        return nullcontext()
+    try:
+        return Press()
+    except OSError:
+        return nullcontext()
+
+
 def refuse_what_does_not_fit(plan: Plan, output: Path) -> None:
     """Refuse to write what has no timetable.
 
@@ -44,6 +61,8 @@ def refuse_what_does_not_fit(plan: Plan, output: Path) -> None:
     DoesNotFitError
         No timetable meets the delivery; says what clashes.
     """
+    from finplan.cli.timetable import timetable_lines
+
     if plan.timetable.status == "impossible":
         clashes = timetable_lines(plan.timetable, plan.units)
         raise DoesNotFitError("\n".join([*clashes, "", f"{output} was not written."]))

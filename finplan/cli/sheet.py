@@ -6,10 +6,11 @@ from pathlib import Path
 
 from finplan.cli.output import refuse_what_does_not_fit, write_bytes
 from finplan.plan import Plan
+from finplan.press import Press
 from finplan.sheet import sheet_html, unprintable, write_pdf
 
 
-def write_sheet(plan: Plan, output: Path) -> str:
+def write_sheet(plan: Plan, output: Path, press: Press | None = None) -> str:
     """Write the sheet of a plan and return what was written.
 
     Raises
@@ -20,14 +21,14 @@ def write_sheet(plan: Plan, output: Path) -> str:
         It cannot be written.
     """
     refuse_what_does_not_fit(plan, output)
-    written = write_page(sheet_html(plan), output)
+    written = write_page(sheet_html(plan), output, press)
     lacking = unprintable(plan)
     return f"{written}\nThe sheet's own font lacks {lacking}, which may print as boxes." if lacking else written
 
 
-def write_page(html: str, output: Path) -> str:
+def write_page(html: str, output: Path, press: Press | None) -> str:
     """Write a page as a PDF, or as it is where the file ends with .html, and return what was written."""
     if output.suffix.lower() == ".html":
         return write_bytes(html.encode("utf-8"), output)
-    write_pdf(html, output)
+    write_pdf(html, output, press)
     return f"{output}: written"

@@ -27,6 +27,7 @@ def wishes_of(
     lose: str | None = None,
     done: Sequence[str] = (),
     limit: str | None = None,
+    earliest: bool = True,
 ) -> Wishes:
     """Return what is wanted; a step that is named as done stands for all that come before it.
 
@@ -47,6 +48,7 @@ def wishes_of(
         limit_s=seconds_of(limit),
         done=_with_steps_before(named, before, max(start, soonest)),
         lost_day=None if lost is None else lost.day,
+        earliest=earliest,
         soonest=soonest,
     )
 

@@ -17,6 +17,7 @@ from finplan.catalogue import bundled_catalogue, grade_name, read_own
 from finplan.inputs.climate import Climate
 from finplan.inputs.grade import KeptGrade, grade_hint
 from finplan.inputs.hours import WeekField
+from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean
@@ -179,6 +180,8 @@ class Shop(Record):
     grits: tuple[KeptGrade, ...] = ()
     buffer_h: DurationH | None = None
     labour_per_h: Annotated[float | None, PlainValidator(_labour)] = None
+    labels: Labels = Labels()
+    """What part tags are printed on."""
     notes: Notes = Notes()
     """What the shop wants said on its sheets."""
     shelf: tuple[ShelfItem, ...] = Field((), max_length=MAX_SHELF)

@@ -2,6 +2,7 @@
 
 from finplan.sheet.html import sheet_html
 from finplan.sheet.letters import unprintable
-from finplan.sheet.pdf import NoPageRendererError, write_pdf
+from finplan.sheet.pdf import write_pdf
+from finplan.sheet.tags_page import tags_html
 
-__all__ = ["NoPageRendererError", "sheet_html", "unprintable", "write_pdf"]
+__all__ = ["sheet_html", "tags_html", "unprintable", "write_pdf"]

@@ -30,6 +30,7 @@ def timetable(
     largest_buffer: bool = False,
     limit_s: float | None = None,
     answers: bool = True,
+    earliest: bool = True,
     changes: Callable[[], Sequence[Change]] = tuple,
     progress: Progress | None = None,
 ) -> Timetable:
@@ -50,6 +51,8 @@ def timetable(
         After so many seconds the best found is taken; None for half a minute, and more for many pieces. [s]
     answers
         Whether to say the latest safe start and the earliest finish too, and what would help where nothing fits
+    earliest
+        Whether the earliest finish is wanted among the answers: it takes a search of its own
     changes
         Gives what else could be changed where the job does not fit, each to be tried; asked only then
     progress
@@ -76,14 +79,14 @@ def timetable(
     if found is None:
         told = clashes(planner, changes(), progress=progress, help_out=answers)
         return Timetable("impossible", deliver=_first_delivery(job), clashes=told)
-    return _answered(planner, found, answers=answers)
+    return _answered(planner, found, answers=answers, earliest=answers and earliest)
 
 
 def _first_delivery(job: Job) -> datetime | None:
     return min((moment for piece in job.pieces if (moment := job.delivery(piece)) is not None), default=None)
 
 
-def _answered(planner: Planner, found: Found, *, answers: bool) -> Timetable:
+def _answered(planner: Planner, found: Found, *, answers: bool, earliest: bool) -> Timetable:
     job, setting = planner.job, planner.setting
     pieces = tuple(_times(planner, piece, found) for piece in job.pieces)
     tightest = min(pieces, key=lambda one: (one.buffer_h is None, one.buffer_h or 0.0, -one.ready.timestamp()))
@@ -99,7 +102,7 @@ def _answered(planner: Planner, found: Found, *, answers: bool) -> Timetable:
         pieces=pieces,
         start=min(one.start for one in pieces),
         latest_safe_start=_latest_start(planner) if answers else None,
-        earliest_ready=_earliest_ready(planner) if answers else None,
+        earliest_ready=_earliest_ready(planner) if earliest else None,
         ready=tightest.ready,
         deliver=tightest.deliver,
         buffer_h=tightest.buffer_h,

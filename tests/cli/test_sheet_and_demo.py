@@ -139,16 +139,12 @@ def test_a_delivery_that_has_passed_is_renewed(tmp_path: Path) -> None:
 
 
 def test_without_the_page_renderer(demo: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
-    class Missing:
-        """Stands before all finders and loses the renderer's library."""
-
-        def find_spec(self, name: str, path: object = None, target: object = None) -> None:
-            if name == "weasyprint":
-                raise OSError("cannot load library 'libpango-1.0-0': no such file")
-
+    (demo / "lost").mkdir()
+    lost = "print('-----')\nraise OSError(\"cannot load library 'libpango-1.0-0': no such file\")\n"
+    (demo / "lost" / "weasyprint.py").write_text(lost, encoding="utf-8")
     for name in [name for name in sys.modules if name.split(".")[0] == "weasyprint"]:
         monkeypatch.delitem(sys.modules, name)
-    monkeypatch.setattr(sys, "meta_path", [Missing(), *sys.meta_path])
+    monkeypatch.syspath_prepend(demo / "lost")
     output = demo / "sheet.pdf"
     ended = cli("sheet", demo / "hall-bench.yaml", *FROM, "-o", output)
     assert ended.status == 2

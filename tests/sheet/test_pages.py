@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
+import pytest
+
 from finplan.cli.materials import materials_lines
 from finplan.material import Left, OnShelf
 from finplan.plan import Plan
@@ -57,7 +59,7 @@ def test_a_short_buffer_is_said(table: Plan) -> None:
 
 def _buffer_line(plan: Plan, kept: tuple[float, float], wanted: Buffer) -> str:
     times = replace(plan.timetable.pieces[0], buffer_h=kept[0], buffer_working_h=kept[1])
-    timetable = replace(plan.timetable, pieces=(times,), buffer=wanted)
+    timetable = replace(plan.timetable, pieces=(times,), buffer=wanted, in_time_probability=None)
     line = next(line for line in first_page(replace(plan, timetable=timetable)).critical if "buffer" in line)
     return line.partition(" Begun")[0]
 
@@ -102,6 +104,15 @@ def _eighths(text: str) -> int:
     whole, _, fraction = amount.partition("-") if "-" in amount else ("0", "", amount)
     top, _, bottom = fraction.partition("/")
     return 8 * int(whole) + (int(top) * 8 // int(bottom) if bottom else 8 * int(top))
+
+
+@pytest.mark.parametrize(
+    ("probability", "said"), [(0.9999, "99 %"), (0.856, "85 %"), (0.0, "fewer than 1 %"), (1.0, "99 %")]
+)
+def test_how_sure_the_date_is_stands_on_the_first_page(probability: float, said: str, table: Plan) -> None:
+    sure = replace(table.timetable, in_time_probability=probability)
+    (line,) = (line for line in first_page(replace(table, timetable=sure)).critical if "buffer" in line)
+    assert f"it is in time in {said} of all cases" in line
 
 
 def test_a_price_that_is_not_given_is_not_guessed(table: Plan) -> None:

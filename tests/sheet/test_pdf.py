@@ -126,13 +126,13 @@ def test_letters_that_the_fonts_lack_are_no_failure(foreign: Plan, tmp_path: Pat
     write_pdf(sheet_html(foreign), tmp_path / "sheet.pdf")
     metadata = PdfReader(tmp_path / "sheet.pdf").metadata
     assert metadata is not None
-    assert metadata.title == "Finishing schedule: Table for 東京"
+    assert metadata.title == "Finishing schedule: Table for ไทย"
 
 
 def test_letters_that_the_fonts_lack_are_told(table: Plan, foreign: Plan, tmp_path: Path) -> None:
     output = tmp_path / "sheet.html"
     told = write_sheet(foreign, output)
-    assert told == f"{output}: written\nThe sheet's own font lacks 東京, which may print as boxes."
+    assert told == f"{output}: written\nThe sheet's own font lacks ไทย, which may print as boxes."
     assert write_sheet(table, output) == f"{output}: written"
 
 

@@ -1,0 +1,130 @@
+"""The sheet of labels that part tags are printed on, as its packet describes it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Self
+
+from pydantic import PlainValidator, ValidationInfo, model_validator
+
+from finplan.quantity import LENGTH, QuantityError, read
+from finplan.reading import Form, Record, fail
+
+MAX_ROWS, MAX_COLUMNS = 30, 10
+LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 45.0, 25.0
+"""Of a label: what a tag says cannot be read on a smaller one."""
+PAPER_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+"""Width and height. A4: ISO 216. Letter: ANSI/ASME Y14.1, size A, 8-1/2 by 11 in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a label is on its sheet, from the upper left corner. [mm]"""
+
+    left_mm: float
+    top_mm: float
+    width_mm: float
+    height_mm: float
+
+
+def _number(most: int) -> Callable[[object], int]:
+    def validate(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= most:
+            fail(f"'{str(value)[:20]}' is not a number of labels", f"expected 1 to {most}")
+        return value
+
+    return validate
+
+
+def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, ValidationInfo], tuple[float, ...]]:
+    def validate(value: object, info: ValidationInfo) -> tuple[float, ...]:
+        texts = value if isinstance(value, list) else [value]
+        if len(texts) not in counts:
+            several = " or ".join(map(str, counts))
+            fail(f"{len(texts)} lengths stand where {several} belong", f"expected {example}")
+        found = []
+        for text in texts:
+            try:
+                length_mm = read(text, LENGTH, bare_unit=(info.context or {}).get("lengths"))
+            except QuantityError as error:
+                fail(error.wrong, error.expected)
+            if length_mm < 0:
+                fail(f"'{text}' is negative", "expected a length, or 0 mm")
+            found.append(length_mm)
+        return tuple(found)
+
+    return validate
+
+
+_MARGINS = "[15 mm, 7 mm]: above and below, at the sides; or four, clockwise from above"
+
+
+class Labels(Record):
+    """A sheet of labels. Lengths in mm."""
+
+    rows: Annotated[int, PlainValidator(_number(MAX_ROWS)), Form("how many labels stand one below the other")] = 4
+    columns: Annotated[int, PlainValidator(_number(MAX_COLUMNS)), Form("how many stand side by side")] = 2
+    margins_mm: Annotated[
+        tuple[float, ...],
+        PlainValidator(_lengths((1, 2, 4), _MARGINS)),
+    ] = (8.0,)
+    """Between the edge of the paper and the labels."""
+    gaps_mm: Annotated[
+        tuple[float, ...], PlainValidator(_lengths((1, 2), "[0 mm, 2.5 mm]: between rows, between columns"))
+    ] = (0.0,)
+    """Between the labels."""
+    cut_lines: bool = True
+    """Whether lines to cut along are printed: on plain paper, not on labels that are cut already."""
+
+    @model_validator(mode="after")
+    def _fits_a_paper(self) -> Self:
+        if all(self.too_small(paper) for paper in PAPER_MM):
+            fail(self.too_small("a4") or "", _LEAST)
+        return self
+
+    def too_small(self, paper: str) -> str | None:
+        """Return what is wrong with the labels on a paper, or None where they are large enough."""
+        width_mm, height_mm = self._size_mm(paper)
+        if width_mm >= LEAST_WIDTH_MM - 1e-6 and height_mm >= LEAST_HEIGHT_MM - 1e-6:
+            return None
+        size = f"{max(width_mm, 0.0):.1f} x {max(height_mm, 0.0):.1f} mm"
+        return f"margins and gaps leave labels of {size} on {paper.capitalize()}"
+
+    def places(self, paper: str) -> tuple[Place, ...]:
+        """Return the labels of a sheet of paper, row by row."""
+        top_mm, _, _, left_mm = self._margins_mm()
+        width_mm, height_mm = self._size_mm(paper)
+        row_gap_mm, column_gap_mm = self._gaps_mm()
+        return tuple(
+            Place(
+                left_mm=left_mm + column * (width_mm + column_gap_mm),
+                top_mm=top_mm + row * (height_mm + row_gap_mm),
+                width_mm=width_mm,
+                height_mm=height_mm,
+            )
+            for row in range(self.rows)
+            for column in range(self.columns)
+        )
+
+    def _margins_mm(self) -> tuple[float, float, float, float]:
+        """Return them from above, clockwise."""
+        given = self.margins_mm
+        if len(given) == 4:
+            return (given[0], given[1], given[2], given[3])
+        return (given[0], given[-1], given[0], given[-1])
+
+    def _gaps_mm(self) -> tuple[float, float]:
+        return (self.gaps_mm[0], self.gaps_mm[-1])
+
+    def _size_mm(self, paper: str) -> tuple[float, float]:
+        top_mm, right_mm, bottom_mm, left_mm = self._margins_mm()
+        row_gap_mm, column_gap_mm = self._gaps_mm()
+        paper_width_mm, paper_height_mm = PAPER_MM[paper]
+        return (
+            (paper_width_mm - left_mm - right_mm - (self.columns - 1) * column_gap_mm) / self.columns,
+            (paper_height_mm - top_mm - bottom_mm - (self.rows - 1) * row_gap_mm) / self.rows,
+        )
+
+
+_LEAST = f"a tag needs {LEAST_WIDTH_MM:g} x {LEAST_HEIGHT_MM:g} mm: fewer rows or columns, or smaller margins and gaps"

@@ -1,0 +1,54 @@
+"""The page renderer in a process of its own does just what it does here."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from finplan.press import NoPageRendererError, Press, rendered
+from finplan.problems import NotPossibleError
+
+PAGE = "<html lang=en><title>Łódź</title><h1>Łódź, Čapek & friends</h1>"
+
+
+def test_the_same_bytes_as_here() -> None:
+    with Press() as press:
+        assert press.pdf(PAGE) == rendered(PAGE)
+
+
+@pytest.mark.parametrize("address", ["file:///etc/passwd", "http://example.invalid/x.png"])
+def test_it_follows_no_address_either(address: str) -> None:
+    with Press() as press, pytest.raises(NotPossibleError, match="complains"):
+        press.pdf(f'{PAGE}<img alt="x" src="{address}">')
+
+
+def test_a_library_that_is_missing_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    lost = "print('-----')\nraise OSError(\"cannot load library 'libpango-1.0-0': no such file\")\n"
+    (tmp_path / "weasyprint.py").write_text(lost, encoding="utf-8")
+    monkeypatch.syspath_prepend(tmp_path)
+    with Press() as press, pytest.raises(NoPageRendererError, match="is missing"):
+        press.pdf(PAGE)
+
+
+def test_one_that_ends_without_a_word_is_no_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "weasyprint.py").write_text("import os\nos._exit(139)\n", encoding="utf-8")
+    monkeypatch.syspath_prepend(tmp_path)
+    with Press() as press, pytest.raises(NotPossibleError, match="ended without a word"):
+        press.pdf(PAGE)
+
+
+def test_what_lies_in_the_folder_is_not_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder with pieces may come from a stranger, with a module of a well-known name in it."""
+    (tmp_path / "weasyprint.py").write_text("raise OSError('run')\n", encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(sys, "path", [path for path in sys.path if path])
+    with Press() as press:
+        assert press.pdf(PAGE).startswith(b"%PDF")
+
+
+def test_one_that_is_not_used_ends() -> None:
+    with Press() as press:
+        process = press._process
+    assert process.returncode is not None
