@@ -31,7 +31,7 @@ def test_the_shop_says_which_labels_it_has(demo: Path, cli: Cli) -> None:
     asked = ("tags", demo / "round-table.yaml", "--shop", shop, *FROM, "-o", output)
     assert cli(*asked).status == 0
     page = output.read_text(encoding="utf-8")
-    assert page.count('<section class="labels">') == 2, "four coats on sheets of two"
+    assert page.count('<div class="labels">') == 2, "four coats on sheets of two"
     assert "left: 25.400mm; top: 25.400mm; width: 159.200mm; height: 123.100mm;" in page, "A4 less an inch around"
     assert cli(*asked, "--columns", "2").status == 0
     assert "width: 79.600mm; height: 123.100mm;" in output.read_text(encoding="utf-8"), "the rest stays the shop's"
