@@ -19,6 +19,7 @@ from finplan.cli.common import (
     heads,
     now,
     plan_of,
+    refuse_both,
     show_lines,
     source_of,
     sources_of,
@@ -31,6 +32,7 @@ from finplan.cli.options import (
     AsapOption,
     BufferChoice,
     BufferOption,
+    CsvOption,
     DeliverOption,
     DoneOption,
     FromOption,
@@ -89,14 +91,23 @@ def check(file: PieceFile, shop: ShopOption = None, as_json: JsonOption = False)
 
 
 @app.command()
-def areas(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None, as_json: JsonOption = False) -> None:
+def areas(
+    file: PieceFile,
+    shop: ShopOption = None,
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+    as_csv: CsvOption = False,
+) -> None:
     """Show the area, exposure and end grain of every face."""
     from finplan.cli.areas import areas_lines
-    from finplan.export import areas_data
+    from finplan.export import areas_csv, areas_data
     from finplan.source import surface_of
 
+    refuse_both(as_json, as_csv)
     source = source_of(file, shop, units)
     surface = surface_of(source)
+    if as_csv:
+        return typer.echo(areas_csv(surface), nl=False)
     tell(as_json, lambda: areas_data(surface), lambda: areas_lines(surface, source.units))
 
 
@@ -107,15 +118,14 @@ def materials(
     sure: SureOption = "90 %",
     units: UnitsOption = None,
     as_json: JsonOption = False,
-    as_csv: Annotated[bool, typer.Option("--csv", help="Print what to buy as comma-separated values.")] = False,
+    as_csv: CsvOption = False,
 ) -> None:
     """Show how much of each material every coat takes, and which packs to buy: one order for all pieces."""
     from finplan.cli.materials import materials_lines
     from finplan.export import materials_csv, materials_data
     from finplan.plan import order_of
 
-    if as_json and as_csv:
-        raise typer.BadParameter("either --json or --csv", param_hint="--csv")
+    refuse_both(as_json, as_csv)
     confidence = confidence_of(sure)
     sources = sources_of(files, shop, units)
     plan = order_of(checked_pieces(sources), now=now(), confidence=confidence)
@@ -157,18 +167,26 @@ def timetable(
     limit: LimitOption = None,
     units: UnitsOption = None,
     as_json: JsonOption = False,
+    as_csv: CsvOption = False,
 ) -> None:
     """Show who does what when, back from the delivery, for one piece or several together."""
     from finplan.cli.timetable import timetable_lines
     from finplan.cli.wishes import wishes_of
-    from finplan.export import timetable_data
+    from finplan.export import steps_csv, timetable_data
 
+    refuse_both(as_json, as_csv)
     sources = sources_of(files, shop, units)
     start = start_of(sources[0], from_)
     wishes = wishes_of(
         sources, start, asap=asap, buffer=buffer, ready_for=ready_for, lose=lose, done=done or (), limit=limit
     )
     found = timetable_together(sources, start, date_of("--deliver", deliver), wishes)
+    if as_csv:
+        typer.echo(steps_csv(found), nl=False)
+        if found.status != "impossible":
+            return
+        typer.echo("\n".join(timetable_lines(found, sources[0].units)), err=True)
+        raise typer.Exit(3)
     tell(as_json, lambda: timetable_data(found), lambda: [*heads(sources), *timetable_lines(found, sources[0].units)])
     if found.status == "impossible":
         raise typer.Exit(3)
@@ -259,6 +277,36 @@ def sheet(
             earliest=False,
         )
         typer.echo(write_sheet(plan_of(sources, from_, deliver, sure, wishes), output, press))
+
+
+@app.command()
+def plan(
+    files: PieceFiles,
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", metavar="OUT.json", help="What to write; else it is printed.")
+    ] = None,
+    shop: ShopOption = None,
+    from_: FromOption = None,
+    deliver: DeliverOption = None,
+    asap: AsapOption = False,
+    limit: LimitOption = None,
+    sure: SureOption = "90 %",
+    units: UnitsOption = None,
+) -> None:
+    """Give everything that is planned to other programs, as JSON."""
+    from finplan.cli.output import check_output, write_bytes
+    from finplan.cli.wishes import wishes_of
+    from finplan.export import as_json, plan_data
+
+    if output is not None:
+        check_output(output, (".json",), "the plan")
+    sources = sources_of(files, shop, units)
+    wishes = wishes_of(sources, start_of(sources[0], from_), asap=asap, limit=limit)
+    found = plan_of(sources, from_, deliver, sure, wishes)
+    text = as_json(plan_data(found))
+    typer.echo(text if output is None else write_bytes(f"{text}\n".encode(), output))
+    if found.timetable.status == "impossible":
+        raise typer.Exit(3)
 
 
 @app.command()

@@ -69,6 +69,12 @@ def tell(as_json: bool, data: Callable[[], Any], lines: Callable[[], list[str]])
         show_lines(lines())
 
 
+def refuse_both(as_json: bool, as_csv: bool) -> None:
+    """Refuse to print in two forms at once."""
+    if as_json and as_csv:
+        raise typer.BadParameter("either --json or --csv", param_hint="--csv")
+
+
 def now() -> datetime:
     """Return this moment: the one place where the clock is read."""
     from datetime import UTC, datetime

@@ -44,6 +44,7 @@ ShopOption = Annotated[
     Path | None,
     typer.Option("--shop", metavar="SHOP.yaml", help="The shop file; without it the default shop is taken."),
 ]
+CsvOption = Annotated[bool, typer.Option("--csv", help="Print comma-separated values for a spreadsheet.")]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON for other programs.")]
 UnitsOption = Annotated[UnitsChoice | None, typer.Option("--units", help="How to show results.")]
 PaperOption = Annotated[PaperChoice | None, typer.Option("--paper", help="The paper of the sheet.")]

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from finplan.export.csv_text import csv_text, short
 from finplan.surface import PieceSurface
+
+COLUMNS = ("piece", "part", "count", "shape", "timber", "face", "exposure", "area_m2", "end_grain", "all_m2")
+"""The columns of the spreadsheet; a row for every face. ``area_m2`` is of one part, ``all_m2`` of all of them."""
 
 
 def areas_data(surface: PieceSurface) -> dict[str, Any]:
@@ -35,3 +39,18 @@ def areas_data(surface: PieceSurface) -> dict[str, Any]:
         "area_m2": surface.area_m2,
         "finished_m2": surface.finished_m2,
     }
+
+
+def areas_csv(surface: PieceSurface) -> str:
+    """Return every face as comma-separated values; areas in m²."""
+    return csv_text(
+        COLUMNS,
+        (
+            [
+                *(surface.piece, part.part, part.count, part.shape, part.timber, face.face, face.exposure),
+                *(short(face.area_m2), short(face.end_grain), short(part.count * face.area_m2)),
+            ]
+            for part in surface.parts
+            for face in part.faces
+        ),
+    )

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
 from typing import Any
 
+from finplan.export.csv_text import csv_text
 from finplan.export.ranges import range_data
 from finplan.material import (
     CoatMix,
@@ -48,19 +47,19 @@ def materials_data(plan: MaterialPlan) -> dict[str, Any]:
 
 def materials_csv(plan: MaterialPlan) -> str:
     """Return what to buy as comma-separated values, prices that are not given left empty."""
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(COLUMNS)
+    return csv_text(COLUMNS, _all_rows(plan))
+
+
+def _all_rows(plan: MaterialPlan) -> Iterator[list[object]]:
     for need in plan.materials:
-        writer.writerows(_supply_rows("finish", need.supply))
+        yield from _supply_rows("finish", need.supply)
     for supply in plan.solvents:
-        writer.writerows(_supply_rows("solvent", supply))
+        yield from _supply_rows("solvent", supply)
     for one in plan.consumables:
         kind = "abrasive" if one.grit else "consumable"
         title = f"{one.title}, {one.grit}" if one.grit else one.title
         head = [kind, one.name, title, "pieces", *_figures(one.needed, one.at_confidence, one.shelf.good)]
-        writer.writerows(_rows(head, one.buy, one.enough_probability, one.left_over))
-    return text.getvalue()
+        yield from _rows(head, one.buy, one.enough_probability, one.left_over)
 
 
 def _supply_rows(kind: str, supply: Supply) -> Iterator[list[object]]:

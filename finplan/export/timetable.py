@@ -5,7 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
+from finplan.export.csv_text import csv_text
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
+
+COLUMNS = (
+    *("piece", "item", "step", "kind", "deed", "start", "end", "minutes"),
+    *("person", "room", "next_from", "next_until", "critical", "id"),
+)
+"""The columns of the spreadsheet; a row for every stretch of work or drying."""
 
 
 def timetable_data(timetable: Timetable) -> dict[str, Any]:
@@ -43,6 +50,20 @@ def timetable_data(timetable: Timetable) -> dict[str, Any]:
         ],
         "notes": list(timetable.notes),
     }
+
+
+def steps_csv(timetable: Timetable) -> str:
+    """Return who does what when as comma-separated values; times with their offset from universal time."""
+    return csv_text(COLUMNS, map(_row, timetable.steps))
+
+
+def _row(step: TimetableStep) -> list[object]:
+    minutes = round((step.end.timestamp() - step.start.timestamp()) / 60)
+    return [
+        *(step.piece, step.item, step.step, step.kind, step.deed, _time(step.start), _time(step.end), minutes),
+        *(step.person, step.room, _time(step.next_from), _time(step.next_until)),
+        *("yes" if step.critical else "no", step.id),
+    ]
 
 
 def _piece(piece: PieceTimes) -> dict[str, Any]:

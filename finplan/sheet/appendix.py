@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 
 from markupsafe import Markup
 
-from finplan.catalogue import Sourced
 from finplan.climate import STANDARD
 from finplan.plan import Plan, PlannedPiece
 from finplan.quantity import Range, Units
-from finplan.sheet.cautions import caution_sources, source_title
+from finplan.sheet.cautions import source_title
 from finplan.sheet.conditions import Condition, conditions
 from finplan.sheet.planned import drying_by_coat, marked, step_id, steps_by_id
 from finplan.sheet.sanding_cards import sanding_cards
 from finplan.sheet.words import counted, show_range, show_span
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.surface import PartSurface
-
-_RESTS = {"published": "published", "practice": "trade practice", "memory": "memory, not checked"}
+from finplan.used import RESTS, used_sources
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +120,7 @@ def appendix(plan: Plan) -> Appendix:
             for one in piece.source.warnings
         ),
         sources=tuple(
-            SourceRow(source_title(plan, key), _RESTS[plan.catalogue.sources[key].rests]) for key in _sources(plan)
+            SourceRow(source_title(plan, key), RESTS[plan.catalogue.sources[key].rests]) for key in used_sources(plan)
         ),
         version=plan.version,
         digest=plan.digest,
@@ -205,43 +202,3 @@ def _losses(plan: Plan) -> tuple[LossRow, ...]:
             )
         )
     return tuple(rows)
-
-
-def _sources(plan: Plan) -> tuple[str, ...]:
-    """Return the keys of the sources of all records that the plan used, published ones first."""
-    keys = {key for line in plan.cautions for key in caution_sources(plan, line)}
-    for record in _records(plan):
-        keys |= record.source_keys()
-    sources, order = plan.catalogue.sources, list(_RESTS)
-    return tuple(sorted(keys, key=lambda key: (order.index(sources[key].rests), source_title(plan, key))))
-
-
-def _solvents(plan: Plan) -> Iterator[str]:
-    for report in plan.safety.sessions:
-        yield from report.session.vapours
-
-
-def _records(plan: Plan) -> list[Sourced]:
-    """Return the records that the plan used."""
-    catalogue = plan.catalogue
-    groups = [group for treatment in plan.treatments for group in treatment.groups]
-    steps = [step for treatment in plan.treatments for step in treatment.steps]
-    sanded = [step for piece in plan.pieces for found in piece.sanding.groups for step in found.steps]
-    return [
-        *(catalogue.systems[treatment.system] for treatment in plan.treatments),
-        *(catalogue.finishes[step.finish] for step in steps if step.finish),
-        *(catalogue.drying[catalogue.finishes[step.finish].drying] for step in steps if step.finish),
-        *(catalogue.methods[step.method] for step in steps if step.method),
-        *(catalogue.timbers[group.timber] for group in groups),
-        *(catalogue.absorption[catalogue.timbers[group.timber].pores] for group in groups),
-        *(catalogue.surfaces[group.surface] for group in groups),
-        *(catalogue.sanding_methods[step.method] for step in sanded),
-        *(catalogue.solvents[name] for name in dict.fromkeys(_solvents(plan)) if name in catalogue.solvents),
-        *catalogue.air_targets.values(),
-        *catalogue.mixing.values(),
-        *catalogue.evaporation.values(),
-        *(catalogue.dust_limits.values() if sanded else ()),
-        *(catalogue.dust_classes.values() if sanded else ()),
-        catalogue.grades["p-grade"],
-        catalogue.caps["ladder"],
-    ]

@@ -9,6 +9,7 @@ from finplan.catalogue.caution import Moment
 from finplan.plan import Plan
 from finplan.safety import CautionLine
 from finplan.sheet.words import capital, listed
+from finplan.used import caution_sources
 
 _HEADINGS: dict[Moment, str] = {
     "before": "Before you begin",
@@ -59,23 +60,6 @@ def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:
         if rows:
             groups.append(CautionGroup(_HEADINGS[moment], rows))
     return tuple(groups)
-
-
-def caution_sources(plan: Plan, line: CautionLine) -> dict[str, list[str]]:
-    """Return the keys of the sources that a caution rests on here, each with the timbers whose values have it.
-
-    That a timber's dust sensitises is not said by the caution but by each timber's record, so that the source is that
-    record's. Where the caution has its own, there are no timbers.
-    """
-    catalogue = plan.catalogue
-    if "allergenic-dust" not in catalogue.cautions[line.code].applies:
-        return {line.source: []}
-    found: dict[str, list[str]] = {}
-    names = dict.fromkeys(group.timber for treatment in plan.treatments for group in treatment.groups)
-    for timber in (catalogue.timbers[name] for name in names):
-        if timber.dust.sensitiser > 0:
-            found.setdefault(timber.source_of("dust"), []).append(timber.title)
-    return found
 
 
 def _said(plan: Plan, line: CautionLine) -> str:

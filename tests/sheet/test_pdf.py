@@ -14,8 +14,8 @@ from finplan.cli.sheet import write_sheet
 from finplan.plan import Plan
 from finplan.problems import NotPossibleError
 from finplan.sheet import sheet_html, write_pdf
-from finplan.sheet.cautions import caution_sources
 from finplan.sheet.words import show_decant, show_long_day
+from finplan.used import caution_sources
 from finplan.whole_file import write_whole
 
 

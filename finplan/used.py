@@ -1,0 +1,69 @@
+"""What a plan rests on: the records of the catalogue that it used, and their sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finplan.catalogue import Sourced
+from finplan.plan import Plan
+from finplan.safety import CautionLine
+
+RESTS = {"published": "published", "practice": "trade practice", "memory": "memory, not checked"}
+"""What a source can be, the surest first, with how that is said."""
+
+
+def used_sources(plan: Plan) -> tuple[str, ...]:
+    """Return the keys of the sources of all records that the plan used, published ones first."""
+    keys = {key for line in plan.cautions for key in caution_sources(plan, line)}
+    for record in _records(plan):
+        keys |= record.source_keys()
+    sources, order = plan.catalogue.sources, list(RESTS)
+    return tuple(sorted(keys, key=lambda key: (order.index(sources[key].rests), sources[key].title, key)))
+
+
+def caution_sources(plan: Plan, line: CautionLine) -> dict[str, list[str]]:
+    """Return the keys of the sources that a caution rests on here, each with the timbers whose values have it.
+
+    That a timber's dust sensitises is not said by the caution but by each timber's record, so that the source is that
+    record's. Where the caution has its own, there are no timbers.
+    """
+    catalogue = plan.catalogue
+    if "allergenic-dust" not in catalogue.cautions[line.code].applies:
+        return {line.source: []}
+    found: dict[str, list[str]] = {}
+    names = dict.fromkeys(group.timber for treatment in plan.treatments for group in treatment.groups)
+    for timber in (catalogue.timbers[name] for name in names):
+        if timber.dust.sensitiser > 0:
+            found.setdefault(timber.source_of("dust"), []).append(timber.title)
+    return found
+
+
+def _solvents(plan: Plan) -> Iterator[str]:
+    for report in plan.safety.sessions:
+        yield from report.session.vapours
+
+
+def _records(plan: Plan) -> list[Sourced]:
+    """Return the records that the plan used."""
+    catalogue = plan.catalogue
+    groups = [group for treatment in plan.treatments for group in treatment.groups]
+    steps = [step for treatment in plan.treatments for step in treatment.steps]
+    sanded = [step for piece in plan.pieces for found in piece.sanding.groups for step in found.steps]
+    return [
+        *(catalogue.systems[treatment.system] for treatment in plan.treatments),
+        *(catalogue.finishes[step.finish] for step in steps if step.finish),
+        *(catalogue.drying[catalogue.finishes[step.finish].drying] for step in steps if step.finish),
+        *(catalogue.methods[step.method] for step in steps if step.method),
+        *(catalogue.timbers[group.timber] for group in groups),
+        *(catalogue.absorption[catalogue.timbers[group.timber].pores] for group in groups),
+        *(catalogue.surfaces[group.surface] for group in groups),
+        *(catalogue.sanding_methods[step.method] for step in sanded),
+        *(catalogue.solvents[name] for name in dict.fromkeys(_solvents(plan)) if name in catalogue.solvents),
+        *catalogue.air_targets.values(),
+        *catalogue.mixing.values(),
+        *catalogue.evaporation.values(),
+        *(catalogue.dust_limits.values() if sanded else ()),
+        *(catalogue.dust_classes.values() if sanded else ()),
+        catalogue.grades["p-grade"],
+        catalogue.caps["ladder"],
+    ]
