@@ -8,7 +8,7 @@ from pydantic import Field, PlainValidator
 
 from finplan.catalogue.ranges import DryFilmRange
 from finplan.catalogue.record import Grit, Sourced
-from finplan.reading import Form, Name, Percentage, Record, Title, fail
+from finplan.reading import Form, Name, Percentage, Record, Sentence, Title, fail
 
 PoreClass = Literal["ring-porous", "semi-ring-porous", "diffuse-porous", "softwood"]
 Deed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out"]
@@ -95,8 +95,12 @@ class System(Sourced):
     """What is done, in order."""
     ratings: Ratings
     """What the customer gets, 1 to 5."""
+    about: Sentence | None = None
+    """What it is, for a customer who knows no finishes."""
     care: tuple[Title, ...] = ()
-    """What the customer is told."""
+    """What the customer is told of keeping it."""
+    repair: tuple[Title, ...] = ()
+    """What the customer is told of mending it."""
 
     def finishes(self) -> tuple[str, ...]:
         """Return the finishes it uses, each once, in order."""
