@@ -20,7 +20,7 @@ from finplan.sanding import SandingPlan
 from finplan.source import Paper, Source, digest_of, risks_of
 from finplan.surface import PieceSurface
 from finplan.system import Treatment
-from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from finplan.timetable import PieceTimes, ReadyFor, Timetable, TimetableStep
 from finplan.timing import Treated, Wishes, keys_of, piece_names, timetable_of, treated_pieces
 
 
@@ -56,6 +56,8 @@ class Plan:
     safety: Safety
     findings: tuple[Problem, ...]
     """What risks to fail between timber and coats, or in this air, with what to do about it."""
+    ready_for: ReadyFor
+    """What the customer may do with a piece when it is ready."""
     done: Mapping[str, datetime]
     """When steps ended that were done before this plan, by their id."""
     digest: str
@@ -202,6 +204,7 @@ def make_plan(
             *(risk for piece in pieces for risk in risks_of(piece.source, piece.treatments)),
             *air_risks(pieces, timetable),
         ),
+        ready_for=(wishes or Wishes()).ready_for,
         done=dict(wishes.done) if wishes else {},
         digest=digest_of(sources),
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -28,6 +27,7 @@ from finplan.cli.common import (
     timetable_together,
     with_progress,
 )
+from finplan.cli.files import calendar, demo, draw, plan, sheet, tags
 from finplan.cli.options import (
     AsapOption,
     BufferChoice,
@@ -39,7 +39,6 @@ from finplan.cli.options import (
     JsonOption,
     LimitOption,
     LoseOption,
-    PaperOption,
     PieceFile,
     PieceFiles,
     ReadyChoice,
@@ -240,151 +239,6 @@ def safety(
 
 
 @app.command()
-def sheet(
-    files: PieceFiles,
-    output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.pdf", help="What to write: .pdf or .html.")],
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    buffer: BufferOption = BufferChoice.wanted,
-    ready_for: ReadyOption = ReadyChoice.light_use,
-    lose: LoseOption = None,
-    done: DoneOption = None,
-    limit: LimitOption = None,
-    sure: SureOption = "90 %",
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-) -> None:
-    """Write the printed finishing schedule of one piece, or of several together."""
-    from finplan.cli.output import PAGES, check_output, press_for
-
-    check_output(output, PAGES, "the sheet")
-    with press_for(output) as press:
-        from finplan.cli.sheet import write_sheet
-        from finplan.cli.wishes import wishes_of
-
-        sources = sources_of(files, shop, units, paper)
-        wishes = wishes_of(
-            sources,
-            start_of(sources[0], from_),
-            asap=asap,
-            buffer=buffer,
-            ready_for=ready_for,
-            lose=lose,
-            done=done or (),
-            limit=limit,
-            earliest=False,
-        )
-        typer.echo(write_sheet(plan_of(sources, from_, deliver, sure, wishes), output, press))
-
-
-@app.command()
-def plan(
-    files: PieceFiles,
-    output: Annotated[
-        Path | None, typer.Option("--output", "-o", metavar="OUT.json", help="What to write; else it is printed.")
-    ] = None,
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    limit: LimitOption = None,
-    sure: SureOption = "90 %",
-    units: UnitsOption = None,
-) -> None:
-    """Give everything that is planned to other programs, as JSON."""
-    from finplan.cli.output import check_output, write_bytes
-    from finplan.cli.wishes import wishes_of
-    from finplan.export import as_json, plan_data
-
-    if output is not None:
-        check_output(output, (".json",), "the plan")
-    sources = sources_of(files, shop, units)
-    wishes = wishes_of(sources, start_of(sources[0], from_), asap=asap, limit=limit)
-    found = plan_of(sources, from_, deliver, sure, wishes)
-    text = as_json(plan_data(found))
-    typer.echo(text if output is None else write_bytes(f"{text}\n".encode(), output))
-    if found.timetable.status == "impossible":
-        raise typer.Exit(3)
-
-
-@app.command()
-def tags(
-    files: PieceFiles,
-    output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.pdf", help="What to write: .pdf or .html.")],
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    limit: LimitOption = None,
-    paper: PaperOption = None,
-    rows: Annotated[int | None, typer.Option("--rows", help="How many labels stand one below the other.")] = None,
-    columns: Annotated[int | None, typer.Option("--columns", help="How many labels stand side by side.")] = None,
-    margins: Annotated[
-        str | None, typer.Option("--margins", metavar="LENGTHS", help="Around them: '15 mm, 7 mm', or 8 mm.")
-    ] = None,
-    gaps: Annotated[
-        str | None, typer.Option("--gaps", metavar="LENGTHS", help="Between rows, between columns: '0 mm, 2.5 mm'.")
-    ] = None,
-    first: Annotated[int, typer.Option("--first", min=1, help="The first free label of a begun sheet.")] = 1,
-) -> None:
-    """Write a tag for every coat of every part, on sheets of labels."""
-    from finplan.cli.output import PAGES, check_output, press_for
-
-    check_output(output, PAGES, "the tags")
-    with press_for(output) as press:
-        from finplan.cli.tags import labels_of, lengths_of, write_tags
-        from finplan.cli.wishes import wishes_of
-
-        sources = sources_of(files, shop, None, paper)
-        given = {"rows": rows, "columns": columns, "margins": lengths_of(margins), "gaps": lengths_of(gaps)}
-        labels = labels_of(sources[0].shop.labels, sources[0].paper, given, first)
-        wishes = wishes_of(sources, start_of(sources[0], from_), asap=asap, limit=limit, earliest=False)
-        typer.echo(write_tags(plan_of(sources, from_, deliver, wishes=wishes), labels, first, output, press))
-
-
-@app.command()
-def calendar(
-    files: PieceFiles,
-    output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.ics", help="What to write: .ics.")],
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    limit: LimitOption = None,
-    issue: Annotated[
-        int, typer.Option("--issue", min=1, max=9999, help="Which calendar of these pieces it is: 2 replaces 1.")
-    ] = 1,
-    units: UnitsOption = None,
-) -> None:
-    """Write the timetable as a calendar file, which other calendars read."""
-    from finplan.cli.calendar import write_calendar
-    from finplan.cli.output import check_output
-    from finplan.cli.wishes import wishes_of
-
-    check_output(output, (".ics",), "the calendar")
-    sources = sources_of(files, shop, units)
-    start = start_of(sources[0], from_)
-    wishes = wishes_of(sources, start, asap=asap, limit=limit, earliest=False)
-    typer.echo(write_calendar(plan_of(sources, from_, deliver, wishes=wishes), output, start, issue))
-
-
-@app.command()
-def draw(
-    file: PieceFile,
-    output: Annotated[Path, typer.Option("--output", "-o", metavar="DIR", help="The folder to write the drawings to.")],
-    shop: ShopOption = None,
-    units: UnitsOption = None,
-) -> None:
-    """Write a dimensioned drawing of every part, as SVG."""
-    from finplan.cli.draw import write_drawings
-
-    source = source_of(file, shop, units)
-    show_lines(write_drawings(source.piece, output, source.units))
-
-
-@app.command()
 def catalogue(
     name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A finish, system, timber, …")] = None,
     kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="List one kind, such as finishes.")] = None,
@@ -414,15 +268,8 @@ def catalogue(
     tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
 
 
-@app.command()
-def demo(
-    folder: Annotated[Path, typer.Argument(metavar="[FOLDER]", help="Where to write.")] = Path("finplan-demo"),
-) -> None:
-    """Write three invented pieces and a workshop to try, and the first one's schedule."""
-    from finplan.cli.demo import make_demo
-
-    show_lines(make_demo(folder, now()))
-
+for command in (sheet, plan, tags, calendar, draw, demo):
+    app.command()(command)
 
 _OBJECTS_BETWEEN_COLLECTIONS = 100_000
 """A command lives for seconds and keeps nearly all that it makes: looking for garbage often only takes time."""

@@ -44,6 +44,8 @@ def make_demo(folder: Path, now: datetime) -> list[str]:
         f"  {program} sanding {piece} --shop {shop}",
         f"  {program} timetable {piece} --shop {shop}",
         f"  {program} sheet {folder / 'hall-bench.yaml'} --shop {shop} -o {folder / 'hall-bench.pdf'}",
+        f"  {program} tags {piece} --shop {shop} -o {folder / 'tags.pdf'}",
+        f"  {program} calendar {piece} --shop {shop} -o {folder / 'round-table.ics'}",
         f"  {program} draw {piece} -o {folder / 'drawings'}",
         f"  {program} catalogue hardwax-oil",
         "",

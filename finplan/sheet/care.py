@@ -11,9 +11,14 @@ from finplan.safety import CautionLine
 from finplan.sheet.planned import treatment_name
 from finplan.sheet.words import capital, show_long_day, show_year_day, some
 from finplan.system import Treatment
+from finplan.timetable import ReadyFor
 
 _ONE_DAY = timedelta(days=1)
-_CARE = "light use, with care; dust it with a dry cloth"
+_READY: dict[ReadyFor, str] = {
+    "handle": "it may be carried and set down with care, and not used yet",
+    "light-use": "light use, with care; dust it with a dry cloth",
+    "cure": "light use, with care; dust it with a dry cloth",
+}
 _NOT_YET = "nothing hot, wet or heavy is left on it"
 _HARD, _DAMP = "fully hard", "fully hard: it may be wiped with a damp cloth"
 _DAMP_FROM = 3
@@ -107,7 +112,7 @@ def _row(plan: Plan, name: str, treatments: list[Treatment], ready: datetime | N
         about=system.about or "",
         sheen=system.sheen,
         cured="" if hard is None else show_long_day(hard.date()),
-        times=_times(ready, hard, _DAMP if system.ratings.water >= _DAMP_FROM else _HARD),
+        times=_times(ready, hard, _READY[plan.ready_for], _DAMP if system.ratings.water >= _DAMP_FROM else _HARD),
         stands=_stands(system.ratings),
         care=system.care,
         repair=system.repair,
@@ -123,10 +128,10 @@ def _hard(plan: Plan, treatments: list[Treatment]) -> datetime | None:
     return max(known) + _ONE_DAY if known and len(known) == len(cured) else None
 
 
-def _times(ready: datetime | None, hard: datetime | None, then: str) -> tuple[When, ...]:
+def _times(ready: datetime | None, hard: datetime | None, first: str, then: str) -> tuple[When, ...]:
     if ready is not None and hard is not None and hard.date() <= ready.date():
         return (When(f"From {show_year_day(ready.date())}", then),)
-    times = [] if ready is None else [When(f"From {show_year_day(ready.date())}", _CARE)]
+    times = [] if ready is None else [When(f"From {show_year_day(ready.date())}", first)]
     if hard is not None:
         day = show_year_day(hard.date())
         times += [When(f"Until {day}", _NOT_YET), When(f"From {day}", then)]

@@ -11,7 +11,7 @@ from finplan.sheet.air import AirLines
 from finplan.sheet.planned import Names, marked, step_id, steps_by_id
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
-from finplan.sheet.words import listed, not_before, show_long_day, show_moment
+from finplan.sheet.words import READY, listed, not_before, show_long_day, show_moment
 from finplan.timetable import TimetableStep
 
 _FEW = 4
@@ -112,4 +112,4 @@ def _next_work(rows: list[TimetableStep], day: date) -> str:
 
 def _after_last(plan: Plan) -> str:
     ready = [marked(show_moment(not_before(one.ready)), plan.piece_of(one), plan) for one in plan.timetable.pieces]
-    return f"Last day of work. Ready for light use {listed(ready)}." if ready else ""
+    return f"Last day of work. {READY[plan.ready_for]} {listed(ready)}." if ready else ""

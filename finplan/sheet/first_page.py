@@ -12,6 +12,7 @@ from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.picture import Picture, picture
 from finplan.sheet.planned import Names, mark_of
 from finplan.sheet.words import (
+    READY,
     capital,
     counted,
     listed,
@@ -75,6 +76,8 @@ class FirstPage:
 
     customer: str
     """Of the one piece; of several each has its own in its row."""
+    ready_for: str
+    """What a piece is when it is ready."""
     pieces: tuple[PieceRow, ...]
     """Where there are several."""
     facts: tuple[Fact, ...]
@@ -100,6 +103,7 @@ def first_page(plan: Plan) -> FirstPage:
     drawn = picture(plan)
     return FirstPage(
         customer=(plan.pieces[0].source.piece.customer or "") if len(plan.pieces) == 1 else "",
+        ready_for=READY[plan.ready_for],
         pieces=_pieces(plan) if len(plan.pieces) > 1 else (),
         facts=_facts(plan),
         systems=_systems(plan),
@@ -144,7 +148,7 @@ def _facts(plan: Plan) -> tuple[Fact, ...]:
         return tuple(facts)  # when each is ready and delivered stands in its own row
     if table.ready:
         ready = not_before(table.ready)
-        facts.append(Fact("Ready for light use", show_year_day(ready.date()), show_clock(ready)))
+        facts.append(Fact(READY[plan.ready_for], show_year_day(ready.date()), show_clock(ready)))
     if table.deliver:
         facts.append(Fact("Deliver", show_year_day(table.deliver.date()), show_clock(table.deliver)))
     else:

@@ -9,7 +9,14 @@ from datetime import date, datetime, timedelta
 from finplan.material.measuring import pour_up
 from finplan.quantity import Range, Units
 from finplan.showing import show_measured
+from finplan.timetable import ReadyFor
 
+READY: dict[ReadyFor, str] = {
+    "handle": "Fit to handle",
+    "light-use": "Ready for light use",
+    "cure": "Cured fully",
+}
+"""When a piece counts as ready, by what is wanted of it."""
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
