@@ -28,6 +28,7 @@ from finplan.system import Treatment, TreatmentStep
 WORST_DANGERS = 3
 _PART_OF: dict[Trigger, Trigger] = {"fresh-oil-dust": "self-heating"}
 """Dangers that are another one again."""
+_PIECE_MM = 12.0
 _TALL_MM = 95.0
 """Of the picture: taller, it stands on the page after the first, which holds what has to be seen at once."""
 
@@ -108,7 +109,7 @@ def first_page(plan: Plan) -> FirstPage:
         facts=_facts(plan),
         systems=_systems(plan),
         picture=drawn,
-        tall=drawn is not None and drawn.height_mm > _TALL_MM,
+        tall=drawn is not None and drawn.height_mm + _rows_mm(plan) > _TALL_MM,
         chain=critical_chain(plan),
         critical=critical_lines(plan),
         mind=_mind(plan),
@@ -116,6 +117,11 @@ def first_page(plan: Plan) -> FirstPage:
         done=_done(plan),
         notes=plan.shop.notes.first_page,
     )
+
+
+def _rows_mm(plan: Plan) -> float:
+    """Return what the rows of several pieces take of the first page."""
+    return _PIECE_MM * len(plan.pieces) if len(plan.pieces) > 1 else 0.0
 
 
 def _pieces(plan: Plan) -> tuple[PieceRow, ...]:

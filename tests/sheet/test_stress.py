@@ -160,6 +160,12 @@ def test_nothing_runs_off_a_page_and_no_heading_is_left_behind(pages: list[Any])
     checked(pages)
 
 
+def test_the_worst_dangers_are_on_the_first_page_all_the_same(pages: list[Any]) -> None:
+    words = "".join(box.text for box in boxes(pages[0]) if type(box).__name__ == "TextBox")
+    for said in ("The worst dangers of this job", "Oily cloths.", "What is critical"):
+        assert said in words
+
+
 def test_one_part_alone_does_not_either(small: Plan) -> None:
     checked(pages_of(laid_out(small)))
 
