@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from finplan.cli.common import busy
 from finplan.cli.output import refuse_what_does_not_fit, write_bytes
 from finplan.plan import Plan
 from finplan.press import Press
@@ -30,5 +31,6 @@ def write_page(html: str, output: Path, press: Press | None) -> str:
     """Write a page as a PDF, or as it is where the file ends with .html, and return what was written."""
     if output.suffix.lower() == ".html":
         return write_bytes(html.encode("utf-8"), output)
-    write_pdf(html, output, press)
+    with busy("laying out the pages"):
+        write_pdf(html, output, press)
     return f"{output}: written"

@@ -250,3 +250,11 @@ def hostile_pdf(hostile: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path
     file = tmp_path_factory.mktemp("pdf") / "hostile.pdf"
     write_pdf(sheet_html(hostile), file)
     return file
+
+
+@pytest.fixture(scope="session")
+def two_pieces_pdf(two_pieces: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The printed sheet of two pieces together."""
+    file = tmp_path_factory.mktemp("pdf") / "two-pieces.pdf"
+    write_pdf(sheet_html(two_pieces), file)
+    return file

@@ -14,7 +14,8 @@ from finplan.cli.sheet import write_sheet
 from finplan.plan import Plan
 from finplan.problems import NotPossibleError
 from finplan.sheet import sheet_html, write_pdf
-from finplan.sheet.words import show_decant, show_long_day
+from finplan.sheet.words import not_before, show_clock, show_decant, show_long_day, show_moment
+from finplan.showing import show_area
 from finplan.used import caution_sources
 from finplan.whole_file import write_whole
 
@@ -34,16 +35,22 @@ def without_breaks(text: str) -> str:
     return text.replace(" ", "")
 
 
-@pytest.mark.parametrize(("plan", "pdf"), [("table", "table_pdf"), ("hostile", "hostile_pdf")])
+@pytest.mark.parametrize(
+    ("plan", "pdf"), [("table", "table_pdf"), ("hostile", "hostile_pdf"), ("two_pieces", "two_pieces_pdf")]
+)
 def test_everything_planned_is_printed(plan: str, pdf: str, request: pytest.FixtureRequest) -> None:
     found: Plan = request.getfixturevalue(plan)
     text = without_breaks(words_of(request.getfixturevalue(pdf)))
-    wanted: list[str] = [found.digest, found.pieces[0].source.piece.customer or ""]
+    wanted: list[str] = [found.digest, *(piece.name for piece in found.pieces)]
+    wanted += [piece.source.piece.customer or "" for piece in found.pieces]
     for step in found.timetable.steps:
         if step.deed == "clean-up":
             wanted.append("Clean up with")
         elif step.kind == "attended":
             wanted += [f"{step.item}: {step.step[:1].upper()}{step.step[1:]}", show_long_day(step.start.date())]
+            wanted += [f"{show_clock(step.start)}–", show_clock(step.end), step.person or "", step.room]
+        elif step.next_from is not None:
+            wanted.append(show_moment(not_before(step.end)))
     for need in found.materials.materials:
         finish = found.catalogue.finishes[need.material]
         wanted.append(finish.title)
@@ -51,11 +58,15 @@ def test_everything_planned_is_printed(plan: str, pdf: str, request: pytest.Fixt
             wanted.append(show_decant(coat.needed_ml.high, found.units))
             if finish.mix is None:
                 wanted.append(show_decant(coat.needed_ml.typical, found.units))
+    wanted += [one.title.partition(" (")[0] for one in found.materials.consumables]
+    wanted += [tick.text for tick in found.safety.ticks]
     for line in found.cautions:
         wanted += [line.title, line.text, line.reason]
         wanted += [found.catalogue.sources[key].title for key in caution_sources(found, line)]
-    for group in found.pieces[0].sanding.groups:
-        wanted += [step.grit for step in group.steps]
+    for piece in found.pieces:
+        wanted += [step.grit for group in piece.sanding.groups for step in group.steps]
+        for part in piece.surface.parts:
+            wanted += [f"{face.face}{face.exposure}{show_area(face.area_m2, found.units)}" for face in part.faces]
     for treatment in found.treatments:
         wanted += found.catalogue.systems[treatment.system].care
     missing = [words for words in wanted if without_breaks(words) not in text]
