@@ -19,7 +19,7 @@ NAMES: Mapping[str, Mapping[str, str]] = {
         "goes-as": "finishes",
         "dissolve.liquid": "solvents",
     },
-    "systems": {"steps.finish": "finishes", "steps.methods": "methods"},
+    "systems": {"steps.finish": "finishes", "steps.methods": "methods", "renewed-with": "finishes"},
     "solvents": {"components": "solvents"},
     "sanding-methods": {"abrasive": "abrasives"},
     "consumables": {"methods": "methods", "spared-by": "consumables"},

@@ -74,6 +74,17 @@ class Ratings(Record):
     """How easily it is mended."""
 
 
+class Repair(Record):
+    """What the customer is told of mending it."""
+
+    scratch: Sentence
+    """A scratch."""
+    ring: Sentence
+    """A ring or a stain."""
+    worn: Sentence
+    """A place that is worn or has gone dull."""
+
+
 class System(Sourced):
     """A coating system."""
 
@@ -99,8 +110,10 @@ class System(Sourced):
     """What it is, for a customer who knows no finishes."""
     care: tuple[Title, ...] = ()
     """What the customer is told of keeping it."""
-    repair: tuple[Title, ...] = ()
+    repair: Repair | None = None
     """What the customer is told of mending it."""
+    renewed_with: Name | None = None
+    """The finish with which its owner renews it at home; none where only a workshop does."""
 
     def finishes(self) -> tuple[str, ...]:
         """Return the finishes it uses, each once, in order."""

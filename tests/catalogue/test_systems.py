@@ -7,6 +7,7 @@ from itertools import pairwise
 import pytest
 
 from finplan.catalogue import System, bundled_catalogue
+from finplan.catalogue.compatibility import finish_called, is_called
 
 CATALOGUE = bundled_catalogue()
 SYSTEMS = [pytest.param(name, system, id=name) for name, system in CATALOGUE.systems.items()]
@@ -115,6 +116,36 @@ def test_colour_and_gloss_are_sanded_strictly_and_paint_loosely(name: str, syste
 @pytest.mark.parametrize(("name", "system"), SYSTEMS)
 def test_it_says_how_to_look_after_it(name: str, system: System) -> None:
     assert system.care, name
+    assert all(line.endswith(".") for line in system.care), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_it_says_what_it_is_and_how_it_is_mended(name: str, system: System) -> None:
+    assert system.repair is not None, name
+    told = (system.about or "", system.repair.scratch, system.repair.ring, system.repair.worn)
+    assert all(line.endswith(".") for line in told), name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_what_its_owner_renews_it_with_goes_over_its_last_coat(name: str, system: System) -> None:
+    if system.renewed_with is None:
+        assert system.repair is not None, name
+        assert "workshop" in system.repair.worn, name
+        return
+    over = finish_called(system.renewed_with, CATALOGUE.finishes[system.renewed_with])
+    last = [step.finish for step in system.steps if step.finish][-1]
+    under = finish_called(last, CATALOGUE.finishes[last])
+    hardened = [rule for rule in CATALOGUE.compatibility.values() if rule.after_h is None and not rule.after_cure]
+    broken = [rule.title for rule in hardened if is_called(rule.over, over) and is_called(rule.under, under)]
+    assert not broken, name
+
+
+@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+def test_its_owner_handles_no_hardener_and_no_gun(name: str, system: System) -> None:
+    if system.renewed_with is not None:
+        finish = CATALOGUE.finishes[system.renewed_with]
+        assert finish.mix is None, name
+        assert any(not CATALOGUE.methods[method].sprayed for method in finish.methods), name
 
 
 def test_ratings_order_the_systems_as_the_trade_does() -> None:

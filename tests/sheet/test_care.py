@@ -2,67 +2,293 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from typing import Any
 
 import pytest
+import weasyprint
 
 from finplan.catalogue import bundled_catalogue
-from finplan.plan import Plan
-from finplan.sheet.care import care_cards
+from finplan.catalogue.system import Ratings
+from finplan.plan import Plan, make_plan
+from finplan.sheet import sheet_html
+from finplan.sheet.care import CareCard, care_cards
+from finplan.sheet.care_text import CareText, Mend, When, care_text, days_of, shared_and_own
+from finplan.sheet.care_words import hard_words, stands_words, usable_words
 from finplan.sheet.words import show_year_day
+from finplan.source import read_source
+from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from finplan.timing import Treated
+from tests.sheet.conftest import NOW
 
-SYSTEMS = bundled_catalogue().systems
+TRAY = """\
+piece: Tea tray
+lengths: mm
+timber: beech
+system: tung-oil
+parts:
+  tray: {shape: board, length: 500, width: 300, thickness: 12}
+"""
+TWENTY = """\
+piece: Wall panels of the great hall, with those of the two side rooms
+lengths: mm
+timber: white-oak
+system: hardwax-oil
+parts:
+""" + "".join(
+    f"  panel {number} of the long back wall: {{shape: board, length: 500, width: 300, thickness: 18{system}}}\n"
+    for number in range(20)
+    for system in (", system: shellac" if number % 2 else "",)
+)
+CATALOGUE = bundled_catalogue()
+SYSTEMS = CATALOGUE.systems
+MONDAY = datetime(2027, 3, 1, 15, tzinfo=UTC)
+DAY = timedelta(days=1)
+
+
+def _plan(folder: Path, piece: str) -> Plan:
+    file = folder / "piece.yaml"
+    file.write_text(piece, encoding="utf-8")
+    return make_plan([read_source(file, None)], now=NOW)
+
+
+@pytest.fixture(scope="module")
+def tray(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """A tray with an oil whose ingredients are on a list for contact with food."""
+    return _plan(tmp_path_factory.mktemp("tray"), TRAY)
+
+
+@pytest.fixture(scope="module")
+def twenty(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """Twenty panels of two finishes, with a timetable made by hand: a card asks for no more of it than the days."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("finplan.plan.timetable_of", _by_hand)
+        return _plan(tmp_path_factory.mktemp("twenty"), TWENTY)
+
+
+def _by_hand(pieces: Sequence[Treated], *_: object, now: datetime, **__: object) -> Timetable:
+    (piece,) = pieces
+    name, ready = piece.source.piece.name, now + 7 * DAY
+    steps = [
+        TimetableStep(one.id, name, one.item, one.label, "attended", one.deed, now, now + DAY / 48, "Maker", "shop")
+        for one in piece.operations
+    ]
+    cured = {one.item: ready + (6 if one.finish == "paste-wax" else 20) * DAY for one in piece.operations}
+    return Timetable(
+        "feasible",
+        steps=tuple(steps),
+        pieces=(PieceTimes(name, now, ready, None, None, None),),
+        start=now,
+        ready=ready,
+        cured=tuple(cured.items()),
+    )
+
+
+def card_of(plan: Plan) -> CareCard:
+    (card,) = care_cards(plan)
+    return card
+
+
+def text_of(plan: Plan) -> CareText:
+    """What is said of a piece of one finish."""
+    (row,) = card_of(plan).rows
+    return row.text
+
+
+# --- from when ---
+
+
+def test_the_customer_is_told_when_it_is_ready_and_the_day_after_it_has_cured(table: Plan) -> None:
+    cured = max(moment for _, moment in table.timetable.cured)
+    light, hard = text_of(table).times
+    assert light.day == show_year_day(table.timetable.pieces[0].ready.date())
+    assert hard.day == show_year_day((cured + DAY).date())
+
+
+def test_nothing_wet_hot_or_heavy_until_it_is_hard(table: Plan) -> None:
+    light, hard = text_of(table).times
+    assert "dry cloth only" in light.what
+    assert "nothing wet, hot or heavy" in light.what
+    assert "damp cloth" in hard.what
+    assert "Hot dishes may be set on it, on a mat" in hard.what
+
+
+def test_what_is_only_fit_to_carry_is_not_used() -> None:
+    assert "not used yet" in usable_words("handle")
+    assert "used with care" in usable_words("light-use")
+
+
+@pytest.mark.parametrize(
+    ("deliver", "cured", "ready_day", "hard_day", "why"),
+    [
+        (None, [MONDAY + 9 * DAY], date(2027, 3, 1), date(2027, 3, 11), "it cures in the course of the tenth"),
+        (MONDAY + 3 * DAY, [MONDAY + 2 * DAY], None, date(2027, 3, 4), "hard when it is delivered: one day is told"),
+        (None, [MONDAY], None, date(2027, 3, 1), "ready means cured"),
+        (None, [MONDAY + DAY, MONDAY + 4 * DAY], date(2027, 3, 1), date(2027, 3, 6), "the last item counts"),
+        (None, [MONDAY + DAY, None], date(2027, 3, 1), None, "one cures later than is looked at"),
+        (None, [], date(2027, 3, 1), None, "nothing is known"),
+    ],
+)
+def test_days(
+    deliver: datetime | None,
+    cured: list[datetime | None],
+    ready_day: date | None,
+    hard_day: date | None,
+    why: str,
+) -> None:
+    days = days_of(MONDAY, deliver, cured, "light-use")
+    assert (days.ready, days.hard) == (ready_day, hard_day), why
+
+
+def test_no_day_is_promised_where_one_item_cures_later_than_is_looked_at(table: Plan) -> None:
+    unknown = replace(table, timetable=replace(table.timetable, cured=table.timetable.cured[:1]))
+    assert text_of(unknown).times[-1] == When("Ask the workshop", "from when it has cured and is fully hard.")
+    assert not any(mind.title == "In the cold" for mind in card_of(unknown).minds), "no day of curing is named"
 
 
 @pytest.mark.parametrize("name", SYSTEMS)
-def test_every_system_says_what_it_is_and_how_it_is_mended(name: str) -> None:
+def test_what_heat_marks_is_promised_no_hot_dish_and_what_water_marks_no_damp_cloth(name: str) -> None:
+    ratings = SYSTEMS[name].ratings
+    heat, water = stands_words(ratings)
+    assert ("Hot dishes" in hard_words(ratings)) == (ratings.heat > 2)
+    assert ("damp cloth" in hard_words(ratings)) == (ratings.water > 2)
+    assert ("always" in heat) == (ratings.heat <= 2)
+    assert "mat" in heat
+    assert ("marks" in water) == (ratings.water <= 2)
+
+
+@pytest.mark.parametrize("rating", range(1, 6))
+def test_every_rating_has_its_words(rating: int) -> None:
+    ratings = Ratings(water=rating, heat=rating, wear=1, repair=1)
+    assert all(words.endswith(".") for words in (*stands_words(ratings), hard_words(ratings)))
+
+
+# --- keeping and mending ---
+
+
+@pytest.mark.parametrize("name", SYSTEMS)
+def test_keeping_and_mending_are_those_of_the_catalogue(name: str) -> None:
     system = SYSTEMS[name]
-    assert system.about
-    assert system.about.endswith(".")
-    assert system.repair
-    assert all(line.endswith(".") for line in (*system.care, *system.repair))
+    text = care_text(system, days_of(MONDAY, None, [], "light-use"), CATALOGUE)
+    assert text.care[2:] == system.care
+    assert system.repair is not None
+    told = {mend.what: mend.how for mend in text.mend}
+    assert told["Scratch"] == system.repair.scratch
+    assert told["Ring or stain"] == system.repair.ring
+    assert told["Worn or dull"] == system.repair.worn
+    if system.renewed_with is None:
+        assert "To renew it" not in told
+    else:
+        assert told["To renew it"].startswith(CATALOGUE.finishes[system.renewed_with].title)
 
 
-def test_light_use_comes_before_heat_and_water(table: Plan) -> None:
-    (card,) = care_cards(table)
-    (row,) = card.rows
-    light, wait, hard = row.times
-    ready = table.timetable.pieces[0].ready
-    cured = max(moment for _, moment in table.timetable.cured) + timedelta(days=1)
-    assert light.day == f"From {show_year_day(ready.date())}"
-    assert (wait.day, hard.day) == (f"Until {show_year_day(cured.date())}", f"From {show_year_day(cured.date())}")
-    assert "dry cloth" in light.what
-    assert "damp cloth" in hard.what
+def test_a_system_that_says_nothing_of_mending_is_told_nothing() -> None:
+    silent = SYSTEMS["soap"].model_copy(update={"repair": None, "renewed_with": None, "care": ()})
+    text = care_text(silent, days_of(None, None, [], "light-use"), CATALOGUE)
+    assert text.mend == ()
+    assert text.care == stands_words(silent.ratings)
 
 
-def test_what_is_hard_before_it_is_ready_has_no_waiting(table: Plan) -> None:
-    ready = table.timetable.pieces[0].ready
-    early = tuple((item, ready - timedelta(days=3)) for item, _ in table.timetable.cured)
-    (row,) = care_cards(replace(table, timetable=replace(table.timetable, cured=early)))[0].rows
-    assert [when.day for when in row.times] == [f"From {show_year_day(ready.date())}"]
-
-
-def test_a_finish_that_water_marks_is_not_wiped_damp(rubbed: Plan) -> None:
-    """Shellac: water 2, heat 1."""
-    (row,) = care_cards(rubbed)[0].rows
-    assert not any("damp" in when.what for when in row.times)
-    assert row.stands == ("No heat, ever: a warm cup marks it. Always a mat.", "Water marks it: wipe it up at once.")
-
-
-def test_who_oils_again_is_told_of_the_cloths(table: Plan, rubbed: Plan) -> None:
-    (row,) = care_cards(table)[0].rows
-    caution = next(line for line in table.cautions if line.title == "Oily cloths")
-    assert row.cloths.lower().endswith(caution.text.lower())
-    assert care_cards(rubbed)[0].rows[0].cloths == "", "shellac and paste wax do not heat themselves"
-
-
-def test_the_card_is_signed_by_the_shop(two_pieces: Plan) -> None:
-    for card in care_cards(two_pieces):
-        assert card.notes == ("Questions are answered at the workshop on weekdays.",)
+# --- several finishes ---
 
 
 def test_finishes_of_one_piece_are_told_one_by_one(two_systems: Plan) -> None:
-    (card,) = care_cards(two_systems)
-    assert len(card.rows) == 3
+    card = card_of(two_systems)
+    assert [row.title for row in card.rows] == [
+        SYSTEMS[name].title for name in ("polyurethane-2k", "wax", "hardwax-oil")
+    ]
     assert len({row.about for row in card.rows}) == 3
+
+
+def test_what_is_the_same_is_said_once(two_systems: Plan) -> None:
+    card = card_of(two_systems)
+    ready = show_year_day(two_systems.timetable.pieces[0].ready.date())
+    assert [when.day for when in card.shared.times] == [ready]
+    assert all(when.day != ready for row in card.rows for when in row.text.times)
+
+
+def test_of_one_finish_alone_nothing_is_set_apart(table: Plan) -> None:
+    assert card_of(table).shared.says_nothing
+
+
+def test_everything_is_said_of_everything() -> None:
+    first = CareText((When("Monday", "a"), When("Tuesday", "b")), ("c", "d"), (Mend("e", "f"),))
+    second = CareText((When("Monday", "a"),), ("d", "g"), (Mend("e", "f"), Mend("h", "i")))
+    shared, own = shared_and_own([first, second])
+    assert shared == CareText((When("Monday", "a"),), ("d",), (Mend("e", "f"),))
+    assert own == (CareText((When("Tuesday", "b"),), ("c",)), CareText(care=("g",), mend=(Mend("h", "i"),)))
+
+
+# --- what to mind ---
+
+
+def test_who_renews_it_with_oil_is_told_of_the_cloths(table: Plan, rubbed: Plan) -> None:
+    (mind,) = card_of(table).cloths
+    caution = next(line for line in table.cautions if line.code == "oily-cloths")
+    assert mind.title == caution.title
+    assert caution.text[1:] in mind.text
+    assert caution.reason in mind.text
+    assert card_of(rubbed).cloths == (), "paste wax does not heat itself"
+
+
+def test_a_caution_is_on_the_card_of_the_piece_that_calls_for_it(two_pieces: Plan) -> None:
+    table, tray = care_cards(two_pieces)
+    line = next(line for line in two_pieces.cautions if line.when == "delivery")
+    assert line.title in [mind.title for mind in table.minds]
+    other = replace(two_pieces, cautions=tuple(replace(one, because=("Soap",)) for one in two_pieces.cautions))
+    assert not any(mind.title == line.title for card in care_cards(other) for mind in card.minds)
+    assert line.title in [mind.title for mind in tray.minds]
+
+
+def test_food_is_spoken_of_where_something_is_published(tray: Plan, table: Plan) -> None:
+    (line,) = tray.safety.contact
+    assert [mind.text for mind in card_of(tray).minds if mind.title == "Food"] == [line.text]
+    assert not any(mind.title == "Food" for mind in card_of(table).minds)
+
+
+def test_the_card_is_signed_by_the_shop(two_pieces: Plan, table: Plan) -> None:
+    for card in care_cards(two_pieces):
+        assert card.notes == ("Questions are answered at the workshop on weekdays.",)
+    assert '<p class="shop maker">Copper Beech joinery</p>' in sheet_html(two_pieces)
+    assert 'class="foot"' not in sheet_html(table), "the default shop is nobody's"
+
+
+# --- on paper ---
+
+
+def care_pages(plan: Plan) -> list[str]:
+    """Return the words of the pages of a plan's cards, laid out without the rest of the sheet."""
+    html = sheet_html(plan)
+    head = html[: html.index("<body>")]
+    cards = re.findall(r'<section class="care.*?</section>', html, re.DOTALL)
+    page: Any = weasyprint.HTML(string=f"{head}<body>{''.join(cards)}</body></html>").render()
+    return [" ".join(" ".join(_texts(one._page_box)).split()) for one in page.pages]
+
+
+def _texts(box: Any) -> Iterator[str]:
+    if type(box).__name__ == "TextBox":
+        yield box.text
+    for child in getattr(box, "children", ()):
+        yield from _texts(child)
+
+
+@pytest.mark.parametrize("name", ["table", "hostile", "rubbed", "tray"])
+def test_one_finish_is_one_page(name: str, request: pytest.FixtureRequest) -> None:
+    assert len(care_pages(request.getfixturevalue(name))) == 1
+
+
+def test_twenty_items_of_two_finishes_are_one_page(twenty: Plan) -> None:
+    (page,) = care_pages(twenty)
+    assert "panel 19 of the long back wall" in page
+
+
+def test_a_customer_sees_no_piece_and_no_date_of_another(two_pieces: Plan) -> None:
+    table, tray = care_pages(two_pieces)
+    assert ("Reading table" in table, "Tray with a rim" in tray) == (True, True)
+    assert "Reading table" not in tray
+    assert "Tray with a rim" not in table
+    assert "elivery" not in table + tray

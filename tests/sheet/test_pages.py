@@ -171,12 +171,6 @@ def test_cautions_are_all_there_in_the_order_of_the_work(table: Plan) -> None:
     assert (groups[0].heading, groups[-1].heading) == ("Before you begin", "Always")
 
 
-def test_the_customer_is_told_a_day_that_is_over_when_it_has_cured(table: Plan) -> None:
-    last = max(moment for _, moment in table.timetable.cured)
-    day = (last + timedelta(days=1)).date()
-    assert f"{day.day} " in care_cards(table)[0].rows[0].cured
-
-
 def test_what_the_shop_file_does_not_say_is_named_as_assumed(table: Plan, hostile: Plan) -> None:
     assert not any(row.given for row in conditions(table))
     given = {row.name for row in conditions(hostile) if row.given}
@@ -187,11 +181,6 @@ def test_what_the_shop_file_does_not_say_is_named_as_assumed(table: Plan, hostil
 
 def test_temperature_is_written_in_the_units_of_the_sheet(table: Plan, hostile: Plan) -> None:
     assert (sheet_of(table).degree, sheet_of(hostile).degree) == ("°C", "°F")
-
-
-def test_no_day_is_promised_where_one_item_cures_later_than_is_looked_at(table: Plan) -> None:
-    unknown = replace(table, timetable=replace(table.timetable, cured=table.timetable.cured[:1]))
-    assert care_cards(unknown)[0].rows[0].cured == ""
 
 
 def test_drying_in_this_plan_is_told_beside_that_of_the_label(table: Plan) -> None:

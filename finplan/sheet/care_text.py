@@ -1,0 +1,149 @@
+"""What the care card says of one finish, and what of it is the same for the whole piece."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import TypeVar
+
+from finplan.catalogue import Catalogue
+from finplan.catalogue.system import Ratings, System
+from finplan.sheet.care_words import hard_words, stands_words, usable_words
+from finplan.sheet.words import show_year_day
+from finplan.timetable import ReadyFor
+
+T = TypeVar("T", bound=Hashable)
+
+_ONE_DAY = timedelta(days=1)
+_ASK = "Ask the workshop"
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """From a day on, what may be done."""
+
+    day: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """What is amiss, and what mends it."""
+
+    what: str
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class CareText:
+    """From when it may be used how, how it is kept, and how it is mended."""
+
+    times: tuple[When, ...] = ()
+    care: tuple[str, ...] = ()
+    mend: tuple[Mend, ...] = ()
+
+    @property
+    def says_nothing(self) -> bool:
+        """Whether there is nothing to print."""
+        return not (self.times or self.care or self.mend)
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """When a customer can have the piece, and when what it is finished with is hard; None where no plan says it."""
+
+    ready: date | None
+    hard: date | None
+    ready_for: ReadyFor
+
+
+def days_of(
+    ready: datetime | None, deliver: datetime | None, cured: Sequence[datetime | None], ready_for: ReadyFor
+) -> Days:
+    """Return the days that a customer is told.
+
+    Parameters
+    ----------
+    ready
+        When the piece is ready
+    deliver
+        When it is delivered
+    cured
+        When each item of one finish has cured; None where that is later than was looked at
+    ready_for
+        What counts as ready
+    """
+    known = [moment for moment in cured if moment is not None]
+    last = max(known) if known and len(known) == len(cured) else None
+    if last is None:
+        return Days(None if ready is None else ready.date(), None, ready_for)
+    had = max((moment for moment in (ready, deliver) if moment is not None), default=None)
+    if had is not None and last <= had:
+        return Days(None, had.date(), ready_for)
+    # The day in the course of which it cures is not yet over.
+    return Days(None if ready is None else ready.date(), last.date() + _ONE_DAY, ready_for)
+
+
+def care_text(system: System, days: Days, catalogue: Catalogue) -> CareText:
+    """Return all that is said of a system."""
+    return CareText(
+        times=_times(days, system.ratings),
+        care=stands_words(system.ratings) + system.care,
+        mend=_mend(system, catalogue),
+    )
+
+
+def _times(days: Days, ratings: Ratings) -> tuple[When, ...]:
+    times = [] if days.ready is None else [When(show_year_day(days.ready), usable_words(days.ready_for))]
+    if days.hard is None:
+        return (*times, When(_ASK, "from when it has cured and is fully hard."))
+    return (*times, When(show_year_day(days.hard), hard_words(ratings)))
+
+
+def _mend(system: System, catalogue: Catalogue) -> tuple[Mend, ...]:
+    repair, told = system.repair, []
+    if repair is not None:
+        told = [
+            Mend("Scratch", repair.scratch),
+            Mend("Ring or stain", repair.ring),
+            Mend("Worn or dull", repair.worn),
+        ]
+    if system.renewed_with is not None:
+        title = catalogue.finishes[system.renewed_with].title
+        told.append(Mend("To renew it", f"{title}: ask the workshop which, and keep to its label."))
+    return tuple(told)
+
+
+def shared_and_own(texts: Sequence[CareText]) -> tuple[CareText, tuple[CareText, ...]]:
+    """Return what all of several texts say, and what each says beside it; of one text alone nothing is shared.
+
+    >>> wipe, wax, oil = "Wipe it.", "Wax it.", "Oil it."
+    >>> shared, own = shared_and_own([CareText(care=(wipe, wax)), CareText(care=(wipe, oil))])
+    >>> shared.care, [text.care for text in own]
+    (('Wipe it.',), [('Wax it.',), ('Oil it.',)])
+    """
+    if len(texts) == 1:
+        return CareText(), tuple(texts)
+    shared = CareText(
+        times=_common([text.times for text in texts]),
+        care=_common([text.care for text in texts]),
+        mend=_common([text.mend for text in texts]),
+    )
+    own = tuple(
+        CareText(
+            times=_without(text.times, shared.times),
+            care=_without(text.care, shared.care),
+            mend=_without(text.mend, shared.mend),
+        )
+        for text in texts
+    )
+    return shared, own
+
+
+def _common(lists: Sequence[tuple[T, ...]]) -> tuple[T, ...]:
+    return tuple(one for one in lists[0] if all(one in others for others in lists[1:]))
+
+
+def _without(lines: tuple[T, ...], said: tuple[T, ...]) -> tuple[T, ...]:
+    return tuple(one for one in lines if one not in said)
