@@ -11,10 +11,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from finplan.common_units import COMMON_UNITS
 from finplan.problems import shown
 
 if TYPE_CHECKING:
@@ -49,6 +50,10 @@ PRESSURE = Kind("a pressure", "kPa", "2.9 kPa or 22 mmHg")
 SHARE_OF_AIR = Kind("a share of the air", "ppm", "100 ppm")
 MASS_IN_AIR = Kind("a mass in the air", "mg/m**3", "350 mg/m3")
 RATIO = Kind("a plain number", "one", "1.5")
+
+
+_AMOUNTS = (VOLUME, MASS)
+"""What a pack holds is either: each is asked for in turn."""
 
 
 class QuantityError(ValueError):
@@ -162,13 +167,17 @@ def _unit(text: str, kind: Kind) -> pint.Unit:
         except (pint.PintError, ValueError, TypeError, KeyError):
             continue
         if unit.dimensionality != registry.Unit(kind.unit).dimensionality:
-            wrong = f"'{text}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
-            raise QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
+            raise _of_another_kind(text, kind)
         return unit
     near = get_close_matches(text.lower(), _known_units(kind), n=1, cutoff=0.7)
     hint = f"did you mean '{near[0].replace('_', ' ')}'?" if near else f"expected {kind.name} such as {kind.example}"
     msg = f"unit '{text}' is unknown"
     raise QuantityError(msg, hint)
+
+
+def _of_another_kind(text: str, kind: Kind) -> QuantityError:
+    wrong = f"'{text}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
+    return QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
 
 
 def _number(text: str) -> Fraction:
@@ -185,26 +194,31 @@ def _not_a(kind: Kind, shown: str, *, bare_unit: str | None = None) -> QuantityE
 
 
 @cache
-def _scale(unit: pint.Unit, kind: Kind) -> tuple[Fraction, Fraction]:
-    """Return what a number of *unit* is multiplied by, and what is then added, to be in the unit of its kind."""
-    registry = _registry()
+def _scale(unit_text: str, kind: Kind) -> tuple[Fraction, Fraction]:
+    """Return what a number of a unit is multiplied by, and what is then added, to be in the unit of its kind."""
+    common = COMMON_UNITS.get(kind.unit, {}).get(unit_text)
+    if common is not None:
+        return common, Fraction(0)
+    if kind in _AMOUNTS and any(unit_text in COMMON_UNITS[other.unit] for other in _AMOUNTS if other is not kind):
+        raise _of_another_kind(unit_text, kind)
+    unit, registry = _unit(unit_text, kind), _registry()
     zero, one = (Fraction(registry.Quantity(Fraction(n), unit).to(kind.unit).magnitude) for n in (0, 1))
     return one - zero, zero
 
 
-def _convert(number: Fraction, unit: pint.Unit, kind: Kind) -> Fraction:
-    factor, offset = _scale(unit, kind)
+def _convert(number: Fraction, unit_text: str, kind: Kind) -> Fraction:
+    factor, offset = _scale(unit_text, kind)
     return number * factor + offset
 
 
 def _one_term(number: str, unit_text: str | None, kind: Kind, bare_unit: str | None) -> Fraction:
     if unit_text:
-        return _convert(_number(number), _unit(unit_text.strip(), kind), kind)
+        return _convert(_number(number), unit_text.strip(), kind)
     if kind is RATIO:
         return _number(number)
     if bare_unit is None:
         raise QuantityError(f"'{number.strip()}' has no unit", f"expected {kind.name} such as {kind.example}")
-    return _convert(_number(number), _unit(bare_unit, kind), kind)
+    return _convert(_number(number), bare_unit, kind)
 
 
 def read(value: object, kind: Kind, *, bare_unit: str | None = None) -> float:
@@ -252,6 +266,7 @@ def _finite(value: Fraction, kind: Kind) -> float:
         raise QuantityError(msg, f"expected {kind.name} such as {kind.example}") from None
 
 
+@lru_cache(maxsize=2**12)  # a catalogue says the same again and again
 def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
     if len(text) > MAX_TEXT:
         raise _not_a(kind, shown(text), bare_unit=bare_unit)
@@ -273,7 +288,7 @@ def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
             break
         rest = rest[term.end() :]
         if unit_text is not None and kind is not TEMPERATURE:
-            sizes.append(_convert(Fraction(1), _unit(unit_text.strip(), kind), kind))
+            sizes.append(_convert(Fraction(1), unit_text.strip(), kind))
             if len(sizes) > 1 and sizes[-1] >= sizes[-2]:
                 break
         if not rest:
@@ -317,7 +332,7 @@ def known_length_unit(text: object) -> bool:
     if not isinstance(text, str):
         return False
     try:
-        _unit(text.strip(), LENGTH)
+        _scale(text.strip(), LENGTH)
     except QuantityError:
         return False
     return True

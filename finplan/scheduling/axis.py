@@ -7,7 +7,7 @@ slots can be left out: of two activities one starts before the other ends exactl
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from finplan.scheduling.problem import Activity, Mode, Problem, Span
@@ -64,20 +64,21 @@ class Clock:
 
     def __init__(self, problem: Problem, calendar: str | None) -> None:
         spans = (Span(0, problem.horizon),) if calendar is None else problem.calendars[calendar]
-        self._spans = [
+        self.stretches = [
             Span(max(0, span.start), min(span.end, problem.horizon))
             for span in _joined(spans)
             if span.end > 0 and span.start < problem.horizon
         ]
-        self._ends = [span.end for span in self._spans]
+        """The open slots, in stretches that do not touch."""
+        self._ends = [span.end for span in self.stretches]
         self._worked = [0]
-        for span in self._spans:
+        for span in self.stretches:
             self._worked.append(self._worked[-1] + span.end - span.start)
 
     def end(self, start: int, mode: Mode) -> int | None:
         """Return when an activity that starts at a slot ends in a mode; None where it cannot start there."""
         index = bisect_right(self._ends, start)
-        opened = index < len(self._spans) and self._spans[index].start <= start
+        opened = index < len(self.stretches) and self.stretches[index].start <= start
         if mode.duration == 0 and mode.calendar is None:
             return start
         if not opened:
@@ -88,11 +89,11 @@ class Clock:
             return start + mode.duration
         if not mode.pausable:
             return None
-        done = self._worked[index] + start - self._spans[index].start + mode.duration
+        done = self._worked[index] + start - self.stretches[index].start + mode.duration
         last = bisect_left(self._worked, done) - 1
-        if last >= len(self._spans):
+        if last >= len(self.stretches):
             return None
-        return self._spans[last].start + done - self._worked[last]
+        return self.stretches[last].start + done - self._worked[last]
 
 
 def _joined(spans: Sequence[Span]) -> list[Span]:
@@ -106,23 +107,33 @@ def _joined(spans: Sequence[Span]) -> list[Span]:
 
 
 def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> dict[int, int]:
-    """Return the points at which an activity can start in a mode, each with the slot at which it then ends."""
+    """Return the points at which an activity can start in a mode, in order, each with the slot at which it ends."""
+    horizon, length = axis.points[-1], mode.duration
+    first = max(0, activity.earliest)
+    last = horizon if activity.latest is None else min(activity.latest, horizon)
+    spans = activity.starts if activity.starts is not None else (Span(0, horizon + 1),)
+    if mode.calendar is None and isinstance(length, int):
+        stretches = _overlaps(spans, first, min(last, horizon - length) + 1)
+        return {start: start + length for begin, end in stretches for start in range(begin, end)}
     found: dict[int, int] = {}
-    horizon = axis.points[-1]
-    first = axis.at_or_after(max(0, activity.earliest))
-    last = axis.end if activity.latest is None else axis.at_or_before(min(activity.latest, horizon))
-    length = mode.duration
-    if mode.calendar is None and activity.starts is None and isinstance(length, int):
-        return {start: start + length for start in range(first, min(last, horizon - length) + 1)}
-    spans = iter(activity.starts if activity.starts is not None else (Span(0, horizon + 1),))
-    span = next(spans, None)
-    for index in range(first, last + 1):
-        slot = axis.points[index]
-        while span is not None and span.end <= slot:
-            span = next(spans, None)
-        if span is None:
-            break
-        end = clock.end(slot, mode) if span.start <= slot else None
-        if end is not None and end <= horizon:
-            found[index] = end
+    for stretch in clock.stretches:
+        for begin, end in _overlaps(spans, max(stretch.start, first), min(stretch.end, last + 1)):
+            point = axis.at_or_after(begin)  # and so on: every slot of an open stretch is a point
+            paused = begin  # the first start that does not end within the stretch
+            if isinstance(length, int):
+                paused = max(begin, min(end, stretch.end - length + 1))
+                points, ends = range(point, point + paused - begin), range(begin + length, paused + length)
+                found.update(zip(points, ends, strict=True))
+            for start in range(paused, end):
+                ended = clock.end(start, mode)
+                if ended is not None and ended <= horizon:
+                    found[point + start - begin] = ended
     return found
+
+
+def _overlaps(spans: Sequence[Span], begin: int, end: int) -> Iterator[tuple[int, int]]:
+    """Give what of spans lies between two slots."""
+    for index in range(bisect_right(spans, begin, key=lambda span: span.end), len(spans)):
+        if spans[index].start >= end:
+            return
+        yield max(begin, spans[index].start), min(end, spans[index].end)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from finplan.scheduling.axis import axis_of
 from finplan.scheduling.compiled import Arc, Compiled, CompiledMode, compiled
@@ -81,4 +83,8 @@ def _move(arc: Arc, bounds: dict[str, _Bounds]) -> bool:
 
 
 def _cut(mode: CompiledMode, bound: _Bounds) -> CompiledMode:
-    return replace(mode, ends={start: end for start, end in mode.ends.items() if bound.low <= start <= bound.high})
+    starts = list(mode.ends)
+    begin, end = bisect_left(starts, bound.low), bisect_right(starts, bound.high)
+    if end - begin == len(starts):
+        return mode
+    return replace(mode, ends=dict(islice(mode.ends.items(), begin, end)))

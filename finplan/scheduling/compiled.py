@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from itertools import accumulate, pairwise
+from itertools import accumulate, islice, pairwise
 
 from finplan.scheduling.axis import Axis, Clock, ends_by_start
 from finplan.scheduling.problem import Activity, Deadline, Lag, Mode, NotBefore, Problem, Relation
@@ -25,7 +25,15 @@ class CompiledMode:
         duration = self.mode.duration
         if isinstance(duration, int) and not self.mode.pausable:
             return Shift(duration)  # every slot of an open stretch is a point
-        return _shortest({start: axis.at_or_after(end) for start, end in self.ends.items()})
+        starts, ends = list(self.ends), self.ends
+
+        def value(start: int) -> int:
+            return axis.at_or_after(ends[start])
+
+        amount = value(starts[0]) - starts[0]
+        if all(value(start) == start + amount for start in starts):
+            return Shift(amount)
+        return Table(starts, value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +103,7 @@ def _in_time(ends: Mapping[int, int], deadline: Deadline) -> dict[int, int]:
 
     starts = list(ends)
     kept = bisect_left(starts, True, key=lambda start: late(ends[start]))
-    return {start: ends[start] for start in starts[:kept]}
+    return dict(islice(ends.items(), kept))
 
 
 def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
@@ -118,9 +126,10 @@ def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
         table = Table(whole.starts(relation.first), lambda x: value(axis.points[x]))
         return [Arc(relation.first, relation.second, at_least, table, None, relation.unless)]
     if relation.rule is None and at_least:
-        sizes = [mode.end_points(axis) for mode in whole.modes[relation.first]]
-        if sizes and isinstance(sizes[0], Shift) and all(size == sizes[0] for size in sizes):
-            return [Arc(relation.first, relation.second, True, sizes[0], None, relation.unless)]
+        sizes = (mode.end_points(axis) for mode in whole.modes[relation.first])
+        size = next(sizes, None)
+        if isinstance(size, Shift) and all(other == size for other in sizes):
+            return [Arc(relation.first, relation.second, True, size, None, relation.unless)]
     tables = tables_of_ends(whole, relation.first, value)
     arcs = [Arc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
     if len(tables) > 1:
@@ -145,17 +154,12 @@ def tables_of_ends(whole: Compiled, name: str, value: Callable[[int], int]) -> l
     """Return what a value of the end is for every start: one table where all modes agree, else one for each mode."""
     together: dict[int, int] = {}
     modes = whole.modes[name]
-    agree = all(together.setdefault(start, end) == end for mode in modes for start, end in mode.ends.items())
-    ends = {start: together[start] for start in sorted(together)}
-    if agree and all(one <= other for one, other in pairwise(ends.values())):
-        return [(None, _of_ends(ends, value))] if ends else []
+    if all(together.setdefault(start, end) == end for mode in modes for start, end in mode.ends.items()):
+        ends = {start: together[start] for start in sorted(together)}
+        if all(one <= other for one, other in pairwise(ends.values())):
+            return [(None, _of_ends(ends, value))] if ends else []
     return [(mode.index, _of_ends(mode.ends, value)) for mode in modes]
 
 
 def _of_ends(ends: Mapping[int, int], value: Callable[[int], int]) -> Table:
     return Table(list(ends), lambda start: value(ends[start]))
-
-
-def _shortest(points: Mapping[int, int]) -> Table | Shift:
-    shifts = {y - x for x, y in points.items()}
-    return Shift(shifts.pop()) if len(shifts) == 1 else Table(list(points), points.__getitem__)

@@ -37,10 +37,10 @@ class Shift:
 class Table:
     """What is asked for each of several x: ``ys`` never fall. Nothing is worked out before it is wanted."""
 
-    def __init__(self, xs: Sequence[int], value: Callable[[int], int]) -> None:
+    def __init__(self, xs: Sequence[int], value: Callable[[int], int], known: dict[int, int] | None = None) -> None:
         self.xs = xs
         self._value = value
-        self._known: dict[int, int] = {}
+        self._known = {} if known is None else known
 
     def __getitem__(self, x: int) -> int:
         """Return what x asks."""
@@ -75,7 +75,7 @@ class Table:
 
     def within(self, low: int, high: int) -> Table:
         """Return the same for x between two bounds."""
-        return Table(self.xs[bisect_left(self.xs, low) : bisect_right(self.xs, high)], self.__getitem__)
+        return Table(self.xs[bisect_left(self.xs, low) : bisect_right(self.xs, high)], self._value, self._known)
 
 
 @dataclass(frozen=True, slots=True)

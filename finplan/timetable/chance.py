@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from random import Random
 
 from finplan.catalogue import Finish
@@ -106,6 +107,9 @@ class _Life:
         self._pieces = pieces
         self._operations = {one.id: one for piece in pieces for one in all_operations(piece.operations)}
         self._coat_of = {one.clean_up.id: one.id for piece in pieces for one in piece.open if one.clean_up is not None}
+        self._who_can = {operation.id: setting.who(operation) for _, operation, _ in self.order}
+        self._end = cache(self._worked)
+        """In most draws most operations begin when they were planned."""
 
     def once(self, luck: Mapping[str, float]) -> dict[str, float]:
         """Return when each piece is ready, in minutes, with the quantile at which each finish dries."""
@@ -121,10 +125,10 @@ class _Life:
             if operation.makes_dust:
                 ready_min = max(ready_min, dust_free_min)
             tried = []
-            for person in self._who(name, operation, planned, people, late=ready_min > planned_min):
+            for person in self._who(name, planned, people, late=ready_min > planned_min):
                 start = max(ready_min, free.get(person, 0.0))
                 start += self._abrading_min(piece, operation, ends, luck, start)
-                tried.append((self._worked(operation, person, start), person))
+                tried.append((self._end(name, person, start), person))
             end, person = min(tried, key=lambda one: one[0])
             people[name] = person
             ends[name] = free[person] = end
@@ -137,14 +141,12 @@ class _Life:
             ready[piece.key] = max(ready[piece.key], end)
         return ready
 
-    def _who(
-        self, name: str, operation: Operation, planned: Scheduled, people: Mapping[str, str], *, late: bool
-    ) -> list[str]:
+    def _who(self, name: str, planned: Scheduled, people: Mapping[str, str], *, late: bool) -> list[str]:
         """Return who may do an operation, the one who was planned first; whoever put a coat on cleans up after it."""
         coat = self._coat_of.get(name)
         if coat is not None and coat in people:
             return [people[coat]]
-        who = self._setting.who(operation)
+        who = self._who_can[name]
         own = who[planned.mode]
         return [own, *(person for person in who if person != own)] if late else [own]
 
@@ -202,11 +204,11 @@ class _Life:
     def _finish(self, operation: Operation) -> Finish:
         return self._setting.catalogue.finishes[operation.finish or ""]
 
-    def _worked(self, operation: Operation, person: str, start: float) -> float:
+    def _worked(self, name: str, person: str, start: float) -> float:
         """Return when an operation ends that starts as soon after a minute as hours and air allow."""
         if not math.isfinite(start):
             return math.inf
-        setting, spans = self._setting, self._setting.spans[person]
+        operation, setting, spans = self._operations[name], self._setting, self._setting.spans[person]
         pauses = setting.pauses(operation, person)
         index = bisect_right(spans, start / setting.slot_min, key=lambda span: span.end)
         left = operation.work_min

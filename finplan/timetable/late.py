@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from finplan.scheduling import start_bounds
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found
 from finplan.timetable.solve import Planner
@@ -45,7 +44,7 @@ def shortest_plan_hours(planner: Planner) -> float:
     longest = 0
     for piece in planner.job.pieces:
         windows, _ = next(planner.windows_before_due([piece], none, narrow=False), ({}, True))
-        bounds = start_bounds(planner.placement(windows).problem) if windows else None
+        bounds = planner.bounds(windows) if windows else None
         if bounds is not None and piece.open and piece.deliver is not None:
             latest = min(bounds[one.id][1] for one in piece.open)
             longest = max(longest, windows[piece.key].last - latest)

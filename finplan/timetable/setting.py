@@ -6,6 +6,7 @@ import math
 from bisect import bisect_left
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
+from functools import cache
 
 from finplan.climate import Drying, Weather, air_table
 from finplan.inputs.shop import Use
@@ -65,7 +66,8 @@ class Setting:
         finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
         self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
         self.rooms = {use: _room(job, use) for use in USES}
-        self._open_from = sorted({span.start for spans in self.spans.values() for span in spans})
+        self._starts_of = cache(self._starts_in_air)
+        """Coats that are alike may start alike, and a window is looked at more than once."""
 
     # --- time -------------------------------------------------------------------------------------------------------
 
@@ -159,12 +161,15 @@ class Setting:
         """Return the slots in which the air lets an operation start; None where it does not matter."""
         if operation.finish is None:
             return None
-        slots = sorted({slot for spans in self.spans.values() for slot in _slots_within(spans, first, last)})
         pausing = any(self.pauses(operation, person) for person in self.who(operation))
         duration_min = 0 if pausing else operation.work_min
-        allowed = self.drying_of(operation).may_start(
-            [slot * self.slot_min for slot in slots], duration_min, operation.thickness
-        )
+        return self._starts_of(operation.finish, duration_min, operation.thickness, first, last)
+
+    def _starts_in_air(
+        self, finish: str, duration_min: int, thickness: float, first: int, last: int
+    ) -> tuple[Span, ...]:
+        slots = sorted({slot for spans in self.spans.values() for slot in _slots_within(spans, first, last)})
+        allowed = self.drying[finish].may_start([slot * self.slot_min for slot in slots], duration_min, thickness)
         return _runs(slot for slot, may in zip(slots, allowed, strict=True) if may)
 
     def why_not(self, operation: Operation) -> str | None:

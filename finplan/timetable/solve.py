@@ -46,6 +46,7 @@ _NARROW_DAYS = 2
 _IMPROVE_S, _CHUNK_S = 5.0, 8.0
 """For how long at most: all together, once there is a plan; and each chunk. [s]"""
 Progress = Callable[[str], None]
+Bounds = Mapping[str, tuple[int, int]]
 
 
 class Planner:
@@ -58,6 +59,7 @@ class Planner:
         self.working = WorkingTime(self.setting)
         self._deadline = time.monotonic() + limit_s
         self._progress = progress
+        self._bounds: dict[tuple[tuple[str, Window], ...], Bounds | None] = {}
 
     @property
     def _left_s(self) -> float:
@@ -298,7 +300,7 @@ class Planner:
                 windows[piece.key] = Window(first, last, self.due_with(piece, buffer))
             if any(window.last <= window.first for window in windows.values()):
                 return
-            bounds = start_bounds(self.placement(windows).problem)
+            bounds = self.bounds(windows)
             widest = all(window.first == setting.first for window in windows.values())
             if bounds is not None:
                 if narrow:
@@ -307,8 +309,18 @@ class Planner:
             if widest:
                 return
 
+    def bounds(self, windows: Mapping[str, Window]) -> Bounds | None:
+        """Return between which slots everything starts in these windows, as ``start_bounds`` does.
+
+        The same windows are looked at for the plan, for the length of the shortest and for the latest start.
+        """
+        key = tuple(windows.items())
+        if key not in self._bounds:
+            self._bounds[key] = start_bounds(self.placement(windows).problem)
+        return self._bounds[key]
+
     def _narrowed(
-        self, pieces: Sequence[PieceWork], windows: Mapping[str, Window], bounds: Mapping[str, tuple[int, int]]
+        self, pieces: Sequence[PieceWork], windows: Mapping[str, Window], bounds: Bounds
     ) -> dict[str, Window]:
         """Return windows that begin before the latest start alone by what all the work takes, and a little.
 
