@@ -125,10 +125,15 @@ def tags(
     rows: Annotated[int | None, typer.Option("--rows", help="How many labels stand one below the other.")] = None,
     columns: Annotated[int | None, typer.Option("--columns", help="How many labels stand side by side.")] = None,
     margins: Annotated[
-        str | None, typer.Option("--margins", metavar="LENGTHS", help="Around them: '15 mm, 7 mm', or 8 mm.")
+        str | None,
+        typer.Option("--margins", metavar="LENGTHS", help="Around them: '15.15 mm 7.2 mm', one length, or four."),
     ] = None,
     gaps: Annotated[
-        str | None, typer.Option("--gaps", metavar="LENGTHS", help="Between rows, between columns: '0 mm, 2.5 mm'.")
+        str | None, typer.Option("--gaps", metavar="LENGTHS", help="Between rows, between columns: '0 mm 2.5 mm'.")
+    ] = None,
+    cut_lines: Annotated[
+        bool | None,
+        typer.Option("--cut-lines/--no-cut-lines", help="Print lines to cut along; on plain paper they are."),
     ] = None,
     first: Annotated[int, typer.Option("--first", min=1, help="The first free label of a begun sheet.")] = 1,
 ) -> None:
@@ -137,11 +142,11 @@ def tags(
 
     check_output(output, PAGES, "the tags")
     with press_for(output) as press:
-        from finplan.cli.tags import labels_of, lengths_of, write_tags
+        from finplan.cli.tags import labels_of, write_tags
         from finplan.cli.wishes import wishes_of
 
         sources = sources_of(files, shop, None, paper)
-        given = {"rows": rows, "columns": columns, "margins": lengths_of(margins), "gaps": lengths_of(gaps)}
+        given = {"rows": rows, "columns": columns, "margins": margins, "gaps": gaps, "cut-lines": cut_lines}
         labels = labels_of(sources[0].shop.labels, sources[0].paper, given, first)
         wishes = wishes_of(
             sources,

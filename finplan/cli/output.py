@@ -72,3 +72,21 @@ def write_bytes(data: bytes, output: Path) -> str:
     """Write a file whole and return that it was written."""
     write_whole(data, output)
     return f"{output}: written"
+
+
+def write_page(html: str, output: Path, press: Press | None) -> str:
+    """Write a page as a PDF, or as it is where the file ends with .html, and return what was written.
+
+    Raises
+    ------
+    NotPossibleError
+        It cannot be written, or there is no page renderer.
+    """
+    from finplan.cli.common import busy
+    from finplan.sheet import write_pdf
+
+    if output.suffix.lower() == ".html":
+        return write_bytes(html.encode("utf-8"), output)
+    with busy("laying out the pages"):
+        write_pdf(html, output, press)
+    return f"{output}: written"

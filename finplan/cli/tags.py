@@ -7,22 +7,14 @@ from pathlib import Path
 
 import typer
 
-from finplan.cli.output import refuse_what_does_not_fit
-from finplan.cli.sheet import write_page
-from finplan.inputs.labels import Labels
+from finplan.cli.output import refuse_what_does_not_fit, write_page
+from finplan.inputs.labels import LEAST, Labels
 from finplan.plan import Plan
 from finplan.press import Press
+from finplan.problems import NotPossibleError
 from finplan.reading import validate
-from finplan.sheet import tags_html
-
-
-def lengths_of(text: str | None) -> list[str] | None:
-    """Return lengths as a list, or None where nothing is said.
-
-    >>> lengths_of("15 mm, 7 mm"), lengths_of("1/2 in"), lengths_of(None)
-    (['15 mm', '7 mm'], ['1/2 in'], None)
-    """
-    return None if text is None else [length.strip() for length in text.split(",")]
+from finplan.sheet import unprintable
+from finplan.sheet.tags_page import sheets_html, tag_sheets
 
 
 def labels_of(shop: Labels, paper: str, options: Mapping[str, object], first: int) -> Labels:
@@ -45,25 +37,29 @@ def labels_of(shop: Labels, paper: str, options: Mapping[str, object], first: in
         There are no such labels, or not so many.
     """
     given = {name: value for name, value in options.items() if value is not None}
-    if given:
-        kept = {
-            "rows": shop.rows,
-            "columns": shop.columns,
-            "margins": [f"{length} mm" for length in shop.margins_mm],
-            "gaps": [f"{length} mm" for length in shop.gaps_mm],
-        }
-        labels, findings = validate(Labels, {**kept, "cut-lines": False, **given})
-        if labels is None:
-            told = "; ".join(f"{'.'.join(map(str, one.path))}: {one.wrong}; {one.expected}" for one in findings)
-            raise typer.BadParameter(told.removeprefix(": "))
-    else:
-        labels = shop
+    labels = _changed(shop, given) if given else shop
     wrong = labels.too_small(paper)
     if wrong is not None:
-        raise typer.BadParameter(f"{wrong}; a tag needs more: fewer rows or columns, or another --paper")
+        raise typer.BadParameter(f"{wrong}; {LEAST}")
     on_a_sheet = labels.rows * labels.columns
     if first > on_a_sheet:
         raise typer.BadParameter(f"a sheet has {on_a_sheet} labels, there is no label {first}", param_hint="--first")
+    return labels
+
+
+def _changed(shop: Labels, given: Mapping[str, object]) -> Labels:
+    kept = {
+        "rows": shop.rows,
+        "columns": shop.columns,
+        "margins": [f"{length} mm" for length in shop.margins_mm],
+        "gaps": [f"{length} mm" for length in shop.gaps_mm],
+    }
+    # Only whether to cut may be said of plain paper without making another sheet of it.
+    stated = kept if shop.model_fields_set or set(given) > {"cut-lines"} else {}
+    labels, findings = validate(Labels, {**stated, **given})
+    if labels is None:
+        told = [f"{''.join(f'--{step}: ' for step in one.path[:1])}{one.wrong}; {one.expected}" for one in findings]
+        raise typer.BadParameter("\n".join(told))
     return labels
 
 
@@ -75,7 +71,26 @@ def write_tags(plan: Plan, labels: Labels, first: int, output: Path, press: Pres
     DoesNotFitError
         No timetable meets the delivery.
     NotPossibleError
-        It cannot be written.
+        There is nothing to put a tag on, or it cannot be written.
     """
     refuse_what_does_not_fit(plan, output)
-    return write_page(tags_html(plan, labels, first), output, press)
+    found = tag_sheets(plan, labels, first)
+    if not found.tags:
+        msg = f"{output}: nothing is left to be coated, so there are no tags"
+        raise NotPossibleError(msg)
+    written = write_page(sheets_html(found), output, press)
+    tags, sheets = _counted(len(found.tags), "tag"), _counted(len(found.sheets), "sheet")
+    lines = [f"{written}, {tags} on {sheets}; print it at its actual size, 100 %"]
+    if found.next_free > 1 and not labels.cut:
+        lines.append(f"Next time the last sheet is gone on with by --first {found.next_free}.")
+    shortened = sum(tag.shortened for tag in found.tags)
+    if shortened:
+        lines.append(f"Names are too long for these labels and are shortened on {_counted(shortened, 'tag')}.")
+    lacking = unprintable(plan)
+    if lacking:
+        lines.append(f"The tags' own font lacks {lacking}, which may print as boxes.")
+    return "\n".join(lines)
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"

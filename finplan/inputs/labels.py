@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Self
 
@@ -11,11 +12,14 @@ from pydantic import PlainValidator, ValidationInfo, model_validator
 from finplan.quantity import LENGTH, QuantityError, read
 from finplan.reading import Form, Record, fail
 
-MAX_ROWS, MAX_COLUMNS = 30, 10
-LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 45.0, 25.0
+MAX_ROWS, MAX_COLUMNS = 20, 10
+LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 48.0, 25.0
 """Of a label: what a tag says cannot be read on a smaller one."""
+LEAST = f"a tag needs {LEAST_WIDTH_MM:g} x {LEAST_HEIGHT_MM:g} mm: fewer rows or columns, or smaller margins and gaps"
 PAPER_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 """Width and height. A4: ISO 216. Letter: ANSI/ASME Y14.1, size A, 8-1/2 by 11 in."""
+_BETWEEN = re.compile(r"\s*,\s*|(?<=[^\s\d/-])\s+(?=[-\d.½¼¾⅛⅜⅝⅞])")
+"""Between two lengths in one text: a comma, or the space that follows a unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +41,20 @@ def _number(most: int) -> Callable[[object], int]:
     return validate
 
 
+def lengths_in(value: object) -> Sequence[object]:
+    """Return the lengths that a list holds, or a text such as a packet has.
+
+    >>> lengths_in("15.15 mm 7.2 mm"), lengths_in("1 1/2 in, 5/8 in"), lengths_in(["8 mm"])
+    (['15.15 mm', '7.2 mm'], ['1 1/2 in', '5/8 in'], ['8 mm'])
+    """
+    if isinstance(value, str):
+        return _BETWEEN.split(value.strip())
+    return value if isinstance(value, list) else [value]
+
+
 def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, ValidationInfo], tuple[float, ...]]:
     def validate(value: object, info: ValidationInfo) -> tuple[float, ...]:
-        texts = value if isinstance(value, list) else [value]
+        texts = lengths_in(value)
         if len(texts) not in counts:
             several = " or ".join(map(str, counts))
             fail(f"{len(texts)} lengths stand where {several} belong", f"expected {example}")
@@ -57,39 +72,44 @@ def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, Validat
     return validate
 
 
-_MARGINS = "[15 mm, 7 mm]: above and below, at the sides; or four, clockwise from above"
+_MARGINS = "15 mm 7 mm: above and below, at the sides; or four, clockwise from above"
+_GAPS = "0 mm 2.5 mm: between rows, between columns"
 
 
 class Labels(Record):
-    """A sheet of labels. Lengths in mm."""
+    """A sheet of labels; as it stands, plain paper for eight tags that are cut apart. Lengths in mm."""
 
     rows: Annotated[int, PlainValidator(_number(MAX_ROWS)), Form("how many labels stand one below the other")] = 4
     columns: Annotated[int, PlainValidator(_number(MAX_COLUMNS)), Form("how many stand side by side")] = 2
-    margins_mm: Annotated[
-        tuple[float, ...],
-        PlainValidator(_lengths((1, 2, 4), _MARGINS)),
-    ] = (8.0,)
+    margins_mm: Annotated[tuple[float, ...], PlainValidator(_lengths((1, 2, 4), _MARGINS))] = (8.0,)
     """Between the edge of the paper and the labels."""
-    gaps_mm: Annotated[
-        tuple[float, ...], PlainValidator(_lengths((1, 2), "[0 mm, 2.5 mm]: between rows, between columns"))
-    ] = (0.0,)
+    gaps_mm: Annotated[tuple[float, ...], PlainValidator(_lengths((1, 2), _GAPS))] = (0.0,)
     """Between the labels."""
-    cut_lines: bool = True
-    """Whether lines to cut along are printed: on plain paper, not on labels that are cut already."""
+    cut_lines: bool | None = None
+    """Whether lines to cut along are printed; None where nothing is said."""
 
     @model_validator(mode="after")
     def _fits_a_paper(self) -> Self:
         if all(self.too_small(paper) for paper in PAPER_MM):
-            fail(self.too_small("a4") or "", _LEAST)
+            fail(self.too_small("a4") or "", LEAST)
         return self
+
+    @property
+    def cut(self) -> bool:
+        """Whether lines to cut along are printed: on plain paper, unless said, not on labels that are cut already."""
+        stated = self.model_fields_set - {"cut_lines"}
+        return not stated if self.cut_lines is None else self.cut_lines
 
     def too_small(self, paper: str) -> str | None:
         """Return what is wrong with the labels on a paper, or None where they are large enough."""
         width_mm, height_mm = self._size_mm(paper)
         if width_mm >= LEAST_WIDTH_MM - 1e-6 and height_mm >= LEAST_HEIGHT_MM - 1e-6:
             return None
-        size = f"{max(width_mm, 0.0):.1f} x {max(height_mm, 0.0):.1f} mm"
-        return f"margins and gaps leave labels of {size} on {paper.capitalize()}"
+        if width_mm <= 0 or height_mm <= 0:
+            paper_width_mm, paper_height_mm = PAPER_MM[paper]
+            size = f"{paper.capitalize()}, which is {paper_width_mm:g} x {paper_height_mm:g} mm"
+            return f"margins and gaps leave no room for labels on {size}"
+        return f"margins and gaps leave labels of {width_mm:.1f} x {height_mm:.1f} mm on {paper.capitalize()}"
 
     def places(self, paper: str) -> tuple[Place, ...]:
         """Return the labels of a sheet of paper, row by row."""
@@ -125,6 +145,3 @@ class Labels(Record):
             (paper_width_mm - left_mm - right_mm - (self.columns - 1) * column_gap_mm) / self.columns,
             (paper_height_mm - top_mm - bottom_mm - (self.rows - 1) * row_gap_mm) / self.rows,
         )
-
-
-_LEAST = f"a tag needs {LEAST_WIDTH_MM:g} x {LEAST_HEIGHT_MM:g} mm: fewer rows or columns, or smaller margins and gaps"
