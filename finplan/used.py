@@ -15,6 +15,7 @@ RESTS = {"published": "published", "practice": "trade practice", "memory": "memo
 def used_sources(plan: Plan) -> tuple[str, ...]:
     """Return the keys of the sources of all records that the plan used, published ones first."""
     keys = {key for line in plan.cautions for key in caution_sources(plan, line)}
+    keys |= {line.source for line in plan.safety.voc} | {line.source for line in plan.safety.contact}
     for record in _records(plan):
         keys |= record.source_keys()
     sources, order = plan.catalogue.sources, list(RESTS)

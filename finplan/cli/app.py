@@ -19,6 +19,7 @@ from finplan.cli.common import (
     now,
     plan_of,
     refuse_both,
+    show_csv,
     show_lines,
     source_of,
     sources_of,
@@ -106,7 +107,7 @@ def areas(
     source = source_of(file, shop, units)
     surface = surface_of(source)
     if as_csv:
-        return typer.echo(areas_csv(surface), nl=False)
+        return show_csv(areas_csv(surface))
     tell(as_json, lambda: areas_data(surface), lambda: areas_lines(surface, source.units))
 
 
@@ -129,7 +130,7 @@ def materials(
     sources = sources_of(files, shop, units)
     plan = order_of(checked_pieces(sources), now=now(), confidence=confidence)
     if as_csv:
-        return typer.echo(materials_csv(plan), nl=False)
+        return show_csv(materials_csv(plan))
     tell(
         as_json,
         lambda: materials_data(plan),
@@ -181,7 +182,7 @@ def timetable(
     )
     found = timetable_together(sources, start, date_of("--deliver", deliver), wishes)
     if as_csv:
-        typer.echo(steps_csv(found), nl=False)
+        show_csv(steps_csv(found))
         if found.status != "impossible":
             return
         typer.echo("\n".join(timetable_lines(found, sources[0].units)), err=True)

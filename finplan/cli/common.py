@@ -69,6 +69,11 @@ def tell(as_json: bool, data: Callable[[], Any], lines: Callable[[], list[str]])
         show_lines(lines())
 
 
+def show_csv(text: str) -> None:
+    """Print rows for a spreadsheet, in UTF-8 wherever they go: a letter that was replaced is another name there."""
+    typer.echo(text.encode(), nl=False)
+
+
 def refuse_both(as_json: bool, as_csv: bool) -> None:
     """Refuse to print in two forms at once."""
     if as_json and as_csv:

@@ -7,7 +7,10 @@ from typing import Any
 from finplan.export.csv_text import csv_text, short
 from finplan.surface import PieceSurface
 
-COLUMNS = ("piece", "part", "count", "shape", "timber", "face", "exposure", "area_m2", "end_grain", "all_m2")
+COLUMNS = (
+    *("piece", "part", "count", "shape", "timber", "face"),
+    *("exposure", "finished", "area_m2", "end_grain", "all_m2"),
+)
 """The columns of the spreadsheet; a row for every face. ``area_m2`` is of one part, ``all_m2`` of all of them."""
 
 
@@ -48,6 +51,7 @@ def areas_csv(surface: PieceSurface) -> str:
         (
             [
                 *(surface.piece, part.part, part.count, part.shape, part.timber, face.face, face.exposure),
+                "no" if face.exposure == "covered" else "yes",
                 *(short(face.area_m2), short(face.end_grain), short(part.count * face.area_m2)),
             ]
             for part in surface.parts

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 
-_BEGIN_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_BEFORE_A_FORMULA = re.compile(r"""(?:^|(?<=[;\t]))(?=[\s"]*[=+\-@＝＋－＠]|[\t\r\0])""")
+"""Where a formula would begin a cell, or what is one to a spreadsheet that parts cells by semicolons or tabs."""
 
 
 def csv_text(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -24,10 +26,10 @@ def csv_text(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     ['part,area_m2', '"\'=1+1, top",0.5', 'leg,']
     """
     text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
+    writer = csv.writer(text, lineterminator="\r\n")  # with a lone \n as its line end it leaves a \r unquoted
     writer.writerow(columns)
     writer.writerows([_harmless(cell) for cell in row] for row in rows)
-    return text.getvalue()
+    return text.getvalue().replace("\r\n", "\n")
 
 
 def short(value: float) -> float:
@@ -40,4 +42,4 @@ def short(value: float) -> float:
 
 
 def _harmless(cell: object) -> object:
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_BEGIN_A_FORMULA) else cell
+    return _BEFORE_A_FORMULA.sub("'", cell) if isinstance(cell, str) else cell

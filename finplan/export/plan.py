@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from finplan.export.areas import areas_data
@@ -12,11 +13,12 @@ from finplan.export.timetable import timetable_data
 from finplan.plan import Plan, PlannedPiece
 from finplan.problems import Problem
 from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import Timetable
 from finplan.used import used_sources
 
 
 def plan_data(plan: Plan) -> dict[str, Any]:
-    """Return everything that a plan holds; every key is explained in ``guide/plan-json.md``.
+    """Return everything that a plan holds; every key is described in ``guide/plan.schema.json``.
 
     The parts are those that the single commands print, so that what reads one of them reads it here too.
     """
@@ -30,18 +32,25 @@ def plan_data(plan: Plan) -> dict[str, Any]:
             "time_zone": plan.shop.time_zone.key,
             "assumed": list(plan.shop_file.defaults),
         },
+        "ready_for": plan.ready_for,
         "pieces": [_piece(piece, plan) for piece in plan.pieces],
         "materials": materials_data(plan.materials),
         "timetable": timetable_data(plan.timetable),
+        "chance": _chance(plan.timetable),
         "done": {step: moment.isoformat(timespec="minutes") for step, moment in plan.done.items()},
         "safety": safety_data(plan.safety, plan.cautions),
         "warnings": [_warning(one) for one in plan.findings],
         "sources": {
             key: {"title": source.title, "section": source.section or None, "rests": source.rests}
-            for key in used_sources(plan)
+            for key in _sources(plan)
             for source in (plan.catalogue.sources[key],)
         },
     }
+
+
+def _sources(plan: Plan) -> Iterable[str]:
+    """Return the keys of all that the plan rests on, and those that cautions name while their values are a timber's."""
+    return dict.fromkeys((*used_sources(plan), *(line.source for line in plan.cautions)))
 
 
 def _piece(piece: PlannedPiece, plan: Plan) -> dict[str, Any]:
@@ -55,6 +64,14 @@ def _piece(piece: PlannedPiece, plan: Plan) -> dict[str, Any]:
         "areas": areas_data(piece.surface),
         "treatments": [_treatment(treatment) for treatment in piece.treatments],
         "sanding": sanding_data(piece.sanding, plan.safety.dust),
+    }
+
+
+def _chance(timetable: Timetable) -> dict[str, Any]:
+    sure = timetable.surely_ready
+    return {
+        "in_time_probability": timetable.in_time_probability,
+        "surely_ready": None if sure is None else sure.isoformat(timespec="minutes"),
     }
 
 
