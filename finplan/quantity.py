@@ -15,7 +15,6 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from finplan.common_units import COMMON_UNITS
 from finplan.problems import shown
 
 if TYPE_CHECKING:
@@ -50,10 +49,6 @@ PRESSURE = Kind("a pressure", "kPa", "2.9 kPa or 22 mmHg")
 SHARE_OF_AIR = Kind("a share of the air", "ppm", "100 ppm")
 MASS_IN_AIR = Kind("a mass in the air", "mg/m**3", "350 mg/m3")
 RATIO = Kind("a plain number", "one", "1.5")
-
-
-_AMOUNTS = (VOLUME, MASS)
-"""What a pack holds is either: each is asked for in turn."""
 
 
 class QuantityError(ValueError):
@@ -167,17 +162,13 @@ def _unit(text: str, kind: Kind) -> pint.Unit:
         except (pint.PintError, ValueError, TypeError, KeyError):
             continue
         if unit.dimensionality != registry.Unit(kind.unit).dimensionality:
-            raise _of_another_kind(text, kind)
+            wrong = f"'{text}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
+            raise QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
         return unit
     near = get_close_matches(text.lower(), _known_units(kind), n=1, cutoff=0.7)
     hint = f"did you mean '{near[0].replace('_', ' ')}'?" if near else f"expected {kind.name} such as {kind.example}"
     msg = f"unit '{text}' is unknown"
     raise QuantityError(msg, hint)
-
-
-def _of_another_kind(text: str, kind: Kind) -> QuantityError:
-    wrong = f"'{text}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
-    return QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
 
 
 def _number(text: str) -> Fraction:
@@ -194,31 +185,26 @@ def _not_a(kind: Kind, shown: str, *, bare_unit: str | None = None) -> QuantityE
 
 
 @cache
-def _scale(unit_text: str, kind: Kind) -> tuple[Fraction, Fraction]:
-    """Return what a number of a unit is multiplied by, and what is then added, to be in the unit of its kind."""
-    common = COMMON_UNITS.get(kind.unit, {}).get(unit_text)
-    if common is not None:
-        return common, Fraction(0)
-    if kind in _AMOUNTS and any(unit_text in COMMON_UNITS[other.unit] for other in _AMOUNTS if other is not kind):
-        raise _of_another_kind(unit_text, kind)
-    unit, registry = _unit(unit_text, kind), _registry()
+def _scale(unit: pint.Unit, kind: Kind) -> tuple[Fraction, Fraction]:
+    """Return what a number of *unit* is multiplied by, and what is then added, to be in the unit of its kind."""
+    registry = _registry()
     zero, one = (Fraction(registry.Quantity(Fraction(n), unit).to(kind.unit).magnitude) for n in (0, 1))
     return one - zero, zero
 
 
-def _convert(number: Fraction, unit_text: str, kind: Kind) -> Fraction:
-    factor, offset = _scale(unit_text, kind)
+def _convert(number: Fraction, unit: pint.Unit, kind: Kind) -> Fraction:
+    factor, offset = _scale(unit, kind)
     return number * factor + offset
 
 
 def _one_term(number: str, unit_text: str | None, kind: Kind, bare_unit: str | None) -> Fraction:
     if unit_text:
-        return _convert(_number(number), unit_text.strip(), kind)
+        return _convert(_number(number), _unit(unit_text.strip(), kind), kind)
     if kind is RATIO:
         return _number(number)
     if bare_unit is None:
         raise QuantityError(f"'{number.strip()}' has no unit", f"expected {kind.name} such as {kind.example}")
-    return _convert(_number(number), bare_unit, kind)
+    return _convert(_number(number), _unit(bare_unit, kind), kind)
 
 
 def read(value: object, kind: Kind, *, bare_unit: str | None = None) -> float:
@@ -288,7 +274,7 @@ def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
             break
         rest = rest[term.end() :]
         if unit_text is not None and kind is not TEMPERATURE:
-            sizes.append(_convert(Fraction(1), unit_text.strip(), kind))
+            sizes.append(_convert(Fraction(1), _unit(unit_text.strip(), kind), kind))
             if len(sizes) > 1 and sizes[-1] >= sizes[-2]:
                 break
         if not rest:
@@ -332,7 +318,7 @@ def known_length_unit(text: object) -> bool:
     if not isinstance(text, str):
         return False
     try:
-        _scale(text.strip(), LENGTH)
+        _unit(text.strip(), LENGTH)
     except QuantityError:
         return False
     return True

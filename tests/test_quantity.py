@@ -3,16 +3,11 @@
 from __future__ import annotations
 
 import math
-import subprocess
-import sys
-from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan import quantity
-from finplan.common_units import COMMON_UNITS
 from finplan.quantity import (
     AREA,
     DURATION,
@@ -93,36 +88,6 @@ def test_not_a_length(text: str) -> None:
 def test_not_even_text(value: object) -> None:
     with pytest.raises(QuantityError):
         read(value, LENGTH, bare_unit="mm")
-
-
-KINDS = {kind.unit: kind for kind in vars(quantity).values() if isinstance(kind, Kind)}
-
-
-@pytest.mark.parametrize(("unit", "text"), [(unit, text) for unit in COMMON_UNITS for text in COMMON_UNITS[unit]])
-def test_a_common_unit_is_what_the_unit_library_makes_of_it(unit: str, text: str) -> None:
-    named = quantity._unit(text, KINDS[unit])
-    none, one = (Fraction(quantity._registry().Quantity(Fraction(n), named).to(unit).magnitude) for n in (0, 1))
-    assert none == 0
-    assert one == COMMON_UNITS[unit][text]
-
-
-def test_the_catalogue_is_read_without_the_unit_library() -> None:
-    program = (
-        "import sys; from finplan.catalogue import bundled_catalogue; bundled_catalogue(); print('pint' in sys.modules)"
-    )
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
-    assert done.stdout.strip() == "False"
-
-
-@pytest.mark.parametrize(("text", "kind"), [("1 kg", VOLUME), ("1 l", MASS), ("1 h", MASS)])
-def test_an_amount_in_a_unit_of_another_kind_is_none(text: str, kind: Kind) -> None:
-    with pytest.raises(QuantityError):
-        read(text, kind)
-
-
-def test_a_mass_is_told_to_be_no_volume() -> None:
-    with pytest.raises(QuantityError, match="'kg' is not a unit of volume"):
-        read("1 kg", VOLUME)
 
 
 def test_nearest_unit() -> None:
