@@ -28,9 +28,6 @@ from finplan.system import Treatment, TreatmentStep
 WORST_DANGERS = 3
 _PART_OF: dict[Trigger, Trigger] = {"fresh-oil-dust": "self-heating"}
 """Dangers that are another one again."""
-_PIECE_MM = 12.0
-_TALL_MM = 95.0
-"""Of the picture: taller, it stands on the page after the first, which holds what has to be seen at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +81,6 @@ class FirstPage:
     facts: tuple[Fact, ...]
     systems: tuple[SystemLine, ...]
     picture: Picture | None
-    tall: bool
-    """Whether the picture is too tall to stand on the first page."""
     chain: str
     """What is critical; the days mark it."""
     critical: tuple[str, ...]
@@ -101,15 +96,13 @@ class FirstPage:
 
 def first_page(plan: Plan) -> FirstPage:
     """Return the first page of a plan."""
-    drawn = picture(plan)
     return FirstPage(
         customer=(plan.pieces[0].source.piece.customer or "") if len(plan.pieces) == 1 else "",
         ready_for=READY[plan.ready_for],
         pieces=_pieces(plan) if len(plan.pieces) > 1 else (),
         facts=_facts(plan),
         systems=_systems(plan),
-        picture=drawn,
-        tall=drawn is not None and drawn.height_mm + _rows_mm(plan) > _TALL_MM,
+        picture=picture(plan),
         chain=critical_chain(plan),
         critical=critical_lines(plan),
         mind=_mind(plan),
@@ -117,11 +110,6 @@ def first_page(plan: Plan) -> FirstPage:
         done=_done(plan),
         notes=plan.shop.notes.first_page,
     )
-
-
-def _rows_mm(plan: Plan) -> float:
-    """Return what the rows of several pieces take of the first page."""
-    return _PIECE_MM * len(plan.pieces) if len(plan.pieces) > 1 else 0.0
 
 
 def _pieces(plan: Plan) -> tuple[PieceRow, ...]:

@@ -21,8 +21,6 @@ BAR_TOP = 16.0
 BAR_HEIGHT = 48.0
 LEAST_WORK = 9.0
 """No work is drawn narrower: five minutes in forty days would vanish."""
-_ROW_MM, _NAME_LINE_MM, _LETTERS_OF_A_NAME = 9.2, 3.2, 24
-"""A row of the picture on paper, a line of a name beside it, and how much of the name that holds."""
 _HATCH = 13.0
 """Between two lines of the hatching."""
 _ROOM_FOR_FULL_DAY = 190.0
@@ -80,11 +78,6 @@ class Picture:
     ticks: tuple[Tick, ...]
     working: tuple[Bar, ...]
     rows: tuple[PictureRow, ...]
-
-    @property
-    def height_mm(self) -> float:
-        """About how tall it is on paper."""
-        return sum(max(_ROW_MM, _NAME_LINE_MM * math.ceil(len(row.item) / _LETTERS_OF_A_NAME)) for row in self.rows)
 
 
 class _Axis:
