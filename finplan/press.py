@@ -102,11 +102,28 @@ def rendered(html: str) -> bytes:
         fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
         # Whole fonts: cutting them again stamps the time into the file, and differs from machine to machine.
         page = weasyprint.HTML(string=html, url_fetcher=fetcher)
-        pdf: bytes = page.write_pdf(full_fonts=True, pdf_variant="pdf/ua-1")
+        pdf: bytes = page.write_pdf(full_fonts=True, pdf_variant="pdf/ua-1", finisher=_heads_by_scope)
     if found:
         msg = f"the page renderer complains: {'; '.join(found[:3])}; '-o FILE.html' writes the same sheet without it"
         raise NotPossibleError(msg)
     return pdf
+
+
+def _heads_by_scope(_: Any, pdf: Any) -> None:
+    """Say of every head of a table whether it heads a column or a row. ISO 32000-1, table 349.
+
+    The renderer names the heads of each cell instead: wrong ones beside a head that spans rows, and by names that come
+    again where a table goes on on the next page.
+    """
+    objects: list[Any] = [one for one in pdf.objects if isinstance(one, dict)]
+    elements = {one.reference: one for one in objects if "S" in one}
+    for element in elements.values():
+        if element["S"] in ("/TH", "/TD"):
+            element.pop("ID", None)
+            element["A"].pop("Headers", None)
+        if element["S"] == "/TH":
+            group = elements[elements[element["P"]]["P"]]
+            element["A"]["Scope"] = "/Column" if group["S"] == "/THead" else "/Row"
 
 
 def _renderer() -> Any:

@@ -1,0 +1,287 @@
+"""Everything that a plan holds can be read in the printed file, in its section, and what belongs to a day on that day.
+
+What is looked for is made from the plan, not from the strings that the sheet makes of it.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from finplan.material.measuring import pour_up
+from finplan.plan import Plan
+from finplan.sheet import sheet_html, write_pdf
+from finplan.showing import plain, show_amount, show_area, show_measured, show_pack_of
+from finplan.timetable import TimetableStep
+from finplan.used import caution_sources, used_sources
+
+FIRST_PAGE = "Finishing schedule"
+SECTIONS = ("Buy and mix", "Sanding cards", "Day by day", "Cautions", "Care card", "Appendix")
+FIVE_MIN = timedelta(minutes=5)
+
+
+def squeezed(text: str) -> str:
+    """Text without white space and soft hyphens: lines break anywhere."""
+    return re.sub(r"[\s\u00ad]", "", text)
+
+
+@dataclass(frozen=True)
+class Printed:
+    """The words of a printed sheet, as they are found by who searches the file."""
+
+    file: Path
+
+    @cached_property
+    def sections(self) -> dict[str, list[str]]:
+        """The pages of every section, by its heading; a care card for each piece adds to the ones before it."""
+        reader = PdfReader(self.file)
+        texts = [squeezed(page.extract_text()) for page in reader.pages]
+        outline: Any = reader.outline[1]
+        starts = {
+            reader.get_destination_page_number(entry): str(entry["/Title"])
+            for entry in outline
+            if not isinstance(entry, list) and entry["/Title"] in SECTIONS
+        }
+        found: dict[str, list[str]] = {}
+        title = FIRST_PAGE
+        for number, text in enumerate(texts):
+            title = starts.get(number, title)
+            found.setdefault(title, []).append(text)
+        return found
+
+    def section(self, title: str) -> str:
+        return "".join(self.sections[title])
+
+    def day(self, day: date, days: set[date]) -> str:
+        """What stands under the heading of a day, on all its pages."""
+        headings = {squeezed(in_words(one)): one for one in days}
+        parts = re.split(f"({'|'.join(headings)})", self.section("Day by day"))
+        return "".join(
+            words for heading, words in zip(parts[1::2], parts[2::2], strict=True) if headings[heading] == day
+        )
+
+    def pages_of(self, day: date) -> str:
+        """All pages on which a day stands: what floats to the edge is found before the heading of its page."""
+        return "".join(page for page in self.sections["Day by day"] if squeezed(in_words(day)) in page)
+
+
+def in_words(day: date) -> str:
+    """Tests run in the C locale, in which names of days and months are English."""
+    return f"{day:%A} {day.day} {day:%B} {day.year}"
+
+
+def moment(when: datetime) -> str:
+    return f"{when:%a} {when.day} {when:%b} {when:%H:%M}"
+
+
+def rounded_up(when: datetime) -> datetime:
+    down = rounded_down(when)
+    return down if down == when else down + FIVE_MIN
+
+
+def rounded_down(when: datetime) -> datetime:
+    return when - timedelta(minutes=when.minute % 5, seconds=when.second, microseconds=when.microsecond)
+
+
+def missing(wanted: Iterator[str], text: str) -> list[str]:
+    return [words for words in dict.fromkeys(wanted) if squeezed(words) not in text]
+
+
+@pytest.fixture(scope="module", params=["hostile", "two_pieces", "blend"])
+def plan(request: pytest.FixtureRequest) -> Plan:
+    """A plan: of one piece or two, of one coating or another, in either system of units."""
+    found: Plan = request.getfixturevalue(request.param)
+    return found
+
+
+@pytest.fixture(scope="module")
+def printed(plan: Plan, request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Printed:
+    """The same, printed."""
+    if plan is request.getfixturevalue("hostile"):
+        return Printed(request.getfixturevalue("hostile_pdf"))
+    if plan is request.getfixturevalue("two_pieces"):
+        return Printed(request.getfixturevalue("two_pieces_pdf"))
+    file = tmp_path_factory.mktemp("pdf") / "sheet.pdf"
+    write_pdf(sheet_html(plan), file)
+    return Printed(file)
+
+
+def test_the_first_page(plan: Plan, printed: Printed) -> None:
+    def wanted() -> Iterator[str]:
+        for piece, times in zip(plan.pieces, plan.timetable.pieces, strict=True):
+            yield piece.name
+            yield f"for {piece.source.piece.customer}" if piece.source.piece.customer else ""
+            yield from (f"{when:%H:%M}" for when in (times.deliver,) if when is not None)
+        yield from (plan.catalogue.systems[treatment.system].title for treatment in plan.treatments)
+        yield from plan.shop.notes.first_page
+        yield f"{plan.timetable.steps[0].start:%H:%M}"
+
+    assert missing(wanted(), printed.section(FIRST_PAGE)) == []
+
+
+def test_what_to_buy_and_to_pour_out(plan: Plan, printed: Printed) -> None:
+    units, materials = plan.units, plan.materials
+
+    def wanted() -> Iterator[str]:
+        for supply in materials.supplies:
+            amounts = (supply.needed.low, supply.needed.typical, supply.needed.high)
+            packs = [
+                f"{one.count} × ({' + '.join(show_pack_of(part, 'ml', units) for part in one.parts)})"
+                if one.parts
+                else f"{one.count} × {show_pack_of(one.size, supply.measure, units)}"
+                for one in supply.buy
+            ]
+            yield supply.title.partition(" (")[0]
+            yield from packs
+            yield "".join(show_amount(amount, supply.measure, units) for amount in amounts)
+        for need in materials.consumables:
+            packs = [f"{one.count} pack" if one.size > 1 else f"{one.count}" for one in need.buy]
+            yield f"{need.grit or ''}{need.title.partition(' (')[0]}{need.at_confidence}{packs[0] if packs else ''}"
+        for material in materials.materials:
+            yield plan.catalogue.finishes[material.material].title
+            for coat in material.coats:
+                mix = materials.mix_of(coat)
+                yield f"{coat.step.label} {show_area(coat.area_m2, units)}"
+                yield f"{show_measured(pour_up(coat.needed_ml.high, units), units)}"
+                yield f"{plain(mix.decant.volume_ml or 0)} ml" if units == "metric" and not mix.parts else ""
+                for part in mix.parts:
+                    yield f"{show_measured(part.volume_ml or 0, units)}"
+                    yield part.name
+
+    assert missing(wanted(), printed.section("Buy and mix")) == []
+
+
+def test_every_part_has_its_grits(plan: Plan, printed: Printed) -> None:
+    def wanted() -> Iterator[str]:
+        for piece in plan.pieces:
+            yield from piece.source.piece.parts
+            for group in piece.sanding.groups:
+                for step in group.steps:
+                    yield (
+                        f"{step.grit}{math.ceil(step.hours.typical * 60)} min"
+                        if step.hours.high * 60 >= 1
+                        else step.grit
+                    )
+
+    assert missing(wanted(), printed.section("Sanding cards")) == []
+
+
+def test_every_step_stands_on_its_day(plan: Plan, printed: Printed) -> None:
+    steps = [step for step in plan.timetable.steps if step.kind == "attended"]
+    days = {step.start.date() for step in steps}
+    for day in days:
+        text = printed.day(day, days)
+
+        def wanted(day: date = day) -> Iterator[str]:
+            for step in (step for step in steps if step.start.date() == day):
+                yield step.person or ""
+                if step.deed == "clean-up":
+                    yield f"{step.start:%H:%M} Clean up with"
+                else:
+                    yield f"{step.start:%H:%M}–{step.end:%H:%M}"
+                    yield step.room
+                    yield f"{step.item}: {step.step[:1].upper()}{step.step[1:]}"
+            yield from plan.shop.notes.every_day
+
+        assert missing(wanted(), text) == []
+
+
+def test_every_drying_is_told_on_its_day(plan: Plan, printed: Printed) -> None:
+    """Rounded up to five minutes, so that nothing is touched too early; a first side until it is turned over."""
+    days = {step.start.date() for step in plan.timetable.steps if step.kind == "attended"}
+    turned = {step.id: step.start for step in reversed(plan.timetable.steps) if step.kind == "attended"}
+    drying = [step for step in plan.timetable.steps if step.kind == "drying"]
+    assert drying
+    for step in drying:
+        until = turned.get(step.id.replace("first-side/dry", "second-side"), rounded_up(step.end))
+        assert squeezed(moment(until)) in printed.day(step.start.date(), days), step.id
+
+
+def test_every_window_is_told_with_its_coat(plan: Plan, printed: Printed) -> None:
+    days = {step.start.date() for step in plan.timetable.steps if step.kind == "attended"}
+    last: dict[str, TimetableStep] = {
+        step.id: step for step in plan.timetable.steps if step.kind == "attended" and step.next_from is not None
+    }
+    told = 0
+    for treatment in plan.treatments:
+        for step, after in zip(treatment.steps, (*treatment.steps[1:], None), strict=True):
+            row = last.get(step.id)
+            if row is None or row.next_from is None or (after is not None and after.do == "rub-out"):
+                continue
+            text = printed.day(row.start.date(), days)
+            assert squeezed(moment(rounded_up(row.next_from))) in text
+            told += 1
+            if after is not None and after.finish is not None and row.next_until is not None:
+                assert squeezed(f"not after {moment(rounded_down(row.next_until))}") in text
+    assert told
+
+
+def test_what_a_coat_takes_stands_on_its_day(plan: Plan, printed: Printed) -> None:
+    begun = {step.id: step for step in reversed(plan.timetable.steps) if step.kind == "attended"}
+    whole = [
+        (coat, begun[coat.step.id]) for need in plan.materials.materials for coat in need.coats if coat.step.id in begun
+    ]
+    for coat, row in whole:
+        words = squeezed(show_measured(pour_up(coat.needed_ml.high, plan.units), plan.units))
+        assert words in printed.pages_of(row.start.date()), row.id
+
+
+def test_every_tick_stands_on_its_day(plan: Plan, printed: Printed) -> None:
+    days = {step.start.date() for step in plan.timetable.steps if step.kind == "attended"}
+    for tick in plan.safety.ticks:
+        assert squeezed(tick.text) in printed.day(tick.due.date(), days)
+
+
+def test_every_caution_with_its_reason_and_source(plan: Plan, printed: Printed) -> None:
+    def wanted() -> Iterator[str]:
+        for line in plan.cautions:
+            yield from (f"{line.title}. {line.text}", line.reason)
+            sources = [plan.catalogue.sources[key] for key in caution_sources(plan, line)]
+            yield from ("recalled, not checked" if one.rests == "memory" else one.title for one in sources)
+
+    assert plan.cautions
+    assert missing(wanted(), printed.section("Cautions")) == []
+
+
+def test_the_care_card_has_every_system(plan: Plan, printed: Printed) -> None:
+    def wanted() -> Iterator[str]:
+        for treatment in plan.treatments:
+            yield plan.catalogue.systems[treatment.system].title
+        yield from (piece.name for piece in plan.pieces)
+        yield from plan.shop.notes.care_card
+
+    assert missing(wanted(), printed.section("Care card")) == []
+
+
+def test_the_appendix_has_areas_conditions_and_sources(plan: Plan, printed: Printed) -> None:
+    shop = plan.shop
+
+    def wanted() -> Iterator[str]:
+        for piece in plan.pieces:
+            for part in piece.surface.parts:
+                yield from (f"{face.face}{face.exposure}{show_area(face.area_m2, plan.units)}" for face in part.faces)
+        yield str(shop.time_zone)
+        for person in shop.people:
+            yield person.name
+            yield ", ".join(person.skills)
+        for name, room in shop.rooms.items():
+            yield f"{name}: {', '.join(room.for_)}"
+        yield f"{shop.rack.places} flat places, {shop.rack.hooks} hooks"
+        yield ", ".join(shop.grits)
+        for air in (shop.climate.day, shop.climate.night):
+            if air is not None:
+                degrees = air.temperature_c if plan.units == "metric" else air.temperature_c * 9 / 5 + 32
+                yield f"{degrees:.0f} °{'C' if plan.units == 'metric' else 'F'}, {plain(air.humidity_pct)} % humidity"
+        yield from (plan.catalogue.sources[key].title for key in used_sources(plan))
+        yield from (plan.digest, plan.version)
+
+    assert missing(wanted(), printed.section("Appendix")) == []
