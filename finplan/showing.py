@@ -229,3 +229,8 @@ def round_up(value: float, figures: int) -> float:
         return value
     step = 10.0 ** (math.floor(math.log10(abs(value))) - figures + 1)
     return round_figures(math.ceil(value / step - 1e-9) * step, figures)
+
+
+def capital(text: str) -> str:
+    """Return *text* with a capital at its beginning, the rest as it is."""
+    return text[:1].upper() + text[1:]

@@ -9,10 +9,10 @@ from typing import get_args
 from finplan.catalogue import Catalogue
 from finplan.catalogue.caution import Moment
 from finplan.cli.table import table
-from finplan.cli.timetable import moment
+from finplan.moments import show_moment, show_year_day
 from finplan.quantity import Range, Units
 from finplan.safety import BASIS, PURPOSES, VERDICTS, CautionLine, DustReport, Safety, SessionReport
-from finplan.showing import plain, show_air, show_duration, show_flow, show_mass
+from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass
 
 _WIDTH = 100
 
@@ -29,7 +29,7 @@ def safety_lines(safety: Safety, cautions: Sequence[CautionLine], catalogue: Cat
     for when in get_args(Moment):
         found = [line for line in cautions if line.when == when]
         if found:
-            lines += ["", f"{when[:1].upper()}{when[1:]}"]
+            lines += ["", capital(when)]
         for line in found:
             lines += _wrapped(f"{line.title}. {line.text}", "  - ")
             because = f" Here because of: {', '.join(line.because)}." if line.because else ""
@@ -44,7 +44,7 @@ def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str
     needs = session.needs_m3_h
     health = "not known" if needs.health is None else show_flow(needs.health, units)
     gives = "not known" if session.air.flow_m3_h is None else show_flow(session.air.flow_m3_h, units)
-    where = f"{session.room}, from {moment(one.start)}" if one.start else session.room
+    where = f"{session.room}, from {show_moment(one.start)}" if one.start else session.room
     rows = [
         ["where", where],
         ["vapour", f"{_grams(mass_g, units)} of {_named(one, catalogue)}"],
@@ -61,7 +61,9 @@ def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str
         lines += _wrapped(remedy, "  - ")
     lines += _wrapped(_airing(one), "  ")
     for row in one.too_early:
-        lines += _wrapped(f"Mind: {row.item}, {row.step} on {moment(row.start)} comes before the air is fit.", "  ")
+        lines += _wrapped(
+            f"Mind: {row.item}, {row.step} on {show_moment(row.start)} comes before the air is fit.", "  "
+        )
     return lines
 
 
@@ -71,7 +73,7 @@ def _airing(one: SessionReport) -> str:
         if fit.hours is None:
             when = "cannot be said"
         elif fit.at is not None:
-            when = f"until {moment(fit.at)}"
+            when = f"until {show_moment(fit.at)}"
         else:
             when = f"for {show_duration(fit.hours)} once the last coat is on"
         told.append(f"{PURPOSES[fit.purpose]} {when}")
@@ -97,7 +99,7 @@ def _due(safety: Safety) -> list[str]:
     if safety.ticks:
         lines += ["", "To tick when it falls due"]
     for tick in safety.ticks:
-        lines += _wrapped(f"{moment(tick.due)}: {tick.text}", "  [ ] ")
+        lines += _wrapped(f"{show_moment(tick.due)}: {tick.text}", "  [ ] ")
     if safety.cartridges is not None:
         life_h = safety.cartridges.life_h
         lines += _wrapped(
@@ -146,7 +148,7 @@ def _voc(safety: Safety) -> Iterator[str]:
 
 def _contact(safety: Safety) -> Iterator[str]:
     for line in safety.contact:
-        when = f" Cured fully by {line.cured:%a} {line.cured.day} {line.cured:%b %Y}." if line.cured else ""
+        when = f" Cured fully by {show_year_day(line.cured.date())}." if line.cured else ""
         yield from ["", *_wrapped(f"{line.item}, contact with {_WHOM[line.contact]}. {line.text}{when}")]
 
 

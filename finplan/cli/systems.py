@@ -6,6 +6,7 @@ from textwrap import wrap
 
 from finplan.choice import Candidate
 from finplan.cli.table import table
+from finplan.moments import show_day
 from finplan.quantity import Units
 from finplan.showing import plain, show_mass, show_volume
 
@@ -61,7 +62,7 @@ def _wrapped(system: str, words: str) -> list[str]:
 
 
 def _row(one: Candidate, units: Units) -> list[str]:
-    ready = f"{one.ready:%a} {one.ready.day} {one.ready:%b}" if one.ready else ""
+    ready = show_day(one.ready.date()) if one.ready else ""
     in_time = {"in time": "yes", "late": "no"}.get(one.verdict, "")
     ratings = (one.ratings.water, one.ratings.heat, one.ratings.wear, one.ratings.repair)
     return [

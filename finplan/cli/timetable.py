@@ -2,23 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from finplan.cli.table import table
+from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.quantity import Units
-from finplan.showing import show_duration, show_temperature
+from finplan.showing import capital, show_duration, show_temperature
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 
 _CRITICAL = "!"
-
-
-def moment(when: datetime) -> str:
-    """Return a time as it is said in the shop.
-
-    >>> moment(datetime(2027, 3, 2, 8, 30))
-    'Tue 2 Mar 08:30'
-    """
-    return f"{when:%a} {when.day} {when:%b %H:%M}"
 
 
 def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
@@ -32,7 +22,7 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
         for limit in still
     ]
     told += timetable.notes
-    told += [f"{item} has cured fully by {when:%a} {when.day} {when:%b %Y}." for item, when in timetable.cured]
+    told += [f"{item} has cured fully by {show_year_day(when.date())}." for item, when in timetable.cured]
     return [*lines, "", *told] if told else lines
 
 
@@ -47,11 +37,11 @@ def _steps(timetable: Timetable) -> list[str]:
             continue
         if step.start.date() != day:
             day = step.start.date()
-            rows.append([f"{step.start:%a} {step.start.day} {step.start:%b %Y}", "", "", "", "", ""])
+            rows.append([show_year_day(day), "", "", "", "", ""])
         window = until = ""
         if step.next_from and step.id not in last_coats:
-            window = moment(step.next_from)
-            until = moment(step.next_until) if step.next_until else "no limit"
+            window = show_moment(step.next_from)
+            until = show_moment(step.next_until) if step.next_until else "no limit"
         item = f"{step.id.partition('/')[0]}: {step.item}" if several else step.item
         rows.append([_clock(step), item, step.step, step.person or "", window, until])
     lines = table(["when", "item", "step", "who", "next coat from", "until"], rows)
@@ -61,7 +51,7 @@ def _steps(timetable: Timetable) -> list[str]:
 
 
 def _clock(step: TimetableStep) -> str:
-    return f"{_CRITICAL if step.critical else ' '} {step.start:%H:%M}-{step.end:%H:%M}"
+    return f"{_CRITICAL if step.critical else ' '} {show_clock(step.start)}-{show_clock(step.end)}"
 
 
 def _treatment(step_id: str) -> str:
@@ -74,9 +64,9 @@ def _head(timetable: Timetable) -> list[str]:
     several = len(timetable.pieces) > 1
     for piece in timetable.pieces:
         open_still = any(step.piece == piece.piece for step in timetable.steps)
-        told = f"start {moment(piece.start)}" if open_still else "nothing is left to do"
-        told = f"{piece.piece}: {told}" if several else told[0].upper() + told[1:]
-        lines.append(f"{told}, ready for use {moment(piece.ready)}.")
+        told = f"start {show_moment(piece.start)}" if open_still else "nothing is left to do"
+        told = f"{piece.piece}: {told}" if several else capital(told)
+        lines.append(f"{told}, ready for use {show_moment(piece.ready)}.")
         lines += _buffer(piece, timetable)
     if timetable.short_of_buffer:
         lines.append(f"That is less than the {_wanted(timetable)} wanted.")
@@ -85,13 +75,12 @@ def _head(timetable: Timetable) -> list[str]:
         share = _per_cent(timetable.in_time_probability)
         lines.append(f"With drying as quick and as slow as it may be, {every} kept in {share} of all cases.")
     if timetable.surely_ready is not None:
-        lines.append(f"Ready in nine of ten cases by {moment(timetable.surely_ready)}.")
+        lines.append(f"Ready in nine of ten cases by {show_moment(timetable.surely_ready)}.")
     if timetable.latest_safe_start:
-        lines.append(
-            f"The latest start that meets every date, with nothing to spare: {moment(timetable.latest_safe_start)}."
-        )
+        latest = show_moment(timetable.latest_safe_start)
+        lines.append(f"The latest start that meets every date, with nothing to spare: {latest}.")
     if timetable.earliest_ready:
-        lines.append(f"The earliest that it could be ready: {moment(timetable.earliest_ready)}.")
+        lines.append(f"The earliest that it could be ready: {show_moment(timetable.earliest_ready)}.")
     if timetable.gap_h:
         lines.append(
             f"The best plan is not proven: another could be better by up to {show_duration(timetable.gap_h)} of work."
@@ -107,7 +96,7 @@ def _buffer(piece: PieceTimes, timetable: Timetable) -> list[str]:
     working = ""
     if timetable.buffer.working and piece.buffer_working_h is not None:
         working = f", of which {show_duration(piece.buffer_working_h)} to work in"
-    return [f"Delivery {moment(piece.deliver)}: a buffer of {show_duration(piece.buffer_h)}{working}."]
+    return [f"Delivery {show_moment(piece.deliver)}: a buffer of {show_duration(piece.buffer_h)}{working}."]
 
 
 def _wanted(timetable: Timetable) -> str:
@@ -127,5 +116,5 @@ def _clashes(timetable: Timetable) -> list[str]:
     for clash in timetable.clashes:
         short = f", short by {show_duration(clash.short_by_h)}" if clash.short_by_h else ""
         lines += ["", f"{clash.requirement}{short}"]
-        lines += [f"  It would fit: {fit.change} (ready {moment(fit.ready)})" for fit in clash.would_fit]
+        lines += [f"  It would fit: {fit.change} (ready {show_moment(fit.ready)})" for fit in clash.would_fit]
     return lines

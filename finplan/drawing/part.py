@@ -20,6 +20,7 @@ from finplan.drawing.subject import Subject, covered_faces
 from finplan.drawing.turned import draw_turned, turned_words
 from finplan.inputs.shapes import Part
 from finplan.quantity import Units
+from finplan.showing import capital
 from finplan.surface.part import bare_faces
 
 Draw = Callable[[Any, Subject, Canvas], None]
@@ -69,4 +70,4 @@ def part_drawing(name: str, part: Part, units: Units, *, glued: Collection[str] 
     draw, words = DRAWINGS[part.shape]
     canvas = Canvas()
     draw(part, Subject(units, covered_faces(part, glued)), canvas)
-    return canvas.drawing(f"{name[:1].upper()}{name[1:]}, {words(part, units)}")
+    return canvas.drawing(f"{capital(name)}, {words(part, units)}")

@@ -16,6 +16,7 @@ from finplan.material.shelf import OnShelf, on_shelf
 from finplan.material.solution import solution_of
 from finplan.material.supply import Supply, Use, offers, supplied
 from finplan.quantity import Range, Units
+from finplan.showing import capital
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ def finish_supply(name: str, coats: Sequence[CoatNeed], market: Market) -> Suppl
     solid = finish.dissolve.solid if finish.dissolve is not None and finish.bought_dry else None
     return supplied(
         name,
-        finish.title if solid is None else solid[:1].upper() + solid[1:],
+        finish.title if solid is None else capital(solid),
         finish.measure,
         uses_of(coats, per_ml),
         offers(_packs(finish, market), finish.measure, finish.density_g_l),

@@ -12,6 +12,7 @@ from finplan.material.need import CoatNeed
 from finplan.material.shelf import Left, OnShelf, on_shelf
 from finplan.material.solution import solution_of
 from finplan.material.supply import Supply, Use, offers, supplied
+from finplan.showing import capital
 
 TAP = "water"
 """The one solvent that nobody buys."""
@@ -66,7 +67,7 @@ def _named(of: str, solvent: str | None, words: str | None, market: Market) -> t
         return solvent, market.catalogue.solvents[solvent].title
     told = (words or "thinner").partition(",")[0].replace("its own", "own")
     product = market.catalogue.finishes[of].title.partition(",")[0]
-    return f"{of}-thinner", f"{told[:1].upper()}{told[1:]} for {product[:1].lower()}{product[1:]}"
+    return f"{of}-thinner", f"{capital(told)} for {product[:1].lower()}{product[1:]}"
 
 
 def _solvent(name: str, title: str, uses: Sequence[Use], coats: Sequence[CoatNeed], market: Market) -> Supply:

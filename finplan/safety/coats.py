@@ -12,14 +12,10 @@ from finplan.material import CoatNeed
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
-from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import TimetableStep, coating_hours
+from finplan.system import Treatment, TreatmentStep, steps_by_id
+from finplan.timetable import TimetableStep, coating_hours, drying_by_coat
 from finplan.timetable.calendar import hours_between
-from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE, two_sides
-
-CLEAN_UP = "/clean-up"
-"""At the end of the id of a row in which tools are cleaned."""
-_DRYING = "/dry"
+from finplan.timetable.sides import FIRST_SIDE, two_sides
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +53,7 @@ class Coats:
 
     def __init__(self, treatments: Sequence[Treatment], coats: Sequence[CoatNeed], catalogue: Catalogue) -> None:
         self._catalogue = catalogue
-        self._steps = {step.id: (treatment, step) for treatment in treatments for step in treatment.steps}
+        self._steps = steps_by_id(treatments)
         self._needs = {coat.step.id: coat for coat in coats}
         self._evaporation = catalogue.evaporation["coat"]
 
@@ -72,7 +68,7 @@ class Coats:
         counts in both: while it is put on where that happens, and with what it still holds where it dries.
         """
         attended = [row for row in rows if row.kind == "attended" and row.deed in ("coat", "fill", "clean-up")]
-        drying = {row.id.removesuffix(_DRYING): row for row in rows if row.kind == "drying"}
+        drying = drying_by_coat(rows)
         if not attended:
             return Emissions(None, ())
         origin = min(row.start for row in attended)
@@ -88,13 +84,15 @@ class Coats:
     def _of_row(
         self, row: TimetableStep, share: float, dries: TimetableStep | None, origin: datetime
     ) -> Iterator[Emission]:
-        step = self._step_of(row.id)
+        if row.of_step is None:
+            return
+        _, step = self._steps[row.of_step]
         if step.finish is None:
             return
         finish = self._catalogue.finishes[step.finish]
         sprayed = self._sprayed(step)
-        cleaning = row.id.endswith(CLEAN_UP)
-        grams = self._cleaner(step) if cleaning else self._coat(row.id, step)
+        cleaning = row.deed == "clean-up"
+        grams = self._cleaner(step) if cleaning else self._coat(step, row.side)
         if not grams:
             return
         end_h = gone_h = hours_between(origin, row.end)
@@ -107,7 +105,7 @@ class Coats:
             start_h=hours_between(origin, row.start),
             end_h=end_h,
             gone_h=gone_h,
-            area_m2=0.0 if cleaning else step.area_m2 * self._share_of_side(row.id, step) * share,
+            area_m2=0.0 if cleaning else step.area_m2 * self._share_of_side(step, row.side) * share,
             sprayed=sprayed and not cleaning,
             isocyanate=finish.hazards.isocyanate,  # what is washed out of a tool has not hardened either
         )
@@ -169,7 +167,7 @@ class Coats:
             end_h = at_h + coating_hours(treatment, step, self._catalogue).low
             sprayed = self._sprayed(step)
             last = (treatment, step) == found[-1]
-            grams = together([self._coat(step.id, step), self._cleaner(step) if last else {}])
+            grams = together([self._coat(step), self._cleaner(step) if last else {}])
             one = _Stretch(
                 id=step.id,
                 room=room,
@@ -187,11 +185,11 @@ class Coats:
 
     # --- what is in it ----------------------------------------------------------------------------------------------
 
-    def _coat(self, row_id: str, step: TreatmentStep) -> Vapours:
+    def _coat(self, step: TreatmentStep, side: str = "") -> Vapours:
         """Return the solvent of a coat with its thinner; of one side its share."""
         need = self._needs[step.id]
         finish = self._catalogue.finishes[need.finish]
-        share = self._share_of_side(row_id, step)
+        share = self._share_of_side(step, side)
         voc_g = _product(need.needed_ml, finish.voc_g_l)
         found = [parts_of(finish.voc_solvent or UNKNOWN, voc_g.scaled(share), self._catalogue)] if voc_g.high else []
         thinner = thinner_of(finish)
@@ -215,16 +213,9 @@ class Coats:
     def _sprayed(self, step: TreatmentStep) -> bool:
         return self._catalogue.methods[step.method or ""].sprayed
 
-    def _step_of(self, row_id: str) -> TreatmentStep:
-        found = row_id
-        while found not in self._steps and "/" in found:
-            found = found.rpartition("/")[0]
-        return self._steps[found][1]
-
-    def _share_of_side(self, row_id: str, step: TreatmentStep) -> float:
-        side = next((one for one in (FIRST_SIDE, SECOND_SIDE) if row_id.removeprefix(step.id).startswith(one)), None)
+    def _share_of_side(self, step: TreatmentStep, side: str) -> float:
         treatment = self._steps[step.id][0]
-        sides = two_sides(treatment, step, self._catalogue) if side is not None else None
+        sides = two_sides(treatment, step, self._catalogue) if side else None
         if sides is None:
             return 1.0
         groups = sides[0] if side == FIRST_SIDE else sides[1]

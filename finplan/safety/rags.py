@@ -84,7 +84,7 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: 
     found: list[Tick] = []
     lying: dict[str, OilyWaste] = {}
     for number, row in enumerate(attended):
-        one = _waste_of(row.id, by_step)
+        one = _waste_of(row, by_step)
         if one is not None and row.deed in _PUTS_ON:
             lying[one.step] = one
             if not _goes_on(row, one, attended[number + 1 :], by_step):
@@ -93,7 +93,7 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: 
     for _, group in groupby(attended, key=lambda row: row.start.date()):
         of_day = list(group)
         used = dict.fromkeys(
-            one for row in of_day if row.deed in ("coat", "fill") and (one := _waste_of(row.id, by_step)) is not None
+            one for row in of_day if row.deed in ("coat", "fill") and (one := _waste_of(row, by_step)) is not None
         )
         if used:
             found.append(Tick(max(row.end for row in of_day), None, _after_day(list(used), units)))
@@ -107,15 +107,12 @@ def _goes_on(
     same = next((one for one in following if one.person == row.person), None)
     if same is None or same.start > row.end or row.deed == "clean-up":
         return False
-    following_waste = _waste_of(same.id, by_step)
+    following_waste = _waste_of(same, by_step)
     return following_waste is not None and following_waste.finish == waste.finish and same.deed in _PUTS_ON
 
 
-def _waste_of(row_id: str, by_step: dict[str, OilyWaste]) -> OilyWaste | None:
-    found = row_id
-    while found not in by_step and "/" in found:
-        found = found.rpartition("/")[0]
-    return by_step.get(found)
+def _waste_of(row: TimetableStep, by_step: dict[str, OilyWaste]) -> OilyWaste | None:
+    return None if row.of_step is None else by_step.get(row.of_step)
 
 
 def _after_step(waste: Sequence[OilyWaste], units: Units) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from finplan.quantity import Units
 from finplan.safety.report import SessionReport
 from finplan.safety.session import Session, Verdict
-from finplan.showing import show_flow
+from finplan.showing import capital, show_flow
 
 VERDICTS: dict[Verdict, str] = {
     "enough": "The room's air is enough",
@@ -45,7 +45,7 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
     if session.verdict == "enough":
         return f"Air enough: {figures}."
     if session.verdict in ("fire danger", "above the planning target"):
-        return f"DO NOT BEGIN: too little air against fire. {figures[:1].upper()}{figures[1:]}."
+        return f"DO NOT BEGIN: too little air against fire. {capital(figures)}."
     if session.isocyanate:
         return f"Air alone does not do for isocyanate: {figures}."
     if session.needs_m3_h.health is None:

@@ -2,7 +2,7 @@
 
 from finplan.sanding.depth import budget_mm, depth_mm, removed_mm
 from finplan.sanding.dust import airborne_mg_m3, loose_l
-from finplan.sanding.group import GroupSanding, Veneer
+from finplan.sanding.group import GroupSanding, Veneer, grits_of
 from finplan.sanding.order import GLUED, OrderDeed, OrderStep, Stage
 from finplan.sanding.packs import whole_packs
 from finplan.sanding.plan import AbrasiveNeed, LaterWork, SandingPlan, sanding_plan
@@ -31,6 +31,7 @@ __all__ = [
     "budget_mm",
     "depth_mm",
     "finest_tolerated",
+    "grits_of",
     "loose_l",
     "progression",
     "removed_mm",

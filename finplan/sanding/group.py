@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
@@ -201,3 +201,9 @@ def _notes(
             f"on a hard block or with long sanding it may reach {veneer.depth_mm.high:.2f} mm into a veneer that has "
             f"{veneer.budget_mm:.2f} mm to spare: use a soft pad"
         )
+
+
+def grits_of(groups: Iterable[GroupSanding]) -> tuple[str, ...]:
+    """Return all grades that groups are sanded with, coarse first."""
+    sizes_um = {step.grit: step.size_um for found in groups for step in found.steps}
+    return tuple(sorted(sizes_um, key=lambda grit: -sizes_um[grit]))

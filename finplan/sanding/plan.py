@@ -10,7 +10,7 @@ from finplan.catalogue import Catalogue, on_other_scale
 from finplan.catalogue.system import Deed
 from finplan.inputs import Shop
 from finplan.quantity import Range
-from finplan.sanding.group import GroupSanding, group_sanding
+from finplan.sanding.group import GroupSanding, grits_of, group_sanding
 from finplan.sanding.order import OrderStep, order_of_work
 from finplan.sanding.packs import whole_packs
 from finplan.sanding.step import BY_HAND, NO_DUST, SandingStep, method_between, sanding_step
@@ -80,6 +80,15 @@ class SandingPlan:
         """Return how long sanding these groups takes. [h]"""
         wanted = set(groups)
         return Range.total(found.hours for found in self.groups if found.group in wanted)
+
+    def grits_of(self, groups: Iterable[FaceGroup]) -> dict[str, tuple[str, ...]]:
+        """Return the grades that bare wood of these groups gets, coarse first, by the part; none of what gets none."""
+        wanted = set(groups)
+        by_part: dict[str, list[GroupSanding]] = {}
+        for found in self.groups:
+            if found.group in wanted and found.steps:
+                by_part.setdefault(found.group.part, []).append(found)
+        return {part: grits_of(of_part) for part, of_part in by_part.items()}
 
 
 def sanding_plan(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
+from finplan.moments import show_moment
 from finplan.plan import Plan
 from finplan.safety import PURPOSES, SessionReport, air_words
-from finplan.sheet.words import show_moment
 
 
 class AirLines:

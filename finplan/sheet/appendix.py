@@ -12,11 +12,12 @@ from finplan.plan import Plan, PlannedPiece
 from finplan.quantity import Range, Units
 from finplan.sheet.cautions import source_title
 from finplan.sheet.conditions import Condition, conditions
-from finplan.sheet.planned import drying_by_coat, marked, step_id, steps_by_id
+from finplan.sheet.planned import marked
 from finplan.sheet.sanding_cards import sanding_cards
 from finplan.sheet.words import counted, show_range, show_span
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.surface import PartSurface
+from finplan.timetable import steps_by_row
 from finplan.used import RESTS, used_sources
 
 
@@ -167,12 +168,11 @@ def _finished(part: PartSurface, units: Units) -> str:
 
 
 def _drying(plan: Plan) -> tuple[DryingRow, ...]:
-    steps = steps_by_id(plan)
+    steps = steps_by_row(plan.timetable.steps, plan.treatments)
     hours: dict[str, list[float]] = {need.material: [] for need in plan.materials.materials}
-    for row in drying_by_coat(plan).values():
-        finish_name = steps[step_id(row, steps)][1].finish
-        if finish_name is not None:
-            hours[finish_name].append((row.end - row.start) / timedelta(hours=1))
+    for row in plan.timetable.steps:
+        if row.kind == "drying" and (dries := steps[row.id][1].finish) is not None:
+            hours[dries].append((row.end - row.start) / timedelta(hours=1))
     rows = []
     for name, found in hours.items():
         finish = plan.catalogue.finishes[name]

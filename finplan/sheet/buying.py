@@ -15,12 +15,13 @@ from finplan.material import (
     Supply,
     sure_percent,
 )
+from finplan.moments import show_year_day
 from finplan.plan import Plan
 from finplan.quantity import Units
 from finplan.sheet.mixing import make_up_words, mixing, poured, weighed
 from finplan.sheet.planned import Names
-from finplan.sheet.words import capital, show_decant, show_span, show_year_day
-from finplan.showing import plain, show_amount, show_area, show_duration, show_pack_of
+from finplan.sheet.words import show_decant, show_span
+from finplan.showing import capital, plain, show_amount, show_area, show_duration, show_pack_of
 from finplan.system import TreatmentStep
 
 _ROWS_KEPT_TOGETHER = 14

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from finplan.plan import Plan, PlannedPiece
 from finplan.sheet.care_text import CareText, Days, care_text, days_of, shared_and_own
 from finplan.sheet.planned import treatment_name
-from finplan.sheet.words import capital, some
+from finplan.sheet.words import some
+from finplan.showing import capital
 from finplan.system import Treatment
 from finplan.timetable import PieceTimes
 

@@ -9,8 +9,8 @@ from typing import TypeVar
 
 from finplan.catalogue import Catalogue
 from finplan.catalogue.system import Ratings, System
+from finplan.moments import show_year_day
 from finplan.sheet.care_words import hard_words, stands_words, usable_words
-from finplan.sheet.words import show_year_day
 from finplan.timetable import ReadyFor
 
 T = TypeVar("T", bound=Hashable)
@@ -20,28 +20,20 @@ _ASK = "Ask the workshop"
 
 
 @dataclass(frozen=True, slots=True)
-class When:
-    """From a day on, what may be done."""
+class CareLine:
+    """A line of a card: a day or a damage, and what is said of it."""
 
-    day: str
-    what: str
-
-
-@dataclass(frozen=True, slots=True)
-class Mend:
-    """What is amiss, and what mends it."""
-
-    what: str
-    how: str
+    of: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
 class CareText:
     """From when it may be used how, how it is kept, and how it is mended."""
 
-    times: tuple[When, ...] = ()
+    times: tuple[CareLine, ...] = ()
     care: tuple[str, ...] = ()
-    mend: tuple[Mend, ...] = ()
+    mend: tuple[CareLine, ...] = ()
 
     @property
     def says_nothing(self) -> bool:
@@ -94,24 +86,24 @@ def care_text(system: System, days: Days, catalogue: Catalogue) -> CareText:
     )
 
 
-def _times(days: Days, ratings: Ratings) -> tuple[When, ...]:
-    times = [] if days.ready is None else [When(show_year_day(days.ready), usable_words(days.ready_for))]
+def _times(days: Days, ratings: Ratings) -> tuple[CareLine, ...]:
+    times = [] if days.ready is None else [CareLine(show_year_day(days.ready), usable_words(days.ready_for))]
     if days.hard is None:
-        return (*times, When(_ASK, "from when it has cured and is fully hard."))
-    return (*times, When(show_year_day(days.hard), hard_words(ratings)))
+        return (*times, CareLine(_ASK, "from when it has cured and is fully hard."))
+    return (*times, CareLine(show_year_day(days.hard), hard_words(ratings)))
 
 
-def _mend(system: System, catalogue: Catalogue) -> tuple[Mend, ...]:
+def _mend(system: System, catalogue: Catalogue) -> tuple[CareLine, ...]:
     repair, told = system.repair, []
     if repair is not None:
         told = [
-            Mend("Scratch", repair.scratch),
-            Mend("Ring or stain", repair.ring),
-            Mend("Worn or dull", repair.worn),
+            CareLine("Scratch", repair.scratch),
+            CareLine("Ring or stain", repair.ring),
+            CareLine("Worn or dull", repair.worn),
         ]
     if system.renewed_with is not None:
         title = catalogue.finishes[system.renewed_with].title
-        told.append(Mend("To renew it", f"{title}: ask the workshop which, and keep to its label."))
+        told.append(CareLine("To renew it", f"{title}: ask the workshop which, and keep to its label."))
     return tuple(told)
 
 

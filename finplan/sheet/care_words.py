@@ -1,4 +1,7 @@
-"""What the care card says of heat, water and the days: the wording of what catalogue and timetable know."""
+"""What the care card says of heat, water and the days: the wording of what catalogue and timetable know.
+
+From which rating on what is allowed, and what each rating is told as, is common trade practice and has no one source.
+"""
 
 from __future__ import annotations
 

@@ -8,7 +8,8 @@ from typing import get_args
 from finplan.catalogue.caution import Moment
 from finplan.plan import Plan
 from finplan.safety import CautionLine
-from finplan.sheet.words import capital, listed
+from finplan.sheet.words import listed
+from finplan.showing import capital
 from finplan.used import caution_sources
 
 _HEADINGS: dict[Moment, str] = {

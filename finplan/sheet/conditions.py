@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from finplan.inputs import Climate, Shift, Shop, Week
 from finplan.inputs.climate import DayAndNight
+from finplan.moments import MONTHS, WEEKDAYS, show_day, show_long_day
 from finplan.plan import Plan
 from finplan.quantity import Units
-from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_long_day
 from finplan.showing import plain, show_duration, show_temperature
 
 _NAMES: dict[str, Callable[[Plan], str]] = {

@@ -9,14 +9,13 @@ from functools import partial
 from itertools import pairwise
 from typing import Literal
 
+from finplan.moments import not_after, not_before, show_day, show_moment
 from finplan.plan import Plan
-from finplan.sheet.planned import Names, step_id, steps_by_id
-from finplan.sheet.recoat import following
-from finplan.sheet.sides import side_of
-from finplan.sheet.words import capital, listed, not_after, not_before, show_day, show_moment
-from finplan.showing import plain, show_temperature
+from finplan.sheet.planned import Names
+from finplan.sheet.words import listed
+from finplan.showing import capital, plain, show_temperature
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import PieceTimes, TimetableStep
+from finplan.timetable import PieceTimes, TimetableStep, following, steps_by_row
 from finplan.timetable.buffer import working_day_h
 
 _FEW = 5
@@ -43,7 +42,7 @@ def critical_lines(plan: Plan) -> tuple[str, ...]:
 def critical_chain(plan: Plan) -> str:
     """Return the critical work in a few words, what is of one kind told as one; empty where none is."""
     names = Names(plan)
-    steps = steps_by_id(plan)
+    steps = steps_by_row(plan.timetable.steps, plan.treatments)
     phases: dict[_Phase, list[TimetableStep]] = {}
     for row in plan.timetable.steps:
         if row.critical and row.kind == "attended" and row.deed != "clean-up":
@@ -70,13 +69,13 @@ def _phase(row: TimetableStep, steps: _Steps) -> _Phase:
         case "coat" | "fill":
             return "coats"
         case _:
-            treatment, step = steps[step_id(row, steps)]
+            treatment, step = steps[row.id]
             return "sanding" if treatment.on_bare_wood(step) else "coats"
 
 
 def _link(phase: _Phase, rows: list[TimetableStep], steps: _Steps, names: Names) -> str:
     """Return a phase with its items and days."""
-    coats = {steps[step_id(row, steps)][1].coat for row in rows if row.deed == "coat"}
+    coats = {steps[row.id][1].coat for row in rows if row.deed == "coat"}
     numbers = sorted(number for number in coats if number is not None)
     what = f"coats {_numbered(numbers)}" if len(numbers) > 1 else f"coat {numbers[0]}" if numbers else phase
     items = "" if phase == "putting together" else f" ({_some(list(dict.fromkeys(map(names.of_row, rows))))})"
@@ -160,7 +159,6 @@ def _counted(amount: float, unit: str, cut: _Cut) -> str:
 
 def _closing(plan: Plan, names: Names) -> list[str]:
     """Return the recoat window that is most nearly missed, where one is; abrading in between makes it of no account."""
-    steps = steps_by_id(plan)
     next_coat = {
         step.id: after.id
         for treatment in plan.treatments
@@ -172,8 +170,8 @@ def _closing(plan: Plan, names: Names) -> list[str]:
         (row.next_until - after.start, row, row.next_until)
         for row in rows.values()
         if row.next_until is not None
-        and (coat := step_id(row, steps)) in next_coat
-        and (after := _same_side(next_coat[coat], side_of(row.id, coat), rows)) is not None
+        and row.of_step in next_coat
+        and (after := _same_side(next_coat[row.of_step], row.side, rows)) is not None
     ]
     spare, row, until = min(windows, key=lambda window: window[0], default=(_CLOSE, None, None))
     if row is None or until is None or spare >= _CLOSE:

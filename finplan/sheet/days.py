@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
 
+from finplan.moments import not_before, show_long_day, show_moment
 from finplan.plan import Plan
 from finplan.sheet.air import AirLines
-from finplan.sheet.planned import Names, marked, step_id, steps_by_id
+from finplan.sheet.planned import Names, marked
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
-from finplan.sheet.words import READY, listed, not_before, show_long_day, show_moment
-from finplan.timetable import TimetableStep
+from finplan.sheet.words import READY, listed
+from finplan.timetable import TimetableStep, steps_by_row
 
 _FEW = 4
 """More items than these that dry alike are told in one line, until the last of them is dry."""
@@ -74,10 +75,10 @@ def _height(row: StepRow) -> int:
 
 def _evening(planned: list[TimetableStep], plan: Plan) -> tuple[str, ...]:
     """Return what has to be seen to at the end of a day, by what was used on it."""
-    steps, finishes = steps_by_id(plan), plan.catalogue.finishes
+    steps, finishes = steps_by_row(planned, plan.treatments), plan.catalogue.finishes
     day, end = planned[0].start.date(), max(step.end for step in planned)
     lines = [tick.text for tick in plan.safety.ticks if tick.row is None and tick.due.date() == day]
-    used = [steps[step_id(row, steps)][1].finish for row in planned if row.deed in ("coat", "fill")]
+    used = [steps[row.id][1].finish for row in planned if row.deed in ("coat", "fill")]
     if any(finishes[name].hazards.flammable for name in used if name is not None):
         lines.append("Lids are on. Air keeps moving for as long as anything dries.")
     return (*lines, *AirLines(plan).evening(day, end), *plan.shop.notes.every_day)

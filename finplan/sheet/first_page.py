@@ -6,23 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
+from finplan.moments import not_after, not_before, show_clock, show_moment, show_year_day
 from finplan.plan import Plan
 from finplan.safety import CautionLine, Trigger
 from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.picture import Picture, picture
 from finplan.sheet.planned import Names, mark_of
-from finplan.sheet.words import (
-    READY,
-    capital,
-    counted,
-    listed,
-    not_after,
-    not_before,
-    show_clock,
-    show_moment,
-    show_year_day,
-    some,
-)
+from finplan.sheet.words import READY, counted, listed, some
+from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
 
 WORST_DANGERS = 3

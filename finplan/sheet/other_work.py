@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from finplan.catalogue import Finish
 from finplan.plan import PlannedPiece
-from finplan.sheet.words import capital, counted, listed, show_range
-from finplan.showing import show_duration
+from finplan.sheet.words import counted, listed, show_range
+from finplan.showing import capital, show_duration
 
 _FEW = 6
 """More items than these are counted, not named."""

@@ -9,11 +9,11 @@ from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 
 from finplan.inputs import Shop
+from finplan.moments import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.plan import Plan
 from finplan.sheet.planned import Names, marked
-from finplan.sheet.words import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.timetable import PieceTimes, TimetableStep
-from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
+from finplan.timetable.sides import SECOND_SIDE
 
 WIDTH = 1360.0
 """Of a line, in tenths of a millimetre on paper; so is everything here."""
@@ -196,7 +196,7 @@ def _row(item: str, steps: list[TimetableStep], times: PieceTimes, axis: _Axis) 
 
 def _turned(before: TimetableStep, after: TimetableStep) -> bool:
     """Return whether only the other side of the same coat follows."""
-    return after.id.endswith(SECOND_SIDE) and before.id.removesuffix(FIRST_SIDE) == after.id.removesuffix(SECOND_SIDE)
+    return after.side == SECOND_SIDE and before.of_step == after.of_step
 
 
 def _hatching(bar: Bar) -> str:

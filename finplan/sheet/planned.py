@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 
 from finplan.plan import Plan, PlannedPiece
 from finplan.sheet.words import counted, listed
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import TimetableStep
 
-_DRYING = "/dry"
-"""At the end of the id of a row that is the drying of the step before it."""
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -26,24 +24,6 @@ def marked(name: str, piece: PlannedPiece, plan: Plan) -> str:
     """Return the name of an item with the mark of its piece before it."""
     mark = mark_of(piece, plan)
     return f"{mark}\u00a0{name}" if mark else name
-
-
-def steps_by_id(plan: Plan) -> dict[str, tuple[Treatment, TreatmentStep]]:
-    """Return every step with the treatment that it belongs to, by the step's id."""
-    return {step.id: (treatment, step) for treatment in plan.treatments for step in treatment.steps}
-
-
-def step_id(row: TimetableStep, known: Container[str]) -> str:
-    """Return the id of the step that a row belongs to: its own, or what it was before something was added to it."""
-    found = row.id
-    while found not in known and "/" in found:
-        found = found.rpartition("/")[0]
-    return found
-
-
-def drying_by_coat(plan: Plan) -> dict[str, TimetableStep]:
-    """Return the row in which a coat dries, by the id of the row that put it on."""
-    return {row.id.removesuffix(_DRYING): row for row in plan.timetable.steps if row.kind == "drying"}
 
 
 def treatment_name(treatment: Treatment, plan: Plan, counts: Mapping[str, int] | None = None) -> str:
@@ -108,5 +88,5 @@ class Names:
 
     def of_row(self, row: TimetableStep) -> str:
         """Return the name at a row of the timetable; a row that belongs to no step has its own item's."""
-        known = self._by_step.get(step_id(row, self._by_step))
+        known = self._by_step.get(row.of_step or "")
         return known or marked(row.item, self._plan.piece_of(row), self._plan)

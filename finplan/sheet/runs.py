@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.plan import Plan
-from finplan.sheet.planned import step_id, steps_by_id
-from finplan.system import TreatmentStep
-from finplan.timetable import TimetableStep
+from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import TimetableStep, steps_by_row
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +33,7 @@ class Run:
 
 def runs(plan: Plan) -> dict[str, Run]:
     """Return the run of every coat, by the id of its row."""
-    steps = {name: pair[1] for name, pair in steps_by_id(plan).items()}
+    steps = steps_by_row(plan.timetable.steps, plan.treatments)
     people: dict[str | None, list[TimetableStep]] = {}
     for row in plan.timetable.steps:
         if row.kind == "attended" and row.deed in ("coat", "fill", "clean-up"):
@@ -42,12 +41,12 @@ def runs(plan: Plan) -> dict[str, Run]:
     return {coat.id: run for rows in people.values() for run in _runs_of(rows, steps) for coat in run.coats}
 
 
-def _runs_of(rows: list[TimetableStep], steps: Mapping[str, TreatmentStep]) -> Iterator[Run]:
+def _runs_of(rows: list[TimetableStep], steps: Mapping[str, tuple[Treatment, TreatmentStep]]) -> Iterator[Run]:
     """Give the runs of one person, from coats and clean-ups alone."""
     together: dict[str, TimetableStep] = {}
     tool: tuple[str | None, str | None] | None = None
     for row in rows:
-        step = steps[step_id(row, steps)]
+        _, step = steps[row.id]
         if together and (row.deed == "clean-up" or tool != (step.finish, step.method)):
             yield Run(tuple(together.values()), cleaned_up=row.deed == "clean-up")
             together = {}

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from finplan.moments import show_moment, show_year_day
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
 from finplan.safety import BASIS, VERDICTS, FreshAir, SessionReport
 from finplan.sheet.planned import Names, marked
-from finplan.sheet.words import capital, listed, show_moment, show_year_day, some
-from finplan.showing import plain, show_air, show_flow, show_mass
+from finplan.sheet.words import listed, some
+from finplan.showing import capital, plain, show_air, show_flow, show_mass
 
 _WHOM = {"food": "food", "child": "children"}
 

@@ -10,9 +10,10 @@ from markupsafe import Markup
 from finplan.catalogue import is_cami
 from finplan.plan import Plan, PlannedPiece
 from finplan.quantity import Range, Units
-from finplan.sanding import GroupSanding, OrderStep
+from finplan.sanding import GroupSanding, OrderStep, grits_of
 from finplan.sheet.planned import marked
-from finplan.sheet.words import capital, counted, listed, show_work, some
+from finplan.sheet.words import counted, listed, show_work, some
+from finplan.showing import capital
 from finplan.system import FaceGroup, FaceKind
 
 _LOOK_FOR: dict[FaceKind, str] = {
@@ -151,7 +152,7 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
         part=some(called, _MANY, _LETTERS),
         shape=parts[0][0].group.shape,
         rows=_rows([_row(found, piece, units) for found in zip(*parts, strict=True)]),
-        ticks=tuple(PartTicks(name, _all_grits(groups)) for name, groups in zip(called, parts, strict=True))
+        ticks=tuple(PartTicks(name, grits_of(groups)) for name, groups in zip(called, parts, strict=True))
         if len(parts) > 1
         else (),
         drawn_parts=tuple(drawn),
@@ -160,11 +161,6 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
         if len(drawn) == len(names)
         else f"Drawn: {names[0]}. The others are of the same shape; their drawings stand in the appendix.",
     )
-
-
-def _all_grits(groups: Sequence[GroupSanding]) -> tuple[str, ...]:
-    sizes_um = {step.grit: step.size_um for found in groups for step in found.steps}
-    return tuple(sorted(sizes_um, key=lambda grit: -sizes_um[grit]))
 
 
 def _rows(rows: Sequence[CardRow]) -> tuple[CardRow, ...]:

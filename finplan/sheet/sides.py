@@ -1,4 +1,4 @@
-"""Which side of an item a row is of, how much of the coat that side takes, and which face comes first."""
+"""How much of a coat one side of an item takes, and which face comes first."""
 
 from __future__ import annotations
 
@@ -7,19 +7,10 @@ from dataclasses import replace
 
 from finplan.material import CoatNeed
 from finplan.plan import Plan
-from finplan.sheet.words import capital, listed
+from finplan.sheet.words import listed
+from finplan.showing import capital
 from finplan.system import FaceGroup, Treatment, TreatmentStep
-from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE, WIDE_FACES, two_sides
-
-
-def side_of(row_id: str, step_id: str) -> str:
-    """Return what a row adds to the id of its step where it is of one side; empty where it is of all faces.
-
-    >>> side_of("door/lacquer/3/first-side", "door/lacquer/3"), side_of("door/lacquer/3", "door/lacquer/3")
-    ('/first-side', '')
-    """
-    rest = row_id.removeprefix(step_id)
-    return next((side for side in (FIRST_SIDE, SECOND_SIDE) if rest.startswith(side)), "")
+from finplan.timetable.sides import FIRST_SIDE, WIDE_FACES, two_sides
 
 
 def coat_of_side(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> CoatNeed | None:

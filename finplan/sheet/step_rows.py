@@ -8,11 +8,10 @@ from dataclasses import replace
 from itertools import groupby
 
 from finplan.plan import Plan
-from finplan.sheet.recoat import recoat_window
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
 from finplan.sheet.step_words import as_before
 from finplan.sheet.work import Work, Works
-from finplan.timetable import TimetableStep
+from finplan.timetable import TimetableStep, after_coat_words
 
 _SEVERAL = 3
 """From so many on, items that get the same in turn share a row."""
@@ -47,7 +46,7 @@ class StepRows:
         then = None if work.run is None else work.run.after(work.planned.id)
         if then is not None:
             lines += (f"Then straight on to {self._works.names.of_row(then)}, same tool; clean up after the last.",)
-        return replace(work.row, lines=lines, window=self._window([work]))
+        return replace(work.row, lines=lines, window=_window([work]))
 
     def _several(self, works: Sequence[Work]) -> StepRow:
         rows = [work.row for work in works]
@@ -74,17 +73,14 @@ class StepRows:
             critical=any(row.critical for row in rows),
             lines=lines,
             items=items,
-            window=self._window(works),
+            window=_window(works),
             warnings=tuple(dict.fromkeys(warning for row in rows for warning in row.warnings)),
         )
 
-    def _window(self, works: Sequence[Work]) -> str:
-        coats = [
-            (work.planned, work.treatment, work.step)
-            for work in works
-            if work.following is not None and work.treatment is not None and work.step is not None
-        ]
-        return recoat_window(coats, self._works.begun) if coats else ""
+
+def _window(works: Sequence[Work]) -> str:
+    coats = [work.after for work in works if work.after is not None]
+    return after_coat_words(coats) if coats else ""
 
 
 def _told_once(rows: Sequence[StepRow]) -> tuple[StepRow, ...]:

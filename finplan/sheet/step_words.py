@@ -5,24 +5,15 @@ from __future__ import annotations
 from datetime import timedelta
 
 from finplan.catalogue import Finish
+from finplan.moments import not_after, show_clock
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
 from finplan.sheet.buying import method_of
 from finplan.sheet.mixing import mixing, poured
 from finplan.sheet.runs import Run
 from finplan.sheet.sides import coat_of_side, side_lines
-from finplan.sheet.words import (
-    capital,
-    counted,
-    listed,
-    not_after,
-    show_clock,
-    show_decant,
-    show_range,
-    show_span,
-    show_work,
-)
-from finplan.showing import plain, show_duration, show_temperature
+from finplan.sheet.words import counted, listed, show_decant, show_range, show_span, show_work
+from finplan.showing import capital, plain, show_duration, show_temperature
 from finplan.system import Treatment, TreatmentStep
 
 AGAIN = "The coat below has stood too long: dull it all over by hand, or the next one will not hold."
@@ -129,11 +120,9 @@ def _by_hand(hours: Range) -> str:
 
 
 def _grits(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[str]:
-    groups = set(step.groups)
-    grits: dict[str, dict[str, float]] = {}
-    for found in plan.piece_of(treatment).sanding.groups:
-        if found.group in groups:
-            of_part = grits.setdefault(counted(found.group.part, found.group.count), {})
-            of_part.update({sanded.grit: sanded.size_um for sanded in found.steps})
-    lines = {part: ", ".join(sorted(sizes, key=lambda grit: -sizes[grit])) for part, sizes in grits.items()}
-    return [f"{text}." if part == treatment.item else f"{part}: {text}." for part, text in lines.items()]
+    counts = {group.part: group.count for group in step.groups}
+    lines = []
+    for part, grits in plan.piece_of(treatment).sanding.grits_of(step.groups).items():
+        name, told = counted(part, counts[part]), f"{', '.join(grits)}."
+        lines.append(told if name == treatment.item else f"{name}: {told}")
+    return lines

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from finplan.moments import not_before, show_moment
 from finplan.plan import Plan
-from finplan.sheet.planned import step_id, steps_by_id, treatment_name
-from finplan.sheet.sides import side_of
-from finplan.sheet.words import capital, not_before, show_moment
+from finplan.sheet.planned import treatment_name
+from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import TimetableStep
+from finplan.timetable import AfterCoat, TimetableStep, after_coat, first_stretches, steps_by_row
 from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
 
 
@@ -49,24 +49,16 @@ def tags(plan: Plan) -> tuple[Tag, ...]:
     A coat is not touched until the next one may go on it: fit to handle it may be earlier, but a tag that is read from
     afar tells one moment, and the later one spoils nothing. Only a thing that has to be turned over is turned earlier.
     """
-    steps = steps_by_id(plan)
-    begun: dict[str, TimetableStep] = {}
-    for row in plan.timetable.steps:
-        if row.kind == "attended":
-            begun.setdefault(row.id, row)
+    steps = steps_by_row(plan.timetable.steps, plan.treatments)
+    begun = first_stretches(plan.timetable.steps)
     rows = sorted(begun.values(), key=lambda row: row.start.timestamp())
-    return tuple(
-        tag
-        for row in rows
-        if row.deed in ("coat", "fill")
-        for tag in _of(row, *steps[step_id(row, steps)], begun, plan)
-    )
+    return tuple(tag for row in rows if row.deed in ("coat", "fill") for tag in _of(row, *steps[row.id], begun, plan))
 
 
 def _of(
     row: TimetableStep, treatment: Treatment, step: TreatmentStep, begun: Mapping[str, TimetableStep], plan: Plan
 ) -> Iterator[Tag]:
-    caution, moment = _leave_alone(row, begun)
+    caution, moment = _leave_alone(after_coat(row, treatment, step, begun))
     then, hand_over = _then(row, plan)
     name = treatment_name(treatment, plan)
     for number in range(1, treatment.pieces + 1):
@@ -87,20 +79,17 @@ def _coat(row: TimetableStep, treatment: Treatment, step: TreatmentStep, plan: P
     finish = plan.catalogue.finishes[step.finish or ""].title
     coats = [one for one in treatment.steps if one.coat is not None]
     of_how_many = f" of {len(coats)}" if step.coat is not None and len(coats) > 1 else ""
-    side = {FIRST_SIDE: ", first side", SECOND_SIDE: ", other side"}.get(side_of(row.id, step.id), "")
+    side = {FIRST_SIDE: ", first side", SECOND_SIDE: ", other side"}.get(row.side, "")
     return f"{capital(step.label)}{of_how_many}{side}: {finish}"
 
 
-def _leave_alone(row: TimetableStep, begun: Mapping[str, TimetableStep]) -> tuple[str, str]:
+def _leave_alone(after: AfterCoat) -> tuple[str, str]:
     """Return what is not done to a wet thing, and before when; of a first side it is turning it over."""
-    other = begun.get(f"{row.id.removesuffix(FIRST_SIDE)}{SECOND_SIDE}") if row.id.endswith(FIRST_SIDE) else None
-    if other is not None:
-        return ("Wet. Do not turn over before", show_moment(other.start))
-    first = begun.get(f"{row.id.removesuffix(SECOND_SIDE)}{FIRST_SIDE}") if row.id.endswith(SECOND_SIDE) else None
-    opens = [side.next_from for side in (row, first) if side is not None and side.next_from is not None]
-    if row.next_from is None:
+    if after.comes == "other-side" and after.begins is not None:
+        return ("Wet. Do not turn over before", show_moment(after.begins))
+    if after.opens is None:
         return ("Wet. Do not touch before", "it is dry")
-    return ("Wet. Do not touch before", show_moment(not_before(max(opens))))
+    return ("Wet. Do not touch before", show_moment(not_before(after.opens)))
 
 
 def _then(row: TimetableStep, plan: Plan) -> tuple[str, str]:

@@ -1,10 +1,9 @@
-"""How times, spans and amounts are worded on the sheet, in English whatever the machine's language."""
+"""How spans, work, names and amounts are worded on the sheet."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from datetime import date, datetime, timedelta
 
 from finplan.material.measuring import pour_up
 from finplan.quantity import Range, Units
@@ -17,72 +16,6 @@ READY: dict[ReadyFor, str] = {
     "cure": "Cured fully",
 }
 """When a piece counts as ready, by what is wanted of it."""
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
-_STEP = timedelta(minutes=5)
-
-
-def show_day(day: date) -> str:
-    """Return a day in short.
-
-    >>> show_day(date(2027, 3, 2))
-    'Tue 2 Mar'
-    """
-    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1][:3]}"
-
-
-def show_year_day(day: date) -> str:
-    """Return a day in short, with its year.
-
-    >>> show_year_day(date(2027, 3, 2))
-    'Tue 2 Mar 2027'
-    """
-    return f"{show_day(day)} {day.year}"
-
-
-def show_long_day(day: date) -> str:
-    """Return a day in full.
-
-    >>> show_long_day(date(2027, 3, 2))
-    'Tuesday 2 March 2027'
-    """
-    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"
-
-
-def show_clock(moment: datetime) -> str:
-    """Return the time of day.
-
-    >>> show_clock(datetime(2027, 3, 2, 8, 5))
-    '08:05'
-    """
-    return f"{moment.hour:02d}:{moment.minute:02d}"
-
-
-def show_moment(moment: datetime) -> str:
-    """Return day and time of day.
-
-    >>> show_moment(datetime(2027, 3, 2, 8, 5))
-    'Tue 2 Mar 08:05'
-    """
-    return f"{show_day(moment.date())} {show_clock(moment)}"
-
-
-def not_before(moment: datetime) -> datetime:
-    """Return a moment rounded up to the next five minutes, so that nothing is touched too early.
-
-    >>> not_before(datetime(2027, 3, 2, 8, 5, 1))
-    datetime.datetime(2027, 3, 2, 8, 10)
-    """
-    down = not_after(moment)
-    return down if down == moment else down + _STEP
-
-
-def not_after(moment: datetime) -> datetime:
-    """Return a moment rounded down to five minutes, so that nothing is done too late."""
-    return moment.replace(minute=moment.minute // 5 * 5, second=0, microsecond=0)
 
 
 def show_span(low: str, high: str) -> str:
@@ -168,11 +101,6 @@ def counted(name: str, count: int) -> str:
     ('top', ['leg', '×', '4'])
     """
     return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
-
-
-def capital(text: str) -> str:
-    """Return *text* with a capital at its beginning, the rest as it is."""
-    return text[:1].upper() + text[1:]
 
 
 def shortened(text: str, limit: int) -> str:

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from finplan.moments import show_clock
 from finplan.plan import Plan
 from finplan.sheet.air import AirLines
 from finplan.sheet.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
-from finplan.sheet.planned import Names, drying_by_coat, step_id, steps_by_id
-from finplan.sheet.recoat import Following, following
+from finplan.sheet.planned import Names
 from finplan.sheet.row_cautions import abrading_cautions, coating_cautions, ticks_after
 from finplan.sheet.runs import Run, runs
-from finplan.sheet.sides import side_of
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_words import AGAIN, common_lines, how_lines, key_of, own_lines, own_lines_again
-from finplan.sheet.words import capital, show_clock
-from finplan.showing import show_temperature
-from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import TimetableStep
+from finplan.showing import capital, show_temperature
+from finplan.system import Treatment
+from finplan.timetable import AfterCoat, TimetableStep, after_coat, drying_by_coat, first_stretches, steps_by_row
 
 _NARROW = 10
 """Letters of a word that stand under the clock; a name with a longer one, or of many words, goes to the work."""
@@ -31,8 +29,7 @@ class Work:
     row: StepRow
     own: tuple[str, ...] = ()
     treatment: Treatment | None = None
-    step: TreatmentStep | None = None
-    following: Following | None = None
+    after: AfterCoat | None = None
     """None where the row puts no coat on."""
     run: Run | None = None
     """Likewise."""
@@ -44,7 +41,13 @@ class Work:
         grit = "" if row.used else row.key
         said = (row.label, grit, row.room, row.lines, row.how, row.cautions, row.ticks)
         run = None if self.run is None else self.run.start
-        return (self.treatment and self.treatment.system, self.planned.deed, self.following, run, *said)
+        return (
+            self.treatment and self.treatment.system,
+            self.planned.deed,
+            self.after and self.after.comes,
+            run,
+            *said,
+        )
 
 
 class Works:
@@ -53,15 +56,11 @@ class Works:
     def __init__(self, plan: Plan) -> None:
         self._plan = plan
         self.names = Names(plan)
-        self._steps = steps_by_id(plan)
-        self._drying = drying_by_coat(plan)
+        self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
+        self._drying = drying_by_coat(plan.timetable.steps)
         self._runs = runs(plan)
         self._air = AirLines(plan)
-        self.begun: dict[str, TimetableStep] = {}
-        """The first stretch of everything, by its id."""
-        for row in plan.timetable.steps:
-            if row.kind == "attended":
-                self.begun.setdefault(row.id, row)
+        self._begun = first_stretches(plan.timetable.steps)
 
     def of(self, planned: TimetableStep, *, who: bool) -> Work:
         """Return one stretch of work; *who* is whether it says who does it."""
@@ -74,7 +73,7 @@ class Works:
             who=_narrow(person or ""),
             room=_narrow(planned.room),
             item=self.names.of_row(planned),
-            label=capital(planned.step) + ("" if self.begun[planned.id] is planned else ", continued"),
+            label=capital(planned.step) + ("" if self._begun[planned.id] is planned else ", continued"),
             critical=planned.critical,
             lines=_too_wide(person or "", planned.room),
         )
@@ -90,13 +89,12 @@ class Works:
 
     def _step(self, planned: TimetableStep, row: StepRow) -> Work:
         plan, catalogue = self._plan, self._plan.catalogue
-        of_step = step_id(planned, self._steps)
-        treatment, step = self._steps[of_step]
-        side, run = side_of(planned.id, of_step), self._runs.get(planned.id)
+        treatment, step = self._steps[planned.id]
+        run = self._runs.get(planned.id)
         dries = self._drying.get(planned.id)
         row = replace(
             row,
-            key=key_of(treatment, step, side, plan),
+            key=key_of(treatment, step, planned.side, plan),
             lines=(*row.lines, *common_lines(step, run, plan), *self._air.lines(planned.id)),
             how=how_lines(step, plan),
             cautions=(
@@ -111,21 +109,21 @@ class Works:
             warnings=(self._still(dries.still_below_c),) if dries and dries.still_below_c is not None else (),
             ticks=ticks_after(planned, plan),
         )
-        comes = following(treatment, step) if run is not None else None
-        return Work(planned, row, own_lines(treatment, step, side, plan), treatment, step, comes, run)
+        after = None if run is None else after_coat(planned, treatment, step, self._begun)
+        return Work(planned, row, own_lines(treatment, step, planned.side, plan), treatment, after, run)
 
     def _again(self, planned: TimetableStep, row: StepRow) -> Work:
-        treatment, step = self._steps[step_id(planned, self._steps)]
+        treatment, step = self._steps[planned.id]
         row = replace(
             row,
             lines=(*row.lines, AGAIN),
             cautions=abrading_cautions(treatment, step, self._plan.catalogue),
         )
-        return Work(planned, row, own_lines_again(treatment, step, self._plan), treatment, step)
+        return Work(planned, row, own_lines_again(treatment, step, self._plan), treatment)
 
     def _clean_up(self, planned: TimetableStep, person: str) -> Work:
         """Return a row of one line, and what is ticked: the cloths are dealt with before anything else is begun."""
-        treatment, step = self._steps[step_id(planned, self._steps)]
+        treatment, step = self._steps[planned.id]
         catalogue = self._plan.catalogue
         row = StepRow(
             start=show_clock(planned.start),
@@ -138,7 +136,7 @@ class Works:
             critical=planned.critical,
             ticks=ticks_after(planned, self._plan),
         )
-        return Work(planned, row, treatment=treatment, step=step)
+        return Work(planned, row, treatment=treatment)
 
     def _still(self, limit_c: float) -> str:
         limit = show_temperature(limit_c, self._plan.units)

@@ -3,7 +3,7 @@
 from finplan.system.coating import putting_on_hours
 from finplan.system.compatibility import Clash, clashes, compatibility_findings
 from finplan.system.faces import face_kind
-from finplan.system.treatment import FaceGroup, FaceKind, Treatment, TreatmentStep
+from finplan.system.treatment import FaceGroup, FaceKind, Treatment, TreatmentStep, steps_by_id
 from finplan.system.unroll import missing_choices, treatments
 
 __all__ = [
@@ -17,5 +17,6 @@ __all__ = [
     "face_kind",
     "missing_choices",
     "putting_on_hours",
+    "steps_by_id",
     "treatments",
 ]

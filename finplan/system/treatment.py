@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -95,3 +96,8 @@ class Treatment:
     def area_m2(self) -> float:
         """The area that gets finish. [m²]"""
         return sum(group.area_m2 for group in self.groups)
+
+
+def steps_by_id(treatments: Iterable[Treatment]) -> dict[str, tuple[Treatment, TreatmentStep]]:
+    """Return every step with the treatment that it belongs to, by the step's id."""
+    return {step.id: (treatment, step) for treatment in treatments for step in treatment.steps}

@@ -1,5 +1,6 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
+from finplan.timetable.after_coat import AfterCoat, after_coat, after_coat_words, following
 from finplan.timetable.answer import timetable
 from finplan.timetable.explain import Change
 from finplan.timetable.found import NotFoundYetError
@@ -8,12 +9,14 @@ from finplan.timetable.lost_day import with_lost_day
 from finplan.timetable.operation import Operation, clean_ups
 from finplan.timetable.operations import operations
 from finplan.timetable.rack import rack_needs
+from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours
 from finplan.timetable.step_work import coating_hours
 from finplan.timetable.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
 
 __all__ = [
+    "AfterCoat",
     "Buffer",
     "Change",
     "Clash",
@@ -28,12 +31,18 @@ __all__ = [
     "Timetable",
     "TimetableStep",
     "WouldFit",
+    "after_coat",
+    "after_coat_words",
     "clean_ups",
     "coating_hours",
     "delivery_time",
+    "drying_by_coat",
+    "first_stretches",
+    "following",
     "nominal_hours",
     "operations",
     "rack_needs",
+    "steps_by_row",
     "timetable",
     "with_lost_day",
 ]

@@ -56,6 +56,8 @@ class Operation:
     work_min: int
     skill: Skill
     room_use: Use
+    side: str = ""
+    """``FIRST_SIDE`` or ``SECOND_SIDE`` where it is of one side of an item; empty where it is of all faces."""
     after: tuple[After, ...] = ()
     finish: str | None = None
     """The finish that has to dry after it."""
@@ -72,6 +74,11 @@ class Operation:
     """What it needs first where that coat has: abrading it."""
     clean_up: Operation | None = None
     """What comes after a coat, unless another with the same finish and tool follows at once."""
+
+    @property
+    def of_step(self) -> str | None:
+        """The id of its step; None where it belongs to none."""
+        return None if self.step is None else self.step.id
 
     @property
     def makes_dust(self) -> bool:

@@ -10,7 +10,7 @@ from finplan.inputs import Piece
 from finplan.sanding import GLUED, SandingPlan
 from finplan.system import Treatment
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
-from finplan.timetable.sides import SECOND_SIDE, side_of
+from finplan.timetable.sides import SECOND_SIDE
 from finplan.timetable.step_work import step_operations
 
 WHOLE_PIECE = "whole piece"
@@ -68,14 +68,13 @@ def _linked(operation: Operation, chain: Sequence[Operation]) -> Operation:
     if not chain:
         return operation
     before = chain[-1]
-    turned = operation.id.endswith(SECOND_SIDE)
     stage: Stage = "done" if before.finish is None else "recoat"
     if operation.deed == "rub-out" and before.finish is not None:
         stage = "cure"
-    if turned:
+    if operation.side == SECOND_SIDE:
         stage = "handle"
     after = [After(before.id, stage)]
-    if before.id.endswith(SECOND_SIDE):
+    if before.side == SECOND_SIDE:
         after.append(After(chain[-2].id, stage))
         if stage == "recoat":
             after.append(After(before.id, "handle"))  # turned over for what comes next, it lies on the side coated last
@@ -85,7 +84,6 @@ def _linked(operation: Operation, chain: Sequence[Operation]) -> Operation:
 
 def _coat_below(operation: Operation, chain: Sequence[Operation]) -> str | None:
     """Return the coat on which one goes with nothing abraded between; of a side, that of the same side."""
-    side = side_of(operation.id)
     for before in reversed(chain):
         if before.step is operation.step or not _share_faces(before, operation):
             continue
@@ -93,7 +91,7 @@ def _coat_below(operation: Operation, chain: Sequence[Operation]) -> str | None:
             return None
         if before.finish is None:
             continue
-        if not side or side_of(before.id) in (side, ""):
+        if not operation.side or before.side in (operation.side, ""):
             return before.id
     return None
 
@@ -165,7 +163,7 @@ def _put_together(key: str, found: Sequence[Operation], items: int, catalogue: C
     hours = catalogue.work["put-together"].handling_h.scaled(items)
     last = {operation.item: operation for operation in found}
     # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
-    coats = {(one.item, one.finish, side_of(one.id)): one for one in found if one.finish is not None}
+    coats = {(one.item, one.finish, one.side): one for one in found if one.finish is not None}
     after = [After(one.id) for one in last.values() if one.finish is None]
     after += [After(one.id, "handle") for one in coats.values()]
     return Operation(

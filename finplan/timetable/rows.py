@@ -7,12 +7,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 
 from finplan.scheduling import Scheduled
+from finplan.system import Treatment, TreatmentStep, steps_by_id
 from finplan.timetable.calendar import Stretch
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.operation import STEP_MIN, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import TimetableStep
 
+_DRIES = "/dry"
+"""At the end of the id of the row in which a coat dries."""
 _SAME = 1e-9
 """Times that differ by less are the same: what dries by the minute is summed up in small parts."""
 
@@ -73,6 +76,8 @@ def _rows_of(
             next_from=window[0],
             next_until=window[1],
             critical=critical,
+            of_step=operation.of_step,
+            side=operation.side,
         )
     if operation.finish is not None:
         yield _drying(piece, operation, end_min, window, setting, critical)
@@ -102,7 +107,7 @@ def _drying(
     dry = window[0] or setting.clock(end_min)
     still = drying.stands_still(end_min, setting.minute(dry))
     return TimetableStep(
-        id=f"{operation.id}/dry",
+        id=f"{operation.id}{_DRIES}",
         piece=piece.piece,
         item=operation.item,
         step=f"{operation.label} dries",
@@ -116,4 +121,31 @@ def _drying(
         next_until=window[1],
         still_below_c=drying.finish.apply.temperature_c.low if still else None,
         critical=critical,
+        of_step=operation.of_step,
+        side=operation.side,
     )
+
+
+# --- finding them again -----------------------------------------------------------------------------------------------
+
+
+def first_stretches(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:
+    """Return the first stretch of all attended work, by its id."""
+    found: dict[str, TimetableStep] = {}
+    for row in rows:
+        if row.kind == "attended":
+            found.setdefault(row.id, row)
+    return found
+
+
+def drying_by_coat(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:
+    """Return the row in which a coat dries, by the id of the rows that put it on."""
+    return {row.id.removesuffix(_DRIES): row for row in rows if row.kind == "drying"}
+
+
+def steps_by_row(
+    rows: Iterable[TimetableStep], treatments: Iterable[Treatment]
+) -> dict[str, tuple[Treatment, TreatmentStep]]:
+    """Return the step that a row belongs to, with its treatment, by the id of the row; not of those without one."""
+    by_id = steps_by_id(treatments)
+    return {row.id: by_id[row.of_step] for row in rows if row.of_step is not None}

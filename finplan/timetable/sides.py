@@ -9,13 +9,8 @@ from finplan.catalogue import Catalogue
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 
 FIRST_SIDE, SECOND_SIDE = "/first-side", "/second-side"
-"""At the end of the id of a coat that is put on one side at a time."""
+"""Which of a coat that is put on one side at a time; in the ids of what belongs to it."""
 WIDE_FACES = (("top", "underside"), ("front", "back"))
-
-
-def side_of(operation_id: str) -> str:
-    """Return the end of an id that tells the side; empty where a coat goes on all round."""
-    return next((side for side in (FIRST_SIDE, SECOND_SIDE) if operation_id.endswith(side)), "")
 
 
 def two_sides(

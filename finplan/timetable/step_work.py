@@ -31,12 +31,13 @@ def step_operations(
         one = _coat(treatment, step, groups, sanding, catalogue)
         hours = one.hours.plus(flip_h) if side == SECOND_SIDE else one.hours
         label = f"{step.label}, {faces_told(groups)}"
-        clean_up = replace(one.clean_up, id=f"{step.id}{side}/clean-up") if one.clean_up else None
-        again = replace(whole.again, id=f"{step.id}{side}/abrade") if whole.again else None
+        clean_up = replace(one.clean_up, id=f"{step.id}{side}/clean-up", side=side) if one.clean_up else None
+        again = replace(whole.again, id=f"{step.id}{side}/abrade", side=side) if whole.again else None
         found.append(
             replace(
                 one,
                 id=f"{step.id}{side}",
+                side=side,
                 label=label,
                 hours=hours,
                 work_min=planned_minutes(hours.typical),

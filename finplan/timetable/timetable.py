@@ -31,6 +31,10 @@ class TimetableStep:
     """Where it is at some time too cold to dry: below which temperature it then stands still. [°C]"""
     critical: bool = False
     """Whether the delivery moves if it takes longer."""
+    of_step: str | None = None
+    """The id of the step of a treatment that it belongs to; None where it belongs to none."""
+    side: str = ""
+    """``FIRST_SIDE`` or ``SECOND_SIDE`` where it is of one side of an item; empty where it is of all faces."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -118,7 +118,7 @@ def test_a_coat_that_is_rubbed_out_cures_first(tmp_path: Path) -> None:
     plan = plan_of(tmp_path, LEG)
     rubbing = next(row for row in plan.timetable.steps if row.deed == "rub-out")
     told = said(plan)
-    assert f"until it has cured; rub out from {clock(rubbing.start)}." in told["leg: coat 4"]
+    assert f"Rub out P600 from {clock(rubbing.start)}, when it has cured." in told["leg: coat 4"]
     assert "Next coat" not in told["leg: coat 4"]
     assert "Next coat not before" in told["leg: coat 3"]
 

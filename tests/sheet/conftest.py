@@ -218,6 +218,8 @@ def _one_after_the_other(operations: Sequence[Operation], start: datetime) -> It
             person="Maker",
             room="shop",
             next_from=dry,
+            of_step=operation.of_step,
+            side=operation.side,
         )
         yield row
         if dry is not None:

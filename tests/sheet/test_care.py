@@ -14,12 +14,12 @@ import weasyprint
 
 from finplan.catalogue import bundled_catalogue
 from finplan.catalogue.system import Ratings
+from finplan.moments import show_year_day
 from finplan.plan import Plan, make_plan
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
-from finplan.sheet.care_text import CareText, Mend, When, care_text, days_of, shared_and_own
+from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
 from finplan.sheet.care_words import hard_words, stands_words, usable_words
-from finplan.sheet.words import show_year_day
 from finplan.source import read_source
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 from finplan.timing import Treated
@@ -74,7 +74,19 @@ def _by_hand(pieces: Sequence[Treated], *_: object, now: datetime, **__: object)
     (piece,) = pieces
     name, ready = piece.source.piece.name, now + 7 * DAY
     steps = [
-        TimetableStep(one.id, name, one.item, one.label, "attended", one.deed, now, now + DAY / 48, "Maker", "shop")
+        TimetableStep(
+            one.id,
+            name,
+            one.item,
+            one.label,
+            "attended",
+            one.deed,
+            now,
+            now + DAY / 48,
+            "Maker",
+            "shop",
+            of_step=one.of_step,
+        )
         for one in piece.operations
     ]
     cured = {one.item: ready + (6 if one.finish == "paste-wax" else 20) * DAY for one in piece.operations}
@@ -105,16 +117,16 @@ def text_of(plan: Plan) -> CareText:
 def test_the_customer_is_told_when_it_is_ready_and_the_day_after_it_has_cured(table: Plan) -> None:
     cured = max(moment for _, moment in table.timetable.cured)
     light, hard = text_of(table).times
-    assert light.day == show_year_day(table.timetable.pieces[0].ready.date())
-    assert hard.day == show_year_day((cured + DAY).date())
+    assert light.of == show_year_day(table.timetable.pieces[0].ready.date())
+    assert hard.of == show_year_day((cured + DAY).date())
 
 
 def test_nothing_wet_hot_or_heavy_until_it_is_hard(table: Plan) -> None:
     light, hard = text_of(table).times
-    assert "dry cloth only" in light.what
-    assert "nothing wet, hot or heavy" in light.what
-    assert "damp cloth" in hard.what
-    assert "Hot dishes may be set on it, on a mat" in hard.what
+    assert "dry cloth only" in light.words
+    assert "nothing wet, hot or heavy" in light.words
+    assert "damp cloth" in hard.words
+    assert "Hot dishes may be set on it, on a mat" in hard.words
 
 
 def test_what_is_only_fit_to_carry_is_not_used() -> None:
@@ -146,7 +158,7 @@ def test_days(
 
 def test_no_day_is_promised_where_one_item_cures_later_than_is_looked_at(table: Plan) -> None:
     unknown = replace(table, timetable=replace(table.timetable, cured=table.timetable.cured[:1]))
-    assert text_of(unknown).times[-1] == When("Ask the workshop", "from when it has cured and is fully hard.")
+    assert text_of(unknown).times[-1] == CareLine("Ask the workshop", "from when it has cured and is fully hard.")
     assert not any(mind.title == "In the cold" for mind in card_of(unknown).minds), "no day of curing is named"
 
 
@@ -176,7 +188,7 @@ def test_keeping_and_mending_are_those_of_the_catalogue(name: str) -> None:
     text = care_text(system, days_of(MONDAY, None, [], "light-use"), CATALOGUE)
     assert text.care[2:] == system.care
     assert system.repair is not None
-    told = {mend.what: mend.how for mend in text.mend}
+    told = {mend.of: mend.words for mend in text.mend}
     assert told["Scratch"] == system.repair.scratch
     assert told["Ring or stain"] == system.repair.ring
     assert told["Worn or dull"] == system.repair.worn
@@ -207,8 +219,8 @@ def test_finishes_of_one_piece_are_told_one_by_one(two_systems: Plan) -> None:
 def test_what_is_the_same_is_said_once(two_systems: Plan) -> None:
     card = card_of(two_systems)
     ready = show_year_day(two_systems.timetable.pieces[0].ready.date())
-    assert [when.day for when in card.shared.times] == [ready]
-    assert all(when.day != ready for row in card.rows for when in row.text.times)
+    assert [when.of for when in card.shared.times] == [ready]
+    assert all(when.of != ready for row in card.rows for when in row.text.times)
 
 
 def test_of_one_finish_alone_nothing_is_set_apart(table: Plan) -> None:
@@ -216,11 +228,11 @@ def test_of_one_finish_alone_nothing_is_set_apart(table: Plan) -> None:
 
 
 def test_everything_is_said_of_everything() -> None:
-    first = CareText((When("Monday", "a"), When("Tuesday", "b")), ("c", "d"), (Mend("e", "f"),))
-    second = CareText((When("Monday", "a"),), ("d", "g"), (Mend("e", "f"), Mend("h", "i")))
+    first = CareText((CareLine("Monday", "a"), CareLine("Tuesday", "b")), ("c", "d"), (CareLine("e", "f"),))
+    second = CareText((CareLine("Monday", "a"),), ("d", "g"), (CareLine("e", "f"), CareLine("h", "i")))
     shared, own = shared_and_own([first, second])
-    assert shared == CareText((When("Monday", "a"),), ("d",), (Mend("e", "f"),))
-    assert own == (CareText((When("Tuesday", "b"),), ("c",)), CareText(care=("g",), mend=(Mend("h", "i"),)))
+    assert shared == CareText((CareLine("Monday", "a"),), ("d",), (CareLine("e", "f"),))
+    assert own == (CareText((CareLine("Tuesday", "b"),), ("c",)), CareText(care=("g",), mend=(CareLine("h", "i"),)))
 
 
 # --- what to mind ---

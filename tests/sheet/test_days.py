@@ -8,10 +8,10 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from finplan.moments import show_moment
 from finplan.plan import Plan
 from finplan.sheet.days import working_days
 from finplan.sheet.step_row import StepRow
-from finplan.sheet.words import show_moment
 from tests.sheet.changed import with_steps
 
 

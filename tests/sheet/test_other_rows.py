@@ -9,6 +9,7 @@ from datetime import timedelta
 
 import pytest
 
+from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.plan import Plan
 from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.days import working_days
@@ -17,7 +18,6 @@ from finplan.sheet.picture import picture
 from finplan.sheet.runs import runs
 from finplan.sheet.sides import coat_of_side
 from finplan.sheet.step_row import StepRow
-from finplan.sheet.words import show_clock, show_moment, show_year_day
 from finplan.timetable import TimetableStep
 from tests.sheet.changed import with_steps
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from finplan.moments import show_clock, show_moment
 from finplan.plan import Plan
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
@@ -11,7 +12,6 @@ from finplan.sheet.first_page import first_page
 from finplan.sheet.safety_page import safety_page
 from finplan.sheet.sanding_cards import sanding_pages
 from finplan.sheet.view import sheet_of
-from finplan.sheet.words import show_clock, show_moment
 
 
 def plainly(words: str) -> str:

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from finplan.moments import show_clock, show_long_day
 from finplan.plan import Plan, make_plan
 from finplan.sheet import sheet_html
-from finplan.sheet.words import show_clock, show_long_day
 from finplan.source import read_source
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 from finplan.timing import Treated
@@ -83,11 +83,13 @@ def over_forty_days(pieces: Sequence[Treated], *_: object, now: datetime, **__: 
         row = TimetableStep(
             operation.id, name, operation.item, operation.label, "attended", operation.deed, start, end,
             "Brunhilde-Aleksandra Wawrzyniak-Hohenstein", "großer Maschinensaal im Hinterhof", dry,
+            of_step=operation.of_step, side=operation.side,
         )  # fmt: skip
         steps.append(row)
         if dry is not None:
             steps.append(TimetableStep(
-                f"{row.id}/dry", name, row.item, f"{row.step} dries", "drying", row.deed, end, dry, None, "lak"
+                f"{row.id}/dry", name, row.item, f"{row.step} dries", "drying", row.deed, end, dry, None, "lak",
+                of_step=row.of_step, side=row.side,
             ))  # fmt: skip
     steps.sort(key=lambda step: step.start)
     ready = max(step.end for step in steps)

@@ -14,12 +14,12 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from finplan.inputs.labels import PAPER_MM, Labels, lengths_in
+from finplan.moments import not_before, show_moment
 from finplan.plan import Plan
 from finplan.reading import validate
 from finplan.sheet import tags_html, write_pdf
 from finplan.sheet.tags import Tag, tags
 from finplan.sheet.tags_page import TagSheets, on_sheets, sheets_html
-from finplan.sheet.words import not_before, show_moment
 
 MM_PER_PT = 25.4 / 72
 

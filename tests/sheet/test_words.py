@@ -11,16 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finplan.material.measuring import mix_step_ml, up
+from finplan.moments import not_after, not_before
 from finplan.quantity import Range
-from finplan.sheet.words import (
-    listed,
-    not_after,
-    not_before,
-    shortened,
-    show_decant,
-    show_span,
-    show_work,
-)
+from finplan.sheet.words import listed, shortened, show_decant, show_span, show_work
 from finplan.showing import show_measured
 
 VOLUME_ML = st.floats(0.1, 900)

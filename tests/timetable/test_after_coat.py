@@ -1,0 +1,49 @@
+"""What comes on a coat and when, by itself; that it is said beside every wet coat is tested with the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finplan.timetable import AfterCoat, after_coat_words
+
+NOON = datetime(2027, 3, 2, 12)
+MOMENTS = st.integers(0, 400).map(lambda steps: NOON + timedelta(minutes=5 * steps))
+
+
+def coat(comes: str = "coat", **given: object) -> AfterCoat:
+    return AfterCoat(**{"comes": comes, "begins": None, "opens": NOON, "closes": None, **given})  # type: ignore[arg-type]
+
+
+def test_what_is_not_known_is_not_said() -> None:
+    assert after_coat_words([coat(opens=None)]) == ""
+    assert after_coat_words([coat("rub-out", rubbing="rub out")]) == "Leave it alone until it has cured."
+
+
+def test_words_for_everything_that_may_come() -> None:
+    """The dates by the calendar: 2 March 2027 is a Tuesday."""
+    later = NOON + timedelta(hours=30)
+    told = {
+        "coat": after_coat_words([coat(closes=later, abrade_with="P320")]),
+        "abrading": after_coat_words([coat("abrading")]),
+        "nothing": after_coat_words([coat("nothing")]),
+        "rub-out": after_coat_words([coat("rub-out", begins=later, rubbing="rub out P600")]),
+        "other-side": after_coat_words([coat("other-side", begins=later)]),
+    }
+    assert told == {
+        "coat": "Next coat not before Tue 2 Mar 12:00, not after Wed 3 Mar 18:00; after that abrade with P320 first.",
+        "abrading": "Next coat not before Tue 2 Mar 12:00.",
+        "nothing": "Last coat. Leave it alone until Tue 2 Mar 12:00.",
+        "rub-out": "Rub out P600 from Wed 3 Mar 18:00, when it has cured.",
+        "other-side": "Turn it over when it is fit to handle, not before Wed 3 Mar 18:00; then the other side.",
+    }
+
+
+@given(st.lists(st.tuples(MOMENTS, MOMENTS), min_size=1, max_size=5))
+def test_what_is_told_of_several_holds_for_each(windows: Sequence[tuple[datetime, datetime]]) -> None:
+    last_open, first_close = max(opens for opens, _ in windows), min(closes for _, closes in windows)
+    told = after_coat_words([coat(opens=opens, closes=closes) for opens, closes in windows])
+    assert told == after_coat_words([coat(opens=last_open, closes=first_close)])
