@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import partial
+from itertools import count
+from pathlib import Path
 
 from finplan.problems import Problem, RefusedError
 from finplan.reading import Calendar
@@ -28,6 +30,7 @@ from finplan.timetable import (
     with_lost_day,
 )
 
+_KEY_LETTERS = 60
 _OTHER_SYSTEMS = 6
 """So many other coating systems are tried where a piece does not fit, those first that dry soonest."""
 
@@ -182,11 +185,29 @@ def _work(name: str, piece: Treated, deliver: Calendar | None, done: Mapping[str
 
 
 def keys_of(sources: Sequence[Source]) -> list[str]:
-    """Return what goes before the ids of each piece: the name of its file, where there are several pieces."""
+    """Return what goes before the ids of each piece: the name of its file, where there are several pieces.
+
+    Two files of one name are told apart by a number, which no other file has in its own.
+    """
     if len(sources) == 1:
         return [""]
-    stems = [source.piece_file.document.file.stem for source in sources]
-    return [f"{stem}/" if stems.count(stem) == 1 else f"{stem}-{number}/" for number, stem in enumerate(stems, start=1)]
+    stems = [_key(source.piece_file.document.file) for source in sources]
+    taken = {stem for stem in stems if stems.count(stem) == 1}
+    keys: list[str] = []
+    for number, stem in enumerate(stems, start=1):
+        key = stem
+        if stem not in taken:
+            key = next(one for at in count(number) if (one := f"{stem}-{at}") not in taken)
+            taken.add(key)
+        keys.append(f"{key}/")
+    return keys
+
+
+def _key(file: Path) -> str:
+    """Return the name of a file as a part of an id: of bounded length, and without what an id is read by."""
+    return "".join(
+        letter if letter.isprintable() and letter not in "=/" else "-" for letter in file.stem[:_KEY_LETTERS]
+    )
 
 
 # --- what could be changed ------------------------------------------------------------------------------------------
@@ -246,6 +267,8 @@ def _other_systems(piece: Treated) -> list[tuple[str, tuple[Treatment, ...]]]:
 
     Paint is not offered for what shows the wood, nor the other way round.
     """
+    if not piece.treatments:
+        return []  # nothing of it is coated, and no system would be sooner than that
     own = max(nominal_hours(one, piece.source.catalogue) for one in piece.treatments)
     systems = piece.source.catalogue.systems
     own_systems = {one.system for one in piece.treatments}

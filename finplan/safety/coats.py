@@ -17,6 +17,9 @@ from finplan.timetable import TimetableStep, coating_hours, drying_by_coat
 from finplan.timetable.calendar import hours_between
 from finplan.timetable.sides import FIRST_SIDE, two_sides
 
+_LONGEST_H = 24.0 * 3650
+"""What sets free for longer is so little on so small a face that no day can be named by which it is gone."""
+
 
 @dataclass(frozen=True, slots=True)
 class Emissions:
@@ -26,8 +29,8 @@ class Emissions:
     emissions: tuple[Emission, ...]
 
     def clock(self, hours: float) -> datetime | None:
-        """Return a moment of the emissions on the shop's clock."""
-        if self.origin is None:
+        """Return a moment of the emissions on the shop's clock; None where there is none, or only after many years."""
+        if self.origin is None or hours > _LONGEST_H:
             return None
         return (self.origin.astimezone(UTC) + timedelta(hours=hours)).astimezone(self.origin.tzinfo)
 
@@ -234,5 +237,6 @@ def _product(volume_ml: Range, grams_l: Range) -> Range:
 def _until_dry_h(finish: Finish, dries: TimetableStep) -> float:
     """Return how long a coat takes to be dust-free in the shop's air, by how long it takes there to be recoated. [h]"""
     whole_h = hours_between(dries.start, dries.end)
-    share = min(1.0, finish.surface_dry_h / finish.recoat_h.typical)
+    # What may be coated again at once, wet on wet, is not dry any sooner for that.
+    share = min(1.0, finish.surface_dry_h / finish.recoat_h.typical) if finish.recoat_h.typical else 1.0
     return max(whole_h * share, finish.surface_dry_h)

@@ -114,7 +114,8 @@ def safety_report(
     catalogue, shop = around.catalogue, around.shop
     rows = timetable.steps
     found = Coats(treatments, coats, catalogue)
-    planned = found.planned(rows) if rows else None
+    # Where all is done there are no rows, and nothing is left that could set anything free.
+    planned = None if timetable.status == "impossible" else found.planned(rows)
     together = [planned] if planned is not None else found.unplanned(_coating_room(shop))
     labels = {step.id: f"{treatment.item}: {step.label}" for treatment in treatments for step in treatment.steps}
     labels |= {row.id: f"{row.item}: {row.step}" for row in rows}

@@ -108,14 +108,14 @@ def _mend(system: System, catalogue: Catalogue) -> tuple[CareLine, ...]:
 
 
 def shared_and_own(texts: Sequence[CareText]) -> tuple[CareText, tuple[CareText, ...]]:
-    """Return what all of several texts say, and what each says beside it; of one text alone nothing is shared.
+    """Return what all of several texts say, and what each says beside it; of one alone, or none, nothing is shared.
 
     >>> wipe, wax, oil = "Wipe it.", "Wax it.", "Oil it."
     >>> shared, own = shared_and_own([CareText(care=(wipe, wax)), CareText(care=(wipe, oil))])
     >>> shared.care, [text.care for text in own]
     (('Wipe it.',), [('Wax it.',), ('Oil it.',)])
     """
-    if len(texts) == 1:
+    if len(texts) <= 1:
         return CareText(), tuple(texts)
     shared = CareText(
         times=_common([text.times for text in texts]),
