@@ -1,0 +1,208 @@
+"""Jobs made up at random from a seed: pieces of every system, in shops of all sorts. The same seed is the same job."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from random import Random
+
+from finplan.catalogue import bundled_catalogue
+from finplan.problems import RefusedError
+from finplan.reading import Calendar
+from finplan.source import Source, read_sources
+from finplan.timetable.setting import COARSE_MIN, FINE_MIN, FINE_UP_TO
+from finplan.timing import Treated, Wishes, timetable_of, treated_pieces
+from tests.timetable.read_back import Planned
+from tests.timetable.shops import log_text
+
+NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday
+MOST_PARTS = 12
+_SYSTEMS = tuple(bundled_catalogue().systems)
+_TIMBERS = ("ash", "white-oak", "walnut", "beech", "sugar-maple", "cherry", "birch", "poplar", "white-pine", "teak")
+_SAFE_TIMBER = "beech"
+"""What every system goes on."""
+
+_WEEKS = (
+    "{mon-fri: [8:00-12:00, 13:00-17:00]}",
+    "{mon-thu: [8:00-12:00, 12:30-17:00], fri: 8:00-13:00}",
+    "{mon-sat: 7:10-11:25}",
+    "{tue-sat: [9:00-12:30, 13:00-15:00]}",
+    "{mon-fri: [17:00-21:30], sat: 9:00-16:00}",
+    "{mon: 8:00-18:00, wed: 8:00-18:00, fri: 8:00-18:00}",
+    "{sun-thu: 22:00-6:00}",
+    "{mon-fri: [6:35-8:20, 8:40-10:55, 11:15-14:05]}",
+)
+_HELPER_WEEKS = (*_WEEKS, "{tue: 9:00-13:00, thu: 9:00-13:00}", "{sat: 8:00-16:00}", "{mon-fri: 13:00-15:30}")
+_HELPER_SKILLS = ("[sanding, coating]", "[coating, spraying]", "[sanding, assembly]", "[coating]", "[sanding]")
+_ROOMS = (
+    "{shop: {for: [sanding, assembly, coating, spraying, drying]}}",
+    "{bench: {for: [sanding, assembly]}, finishing: {for: [coating, spraying, drying]}}",
+    "{bench: {for: [sanding, assembly, coating]}, store: {for: [drying]}}",
+    "{bench: {for: [sanding, assembly]}, booth: {for: [spraying]}, finishing: {for: [coating, drying]}}",
+)
+_ZONES = ("Europe/London", "Europe/Berlin", "America/Chicago", "Asia/Tokyo", "UTC")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
+@dataclass(frozen=True)
+class Case:
+    """What is planned: the text of the files, the dates, and whether it is to be ready as early as can be."""
+
+    seed: int
+    pieces: tuple[str, ...]
+    shop: str
+    deliveries: tuple[str | None, ...]
+    asap: bool
+
+
+def case(seed: int, pieces: int) -> Case:
+    """Return a job of so many pieces."""
+    random = Random(f"{seed}/{pieces}")
+    shop = _shop(random)
+    texts = tuple(_piece(random, number) for number in range(1, pieces + 1))
+    deliveries = tuple(_delivery(random, pieces) for _ in texts)
+    return Case(seed, texts, shop, deliveries, asap=random.random() < 0.25)
+
+
+# --- the shop -------------------------------------------------------------------------------------------------------
+
+
+def _shop(random: Random) -> str:
+    people = [f"  - {{name: Ardith, hours: {random.choice(_WEEKS)}}}"]
+    for name in ("Bevis", "Corin")[: random.choice((0, 0, 1, 1, 2))]:
+        skills = random.choice(("", f", skills: {random.choice(_HELPER_SKILLS)}"))
+        people.append(f"  - {{name: {name}, hours: {random.choice(_HELPER_WEEKS)}{skills}}}")
+    lines = [
+        "shop: Made-up shop",
+        f"time-zone: {random.choice(_ZONES)}",
+        "people:",
+        *people,
+        f"rooms: {random.choice(_ROOMS)}",
+        f"rack: {{places: {random.choice((1, 2, 3, 6, 12))}, hooks: {random.choice((1, 2, 4, 8))}}}",
+        "methods: [wipe, brush, pad, roller, spatula, spray-hvlp, random-orbit-150, hand, lathe]",
+        _climate(random),
+    ]
+    if random.random() < 0.3:
+        away = NOW.date() + timedelta(days=random.randint(3, 30))
+        lines.append(f"closed: [{away} to {away + timedelta(days=random.randint(0, 6))}]")
+    if random.random() < 0.2:
+        lines.append("holidays: GB-ENG")
+    buffer = random.choice((None, None, "4 h", "1 d", "2 d"))
+    return "\n".join([*lines, *([] if buffer is None else [f"buffer: {buffer}"]), ""])
+
+
+def _climate(random: Random) -> str:
+    kind = random.random()
+    if kind < 0.1:
+        return "climate: {log: logger.csv}"
+    if kind < 0.3:
+        months = ", ".join(f"{month}: {{{_day_and_night(random)}}}" for month in _MONTHS)
+        return f"climate: {{months: {{{months}}}}}"
+    return f"climate: {{{_day_and_night(random)}}}"
+
+
+def _day_and_night(random: Random) -> str:
+    day_c = random.randint(18, 26)
+    night_c = random.choice((day_c, day_c - 2, day_c - 4, random.randint(6, day_c)))
+    day_pct, night_pct = random.randint(40, 60), random.randint(45, 70)
+    return (
+        f"day: {{from: {random.randint(6, 9)}:00, to: {random.randint(17, 20)}:30, temperature: {day_c} degC, "
+        f"humidity: {day_pct} %}}, night: {{temperature: {night_c} degC, humidity: {night_pct} %}}"
+    )
+
+
+# --- the pieces -----------------------------------------------------------------------------------------------------
+
+
+def _piece(random: Random, number: int) -> str:
+    count = random.choice((1, 1, 2, 2, 3, 4, 5, 6, 8, MOST_PARTS))
+    joined = random.choice((0, 0, 2, count - 1)) if count > 2 else 0
+    head = [f"piece: Made-up piece {number}", "lengths: mm", f"timber: {random.choice(_TIMBERS)}"]
+    head.append(f"system: {random.choice(_SYSTEMS)}")
+    names = [f"part {letter}" for letter in "abcdefghijkl"[:count]]
+    if joined:
+        head.append(f"assemblies: {{frame: {{parts: [{', '.join(names[-joined:])}]}}}}")
+    lines = [*head, "parts:"]
+    alike = _shape(random) if random.random() < 0.3 else None
+    for place, name in enumerate(names):
+        fields = [alike or _shape(random)]
+        if random.random() < 0.3:
+            fields.append(f"count: {random.randint(2, 6)}")
+        if place < count - joined and random.random() < 0.15:
+            fields.append(f"system: {random.choice(_SYSTEMS)}")
+        lines.append(f"  {name}: {{{', '.join(fields)}}}")
+    return "\n".join([*lines, ""])
+
+
+def _shape(random: Random) -> str:
+    long, wide, thick = random.randrange(300, 1500, 10), random.randrange(80, 600, 10), random.randint(18, 40)
+    side = random.randint(35, 80)
+    return random.choice(
+        (
+            f"shape: board, length: {long}, width: {wide}, thickness: {thick}",
+            f"shape: rectangle, length: {long + wide}, width: {wide}, thickness: {thick}",
+            f"shape: rectangle, length: {long + wide}, width: {wide}, thickness: {thick}, "
+            "faces: {underside: {exposure: show}}",
+            f"shape: disc, diameter: {wide + 200}, thickness: {thick}",
+            f"shape: square-leg, side: {side}, length: {long}",
+            f"shape: rod, diameter: {side}, length: {long}",
+            f"shape: turned, elements: [{{block: {{side: {side}, length: 100}}}}, "
+            f"{{taper: {{from: {side - 5}, to: {side - 15}, length: {long}}}}}]",
+        )
+    )
+
+
+def _delivery(random: Random, pieces: int) -> str | None:
+    if random.random() < 0.1:
+        return None
+    days = random.randint(10, 30) if random.random() < 0.1 else random.randint(30, 45 + 4 * pieces)
+    day: date = NOW.date() + timedelta(days=days)
+    return f"{day}{random.choice(('', ' 12:00', ' 15:30'))}"
+
+
+# --- planning them --------------------------------------------------------------------------------------------------
+
+
+def treated_case(made: Case, folder: Path) -> tuple[Treated, ...]:
+    """Return the pieces of a job with what is done to them, its files written to a folder.
+
+    A piece whose timber a system does not go on is made of another.
+    """
+    (folder / "shop.yaml").write_text(made.shop, encoding="utf-8")
+    (folder / "logger.csv").write_text(log_text(), encoding="utf-8")
+    sources = [source for number, text in enumerate(made.pieces, start=1) for source in _readable(text, number, folder)]
+    return treated_pieces(sources)
+
+
+def _readable(text: str, number: int, folder: Path) -> list[Source]:
+    """Return a piece as it is made up, else of a timber on which all goes, else of one system too."""
+    file, shop_file = folder / f"piece{number}.yaml", folder / "shop.yaml"
+    timber = next(line for line in text.splitlines() if line.startswith("timber:"))
+    safe = text.replace(timber, f"timber: {_SAFE_TIMBER}")
+    for tried in (text, safe):
+        file.write_text(tried, encoding="utf-8")
+        with suppress(RefusedError):
+            sources = list(read_sources([file], shop_file))
+            treated_pieces(sources)
+            return sources
+    file.write_text("\n".join(_of_one_system(line) for line in safe.splitlines()), encoding="utf-8")
+    return list(read_sources([file], shop_file))
+
+
+def _of_one_system(line: str) -> str:
+    """Return the line of a part without a system of its own."""
+    head, found, _ = line.partition(", system:")
+    return f"{head}}}" if found else line
+
+
+def planned_case(made: Case, pieces: Sequence[Treated], wishes: Wishes | None = None) -> Planned:
+    """Return the plan of a job; by default under its own wishes and without answers."""
+    wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes
+    dates = tuple(None if text is None else Calendar.parse(text) for text in made.deliveries)
+    found = timetable_of(pieces, dates, now=NOW, wishes=wishes)
+    operations = sum(1 for piece in pieces for one in piece.operations if one.id not in wishes.done)
+    slot = timedelta(minutes=FINE_MIN if operations <= FINE_UP_TO else COARSE_MIN)
+    return Planned(tuple(pieces), dates, NOW, wishes, found, slot)
