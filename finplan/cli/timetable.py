@@ -38,13 +38,13 @@ def _steps(timetable: Timetable) -> list[str]:
         if step.start.date() != day:
             day = step.start.date()
             rows.append([show_year_day(day), "", "", "", "", ""])
-        window = until = ""
+        alone = show_moment(step.alone_until) if step.alone_until else ""
+        until = ""
         if step.next_from and step.id not in last_coats:
-            window = show_moment(step.next_from)
             until = show_moment(step.next_until) if step.next_until else "no limit"
         item = f"{step.id.partition('/')[0]}: {step.item}" if several else step.item
-        rows.append([_clock(step), item, step.step, step.person or "", window, until])
-    lines = table(["when", "item", "step", "who", "next coat from", "until"], rows)
+        rows.append([_clock(step), item, step.step, step.person or "", alone, until])
+    lines = table(["when", "item", "step", "who", "leave alone until", "next coat by"], rows)
     if any(step.critical for step in timetable.steps):
         lines += ["", f"{_CRITICAL} What takes longer there makes all of it ready later."]
     return lines

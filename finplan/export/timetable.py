@@ -10,7 +10,7 @@ from finplan.timetable import PieceTimes, Timetable, TimetableStep
 
 COLUMNS = (
     *("piece", "item", "step", "kind", "deed", "start", "end", "minutes"),
-    *("person", "room", "next_from", "next_until", "critical", "id"),
+    *("person", "room", "next_from", "next_until", "handle_from", "alone_until", "critical", "id"),
 )
 """The columns of the spreadsheet; a row for every stretch of work or drying."""
 
@@ -62,6 +62,7 @@ def _row(step: TimetableStep) -> list[object]:
     return [
         *(step.piece, step.item, step.step, step.kind, step.deed, _time(step.start), _time(step.end), minutes),
         *(step.person, step.room, _time(step.next_from), _time(step.next_until)),
+        *(_time(step.handle_from), _time(step.alone_until)),
         *("yes" if step.critical else "no", step.id),
     ]
 
@@ -91,6 +92,8 @@ def _step(step: TimetableStep) -> dict[str, Any]:
         "room": step.room,
         "next_from": _time(step.next_from),
         "next_until": _time(step.next_until),
+        "handle_from": _time(step.handle_from),
+        "alone_until": _time(step.alone_until),
         "stands_still_below_c": step.still_below_c,
         "critical": step.critical,
     }

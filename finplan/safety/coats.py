@@ -236,7 +236,7 @@ def _product(volume_ml: Range, grams_l: Range) -> Range:
 
 def _until_dry_h(finish: Finish, dries: TimetableStep) -> float:
     """Return how long a coat takes to be dust-free in the shop's air, by how long it takes there to be recoated. [h]"""
-    whole_h = hours_between(dries.start, dries.end)
+    whole_h = hours_between(dries.start, dries.next_from or dries.end)
     # What may be coated again at once, wet on wet, is not dry any sooner for that.
     share = min(1.0, finish.surface_dry_h / finish.recoat_h.typical) if finish.recoat_h.typical else 1.0
     return max(whole_h * share, finish.surface_dry_h)

@@ -172,7 +172,7 @@ def _drying(plan: Plan) -> tuple[DryingRow, ...]:
     hours: dict[str, list[float]] = {need.material: [] for need in plan.materials.materials}
     for row in plan.timetable.steps:
         if row.kind == "drying" and (dries := steps[row.id][1].finish) is not None:
-            hours[dries].append((row.end - row.start) / timedelta(hours=1))
+            hours[dries].append(((row.next_from or row.end) - row.start) / timedelta(hours=1))
     rows = []
     for name, found in hours.items():
         finish = plan.catalogue.finishes[name]

@@ -176,9 +176,12 @@ def _row(item: str, steps: list[TimetableStep], times: PieceTimes, axis: _Axis) 
     attended = [step for step in steps if step.kind == "attended" and step.deed != "clean-up"]
     drying = tuple(axis.bar(step.start, step.end) for step in steps if step.kind == "drying")
     windows = [
-        axis.bar(before.next_from, min(before.next_until or after.start, after.start))
+        axis.bar(before.alone_until, max(before.alone_until, min(before.next_until or after.start, after.start)))
         for before, after in pairwise(attended)
-        if before.id != after.id and before.next_from and after.start > before.next_from and not _turned(before, after)
+        if before.id != after.id
+        and before.alone_until
+        and after.start > before.alone_until
+        and not _turned(before, after)
     ]
     coats = [step for step in attended if step.deed in ("coat", "fill")]
     return PictureRow(

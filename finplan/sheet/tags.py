@@ -48,6 +48,7 @@ def tags(plan: Plan) -> tuple[Tag, ...]:
 
     A coat is not touched until the next one may go on it: fit to handle it may be earlier, but a tag that is read from
     afar tells one moment, and the later one spoils nothing. Only a thing that has to be turned over is turned earlier.
+    A last coat is left alone until it is fit to handle, one that is rubbed out until it has cured.
     """
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     begun = first_stretches(plan.timetable.steps)

@@ -1,8 +1,9 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
-from finplan.timetable.after_coat import AfterCoat, after_coat, after_coat_words, following
+from finplan.timetable.after_coat import AfterCoat, after_coat, after_coat_words
 from finplan.timetable.answer import timetable
 from finplan.timetable.explain import Change
+from finplan.timetable.following import following
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.lost_day import with_lost_day

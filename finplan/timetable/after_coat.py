@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import takewhile
-from typing import Literal
 
 from finplan.moments import not_after, not_before, show_moment
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
+from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
 from finplan.timetable.timetable import TimetableStep
-
-Comes = Literal["other-side", "rub-out", "nothing", "abrading", "coat"]
-"""What comes on a coat; before a coat it is abraded, or it is not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +22,8 @@ class AfterCoat:
     begins: datetime | None
     """When it is turned over or rubbed out, as planned; None where neither is in the plan."""
     opens: datetime | None
-    """From when the next coat may go on, on both sides; None where the coat does not dry in the time planned."""
+    """From when anybody may touch it, on both sides: for a next coat and for abrading it has to be fit to be recoated,
+    for rubbing out cured, as a last coat fit to handle. None where it does not get so far in the time planned."""
     closes: datetime | None
     """Until when it may without being abraded first; None where that is always so, or it is abraded anyway."""
     rubbing: str = ""
@@ -50,33 +47,31 @@ def after_coat(
         The first stretch of everything, by its id
     """
     comes = following(treatment, step)
-    later = _later(treatment, step)
+    later = later_steps(treatment, step)
     other = begun.get(f"{step.id}{SECOND_SIDE if row.side == FIRST_SIDE else FIRST_SIDE}") if row.side else None
     if row.side == FIRST_SIDE and other is not None:
-        return AfterCoat("other-side", other.start, row.next_from, None)
+        return AfterCoat("other-side", other.start, row.alone_until, None)
     sides = [row] if other is None else [other, row]
-    opens = [side.next_from for side in sides if side.next_from is not None]
+    if comes in ("coat", "abrading"):
+        opens = [*(side.next_from for side in sides), row.alone_until]
+    else:
+        opens = [side.alone_until for side in sides]
     closes = [side.next_until for side in sides if side.next_until is not None]
     rubbed = begun.get(later[0].id) if comes == "rub-out" else None
     return AfterCoat(
         comes=comes,
         begins=None if rubbed is None else rubbed.start,
-        opens=max(opens, default=None),
+        opens=latest_known(opens),
         closes=min(closes, default=None) if comes == "coat" else None,
         rubbing=later[0].label if comes == "rub-out" else "",
         abrade_with=next((one.recipe.grit or "" for one in (*later, *treatment.steps) if one.do == "abrade"), ""),
     )
 
 
-def following(treatment: Treatment, step: TreatmentStep) -> Comes:
-    """Return what comes on a coat once it is on all its faces."""
-    later = _later(treatment, step)
-    if later and later[0].do == "rub-out":
-        return "rub-out"
-    if all(one.finish is None for one in later):
-        return "nothing"
-    before_next = takewhile(lambda one: one.finish is None, later)
-    return "abrading" if any(one.do in ("sand", "abrade", "rub-out") for one in before_next) else "coat"
+def latest_known(moments: Iterable[datetime | None]) -> datetime | None:
+    """Return the latest of moments; None where one of them is not known, for then nothing is."""
+    known = list(moments)
+    return None if None in known else max(moment for moment in known if moment is not None)
 
 
 def after_coat_words(coats: Sequence[AfterCoat]) -> str:
@@ -89,7 +84,7 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
     """
     first = coats[0]
     begins = max((one.begins for one in coats if one.begins is not None), default=None)
-    opens = max((one.opens for one in coats if one.opens is not None), default=None)
+    opens = latest_known(one.opens for one in coats)
     closes = min((one.closes for one in coats if one.closes is not None), default=None)
     if first.comes == "other-side" and begins is not None:
         return f"Turn it over when it is fit to handle, not before {show_moment(begins)}; then the other side."
@@ -109,7 +104,3 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
 
 def _rubbed(coat: AfterCoat, begins: datetime) -> str:
     return f"{capital(coat.rubbing)} from {show_moment(begins)}, when it has cured."
-
-
-def _later(treatment: Treatment, step: TreatmentStep) -> tuple[TreatmentStep, ...]:
-    return treatment.steps[treatment.steps.index(step) + 1 :]

@@ -66,6 +66,8 @@ class Operation:
     """Any other time until the next operation may start, whatever the air."""
     thickness: float = 1.0
     """How many times as thick as usual its coat is; drying takes the square of it as long. 1 or more."""
+    next_waits_for: Stage = "recoat"
+    """The stage that a coat has to reach before anything else is done to the item."""
     on_bare_wood: bool = False
     """Whether it comes before the first coat."""
     over: str | None = None

@@ -68,11 +68,7 @@ def _linked(operation: Operation, chain: Sequence[Operation]) -> Operation:
     if not chain:
         return operation
     before = chain[-1]
-    stage: Stage = "done" if before.finish is None else "recoat"
-    if operation.deed == "rub-out" and before.finish is not None:
-        stage = "cure"
-    if operation.side == SECOND_SIDE:
-        stage = "handle"
+    stage: Stage = "done" if before.finish is None else before.next_waits_for
     after = [After(before.id, stage)]
     if before.side == SECOND_SIDE:
         after.append(After(chain[-2].id, stage))

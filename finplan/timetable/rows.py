@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.scheduling import Scheduled
 from finplan.system import Treatment, TreatmentStep, steps_by_id
 from finplan.timetable.calendar import Stretch
 from finplan.timetable.job import Job, PieceWork
-from finplan.timetable.operation import STEP_MIN, Operation, all_operations
+from finplan.timetable.operation import STEP_MIN, Operation, Stage, all_operations
 from finplan.timetable.setting import Setting
+from finplan.timetable.sides import SECOND_SIDE
+from finplan.timetable.stages import stage_hours
 from finplan.timetable.timetable import TimetableStep
 
 _DRIES = "/dry"
@@ -57,10 +60,8 @@ def _rows_of(
 ) -> Iterator[TimetableStep]:
     person = setting.who(operation)[scheduled.mode]
     worked = stretches(operation, person, scheduled, setting)
-    window: tuple[datetime | None, datetime | None] = (None, None)
     end_min = float(worked[-1].end_min)
-    if operation.finish is not None:
-        window = recoat_window(operation, end_min, setting)
+    dried = _NOTHING_DRIES if operation.finish is None else _dried(operation, end_min, setting)
     for stretch in worked:
         yield TimetableStep(
             id=operation.id,
@@ -73,24 +74,54 @@ def _rows_of(
             end=setting.clock(stretch.end_min),
             person=person,
             room=setting.room_of(operation),
-            next_from=window[0],
-            next_until=window[1],
+            next_from=dried.next_from,
+            next_until=dried.next_until,
+            handle_from=dried.handle_from,
+            alone_until=dried.alone_until,
             critical=critical,
             of_step=operation.of_step,
             side=operation.side,
         )
     if operation.finish is not None:
-        yield _drying(piece, operation, end_min, window, setting, critical)
+        yield _drying(piece, operation, end_min, dried, setting, critical)
+
+
+@dataclass(frozen=True, slots=True)
+class _Dried:
+    """When a coat has dried how far; None where that is not within what is looked at, or never."""
+
+    next_from: datetime | None
+    next_until: datetime | None
+    handle_from: datetime | None
+    alone_until: datetime | None
+
+
+_NOTHING_DRIES = _Dried(None, None, None, None)
+
+
+def _dried(operation: Operation, end_min: float, setting: Setting) -> _Dried:
+    window = recoat_window(operation, end_min, setting)
+    handle_from = _reached(operation, end_min, "handle", setting)
+    stage = operation.next_waits_for
+    alone_until = window[0] if stage == "recoat" else _reached(operation, end_min, stage, setting)
+    if stage == "recoat" and operation.side == SECOND_SIDE:  # for what comes next it is turned over once more
+        alone_until = None if window[0] is None or handle_from is None else max(window[0], handle_from)
+    return _Dried(*window, handle_from, alone_until)
+
+
+def _reached(operation: Operation, end_min: float, stage: Stage, setting: Setting) -> datetime | None:
+    drying = setting.drying_of(operation)
+    minute = drying.reached(end_min, stage_hours(drying.finish, stage).typical, operation.thickness)
+    return None if minute is None else setting.clock(math.ceil(minute / STEP_MIN - _SAME) * STEP_MIN)
 
 
 def recoat_window(operation: Operation, end_min: float, setting: Setting) -> tuple[datetime | None, datetime | None]:
     """Return from when and until when the next coat may go on one that ended at a minute, never wider than it is."""
     drying = setting.drying_of(operation)
-    opens = drying.reached(end_min, drying.finish.recoat_h.typical, operation.thickness)
     limit = drying.finish.recoat_limit_h
     closes = drying.reached(end_min, limit.typical) if limit else None
     return (
-        None if opens is None else setting.clock(math.ceil(opens / STEP_MIN - _SAME) * STEP_MIN),
+        _reached(operation, end_min, "recoat", setting),
         None if closes is None else setting.clock(math.floor(closes / STEP_MIN + _SAME) * STEP_MIN),
     )
 
@@ -99,12 +130,12 @@ def _drying(
     piece: PieceWork,
     operation: Operation,
     end_min: float,
-    window: tuple[datetime | None, datetime | None],
+    dried: _Dried,
     setting: Setting,
     critical: bool,
 ) -> TimetableStep:
     drying = setting.drying_of(operation)
-    dry = window[0] or setting.clock(end_min)
+    dry = dried.alone_until or setting.clock(end_min)
     still = drying.stands_still(end_min, setting.minute(dry))
     return TimetableStep(
         id=f"{operation.id}{_DRIES}",
@@ -117,8 +148,10 @@ def _drying(
         end=dry,
         person=None,
         room=setting.rooms["drying"],
-        next_from=window[0],
-        next_until=window[1],
+        next_from=dried.next_from,
+        next_until=dried.next_until,
+        handle_from=dried.handle_from,
+        alone_until=dried.alone_until,
         still_below_c=drying.finish.apply.temperature_c.low if still else None,
         critical=critical,
         of_step=operation.of_step,

@@ -11,8 +11,12 @@ from finplan.material import thickness_factor
 from finplan.quantity import Range
 from finplan.sanding import SandingPlan
 from finplan.system import FaceGroup, Treatment, TreatmentStep, putting_on_hours
-from finplan.timetable.operation import Operation, planned_minutes
+from finplan.timetable.following import Comes, following
+from finplan.timetable.operation import Operation, Stage, planned_minutes
 from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE, faces_told, two_sides
+
+_WAITS_FOR: dict[Comes, Stage] = {"rub-out": "cure", "nothing": "handle"}
+"""What is waited for by what comes on a coat; before another coat, and before abrading for it, that may be put on."""
 
 
 def step_operations(
@@ -43,6 +47,7 @@ def step_operations(
                 work_min=planned_minutes(hours.typical),
                 clean_up=clean_up,
                 again=again,
+                next_waits_for="handle" if side == FIRST_SIDE else one.next_waits_for,
             )
         )
     return found
@@ -99,6 +104,7 @@ def _coat(
         finish=step.finish,
         method=step.method,
         thickness=thickness_factor(step, catalogue),
+        next_waits_for=_WAITS_FOR.get(following(treatment, step), "recoat"),
         on_bare_wood=treatment.on_bare_wood(step),
     )
     clean_up = replace(

@@ -26,7 +26,14 @@ class TimetableStep:
     person: str | None
     room: str
     next_from: datetime | None = None
+    """Of a coat: from when another may go on it."""
     next_until: datetime | None = None
+    """Until when one may without being abraded first."""
+    handle_from: datetime | None = None
+    """From when it is fit to handle."""
+    alone_until: datetime | None = None
+    """Until when nobody touches it. For another coat it has to be fit to be recoated, as a last coat or to be turned
+    over fit to handle, to be rubbed out cured. There the row of its drying ends."""
     still_below_c: float | None = None
     """Where it is at some time too cold to dry: below which temperature it then stands still. [°C]"""
     critical: bool = False

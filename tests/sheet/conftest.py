@@ -218,6 +218,8 @@ def _one_after_the_other(operations: Sequence[Operation], start: datetime) -> It
             person="Maker",
             room="shop",
             next_from=dry,
+            handle_from=dry,
+            alone_until=dry,
             of_step=operation.of_step,
             side=operation.side,
         )
@@ -228,7 +230,8 @@ def _one_after_the_other(operations: Sequence[Operation], start: datetime) -> It
     clean_up = operations[-1].clean_up
     if clean_up is not None:
         end = start + timedelta(minutes=clean_up.work_min)
-        row = replace(row, id=clean_up.id, step=clean_up.label, deed="clean-up", start=start, end=end, next_from=None)
+        row = replace(row, id=clean_up.id, step=clean_up.label, deed="clean-up", start=start, end=end)
+        row = replace(row, next_from=None, handle_from=None, alone_until=None)
         yield row
 
 

@@ -218,7 +218,13 @@ def test_every_window_is_told_with_its_coat(plan: Plan, printed: Printed) -> Non
             if row is None or row.next_from is None or (after is not None and after.do == "rub-out"):
                 continue
             text = printed.day(row.start.date(), days)
-            assert squeezed(moment(rounded_up(row.next_from))) in text
+            fit = (
+                row.next_from
+                if any(one.finish for one in treatment.steps[treatment.steps.index(step) + 1 :])
+                else row.handle_from
+            )
+            assert fit is not None
+            assert squeezed(moment(rounded_up(fit))) in text
             told += 1
             if after is not None and after.finish is not None and row.next_until is not None:
                 assert squeezed(f"not after {moment(rounded_down(row.next_until))}") in text

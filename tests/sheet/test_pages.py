@@ -186,7 +186,8 @@ def test_temperature_is_written_in_the_units_of_the_sheet(table: Plan, hostile: 
 def test_drying_in_this_plan_is_told_beside_that_of_the_label(table: Plan) -> None:
     row = appendix(table).drying[0]
     assert row.label == "next coat after 12 h (8–24 h); within 7 days; cured 14 days (7–28 days)"
-    hours = [(step.end - step.start).total_seconds() / 3600 for step in table.timetable.steps if step.kind == "drying"]
+    drying = [step for step in table.timetable.steps if step.kind == "drying"]
+    hours = [(step.next_from - step.start).total_seconds() / 3600 for step in drying if step.next_from is not None]
     assert row.here == f"next coat after {min(hours):.0f}–{max(hours):.0f} h"
 
 

@@ -82,14 +82,14 @@ def over_forty_days(pieces: Sequence[Treated], *_: object, now: datetime, **__: 
         dry = None if operation.finish is None else end + timedelta(hours=20)
         row = TimetableStep(
             operation.id, name, operation.item, operation.label, "attended", operation.deed, start, end,
-            "Brunhilde-Aleksandra Wawrzyniak-Hohenstein", "großer Maschinensaal im Hinterhof", dry,
+            "Brunhilde-Aleksandra Wawrzyniak-Hohenstein", "großer Maschinensaal im Hinterhof", dry, None, dry, dry,
             of_step=operation.of_step, side=operation.side,
         )  # fmt: skip
         steps.append(row)
         if dry is not None:
             steps.append(TimetableStep(
                 f"{row.id}/dry", name, row.item, f"{row.step} dries", "drying", row.deed, end, dry, None, "lak",
-                of_step=row.of_step, side=row.side,
+                next_from=dry, handle_from=dry, alone_until=dry, of_step=row.of_step, side=row.side,
             ))  # fmt: skip
     steps.sort(key=lambda step: step.start)
     ready = max(step.end for step in steps)

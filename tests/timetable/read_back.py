@@ -145,6 +145,8 @@ def _universal(timetable: Timetable) -> Timetable:
             end=row.end.astimezone(UTC),
             next_from=at(row.next_from),
             next_until=at(row.next_until),
+            handle_from=at(row.handle_from),
+            alone_until=at(row.alone_until),
         )
         for row in timetable.steps
     )

@@ -76,6 +76,8 @@ ROWS: list[tuple[str, Tamper, str]] = [
     ("5/dry", moved(HOUR), "is not in the timetable"),
     ("5/dry", lambda row: replace(row, next_from=row.end + HOUR), "can be recoated from"),
     ("5/dry", lambda row: replace(row, next_until=row.end), "can be recoated until"),
+    ("5/dry", lambda row: replace(row, handle_from=row.start), "can be handled from"),
+    ("5/dry", lambda row: replace(row, end=row.start), "dries until"),
 ]
 
 

@@ -20,6 +20,7 @@ _EPS_H = 1e-6
 _HANGING = ("turned", "square-leg", "rod", "moulding")
 _BEFORE_COATS = ("sand", "glue-up", "joints", "mask")
 _DUSTY = ("sand", "joints", "abrade", "rub-out", "abrade-again")
+_FIELDS = {"handled": "handle_from", "touched": "alone_until"}
 _ONE_STRETCH = ("coat", "fill", "clean-up", "glue-up")
 
 
@@ -170,9 +171,26 @@ class Verifier(ReadBack):
             return self.is_dry(coat, finish.handle_h.typical, work.start)
         if coat.operation.step is not before.operation.step:
             return True
-        cure_h = (finish.cure_h or finish.recoat_h).typical
-        needed_h = cure_h if work.operation.deed == "rub-out" else finish.recoat_h.typical
-        return self.is_dry(coat, needed_h, work.start)
+        if (
+            coat is before
+            and coat.name.endswith("/second-side")
+            and not self.is_dry(coat, finish.handle_h.typical, work.start)
+        ):
+            return False
+        return self.is_dry(coat, self._until_next_h(coat), work.start)
+
+    def _until_next_h(self, coat: Work) -> float:
+        """Return how long a coat is left alone, by what comes on its faces next."""
+        finish = self.finish(coat)
+        above = [
+            work
+            for work in self.items[coat.piece, coat.operation.item][coat.place + 1 :]
+            if not work.faces.isdisjoint(coat.faces) and work.operation.step is not coat.operation.step
+        ]
+        if above and above[0].operation.deed == "rub-out":
+            return (finish.cure_h or finish.recoat_h).typical
+        more = any(work.operation.finish is not None for work in above)
+        return (finish.recoat_h if more else finish.handle_h).typical
 
     def _windows(self) -> Iterator[str]:
         """No coat goes on one that has become too hard, unless that is abraded in between."""
@@ -306,11 +324,34 @@ class Verifier(ReadBack):
                 or not self.near(opens, wanted, finish, finish.recoat_h.typical)
             ):
                 yield f"{coat.name} can be recoated from {wanted}, not {opens}"
+            yield from self._left_alone(coat, row)
             last = None if limit is None else self.air.reached(finish, coat.end, limit.typical)
             if (closes is None) != (last is None) or (
                 closes and last and not self.near(last, closes, finish, limit.typical if limit else 0.0)
             ):
                 yield f"{coat.name} can be recoated until {last}, not {closes}"
+
+    def _left_alone(self, coat: Work, row: TimetableStep) -> Iterator[str]:
+        """A coat is told to be left alone until what comes next may be done to it, and dries until then."""
+        finish, hours = self.finish(coat), self._until_next_h(coat)
+        if coat.name.endswith("/first-side"):
+            hours = finish.handle_h.typical
+        elif coat.name.endswith("/second-side") and hours == finish.recoat_h.typical:
+            hours = max(hours, finish.handle_h.typical)
+        for name, moment, needed_h in (
+            ("handled", row.handle_from, finish.handle_h.typical),
+            ("touched", row.alone_until, hours),
+        ):
+            wanted = self.dry(coat, needed_h)
+            if (
+                any(getattr(one, _FIELDS[name]) != moment for one in coat.rows)
+                or moment is None
+                or wanted is None
+                or not self.near(moment, wanted, finish, needed_h)
+            ):
+                yield f"{coat.name} can be {name} from {wanted}, not {moment}"
+        if row.end != row.alone_until:
+            yield f"{coat.name} dries until {row.alone_until}, not {row.end}"
 
     # --- what is told of the pieces ---------------------------------------------------------------------------------
 

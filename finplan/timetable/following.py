@@ -1,0 +1,27 @@
+"""What comes on a coat, by the steps of its treatment alone."""
+
+from __future__ import annotations
+
+from itertools import takewhile
+from typing import Literal
+
+from finplan.system import Treatment, TreatmentStep
+
+Comes = Literal["other-side", "rub-out", "nothing", "abrading", "coat"]
+"""What comes on a coat; before a coat it is abraded, or it is not."""
+
+
+def following(treatment: Treatment, step: TreatmentStep) -> Comes:
+    """Return what comes on a coat once it is on all its faces."""
+    later = later_steps(treatment, step)
+    if later and later[0].do == "rub-out":
+        return "rub-out"
+    if all(one.finish is None for one in later):
+        return "nothing"
+    before_next = takewhile(lambda one: one.finish is None, later)
+    return "abrading" if any(one.do in ("sand", "abrade", "rub-out") for one in before_next) else "coat"
+
+
+def later_steps(treatment: Treatment, step: TreatmentStep) -> tuple[TreatmentStep, ...]:
+    """Return the steps of a treatment that come after one of them."""
+    return treatment.steps[treatment.steps.index(step) + 1 :]
