@@ -99,6 +99,30 @@ class Drying:
         """Return for each of many starts whether nothing objects to putting it on from there for *duration_min*."""
         return [self._refused_until(start, start + duration_min, thickness_factor) is None for start in starts_min]
 
+    def refused(self, step_min: int, duration_min: float = 0.0, thickness_factor: float = 1.0) -> list[tuple[int, int]]:
+        """Return the steps of time from which it must not be put on for *duration_min*: from one until before another.
+
+        They come in order and may overlap; a step that is in none of them is one from which ``may_start``.
+        """
+        found: list[tuple[int, int]] = []
+        for begins, ends in self._outside.stretches():
+            first = math.ceil(begins / step_min)
+            if duration_min:
+                first = min(first, math.floor((begins - duration_min) / step_min) + 1)
+            found.append((first, math.ceil(ends / step_min)))
+        before = 0
+
+        def meets(step: int) -> bool:
+            dust_free_min = self._dust_free_min(step * step_min + duration_min, thickness_factor)
+            return dust_free_min is None or dust_free_min > begins
+
+        for begins, ends in self._dewy.stretches():
+            # The later it is put on the later it is dust-free: from some step on the dew of this stretch finds it wet.
+            first = bisect_left(range(before, math.ceil(begins / step_min)), True, key=meets) + before
+            before = math.ceil(ends / step_min)
+            found.append((first, before))
+        return sorted(found)
+
     def next_allowed(self, minute: float, duration_min: float = 0.0, thickness_factor: float = 1.0) -> float:
         """Return the first minute from *minute* on at which nothing objects to putting it on; inf for never.
 
@@ -125,8 +149,11 @@ class Drying:
         run = self._dewy.next_from(start_min)
         if run is None or run[0] <= start_min:
             return run
-        dust_free_min = self.reached(end_min, self.finish.surface_dry_h, thickness_factor)
+        dust_free_min = self._dust_free_min(end_min, thickness_factor)
         return run if dust_free_min is None or run[0] < dust_free_min else None
+
+    def _dust_free_min(self, end_min: float, thickness_factor: float) -> float | None:
+        return self.reached(end_min, self.finish.surface_dry_h, thickness_factor)
 
     def _why_outside(self, minute: float, start_min: float) -> str:
         air, limits = self._table.at(minute), self.finish.apply

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 
@@ -30,6 +30,10 @@ class Runs:
                 starts.append(start)
                 ends.append(end)
         return cls(tuple(starts), tuple(ends))
+
+    def stretches(self) -> Iterator[tuple[float, float]]:
+        """Give every stretch: from which minute, until before which."""
+        return zip(self.starts, self.ends, strict=True)
 
     def next_from(self, minute: float) -> tuple[float, float] | None:
         """Return the stretch around *minute*, else the next one after it.

@@ -6,10 +6,12 @@ slots can be left out: of two activities one starts before the other ends exactl
 
 from __future__ import annotations
 
+from array import array
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from finplan.scheduling.ends import Ends
 from finplan.scheduling.problem import Activity, Mode, Problem, Span
 
 
@@ -106,29 +108,32 @@ def _joined(spans: Sequence[Span]) -> list[Span]:
     return joined
 
 
-def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> dict[int, int]:
+def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> Ends:
     """Return the points at which an activity can start in a mode, in order, each with the slot at which it ends."""
     horizon, length = axis.points[-1], mode.duration
     first = max(0, activity.earliest)
     last = horizon if activity.latest is None else min(activity.latest, horizon)
     spans = activity.starts if activity.starts is not None else (Span(0, horizon + 1),)
+    starts, slots = array("q"), array("q")
     if mode.calendar is None and isinstance(length, int):
-        stretches = _overlaps(spans, first, min(last, horizon - length) + 1)
-        return {start: start + length for begin, end in stretches for start in range(begin, end)}
-    found: dict[int, int] = {}
+        for begin, end in _overlaps(spans, first, min(last, horizon - length) + 1):
+            starts.extend(range(begin, end))
+            slots.extend(range(begin + length, end + length))
+        return Ends(memoryview(starts), memoryview(slots))
     for stretch in clock.stretches:
         for begin, end in _overlaps(spans, max(stretch.start, first), min(stretch.end, last + 1)):
             point = axis.at_or_after(begin)  # and so on: every slot of an open stretch is a point
             paused = begin  # the first start that does not end within the stretch
             if isinstance(length, int):
                 paused = max(begin, min(end, stretch.end - length + 1))
-                points, ends = range(point, point + paused - begin), range(begin + length, paused + length)
-                found.update(zip(points, ends, strict=True))
+                starts.extend(range(point, point + paused - begin))
+                slots.extend(range(begin + length, paused + length))
             for start in range(paused, end):
                 ended = clock.end(start, mode)
                 if ended is not None and ended <= horizon:
-                    found[point + start - begin] = ended
-    return found
+                    starts.append(point + start - begin)
+                    slots.append(ended)
+    return Ends(memoryview(starts), memoryview(slots))
 
 
 def _overlaps(spans: Sequence[Span], begin: int, end: int) -> Iterator[tuple[int, int]]:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
-from itertools import islice
 
 from finplan.scheduling.axis import axis_of
 from finplan.scheduling.compiled import Arc, Compiled, CompiledMode, compiled
@@ -53,7 +51,7 @@ def draw_in(whole: Compiled) -> str | None:
             break
     for name, bound in bounds.items():
         cut = (_cut(mode, bound) for mode in whole.modes[name])
-        whole.modes[name] = tuple(mode for mode in cut if mode.ends)
+        whole.modes[name] = tuple(mode for mode in cut if len(mode.ends))
         if not whole.modes[name] and not whole.activities[name].optional:
             return name
     return None
@@ -83,8 +81,5 @@ def _move(arc: Arc, bounds: dict[str, _Bounds]) -> bool:
 
 
 def _cut(mode: CompiledMode, bound: _Bounds) -> CompiledMode:
-    starts = list(mode.ends)
-    begin, end = bisect_left(starts, bound.low), bisect_right(starts, bound.high)
-    if end - begin == len(starts):
-        return mode
-    return replace(mode, ends=dict(islice(mode.ends.items(), begin, end)))
+    ends = mode.ends.between(bound.low, bound.high)
+    return mode if ends is mode.ends else replace(mode, ends=ends)

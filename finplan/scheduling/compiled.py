@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import accumulate, islice, pairwise
 
 from finplan.scheduling.axis import Axis, Clock, ends_by_start
+from finplan.scheduling.ends import Ends, Merging
 from finplan.scheduling.problem import Activity, Deadline, Lag, Mode, NotBefore, Problem, Relation
 from finplan.scheduling.table import Shift, Table
 
@@ -18,22 +18,22 @@ class CompiledMode:
 
     index: int
     mode: Mode
-    ends: Mapping[int, int]
+    ends: Ends
 
     def end_points(self, axis: Axis) -> Table | Shift:
         """Return the first point at or after the end, for every start."""
         duration = self.mode.duration
         if isinstance(duration, int) and not self.mode.pausable:
             return Shift(duration)  # every slot of an open stretch is a point
-        starts, ends = list(self.ends), self.ends
+        ends = self.ends
 
         def value(start: int) -> int:
             return axis.at_or_after(ends[start])
 
-        amount = value(starts[0]) - starts[0]
-        if all(value(start) == start + amount for start in starts):
+        amount = value(ends.starts[0]) - ends.starts[0]
+        if all(axis.at_or_after(end) == start + amount for start, end in ends.pairs()):
             return Shift(amount)
-        return Table(starts, value)
+        return Table(ends.starts, value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,18 +60,21 @@ class Compiled:
     activities: Mapping[str, Activity]
     modes: dict[str, tuple[CompiledMode, ...]]
     arcs: tuple[Arc, ...] = field(default=())
+    merging: Merging = field(default_factory=Merging)
 
-    def starts(self, name: str) -> list[int]:
+    def starts(self, name: str) -> Sequence[int]:
         """Return the points at which an activity can start, in order."""
-        modes = self.modes[name]
-        if len(modes) == 1:
-            return list(modes[0].ends)
-        return sorted({start for mode in modes for start in mode.ends})
+        return self.merging.starts(self.ends(name))
+
+    def ends(self, name: str) -> tuple[Ends, ...]:
+        """Return the ends of an activity, mode by mode."""
+        return tuple(mode.ends for mode in self.modes[name])
 
 
 def compiled(problem: Problem, axis: Axis) -> Compiled:
     """Return a problem on its axis, its bounds not yet drawn in."""
     clocks: dict[str | None, Clock] = {}
+    known: dict[tuple[object, ...], Ends] = {}
     modes: dict[str, tuple[CompiledMode, ...]] = {}
     deadlines: dict[str, list[Deadline]] = {}
     for deadline in problem.deadlines:
@@ -83,10 +86,14 @@ def compiled(problem: Problem, axis: Axis) -> Compiled:
                 continue
             if mode.calendar not in clocks:
                 clocks[mode.calendar] = Clock(problem, mode.calendar)
-            ends = ends_by_start(activity, mode, clocks[mode.calendar], axis)
+            limits = (activity.earliest, activity.latest, id(activity.starts))
+            alike = (mode.duration, mode.calendar, mode.pausable, *limits)
+            if alike not in known:
+                known[alike] = ends_by_start(activity, mode, clocks[mode.calendar], axis)
+            ends = known[alike]
             for deadline in deadlines.get(activity.name, ()):
                 ends = _in_time(ends, deadline)
-            if ends:
+            if len(ends):
                 found.append(CompiledMode(index, mode, ends))
         modes[activity.name] = tuple(found)
     whole = Compiled(problem, axis, {one.name: one for one in problem.activities}, modes)
@@ -94,16 +101,14 @@ def compiled(problem: Problem, axis: Axis) -> Compiled:
     return whole
 
 
-def _in_time(ends: Mapping[int, int], deadline: Deadline) -> dict[int, int]:
+def _in_time(ends: Ends, deadline: Deadline) -> Ends:
     """Return the starts whose ends keep a deadline: all up to some start."""
 
     def late(end: int) -> bool:
         moment = end if deadline.rule is None else deadline.rule(end)
         return moment is None or moment > deadline.at
 
-    starts = list(ends)
-    kept = bisect_left(starts, True, key=lambda start: late(ends[start]))
-    return dict(islice(ends.items(), kept))
+    return ends.first(bisect_left(ends.slots, True, key=late))
 
 
 def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
@@ -133,33 +138,20 @@ def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
     tables = tables_of_ends(whole, relation.first, value)
     arcs = [Arc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
     if len(tables) > 1:
-        loosest = _of_ends(_loosest_ends(whole, relation.first, first=at_least), value)
+        ends = whole.merging.loosest(whole.ends(relation.first), first=at_least)
+        loosest = _of_ends(ends, value)
         arcs.append(Arc(relation.first, relation.second, at_least, loosest, None, relation.unless, implied=True))
     return arcs
 
 
-def _loosest_ends(whole: Compiled, name: str, *, first: bool) -> dict[int, int]:
-    """Return for every start the first end of any mode from it on, or the last of any up to it."""
-    choose: Callable[[int, int], int] = min if first else max
-    ends: dict[int, int] = {}
-    for mode in whole.modes[name]:
-        for start, end in mode.ends.items():
-            ends[start] = choose(ends.get(start, end), end)
-    starts = sorted(ends, reverse=first)
-    loosest = dict(zip(starts, accumulate((ends[start] for start in starts), choose), strict=True))
-    return {start: loosest[start] for start in reversed(starts)} if first else loosest
-
-
 def tables_of_ends(whole: Compiled, name: str, value: Callable[[int], int]) -> list[tuple[int | None, Table | Shift]]:
     """Return what a value of the end is for every start: one table where all modes agree, else one for each mode."""
-    together: dict[int, int] = {}
     modes = whole.modes[name]
-    if all(together.setdefault(start, end) == end for mode in modes for start, end in mode.ends.items()):
-        ends = {start: together[start] for start in sorted(together)}
-        if all(one <= other for one, other in pairwise(ends.values())):
-            return [(None, _of_ends(ends, value))] if ends else []
+    agreed = whole.merging.agreed(whole.ends(name)) if modes else None
+    if agreed is not None:
+        return [(None, _of_ends(agreed, value))]
     return [(mode.index, _of_ends(mode.ends, value)) for mode in modes]
 
 
-def _of_ends(ends: Mapping[int, int], value: Callable[[int], int]) -> Table:
-    return Table(list(ends), lambda start: value(ends[start]))
+def _of_ends(ends: Ends, value: Callable[[int], int]) -> Table:
+    return Table(ends.starts, lambda start: value(ends[start]))

@@ -60,7 +60,7 @@ class _HeldUp:
         activity, scheduled = self._activities[name], self._schedule[name]
         mode = activity.modes[scheduled.mode]
         ends = ends_by_start(activity, mode, Clock(self._problem, mode.calendar), self._axis)
-        points = (self._axis.points[x] for x in ends)
+        points = (self._axis.points[x] for x in ends.starts)
         return max((point for point in points if point < scheduled.start), default=None)
 
     def _demands(self, name: str) -> set[str]:

@@ -73,7 +73,7 @@ class ScheduleModel:
         modes = self.whole.modes[name]
         if not modes:
             return
-        domain = cp_model.Domain.from_values(self.whole.starts(name))
+        domain = cp_model.Domain.from_values(list(self.whole.starts(name)))
         start = self.model.new_int_var_from_domain(domain, f"start {name}")
         self.starts[name] = start
         optional = self.whole.activities[name].optional
@@ -95,7 +95,7 @@ class ScheduleModel:
     def _add_mode(self, name: str, mode: CompiledMode, of: int) -> None:
         start, literal = self.starts[name], self.chosen[name][mode.index]
         if of > 1:
-            domain = cp_model.Domain.from_values(list(mode.ends))
+            domain = cp_model.Domain.from_values(list(mode.ends.starts))
             self.model.add_linear_expression_in_domain(start, domain).only_enforce_if(literal)
         wanted = {resource: amount for resource, amount in mode.mode.demands.items() if amount}
         if not wanted:
@@ -103,7 +103,7 @@ class ScheduleModel:
         interval = self._interval(name, mode, literal)
         for resource, amount in wanted.items():
             self._taken[resource].append((interval, amount))
-            if any(end <= self.whole.axis.points[start] for start, end in mode.ends.items()):
+            if any(end <= self.whole.axis.points[start] for start, end in mode.ends.pairs()):
                 self._may_be_empty.add(resource)
 
     def _interval(self, name: str, mode: CompiledMode, literal: Literal) -> cp_model.IntervalVar:
@@ -247,7 +247,7 @@ class ScheduleModel:
 
     def _can_follow(self, one: str, other: str) -> bool:
         starts = {self.whole.axis.points[start] for start in self.whole.starts(other)}
-        return any(end in starts for mode in self.whole.modes[one] for end in mode.ends.values())
+        return any(end in starts for mode in self.whole.modes[one] for end in mode.ends.slots)
 
     def _say_at_once(self, one: str, other: str, when: Literal) -> None:
         """Say that *other* starts exactly at the end of *one*, in a mode of the same name, where *when* holds."""
@@ -257,7 +257,7 @@ class ScheduleModel:
             for another in self.whole.modes[other]:
                 if another.mode.name != mode.mode.name:
                     self.model.add_bool_or([~when, ~chosen, ~self.chosen[other][another.index]])
-            exact = [start for start, end in mode.ends.items() if axis.points[axis.at_or_after(end)] == end]
+            exact = [start for start, end in mode.ends.pairs() if axis.points[axis.at_or_after(end)] == end]
             domain = cp_model.Domain.from_values(exact)
             self.model.add_linear_expression_in_domain(self.starts[one], domain).only_enforce_if([when, chosen])
             ends = mode.end_points(axis)

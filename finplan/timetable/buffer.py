@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from itertools import accumulate
 
 from finplan.inputs import Shop
 from finplan.timetable.setting import Setting
@@ -50,18 +51,23 @@ class WorkingTime:
     """Slots in which somebody works, counted from the start of a setting."""
 
     def __init__(self, setting: Setting) -> None:
-        open_slots = {
-            slot for spans in setting.spans.values() for span in spans for slot in range(span.start, span.end)
-        }
-        self._slots = sorted(open_slots)
+        self._spans = setting.anybody
+        self._before = list(accumulate((span.end - span.start for span in self._spans), initial=0))
+        """How many slots lie before each stretch, and after the last."""
 
     def up_to(self, slot: int) -> int:
         """Return how many slots before *slot* somebody works in."""
-        return bisect_right(self._slots, slot - 1)
+        index = bisect_right(self._spans, slot, key=lambda span: span.start) - 1
+        if index < 0:
+            return 0
+        return self._before[index] + min(slot, self._spans[index].end) - self._spans[index].start
 
     def back(self, slot: int, count: int) -> int:
         """Return the latest slot that leaves so many working ones before *slot*; negative where there are too few."""
-        index = self.up_to(slot) - count
+        left = self.up_to(slot) - count
         if count <= 0:
             return slot
-        return self._slots[index] if index >= 0 else -1
+        if left < 0:
+            return -1
+        index = bisect_right(self._before, left) - 1
+        return self._spans[index].start + left - self._before[index]

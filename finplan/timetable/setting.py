@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
+from collections import Counter
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 from functools import cache
@@ -52,6 +53,8 @@ class Setting:
             person.name: working_calendar(job.shop, person, self.origin, days) for person in job.shop.people
         }
         self.spans = {name: self._spans(calendar) for name, calendar in self.calendars.items()}
+        self.anybody = _joined(span for spans in self.spans.values() for span in spans)
+        """When somebody works."""
         self._longest = {
             name: max((span.end - span.start for span in spans), default=0) for name, spans in self.spans.items()
         }
@@ -66,8 +69,10 @@ class Setting:
         finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
         self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
         self.rooms = {use: _room(job, use) for use in USES}
-        self._starts_of = cache(self._starts_in_air)
+        self._allowed = cache(self._starts_in_air)
+        self._starts_of = cache(self._starts_within)
         """Coats that are alike may start alike, and a window is looked at more than once."""
+        self._why = cache(self._why_never)
 
     # --- time -------------------------------------------------------------------------------------------------------
 
@@ -100,20 +105,8 @@ class Setting:
 
     def lifted(self, slot: int) -> int | None:
         """Return the first slot from *slot* on in which anybody is there; None for never."""
-        opened = [
-            max(slot, spans[index].start)
-            for spans in self.spans.values()
-            if (index := bisect_left(spans, slot + 1, key=lambda span: span.end)) < len(spans)
-        ]
-        return min(opened, default=None)
-
-    def working_slots(self, start: int, end: int) -> int:
-        """Return how many slots between two somebody works in, people who work at the same time counted once."""
-        taken: set[int] = set()
-        for spans in self.spans.values():
-            for span in spans:
-                taken.update(range(max(start, span.start), min(end, span.end)))
-        return len(taken)
+        index = bisect_right(self.anybody, slot, key=lambda span: span.end)
+        return max(slot, self.anybody[index].start) if index < len(self.anybody) else None
 
     # --- work -------------------------------------------------------------------------------------------------------
 
@@ -165,23 +158,39 @@ class Setting:
         duration_min = 0 if pausing else operation.work_min
         return self._starts_of(operation.finish, duration_min, operation.thickness, first, last)
 
-    def _starts_in_air(
+    def _starts_within(
         self, finish: str, duration_min: int, thickness: float, first: int, last: int
     ) -> tuple[Span, ...]:
-        slots = sorted({slot for spans in self.spans.values() for slot in _slots_within(spans, first, last)})
-        allowed = self.drying[finish].may_start([slot * self.slot_min for slot in slots], duration_min, thickness)
-        return _runs(slot for slot, may in zip(slots, allowed, strict=True) if may)
+        allowed = self._allowed(finish, duration_min, thickness)
+        begin = bisect_right(allowed, first, key=lambda span: span.end)
+        end = bisect_left(allowed, last, key=lambda span: span.start)
+        cut = (Span(max(first, span.start), min(last, span.end)) for span in allowed[begin:end])
+        return tuple(span for span in cut if span.start < span.end)
+
+    def _starts_in_air(self, finish: str, duration_min: int, thickness: float) -> tuple[Span, ...]:
+        """Return the slots of all that is looked at in which the air lets a coat begin, in stretches."""
+        allowed: list[Span] = []
+        free = 0
+        for begins, ends in self.drying[finish].refused(self.slot_min, duration_min, thickness):
+            if free < begins:
+                allowed.append(Span(free, begins))
+            free = max(free, ends)
+        return (*allowed, Span(free, self.slots)) if free < self.slots else tuple(allowed)
 
     def why_not(self, operation: Operation) -> str | None:
         """Return what most often objects to a coat while anybody is there; None where nothing ever does."""
-        slots = [slot for spans in self.spans.values() for slot in _slots_within(spans, self.first, self.slots)]
-        drying = self.drying_of(operation)
-        hourly = [slot for slot in slots if slot * self.slot_min % 60 == 0]
-        told = [drying.objection(slot * self.slot_min, None, operation.thickness) for slot in hourly]
-        objections = [words for words in told if words is not None]
-        if len(objections) < len(told) or not objections:
-            return None
-        return max(dict.fromkeys(objections), key=objections.count)
+        return self._why(operation.finish or "", operation.thickness)
+
+    def _why_never(self, finish: str, thickness: float) -> str | None:
+        told: list[str] = []
+        for span in self.anybody:
+            for slot in range(max(self.first, span.start), min(span.end, self.slots)):
+                if slot * self.slot_min % 60 == 0:
+                    words = self.drying[finish].objection(slot * self.slot_min, None, thickness)
+                    if words is None:
+                        return None
+                    told.append(words)
+        return Counter(told).most_common(1)[0][0] if told else None
 
 
 def _room(job: Job, use: Use) -> str:
@@ -190,18 +199,15 @@ def _room(job: Job, use: Use) -> str:
     return shop.room_for(use) or shop.room_for(fallback) or next(iter(shop.rooms))
 
 
-def _slots_within(spans: Iterable[Span], first: int, last: int) -> Iterable[int]:
-    return (slot for span in spans for slot in range(max(first, span.start), min(last, span.end)))
-
-
-def _runs(slots: Iterable[int]) -> tuple[Span, ...]:
-    runs: list[Span] = []
-    for slot in slots:
-        if runs and runs[-1].end == slot:
-            runs[-1] = Span(runs[-1].start, slot + 1)
+def _joined(spans: Iterable[Span]) -> tuple[Span, ...]:
+    """Return spans in order, those that touch or overlap as one."""
+    joined: list[Span] = []
+    for span in sorted(spans, key=lambda one: one.start):
+        if joined and span.start <= joined[-1].end:
+            joined[-1] = Span(joined[-1].start, max(joined[-1].end, span.end))
         else:
-            runs.append(Span(slot, slot + 1))
-    return tuple(runs)
+            joined.append(span)
+    return tuple(joined)
 
 
 def _quarter_before(moment: datetime) -> datetime:

@@ -87,6 +87,10 @@ def test_the_next_allowed_start_is_the_first(
     assert not any(one for one, start in zip(may, starts, strict=True) if start < found)
     if found < math.inf:
         assert drying.may_start([found], duration, factor) == [True]
+    steps = range(table.end_min // 15)
+    refused = {step for first, end in drying.refused(15, duration, factor) for step in range(first, end)}
+    may = drying.may_start([15.0 * step for step in steps], duration, factor)
+    assert [step not in refused for step in steps] == may
 
 
 @given(start=st.floats(0, 5 * DAY_MIN), duration=st.floats(0, 300))

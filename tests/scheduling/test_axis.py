@@ -46,4 +46,4 @@ def test_stretch_by_stretch_is_slot_by_slot(activity: Activity, day: tuple[Span,
     problem = Problem((activity, other), HORIZON, calendars={"day": day, "night": night})
     (mode,) = activity.modes
     found = ends_by_start(activity, mode, Clock(problem, mode.calendar), axis_of(problem))
-    assert list(found.items()) == list(one_by_one(activity, problem).items())
+    assert list(found.pairs()) == list(one_by_one(activity, problem).items())
