@@ -114,9 +114,7 @@ def _material_job(name: str, piece: Treated, now: datetime, deliver: Calendar | 
         piece=name,
         treatments=piece.treatments,
         last_grits={group.group: group.steps[-1].p_grade for group in sanding.groups if group.steps},
-        sanding_h=Range.total(
-            step.hours for steps in (*(group.steps for group in sanding.groups), abrading) for step in steps
-        ),
+        sanding_h=Range.total((*(group.hours for group in sanding.groups), *(step.hours for step in abrading))),
         abrasives=tuple(AbrasiveUse(need.abrasive, need.grit, need.needed) for need in sanding.abrasives),
         day=due.day if due is not None else now.astimezone(piece.source.shop.time_zone).date(),
     )

@@ -43,6 +43,7 @@ FLOW = Kind("a flow", "m**3/h", "300 m3/h")
 SPREAD_RATE = Kind("a spread rate", "m**2/l", "12 m2/l or 500 ft2/gal")
 CONCENTRATION = Kind("a concentration", "g/l", "450 g/l")
 SPEED = Kind("an area per time", "m**2/h", "8 m2/h")
+MASS_PER_TIME = Kind("a mass per time", "g/min", "3 g/min")
 PER_AREA = Kind("a number per area", "1/m**2", "0.5 per m2")
 MOLAR_MASS = Kind("a molar mass", "g/mol", "92.1 g/mol")
 PRESSURE = Kind("a pressure", "kPa", "2.9 kPa or 22 mmHg")
@@ -75,6 +76,14 @@ class Range:
     def plus(self, other: Range) -> Range:
         """Return the sum of two ranges whose values rise and fall together."""
         return Range(self.low + other.low, self.typical + other.typical, self.high + other.high)
+
+    def greater(self, other: Range) -> Range:
+        """Return of each value the greater one: how long it takes where the slower of two things says it.
+
+        >>> Range(1.0, 2.0, 5.0).greater(Range(2.0, 3.0, 4.0))
+        Range(low=2.0, typical=3.0, high=5.0)
+        """
+        return Range(max(self.low, other.low), max(self.typical, other.typical), max(self.high, other.high))
 
     @staticmethod
     def total(ranges: Iterable[Range]) -> Range:

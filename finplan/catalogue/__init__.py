@@ -1,6 +1,6 @@
 """Generic finishing data, each value with its source: models of the records and their loader."""
 
-from finplan.catalogue.abrasive import Abrasive, Caps, Grades, IncomingSurface, SandingMethod
+from finplan.catalogue.abrasive import Abrasive, BareWood, Caps, Grades, IncomingSurface, SandingMethod
 from finplan.catalogue.air import AirTarget, Evaporation, MixingFactor, Respirator
 from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
@@ -35,6 +35,7 @@ __all__ = [
     "Allowance",
     "Amount",
     "ApplicationMethod",
+    "BareWood",
     "Caps",
     "Catalogue",
     "Caution",

@@ -13,6 +13,7 @@ from finplan.reading import (
     DurationHRange,
     Form,
     LengthMm,
+    MassPerTimeRange,
     MillimetreRange,
     Name,
     PerAreaRange,
@@ -62,48 +63,42 @@ class IncomingSurface(Sourced):
     """How much has to come off."""
 
 
-class AbrasiveUse(Record):
-    """Pieces used up on a square metre of hardwood, by grade; their life in m² is one over it."""
+class BareWood(Record):
+    """How a way of sanding does on bare wood. Speeds are surface per hour and grade."""
 
-    levelling_per_m2: PerAreaRange
-    """The first grade, which levels."""
-    medium_per_m2: PerAreaRange
-    """P100 to P150, after a coarser one."""
-    fine_per_m2: PerAreaRange
-    """P180 to P240."""
-    scuff_per_m2: PerAreaRange
-    """P320 and finer, between coats."""
+    flat_m2_h: SpeedRange
+    """How fast flat surfaces are passed over."""
+    profile_m2_h: SpeedRange | None = None
+    """How fast edges, mouldings and turnings are; none where it cannot sand them."""
+    removal_g_min: MassPerTimeRange
+    """What it takes off with paper half worn, of the grade and timber that the rules of sanding name."""
+    life_h: DurationHRange
+    """How long a piece of what is used up cuts."""
+    end_grain: RatioRange
+    """Factor on the speed and on what it takes off, across end grain."""
 
 
 class SandingMethod(Sourced):
-    """A way of sanding. Speeds are surface per hour and grade."""
+    """A way of sanding. A grade takes as long as passing over it all, or as cutting off what has to come off."""
 
     by: Literal["machine", "hand", "lathe"] = "machine"
     """What moves the abrasive: a machine on flat faces, a hand anywhere, or a lathe the work."""
-    between_coats_only: bool = False
-    """Whether it only dulls a coat, and does not sand bare wood."""
     product: Title
     """What is used up, as a sheet says it: disc, sheet, strip."""
     abrasive: Name
     """The record of what is used up."""
-    first_m2_h: SpeedRange
-    """Flat surfaces, the first grade, which levels."""
-    later_m2_h: SpeedRange
-    """Flat surfaces, each finer grade."""
-    profile_m2_h: SpeedRange | None = None
-    """Edges, mouldings and turnings, each grade; none where it cannot sand them."""
+    bare_wood: BareWood | None = None
+    """Sanding bare wood; none where it only dulls a coat."""
     scuff_flat_m2_h: SpeedRange
     """Flat surfaces between coats."""
     scuff_profile_m2_h: SpeedRange | None = None
     """Edges, mouldings and turnings between coats."""
-    use: AbrasiveUse
-    """Pieces used up."""
+    scuff_use_per_m2: PerAreaRange
+    """Pieces used up between coats."""
     scuff_grit: Grit
     """Between coats, where a system names none."""
     handling_h: DurationHRange
     """Per part: fetching, clamping, setting down."""
-    end_grain: RatioRange
-    """Factor on the speed across end grain."""
 
 
 class Abrasive(Sourced):

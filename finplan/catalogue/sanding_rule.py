@@ -1,11 +1,11 @@
-"""Rules of sanding that hold in every system: the ladder of grades, undersides, veneer, wear, and what is gone over."""
+"""Rules of sanding that hold in every system: grades, undersides, veneer, cutting, joints, what is worth buying."""
 
 from __future__ import annotations
 
 from pydantic import Field
 
 from finplan.catalogue.record import Grit, Sourced
-from finplan.reading import CountRange, DurationHRange, LengthMm, Percentage, RatioRange, Record
+from finplan.reading import AreaM2, CountRange, DurationHRange, LengthMm, Percentage, Record
 
 
 class HiddenFaces(Record):
@@ -28,13 +28,15 @@ class VeneerLimits(Record):
     """No grade coarser than this goes on it."""
 
 
-class Wear(Record):
-    """How much of an abrasive is used up, against hardwood."""
+class Cutting(Record):
+    """What the removal of a way of sanding holds for, and how it changes with the timber."""
 
-    resinous: float = Field(gt=0, le=5)
-    """On resinous timber, which clogs it."""
-    veneer: float = Field(gt=0, le=5)
-    """On veneer, of which little is taken."""
+    grit: Grit
+    """The grade. What is taken off is proportional to the size of the grain."""
+    specific_gravity: float = Field(gt=0.1, lt=1.4)
+    """The specific gravity of the timber at 12 % moisture."""
+    hardness: float = Field(ge=0, le=5)
+    """Side hardness rises with this power of the specific gravity, and the volume taken off falls with hardness."""
 
 
 class SandingRules(Sourced):
@@ -48,10 +50,14 @@ class SandingRules(Sourced):
     """Faces that are not looked at."""
     veneer: VeneerLimits
     """Veneered faces."""
-    wear: Wear
-    """What is used up on other wood than hardwood."""
-    joints: RatioRange
-    """The share of the flat show faces of an assembly that is gone over by hand when the glue is off."""
+    cutting: Cutting
+    """How fast wood comes off."""
+    resin_wear: float = Field(ge=1, le=5)
+    """How many times as much is used up on resinous timber, which clogs it."""
+    joint_h: DurationHRange
+    """Levelling and sanding one joint by hand when the glue is off."""
+    worth_buying_m2: AreaM2
+    """A grade that is not at hand and is wanted for less than this is not bought; the nearest does."""
     masking_h: DurationHRange
     """Covering one face that is to be glued, per part."""
     loose_kg_m3: CountRange

@@ -48,6 +48,7 @@ _SHOWN: dict[str, Callable[[float, Units], str]] = {
     "_per_m2": lambda value, units: (
         f"{plain(value, 2)} per m²" if units == "metric" else f"{plain(value * _M2_PER_FT2, 2)} per ft²"
     ),
+    "_g_min": lambda value, _units: f"{plain(value)} g/min",
     "_g_l": lambda value, _units: f"{plain(value)} g/L",
     "_g_mol": lambda value, _units: f"{plain(value, 5)} g/mol",
     "_mg_m3": lambda value, _units: f"{plain(value)} mg/m³",

@@ -20,6 +20,7 @@ from finplan.system import Treatment
 WIDTH = 110
 """Letters in a line."""
 
+_GRIT_HEADS = ["grit", "also", "grain", "how", "takes off", "minutes"]
 _STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": "before the first coat"}
 
 
@@ -48,6 +49,7 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
         lines += ["", f"{group.part}{f' (all {group.count})' if group.count > 1 else ''}"]
         for found in groups:
             lines += ["", *_group_lines(found, source.catalogue, source.units)]
+        lines += ["", f"  Picking up and turning, all grits: {_minutes(plan.handling_of(group.part))} min."]
         hints = dict.fromkeys(hint for found in groups for hint in found.hints)
         lines += ["", *(f"  {hint}" for hint in hints)] if hints else []
     if plan.later:
@@ -83,11 +85,12 @@ def _group_lines(found: GroupSanding, catalogue: Catalogue, units: Units) -> Ite
             _other(step.other_scale),
             f"{step.size_um:g} µm",
             catalogue.sanding_methods[step.method].title,
+            show_mass(step.dust_g.typical, units),
             _minutes(step.hours),
         ]
         for step in found.steps
     ]
-    yield from (f"    {line}" for line in table(["grit", "also", "grain", "how", "minutes"], rows, "llrlr"))
+    yield from (f"    {line}" for line in table(_GRIT_HEADS, rows, "llrlrr"))
     yield f"    Stop at {found.stop_reason}."
     if found.veneer is not None:
         depth, spare = found.veneer.depth_mm, _thin(found.veneer.budget_mm, units)
@@ -103,7 +106,8 @@ def _order_lines(order: Iterable[OrderStep]) -> Iterator[str]:
     for item, together in groupby(order, key=lambda step: step.item):
         yield f"  {item}"
         for number, step in enumerate(together, 1):
-            yield f"    {number}. {_STAGES[step.stage]}: {step.label}, {_minutes(step.hours)} min"
+            told = f"{step.label} ({step.joints})" if step.joints else step.label
+            yield f"    {number}. {_STAGES[step.stage]}: {told}, {_minutes(step.hours)} min"
             yield f"       {', '.join(step.faces)}"
             yield f"       {step.reason}"
 

@@ -22,7 +22,14 @@ def sanding_data(plan: SandingPlan, dust: DustReport) -> dict[str, Any]:
         parts.setdefault(found.group.part, []).append(found)
     return {
         "format": "finplan-sanding/1",
-        "parts": [{"part": part, "groups": [_group(found) for found in groups]} for part, groups in parts.items()],
+        "parts": [
+            {
+                "part": part,
+                "handling_minutes": range_data(plan.handling_of(part), _MINUTES_PER_H),
+                "groups": [_group(found) for found in groups],
+            }
+            for part, groups in parts.items()
+        ],
         "later": [_later(work) for work in plan.later],
         "order": [_order(step) for step in plan.order],
         "abrasives": [
@@ -114,6 +121,7 @@ def _order(step: OrderStep) -> dict[str, Any]:
         "do": step.do,
         "label": step.label,
         "faces": list(step.faces),
+        "joints": step.joints,
         "minutes": range_data(step.hours, _MINUTES_PER_H),
         "reason": step.reason,
     }

@@ -293,6 +293,9 @@ RatioRange = Annotated[
 ]
 CountRange = Annotated[Range, PlainValidator(_range(quantity.RATIO)), _three(quantity.RATIO, "1/2/3")]
 SpeedRange = Annotated[Range, PlainValidator(_range(quantity.SPEED, low=0.01)), _three(quantity.SPEED, "6/10/16 m2/h")]
+MassPerTimeRange = Annotated[
+    Range, PlainValidator(_range(quantity.MASS_PER_TIME, low=0.01)), _three(quantity.MASS_PER_TIME, "2.2/3.4/4.5 g/min")
+]
 PerAreaRange = Annotated[
     Range, PlainValidator(_range(quantity.PER_AREA)), _three(quantity.PER_AREA, "0.6/1/1.5 per m2")
 ]

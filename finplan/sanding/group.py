@@ -8,16 +8,15 @@ from dataclasses import dataclass
 from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
 from finplan.quantity import Range
+from finplan.sanding.cutting import mass_g
 from finplan.sanding.depth import budget_mm, depth_mm, removed_mm
 from finplan.sanding.progression import Fall, Progression, progression
-from finplan.sanding.step import SandingStep, Work, method_of, sanding_step
+from finplan.sanding.step import SandingStep, bare_step, method_of
 from finplan.sanding.stock import Stock
 from finplan.sanding.stop import Finest, Stop, finest_tolerated, wanted_stop
 from finplan.system import FaceGroup, Treatment
 
-DENSITY_KG_M3 = 1120.0
-# Density at 12 % moisture per unit of specific gravity on volume at 12 %: 1000 kg/m³ of water times 1.12.
-# Source: USDA FPL-GTR-190 Wood Handbook (2010), chapter 4, density from specific gravity and moisture content.
+NO_TIME = Range(0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +35,7 @@ class GroupSanding:
 
     group: FaceGroup
     steps: tuple[SandingStep, ...]
+    """Without picking the parts up."""
     start_wanted: str
     stop_wanted: str
     stop_reason: str
@@ -54,6 +54,8 @@ class GroupSanding:
     """What to know where the grades at hand do not reach, or the veneer is thin."""
     hints: tuple[str, ...]
     """What to know of a surface that comes so."""
+    handling_h: Range = NO_TIME
+    """Its share of picking the parts up and turning them, which is a part's, for all its faces and once for a grade."""
 
     @property
     def note(self) -> str | None:
@@ -62,12 +64,17 @@ class GroupSanding:
 
     @property
     def hours(self) -> Range:
-        """How long all its grits take. [h]"""
-        return Range.total(step.hours for step in self.steps)
+        """How long all its grits take, with its share of picking the parts up. [h]"""
+        return Range.total(step.hours for step in self.steps).plus(self.handling_h)
 
 
 def group_sanding(
-    treatment: Treatment, group: FaceGroup, catalogue: Catalogue, shop: Shop, stock: Stock
+    treatment: Treatment,
+    group: FaceGroup,
+    catalogue: Catalogue,
+    shop: Shop,
+    stock: Stock,
+    not_worth: frozenset[str] = frozenset(),
 ) -> GroupSanding:
     """Return how a group of faces is sanded, without the time for picking parts up.
 
@@ -77,6 +84,8 @@ def group_sanding(
         The faces and what goes on them
     catalogue, shop, stock
         The records, and what the shop has
+    not_worth
+        Grades that are wanted for so little that they are not bought
     """
     surface = catalogue.surfaces[group.surface]
     rules, caps = catalogue.sanding_rules["usual"], catalogue.caps["ladder"]
@@ -87,27 +96,26 @@ def group_sanding(
     way = _way(group, start, stop.grit, finest, cap, stock, rules.veneer.coarsest)
     sizes_um = [stock.sizes_um[grit] for grit in way.grits]
     method = method_of(group, shop, catalogue)
-    density_g_m3 = DENSITY_KG_M3 * catalogue.timbers[group.timber].specific_gravity * 1000
+    specific_gravity = catalogue.timbers[group.timber].specific_gravity
     removed = removed_mm(surface.remove_mm, sizes_um, caps.scratch_depth)
-    work: list[Work] = ["first" if index == 0 else "later" for index in range(len(way.grits))]
     steps = tuple(
-        sanding_step(
+        bare_step(
             group,
             grit,
-            kind,
             method=method,
-            handled=0,
-            dust_g=off_mm.scaled(group.area_m2 / 1000 * density_g_m3),
+            off_g=mass_g(off_mm, group.area_m2, specific_gravity),
             stock=stock,
             catalogue=catalogue,
         )
-        for grit, kind, off_mm in zip(way.grits, work, removed, strict=True)
+        for grit, off_mm in zip(way.grits, removed, strict=True)
     )
     veneer = None
     if group.veneer_mm:
         reach = depth_mm(surface.remove_mm, sizes_um, caps.scratch_depth)
         veneer = Veneer(group.veneer_mm, budget_mm(group.veneer_mm, rules), reach)
     mended, buy = _mending(start, stop.grit, way, cap, stock)
+    if not_worth.intersection(buy):
+        mended, buy = (), ()
     return GroupSanding(
         group=group,
         steps=steps,

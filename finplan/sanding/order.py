@@ -21,6 +21,8 @@ GLUED = "glued"
 """The surface of parts that come glued up: a name in the catalogue's surfaces."""
 _NEVER_MASKED = frozenset({"grooves"})
 """Covered as a rule, and closed by what sits in them."""
+_BOTH_ENDS = "ends"
+"""The face that stands for two."""
 
 _LATHE = "on the lathe, before anything is joined to it"
 _INSIDE = "no tool reaches into the corners once it is glued up"
@@ -49,6 +51,8 @@ class OrderStep:
     reason: str
     sand_ids: tuple[str, ...]
     """The treatments' steps of sanding bare wood that it is a part of."""
+    joints: int = 0
+    """How many joints are gone over."""
 
 
 def order_of_work(
@@ -63,7 +67,7 @@ def order_of_work(
     sanded
         How each group is sanded
     catalogue
-        How long masking takes, and how much is gone over when the glue is off
+        How long masking takes, and a joint when the glue is off
 
     Notes
     -----
@@ -115,20 +119,31 @@ def _of_item(
     yield from step("sand-hidden", "sand undersides and insides", hidden, _INSIDE if before else _UNDERSIDE)
     yield from step("sand-shown", "sand the faces that are looked at", shown, _OUTSIDE if before else _SHOW)
     if before:
-        yield _joints(key, item, sanded, catalogue)
+        yield _joints(key, item, sanded, joints_of(parts, surface), catalogue)
     if loose:
         yield from _mask(key, item, surface, catalogue)
 
 
-def _joints(key: str, item: str, sanded: Sequence[GroupSanding], catalogue: Catalogue) -> OrderStep:
-    """Return what is done when an assembly is out of the clamps: by hand, over a share of its flat show faces."""
-    hand = catalogue.sanding_methods[BY_HAND]
-    share = catalogue.sanding_rules["usual"].joints
+def joints_of(parts: Sequence[str], surface: PieceSurface) -> int:
+    """Return how many joints there are between the parts of an assembly.
+
+    Every covered face is in a joint, the two ends of a part in one each; and so many pieces are not held together by
+    fewer joints than one less than there are of them.
+    """
+    joined = [part for part in surface.parts if part.part in parts]
+    covered = sum(
+        part.count * (2 if face.face == _BOTH_ENDS else 1)
+        for part in joined
+        for face in part.faces
+        if face.exposure == "covered" and face.face not in _NEVER_MASKED
+    )
+    return max(covered, sum(part.count for part in joined) - 1)
+
+
+def _joints(key: str, item: str, sanded: Sequence[GroupSanding], joints: int, catalogue: Catalogue) -> OrderStep:
+    """Return what is done when an assembly is out of the clamps: joint by joint, by hand."""
     flat = [one.group for one in sanded if one.group.kind == "flat" and one.group.exposure == "show"]
     groups = tuple(flat or [one.group for one in sanded])
-    area_m2 = sum(group.area_m2 for group in groups)
-    sanding = Range.time_for(area_m2, hand.later_m2_h)
-    hours = Range(sanding.low * share.low, sanding.typical * share.typical, sanding.high * share.high)
     return OrderStep(
         id=f"{key}{item}/sand-joints",
         item=item,
@@ -137,9 +152,12 @@ def _joints(key: str, item: str, sanded: Sequence[GroupSanding], catalogue: Cata
         label="sand the joints",
         groups=groups,
         faces=tuple(group.name for group in groups),
-        hours=hours.plus(hand.handling_h),
+        hours=catalogue.sanding_rules["usual"]
+        .joint_h.scaled(joints)
+        .plus(catalogue.sanding_methods[BY_HAND].handling_h),
         reason=_JOINTS,
         sand_ids=(),
+        joints=joints,
     )
 
 

@@ -13,7 +13,7 @@ from finplan.quantity import Range
 from finplan.sanding.group import GroupSanding, grits_of, group_sanding
 from finplan.sanding.order import OrderStep, order_of_work
 from finplan.sanding.packs import whole_packs
-from finplan.sanding.step import BY_HAND, NO_DUST, SandingStep, method_between, sanding_step
+from finplan.sanding.step import BY_HAND, NO_DUST, SandingStep, method_between, scuff_step
 from finplan.sanding.stock import Stock, stock_of
 from finplan.surface import PieceSurface
 from finplan.system import FaceGroup, Treatment, TreatmentStep
@@ -81,6 +81,10 @@ class SandingPlan:
         wanted = set(groups)
         return Range.total(found.hours for found in self.groups if found.group in wanted)
 
+    def handling_of(self, part: str) -> Range:
+        """Return how long picking up and turning the pieces of a part takes, for all its grades. [h]"""
+        return Range.total(found.handling_h for found in self.groups if found.group.part == part)
+
     def grits_of(self, groups: Iterable[FaceGroup]) -> dict[str, tuple[str, ...]]:
         """Return the grades that bare wood of these groups gets, coarse first, by the part; none of what gets none."""
         wanted = set(groups)
@@ -102,22 +106,72 @@ def sanding_plan(
         What every item gets, and all faces, those that get nothing too
     catalogue, shop
         The records, and what the shop has
+
+    Notes
+    -----
+    A grade that would be bought for a few square centimetres is not: what is at hand, or bought for more, does.
     """
     stock = stock_of(shop, catalogue)
+    plan = _plan(treatments, surface, catalogue, shop, stock, frozenset())
+    enough_m2 = catalogue.sanding_rules["usual"].worth_buying_m2
+    wanted_m2 = _wanted_m2(plan, treatments)
+    worth = {grit for grit, area_m2 in wanted_m2.items() if area_m2 >= enough_m2}
+    if not worth or len(worth) == len(wanted_m2):
+        return plan
+    if not stock.kept:
+        named = {grit for group in plan.groups for grit in (group.group.start_grit, group.group.stop_grit) if grit}
+        stock = stock.of_at_hand(worth | named)
+    return _plan(treatments, surface, catalogue, shop, stock, frozenset(wanted_m2) - worth)
+
+
+def _wanted_m2(plan: SandingPlan, treatments: Sequence[Treatment]) -> dict[str, float]:
+    """Return on how much each grade is used that would be bought: all of them where the shop names none. [m²]"""
+    found: dict[str, float] = {}
+
+    def add(grits: Iterable[str], area_m2: float) -> None:
+        for grit in grits:
+            found[grit] = found.get(grit, 0.0) + area_m2
+
+    for group in plan.groups:
+        used = () if plan.stock.kept else tuple(step.grit for step in group.steps)
+        add({*used, *group.buy}, group.group.area_m2)
+    for treatment in treatments:
+        for step in treatment.steps:
+            abraded = {one.grit for one in plan.abrading.get(step.id, ())}
+            add(abraded if not plan.stock.kept else plan.stock.to_buy(abraded), step.area_m2)
+    return found
+
+
+def _plan(
+    treatments: tuple[Treatment, ...],
+    surface: PieceSurface,
+    catalogue: Catalogue,
+    shop: Shop,
+    stock: Stock,
+    not_worth: frozenset[str],
+) -> SandingPlan:
+    """Return how everything is sanded where some grades are not worth buying."""
     groups: list[GroupSanding] = []
     later: list[LaterWork] = []
     abrading: dict[str, tuple[SandingStep, ...]] = {}
     again: dict[str, tuple[SandingStep, ...]] = {}
+
+    def abrade(treatment: Treatment, step: TreatmentStep, wanted: str) -> tuple[SandingStep, ...]:
+        grit = stock.like(wanted) or stock.named(wanted)
+        if grit in not_worth:
+            grit = stock.nearest(grit)
+        return _abrading(treatment, step, grit, stock, catalogue, shop)
+
     for treatment in treatments:
-        groups += [group_sanding(treatment, group, catalogue, shop, stock) for group in treatment.groups]
+        groups += [group_sanding(treatment, group, catalogue, shop, stock, not_worth) for group in treatment.groups]
         for step in treatment.steps:
             if step.do in ("abrade", "rub-out") and step.recipe.grit:
-                abrading[step.id] = _abrading(treatment, step, step.recipe.grit, stock, catalogue, shop)
+                abrading[step.id] = abrade(treatment, step, step.recipe.grit)
             if step.do in ("abrade", "rub-out", "raise-grain"):
                 later.append(_later(treatment, step, abrading.get(step.id, ()), catalogue))
             if step.do in ("coat", "fill"):
                 grit = _between_coats(treatment, step) or catalogue.sanding_methods[BY_HAND].scuff_grit
-                again[step.id] = _abrading(treatment, step, grit, stock, catalogue, shop)
+                again[step.id] = abrade(treatment, step, grit)
     groups = _with_handling(groups, catalogue)
     steps = [step for group in groups for step in group.steps] + [step for found in abrading.values() for step in found]
     return SandingPlan(
@@ -144,15 +198,12 @@ def _abrading(
 ) -> tuple[SandingStep, ...]:
     """Return the abrading of an item: what is glued up by then is picked up once."""
     largest = max(step.groups, key=lambda group: group.area_m2)
-    # The dust of a film between coats is not wood, is little, and is left out.
     return tuple(
-        sanding_step(
+        scuff_step(
             group,
-            stock.like(grit) or stock.named(grit),
-            "scuff",
+            grit,
             method=method_between(grit, shop, catalogue),
             handled=treatment.pieces if group is largest else 0,
-            dust_g=NO_DUST,
             stock=stock,
             catalogue=catalogue,
         )
@@ -173,25 +224,22 @@ def _later(
 
 
 def _with_handling(groups: Sequence[GroupSanding], catalogue: Catalogue) -> list[GroupSanding]:
-    """Return the groups with the time for picking parts up and turning them.
+    """Return the groups, each with its share of picking the parts up and turning them.
 
-    A part is picked up once for each grit, whatever the number of its groups: the largest of those that get the grit
-    counts it.
+    A part is picked up once for each grade, whatever the number of its faces; they share it by how long they are
+    sanded.
     """
-    largest: dict[tuple[str, str], FaceGroup] = {}
+    by_part: dict[str, list[GroupSanding]] = {}
     for found in groups:
-        for step in found.steps:
-            key = (found.group.part, step.grit)
-            if key not in largest or found.group.area_m2 > largest[key].area_m2:
-                largest[key] = found.group
-
-    def handled(group: FaceGroup, step: SandingStep) -> SandingStep:
-        if largest[group.part, step.grit] != group:
-            return step
-        handling_h = catalogue.sanding_methods[step.method].handling_h
-        return replace(step, hours=step.hours.plus(handling_h.scaled(group.count)))
-
-    return [replace(found, steps=tuple(handled(found.group, step) for step in found.steps)) for found in groups]
+        by_part.setdefault(found.group.part, []).append(found)
+    shared: dict[FaceGroup, Range] = {}
+    for of_part in by_part.values():
+        methods = {step.grit: step.method for found in of_part for step in found.steps}
+        each_h = Range.total(catalogue.sanding_methods[method].handling_h for method in methods.values())
+        whole_h = sum(found.hours.typical for found in of_part)
+        for found in of_part:
+            shared[found.group] = each_h.scaled(found.group.count * found.hours.typical / whole_h)
+    return [replace(found, handling_h=shared[found.group]) for found in groups]
 
 
 def _abrasives(steps: Sequence[SandingStep], catalogue: Catalogue, stock: Stock) -> tuple[AbrasiveNeed, ...]:

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from finplan.catalogue import Catalogue, SandingMethod, is_cami, on_other_scale
 from finplan.inputs import Shop
 from finplan.quantity import Range
+from finplan.sanding.cutting import independent_quotient, removal_g_min
 from finplan.sanding.stock import Stock
 from finplan.system import FaceGroup
 
-Work = Literal["first", "later", "scuff"]
 NO_DUST = Range(0.0, 0.0, 0.0)
+_MINUTES_PER_H = 60.0
 BY_HAND = "hand"
 """Every shop has this."""
 _SPINS = frozenset({"turning", "shoulders"})
@@ -56,7 +56,7 @@ def method_between(grit: str, shop: Shop, catalogue: Catalogue) -> str:
     """Return the way of abrading a coat by hand: with a pad that cuts as *grit*, else with paper."""
     for name in shop.methods:
         method = catalogue.sanding_methods.get(name)
-        if method is not None and method.between_coats_only and grit in catalogue.abrasives[method.abrasive].cuts_as:
+        if method is not None and method.bare_wood is None and grit in catalogue.abrasives[method.abrasive].cuts_as:
             return name
     return _first(shop, catalogue, "hand") or BY_HAND
 
@@ -64,21 +64,13 @@ def method_between(grit: str, shop: Shop, catalogue: Catalogue) -> str:
 def _first(shop: Shop, catalogue: Catalogue, by: str) -> str | None:
     """Return the first way of sanding bare wood that the shop has of a sort."""
     ways = {name: catalogue.sanding_methods[name] for name in shop.methods if name in catalogue.sanding_methods}
-    return next((name for name, way in ways.items() if way.by == by and not way.between_coats_only), None)
+    return next((name for name, way in ways.items() if way.by == by and way.bare_wood is not None), None)
 
 
-def sanding_step(
-    group: FaceGroup,
-    grit: str,
-    work: Work,
-    *,
-    method: str,
-    handled: int,
-    dust_g: Range,
-    stock: Stock,
-    catalogue: Catalogue,
+def bare_step(
+    group: FaceGroup, grit: str, *, method: str, off_g: Range, stock: Stock, catalogue: Catalogue
 ) -> SandingStep:
-    """Return one grit on a group.
+    """Return one grit on bare wood, without picking the parts up.
 
     Parameters
     ----------
@@ -86,23 +78,75 @@ def sanding_step(
         The faces
     grit
         The grade
-    work
-        Whether it is the first grit, which levels, a later one, or abrading between coats
     method
         The way of sanding
-    handled
-        How many parts are picked up and turned for it
-    dust_g
-        What it makes. [g]
+    off_g
+        What has to come off. [g]
     stock, catalogue
         The grades and the records
 
     Notes
     -----
-    ``hours = area / speed + handling``; ``used = area × use per m²``, more on resinous timber and less on veneer.
+    It takes as long as passing over all of it, or as cutting off what has to come off, whichever is more; end grain is
+    slower in both. Paper is used up by cutting, ``used = time of cutting / life``, and more on resinous timber.
+
+    Raises
+    ------
+    ValueError
+        The way of sanding only dulls coats
+    """
+    way, rules = catalogue.sanding_methods[method], catalogue.sanding_rules["usual"]
+    bare, timber = way.bare_wood, catalogue.timbers[group.timber]
+    if bare is None:
+        msg = f"{way.title} is not for bare wood"
+        raise ValueError(msg)
+    speed = (bare.profile_m2_h if group.kind == "profile" else None) or bare.flat_m2_h
+    sizes_um = stock.sizes_um[grit], stock.sizes_um[rules.cutting.grit]
+    rate = removal_g_min(bare, *sizes_um, timber.specific_gravity, rules)
+    if group.kind == "end":
+        slower = bare.end_grain
+        speed = Range(speed.low * slower.low, speed.typical * slower.typical, speed.high * slower.high)
+        rate = rate.scaled(slower.typical)
+    passing_h = Range.time_for(group.area_m2, speed)
+    cutting_h = independent_quotient(off_g, rate.scaled(_MINUTES_PER_H))
+    wear = rules.resin_wear if timber.resinous else 1.0
+    return _step(
+        grit,
+        method,
+        way,
+        stock,
+        hours=passing_h.greater(cutting_h),
+        used=independent_quotient(cutting_h, bare.life_h).scaled(wear),
+        dust_g=off_g,
+    )
+
+
+def scuff_step(
+    group: FaceGroup, grit: str, *, method: str, handled: int, stock: Stock, catalogue: Catalogue
+) -> SandingStep:
+    """Return abrading a coat on a group of faces, for which so many parts are picked up and turned.
+
+    Notes
+    -----
+    ``hours = area / speed + handling``; ``used = area × use per m²``. The dust of a film is not wood, is little, and is
+    left out.
     """
     way = catalogue.sanding_methods[method]
-    hours = Range.time_for(group.area_m2, _speed(way, group, work)).plus(way.handling_h.scaled(handled))
+    speed = (way.scuff_profile_m2_h if group.kind == "profile" else None) or way.scuff_flat_m2_h
+    return _step(
+        grit,
+        method,
+        way,
+        stock,
+        hours=Range.time_for(group.area_m2, speed).plus(way.handling_h.scaled(handled)),
+        used=way.scuff_use_per_m2.scaled(group.area_m2),
+        dust_g=NO_DUST,
+    )
+
+
+def _step(
+    grit: str, method: str, way: SandingMethod, stock: Stock, *, hours: Range, used: Range, dust_g: Range
+) -> SandingStep:
     return SandingStep(
         grit=grit,
         other_scale=on_other_scale(grit, stock.sizes_um),
@@ -111,37 +155,6 @@ def sanding_step(
         hours=hours,
         product=way.product,
         abrasive=way.abrasive,
-        used=_use_per_m2(way, grit, work, stock).scaled(group.area_m2 * _wear(group, work, catalogue)),
+        used=used,
         dust_g=dust_g,
     )
-
-
-def _speed(method: SandingMethod, group: FaceGroup, work: Work) -> Range:
-    """Return the speed on a group: profiles and turnings are slower, and so is end grain. [m²/h]"""
-    if work == "scuff":
-        return (method.scuff_profile_m2_h if group.kind == "profile" else None) or method.scuff_flat_m2_h
-    flat = method.first_m2_h if work == "first" else method.later_m2_h
-    if group.kind == "profile":
-        return method.profile_m2_h or flat
-    if group.kind == "end":
-        slower = method.end_grain
-        return Range(flat.low * slower.low, flat.typical * slower.typical, flat.high * slower.high)
-    return flat
-
-
-def _use_per_m2(method: SandingMethod, grit: str, work: Work, stock: Stock) -> Range:
-    if work == "first":
-        return method.use.levelling_per_m2
-    size_um = stock.sizes_um[grit] * stock.as_good
-    if work == "scuff" or size_um < stock.sizes_um["P240"]:
-        return method.use.scuff_per_m2
-    return method.use.medium_per_m2 if size_um >= stock.sizes_um["P150"] else method.use.fine_per_m2
-
-
-def _wear(group: FaceGroup, work: Work, catalogue: Catalogue) -> float:
-    """Return how much is used up on bare wood, against hardwood."""
-    wear = catalogue.sanding_rules["usual"].wear
-    if work == "scuff":
-        return 1.0
-    of_timber = wear.resinous if catalogue.timbers[group.timber].resinous else 1.0
-    return of_timber * (wear.veneer if group.veneer_mm else 1.0)

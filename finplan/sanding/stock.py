@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, log
 
 from finplan.catalogue import Catalogue, grade_sizes, is_cami, on_other_scale
@@ -23,6 +23,8 @@ class Stock:
     """The grades that are bought where one is missing."""
     as_good: float
     """A grade whose grain is no more than so many times larger or smaller does for another."""
+    kept: bool = True
+    """Whether the shop has what is at hand, or names none, so that whatever is wanted is bought."""
 
     @property
     def sizes_at_hand(self) -> dict[str, float]:
@@ -55,15 +57,25 @@ class Stock:
         return self.like(wanted) or self._nearest(wanted, tolerated or self.at_hand)
 
     def named(self, wanted: str) -> str:
-        """Return the grade wanted by the name under which the shop buys: in one of CAMI grades only, the nearest."""
-        other = self._cami_only and not is_cami(wanted)
-        return on_other_scale(wanted, self.sizes_um) if other else wanted
+        """Return the grade wanted as the shop can buy it: of a scale that is not sold there, the nearest.
+
+        Where both are at hand both are sold, else one of them.
+        """
+        return wanted if self._is_sold(wanted) else on_other_scale(wanted, self.sizes_um)
+
+    def of_at_hand(self, grits: Iterable[str]) -> Stock:
+        """Return the stock with these alone of what is at hand."""
+        chosen = set(grits)
+        return replace(self, at_hand=tuple(grit for grit in self.at_hand if grit in chosen), kept=True)
+
+    def nearest(self, wanted: str) -> str:
+        """Return the grade at hand that is nearest in size."""
+        return self._nearest(wanted, self.at_hand)
 
     def mended(self, start: str, stop: str, cap: float) -> tuple[str, ...]:
         """Return the way from *start* to *stop* that keeps the cap with the fewest grades more than are at hand.
 
-        In a shop that keeps CAMI grades only these are bought, else P-grades of the ladder, or any where that has none
-        that is near enough.
+        Only grades of a scale that is sold are bought: of the ladder, or any where that has none that is near enough.
         """
         start, stop = (self.like(grit) or self.named(grit) for grit in (start, stop))
         have = {**self.sizes_at_hand, start: self.sizes_um[start], stop: self.sizes_um[stop]}
@@ -82,9 +94,12 @@ class Stock:
     def _cami_only(self) -> bool:
         return all(is_cami(grit) for grit in self.at_hand)
 
+    def _is_sold(self, grit: str) -> bool:
+        return any(is_cami(grit) is is_cami(one) for one in self.at_hand)
+
     def _on_sale(self) -> list[dict[str, float]]:
         """Return the grades to choose from: of the ladder, else of the scale, else even what others nearly do for."""
-        scale = {grit: size_um for grit, size_um in self.sizes_um.items() if is_cami(grit) is self._cami_only}
+        scale = {grit: size_um for grit, size_um in self.sizes_um.items() if self._is_sold(grit)}
         missing = {grit: size_um for grit, size_um in scale.items() if self.like(grit) is None}
         ladder = {grit: size_um for grit, size_um in missing.items() if grit in self.ladder}
         return [missing, scale] if self._cami_only else [ladder, missing, scale]
@@ -102,4 +117,4 @@ def stock_of(shop: Shop, catalogue: Catalogue) -> Stock:
     kept = [grit for grit in shop.grits if grit in sizes_um] or [grit for grit in sizes_um if not is_cami(grit)]
     rules = catalogue.sanding_rules["usual"]
     at_hand = tuple(sorted(dict.fromkeys(kept), key=lambda grit: -sizes_um[grit]))
-    return Stock(at_hand, sizes_um, rules.ladder, rules.as_good)
+    return Stock(at_hand, sizes_um, rules.ladder, rules.as_good, kept=bool(shop.grits))

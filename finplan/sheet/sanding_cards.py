@@ -81,6 +81,8 @@ class SandingCard:
     """The part, or all of them."""
     shape: str
     rows: tuple[CardRow, ...]
+    handling: str
+    """How long picking them up and turning them takes, which is in no grit's time."""
     ticks: tuple[PartTicks, ...]
     """By part, where there are several; then a tick is for all faces of one."""
     drawn_parts: tuple[str, ...]
@@ -152,6 +154,7 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
         part=some(called, _MANY, _LETTERS),
         shape=parts[0][0].group.shape,
         rows=_rows([_row(found, piece, units) for found in zip(*parts, strict=True)]),
+        handling=show_work(Range.total(piece.sanding.handling_of(name) for name in names)),
         ticks=tuple(PartTicks(name, grits_of(groups)) for name, groups in zip(called, parts, strict=True))
         if len(parts) > 1
         else (),

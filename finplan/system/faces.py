@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finplan.inputs import Piece
-from finplan.inputs.shapes import Exposure, Panel, Part
+from finplan.inputs.shapes import Board, Exposure, Panel, Part
 from finplan.surface import Face, PartSurface
 from finplan.system.treatment import FaceGroup, FaceKind
 
 _FLAT = frozenset({"top", "underside", "front", "back", "outside", "inside", "shelves", "rear", "sides", "blocks"})
+_STRAIGHT = frozenset({"rectangle", "polygon"})
+"""Panels whose edge comes off a circular saw; that of others comes off the bandsaw."""
 _MOSTLY = 0.9
 """A face whose mean end grain is above this is worked as an end; a disc's edge (0.64) is not, an end (1) is."""
 
@@ -58,9 +60,14 @@ def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None) -> 
         return "veneered"
     if face.face in ("turning", "shoulders"):
         return "turned"
-    if face.face == "edge" and isinstance(part, Panel) and (part.edge.bullnose or part.edge.top.kind != "square"):
-        return "routed"
-    return "planed"
+    if face.face == "edge" and isinstance(part, Panel):
+        if part.edge.bullnose or part.edge.top.kind != "square":
+            return "routed"
+        return "saw-cut" if part.shape in _STRAIGHT else "band-sawn"
+    arched = face.face == "bottom-edge" and isinstance(part, Board) and part.arch is not None
+    if arched or (face.face == "hole" and isinstance(part, Panel)):
+        return "band-sawn"
+    return "saw-cut" if face_kind(face) == "end" else "planed"
 
 
 def face_groups(piece: Piece, surface: PartSurface, default_system: str | None) -> dict[str | None, list[FaceGroup]]:

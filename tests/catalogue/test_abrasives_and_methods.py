@@ -52,29 +52,33 @@ def test_a_start_is_a_grade_and_worse_surfaces_start_coarser() -> None:
 
 
 @pytest.mark.parametrize(("name", "method"), SANDING)
-def test_levelling_is_slowest_and_scuffing_fastest(name: str, method: SandingMethod) -> None:
-    assert method.first_m2_h.typical <= method.later_m2_h.typical <= method.scuff_flat_m2_h.typical, name
-    use = (method.use.levelling_per_m2, method.use.medium_per_m2, method.use.fine_per_m2, method.use.scuff_per_m2)
-    assert [one.typical for one in use] == sorted((one.typical for one in use), reverse=True), name
-    if method.profile_m2_h is not None:
-        assert method.profile_m2_h.typical <= method.first_m2_h.typical, name
+def test_bare_wood_is_slower_than_dulling_a_coat_and_edges_than_faces(name: str, method: SandingMethod) -> None:
+    if method.bare_wood is None:
+        assert CATALOGUE.abrasives[method.abrasive].cuts_as, name  # a pad
+        return
+    assert method.bare_wood.flat_m2_h.typical <= method.scuff_flat_m2_h.typical, name
+    if method.bare_wood.profile_m2_h is not None:
+        assert method.bare_wood.profile_m2_h.typical <= method.bare_wood.flat_m2_h.typical, name
         assert method.scuff_profile_m2_h is not None, name
-        assert method.profile_m2_h.typical <= method.scuff_profile_m2_h.typical, name
+        assert method.bare_wood.profile_m2_h.typical <= method.scuff_profile_m2_h.typical, name
+    assert method.bare_wood.end_grain.high < 1, name
 
 
-@pytest.mark.parametrize(("name", "method"), SANDING)
-def test_end_grain_is_slower_and_packs_are_in_order(name: str, method: SandingMethod) -> None:
-    assert method.end_grain.high < 1, name
-    counts = [pack.count for pack in CATALOGUE.abrasives[method.abrasive].packs]
+@pytest.mark.parametrize(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
+def test_packs_are_in_order(name: str, abrasive: Abrasive) -> None:
+    counts = [pack.count for pack in abrasive.packs]
     assert counts == sorted(set(counts)), name
 
 
 def test_a_larger_disc_lasts_longer_by_its_area() -> None:
     small, large = CATALOGUE.sanding_methods["random-orbit-125"], CATALOGUE.sanding_methods["random-orbit-150"]
-    ratio = (pi * 125**2 / 4) / (pi * 150**2 / 4)  # 0.694
-    for field in ("levelling_per_m2", "medium_per_m2", "fine_per_m2", "scuff_per_m2"):
-        found = getattr(large.use, field).typical / getattr(small.use, field).typical
-        assert found == pytest.approx(ratio, abs=0.03), field
+    ratio = (pi * 150**2 / 4) / (pi * 125**2 / 4)  # 1.44
+    assert small.bare_wood is not None
+    assert large.bare_wood is not None
+    assert large.bare_wood.life_h.typical / small.bare_wood.life_h.typical == pytest.approx(ratio, rel=0.03)
+    assert small.scuff_use_per_m2.typical / large.scuff_use_per_m2.typical == pytest.approx(ratio, rel=0.05)
+    # A hand and its weight are the same on both.
+    assert large.bare_wood.removal_g_min == small.bare_wood.removal_g_min
 
 
 @pytest.mark.parametrize(("name", "method"), METHODS)
@@ -129,9 +133,11 @@ def test_products_come_in_known_grades_coarse_to_fine(name: str, abrasive: Abras
 
 
 def test_a_strip_off_a_roll_is_a_quarter_of_a_sheet() -> None:
-    sheet, strip = CATALOGUE.sanding_methods["hand"].use, CATALOGUE.sanding_methods["hand-roll"].use
-    for field in ("levelling_per_m2", "medium_per_m2", "fine_per_m2", "scuff_per_m2"):
-        assert getattr(strip, field).typical == pytest.approx(4 * getattr(sheet, field).typical), field
+    sheet, strip = CATALOGUE.sanding_methods["hand"], CATALOGUE.sanding_methods["hand-roll"]
+    assert sheet.bare_wood is not None
+    assert strip.bare_wood is not None
+    assert sheet.bare_wood.life_h.typical == pytest.approx(4 * strip.bare_wood.life_h.typical)
+    assert strip.scuff_use_per_m2.typical == pytest.approx(4 * sheet.scuff_use_per_m2.typical)
     roll = CATALOGUE.abrasives["roll-115"]
     assert [pack.count for pack in roll.packs] == [int(length_mm // 140) for length_mm in roll.lengths_mm]
 
@@ -144,7 +150,6 @@ def test_rules_of_sanding_agree_with_each_other() -> None:
     assert all(coarse / fine > rules.as_good for coarse, fine in pairwise(SIZES.values()))
     # Veneer of the usual 0.6 mm has just the most to spare.
     assert 0.6 * rules.veneer.share_pct / 100 == pytest.approx(rules.veneer.most_mm)
-    assert rules.wear.resinous > 1 > rules.wear.veneer
 
 
 def test_steel_wool_always_warns_of_tannin_and_water() -> None:

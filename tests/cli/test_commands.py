@@ -161,7 +161,7 @@ def test_catalogue(cli: Cli) -> None:
 @pytest.mark.parametrize(
     ("label", "words"),
     [
-        ("sanding-methods: {hand: {first: 0 m2/h}}", "is too small"),
+        ("sanding-methods: {hand: {bare-wood: {flat: 0 m2/h}}}", "is too small"),
         ("abrasives: {sheet: {packs: [0]}}", "packs[0]"),
         ("methods: {wipe: {loss: 100 %}}", "is too large"),
         ("methods: {spray-hvlp: {transfer: 0 %}}", "is too small"),

@@ -64,13 +64,26 @@ def test_every_group_is_sanded_once_and_the_times_add_up(tmp_path: Path) -> None
     assert (ordered.low, ordered.typical, ordered.high) == pytest.approx((every.low, every.typical, every.high))
 
 
-def test_joints_are_gone_over_by_hand_on_a_share_of_what_is_looked_at(tmp_path: Path) -> None:
-    """A tenth of the flat show faces, blocks and aprons, at 4 m²/h, and 1.5 min of picking up: by hand, practice."""
+def test_joints_are_gone_over_one_by_one(tmp_path: Path) -> None:
+    """Four aprons with covered ends are in eight joints, 2 min each, and 1.5 min of picking up: by hand, practice."""
     plan = planned(tmp_path, TABLE)
     joints = next(step for step in plan.order if step.do == "joints")
-    area_m2 = 4 * (4 * 0.06 * 0.12 + 0.5 * 0.09)
-    assert sum(group.area_m2 for group in joints.groups) == pytest.approx(area_m2)
-    assert joints.hours.typical * 60 == pytest.approx(0.1 * area_m2 / 4 * 60 + 1.5)
+    assert joints.joints == 8
+    assert joints.hours.typical * 60 == pytest.approx(8 * 2 + 1.5)
+    wider = planned(tmp_path, TABLE.replace("width: 90", "width: 60"))
+    assert next(step for step in wider.order if step.do == "joints").hours == joints.hours  # whatever their size
+
+
+def test_so_many_parts_have_one_joint_less_where_nothing_is_said_of_them(tmp_path: Path) -> None:
+    plan = planned(tmp_path, TABLE.replace(", ends: {exposure: covered}", ""))
+    assert next(step for step in plan.order if step.do == "joints").joints == 7
+
+
+def test_joints_of_the_file_are_counted_by_their_glued_faces(tmp_path: Path) -> None:
+    joined = TABLE.replace(", ends: {exposure: covered}", "")
+    joined += "joints:\n  - {from: apron, face: ends, to: leg, on: blocks}\n"
+    plan = planned(tmp_path, joined)
+    assert next(step for step in plan.order if step.do == "joints").joints == 8
 
 
 def test_what_comes_glued_up_is_sanded_after(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ import pytest
 from tests.sanding.pieces import board, grits_of, group_of, planned
 
 ALL = "grits: []\n"
-ENDED = "piece: Rail\nlengths: mm\ntimber: {timber}\nsystem: {system}\nparts:\n  rail: {{shape: board, length: 600, width: 90, thickness: 20, faces: {{back: {{exposure: secondary}}}}}}\n"  # noqa: E501
+ENDED = "piece: Rail\nlengths: mm\ntimber: {timber}\nsystem: {system}\nparts:\n  rail: {{shape: board, count: 6, length: 600, width: 90, thickness: 20, faces: {{back: {{exposure: secondary}}}}}}\n"  # noqa: E501
 
 
 @pytest.mark.parametrize(
