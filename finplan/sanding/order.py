@@ -21,8 +21,8 @@ GLUED = "glued"
 """The surface of parts that come glued up: a name in the catalogue's surfaces."""
 _NEVER_MASKED = frozenset({"grooves"})
 """Covered as a rule, and closed by what sits in them."""
-_BOTH_ENDS = "ends"
-"""The face that stands for two."""
+_ENDS = {"ends": 2, "top-end": 1, "foot-end": 1}
+"""Faces that are ends, and how many ends each of them is."""
 
 _LATHE = "on the lathe, before anything is joined to it"
 _INSIDE = "no tool reaches into the corners once it is glued up"
@@ -127,17 +127,18 @@ def _of_item(
 def joints_of(parts: Sequence[str], surface: PieceSurface) -> int:
     """Return how many joints there are between the parts of an assembly.
 
-    Every covered face is in a joint, the two ends of a part in one each; and so many pieces are not held together by
-    fewer joints than one less than there are of them.
+    They are those that the file names; where it names none, every covered end is in one. So many pieces are not held
+    together by fewer than one less than there are of them.
     """
     joined = [part for part in surface.parts if part.part in parts]
+    told = sum(joint.number for joint in surface.joints if joint.from_ in parts and joint.to in parts)
     covered = sum(
-        part.count * (2 if face.face == _BOTH_ENDS else 1)
+        part.count * _ENDS[face.face]
         for part in joined
         for face in part.faces
-        if face.exposure == "covered" and face.face not in _NEVER_MASKED
+        if face.exposure == "covered" and face.face in _ENDS
     )
-    return max(covered, sum(part.count for part in joined) - 1)
+    return max(told or covered, sum(part.count for part in joined) - 1)
 
 
 def _joints(key: str, item: str, sanded: Sequence[GroupSanding], joints: int, catalogue: Catalogue) -> OrderStep:

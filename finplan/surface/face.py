@@ -62,12 +62,23 @@ class PartSurface:
         return sum(face.finished_m2 for face in self.faces)
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class PartJoint:
+    """Joints of the file between two parts, all of these parts together."""
+
+    from_: str
+    to: str
+    number: int
+
+
 @dataclass(frozen=True, slots=True)
 class PieceSurface:
     """The parts of a piece. Totals count every part ``count`` times. Areas in m²."""
 
     piece: str
     parts: tuple[PartSurface, ...]
+    joints: tuple[PartJoint, ...] = ()
+    """Those that the file names."""
 
     @property
     def area_m2(self) -> float:

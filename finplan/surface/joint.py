@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from finplan.inputs import Joint, Piece
 from finplan.inputs.shapes import Board
 from finplan.problems import Finding
-from finplan.surface.face import ROUNDING, BareFace, patches_mm2
+from finplan.surface.face import ROUNDING, BareFace, PartJoint, patches_mm2
 
 _PAIRED = "ends"
 """The face that stands for two equal ones, so that two joints can share it."""
@@ -24,6 +24,7 @@ class Joined:
     taken_mm2: Mapping[FaceOfPart, float]
     """The area that each loses, of one part. [mm²]"""
     findings: tuple[Finding, ...] = ()
+    joints: tuple[PartJoint, ...] = ()
 
 
 @dataclass(slots=True)
@@ -91,6 +92,7 @@ def join(piece: Piece, faces: Mapping[str, Mapping[str, BareFace]]) -> Joined:
     for index, joint in enumerate(piece.joints):
         uses.setdefault((joint.from_, joint.face), []).append(index)
     glued: set[FaceOfPart] = set()
+    joints: list[PartJoint] = []
     for index, joint in enumerate(piece.joints):
         source, target = (joint.from_, joint.face), (joint.to, joint.on)
         if joint.face not in faces.get(joint.from_, {}) or joint.on not in faces.get(joint.to, {}):
@@ -101,5 +103,8 @@ def join(piece: Piece, faces: Mapping[str, Mapping[str, BareFace]]) -> Joined:
         if source not in glued:
             joining.check_exposure(joint)
         glued.add(source)
-        joining.take(joint, index, joining.shares(joint, index, uses[source]))
-    return Joined(frozenset(glued), joining.taken_mm2, tuple(joining.findings))
+        shares = joining.shares(joint, index, uses[source])
+        joining.take(joint, index, shares)
+        ends = 2 // min(shares, 2) if joint.face == _PAIRED else 1
+        joints.append(PartJoint(joint.from_, joint.to, piece.parts[joint.from_].count * ends))
+    return Joined(frozenset(glued), joining.taken_mm2, tuple(joining.findings), tuple(sorted(joints)))

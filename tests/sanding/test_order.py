@@ -82,8 +82,11 @@ def test_so_many_parts_have_one_joint_less_where_nothing_is_said_of_them(tmp_pat
 def test_joints_of_the_file_are_counted_by_their_glued_faces(tmp_path: Path) -> None:
     joined = TABLE.replace(", ends: {exposure: covered}", "")
     joined += "joints:\n  - {from: apron, face: ends, to: leg, on: blocks}\n"
-    plan = planned(tmp_path, joined)
-    assert next(step for step in plan.order if step.do == "joints").joints == 8
+    covered = joined.replace(
+        "back: {exposure: secondary}", "back: {exposure: secondary}, top-edge: {exposure: covered}"
+    )
+    for text in (joined, covered):
+        assert next(step for step in planned(tmp_path, text).order if step.do == "joints").joints == 8
 
 
 def test_what_comes_glued_up_is_sanded_after(tmp_path: Path) -> None:
