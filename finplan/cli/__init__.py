@@ -1,5 +1,14 @@
 """The command line: read, call, print. Everything heavy is imported inside the command that needs it."""
 
-from finplan.cli.app import main
+import sys
 
 __all__ = ["main"]
+
+
+def main() -> None:
+    """Run the command line; a break from the keyboard is heard while it still loads."""
+    try:
+        from finplan.cli.app import main as loaded
+    except KeyboardInterrupt:
+        sys.exit(130)
+    loaded()

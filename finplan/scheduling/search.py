@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 
 from ortools.sat.python import cp_model
 
@@ -86,7 +87,7 @@ class _Search:
             solver = self._solver(self._seed, way, until - time.monotonic())
             solver.parameters.max_deterministic_time = effort
             self._raced = self._raced or solver.parameters.num_workers > 1
-            status = solver.solve(model, told)
+            status = _solved(solver, model, told)
             if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 self._note(solver, goal, first=reached == cp_model.UNKNOWN)
                 reached = cp_model.OPTIMAL if self.value == self.bound else cp_model.FEASIBLE
@@ -120,7 +121,7 @@ class _Search:
         """Return whether another search, otherwise set, finds nothing either: solvers have been wrong before."""
         solver = self._solver(self._seed + 1, OTHERWISE, self.left_s)
         self.built.model.clear_objective()  # type: ignore[no-untyped-call]
-        return solver.solve(self.built.model) == cp_model.INFEASIBLE
+        return _solved(solver, self.built.model) == cp_model.INFEASIBLE
 
     def _solver(self, seed: int, way: Way, limit_s: float) -> cp_model.CpSolver:
         solver = cp_model.CpSolver()
@@ -128,6 +129,7 @@ class _Search:
         parameters.num_workers = 1
         parameters.random_seed = seed
         parameters.max_time_in_seconds = max(0.01, limit_s)
+        parameters.catch_sigint_signal = False  # else it ends one search and the next begins
         for name, value in way.items():
             setattr(parameters, name, value)
         return solver
@@ -152,6 +154,19 @@ class _Search:
                 if solution[self.built.chosen[name][mode.index].index]:
                     schedule[name] = Scheduled(whole.axis.points[point], mode.ends[point], mode.index)
         return schedule
+
+
+def _solved(
+    solver: cp_model.CpSolver, model: cp_model.CpModel, told: cp_model.CpSolverSolutionCallback | None = None
+) -> cp_model.CpSolverStatus:
+    """Return what a solver finds; in a thread of its own, so that a break from the keyboard is heard at once."""
+    with ThreadPoolExecutor(1) as aside:
+        found = aside.submit(solver.solve, model, told)
+        try:
+            return found.result()
+        except BaseException:
+            solver.stop_search()
+            raise
 
 
 class _Told(cp_model.CpSolverSolutionCallback):
