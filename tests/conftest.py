@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -14,7 +15,9 @@ from hypothesis import settings
 from finplan.demo import write_demo
 
 # How long one example takes says nothing about whether it is right, and the first one loads the units.
-settings.register_profile("finplan", deadline=None)
+# Where every change is tried the same examples are drawn each time; "anew" draws others, and more of them.
+settings.register_profile("finplan", deadline=None, derandomize="CI" in os.environ)
+settings.register_profile("anew", deadline=None, max_examples=1000)
 settings.load_profile("finplan")
 
 # The example of the piece format: an invented reading table.
