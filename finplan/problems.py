@@ -21,8 +21,19 @@ def show_path(path: Where) -> str:
     """
     text = ""
     for step in path:
-        text += f"[{step}]" if isinstance(step, int) else f".{step}" if text else step
+        text += f"[{step}]" if isinstance(step, int) else f".{_short(step)}" if text else _short(step)
     return text or "the file"
+
+
+_MAX_STEP = 60
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= _MAX_STEP else f"{text[: _MAX_STEP - 3]}..."
+
+
+_MAX_QUOTED = 40
+"""Characters of what a file says that a problem quotes."""
 
 
 def shown(value: object) -> str:
@@ -40,11 +51,43 @@ def shown(value: object) -> str:
     if isinstance(value, dict):
         return "a group of fields"
     text = str(value)
-    return f"'{text[:37]}...'" if len(text) > 40 else f"'{text}'"
+    return f"'{text[: _MAX_QUOTED - 3]}...'" if len(text) > _MAX_QUOTED else f"'{text}'"
+
+
+_MAX_HINTS = 200
+"""So often the nearest name is looked for in the problems of one file. Who has more of them reads the first."""
+_MAX_LISTED = 60
+"""Names that a hint lists."""
+_hints_left = _MAX_HINTS
+
+
+def hints_anew() -> None:
+    """Begin to count hints anew, as the reader of a file does."""
+    global _hints_left
+    _hints_left = _MAX_HINTS
+
+
+def nearest(name: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:
+    """Return the known name that is most like a misspelt one. The one door for such a search, which is slow.
+
+    Parameters
+    ----------
+    name
+        What is written; a very long one is like none
+    known
+        What it may have been
+    cutoff
+        How like it has to be, from 0 to 1
+    """
+    global _hints_left
+    if len(name) > _MAX_QUOTED or _hints_left <= 0:
+        return None
+    _hints_left -= 1
+    return next(iter(get_close_matches(name.lower(), known, n=1, cutoff=cutoff)), None)
 
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:
-    """Return the hint for a misspelt *name*: the nearest known one, or all of them where none is near.
+    """Return the hint for a misspelt *name*: the nearest known one, or those that are known where none is near.
 
     >>> did_you_mean("ahs", ["ash", "beech"])
     "did you mean 'ash'?"
@@ -57,10 +100,11 @@ def did_you_mean(name: str, known: Iterable[str]) -> str:
     sorts = [one for one in names if name.lower() in one.split("-")[1:]]
     if sorts:
         return f"did you mean {' or '.join(repr(one) for one in sorts)}?"
-    near = get_close_matches(name.lower(), names, n=1, cutoff=0.6)
-    if near:
-        return f"did you mean '{near[0]}'?"
-    return f"known: {', '.join(names)}" if names else "none is known here"
+    near = nearest(name, names)
+    if near is not None:
+        return f"did you mean '{near}'?"
+    more = f" and {len(names) - _MAX_LISTED} more" if len(names) > _MAX_LISTED else ""
+    return f"known: {', '.join(names[:_MAX_LISTED])}{more}" if names else "none is known here"
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,12 +152,23 @@ class FinplanError(Exception):
     exit_code = 2
 
 
+_MAX_TOLD = 200
+"""Problems that are told; nobody puts more right before looking again."""
+
+
+def told(problems: Sequence[Problem]) -> list[str]:
+    """Return a line for each problem; of very many the first, and how many more there are."""
+    more = len(problems) - _MAX_TOLD
+    lines = [str(problem) for problem in problems[:_MAX_TOLD]]
+    return [*lines, f"and {more} problem{'' if more == 1 else 's'} more"] if more > 0 else lines
+
+
 class RefusedError(FinplanError):
     """Files that cannot be used, with every problem found in them."""
 
     def __init__(self, problems: Sequence[Problem]) -> None:
         self.problems = tuple(sorted(problems))
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        super().__init__("\n".join(told(self.problems)))
 
 
 class FindingsError(FinplanError):

@@ -9,13 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from finplan.problems import shown
+from finplan.problems import nearest, shown
 
 if TYPE_CHECKING:
     import pint
@@ -112,7 +111,7 @@ _VULGAR = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8",
     "⅞": "7/8",
 }  # fmt: skip
-_VULGAR_SIGN = re.compile(rf"\s*([{''.join(_VULGAR)}])")
+_VULGAR_SIGN = re.compile(rf"(?<!\s)\s*+([{''.join(_VULGAR)}])")
 _DECIMAL = r"(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3}(?![\d.]))?"
 _NUMBER = rf"(?:\d+[ -]+\d+/\d+|\d+\s*/\s*\d+|{_DECIMAL})"
 _WORDS = r"°?[^\W\d]+\.?(?:[ ]+[^\W\d]+\.?)*(?:[23](?![\d.]))?"
@@ -128,12 +127,13 @@ def _registry() -> pint.UnitRegistry[Fraction]:
     return pint.UnitRegistry(str(Path(__file__).with_name("units.txt")), non_int_type=Fraction)
 
 
-def _known_units(kind: Kind) -> list[str]:
+@cache
+def _known_units(kind: Kind) -> tuple[str, ...]:
     """Return the names of the units of *kind* that are one word."""
     registry = _registry()
     wanted = registry.Unit(kind.unit).dimensionality
     words = [name for name in registry._units if name.isidentifier() and not name.startswith(("delta", "Δ"))]
-    return [name for name in words if registry.Unit(name).dimensionality == wanted]
+    return tuple(name for name in words if registry.Unit(name).dimensionality == wanted)
 
 
 def _unit_expression(text: str) -> str | None:
@@ -143,7 +143,7 @@ def _unit_expression(text: str) -> str | None:
     plain = {'"': "inch", "″": "inch", "”": "inch", "''": "inch", "'": "foot", "′": "foot", "’": "foot"}.get(
         plain, plain
     )
-    plain = re.sub(r"\s*/\s*", "/", plain)
+    plain = _slash(plain)
     plain = re.sub(r"^(per\s+|/)", "1/", plain).replace(" per ", "/").replace(" ", "_")
     if plain.startswith("1/"):
         return f"1/{_powers(plain[2:])}" if _UNIT.fullmatch(plain[2:]) else None
@@ -174,16 +174,21 @@ def _unit(text: str, kind: Kind) -> pint.Unit:
             wrong = f"'{text}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
             raise QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
         return unit
-    near = get_close_matches(text.lower(), _known_units(kind), n=1, cutoff=0.7)
-    hint = f"did you mean '{near[0].replace('_', ' ')}'?" if near else f"expected {kind.name} such as {kind.example}"
-    msg = f"unit '{text}' is unknown"
+    near = nearest(text, _known_units(kind), cutoff=0.7)
+    hint = f"did you mean '{near.replace('_', ' ')}'?" if near else f"expected {kind.name} such as {kind.example}"
+    msg = f"unit {shown(text)} is unknown"
     raise QuantityError(msg, hint)
+
+
+def _slash(text: str) -> str:
+    """Return a text without space around its strokes."""
+    return "/".join(part.strip() for part in text.split("/"))
 
 
 def _number(text: str) -> Fraction:
     """Return a decimal, a fraction or a whole number with a fraction, exactly."""
     total = Fraction(0)
-    for part in re.split(r"[ -]+(?=\d+/)", re.sub(r"\s*/\s*", "/", text.strip())):
+    for part in re.split(r"[ -]++(?=\d++/)", _slash(text.strip())):
         total += Fraction(part)
     return total
 
@@ -324,7 +329,7 @@ def read_range(value: object, kind: Kind) -> Range:
 
 def known_length_unit(text: object) -> bool:
     """Return whether *text* names a unit of length."""
-    if not isinstance(text, str):
+    if not isinstance(text, str) or len(text) > MAX_TEXT:
         return False
     try:
         _unit(text.strip(), LENGTH)

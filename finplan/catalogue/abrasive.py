@@ -9,6 +9,7 @@ from pydantic import Field, PlainValidator, model_validator
 
 from finplan.catalogue.pack import PiecePacks
 from finplan.catalogue.record import Grit, Sourced
+from finplan.problems import shown
 from finplan.reading import (
     DurationHRange,
     Form,
@@ -27,7 +28,7 @@ from finplan.reading import (
 
 def _size(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not 1 <= value <= 3000:
-        fail(f"'{value}' is not a grain size", "expected micrometres, 1 to 3000")
+        fail(f"{shown(value)} is not a grain size", "expected micrometres, 1 to 3000")
     return float(value)
 
 

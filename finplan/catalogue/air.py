@@ -37,7 +37,7 @@ class Evaporation(Sourced):
 
     by_dust_free_pct: Percentage = Field(gt=0, lt=100)
     """How much has left when dust no longer sticks; it leaves in proportion to what is still there."""
-    draught: float = Field(gt=0)
+    draught: float = Field(gt=0.01, le=10_000)
     """Metres of air an hour that carry vapour off a wet surface, saturated: it evaporates no faster than that."""
     temperature_c: TemperatureC
     """Of the air in which vapour is measured, at one atmosphere."""

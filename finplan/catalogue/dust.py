@@ -24,7 +24,7 @@ class DustLimit(Sourced):
 class DustClass(Sourced):
     """A class of extractors."""
 
-    least_limit_mg_m3: float = Field(ge=0)
+    least_limit_mg_m3: float = Field(ge=0, le=1000)
     """It does for dust of which the air may hold more than this; where at_limit is true, also this much."""
     at_limit: bool
     """Whether it does for dust whose limit is just that."""

@@ -10,14 +10,15 @@ from typing import Any
 
 from finplan.catalogue.loader import MODELS, Catalogue, catalogue_from
 from finplan.catalogue.references import reference_findings
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean
-from finplan.reading import Document, file_name, read_document, validate
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
+from finplan.reading import Document, UnreadableError, beside, file_name, read_document, validate
 from finplan.resources import data_dir
 
 LABEL = "label"
 """The source of what a shop says otherwise, where it names none."""
 
-_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_NAME = re.compile(r"(?=.{1,60}\Z)[a-z0-9]++(?:-[a-z0-9]++)*+")
+_MAX_FILES = 200
 _OF_SAFETY = (
     "cautions",
     "air-targets",
@@ -48,19 +49,23 @@ def read_own(folder: Path) -> dict[str, Document]:
     """
     documents: dict[str, Document] = {}
     problems: list[Problem] = []
-    for file in sorted(folder.iterdir()):
-        if file.suffix.lower() not in (".yaml", ".yml"):
-            continue
+    try:
+        files = sorted(file for file in folder.iterdir() if file.suffix.lower() in (".yaml", ".yml"))
+    except OSError as error:
+        wrong = f"cannot be read: {(error.strerror or 'it is no folder').lower()}"
+        raise RefusedError([Problem(folder, 1, 1, "the folder", wrong, "expected one that may be read")]) from None
+    for file in files[:_MAX_FILES]:
         if file.suffix != ".yaml" or file.stem not in MODELS:
             hint = did_you_mean(file.stem, MODELS)
-            problems.append(Problem(file, 1, 1, "the file", f"'{file.name}' is named after no kind of record", hint))
-        elif file.resolve().parent != folder.resolve():
-            problems.append(Problem(file, 1, 1, "the file", "leads out of the folder", "expected a file in the folder"))
-        else:
-            try:
-                documents[file.stem] = read_document(file)
-            except RefusedError as error:
-                problems += error.problems
+            wrong = f"{shown(file.name)} is named after no kind of record"
+            problems.append(Problem(file, 1, 1, "the file", wrong, hint))
+            continue
+        try:
+            documents[file.stem] = read_document(beside(folder, file.name))
+        except UnreadableError as error:
+            problems.append(Problem(file, 1, 1, "the file", error.wrong, error.expected))
+        except RefusedError as error:
+            problems += error.problems
     if problems:
         raise RefusedError(problems)
     return documents
@@ -98,7 +103,7 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
 def _own_record(kind: str, name: str, given: Any) -> tuple[Any, list[Finding]]:
     if name in _bundled(kind):
         hint = "give it a name of its own, or put what differs under 'overrides' in the shop file"
-        return None, [Finding((), f"'{name}' is already in the catalogue", hint, at_key=True)]
+        return None, [Finding((), f"{shown(name)} is already in the catalogue", hint, at_key=True)]
     if not _NAME.fullmatch(name):
         return None, [
             Finding((), f"'{name[:40]}' is no name", "expected small letters, digits and dashes", at_key=True)
@@ -153,7 +158,7 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
 def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Finding]:
     """Return a finding for every danger that a bundled record would lose: no shop file switches a caution off."""
     if kind in _OF_SAFETY:
-        return [Finding((), f"'{name}' is a record of safety, which no shop changes", "add a record of your own")]
+        return [Finding((), f"{shown(name)} is a record of safety, which no shop changes", "add a record of your own")]
     group, counts = _DANGERS.get(kind, ("", ()))
     held = (getattr(before, group, None), getattr(after, group, None)) if counts else (None, None)
     if held[0] is None or held[1] is None:
@@ -161,7 +166,7 @@ def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Findin
     return [
         Finding(
             (group, file_name(field)),
-            f"this takes away a caution that applies to '{name}'",
+            f"this takes away a caution that applies to {shown(name)}",
             "leave it out; what is another product gets a record of its own",
         )
         for field in counts
@@ -171,9 +176,9 @@ def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Findin
 
 def _not_bundled(kind: str, name: str, known: Mapping[str, Any]) -> Finding:
     if name in known:
-        wrong, hint = f"'{name}' is a record of your own", "change it in its own file"
+        wrong, hint = f"{shown(name)} is a record of your own", "change it in its own file"
     else:
-        wrong, hint = f"'{name}' is not among the {kind}", did_you_mean(name, _bundled(kind))
+        wrong, hint = f"{shown(name)} is not among the {kind}", did_you_mean(name, _bundled(kind))
     return Finding((kind, name), wrong, hint, at_key=True)
 
 

@@ -9,6 +9,7 @@ from pydantic import PlainValidator, ValidationError, ValidationInfo, model_vali
 
 from finplan import quantity
 from finplan.catalogue.record import Sourced
+from finplan.problems import shown
 from finplan.quantity import QuantityError
 from finplan.reading import Form, Record, fail, findings_of
 
@@ -44,7 +45,7 @@ def amount(value: object) -> Amount:
             fail(error.wrong, "expected a volume such as 250 ml, or a mass such as 500 g")
     if not MIN_AMOUNT <= found.value <= MAX_AMOUNT:
         size = "large" if found.value > MAX_AMOUNT else "small"
-        fail(f"'{value}' is too {size}", "expected an amount such as 250 ml or 1 kg")
+        fail(f"{shown(value)} is too {size}", "expected an amount such as 250 ml or 1 kg")
     return found
 
 
@@ -53,7 +54,7 @@ AmountField = Annotated[Amount, PlainValidator(amount), Form("a volume or a mass
 
 def _price(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value < 1e6:
-        fail(f"'{value}' is not a price", "expected a number above zero")
+        fail(f"{shown(value)} is not a price", "expected a number above zero")
     return float(value)
 
 

@@ -7,6 +7,7 @@ from typing import Annotated
 
 from pydantic import PlainValidator
 
+from finplan.problems import shown
 from finplan.quantity import AREA, CONCENTRATION, DURATION, LENGTH, Kind, QuantityError, Range, read, read_range
 from finplan.reading import Form, fail
 
@@ -23,7 +24,7 @@ def _within(kind: Kind, low: float, high: float, factor: float, example: str) ->
             fail(error.wrong, f"expected {kind.name} such as {example}")
         if not low <= found.low <= found.high <= high:
             unit = kind.unit.replace("**", "")
-            fail(f"'{value}' is out of range", f"expected {low:g} to {high:g} {unit}, such as {example}")
+            fail(f"{shown(value)} is out of range", f"expected {low:g} to {high:g} {unit}, such as {example}")
         return found.scaled(factor)
 
     return validate
@@ -35,7 +36,7 @@ def _strength(value: object) -> float:
     except QuantityError as error:
         fail(error.wrong, error.expected)
     if not 0.01 <= found <= 5000:
-        fail(f"'{value}' is out of range", "expected 0.01 to 5000 g/l, such as 240 g/l or 2 lb/gal")
+        fail(f"{shown(value)} is out of range", "expected 0.01 to 5000 g/l, such as 240 g/l or 2 lb/gal")
     return found
 
 

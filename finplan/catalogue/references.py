@@ -8,7 +8,7 @@ from typing import Any
 from finplan.catalogue.compatibility import unknown_words
 from finplan.catalogue.record import Sourced
 from finplan.catalogue.system import Step
-from finplan.problems import Finding, Where, did_you_mean
+from finplan.problems import Finding, Where, did_you_mean, shown
 
 NAMES: Mapping[str, Mapping[str, str]] = {
     "finishes": {
@@ -55,7 +55,7 @@ def reference_findings(
     def look(kind: str, path: Where, name: str, target: str) -> None:
         known = names.get(target)
         if known is not None and name not in known:
-            wrong = f"'{name}' is not among the {target}"
+            wrong = f"{shown(name)} is not among the {target}"
             findings.append((kind, Finding(path, wrong, did_you_mean(name, known))))
 
     for kind, named in records.items():

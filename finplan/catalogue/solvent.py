@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from finplan.catalogue.pack import Packs
 from finplan.catalogue.ranges import DensityRange
 from finplan.catalogue.record import Sourced
 from finplan.reading import (
+    FlammableRange,
     MassInAirMgM3,
     MolarMassRange,
     Name,
-    PercentageRange,
     PressureRange,
     Record,
     ShareOfAirPpm,
@@ -43,7 +45,7 @@ class Solvent(Sourced):
 
     cas: tuple[Name, ...] = ()
     """Registry numbers under which safety data sheets list it."""
-    components: dict[Name, float] = Field(default_factory=dict)
+    components: dict[Name, Annotated[float, Field(ge=0.001, le=1000)]] = Field(default_factory=dict)
     """What a blend holds: parts by volume of other solvents."""
     molar_mass_g_mol: MolarMassRange
     """Mass of a mole; the mean of a blend or petroleum cut."""
@@ -51,7 +53,7 @@ class Solvent(Sourced):
     """Mass of a litre of liquid."""
     vapour_pressure_kpa: PressureRange
     """Pressure of its vapour over the liquid: how fast it evaporates."""
-    lower_flammable_limit_pct: PercentageRange | None = None
+    lower_flammable_limit_pct: FlammableRange | None = None
     """The least share of vapour in air, by volume, that burns; low is the lowest published. None where it does not."""
     flash_point_c: TemperatureC | None = None
     """The lowest published temperature at which it gives off enough vapour to burn, closed cup."""

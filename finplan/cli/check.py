@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from finplan.inputs import Piece
-from finplan.problems import Problem, RefusedError
+from finplan.problems import Problem, RefusedError, told
 from finplan.source import checked_piece, clashes_of, missing_for_plan, read_source, shop_and_catalogue, surface_of
 
 
@@ -32,7 +32,7 @@ def _warnings(file: Path, shop: Path | None) -> tuple[Problem, ...]:
 
 def check_lines(file: Path, problems: tuple[Problem, ...], piece: Piece | None) -> list[str]:
     """Return every problem, and a summary."""
-    lines = [str(problem) for problem in problems]
+    lines = told(problems)
     errors = sum(problem.severity == "error" for problem in problems)
     warnings = len(problems) - errors
     if errors:

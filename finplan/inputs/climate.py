@@ -12,8 +12,18 @@ from pydantic import PlainValidator, ValidationInfo, model_validator
 
 from finplan.inputs.hours import Clock
 from finplan.inputs.logger import Reading, read_log
-from finplan.problems import Finding, did_you_mean
-from finplan.reading import Percentage, Record, TemperatureC, fail, fail_each, validate
+from finplan.problems import Finding, did_you_mean, shown
+from finplan.reading import (
+    Percentage,
+    Record,
+    TemperatureC,
+    UnreadableError,
+    beside,
+    fail,
+    fail_each,
+    read_bytes,
+    validate,
+)
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _FULL_NAMES = (
@@ -60,21 +70,15 @@ def _log(value: object, info: ValidationInfo) -> tuple[Reading, ...]:
     folder = (info.context or {}).get("folder")
     name = str(value)
     if folder is None or not name.lower().endswith(".csv") or Path(name).name != name:
-        fail(f"'{name[:60]}' is not a log beside the shop file", "expected the plain name of a .csv file in its folder")
-    file = Path(folder) / name
+        fail(f"{shown(name)} is not a log beside the shop file", "expected the plain name of a .csv file in its folder")
     try:
-        if file.resolve().parent != Path(folder).resolve():
-            fail(f"'{name}' leads out of the folder", "expected a file beside the shop file")
-        if file.stat().st_size > MAX_LOG_BYTES:
-            fail(f"'{name}' is longer than {MAX_LOG_BYTES:,} bytes", "expected a shorter log")
-        text = file.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        fail(
-            f"'{name}' cannot be read: {(error.strerror or 'it is no file').lower()}",
-            "expected a file beside the shop file",
-        )
+        raw = read_bytes(beside(folder, name), MAX_LOG_BYTES)
+    except UnreadableError as error:
+        fail(f"{shown(name)} {error.wrong}", "expected a file beside the shop file")
+    try:
+        text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
-        fail(f"'{name}' is not text in UTF-8", "expected columns time, temperature, humidity")
+        fail(f"{shown(name)} is not text in UTF-8", "expected columns time, temperature, humidity")
     return read_log(name, text, _zone(info))
 
 
@@ -99,7 +103,7 @@ def _months(value: object, info: ValidationInfo) -> dict[int, DayAndNight]:
             findings.append(Finding((name,), f"'{name[:20]}' is not a month", hint, at_key=True))
             continue
         if month in named:
-            findings.append(Finding((name,), f"'{name}' is named twice", "expected each month once", at_key=True))
+            findings.append(Finding((name,), f"{shown(name)} is named twice", "expected each month once", at_key=True))
         named.add(month)
         air, found = validate(DayAndNight, data)
         findings += [finding.within(name) for finding in found]

@@ -11,7 +11,7 @@ from typing import Annotated
 
 from pydantic import PlainValidator
 
-from finplan.problems import did_you_mean
+from finplan.problems import did_you_mean, shown
 from finplan.reading import check_all, fail
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -70,7 +70,7 @@ def _shift(text: object, path: tuple[str | int, ...]) -> Shift:
     except ValueError as error:
         fail(str(error), expected, path)
     if start == end:
-        fail(f"'{text}' has no length", expected, path)
+        fail(f"{shown(text)} has no length", expected, path)
     return Shift(start, end if end > start else end + _MINUTES_PER_DAY)
 
 

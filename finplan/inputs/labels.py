@@ -9,7 +9,8 @@ from typing import Annotated, Self
 
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
-from finplan.quantity import LENGTH, QuantityError, read
+from finplan.problems import shown
+from finplan.quantity import LENGTH, MAX_TEXT, QuantityError, read
 from finplan.reading import Form, Record, fail
 
 MAX_ROWS, MAX_COLUMNS = 20, 10
@@ -18,8 +19,10 @@ LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 48.0, 25.0
 LEAST = f"a tag needs {LEAST_WIDTH_MM:g} x {LEAST_HEIGHT_MM:g} mm: fewer rows or columns, or smaller margins and gaps"
 PAPER_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 """Width and height. A4: ISO 216. Letter: ANSI/ASME Y14.1, size A, 8-1/2 by 11 in."""
-_BETWEEN = re.compile(r"\s*,\s*|(?<=[^\s\d/-])\s+(?=[-\d.½¼¾⅛⅜⅝⅞])")
-"""Between two lengths in one text: a comma, or the space that follows a unit."""
+_BETWEEN = re.compile(r"(?<=[^\s\d/-])\s++(?=[-\d.½¼¾⅛⅜⅝⅞])")
+"""Between two lengths in one text: the space that follows a unit."""
+_MAX_LENGTH_MM = 1000.0
+_MAX_TEXT = 4 * MAX_TEXT
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +51,14 @@ def lengths_in(value: object) -> Sequence[object]:
     (['15.15 mm', '7.2 mm'], ['1 1/2 in', '5/8 in'], ['8 mm'])
     """
     if isinstance(value, str):
-        return _BETWEEN.split(value.strip())
+        return [text.strip() for part in value.split(",") for text in _BETWEEN.split(part.strip())]
     return value if isinstance(value, list) else [value]
 
 
 def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, ValidationInfo], tuple[float, ...]]:
     def validate(value: object, info: ValidationInfo) -> tuple[float, ...]:
+        if len(str(value)) > _MAX_TEXT:
+            fail(f"{shown(value)} is too long", f"expected {example}")
         texts = lengths_in(value)
         if len(texts) not in counts:
             several = " or ".join(map(str, counts))
@@ -65,7 +70,9 @@ def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, Validat
             except QuantityError as error:
                 fail(error.wrong, error.expected)
             if length_mm < 0:
-                fail(f"'{text}' is negative", "expected a length, or 0 mm")
+                fail(f"{shown(text)} is negative", "expected a length, or 0 mm")
+            if length_mm > _MAX_LENGTH_MM:
+                fail(f"{shown(text)} is too large", f"expected at most {_MAX_LENGTH_MM:g} mm")
             found.append(length_mm)
         return tuple(found)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -10,22 +10,22 @@ from typing import Annotated, Any, Literal
 from pydantic import PlainValidator
 
 from finplan.inputs.shapes import SHAPES, Outline, Part
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
 from finplan.quantity import known_length_unit
-from finplan.reading import Calendar, Day, Document, Name, Record, Title, fail, read_document, validate
+from finplan.reading import Calendar, Day, Document, Name, Record, Title, fail, read_document, validate, wrong_with_name
 from finplan.reading.fields import LAST_YEAR
 
 MAX_PARTS = 300
 MAX_SEGMENTS = 3000
 """Of all outlines of a piece: each takes work that grows with them."""
-MAX_HINTS = 20
+MAX_JOINTS = 3000
 EARLIEST_BUILT = 1000
 _OWN_FIELDS = ("parts", "assemblies", "joints")
 
 
 def _length_unit(value: object) -> str:
     if not known_length_unit(value):
-        fail(f"'{value}' is not a unit of length", "expected mm, cm, m, in or ft")
+        fail(f"{shown(value)} is not a unit of length", "expected mm, cm, m, in or ft")
     return str(value)
 
 
@@ -216,10 +216,9 @@ def _parts(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[st
 
 
 def _part(name: str, fields: object, context: Mapping[str, Any]) -> tuple[Part | None, list[Finding]]:
-    if not name.strip() or len(name) > 60 or not name.isprintable():
-        return None, [
-            Finding((), f"'{name[:60]}' is no name for a part", "expected one to sixty characters", at_key=True)
-        ]
+    unnamed = wrong_with_name(name)
+    if unnamed is not None:
+        return None, [Finding((), *unnamed, at_key=True)]
     if not isinstance(fields, dict):
         return None, [Finding((), "the part has no fields", "expected fields such as shape: board")]
     shape = fields.get("shape")
@@ -239,16 +238,14 @@ def _unknown_faces(part: Part) -> list[Finding]:
     names = part.face_names()
     return [
         Finding(
-            ("faces", face), f"a {part.shape} like this has no face '{face}'", did_you_mean(face, names), at_key=True
+            ("faces", face),
+            f"a {part.shape} like this has no face {shown(face)}",
+            did_you_mean(face, names),
+            at_key=True,
         )
         for face in part.faces
         if face not in names
     ]
-
-
-def _nearest_part(name: str, names: set[str], found: Sequence[Finding]) -> str:
-    """Return the hint for a part that is not there; the search is long where there are many of both."""
-    return did_you_mean(name, sorted(names)) if len(found) < MAX_HINTS else "expected the name of a part"
 
 
 def _assemblies(data: Mapping[str, Any], names: set[str]) -> tuple[dict[str, Assembly], list[Finding]]:
@@ -264,16 +261,19 @@ def _assemblies(data: Mapping[str, Any], names: set[str]) -> tuple[dict[str, Ass
     taken: dict[str, str] = {}
     for name, fields in listed.items():
         assembly, found = validate(Assembly, fields)
+        unnamed = wrong_with_name(name)
+        if unnamed is not None:
+            assembly, found = None, [Finding((), *unnamed, at_key=True)]
         findings += [finding.within("assemblies", name) for finding in found]
         if name in names:
-            wrong = f"'{name}' is both an assembly and a part"
+            wrong = f"{shown(name)} is both an assembly and a part"
             findings.append(Finding(("assemblies", name), wrong, "give the assembly another name", at_key=True))
         if assembly is None:
             continue
         for index, part in enumerate(assembly.parts):
             where = ("assemblies", name, "parts", index)
             if part not in names:
-                findings.append(Finding(where, f"there is no part '{part}'", _nearest_part(part, names, findings)))
+                findings.append(Finding(where, f"there is no part '{part}'", did_you_mean(part, sorted(names))))
             elif part in taken:
                 findings.append(Finding(where, f"part '{part}' is already in '{taken[part]}'", "name it once"))
             else:
@@ -293,6 +293,8 @@ def _joints(data: Mapping[str, Any], parts: Mapping[str, Part]) -> tuple[tuple[J
     example = "expected a list such as - {from: apron, face: ends, to: leg, on: blocks}"
     if not isinstance(listed, list):
         return (), [Finding(("joints",), "this is not a list of joints", example)]
+    if len(listed) > MAX_JOINTS:
+        return (), [Finding(("joints",), f"{len(listed)} joints are too many", f"expected at most {MAX_JOINTS}")]
     names = set(data["parts"]) if isinstance(data.get("parts"), dict) else set()
     joints: list[Joint] = []
     findings: list[Finding] = []
@@ -308,7 +310,7 @@ def _joints(data: Mapping[str, Any], parts: Mapping[str, Part]) -> tuple[tuple[J
         ):
             if part not in names:
                 where = ("joints", index, end)
-                findings.append(Finding(where, f"there is no part '{part}'", _nearest_part(part, names, findings)))
+                findings.append(Finding(where, f"there is no part '{part}'", did_you_mean(part, sorted(names))))
             elif part in parts and face not in parts[part].face_names():
                 where = ("joints", index, face_field)
                 wrong = f"part '{part}' has no face '{face}'"

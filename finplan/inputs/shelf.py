@@ -9,7 +9,7 @@ from pydantic import PlainValidator, model_validator
 
 from finplan.catalogue import Amount, Finish, amount
 from finplan.inputs.grade import Grade
-from finplan.problems import Finding, did_you_mean
+from finplan.problems import Finding, did_you_mean, shown
 from finplan.reading import Day, Form, Name, Record, Title, fail
 
 ShelfKind = Literal["finishes", "solvents", "abrasives", "consumables"]
@@ -84,16 +84,16 @@ def shelf_findings(shelf: Sequence[ShelfItem], known: Mapping[str, Mapping[str, 
 def _item_findings(item: ShelfItem, known: Mapping[str, Mapping[str, Any]]) -> Iterator[Finding]:
     field, kind, name = item.named
     if name not in known[kind]:
-        yield Finding((field,), f"'{name}' is not among the {kind}", did_you_mean(name, known[kind]))
+        yield Finding((field,), f"{shown(name)} is not among the {kind}", did_you_mean(name, known[kind]))
         return
     finish = known[kind][name]
     if not isinstance(finish, Finish):
         return
     components = [part.name for part in finish.mix.components] if finish.mix else []
     if item.component is None and components:
-        yield Finding((), f"'{name}' has components", f"say which is left: component: {' or '.join(components)}")
+        yield Finding((), f"{shown(name)} has components", f"say which is left: component: {' or '.join(components)}")
     elif item.component is not None and item.component not in components:
-        wrong = f"'{item.component}' is no component of '{name}'"
+        wrong = f"'{item.component}' is no component of {shown(name)}"
         yield Finding(("component",), wrong, did_you_mean(item.component, components))
     if isinstance(item.left, Amount) and item.left.measure == "g":
         weighed = finish.dissolve is not None or finish.density_g_l is not None

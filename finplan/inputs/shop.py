@@ -20,16 +20,19 @@ from finplan.inputs.hours import WeekField
 from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
 from finplan.reading import (
     Calendar,
     Document,
     DurationH,
     FlowM3H,
+    GivenName,
     Name,
     Record,
     Title,
+    UnreadableError,
     VolumeMl,
+    beside,
     fail,
     read_document,
     validate,
@@ -40,6 +43,13 @@ Skill = Literal["sanding", "coating", "spraying", "assembly"]
 Use = Literal["sanding", "assembly", "coating", "spraying", "drying"]
 MAX_PEOPLE = 20
 MAX_SHELF = 1000
+MAX_ROOMS = 50
+MAX_CLOSED = 500
+"""Days and stretches of days, each of ten years at most."""
+MAX_NAMED = 200
+"""Of methods, and of grades."""
+MAX_LABOUR = 1_000_000
+_PRICE = re.compile(r"(\d++(?:\.\d++)?+)\s*+(?:/\s*+h)?+")
 
 
 class Person(Record):
@@ -96,6 +106,8 @@ def _zone(value: object) -> ZoneInfo:
 def _closed(value: object) -> frozenset[date]:
     if not isinstance(value, list):
         fail("this is not a list of days", "expected [2027-03-08, 2027-07-26 to 2027-08-06]")
+    if len(value) > MAX_CLOSED:
+        fail(f"{len(value)} stretches are too many", f"expected at most {MAX_CLOSED}; longer ones take fewer lines")
     days: set[date] = set()
     for index, item in enumerate(value):
         first, _, last = str(item).partition(" to ")
@@ -105,9 +117,8 @@ def _closed(value: object) -> frozenset[date]:
         except ValueError:
             fail(f"'{str(item)[:40]}' is not a day", "expected 2027-03-08, or 2027-07-26 to 2027-08-06", (index,))
         if end < start or (end - start).days > 3660:
-            fail(
-                f"'{item}' ends before it starts, or lasts for years", "expected the first day, then the last", (index,)
-            )
+            wrong = f"{shown(item)} ends before it starts, or lasts for years"
+            fail(wrong, "expected the first day, then the last", (index,))
         days |= {start + timedelta(days=n) for n in range((end - start).days + 1)}
     return frozenset(days)
 
@@ -138,28 +149,28 @@ def _public_holidays(code: str, year: int) -> Collection[date]:
 
 
 def _labour(value: object) -> float:
-    found = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*(?:/\s*h)?\s*", str(value))
-    if found is None or isinstance(value, bool):
-        fail(f"'{str(value)[:20]}' is not a price of labour", "expected a number per hour: 42 / h")
-    return float(found.group(1))
+    expected = "expected a number per hour: 42 / h"
+    found = _PRICE.fullmatch(str(value).strip()) if isinstance(value, (int, float, str)) else None
+    if found is None:
+        fail(f"{shown(value)} is not a price of labour", expected)
+    price = float(found.group(1))
+    if price > MAX_LABOUR:
+        fail(f"{shown(value)} is too large", f"{expected}, at most {MAX_LABOUR:,}")
+    return price
 
 
 def _records(value: object, info: ValidationInfo) -> Path:
-    beside = (info.context or {}).get("folder")
+    within = (info.context or {}).get("folder")
     name = str(value)
     expected = "expected the plain name of a folder beside the shop file"
-    if beside is None or not isinstance(value, str) or Path(name).name != name or name in ("", ".", ".."):
-        fail(f"'{name[:60]}' is not a folder beside the shop file", expected)
-    folder = Path(beside) / name
+    if within is None or not isinstance(value, str):
+        fail(f"{shown(value)} is not a folder beside the shop file", expected)
     try:
-        inside = folder.resolve().parent == Path(beside).resolve()
-        there = folder.is_dir()
-    except (OSError, ValueError):
-        inside, there = True, False
-    if not inside:
-        fail(f"'{name[:60]}' leads out of the folder", expected)
-    if not there:
-        fail(f"there is no folder '{name[:60]}'", expected)
+        folder = beside(within, name)
+    except UnreadableError as error:
+        fail(f"{shown(name)} {error.wrong}", expected)
+    if not folder.is_dir():
+        fail(f"there is no folder {shown(name)}", expected)
     return folder
 
 
@@ -173,11 +184,11 @@ class Shop(Record):
     people: tuple[Person, ...] = Field(min_length=1, max_length=MAX_PEOPLE)
     closed: Annotated[frozenset[date], PlainValidator(_closed)] = frozenset()
     holidays: Annotated[str | None, PlainValidator(_holidays)] = None
-    rooms: dict[str, Room] = Field(min_length=1)
+    rooms: dict[GivenName, Room] = Field(min_length=1, max_length=MAX_ROOMS)
     rack: Rack
     climate: Climate
-    methods: tuple[Name, ...] = Field(min_length=1)
-    grits: tuple[KeptGrade, ...] = ()
+    methods: tuple[Name, ...] = Field(min_length=1, max_length=MAX_NAMED)
+    grits: tuple[KeptGrade, ...] = Field((), max_length=MAX_NAMED)
     buffer_h: DurationH | None = None
     labour_per_h: Annotated[float | None, PlainValidator(_labour)] = None
     labels: Labels = Labels()
@@ -297,7 +308,7 @@ def _unknown_at_once(given: Mapping[str, Any], known: Mapping[str, Collection[st
 def _unknown(names: tuple[str, ...], where: str, known: Collection[str]) -> list[Finding]:
     hint = grade_hint if where == "grits" else did_you_mean
     return [
-        Finding((where, index), f"'{name}' is not in the catalogue", hint(name, known))
+        Finding((where, index), f"{shown(name)} is not in the catalogue", hint(name, known))
         for index, name in enumerate(names)
         if name not in known
     ]
@@ -306,7 +317,7 @@ def _unknown(names: tuple[str, ...], where: str, known: Collection[str]) -> list
 def _people(shop: Shop) -> list[Finding]:
     names = [person.name for person in shop.people]
     return [
-        Finding(("people", index, "name"), f"'{name}' is named twice", "give each person a name of their own")
+        Finding(("people", index, "name"), f"{shown(name)} is named twice", "give each person a name of their own")
         for index, name in enumerate(names)
         if name in names[:index]
     ]

@@ -1,6 +1,7 @@
 """Text files into validated models, with the line of every problem."""
 
 from finplan.reading.document import Document, parse_document, read_document
+from finplan.reading.failing import check_all, fail, fail_each, finding_of
 from finplan.reading.fields import (
     AreaM2,
     Calendar,
@@ -11,8 +12,10 @@ from finplan.reading.fields import (
     Day,
     DurationH,
     DurationHRange,
+    FlammableRange,
     FlowM3H,
     Form,
+    GivenName,
     LengthMm,
     LengthOrZeroMm,
     LossRange,
@@ -39,12 +42,11 @@ from finplan.reading.fields import (
     TransferRange,
     VolumeMl,
     VolumeMlRange,
-    check_all,
-    fail,
-    fail_each,
-    finding_of,
+    length_mm,
 )
+from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.record import Record, file_name, findings_of, validate
+from finplan.reading.text import wrong_with_name
 
 __all__ = [
     "AreaM2",
@@ -57,8 +59,10 @@ __all__ = [
     "Document",
     "DurationH",
     "DurationHRange",
+    "FlammableRange",
     "FlowM3H",
     "Form",
+    "GivenName",
     "LengthMm",
     "LengthOrZeroMm",
     "LossRange",
@@ -84,15 +88,20 @@ __all__ = [
     "TemperatureSpan",
     "Title",
     "TransferRange",
+    "UnreadableError",
     "VolumeMl",
     "VolumeMlRange",
+    "beside",
     "check_all",
     "fail",
     "fail_each",
     "file_name",
     "finding_of",
     "findings_of",
+    "length_mm",
     "parse_document",
+    "read_bytes",
     "read_document",
     "validate",
+    "wrong_with_name",
 ]

@@ -14,7 +14,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from finplan.problems import Finding, Problem, RefusedError, Where, show_path
+from finplan.problems import Finding, Problem, RefusedError, Where, hints_anew, show_path, shown
+from finplan.reading.files import UnreadableError, read_bytes
+from finplan.reading.text import number_as_written
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 24
@@ -92,15 +94,9 @@ def _text(file: Path) -> str:
         return RefusedError([Problem(file, line, 1, "the file", wrong, expected)])
 
     try:
-        if file.is_dir():
-            raise refuse("this is a folder", "expected a file")
-        with file.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "it cannot be read"
-        raise refuse(f"cannot be read: {reason.lower()}", "expected a file that exists and may be read") from None
-    if len(raw) > MAX_BYTES:
-        raise refuse(f"is longer than {MAX_BYTES:,} bytes", "expected a file written by hand")
+        raw = read_bytes(file, MAX_BYTES)
+    except UnreadableError as error:
+        raise refuse(error.wrong, error.expected) from None
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -118,6 +114,7 @@ def parse_document(text: str, file: Path) -> Document:
     """
     import yaml
 
+    hints_anew()
     # libyaml reads the catalogue some sixty times faster than Python does; both give the same events.
     loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     builder = _Builder(file)
@@ -224,7 +221,7 @@ class _Builder:
             if name in fields:
                 first = self.keys[here].line
                 mark = _mark(event)
-                wrong = f"field '{name}' is given twice, first in line {first}"
+                wrong = f"field {shown(name)} is given twice, first in line {first}"
                 self.problems.append(
                     Problem(self.file, mark.line, mark.column, show_path(here), wrong, "keep one of them")
                 )
@@ -244,14 +241,15 @@ def _mark(event: Any) -> Mark:
 
 
 def _scalar(event: Any) -> Any:
-    """Return a scalar by the core schema of YAML 1.2; dates stay text."""
+    """Return a scalar by the core schema of YAML 1.2; dates stay text, and a number knows how it was written."""
     text = str(event.value)
     if event.style is not None and event.style != "":
         return text
     if text in _WORDS:
-        return _WORDS[text]
+        word = _WORDS[text]
+        return number_as_written(word, text) if isinstance(word, float) else word
     if _INTEGER.fullmatch(text):
-        return int(text)
+        return number_as_written(int(text), text)
     if _FLOAT.fullmatch(text):
-        return float(text)
+        return number_as_written(float(text), text)
     return text

@@ -76,7 +76,7 @@ def findings_of(error: ValidationError, model: type[BaseModel]) -> list[Finding]
 
 
 def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:
-    path: Where = tuple(step for step in detail["loc"])
+    path: Where = tuple(step for step in detail["loc"] if step != "[key]")
     context = detail.get("ctx", {})
     kind = detail["type"]
     if kind == "finplan":
@@ -86,11 +86,11 @@ def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:
         )
     if kind == "missing":
         name = path[-1]
-        return Finding(path, f"field '{name}' is missing", _what_belongs(model, path))
+        return Finding(path, f"field {shown(name)} is missing", _what_belongs(model, path))
     if kind == "extra_forbidden":
         owner = _owner(model, path)
         known = _field_names(owner) if owner else []
-        return Finding(path, f"field '{path[-1]}' is unknown", did_you_mean(str(path[-1]), known), at_key=True)
+        return Finding(path, f"field {shown(path[-1])} is unknown", did_you_mean(str(path[-1]), known), at_key=True)
     given = shown(detail["input"])
     if kind == "literal_error":
         options = str(context.get("expected", "")).replace("'", "").replace(" or ", ", ").split(", ")

@@ -193,11 +193,11 @@ def test_no_link_leads_out_of_the_folder(folder: Path, tmp_path_factory: pytest.
     outside = tmp_path_factory.mktemp("outside")
     (outside / "finishes.yaml").write_text(FINISH, encoding="utf-8")
     (folder / "my-records" / "finishes.yaml").symlink_to(outside / "finishes.yaml")
-    assert [problem.wrong for problem in read(folder)[1]] == ["leads out of the folder"]
+    assert [problem.wrong for problem in read(folder)[1]] == ["is a link that leads out of the folder"]
     (folder / "my-records" / "finishes.yaml").unlink()
     (folder / "my-records").rmdir()
     (folder / "my-records").symlink_to(outside, target_is_directory=True)
-    assert [problem.wrong for problem in read(folder)[1]] == ["'my-records' leads out of the folder"]
+    assert [problem.wrong for problem in read(folder)[1]] == ["'my-records' is a link that leads out of the folder"]
 
 
 def test_own_records_are_changed_in_their_own_file(folder: Path) -> None:

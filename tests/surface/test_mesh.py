@@ -1,6 +1,7 @@
 """Meshes: shapes whose area is known, and files that are broken or reach for what they may not have."""
 
 import math
+import os
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -277,16 +278,17 @@ def test_materials_are_never_looked_for(tmp_path: Path, block: Any, monkeypatch:
     (tmp_path / "a.obj").write_text("mtllib ../secret.mtl\nmtllib secret.mtl\nusemtl oak\n" + text)
     (tmp_path / "secret.mtl").write_text("newmtl oak\nmap_Kd secret.png\n")
     opened: list[str] = []
-    real = Path.open
+    real: Any = os.open
 
-    def watched(self: Path, *args: Any, **kwargs: Any) -> Any:
-        opened.append(self.name)
-        return real(self, *args, **kwargs)
+    def watched(file: Any, *args: Any, **kwargs: Any) -> Any:
+        opened.append(Path(file).name)
+        return real(file, *args, **kwargs)
 
     def never(*args: Any, **kwargs: Any) -> Any:
         raise AssertionError(args)
 
-    monkeypatch.setattr(Path, "open", watched)
+    monkeypatch.setattr(os, "open", watched)
+    monkeypatch.setattr(Path, "open", never)
     monkeypatch.setattr("builtins.open", never)
     assert figures(tmp_path, "a.obj")[0] == pytest.approx(6200)
     assert opened == ["a.obj"]
@@ -295,7 +297,7 @@ def test_materials_are_never_looked_for(tmp_path: Path, block: Any, monkeypatch:
 def test_a_file_of_more_than_200_mb_is_refused_unread(tmp_path: Path) -> None:
     with (tmp_path / "large.stl").open("wb") as stream:
         stream.truncate(200_000_001)
-    assert refused(tmp_path, "large.stl") == "'large.stl' is 200 MB long"
+    assert refused(tmp_path, "large.stl") == "'large.stl' is longer than 200,000,000 bytes"
 
 
 def test_without_the_extra_it_says_how_to_install_it(

@@ -11,7 +11,7 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.part import OptionalLength, Part, lengths_of
-from finplan.problems import Finding
+from finplan.problems import Finding, shown
 from finplan.reading import LengthMm, Record, fail, fail_each
 
 MAX_SHELVES = 100
@@ -19,7 +19,7 @@ MAX_SHELVES = 100
 
 def _shelves(value: object) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= MAX_SHELVES:
-        fail(f"'{value}' is not a number of shelves", f"expected 0 to {MAX_SHELVES}")
+        fail(f"{shown(value)} is not a number of shelves", f"expected 0 to {MAX_SHELVES}")
     return value
 
 

@@ -9,7 +9,7 @@ from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from finplan.inputs.shapes.part import lengths_of
-from finplan.problems import Finding, did_you_mean
+from finplan.problems import Finding, did_you_mean, shown
 from finplan.reading import fail, fail_each, finding_of
 
 ProfileKind = Literal["square", "roundover", "cove", "chamfer", "bevel", "ogee"]
@@ -51,7 +51,7 @@ def _words(text: object) -> tuple[str, str]:
         fail("this is not an edge profile", _EXAMPLE)
     name, _, rest = text.strip().partition(" ")
     if name not in _NUMBERS:
-        fail(f"edge profile '{name}' is unknown", did_you_mean(name, _NUMBERS))
+        fail(f"edge profile {shown(name)} is unknown", did_you_mean(name, _NUMBERS))
     return name, rest.strip()
 
 
@@ -64,7 +64,7 @@ def profile(text: object, bare_unit: str | None) -> Profile:
     sizes = lengths_of(rest, bare_unit) if rest else []
     if len(sizes) != wanted:
         shape = {0: name, 1: f"{name} 6 mm", 2: f"{name} 10 x 5 mm"}[wanted]
-        fail(f"'{text}' has {len(sizes)} size{'' if len(sizes) == 1 else 's'}", f"expected it as '{shape}'")
+        fail(f"{shown(text)} has {len(sizes)} size{'' if len(sizes) == 1 else 's'}", f"expected it as '{shape}'")
     if name == "square":
         return SQUARE
     factor = 2 if name == "ogee" else 1
@@ -77,7 +77,7 @@ def _sides(value: dict[str, object], bare_unit: str | None) -> Edge:
     found: list[Finding] = []
     for side, text in value.items():
         if side not in profiles:
-            wrong = f"field '{side}' is unknown"
+            wrong = f"field {shown(side)} is unknown"
             found.append(Finding((side,), wrong, did_you_mean(side, profiles), at_key=True))
             continue
         try:
@@ -96,7 +96,9 @@ def _edge(value: object, info: ValidationInfo) -> Edge:
     name, rest = _words(value)
     if name == "bullnose":
         if rest:
-            fail(f"'{value}' has a size", "a bullnose is half a circle as thick as the panel: write edge: bullnose")
+            fail(
+                f"{shown(value)} has a size", "a bullnose is half a circle as thick as the panel: write edge: bullnose"
+            )
         return Edge(bullnose=True)
     both = profile(value, bare_unit)
     return Edge(both, both)

@@ -8,7 +8,7 @@ from pydantic import Field, PlainValidator, ValidationError, ValidationInfo
 
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, default_exposure
 from finplan.problems import Finding
-from finplan.reading import AreaM2, Percentage, fail, fail_each, findings_of
+from finplan.reading import AreaM2, Percentage, fail, fail_each, findings_of, wrong_with_name
 
 MAX_FACES = 100
 
@@ -26,9 +26,9 @@ def _faces(value: object, info: ValidationInfo) -> dict[str, MeasuredFace]:
     faces: dict[str, MeasuredFace] = {}
     found: list[Finding] = []
     for name, data in value.items():
-        if not name.strip() or len(name) > 60:
-            wrong = f"'{name[:60]}' is no name for a face"
-            found.append(Finding((name,), wrong, "expected one to sixty characters", at_key=True))
+        unnamed = wrong_with_name(name)
+        if unnamed is not None:
+            found.append(Finding((name,), *unnamed, at_key=True))
         fields: Any = data if isinstance(data, dict) else {"area": data}
         try:
             faces[name] = MeasuredFace.model_validate(fields, context=info.context)

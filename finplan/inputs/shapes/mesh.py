@@ -18,7 +18,7 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import Field, PlainValidator, PrivateAttr, ValidationInfo, model_validator
 
 from finplan import quantity
-from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, mesh_path, refuse
+from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, mesh_bytes, refuse
 from finplan.inputs.shapes.part import Part
 from finplan.reading import fail
 
@@ -72,10 +72,10 @@ class Mesh(Part):
     @model_validator(mode="after")
     def _read(self, info: ValidationInfo) -> Self:
         folder: Path | None = (info.context or {}).get("folder")
-        path = mesh_path(self.file, folder)
+        raw = mesh_bytes(self.file, folder)
         try:
             from finplan.inputs.shapes.triangles import mesh_figures
         except ImportError:
             refuse("reading a mesh needs a package that is not installed", "install it: pip install 'finplan[models]'")
-        self._figures = mesh_figures(path, self.file, self.unit_mm, self.grain)
+        self._figures = mesh_figures(raw, self.file, self.unit_mm, self.grain)
         return self

@@ -30,13 +30,15 @@ from pydantic_core import PydanticCustomError
 from finplan import quantity
 from finplan.inputs.shapes.part import Part
 from finplan.inputs.shapes.section import Line, Point, Section, crossing
-from finplan.problems import Finding, Where, did_you_mean
+from finplan.problems import Finding, Where, did_you_mean, shown
 from finplan.quantity import QuantityError
 from finplan.reading import LengthMm, fail, fail_each, finding_of
+from finplan.reading.fields import MIN_LENGTH_MM
 
 MAX_POINTS = 200
 MAX_COORDINATE_MM = 1e4
-_LEAST_MM = 1e-6
+_LEAST_MM = MIN_LENGTH_MM
+_LEAST_MM2 = 1e-6
 
 _EXAMPLE = "expected points such as [18, 0] and arcs such as {arc: [30, 12], rise: -3.5}"
 
@@ -55,7 +57,7 @@ def _coordinate(value: object, bare_unit: str | None, path: Where) -> float:
     except QuantityError as error:
         fail(error.wrong, error.expected, path)
     if abs(number) > MAX_COORDINATE_MM:
-        fail(f"'{value}' is too large", f"expected at most {MAX_COORDINATE_MM / 1000:g} m", path)
+        fail(f"{shown(value)} is too large", f"expected at most {MAX_COORDINATE_MM / 1000:g} m", path)
     return number
 
 
@@ -70,7 +72,7 @@ def _step(value: object, bare_unit: str | None, index: int) -> _Step:
         return _Step(_point(value, bare_unit, (index,)), 0.0)
     for name in value:
         if name not in ("arc", "rise"):
-            fail(f"field '{name}' is unknown", did_you_mean(name, ["arc", "rise"]), (index, name), at_key=True)
+            fail(f"field {shown(name)} is unknown", did_you_mean(name, ["arc", "rise"]), (index, name), at_key=True)
     for name, meaning in (("arc", "the point it goes to: [30, 12]"), ("rise", "how far it rises above its chord")):
         if name not in value:
             fail(f"field '{name}' is missing", f"expected {meaning}", (index, name))
@@ -116,7 +118,7 @@ def _check(section: Section, side: float) -> None:
         other = f"stretch {second + 1}" if second < len(section.face) else "the back"
         wrong = f"stretch {first + 1} of the profile meets {other}"
         fail(wrong, "expected a line that does not cross or touch itself", (first + 1,))
-    if side * section.signed_mm2 <= _LEAST_MM:
+    if side * section.signed_mm2 <= _LEAST_MM2:
         fail("the profile encloses no wood", "expected points that leave its back, or an arc with a positive rise")
 
 

@@ -10,6 +10,7 @@ from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Edge, EdgeField
 from finplan.inputs.shapes.part import OptionalLength, Part, given_once
 from finplan.inputs.shapes.path_data import Subpath, parse
+from finplan.problems import shown
 from finplan.quantity import LENGTH, QuantityError, read
 from finplan.reading import LengthMm, LengthOrZeroMm, fail, findings_of
 from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
@@ -95,7 +96,7 @@ class Stadium(Panel):
 
 def _sides(value: object) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or not 3 <= value <= 1000:
-        fail(f"'{value}' is not a number of sides", "expected 3 to 1000")
+        fail(f"{shown(value)} is not a number of sides", "expected 3 to 1000")
     return value
 
 

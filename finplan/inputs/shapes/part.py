@@ -10,9 +10,9 @@ from pydantic_core import PydanticCustomError
 
 from finplan import quantity
 from finplan.inputs.grade import Grade
-from finplan.problems import Finding
+from finplan.problems import Finding, shown
 from finplan.quantity import QuantityError
-from finplan.reading import Count, Form, LengthMm, Name, Record, fail, fail_each, finding_of
+from finplan.reading import Count, Form, LengthMm, Name, Record, fail, fail_each, finding_of, length_mm
 
 Exposure = Literal["show", "secondary", "covered"]
 
@@ -51,29 +51,33 @@ def lengths_of(text: str, bare_unit: str | None) -> list[float]:
     >>> lengths_of("100 x 22 mm", None)
     [100.0, 22.0]
     """
+    if len(text) > quantity.MAX_TEXT:
+        fail(f"{shown(text)} is too long", "expected lengths such as 100 x 22 mm")
     unit = bare_unit
     lengths: list[float] = []
-    for piece in reversed(re.split(r"\s*[x×]\s*", text.strip())):
-        own = re.search(r"[^\d\s./⁄½⅓⅔¼¾⅕⅛⅜⅝⅞+-].*$", piece.strip())
+    for piece in reversed(_factors(text)):
+        own = _OWN_UNIT.search(piece)
         if own:
             unit = own.group(0)
-        try:
-            length = quantity.read(piece, quantity.LENGTH, bare_unit=unit)
-        except QuantityError as error:
-            fail(error.wrong, error.expected)
-        if length <= 0:
-            fail(f"'{piece}' is not above zero", "expected a length above zero")
-        lengths.insert(0, length)
+        lengths.insert(0, length_mm(piece, unit))
     return lengths
+
+
+_OWN_UNIT = re.compile(r"[^\d\s./⁄½⅓⅔¼¾⅕⅛⅜⅝⅞+-].*")
+
+
+def _factors(text: str) -> list[str]:
+    """Return what stands between the signs for 'by' or 'times' in a text."""
+    return [piece.strip() for piece in text.replace("×", "x").split("x")]
 
 
 def _patch(value: object, info: ValidationInfo) -> Patch:
     expected = "expected 'W x L' or 'COUNT x W x L', such as 2 x 100 mm x 22 mm"
     if not isinstance(value, str) or len(value) > quantity.MAX_TEXT:
         fail("this is not a patch", expected)
-    pieces = re.split(r"\s*[x×]\s*", value.strip())
+    pieces = _factors(value)
     if len(pieces) not in (2, 3) or not all(pieces):
-        fail(f"'{value}' is not a patch", expected)
+        fail(f"{shown(value)} is not a patch", expected)
     count = 1
     if len(pieces) == 3:
         if not re.fullmatch(r"[1-9]\d{0,3}", pieces[0]):
@@ -105,7 +109,7 @@ Patches = Annotated[tuple[Patch, ...], PlainValidator(_patches)]
 
 def _coats(value: object) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 20:
-        fail(f"'{value}' is not a number of coats", "expected 0 to 20")
+        fail(f"{shown(value)} is not a number of coats", "expected 0 to 20")
     return value
 
 

@@ -10,7 +10,7 @@ from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Profile, profile
 from finplan.inputs.shapes.part import OptionalLength, Part
-from finplan.problems import Finding
+from finplan.problems import Finding, shown
 from finplan.reading import LengthMm, LengthOrZeroMm, Record, check_all, fail, fail_each
 
 _ROUNDING = 1 + 1e-9
@@ -191,7 +191,7 @@ def _two_or_four(value: object) -> int:
     words: dict[Any, int] = {"two": 2, "four": 4, 2: 2, 4: 4}
     if isinstance(value, (str, int)) and not isinstance(value, bool) and value in words:
         return words[value]
-    fail(f"'{value}' is not a number of tapered sides", "expected two (adjacent) or four")
+    fail(f"{shown(value)} is not a number of tapered sides", "expected two (adjacent) or four")
 
 
 class LegTaper(Record):

@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 import trimesh
 
-from finplan.inputs.shapes.mesh_file import MAX_BYTES, MeshFigures, Vector, refuse
+from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, refuse
 from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
 
 # What it says of a broken file would otherwise reach the screen; our own words are enough.
@@ -29,21 +29,21 @@ _FLAT = 1e-14
 """A triangle with less than this share of the largest one's area has none but for rounding."""
 
 
-def mesh_figures(path: Path, name: str, unit_mm: float, grain: Vector) -> MeshFigures:
-    """Return what the mesh in *path* comes to; *name* is how the piece file names it.
+def mesh_figures(raw: bytes, name: str, unit_mm: float, grain: Vector) -> MeshFigures:
+    """Return what a mesh comes to; *name* is how the piece file names it.
 
     Parameters
     ----------
-    path
-        From ``mesh_path``
+    raw
+        The file, from ``mesh_bytes``
     name
-        For the text of errors
+        Its ending says what it is; for the text of errors
     unit_mm
         The length of one unit of the mesh. [mm]
     grain
         The direction of the grain, of length 1
     """
-    vertices, faces = _triangles(path, name)
+    vertices, faces = _triangles(raw, name)
     _check_numbers(vertices, faces, name)
     extents = _extents(vertices, unit_mm, name)
     vertices, faces = _merged(vertices, faces)
@@ -61,12 +61,12 @@ def mesh_figures(path: Path, name: str, unit_mm: float, grain: Vector) -> MeshFi
     )
 
 
-def _triangles(path: Path, name: str) -> tuple[Floats, Whole]:
+def _triangles(raw: bytes, name: str) -> tuple[Floats, Whole]:
     """Return the corners and the triangles as they stand in the file."""
     kind = Path(name).suffix.lower().removeprefix(".")
     try:
-        with path.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
+        if kind == "obj":
+            raw = _without_groups(raw)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             # numpy only warns where numbers turn into something else half way through a file.
@@ -77,6 +77,11 @@ def _triangles(path: Path, name: str) -> tuple[Floats, Whole]:
     except Exception:  # whatever a broken file makes the reader stumble over
         refuse(f"'{name}' is not a sound {kind.upper()} file", "expected a file that its program can open again")
     return vertices, faces
+
+
+def _without_groups(raw: bytes) -> bytes:
+    """Return the corners and faces of an OBJ file alone: each group of it would be read as a mesh of its own."""
+    return b"\n".join(line for line in raw.splitlines() if line.split(None, 1)[:1] in ([b"v"], [b"f"]))
 
 
 def _check_numbers(vertices: Floats, faces: Whole, name: str) -> None:

@@ -13,9 +13,10 @@ from pydantic_core import PydanticCustomError
 from finplan import quantity
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.part import OptionalLength, Part
-from finplan.problems import Finding, did_you_mean
+from finplan.problems import Finding, did_you_mean, shown
 from finplan.quantity import QuantityError
 from finplan.reading import LengthMm, Record, fail, fail_each, finding_of, findings_of
+from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
 
 MAX_ELEMENTS = 500
 MAX_POINTS = 1000
@@ -168,15 +169,16 @@ def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], .
         except QuantityError as error:
             found.append(Finding((index,), error.wrong, error.expected))
             continue
-        if diameter < 1e-3 or diameter > 1e5 or distance > 1e5:
+        if not (MIN_LENGTH_MM <= diameter <= MAX_LENGTH_MM and distance <= MAX_LENGTH_MM):
             wrong = f"a point has the diameter {diameter:g} mm at {distance:g} mm"
             found.append(Finding((index,), wrong, "expected a diameter above zero"))
         if index == 0 and distance != 0:
             wrong = f"the curve starts at distance {distance:g} mm"
             found.append(Finding((index,), wrong, "expected the first distance to be 0"))
-        if points and distance <= points[-1][0]:
+        if points and distance < points[-1][0] + MIN_LENGTH_MM:
             wrong = f"distance {distance:g} mm does not follow {points[-1][0]:g} mm"
-            found.append(Finding((index,), wrong, "expected growing distances"))
+            expected = f"expected growing distances, at least {MIN_LENGTH_MM:g} mm apart"
+            found.append(Finding((index,), wrong, expected))
         points.append((distance, diameter))
     if found:
         fail_each(found)
@@ -225,9 +227,9 @@ def _element(item: object, context: Any) -> tuple[str, Any]:
         )
     name, data = next(iter(item.items()))
     if name not in ELEMENTS:
-        fail(f"element '{name}' is unknown", did_you_mean(name, ELEMENTS), (name,), at_key=True)
+        fail(f"element {shown(name)} is unknown", did_you_mean(name, ELEMENTS), (name,), at_key=True)
     if not isinstance(data, dict):
-        fail(f"'{name}' has no fields", "expected fields such as {diameter: 52, length: 8}", (name,))
+        fail(f"{shown(name)} has no fields", "expected fields such as {diameter: 52, length: 8}", (name,))
     return name, ELEMENTS[name].model_validate(data, context=context)
 
 
