@@ -55,6 +55,8 @@ class CardRow:
     """Faces that are sanded alike."""
 
     faces: str
+    comes: str
+    """How they are taken to come to the bench."""
     method: str
     grits: tuple[GritBox, ...]
     stop: str
@@ -186,11 +188,13 @@ def _row(alike: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> Ca
     """Return one row of a card for the same faces of all its parts."""
     found = alike[0]
     method = found.steps[0].method
+    catalogue = piece.source.catalogue
     numbered = any(is_cami(grit) for grit in piece.sanding.stock.at_hand)
     steps = zip(*(one.steps for one in alike), strict=True)
     return CardRow(
         faces=listed(found.group.faces),
-        method=piece.source.catalogue.sanding_methods[method].title.partition(",")[0].lower(),
+        comes=catalogue.surfaces[found.group.surface].title.lower(),
+        method=catalogue.sanding_methods[method].title.partition(",")[0].lower(),
         grits=tuple(
             GritBox(
                 same[0].grit,
@@ -234,4 +238,5 @@ def _worded(step: OrderStep, item: str) -> str:
     stage = _STAGES[step.stage]
     faces = [name.removeprefix(f"{item}: ") for name in step.faces]
     named = f" ({listed(faces)})" if step.do == "mask" else ""
-    return capital(f"{f'{stage}, ' if stage else ''}{step.label}{named}: {step.reason}.")
+    label = f"sand the {step.joints} joints" if step.joints > 1 else step.label
+    return capital(f"{f'{stage}, ' if stage else ''}{label}{named}: {step.reason}.")

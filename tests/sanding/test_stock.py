@@ -59,6 +59,21 @@ def test_what_does_for_another() -> None:
     assert stock("P180", "CAMI 180").like("CAMI 180") == "CAMI 180"
 
 
+@pytest.mark.parametrize(
+    ("at_hand", "wanted", "bought", "why"),
+    [
+        (("P80", "P180"), "CAMI 320", "P400", "only P-grades are sold; 36/35 = 1.03"),
+        (("CAMI 80", "CAMI 180"), "P400", "CAMI 320", "only CAMI grades are sold"),
+        (("P80", "CAMI 180"), "CAMI 320", "CAMI 320", "both are"),
+        (("P80", "CAMI 180"), "P400", "P400", "both are"),
+    ],
+)
+def test_what_is_bought_is_of_a_scale_that_is_sold(
+    at_hand: tuple[str, ...], wanted: str, bought: str, why: str
+) -> None:
+    assert stock(*at_hand).named(wanted) == bought, why
+
+
 def test_where_it_starts_and_stops_without_the_grade_wanted() -> None:
     shop = stock("P80", "P150", "P240")
     assert shop.start("P120") == "P80"  # what is finer does not take the marks off

@@ -154,7 +154,7 @@ def test_the_order_tells_what_is_sanded_before_gluing_up_and_after(table: Plan) 
     assert [step.partition(":")[0] for step in lines["Base"]] == [
         "Before gluing up, sand undersides and insides",
         "Before gluing up, sand the faces that are looked at",
-        "When glued up, sand the joints",
+        "When glued up, sand the 8 joints",
     ]
 
 
