@@ -13,7 +13,7 @@ from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_o
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_catalogue
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
-from finplan.catalogue.own import overruled, read_own, with_own
+from finplan.catalogue.own import LABEL, overruled, read_own, with_own
 from finplan.catalogue.pack import Amount, Measure, Pack, PackSizes, PiecePack, amount
 from finplan.catalogue.readiness import ready_h
 from finplan.catalogue.record import Source, Sourced
@@ -28,6 +28,7 @@ from finplan.catalogue.work import SmallJob
 
 __all__ = [
     "CAMI",
+    "LABEL",
     "MODELS",
     "Abrasive",
     "AbsorptionFactors",

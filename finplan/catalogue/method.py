@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.catalogue.record import Sourced
-from finplan.reading import DurationHRange, LossRange, SpeedRange, TransferRange, VolumeMlRange
+from finplan.reading import DurationHRange, LossRange, RatioRange, SpeedRange, TransferRange, VolumeMlRange
 
 
 class ApplicationMethod(Sourced):
@@ -15,6 +15,10 @@ class ApplicationMethod(Sourced):
     """Per coat and material, whatever the area: what stays in the tool and the pot."""
     transfer_pct: TransferRange | None = None
     """Transfer efficiency of spraying: of the material used, what lands on the piece. None where nothing is sprayed."""
+    hand: RatioRange
+    """How thick one person lays it on beside another, in times the usual: 5 to 95 of a hundred people."""
+    coat_to_coat: RatioRange
+    """How thick one coat is beside the next of the same person, likewise."""
     flat_m2_h: SpeedRange
     """Flat surfaces."""
     profile_m2_h: SpeedRange

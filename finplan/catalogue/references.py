@@ -13,6 +13,7 @@ from finplan.problems import Finding, Where, did_you_mean, shown
 NAMES: Mapping[str, Mapping[str, str]] = {
     "finishes": {
         "methods": "methods",
+        "spread-rate.by-method": "methods",
         "voc-solvent": "solvents",
         "thinner-solvent": "solvents",
         "clean-up-solvent": "solvents",

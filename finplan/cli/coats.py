@@ -7,7 +7,7 @@ from itertools import groupby
 
 from finplan.catalogue import Catalogue
 from finplan.cli.table import table
-from finplan.material import SAMPLE, CoatNeed, MaterialPlan, MixPart
+from finplan.material import SAMPLE, CoatNeed, MaterialPlan, MixPart, total
 from finplan.material.measuring import weighed
 from finplan.quantity import Range, Units
 from finplan.showing import plain, show_area, show_mass, show_measured, show_volume
@@ -75,8 +75,8 @@ def _takes(coats: Sequence[CoatNeed], catalogue: Catalogue, units: Units) -> lis
         samples = [coat for coat in found if coat.item == SAMPLE]
         for _, of_system in groupby(samples, key=lambda coat: coat.step.id.rpartition("/")[0]):
             board = list(of_system)
-            needed_ml = Range.total(coat.needed_ml for coat in board)
-            thinner_ml = Range.total(coat.thinner_ml for coat in board)
+            needed_ml = total(term for coat in board for term in coat.finish_terms_ml).range
+            thinner_ml = total(term for coat in board for term in coat.thinner_terms_ml).range
             label = board[0].step.label if len(board) == 1 else "all coats"
             yield SAMPLE, label, cells(board[0], needed_ml, thinner_ml)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import AbsorptionFactors, Catalogue, Finish
 from finplan.quantity import Range
 from finplan.system import FaceGroup
@@ -9,10 +11,32 @@ from finplan.system import FaceGroup
 _ONE = Range(1.0, 1.0, 1.0)
 
 
+@dataclass(frozen=True, slots=True)
+class Absorption:
+    """What a group of faces drinks like, against a face of the spread rate. Areas in m², factors plain numbers."""
+
+    along_m2: float
+    """Of the group, what lies along the grain."""
+    end_m2: float
+    """And across it: what is end grain."""
+    pores: Range
+    """The factor of the timber's face."""
+    ends: Range
+    """The factor of its end grain, which never drinks less than the face beside it."""
+    grade: Range
+    """The factor of the last grade, on both."""
+
+    @property
+    def typical_m2(self) -> float:
+        """The area that it typically drinks like."""
+        drinks_m2 = self.along_m2 * self.pores.typical + self.end_m2 * self.ends.typical
+        return drinks_m2 * self.grade.typical
+
+
 def absorption(
     group: FaceGroup, finish: Finish, catalogue: Catalogue, *, bare: bool, last_grit: str | None = None
-) -> Range:
-    """Return the area that the group drinks like, against a face of the spread rate. [m²]
+) -> Absorption:
+    """Return what a group of faces drinks like.
 
     Parameters
     ----------
@@ -29,22 +53,18 @@ def absorption(
 
     Notes
     -----
-    ``(along the grain · pores + end grain · the larger of end grain and pores) · last grade``; end grain never drinks
-    less than the face beside it. The grade counts on bare wood only.
+    ``(along the grain · pores + end grain · the larger of end grain and pores) · last grade``. The grade counts on bare
+    wood only.
     """
     pores = catalogue.absorption[catalogue.timbers[group.timber].pores]
     ends = catalogue.absorption["end-grain-film" if finish.film_forming else "end-grain-penetrating"]
     face, end = (pores.first, ends.first) if bare else (pores.later, ends.later)
-    grade = _grade_factor(last_grit, catalogue) if bare and last_grit is not None else _ONE
-    along_m2 = group.area_m2 - group.end_grain_m2
-
-    def drinks_m2(face_factor: float, end_factor: float, grade_factor: float) -> float:
-        return (along_m2 * face_factor + group.end_grain_m2 * max(face_factor, end_factor)) * grade_factor
-
-    return Range(
-        drinks_m2(face.low, end.low, grade.low),
-        drinks_m2(face.typical, end.typical, grade.typical),
-        drinks_m2(face.high, end.high, grade.high),
+    return Absorption(
+        along_m2=group.area_m2 - group.end_grain_m2,
+        end_m2=group.end_grain_m2,
+        pores=face,
+        ends=Range(max(face.low, end.low), max(face.typical, end.typical), max(face.high, end.high)),
+        grade=_grade_factor(last_grit, catalogue) if bare and last_grit is not None else _ONE,
     )
 
 

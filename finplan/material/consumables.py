@@ -10,11 +10,12 @@ from finplan.catalogue import Catalogue, Consumable, PiecePack
 from finplan.catalogue.caution import Trigger
 from finplan.inputs.shelf import ShelfItem
 from finplan.material.finishes import Market
-from finplan.material.job import SAMPLE, MaterialJob, Session, session_of
+from finplan.material.job import MaterialJob, Session, session_of
 from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
 from finplan.material.quantile import probability_below, quantile
 from finplan.material.shelf import OnShelf, on_shelf
+from finplan.material.use import SAMPLE
 from finplan.quantity import Range
 
 _NOTHING = Range(0.0, 0.0, 0.0)
@@ -94,7 +95,7 @@ def _needed(
     shelf = on_shelf(items, lambda _amount: None, None, market.day)
     buy = cheapest_packs(wanted - shelf.good, [Offer(pack.count, pack.price) for pack in packs])
     there = shelf.good + sum(purchase.count * purchase.size for purchase in buy)
-    probability = probability_below((needed,), there)
+    probability = probability_below(needed, there)
     return ConsumableNeed(name, title, grit, needed, wanted, shelf, buy, probability)
 
 

@@ -31,6 +31,14 @@ class Film:
         return max(1.0, self.wet_um.typical / self.usual_um)
 
 
+def usual_rate(step: TreatmentStep, finish: Finish) -> float:
+    """Return how far a litre typically goes in a coat that is put on as this one is. [m²/l]"""
+    rates = finish.spread_rate
+    rate = rates.first_m2_l if step.bare else rates.next_m2_l
+    further = rates.by_method.get(step.method or "")
+    return rate.typical * (1.0 if further is None else further.typical)
+
+
 def planned_film(step: TreatmentStep, finish: Finish) -> Film | None:
     """Return the film of a coat that is planned by its thickness; None of one planned by the spread rate.
 
@@ -43,7 +51,6 @@ def planned_film(step: TreatmentStep, finish: Finish) -> Film | None:
     if dry_um is None or not finish.film_forming:
         return None
     solids_pct, thin_pct = finish.volume_solids_pct, step.recipe.thin_pct
-    rate = finish.spread_rate.first_m2_l if step.bare else finish.spread_rate.next_m2_l
     return Film(
         dry_um=dry_um,
         wet_um=Range(
@@ -51,7 +58,7 @@ def planned_film(step: TreatmentStep, finish: Finish) -> Film | None:
             dry_um.typical * 100 / thinned_solids(solids_pct.typical, thin_pct),
             dry_um.high * 100 / thinned_solids(solids_pct.low, thin_pct),
         ),
-        usual_um=wet_film(rate.typical),
+        usual_um=wet_film(usual_rate(step, finish)),
     )
 
 

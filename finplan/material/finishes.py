@@ -11,10 +11,11 @@ from finplan.catalogue.finish import Mix, Part
 from finplan.inputs.shelf import ShelfItem
 from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs
-from finplan.material.quantile import probability_below
 from finplan.material.shelf import OnShelf, on_shelf
 from finplan.material.solution import solution_of
-from finplan.material.supply import Supply, Use, offers, supplied
+from finplan.material.supply import Supply, offers, supplied
+from finplan.material.total import total
+from finplan.material.use import Use
 from finplan.quantity import Range, Units
 from finplan.showing import capital
 
@@ -148,7 +149,7 @@ def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], 
     else:
         buy = cheapest_packs(whole.at_confidence - ready_ml, _sets(finish, mix, market))
         got_ml = ready_ml + sum(one.count * one.size for one in buy)
-        probability = probability_below(terms, got_ml)
+        probability = total(terms).probability_below(got_ml)
         parts = [replace(part, buy=(), holds=_held(buy, index)) for index, part in enumerate(parts)]
     return replace(
         whole,

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from finplan.catalogue import Catalogue
-from finplan.material.need import CoatNeed, GroupNeed, coat_need
+from finplan.material.cause import cause
+from finplan.material.need import CoatNeed, coat_need
+from finplan.material.use import SAMPLE
 from finplan.quantity import Range
 from finplan.system import FaceGroup, Treatment, TreatmentStep, putting_on_hours
 
-SAMPLE = "sample board"
-"""The item that stands for the board on which a system is tried."""
 _NOTHING = Range(0.0, 0.0, 0.0)
 
 Session = tuple[str | None, str | None, int | None]
@@ -109,11 +109,13 @@ def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> list[CoatNeed
 def _sample(system: str, on: Sequence[tuple[TreatmentStep, FaceGroup, str | None]], catalogue: Catalogue) -> CoatNeed:
     """Return what a coat on the sample board needs, of those timbers and last grades that get it the thirstiest."""
     area_m2 = catalogue.allowances["sample-board"].area_m2
+    size = cause("wood", ("", SAMPLE, system), area_m2)
     boards = [
-        (step, replace(like, part=SAMPLE, count=1, faces=("face",), kind="flat", area_m2=1.0, end_grain_m2=0.0), grit)
+        (step, replace(like, part=SAMPLE, count=1, faces=("face",), kind="flat", end_grain_m2=0.0), grit)
         for step, like, grit in on
     ]
-    of_one = max(
+    boards = [(step, replace(board, area_m2=area_m2.typical), grit) for step, board, grit in boards]
+    return max(
         (
             coat_need(
                 SAMPLE,
@@ -121,23 +123,9 @@ def _sample(system: str, on: Sequence[tuple[TreatmentStep, FaceGroup, str | None
                 catalogue,
                 share=0.0,
                 last_grits={board: grit} if grit else None,
+                also=size,
             )
             for step, board, grit in dict.fromkeys(boards)
         ),
         key=lambda need: (need.needed_ml.typical, need.needed_ml.high),
-    )
-    step, board = of_one.step, of_one.groups[0].group
-    group = replace(board, area_m2=area_m2.typical)
-
-    def on_all(of_one_m2: Range) -> Range:
-        return Range(of_one_m2.low * area_m2.low, of_one_m2.typical * area_m2.typical, of_one_m2.high * area_m2.high)
-
-    return replace(
-        of_one,
-        step=replace(step, groups=(group,)),
-        area_m2=area_m2.typical,
-        groups=(GroupNeed(group, on_all(of_one.groups[0].needed_ml)),),
-        wet_ml=on_all(of_one.wet_ml),
-        needed_ml=on_all(of_one.needed_ml),
-        thinner_ml=on_all(of_one.thinner_ml),
     )

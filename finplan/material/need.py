@@ -2,25 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from finplan.catalogue import ApplicationMethod, Catalogue, Finish
+from finplan.catalogue import Catalogue
 from finplan.material.absorption import absorption
+from finplan.material.cause import Cause, Term, cause, median
 from finplan.material.film import Film, planned_film
+from finplan.material.going_on import GoingOn, going_on
+from finplan.material.total import total
 from finplan.quantity import Range
 from finplan.system import FaceGroup, TreatmentStep
 
-_ML_PER_L = 1000.0
 _NOTHING = Range(0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class GroupNeed:
-    """The liquid that one coat on one group of faces needs, thinner included. Volume in ml."""
+    """The liquid that one coat on one group of faces needs, thinner included. Volumes in ml."""
 
     group: FaceGroup
-    needed_ml: Range
+    terms_ml: tuple[Term, ...]
+    """Along the grain and across it, each with what makes it uncertain."""
+
+    @property
+    def needed_ml(self) -> Range:
+        """All of it."""
+        return total(self.terms_ml).range
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +43,8 @@ class CoatNeed:
     groups: tuple[GroupNeed, ...]
     fixed_ml: Range
     """What stays in the tool and the pot."""
+    fixed_terms_ml: tuple[Term, ...]
+    """The same with what makes it uncertain."""
     wet_ml: Range
     """The liquid as it goes on, thinner included."""
     needed_ml: Range
@@ -46,20 +56,21 @@ class CoatNeed:
     """How long it is being put on."""
 
     @property
-    def finish_terms_ml(self) -> tuple[Range, ...]:
-        """The finish, one by one for what rises and falls by itself: each group of faces, and what the tool keeps."""
+    def finish_terms_ml(self) -> tuple[Term, ...]:
+        """The finish, with what makes it uncertain."""
         share = 1 / (1 + self.step.recipe.thin_pct / 100)
-        return tuple(term.scaled(share) for term in self._terms_ml)
+        return tuple(term.scaled(share) for term in self.wet_terms_ml)
 
     @property
-    def thinner_terms_ml(self) -> tuple[Range, ...]:
+    def thinner_terms_ml(self) -> tuple[Term, ...]:
         """The thinner, likewise."""
         thin = self.step.recipe.thin_pct / 100
-        return tuple(term.scaled(thin / (1 + thin)) for term in self._terms_ml) if thin else ()
+        return tuple(term.scaled(thin / (1 + thin)) for term in self.wet_terms_ml) if thin else ()
 
     @property
-    def _terms_ml(self) -> tuple[Range, ...]:
-        return (*(group.needed_ml for group in self.groups), self.fixed_ml)
+    def wet_terms_ml(self) -> tuple[Term, ...]:
+        """The liquid as it goes on: each group of faces, and what the tool keeps."""
+        return (*(term for group in self.groups for term in group.terms_ml), *self.fixed_terms_ml)
 
 
 def coat_need(
@@ -71,6 +82,7 @@ def coat_need(
     last_grits: Mapping[FaceGroup, str] | None = None,
     piece: str = "",
     hours: Range = _NOTHING,
+    also: tuple[Cause, ...] = (),
 ) -> CoatNeed:
     """Return what a coat needs.
 
@@ -90,38 +102,37 @@ def coat_need(
         The piece that the item belongs to
     hours
         How long the coat is being put on. [h]
+    also
+        What else makes it uncertain
 
     Notes
     -----
-    Per group ``area · absorption / spread rate``, where absorption is that of the timber's pores, raised on the share
-    of end grain and by a coarse last grade. A coat that is planned by its film is ``area · absorption · wet film``
-    instead: on bare wood what soaks in comes on top of the film, on later coats the absorption is that of a sealed
-    face. Then ``/ transfer efficiency`` where it is sprayed and ``/ (1 - loss)`` for what the tool keeps in proportion,
-    and a fixed loss for each coat, which items that get it together share by their areas. That is liquid as it goes on:
-    where the coat is thinned, the finish is ``1 / (1 + p)`` of it and the thinner the rest, p being thinner by volume
-    of the finish. Low, typical and high are combined as they are, low with low: the causes (a thirsty board, a heavy
-    hand) act on the whole coat.
+    Per group ``area · absorption · wet film``, where absorption is that of the timber's pores, raised on the share of
+    end grain and by a coarse last grade, and the wet film what the spread rate makes by this method. A coat that is
+    planned by its film has that wet film instead: on bare wood what soaks in comes on top of it, on later coats the
+    absorption is that of a sealed face. Then ``/ transfer efficiency`` where it is sprayed and ``/ (1 - loss)`` for
+    what the tool keeps in proportion, and a fixed loss for each coat, which items that get it together share by their
+    areas. That is liquid as it goes on: where the coat is thinned, the finish is ``1 / (1 + p)`` of it and the thinner
+    the rest, p being thinner by volume of the finish.
+
+    Typical is everything as it typically is; low and high are the 5th and 95th percentile of what the causes, each of
+    them once, make together.
     """
     if step.finish is None or step.method is None:
         msg = f"step {step.id} is no coat"
         raise ValueError(msg)
-    finish = catalogue.finishes[step.finish]
     method = catalogue.methods[step.method]
-    film = planned_film(step, finish)
-    wet_um = film.wet_um if film is not None else _rate_film(step, finish)
+    laid = going_on(step, catalogue)
+    coat = cause("coat", (piece, item, step.id), method.coat_to_coat)
     groups = tuple(
-        GroupNeed(
-            group,
-            _with_losses(
-                absorption(group, finish, catalogue, bare=step.bare, last_grit=(last_grits or {}).get(group)),
-                wet_um,
-                method,
-            ),
-        )
+        GroupNeed(group, tuple(_terms(group, laid, step, catalogue, (piece, item), last_grits or {}, coat + also)))
         for group in step.groups
     )
+    in_tool = cause("hand", (step.finish, step.method, "tool"), method.fixed_loss_ml)
     fixed_ml = method.fixed_loss_ml.scaled(share)
-    wet_ml = fixed_ml.plus(Range.total(group.needed_ml for group in groups))
+    fixed = (Term(median(fixed_ml), in_tool),) if fixed_ml.high else ()
+    wet = [term for group in groups for term in group.terms_ml] + list(fixed)
+    wet_ml = total(wet).range
     thinner = step.recipe.thin_pct / 100
     return CoatNeed(
         piece=piece,
@@ -131,28 +142,30 @@ def coat_need(
         area_m2=step.area_m2,
         groups=groups,
         fixed_ml=fixed_ml,
+        fixed_terms_ml=fixed,
         wet_ml=wet_ml,
         needed_ml=wet_ml.scaled(1 / (1 + thinner)),
         thinner_ml=wet_ml.scaled(thinner / (1 + thinner)),
-        film=film,
+        film=planned_film(step, catalogue.finishes[step.finish]),
         hours=hours,
     )
 
 
-def _rate_film(step: TreatmentStep, finish: Finish) -> Range:
-    """Return the wet film that the spread rate makes: a litre on so many m². [µm, which is ml/m²]"""
-    rate = finish.spread_rate.first_m2_l if step.bare else finish.spread_rate.next_m2_l
-    return Range(_ML_PER_L / rate.high, _ML_PER_L / rate.typical, _ML_PER_L / rate.low)
-
-
-def _with_losses(drinks_m2: Range, wet_um: Range, method: ApplicationMethod) -> Range:
-    transfer = method.transfer_pct or Range(100.0, 100.0, 100.0)
-
-    def volume_ml(area_m2: float, film_um: float, loss_pct: float, transfer_pct: float) -> float:
-        return area_m2 * film_um / (transfer_pct / 100) / (1 - loss_pct / 100)
-
-    return Range(
-        volume_ml(drinks_m2.low, wet_um.low, method.loss_pct.low, transfer.high),
-        volume_ml(drinks_m2.typical, wet_um.typical, method.loss_pct.typical, transfer.typical),
-        volume_ml(drinks_m2.high, wet_um.high, method.loss_pct.high, transfer.low),
-    )
+def _terms(
+    group: FaceGroup,
+    laid: GoingOn,
+    step: TreatmentStep,
+    catalogue: Catalogue,
+    wood: tuple[str, str],
+    last_grits: Mapping[FaceGroup, str],
+    also: tuple[Cause, ...],
+) -> Iterator[Term]:
+    """Yield what a coat on a group of faces takes, along the grain and on its ends. [ml]"""
+    finish = catalogue.finishes[step.finish or ""]
+    drinks = absorption(group, finish, catalogue, bare=step.bare, last_grit=last_grits.get(group))
+    graded = cause("wood", (*wood, "grade"), drinks.grade)
+    for area_m2, factor, of in ((drinks.along_m2, drinks.pores, "pores"), (drinks.end_m2, drinks.ends, "ends")):
+        if area_m2 > 0:
+            soaked = cause("wood", (*wood, of), factor)
+            amount_ml = area_m2 * factor.typical * drinks.grade.typical * laid.ml_m2
+            yield Term(amount_ml, laid.causes + soaked + graded + also)

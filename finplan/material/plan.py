@@ -9,15 +9,16 @@ from math import prod
 
 from finplan.catalogue import Catalogue
 from finplan.inputs.shelf import ShelfItem
+from finplan.material.cause import Term
 from finplan.material.consumables import ConsumableNeed, consumable_needs
 from finplan.material.finishes import Market, finish_supply, made_up_ml
 from finplan.material.job import MaterialJob, coat_needs
 from finplan.material.mixing import CoatMix, MakeUp, coat_mix, make_ups
 from finplan.material.need import CoatNeed
-from finplan.material.quantile import sum_quantile
 from finplan.material.shelf import OnShelf
 from finplan.material.solvents import solvent_supplies
 from finplan.material.supply import Supply
+from finplan.material.total import total
 from finplan.quantity import Range, Units
 
 DEFAULT_CONFIDENCE = 0.9
@@ -60,7 +61,7 @@ class MaterialPlan:
 
     @property
     def enough_probability(self) -> float:
-        """That every one of them is enough: different materials are independent."""
+        """That every one of them is enough, as if what one takes said nothing of another."""
         return prod(supply.enough_probability for supply in self.supplies)
 
     @property
@@ -118,8 +119,9 @@ def material_plan(
 
     Notes
     -----
-    Low, typical and high are taken as 5th, 50th and 95th percentile of a two-piece lognormal. The error of one material
-    is common to all its coats and faces, so that their quantiles add; different materials are independent.
+    What is common to several coats (a tin, a hand, a piece of wood) varies with all of them, what is not each by
+    itself. That all materials are enough is told as if they were independent: a little too careful, for what they share
+    makes them run short together.
     """
     coats = coat_needs(jobs, catalogue)
     by_finish: dict[str, list[CoatNeed]] = {}
@@ -134,7 +136,7 @@ def material_plan(
         MaterialNeed(
             material=name,
             coats=tuple(found),
-            needed_ml=Range.total(coat.needed_ml for coat in found),
+            needed_ml=total(_finish_ml(found)).range,
             supply=finish_supply(name, found, market_on(_last_use(found, jobs, last_day))),
         )
         for name, found in by_finish.items()
@@ -142,8 +144,7 @@ def material_plan(
     market = market_on(last_day)
     solvents = solvent_supplies(coats, market)
     amounts_ml = {
-        name: sum(sum_quantile(coat.finish_terms_ml, confidence) for coat in found) - made_up_ml(name, market)
-        for name, found in by_finish.items()
+        name: total(_finish_ml(found)).at(confidence) - made_up_ml(name, market) for name, found in by_finish.items()
     }
     return MaterialPlan(
         confidence=confidence,
@@ -153,6 +154,11 @@ def material_plan(
         mixes={(coat.piece, coat.step.id): coat_mix(coat, catalogue, units) for coat in coats},
         make_ups=make_ups(coats, amounts_ml, catalogue, units),
     )
+
+
+def _finish_ml(coats: Sequence[CoatNeed]) -> list[Term]:
+    """Return what coats take of their finish, term by term."""
+    return [term for coat in coats for term in coat.finish_terms_ml]
 
 
 def _last_use(coats: Sequence[CoatNeed], jobs: Sequence[MaterialJob], last_day: date) -> date:

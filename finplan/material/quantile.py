@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from math import exp, floor, log
 from statistics import NormalDist
 
@@ -47,31 +46,20 @@ def _at(known: Range, deviations: float) -> float:
     return known.typical * exp(min(_LARGEST, (log(side) - log(known.typical)) * share))
 
 
-def sum_quantile(terms: Iterable[Range], probability: float) -> float:
-    """Return the quantile of a sum of quantities that rise and fall together: the sum of their quantiles.
+def probability_below(known: Range, limit: float) -> float:
+    """Return the probability that the quantity is at most *limit*; found by halving.
 
-    >>> sum_quantile([Range(80.0, 100.0, 150.0), Range(8.0, 10.0, 15.0)], 0.95)
-    165.0
-    """
-    return sum(quantile(term, probability) for term in terms)
-
-
-def probability_below(terms: Sequence[Range], limit: float) -> float:
-    """Return the probability that quantities that rise and fall together sum to at most *limit*.
-
-    Their quantiles add, so it is the probability at which the sum of the quantiles is the limit; found by halving.
-
-    >>> probability_below([Range(80.0, 100.0, 150.0)], 150.0)
+    >>> probability_below(Range(80.0, 100.0, 150.0), 150.0)
     0.95
     """
     low, high = -_FAR, _FAR
-    if sum(_at(term, high) for term in terms) <= limit:
+    if _at(known, high) <= limit:
         return 1.0
-    if sum(_at(term, low) for term in terms) > limit:
+    if _at(known, low) > limit:
         return 0.0
     for _ in range(60):
         middle = (low + high) / 2
-        if sum(_at(term, middle) for term in terms) <= limit:
+        if _at(known, middle) <= limit:
             low = middle
         else:
             high = middle

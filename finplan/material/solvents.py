@@ -6,18 +6,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from finplan.catalogue import Amount
+from finplan.material.cause import Term, cause, median
 from finplan.material.finishes import Market, made_up_ml, uses_of
-from finplan.material.job import SAMPLE, Session, session_of
+from finplan.material.job import Session, session_of
 from finplan.material.need import CoatNeed
 from finplan.material.shelf import Left, OnShelf, on_shelf
 from finplan.material.solution import solution_of
-from finplan.material.supply import Supply, Use, offers, supplied
+from finplan.material.supply import Supply, offers, supplied
+from finplan.material.total import total
+from finplan.material.use import CLEANING, SAMPLE, Use
 from finplan.showing import capital
 
 TAP = "water"
 """The one solvent that nobody buys."""
-CLEANING = "clean-up"
-"""The item that stands for the cleaning of tools."""
 
 
 def solvent_supplies(coats: Sequence[CoatNeed], market: Market) -> tuple[Supply, ...]:
@@ -25,8 +26,8 @@ def solvent_supplies(coats: Sequence[CoatNeed], market: Market) -> tuple[Supply,
 
     Notes
     -----
-    As with finishes, what is bought of one solvent is taken to rise and fall together in all its uses, so that their
-    quantiles add. Tools are cleaned once for every coat that is put on in one go.
+    Thinner is as uncertain as the coat that it thins, and for the same causes. Tools are cleaned once for every coat
+    that is put on in one go; how much of it a hand takes for that is common to all cleanings of one sort of tool.
     """
     uses: dict[str, list[Use]] = {}
     titles: dict[str, str] = {}
@@ -54,11 +55,13 @@ def _uses(coats: Sequence[CoatNeed], market: Market) -> Iterator[tuple[str, str,
             sessions.setdefault(session_of(coat.step), coat)
     for coat in sessions.values():
         finish = market.catalogue.finishes[coat.finish]
-        rinse_ml = market.catalogue.methods[coat.step.method or ""].rinse_ml
+        method = coat.step.method or ""
+        rinse_ml = market.catalogue.methods[method].rinse_ml
         if rinse_ml is None:
             continue
+        rinse = Term(median(rinse_ml), cause("hand", (method, "rinse"), rinse_ml))
         name, title = _named(coat.finish, finish.clean_up_solvent, finish.clean_up, market)
-        yield name, title, Use("", CLEANING, f"after {coat.step.label}, {coat.finish}", None, (rinse_ml,))
+        yield name, title, Use("", CLEANING, f"after {coat.step.label}, {coat.finish}", None, (rinse,))
 
 
 def _named(of: str, solvent: str | None, words: str | None, market: Market) -> tuple[str, str]:
@@ -100,7 +103,8 @@ def _already_in(name: str, coats: Sequence[CoatNeed], market: Market) -> Iterato
         if finish.dissolve is None or not finish.bought_dry or finish.dissolve.liquid != name:
             continue
         ready_ml = made_up_ml(of, market)
-        needed_ml = sum(use.at(market.confidence) for use in uses_of([one for one in coats if one.finish == of], 1.0))
+        terms_ml = [term for coat in coats if coat.finish == of for term in coat.finish_terms_ml]
+        needed_ml = total(terms_ml).at(market.confidence)
         held_ml = min(ready_ml, needed_ml) * solution_of(finish.dissolve).liquid_share
         if held_ml > 0:
             yield Left(f"in {of}", held_ml, None, None, good=True)

@@ -6,32 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Measure, Pack
+from finplan.material.cause import Kind
 from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
-from finplan.material.quantile import probability_below, sum_quantile
 from finplan.material.shelf import NOTHING, OnShelf
+from finplan.material.surer import Surer, surer
+from finplan.material.total import shares, total
+from finplan.material.use import Use
 from finplan.quantity import Range
-
-
-@dataclass(frozen=True, slots=True)
-class Use:
-    """What one coat, or one cleaning of the tools, takes of it. In the measure of the supply, area in m²."""
-
-    piece: str
-    item: str
-    coat: str
-    area_m2: float | None
-    """None of what is no surface."""
-    terms: tuple[Range, ...]
-    """Quantities that rise and fall together, but each with a spread of its own."""
-
-    @property
-    def needed(self) -> Range:
-        """All of it."""
-        return Range.total(self.terms)
-
-    def at(self, confidence: float) -> float:
-        """Return what is enough with this confidence."""
-        return sum_quantile(self.terms, confidence)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +35,10 @@ class Supply:
     """That packs and shelf together are enough."""
     keeps_h: Range | None
     """How long it keeps once it is open."""
+    shares: tuple[tuple[Kind, float], ...] = ()
+    """What makes it uncertain, and how large a part of the spread that is; nothing where it is certain."""
+    surer: Surer | None = None
+    """The one thing that would make it surer; None where nothing would by much."""
     components: tuple[Supply, ...] = ()
     """Of a product of several components: each of them."""
 
@@ -99,7 +84,7 @@ def supplied(
     material, title, measure
         What it is
     uses
-        What uses it; one can's error is common to all of them, so that their quantiles add
+        What uses it, each with what makes it uncertain
     sold
         The packs
     confidence
@@ -110,7 +95,8 @@ def supplied(
         How long it keeps once it is open. [h]
     """
     terms = [term for use in uses for term in use.terms]
-    wanted = sum_quantile(terms, confidence)
+    needed = total(terms)
+    wanted = needed.at(confidence)
     buy = cheapest_packs(wanted - shelf.good, sold)
     holds = sum(purchase.count * purchase.size for purchase in buy)
     return Supply(
@@ -118,11 +104,13 @@ def supplied(
         title=title,
         measure=measure,
         uses=tuple(uses),
-        needed=Range.total(terms),
+        needed=needed.range,
         at_confidence=wanted,
         shelf=shelf,
         buy=buy,
         holds=holds,
-        enough_probability=probability_below(terms, shelf.good + holds),
+        enough_probability=needed.probability_below(shelf.good + holds),
         keeps_h=keeps_h,
+        shares=tuple(shares(terms).items()),
+        surer=surer(uses, wanted, confidence),
     )

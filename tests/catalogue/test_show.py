@@ -42,8 +42,8 @@ def lines(kind: str, name: str, units: Any = "metric") -> list[str]:
         ("solvents", "ethanol", "us", "density", "790 g/l"),
         ("timbers", "white-pine", "metric", "shrinkage, volumetric  8.2 %  [memory]", "its own source"),
         ("grades", "p-grade", "metric", "sizes, P240   58.5 µm  [iso-6344]", "58.5"),
-        ("methods", "brush", "metric", "flat        8 (5 to 12) m²/h", "5/8/12 m2/h"),
-        ("methods", "brush", "us", "flat        86.1 (53.8 to 129) ft²/h", "x 10.7639: 86.11, 53.82, 129.2"),
+        ("methods", "brush", "metric", "flat          8 (5 to 12) m²/h", "5/8/12 m2/h"),
+        ("methods", "brush", "us", "flat          86.1 (53.8 to 129) ft²/h", "x 10.7639: 86.11, 53.82, 129.2"),
         (
             "sanding-methods",
             "hand",

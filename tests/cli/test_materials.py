@@ -55,8 +55,13 @@ def test_what_the_json_holds(sure: str, demo: Path, cli: Cli) -> None:
         needed = one["needed"]
         assert needed["low"] <= needed["typical"] <= needed["high"]
         assert needed["at_confidence"] >= needed["typical"] * (1 - 1e-9)
-        for level in ("low", "typical", "high", "at_confidence"):
-            assert sum(coat["needed"][level] for coat in one["coats"]) == pytest.approx(needed[level])
+        of_coats = {level: sum(coat["needed"][level] for coat in one["coats"]) for level in needed}
+        assert of_coats["typical"] == pytest.approx(needed["typical"])
+        # Coats are not all at their worst at once.
+        assert of_coats["low"] <= needed["low"] * (1 + 1e-9)
+        assert of_coats["high"] >= needed["high"] * (1 - 1e-9)
+        if data["confidence"] > 0.5:
+            assert of_coats["at_confidence"] >= needed["at_confidence"] * (1 - 1e-9)
         bought = sum(pack["pack"] * pack["count"] for pack in one["buy"])
         assert bought + one["on_shelf"] >= needed["at_confidence"] * (1 - 1e-9)
         assert one["enough_probability"] >= data["confidence"] - 1e-9
@@ -118,11 +123,11 @@ def test_the_shelf_is_used_first(demo: Path, cli: Cli) -> None:
 def test_prices_that_are_given_and_not(demo: Path, cli: Cli) -> None:
     shop = shop_with(demo, PRICES)
     data = told(cli, demo / "round-table.yaml", "--shop", shop)
-    assert material(data, "hardwax-oil")["cost"] == 41.0  # one litre, a little over half of it needed
+    assert material(data, "hardwax-oil")["cost"] == 24.5  # half a litre, of which 445 ml are needed
     assert material(data, "white-spirit")["cost"] is None
     assert data["cost"] is None
     said = cli("materials", demo / "round-table.yaml", "--shop", shop).out
-    assert "Together 41.00 for what has a price; the other prices are not given." in said
+    assert "Together 24.50 for what has a price; the other prices are not given." in said
 
 
 def test_the_rows_of_the_spreadsheet(demo: Path, cli: Cli) -> None:

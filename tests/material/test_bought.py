@@ -186,7 +186,10 @@ def test_tools_are_cleaned_once_for_every_coat() -> None:
     plan = order(*pieces)
     cleanings = [use for use in supply(plan, "white-spirit").uses if use.item == "clean-up"]
     assert len(cleanings) == 3
-    assert cleanings[0].needed == CATALOGUE.methods["brush"].rinse_ml
+    rinse_ml = CATALOGUE.methods["brush"].rinse_ml
+    assert rinse_ml is not None
+    assert cleanings[0].needed.typical == rinse_ml.typical
+    assert cleanings[0].needed.high / cleanings[0].needed.low == pytest.approx(rinse_ml.high / rinse_ml.low)
 
 
 def test_a_solvent_on_the_shelf() -> None:

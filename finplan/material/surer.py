@@ -1,0 +1,59 @@
+"""What would make an amount surer: the label of the tin, or the tin weighed before and after the first coat."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from finplan.material.cause import Kind, Term
+from finplan.material.total import total
+from finplan.material.use import CLEANING, SAMPLE, Use
+
+Deed = Literal["weigh", "label"]
+
+_TELLS: dict[Deed, tuple[Kind, ...]] = {"weigh": ("product", "hand", "wood"), "label": ("product",)}
+"""What is known once it is done. A weighed coat tells how far this tin goes with this hand on this wood; only coats
+still differ from each other."""
+_WORTH = 0.05
+"""Of the amount: what saves less is not worth telling."""
+
+
+@dataclass(frozen=True, slots=True)
+class Surer:
+    """What would make an amount surer."""
+
+    deed: Deed
+    """``weigh``: the tin, before and after the first coat. ``label``: how far a litre goes, from the label."""
+    at_confidence: float
+    """What would be enough with the same confidence, should it turn out as is typical."""
+
+
+def surer(uses: Sequence[Use], enough: float, confidence: float) -> Surer | None:
+    """Return what would make an amount surest.
+
+    Parameters
+    ----------
+    uses
+        What uses it
+    enough
+        What is enough as things are known
+    confidence
+        How sure that is
+
+    Notes
+    -----
+    Weighing a coat helps where another follows; else only the label does.
+    """
+    if confidence <= 0.5:
+        return None
+    terms = [term for use in uses for term in use.terms]
+    coats = {use.coat for use in uses if use.item not in (SAMPLE, CLEANING)}
+    deeds: tuple[Deed, ...] = ("weigh", "label") if len(coats) > 1 else ("label",)
+    found = [Surer(deed, total(_told(terms, deed)).at(confidence)) for deed in deeds]
+    best = min(found, key=lambda one: one.at_confidence)
+    return best if best.at_confidence <= enough * (1 - _WORTH) else None
+
+
+def _told(terms: Sequence[Term], deed: Deed) -> list[Term]:
+    return [term.without(*_TELLS[deed]) for term in terms]
