@@ -238,7 +238,7 @@ def test_what_nothing_could_be_computed_with(label: str, words: str, demo: Path,
     "label",
     [
         "methods: {wipe: {fixed-loss: 0/20/30 ml, rinse: 0 ml}}",
-        "finishes: {hardwax-oil: {spread-rate: {first: 0.1/1/1e70 m2/l}}}",
+        "finishes: {hardwax-oil: {spread-rate: {first: 0.1/1/1000 m2/l}}}",
         "finishes: {hardwax-oil: {packs: [0.001 ml]}}",
         "finishes: {hardwax-oil: {sold-by: mass}}",
         "finishes: {hardwax-oil: {packs: [{size: 500 g, price: 20}]}}",
