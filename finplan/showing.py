@@ -219,6 +219,19 @@ def show_air(volume_m3: float, units: Units) -> str:
     return f"{plain(value, 2)} {unit}"
 
 
+def show_share(share: float) -> str:
+    """Return how much of a limit there is, rounded up: in percent of it, and beyond it as times.
+
+    >>> show_share(0.214), show_share(1.31), show_share(12.4), show_share(0.0001)
+    ('22 % of', '1.4 times', '13 times', 'under 1 % of')
+    """
+    if share < 0.01:
+        return "under 1 % of"
+    if round_up(share, 2) <= 1:
+        return f"{plain(round_up(share * 100, 2), 2)} % of"
+    return f"{plain(round_up(share, 2), 2)} times"
+
+
 def round_up(value: float, figures: int) -> float:
     """Return *value* rounded up to so many significant figures.
 

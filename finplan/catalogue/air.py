@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from pydantic import Field
 
+from finplan.catalogue.ranges import FlowRange
 from finplan.catalogue.record import Sourced
-from finplan.reading import Percentage, TemperatureC
+from finplan.reading import LengthMm, Percentage, TemperatureC
 
 AirLimit = Literal["lower-flammable-limit", "occupational-limit"]
 
@@ -21,15 +23,26 @@ class AirTarget(Sourced):
     """How much of it the air may hold."""
     short_times: float = Field(1.0, ge=1, le=5)
     """How many times as much it may hold for a short time, where no limit of its own is stricter."""
+    margin: float = Field(1.0, ge=1, le=10)
+    """By how much less than that it has to hold before it is called enough, as it is usually used."""
     air_changes: float = Field(0.0, ge=0, le=100)
     """How often the air of the room has to be changed at least, however little it holds."""
 
 
-class MixingFactor(Sourced):
-    """How much more air it takes because fresh air does not reach all of a room alike."""
+class NearZone(Sourced):
+    """The air within the reach of who works, and how fast it is exchanged with that of the room."""
 
-    factor: float = Field(ge=1, le=20)
-    """1 where every breath of fresh air mixes at once with all of the room."""
+    flow_m3_h: FlowRange
+    """How much of it is exchanged."""
+    reach_mm: LengthMm
+    """The radius of the half ball that it fills."""
+    from_air_changes: float = Field(ge=0, le=1000)
+    """From how many changes of the room's air an hour on it is exchanged like that."""
+
+    @property
+    def volume_m3(self) -> float:
+        """Of the half ball."""
+        return 2 / 3 * math.pi * (self.reach_mm / 1000) ** 3
 
 
 class Evaporation(Sourced):

@@ -12,7 +12,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from finplan.catalogue.abrasive import Abrasive, Caps, Grades, IncomingSurface, SandingMethod
-from finplan.catalogue.air import AirTarget, Evaporation, MixingFactor, Respirator
+from finplan.catalogue.air import AirTarget, Evaporation, NearZone, Respirator
 from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
 from finplan.catalogue.compatibility import Compatibility
@@ -59,7 +59,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "consumables": Consumable,
     "cautions": Caution,
     "air-targets": AirTarget,
-    "mixing": MixingFactor,
+    "mixing": NearZone,
     "evaporation": Evaporation,
     "respirators": Respirator,
     "dust-limits": DustLimit,
@@ -98,7 +98,7 @@ class Catalogue:
     consumables: Mapping[str, Consumable]
     cautions: Mapping[str, Caution]
     air_targets: Mapping[str, AirTarget]
-    mixing: Mapping[str, MixingFactor]
+    mixing: Mapping[str, NearZone]
     evaporation: Mapping[str, Evaporation]
     respirators: Mapping[str, Respirator]
     dust_limits: Mapping[str, DustLimit]

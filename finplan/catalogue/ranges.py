@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import PlainValidator
 
 from finplan.problems import shown
-from finplan.quantity import AREA, CONCENTRATION, DURATION, LENGTH, Kind, QuantityError, Range, read, read_range
+from finplan.quantity import AREA, CONCENTRATION, DURATION, FLOW, LENGTH, Kind, QuantityError, Range, read, read_range
 from finplan.reading import Form, fail
 
 
@@ -59,6 +59,11 @@ DryFilmRange = Annotated[
     Form("a thickness or three, low/typical/high: 30/40/50 um or 1.2/1.6/2 mil"),
 ]
 """In µm; lengths are read in mm."""
+FlowRange = Annotated[
+    Range,
+    PlainValidator(_within(FLOW, 1, 1e5, 1.0, "180/270/360 m3/h")),
+    Form("a flow of air or three, low/typical/high: 3/4.5/6 m3/min"),
+]
 LifeHRange = Annotated[
     Range,
     PlainValidator(_within(DURATION, 1e-3, 1e5, 1.0, "4/8/8 h")),

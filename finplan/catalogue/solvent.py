@@ -32,6 +32,8 @@ class ExposureLimits(Record):
     """The same where NIOSH sets it by mass, as for petroleum cuts."""
     niosh_short_ppm: ShareOfAirPpm | None = None
     """NIOSH limit for any 15 minutes."""
+    niosh_short_mass_mg_m3: MassInAirMgM3 | None = None
+    """The same for any 15 minutes where NIOSH sets it by mass."""
     acgih_ppm: ShareOfAirPpm | None = None
     """ACGIH threshold limit value, 8 hours."""
     acgih_short_ppm: ShareOfAirPpm | None = None

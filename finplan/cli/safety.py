@@ -11,8 +11,8 @@ from finplan.catalogue.caution import Moment
 from finplan.cli.table import table
 from finplan.moments import show_moment, show_year_day
 from finplan.quantity import Range, Units
-from finplan.safety import BASIS, PURPOSES, VERDICTS, CautionLine, DustReport, Safety, SessionReport
-from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass
+from finplan.safety import BASIS, PURPOSES, VERDICTS, CautionLine, DustReport, Reckoning, Safety, SessionReport
+from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_share
 
 _WIDTH = 100
 
@@ -41,22 +41,19 @@ def safety_lines(safety: Safety, cautions: Sequence[CautionLine], catalogue: Cat
 def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str]:
     session = one.session
     mass_g = Range.total(session.vapours.values())
-    needs = session.needs_m3_h
-    health = "not known" if needs.health is None else show_flow(needs.health, units)
     gives = "not known" if session.air.flow_m3_h is None else show_flow(session.air.flow_m3_h, units)
     where = f"{session.room}, from {show_moment(one.start)}" if one.start else session.room
     rows = [
         ["where", where],
         ["vapour", f"{_grams(mass_g, units)} of {_named(one, catalogue)}"],
-        [
-            "air against fire",
-            f"{show_flow(needs.fire, units)} by rule, {show_flow(needs.target, units)} planned for",
-        ],
-        ["air to breathe", f"{health} (mixing factor {session.air.mixing:g})"],
         ["the room gives", gives],
+        *_reckoned("with the fan" if session.air.fan_m3_h else "it holds", session.fan_on),
+        *_reckoned("without the fan", session.fan_off),
     ]
-    lines = [f"  {name + ':':<18}{value}" for name, value in rows]
+    lines = [f"  {name + ':' if name else '':<18}{value}" for name, value in rows]
     lines += _wrapped(f"{VERDICTS[session.verdict]}.", "  ")
+    for condition in one.conditions:
+        lines += _wrapped(condition.text, "  [ ] ")
     for remedy in one.remedies:
         lines += _wrapped(remedy, "  - ")
     lines += _wrapped(_airing(one), "  ")
@@ -65,6 +62,22 @@ def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str
             f"Mind: {row.item}, {row.step} on {show_moment(row.start)} comes before the air is fit.", "  "
         )
     return lines
+
+
+def _reckoned(lead: str, found: Reckoning | None) -> Iterator[list[str]]:
+    """Give what the air holds at one flow: of what may be breathed, and of what burns."""
+    if found is None:
+        return
+    typical, high = found.typical, found.high
+    if typical.breathing is None or high.breathing is None:
+        yield [lead, "not known against what may be breathed"]
+    else:
+        yield [
+            lead,
+            f"{show_share(typical.breathing)} what may be breathed as it usually goes, {show_share(high.breathing)} it "
+            "at the most",
+        ]
+    yield ["", f"{show_share(high.fire)} what burns at the worst moment near the work"]
 
 
 def _airing(one: SessionReport) -> str:
@@ -100,11 +113,11 @@ def _due(safety: Safety) -> list[str]:
         lines += ["", "To tick when it falls due"]
     for tick in safety.ticks:
         lines += _wrapped(f"{show_moment(tick.due)}: {tick.text}", "  [ ] ")
-    if safety.cartridges is not None:
-        life_h = safety.cartridges.life_h
+    for use in safety.cartridges:
         lines += _wrapped(
-            f"A mask against vapour is worn for {show_duration(safety.cartridges.worn_h)}; cartridges last "
-            f"{show_duration(life_h.low)} to {show_duration(life_h.high)} (trade practice); the shortest counts.",
+            f"{use.person} wears a mask against vapour for {show_duration(use.worn_h)}; cartridges last "
+            f"{show_duration(use.life_h.low)} to {show_duration(use.life_h.high)} (trade practice); the shortest "
+            "counts.",
             "  ",
         )
     return lines

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
 from finplan.export.ranges import range_data
 from finplan.quantity import Range
 from finplan.safety import (
+    CartridgeUse,
     CautionLine,
     ContactLine,
     DustReport,
     FreshAir,
     OilyWaste,
+    Reckoning,
     Safety,
     SessionReport,
     Tick,
@@ -35,13 +38,7 @@ def safety_data(safety: Safety, cautions: tuple[CautionLine, ...]) -> dict[str, 
         "dust": _dust(safety.dust),
         "oily_waste": [_waste(one) for one in safety.waste],
         "ticks": [_tick(tick) for tick in safety.ticks],
-        "cartridges": None
-        if safety.cartridges is None
-        else {
-            "worn_h": safety.cartridges.worn_h,
-            "life_h": range_data(safety.cartridges.life_h),
-            "source": safety.cartridges.basis,
-        },
+        "cartridges": [_cartridges(use) for use in safety.cartridges],
         "voc": [_voc(line) for line in safety.voc],
         "contact": [_contact(line) for line in safety.contact],
     }
@@ -56,16 +53,46 @@ def _session(one: SessionReport) -> dict[str, Any]:
         "air_m3": _air(session.loads.air),
         "room_gives_m3_h": session.air.flow_m3_h,
         "verdict": session.verdict,
+        "conditions": [
+            {"kind": condition.kind, "steps": list(condition.steps), "text": condition.text}
+            for condition in one.conditions
+        ],
         "remedies": list(one.remedies),
         "room": session.room,
         "room_m3": session.air.volume_m3,
-        "mixing_factor": session.air.mixing,
+        "fan_m3_h": session.air.fan_m3_h,
+        "fan_on": _reckoning(session.fan_on),
+        "fan_off": _reckoning(session.fan_off),
+        "mask": session.mask,
         "vapour_until": _time(one.vapour_until),
         "vapour_g_range": range_data(Range.total(session.vapours.values())),
         "solvents_g": {name: range_data(mass_g) for name, mass_g in session.vapours.items()},
         "needs_m3_h": _air(session.needs_m3_h),
         "air_after": [{"before": fit.purpose, "hours": fit.hours, "from": _time(fit.at)} for fit in one.fit_again],
         "sanded_too_early": [{"step": row.id, "start": _time(row.start)} for row in one.too_early],
+    }
+
+
+def _cartridges(use: CartridgeUse) -> dict[str, Any]:
+    return {
+        "person": use.person,
+        "steps": list(use.steps),
+        "worn_h": use.worn_h,
+        "life_h": range_data(use.life_h),
+        "source": use.basis,
+    }
+
+
+def _reckoning(found: Reckoning | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "flow_m3_h": found.flow_m3_h,
+        "verdict": found.verdict,
+        "against_fire": found.fire,
+        "to_breathe": found.breathing,
+        "typical": asdict(found.typical),
+        "high": asdict(found.high),
     }
 
 

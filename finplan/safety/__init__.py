@@ -3,17 +3,19 @@
 from finplan.catalogue.caution import Trigger
 from finplan.safety.cartridges import CartridgeUse
 from finplan.safety.cautions import CautionLine, cautions
+from finplan.safety.conditions import Condition
 from finplan.safety.contact import ContactLine
 from finplan.safety.dangers import Circumstances, dangers
 from finplan.safety.dust import DustLimitLine, DustReport
+from finplan.safety.exposure import Exposure
 from finplan.safety.loads import FreshAir
 from finplan.safety.rags import OilyWaste, Tick
 from finplan.safety.regulation import VocLine
 from finplan.safety.report import Around, FitAgain, Safety, SessionReport, circumstances, safety_report
 from finplan.safety.room_air import RoomAir
-from finplan.safety.session import Session, Verdict
-from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, purge_hours, vapour_volume
-from finplan.safety.words import BASIS, PURPOSES, VERDICTS, air_words, wanted_flow
+from finplan.safety.session import Reckoning, Session, Standing, Verdict
+from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
+from finplan.safety.words import BASIS, PURPOSES, VERDICTS, air_words
 
 __all__ = [
     "BASIS",
@@ -23,16 +25,20 @@ __all__ = [
     "CartridgeUse",
     "CautionLine",
     "Circumstances",
+    "Condition",
     "ContactLine",
     "DustLimitLine",
     "DustReport",
+    "Exposure",
     "FitAgain",
     "FreshAir",
     "OilyWaste",
+    "Reckoning",
     "RoomAir",
     "Safety",
     "Session",
     "SessionReport",
+    "Standing",
     "Tick",
     "Trigger",
     "Verdict",
@@ -45,8 +51,6 @@ __all__ = [
     "health_air",
     "mass_in_air",
     "molar_volume",
-    "purge_hours",
     "safety_report",
     "vapour_volume",
-    "wanted_flow",
 ]

@@ -18,8 +18,11 @@ CARTRIDGE = "organic-vapour-cartridge"
 
 @dataclass(frozen=True, slots=True)
 class CartridgeUse:
-    """How long masks against vapour are worn, and how long cartridges last. Times in h."""
+    """How long one person wears a mask against vapour, and how long its cartridges last. Times in h."""
 
+    person: str
+    steps: tuple[str, ...]
+    """The ids of the rows in which it is worn."""
     worn_h: float
     """Work in air that does not do without."""
     life_h: Range
@@ -29,8 +32,10 @@ class CartridgeUse:
     """When to change them, reckoned by the shortest life."""
 
 
-def cartridge_use(rows: Sequence[TimetableStep], in_vapour: Iterable[str], catalogue: Catalogue) -> CartridgeUse | None:
-    """Return the use of cartridges; None where no work asks for them.
+def cartridge_use(
+    rows: Sequence[TimetableStep], in_vapour: Iterable[str], catalogue: Catalogue
+) -> tuple[CartridgeUse, ...]:
+    """Return the use of cartridges of everybody who wears a mask; nobody shares one.
 
     Parameters
     ----------
@@ -42,19 +47,30 @@ def cartridge_use(rows: Sequence[TimetableStep], in_vapour: Iterable[str], catal
         Where the cartridges are
     """
     worn = set(in_vapour)
-    record = catalogue.consumables[CARTRIDGE]
-    if not worn or record.life_h is None:
-        return None
+    life_h = catalogue.consumables[CARTRIDGE].life_h
+    masked = [row for row in rows if row.kind == "attended" and row.id in worn]
+    if life_h is None:
+        return ()
+    people = dict.fromkeys(row.person for row in masked if row.person is not None)
+    return tuple(_of(person, [row for row in masked if row.person == person], life_h, catalogue) for person in people)
+
+
+def _of(person: str, masked: Sequence[TimetableStep], life_h: Range, catalogue: Catalogue) -> CartridgeUse:
     total_h = since_h = 0.0
     ticks: list[Tick] = []
-    for row in rows:
-        if row.kind != "attended" or row.id not in worn:
-            continue
+    for row in masked:
         hours = hours_between(row.start, row.end)
         total_h += hours
         since_h += hours
-        if since_h >= record.life_h.low:
-            text = f"Change the vapour cartridges: {show_duration(since_h)} of use since they were new."
+        if since_h >= life_h.low:
+            text = f"{person}: change the vapour cartridges, {show_duration(since_h)} of use since they were new."
             ticks.append(Tick(row.end, row.id, text))
             since_h = 0.0
-    return CartridgeUse(total_h, record.life_h, record.source_of("life"), tuple(ticks))
+    return CartridgeUse(
+        person=person,
+        steps=tuple(dict.fromkeys(row.id for row in masked)),
+        worn_h=total_h,
+        life_h=life_h,
+        basis=catalogue.consumables[CARTRIDGE].source_of("life"),
+        ticks=tuple(ticks),
+    )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Evaporation, Finish, Solvent
@@ -99,31 +98,3 @@ def slowed_hours(
         return decay_h
     over_it_g_m3 = saturated(solvent.vapour_pressure_kpa.high, solvent.molar_mass_g_mol.high, evaporation.temperature_c)
     return max(decay_h, mass_g / (evaporation.draught * over_it_g_m3 * area_m2))
-
-
-def peak_rate(emissions: Sequence[Emission], weights: Sequence[float]) -> float:
-    """Return the greatest rate at which emissions come off together, never less than it is. [weight per h]
-
-    Parameters
-    ----------
-    emissions
-        In one room
-    weights
-        What all of each stands for: its mass, or the air that it takes
-
-    Notes
-    -----
-    Between two moments at which something begins or ends, what is put on rises all the time and what dries falls: the
-    first is taken at the end of the stretch, the second at its beginning.
-    """
-    moments = sorted({moment for one in emissions for moment in (one.start_h, one.end_h)})
-    highest = 0.0
-    for at, following in zip(moments, [*moments[1:], math.inf], strict=True):
-        rate = 0.0
-        for one, weight in zip(emissions, weights, strict=True):
-            if one.end_h <= at:
-                rate += weight * one.falling(at)
-            elif one.start_h <= at:
-                rate += weight * one.rising(min(following, one.end_h))
-        highest = max(highest, rate)
-    return highest

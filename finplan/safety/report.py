@@ -14,6 +14,7 @@ from finplan.quantity import Range, Units
 from finplan.safety.airing import airings
 from finplan.safety.cartridges import CartridgeUse, cartridge_use
 from finplan.safety.coats import Coats, Emissions
+from finplan.safety.conditions import Condition, conditions
 from finplan.safety.contact import ContactLine, contact_lines
 from finplan.safety.dangers import Circumstances, dangers
 from finplan.safety.dust import DustReport, dust_report
@@ -53,6 +54,8 @@ class SessionReport:
     steps: tuple[str, ...]
     """The ids of its rows."""
     labels: tuple[str, ...]
+    conditions: tuple[Condition, ...]
+    """What is ticked before the tin is opened."""
     remedies: tuple[str, ...]
     fit_again: tuple[FitAgain, ...]
     too_early: tuple[TimetableStep, ...]
@@ -67,7 +70,8 @@ class Safety:
     waste: tuple[OilyWaste, ...]
     ticks: tuple[Tick, ...]
     """Cloths and cartridges, in order of time."""
-    cartridges: CartridgeUse | None
+    cartridges: tuple[CartridgeUse, ...]
+    """Of everybody who wears a mask against vapour."""
     dust: DustReport
     voc: tuple[VocLine, ...]
     contact: tuple[ContactLine, ...]
@@ -121,9 +125,11 @@ def safety_report(
     labels |= {row.id: f"{row.item}: {row.step}" for row in rows}
     sessions = tuple(report for emissions in together for report in _sessions(emissions, labels, rows, around))
     waste = oily_waste(treatments, catalogue)
-    in_vapour = [step for one in sessions if _cartridges_help(one.session) for step in one.steps]
+    in_vapour = [
+        step for one in sessions for condition in one.conditions if condition.kind == "mask" for step in condition.steps
+    ]
     cartridges = cartridge_use(rows, in_vapour, catalogue)
-    ticks = rag_ticks(rows, waste, around.units) + (cartridges.ticks if cartridges is not None else ())
+    ticks = rag_ticks(rows, waste, around.units) + tuple(tick for use in cartridges for tick in use.ticks)
     bench = shop.room_for("sanding")
     there = dangers(treatments, catalogue, circumstances(sanding, around))
     return Safety(
@@ -144,11 +150,6 @@ def safety_report(
     )
 
 
-def _cartridges_help(one: Session) -> bool:
-    """Return whether a mask with cartridges is worn: not where air is enough, nor where it would not do."""
-    return one.verdict != "enough" and not one.isocyanate
-
-
 def _coating_room(shop: Shop) -> str:
     return shop.room_for("coating") or next(iter(shop.rooms))
 
@@ -165,7 +166,7 @@ def _sessions(
 
 def _air(room: str | None, around: Around) -> RoomAir:
     given = around.shop.rooms.get(room or "") if around.rooms_given else None
-    return room_air(given, around.catalogue)
+    return room_air(given)
 
 
 def _report(
@@ -191,6 +192,7 @@ def _report(
         vapour_until=_quarter_after(emissions.clock(one.gone_h)),
         steps=one.steps,
         labels=tuple(labels[step] for step in one.steps),
+        conditions=conditions(one, around.catalogue, around.units),
         remedies=remedies(one, around.catalogue, around.units),
         fit_again=fit_again,
         too_early=tuple(

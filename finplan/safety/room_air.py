@@ -1,10 +1,10 @@
-"""What a room gives: how large it is, and how much fresh air comes in."""
+"""What a room gives: how large it is, how much fresh air comes in, and what of that has to be switched on."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from finplan.catalogue import Catalogue
+from finplan.catalogue import Catalogue, NearZone
 from finplan.inputs.shop import Room
 
 _ML_PER_M3 = 1e6
@@ -12,40 +12,60 @@ _ML_PER_M3 = 1e6
 
 @dataclass(frozen=True, slots=True)
 class RoomAir:
-    """The air of a room, as far as the shop file says it. Flow in m³/h."""
+    """The air of a room, as far as the shop file says it. Flows in m³/h."""
 
     volume_m3: float | None
-    flow_m3_h: float | None
-    """None where nothing is known of it; at least so much where only the fan is."""
-    mixing: float
+    openings_m3_h: float
+    """What comes in by itself; 0 where nothing is known of that."""
+    fan_m3_h: float
+    """What its fan draws; 0 where it has none."""
     missing: tuple[str, ...]
     """The fields of the room that would have to be given."""
 
+    @property
+    def known(self) -> bool:
+        """Whether enough is known to reckon with: how large it is, or a fan."""
+        return self.volume_m3 is not None or self.fan_m3_h > 0
 
-def room_air(room: Room | None, catalogue: Catalogue) -> RoomAir:
-    """Return the air of a room; of one of which the shop file says nothing, that nothing is known.
+    @property
+    def flow_m3_h(self) -> float | None:
+        """All that comes in with the fan on; at least so much where a field is missing. None where nothing is known."""
+        return self.openings_m3_h + self.fan_m3_h if self.known else None
 
-    Parameters
-    ----------
-    room
-        As in the shop file; None where the file does not speak of it, for the default shop's air is nobody's
-    catalogue
-        Where the mixing factors are
+    def zones(self, flow_m3_h: float, catalogue: Catalogue) -> Zones:
+        """Return the room at a flow of fresh air as two zones.
+
+        A room of which no size is given is taken to be no larger than the reach of who works, so that it buffers
+        nothing, and its air to hardly move.
+        """
+        changes = 0.0 if self.volume_m3 is None else flow_m3_h / self.volume_m3
+        fit = [zone for zone in catalogue.mixing.values() if zone.from_air_changes <= changes]
+        near = max(fit, key=lambda zone: zone.from_air_changes)
+        return Zones(self.volume_m3 or near.volume_m3, flow_m3_h, near)
+
+
+@dataclass(frozen=True, slots=True)
+class Zones:
+    """A room in two zones: the reach of who works, and all of it."""
+
+    volume_m3: float
+    flow_m3_h: float
+    near: NearZone
+
+
+def room_air(room: Room | None) -> RoomAir:
+    """Return the air of a room as the shop file has it; of None, of which it does not speak, that nothing is known.
+
+    The air of the default shop is nobody's.
     """
     if room is None:
-        return RoomAir(None, None, catalogue.mixing["openings"].factor, ("volume", "air-changes", "fan"))
+        return RoomAir(None, 0.0, 0.0, ("volume", "air-changes", "fan"))
     volume_m3 = None if room.volume_ml is None else room.volume_ml / _ML_PER_M3
     fan_m3_h = room.fan_m3_h or 0.0
-    changes = room.air_changes
     missing = [] if volume_m3 is not None else ["volume"]
-    if changes is None:
+    if room.air_changes is None:
         missing.append("air-changes")
-    flow_m3_h: float | None = None
-    if volume_m3 is not None and changes is not None:
-        flow_m3_h = volume_m3 * changes + fan_m3_h
-    elif fan_m3_h:
-        flow_m3_h = fan_m3_h
-    else:
+    openings_m3_h = 0.0 if volume_m3 is None or room.air_changes is None else volume_m3 * room.air_changes
+    if missing and not fan_m3_h:
         missing.append("fan")
-    kind = "fan" if fan_m3_h else "openings"
-    return RoomAir(volume_m3, flow_m3_h, catalogue.mixing[kind].factor, tuple(missing))
+    return RoomAir(volume_m3, openings_m3_h, fan_m3_h, tuple(missing))

@@ -1,25 +1,46 @@
-"""Coating sessions: what is in the air of a room at one time, the fresh air that it takes, and whether it comes in."""
+"""Coating sessions: what is in the air of a room at one time, and whether that may burn or be breathed."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from finplan.catalogue import Catalogue
-from finplan.safety.emission import Emission, peak_rate
+from finplan.safety.emission import Emission
+from finplan.safety.exposure import Air, Exposure
 from finplan.safety.loads import FreshAir, Loads, loads
 from finplan.safety.room_air import RoomAir
 from finplan.safety.solvents import Vapours, together
 
-WORKING_DAY_H = 8.0
-"""Over which limits are means. Source: 29 CFR 1910.1000(d)."""
 Verdict = Literal[
     "enough", "not by air alone", "too little to breathe", "above the planning target", "fire danger", "unknown"
 ]
 """Fresh air keeps vapour below the planning target and below what may be breathed; it may, but spraying what burns and
 isocyanate ask for more than air or a mask; it may be breathed only behind a mask; it comes nearer to what burns than is
 planned for; it comes nearer than the rule allows; a figure is missing."""
+Standing = Literal["ok", "close", "over", "unknown"]
+"""Within the limit, with the margin, even at the most that may be used in the stillest air; within it as it usually
+goes, with the margin, but not at the most; above that; a figure is missing."""
+_MOST_M3_H = 100_000.0
+_HALVINGS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoning:
+    """What the air of a room holds through a session at one flow of fresh air, and what that comes to."""
+
+    flow_m3_h: float
+    typical: Exposure
+    """As it usually goes."""
+    high: Exposure
+    """At the most that may be used, in the stillest air."""
+    fire: Standing
+    """Against what burns, at the most: near the work by the rule; ``close`` is the whole room above the target."""
+    breathing: Standing
+    """Of who works, against what may be breathed."""
+    verdict: Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +54,16 @@ class Session:
     """Together, by solvent. [g]"""
     loads: Loads
     """Of all of its vapour, the high of its range."""
+    fan_on: Reckoning | None
+    """With all the fresh air that the room can have; None where nothing is known of it."""
+    fan_off: Reckoning | None
+    """Without its fan; None where it has none."""
     needs_m3_h: FreshAir
-    """At the moment at which most comes off."""
+    """The flow that would do; None where it is not known or where no flow does."""
     verdict: Verdict
+    """With the fan on."""
+    mask: str | None
+    """A name in the catalogue's respirators: what is worn in the attended rows; None where none is, or none does."""
 
     @property
     def steps(self) -> tuple[str, ...]:
@@ -67,6 +95,11 @@ class Session:
         """Whether a hardener is in it for which no reckoning of solvent answers."""
         return any(one.isocyanate for one in self.emissions)
 
+    @property
+    def rests_on_fan(self) -> bool:
+        """Whether the verdict would be another one without the fan."""
+        return self.air.fan_m3_h > 0 and (self.fan_off is None or self.fan_off.verdict != self.verdict)
+
 
 def grouped(emissions: Sequence[Emission]) -> list[list[Emission]]:
     """Return emissions by session: those of one room whose vapour is there at one time, in order of time."""
@@ -81,78 +114,111 @@ def grouped(emissions: Sequence[Emission]) -> list[list[Emission]]:
     return found
 
 
-def session(emissions: Sequence[Emission], in_room: Sequence[Emission], air: RoomAir, catalogue: Catalogue) -> Session:
-    """Return one session with what it takes and what that comes to.
+def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: RoomAir, catalogue: Catalogue) -> Session:
+    """Return one session with what its air holds and what that comes to.
 
     Parameters
     ----------
     emissions
         In one room at one time, not empty
     in_room
-        All that is ever set free in that room: limits for the day count the rest of the day too
-    air
+        All that is ever set free in that room: what is left of other sessions counts too
+    room
         What the room gives
     catalogue
-        Where solvents, targets and the temperature are
+        Where solvents, targets and the near zone are
 
     Notes
     -----
-    The high of every range, the lowest published flammable limit and the strictest occupational limit are taken. What
-    burns and what may be breathed for a short time is compared with the rate at which most comes off, as if that went
-    on; what may be breathed all day with the most that comes off in any eight hours, every coat in full that gives off
-    anything within them.
+    The lowest published flammable limit and the strictest occupational limit of each kind are taken. Fire is judged by
+    the worst moment at the most that may be used: near the work by the rule, in the whole room by the planning target;
+    what may be breathed by the means over 15 minutes and
+    8 hours of who works, as it usually goes and with a margin.
     """
-    needs = needed_air(emissions, in_room, air.mixing, catalogue)
-    vapours = together({one.solvent: one.mass_g} for one in emissions)
+    air = Air(emissions, in_room, catalogue)
     alone = not any(one.booth_only or one.isocyanate for one in emissions)
+
+    @cache
+    def at(flow_m3_h: float) -> Reckoning:
+        return _reckoning(air, room, flow_m3_h, catalogue, air_alone=alone)
+
+    fan_on = None if room.flow_m3_h is None else at(room.flow_m3_h)
+    fan_off = at(room.openings_m3_h) if fan_on is not None and room.fan_m3_h and room.volume_m3 is not None else None
+    verdict = "unknown" if fan_on is None else fan_on.verdict
+    if verdict == "too little to breathe" and "fan" in room.missing:
+        verdict = "unknown"  # the shop file does not say what comes in, and nothing was counted
+    vapours = together({one.solvent: one.mass_g} for one in emissions)
     return Session(
         room=emissions[0].room,
-        air=air,
+        air=room,
         emissions=tuple(emissions),
         vapours=vapours,
-        loads=loads(vapours, air.mixing, catalogue),
-        needs_m3_h=needs,
-        verdict=_verdict(air.flow_m3_h, needs, air_alone=alone),
+        loads=loads({name: mass_g.high for name, mass_g in vapours.items()}, catalogue),
+        fan_on=fan_on,
+        fan_off=fan_off,
+        needs_m3_h=_needs(at),
+        verdict=verdict,
+        mask=_mask(fan_on, catalogue) if verdict == "too little to breathe" else None,
     )
 
 
-def needed_air(
-    emissions: Sequence[Emission], in_room: Sequence[Emission], mixing: float, catalogue: Catalogue
-) -> FreshAir:
-    """Return the flow of fresh air that emissions take; as in ``session``. [m³/h]"""
-    each = [loads({one.solvent: one.mass_g}, mixing, catalogue) for one in emissions]
-    fire = peak_rate(emissions, [load.air.fire for load in each])
-    target = peak_rate(emissions, [load.air.target for load in each])
-    shorts = [load.short for load in each if load.short is not None]
-    day = _in_a_day(emissions, in_room, mixing, catalogue)
-    if len(shorts) < len(each) or day is None:
-        return FreshAir(fire, target, None)
-    return FreshAir(fire, target, max(peak_rate(emissions, shorts), day))
+def _reckoning(air: Air, room: RoomAir, flow_m3_h: float, catalogue: Catalogue, *, air_alone: bool) -> Reckoning:
+    zones = room.zones(flow_m3_h, catalogue)
+    typical, high = air.exposure("typical", zones), air.exposure("high", zones)
+    targets = catalogue.air_targets
+    rule, target = (targets[name].share_pct / 100 for name in ("fire", "planning"))
+    fire = _standing(high.fire / rule, max(high.fire / rule, high.fire_far / target))
+    margin = targets["breathing"].margin
+    if typical.breathing is None or high.breathing is None:
+        breathing: Standing = "unknown"
+    else:
+        breathing = _standing(typical.breathing * margin, high.breathing)
+    return Reckoning(flow_m3_h, typical, high, fire, breathing, _verdict(fire, breathing, air_alone=air_alone))
 
 
-def _in_a_day(
-    emissions: Sequence[Emission], in_room: Sequence[Emission], mixing: float, catalogue: Catalogue
-) -> float | None:
-    """Return the air an hour for the most that comes off in eight hours; None where a limit is not known. [m³/h]"""
-    highest = 0.0
-    for start_h in {one.start_h for one in emissions}:
-        within = [one for one in in_room if one.start_h < start_h + WORKING_DAY_H and one.gone_h > start_h]
-        air = loads(together({one.solvent: one.mass_g} for one in within), mixing, catalogue).air
-        if air.health is None:
-            return None
-        highest = max(highest, air.health / WORKING_DAY_H)
-    return highest
+def _standing(least: float, most: float) -> Standing:
+    if least > 1:
+        return "over"
+    return "close" if most > 1 else "ok"
 
 
-def _verdict(flow_m3_h: float | None, needs: FreshAir, *, air_alone: bool) -> Verdict:
-    if flow_m3_h is None:
-        return "unknown"
-    if flow_m3_h < needs.fire:
+def _verdict(fire: Standing, breathing: Standing, *, air_alone: bool) -> Verdict:
+    if fire == "over":
         return "fire danger"
-    if flow_m3_h < needs.target:
+    if fire == "close":
         return "above the planning target"
     if not air_alone:
         return "not by air alone"
-    if needs.health is None:
+    if breathing == "unknown":
         return "unknown"
-    return "too little to breathe" if flow_m3_h < needs.health else "enough"
+    return "too little to breathe" if breathing == "over" else "enough"
+
+
+def _needs(at: Callable[[float], Reckoning]) -> FreshAir:
+    """Return the least flow that does for each."""
+    return FreshAir(
+        fire=_least(lambda flow_m3_h: at(flow_m3_h).fire != "over"),
+        target=_least(lambda flow_m3_h: at(flow_m3_h).fire == "ok"),
+        health=_least(lambda flow_m3_h: at(flow_m3_h).breathing in ("ok", "close")),
+    )
+
+
+def _least(does: Callable[[float], bool]) -> float | None:
+    """Return the least flow that does; more is never worse. None where none does. [m³/h]"""
+    if does(0.0):
+        return 0.0
+    if not does(_MOST_M3_H):
+        return None
+    low, high = 1.0, _MOST_M3_H
+    for _ in range(_HALVINGS):
+        middle = (low * high) ** 0.5
+        low, high = (low, middle) if does(middle) else (middle, high)
+    return high
+
+
+def _mask(found: Reckoning | None, catalogue: Catalogue) -> str | None:
+    """Return the least mask that does at the most that may be used; None where none does."""
+    if found is None or found.high.breathing is None:
+        return None
+    masks = sorted(catalogue.respirators.items(), key=lambda one: one[1].factor)
+    return next((name for name, mask in masks if mask.factor >= found.high.breathing), None)

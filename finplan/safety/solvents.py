@@ -71,28 +71,31 @@ def breathing_limits(solvent: Solvent, target: AirTarget) -> Breathing | None:
     solvent
         With its limits; where there is one for 15 minutes only, it counts for the day too
     target
-        How much of a limit the air may hold, and how much more for a short time where the short limit is not stricter
+        How much of a limit the air may hold, and how many times a limit for the day for a short time
 
     Notes
     -----
-    Limits in ppm are turned into mass by the molar volume at 25 °C and one atmosphere, as the lists do. Source:
+    The body whose rule the excursions are may set no limit for a short time with its limit for the day: then its
+    excursion holds in its place. Where nobody sets one, the excursion of the strictest day does. Limits in ppm are
+    turned into mass by the molar volume at 25 °C and one atmosphere, as the lists do. Sources: ``acgih-excursions``;
     ``niosh-pocket-guide``, conversion factors.
     """
     limits = solvent.limits
     if limits is None:
         return None
-    molar_mass_g_mol = solvent.molar_mass_g_mol.typical
-    days = [limits.osha_ppm, limits.niosh_ppm, limits.acgih_ppm]
-    found = [mass_in_air(ppm, molar_mass_g_mol) for ppm in days if ppm is not None]
-    if limits.niosh_mass_mg_m3 is not None:
-        found.append(limits.niosh_mass_mg_m3)
-    shorts = [
-        mass_in_air(ppm, molar_mass_g_mol)
-        for ppm in (limits.niosh_short_ppm, limits.acgih_short_ppm)
-        if ppm is not None
-    ]
-    if not found and not shorts:
+
+    def mass(ppm: float | None) -> float | None:
+        return None if ppm is None else mass_in_air(ppm, solvent.molar_mass_g_mol.typical)
+
+    acgih, acgih_short = mass(limits.acgih_ppm), mass(limits.acgih_short_ppm)
+    if acgih is not None and acgih_short is None:
+        acgih_short = acgih * target.short_times
+    days = [mass(limits.osha_ppm), mass(limits.niosh_ppm), limits.niosh_mass_mg_m3, acgih]
+    shorts = [mass(limits.niosh_short_ppm), limits.niosh_short_mass_mg_m3, acgih_short]
+    found = [limit for limit in days if limit is not None]
+    found_short = [limit for limit in shorts if limit is not None]
+    if not found and not found_short:
         return None
-    day = min(found or shorts)
+    day = min(found or found_short)
     share = target.share_pct / 100
-    return Breathing(day * share, min([*shorts, day * target.short_times]) * share)
+    return Breathing(day * share, min(found_short, default=day * target.short_times) * share)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 GAS_CONSTANT = 8.314462618
 """[J/(mol·K)]. Source: CODATA 2018, exact."""
 ATMOSPHERE_KPA = 101.325
@@ -108,7 +106,7 @@ def fire_air(vapour: float, limit_pct: float, share: float = 0.25) -> float:
     return (100 - limit_pct) * vapour / (share * limit_pct)
 
 
-def health_air(mass_mg: float, limit_mg_m3: float, mixing: float) -> float:
+def health_air(mass_mg: float, limit_mg_m3: float, mixing: float = 1.0) -> float:
     """Return the fresh air that keeps vapour at what may be breathed; of a mass per hour, the air per hour. [m³]
 
     Parameters
@@ -140,30 +138,3 @@ def mass_in_air(share_ppm: float, molar_mass_g_mol: float) -> float:
     376.6
     """
     return share_ppm * molar_mass_g_mol / molar_volume(LIST_TEMPERATURE_C)
-
-
-def purge_hours(volume_m3: float, flow_m3_h: float, falls_to: float, mixing: float = 1.0) -> float:
-    """Return how long fresh air has to blow until vapour has fallen to a share of what there was. [h]
-
-    Parameters
-    ----------
-    volume_m3
-        Of the room. [m³]
-    flow_m3_h
-        Fresh air. [m³/h], above 0
-    falls_to
-        The share that may be left, ``C / C0``; of 1 or more there is nothing to wait for
-    mixing
-        As in ``health_air``
-
-    Notes
-    -----
-    ``t = K · V / Q · ln(C0 / C)``, from ``C = C0 · exp(-Q t / (K V))``: nothing more evaporates. Source: the room
-    purge equation of industrial hygiene (ABIH equation sheet), with the mixing factor.
-
-    Examples
-    --------
-    >>> purge_hours(40, 300, 0.01) * 60, purge_hours(40, 300, 0.01, 3) * 60
-    (36.8, 110.5)
-    """
-    return max(0.0, mixing * volume_m3 / flow_m3_h * math.log(1 / falls_to))

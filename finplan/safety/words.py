@@ -5,7 +5,7 @@ from __future__ import annotations
 from finplan.quantity import Units
 from finplan.safety.report import SessionReport
 from finplan.safety.session import Session, Verdict
-from finplan.showing import capital, show_flow
+from finplan.showing import show_flow, show_share
 
 VERDICTS: dict[Verdict, str] = {
     "enough": "The room's air is enough",
@@ -22,32 +22,47 @@ PURPOSES = {
 }
 """By name of an air target."""
 BASIS = (
-    "Reckoned with the most that may be used, the lowest flammable limit and the strictest limit to breathe that are "
-    "published, and while most comes off; the air is taken to be evenly mixed against fire, which near the wet piece "
-    "and along the floor it is not."
+    "Reckoned with the room as one well-mixed box and the air within reach of the work as another in it (near field, "
+    "far field), with the lowest limit that burns and the strictest limits to breathe that are published, means over "
+    "15 minutes and 8 hours each against its own. Fire is judged by the worst moment at the most that may be used, in "
+    "still air; breathing as it usually goes, with a margin of two: so far off was the model where it was held against "
+    "measurements. Vapour is heavier than air: along the floor and over the wet piece it holds more than is reckoned."
 )
-
-
-def wanted_flow(session: Session) -> float:
-    """Return the fresh air that is wanted in all, as far as it is known. [m³/h]"""
-    return max(session.needs_m3_h.target, session.needs_m3_h.health or 0.0)
 
 
 def air_words(report: SessionReport, row_id: str, units: Units) -> str:
     """Return in one short sentence whether the air does for a row of a session, for the bench."""
     session = report.session
-    wanted = show_flow(wanted_flow(session), units)
+    found = session.fan_on
     if any(one.booth_only for one in session.emissions if one.id == row_id):
-        return f"Only in a proper booth, its exhaust drawing {wanted} or more."
-    if session.air.flow_m3_h is None:
-        return f"Air not known: {wanted} needed. Measure the room; doors and windows open on two sides."
-    figures = f"{wanted} needed, {show_flow(session.air.flow_m3_h, units)} there"
-    if session.verdict == "enough":
-        return f"Air enough: {figures}."
+        return "Only in a proper booth, its exhaust on."
     if session.verdict in ("fire danger", "above the planning target"):
-        return f"DO NOT BEGIN: too little air against fire. {capital(figures)}."
+        return "DO NOT BEGIN: by this reckoning too little air against fire."
     if session.isocyanate:
-        return f"Air alone does not do for isocyanate: {figures}."
-    if session.needs_m3_h.health is None:
+        return "Air alone does not do for isocyanate."
+    if found is None or (session.air.missing and session.verdict == "unknown"):
+        return "Air not known: vapour mask, doors and windows open on two sides. Measure the room."
+    if found.typical.breathing is None or found.high.breathing is None:
         return "Air to breathe not known: mask as the safety data sheet says."
-    return f"Air too little to breathe: {figures}. Vapour mask, or more air."
+    fan = f"Fan ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
+    shares = (
+        f"{show_share(found.typical.breathing)} the limit as it usually goes, {show_share(found.high.breathing)} it at "
+        "the most"
+    )
+    if session.verdict == "enough":
+        lead = f"{fan}: then the air does" if session.rests_on_fan else "The air does"
+        close = "; then a mask" if found.breathing == "close" else ""
+        without = f" {_without_fan(session)}" if session.air.fan_m3_h else ""
+        return f"{lead} by this reckoning: {shares}{close}.{without}"
+    return f"Vapour mask{', and ' + fan[:1].lower() + fan[1:] if fan else ''}: by this reckoning {shares}."
+
+
+def _without_fan(session: Session) -> str:
+    if session.fan_off is None:
+        return "Without the fan nobody knows: vapour mask."
+    if not session.rests_on_fan:
+        return "So it does without the fan."
+    breathing = session.fan_off.typical.breathing
+    if session.fan_off.verdict != "too little to breathe" or breathing is None:
+        return "Without the fan do not begin."
+    return f"Without the fan {show_share(breathing)} it: vapour mask."

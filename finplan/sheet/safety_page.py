@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from finplan.moments import show_moment, show_year_day
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
-from finplan.safety import BASIS, VERDICTS, FreshAir, SessionReport
+from finplan.safety import BASIS, VERDICTS, Reckoning, SessionReport
 from finplan.sheet.planned import Names, marked
 from finplan.sheet.words import listed, some
-from finplan.showing import capital, plain, show_air, show_flow, show_mass
+from finplan.showing import capital, plain, show_air, show_flow, show_mass, show_share
 
 _WHOM = {"food": "food", "child": "children"}
 
@@ -23,9 +23,15 @@ class AirRow:
     what: str
     start: str
     vapour: str
-    fire: str
-    health: str
     gives: str
+    fire: str
+    """How much the air holds of what burns, at the most."""
+    health: str
+    """How much of what may be breathed, with the fan on."""
+    without_fan: str
+    """Likewise with the fan off; empty where there is none."""
+    conditions: tuple[str, ...]
+    """What is ticked before the tin is opened."""
     verdict: str
     remedies: tuple[str, ...]
 
@@ -73,15 +79,16 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
     session, units = report.session, plan.units
     air = session.air.flow_m3_h
     by_id = {row.id: row for row in plan.timetable.steps}
-    needs = session.needs_m3_h
     return AirRow(
         number=number,
         what=some([f"{names.of_row(by_id[step])}: {by_id[step].step}" for step in report.steps]),
         start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
         vapour=_grams(Range.total(session.vapours.values()), units),
-        fire=_fire(needs, units),
-        health="not known" if needs.health is None else show_flow(needs.health, units),
         gives="not known" if air is None else show_flow(air, units),
+        fire=_fire(session.fan_on),
+        health=_breathed(session.fan_on),
+        without_fan=_breathed(session.fan_off) if session.air.fan_m3_h else "",
+        conditions=tuple(condition.text for condition in report.conditions),
         verdict=VERDICTS[session.verdict],
         remedies=(
             *report.remedies,
@@ -93,8 +100,18 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
     )
 
 
-def _fire(needs: FreshAir, units: Units) -> str:
-    return f"{show_flow(needs.target, units)} ({show_flow(needs.fire, units)} by rule)"
+def _breathed(found: Reckoning | None) -> str:
+    if found is None or found.typical.breathing is None or found.high.breathing is None:
+        return "not known"
+    return f"{_share(found.typical.breathing)}, up to {_share(found.high.breathing)}"
+
+
+def _fire(found: Reckoning | None) -> str:
+    return "not known" if found is None else f"up to {_share(found.high.fire)}"
+
+
+def _share(share: float) -> str:
+    return show_share(share).removesuffix(" of")
 
 
 def _grams(mass_g: Range, units: Units) -> str:
@@ -102,12 +119,14 @@ def _grams(mass_g: Range, units: Units) -> str:
 
 
 def _cartridges(plan: Plan) -> str:
-    use = plan.safety.cartridges
-    if use is None:
+    uses = plan.safety.cartridges
+    if not uses:
         return ""
+    worn = listed(f"{use.person} for {plain(use.worn_h, 2)} h" for use in uses)
+    life_h = uses[0].life_h
     return (
-        f"A mask against vapour is worn for {plain(use.worn_h, 2)} h; its cartridges last {use.life_h.low:g} to "
-        f"{use.life_h.high:g} h (common trade practice), and are ticked for change by the shortest."
+        f"A mask against vapour is worn by {worn}; its cartridges last {life_h.low:g} to {life_h.high:g} h (common "
+        "trade practice), and are ticked for change by the shortest. Nobody shares a mask."
     )
 
 

@@ -66,7 +66,7 @@ def test_the_fields_of_a_kind(cli: Cli) -> None:
     ended = cli("catalogue", "--fields", "solvents")
     assert ended.status == 0
     assert ended.out.startswith("solvents.yaml: A solvent, thinner or cleaner.")
-    assert "lower-flammable-limit            a percentage or three, low/typical/high" in ended.out
+    assert "lower-flammable-limit              a percentage or three, low/typical/high" in ended.out
 
 
 def test_own_records_are_listed_and_shown_with_their_source(tmp_path: Path, cli: Cli) -> None:

@@ -56,7 +56,7 @@ system: {system}
 """
 SHOP = """\
 shop: Copper Beech joinery
-rooms: {shop: {for: [sanding, assembly, coating, drying, spraying], volume: 60 m3, air-changes: 2, fan: 300 m3/h}}
+rooms: {shop: {for: [sanding, assembly, coating, drying, spraying], volume: 15 m3, air-changes: 1, fan: 60 m3/h}}
 shelf:
   - {finish: shellac, left: 100 g, opened: 2020-01-01}
   - {finish: polyurethane-2k, component: isocyanate hardener, left: 200 ml}

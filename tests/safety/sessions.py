@@ -20,7 +20,12 @@ def room(volume_m3: float | None = None, changes: float | None = None, fan_m3_h:
         air_changes=changes,
         fan_m3_h=fan_m3_h,
     )
-    return room_air(made, CATALOGUE)
+    return room_air(made)
+
+
+def flow(m3_h: float, volume_m3: float = 100.0) -> RoomAir:
+    """The air of a room into which so much comes by itself."""
+    return RoomAir(volume_m3, m3_h, 0.0, ())
 
 
 def emission(

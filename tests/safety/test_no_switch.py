@@ -28,7 +28,7 @@ from tests.safety.pieces import plan_with, source_with
             "'oily-cloths' is a record of safety, which no shop changes",
         ),
         ("air-targets: {fire: {share: 90 %}}", "'fire' is a record of safety, which no shop changes"),
-        ("mixing: {fan: {factor: 1}}", "'fan' is a record of safety, which no shop changes"),
+        ("mixing: {still: {flow: 9 m3/min}}", "'still' is a record of safety, which no shop changes"),
         ("old-paint: {uk: {until: 1950}}", "'uk' is a record of safety, which no shop changes"),
     ],
 )

@@ -73,8 +73,8 @@ def test_how_many_cloths(tmp_path: Path) -> None:
 
 
 def test_cartridges_are_changed_by_the_shortest_life(tmp_path: Path) -> None:
-    use = plan_with(tmp_path, "shellac").safety.cartridges
-    assert use is not None
+    (use,) = plan_with(tmp_path, "shellac", room="volume: 30 m3, air-changes: 2").safety.cartridges
+    assert use.person == "Maker"
     assert use.life_h.low == 2.0
     changes = [tick for tick in use.ticks if "cartridges" in tick.text]
     assert len(changes) == int(use.worn_h // 2) or len(changes) == int(use.worn_h // 2.5)
@@ -84,7 +84,7 @@ def test_cartridges_are_changed_by_the_shortest_life(tmp_path: Path) -> None:
 def test_where_the_air_is_enough_no_cartridge_is_worn(tmp_path: Path) -> None:
     plan = plan_with(tmp_path, "linseed-oil", room="volume: 200 m3, air-changes: 6, fan: 2000 m3/h")
     assert {one.session.verdict for one in plan.safety.sessions} == {"enough"}
-    assert plan.safety.cartridges is None
+    assert plan.safety.cartridges == ()
 
 
 @pytest.mark.parametrize(
@@ -124,5 +124,7 @@ def test_a_room_of_unknown_size_gets_no_figure(tmp_path: Path) -> None:
 
 def test_cartridges_are_no_answer_to_isocyanate(tmp_path: Path) -> None:
     plan = plan_with(tmp_path, "polyurethane-2k", timber="sugar-maple")  # its pores are not filled
-    assert {one.session.verdict for one in plan.safety.sessions} <= {"not by air alone", "above the planning target"}
-    assert plan.safety.cartridges is None
+    hardened = [one.session for one in plan.safety.sessions if one.session.isocyanate]
+    assert {one.verdict for one in hardened} <= {"not by air alone", "above the planning target", "fire danger"}
+    assert {one.mask for one in hardened} == {None}
+    assert plan.safety.cartridges == ()

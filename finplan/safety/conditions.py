@@ -1,0 +1,48 @@
+"""What has to be there before the tin is opened, for what is said of the air of a session to hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from finplan.catalogue import Catalogue
+from finplan.quantity import Units
+from finplan.safety.session import Session
+from finplan.showing import capital, show_flow
+
+ConditionKind = Literal["fan", "openings", "booth", "mask", "breathing-protection"]
+"""The fan of the room; doors and windows; a spray booth; a mask with cartridges; what the safety data sheet demands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """One thing to tick before the tin is opened."""
+
+    kind: ConditionKind
+    steps: tuple[str, ...]
+    """The ids of the rows that rest on it."""
+    text: str
+
+
+def conditions(session: Session, catalogue: Catalogue, units: Units) -> tuple[Condition, ...]:
+    """Return what a session rests on."""
+    return tuple(_conditions(session, catalogue, units))
+
+
+def _conditions(session: Session, catalogue: Catalogue, units: Units) -> Iterator[Condition]:
+    if session.air.fan_m3_h and (session.rests_on_fan or session.verdict != "enough"):
+        flow = show_flow(session.air.fan_m3_h, units)
+        yield Condition("fan", session.steps, f"Fan of {session.room} ON ({flow}), its way in and out free.")
+    if session.verdict == "unknown" and session.air.missing:
+        yield Condition("openings", session.steps, f"Doors and windows of {session.room} open on two sides.")
+    sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.booth_only))
+    if sprayed:
+        yield Condition("booth", sprayed, "In the spray booth, its exhaust ON.")
+    hardened = tuple(dict.fromkeys(one.id for one in session.emissions if one.isocyanate))
+    if hardened:
+        text = "Breathing protection as the safety data sheet demands ON; nobody else in the room."
+        yield Condition("breathing-protection", hardened, text)
+    if session.mask is not None and not hardened:
+        mask = capital(catalogue.respirators[session.mask].title)
+        yield Condition("mask", session.steps, f"{mask} ON, fitted, cartridges fresh; everybody else out.")

@@ -1,0 +1,132 @@
+"""What the air holds near the work and far from it: its peak, and its means over 15 minutes and over 8 hours."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+import numpy as np
+import numpy.typing as npt
+
+from finplan.catalogue import Catalogue
+from finplan.safety.box import Hours, breathed, held
+from finplan.safety.emission import Emission
+from finplan.safety.loads import Loads, loads
+from finplan.safety.room_air import Zones
+
+WORKING_DAY_H = 8.0
+"""Over which limits are means. Source: 29 CFR 1910.1000(d)."""
+SHORT_H = 0.25
+"""Over which short limits are means. Source: the lists that set them."""
+Case = Literal["typical", "high"]
+"""As it usually goes; the most that may be used, in the stillest air."""
+_STEP_H = 1 / 30
+_LATER_STEP_H = 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class Exposure:
+    """What the air holds, each as a share of the limit of its kind: 1 is at the limit. None where none is known."""
+
+    fire: float
+    """At the worst moment near the work, of the lower flammable limit."""
+    fire_far: float
+    """Likewise in the whole room."""
+    short: float | None
+    """Of what may be breathed for a short time, the worst 15 minutes of who works."""
+    short_far: float | None
+    """Likewise of who stands elsewhere in the room."""
+    day: float | None
+    """Of what may be breathed all day, the worst 8 hours of who works and then stays in the room."""
+    day_far: float | None
+    """Likewise of who stays elsewhere in it."""
+
+    @property
+    def breathing(self) -> float | None:
+        """The worse of what who works breathes."""
+        return None if self.short is None or self.day is None else max(self.short, self.day)
+
+    @property
+    def breathing_far(self) -> float | None:
+        """The worse of what is breathed elsewhere in the room."""
+        return None if self.short_far is None or self.day_far is None else max(self.short_far, self.day_far)
+
+
+class Air:
+    """The air of a room through one session.
+
+    Notes
+    -----
+    Two zones: the room, ``V dC/dt = G - Q C``, and the reach of who works, exchanged with it by β. By the decoupling of
+    Nicas (2024) the near zone holds what the room holds and what a box of its own volume would with β: each is solved
+    alone, and exactly. Who works is in the near zone while something is put on, and in the room before and after.
+    """
+
+    def __init__(self, emissions: Sequence[Emission], in_room: Sequence[Emission], catalogue: Catalogue) -> None:
+        last_h = max(one.start_h for one in emissions) + WORKING_DAY_H
+        self._emissions = [one for one in in_room if one.start_h < last_h]
+        self._starts = sorted({one.start_h for one in emissions})
+        self._at_h = _moments(emissions, self._emissions, last_h)
+        self._loads = {case: [_load(one, case, catalogue) for one in self._emissions] for case in get_args(Case)}
+        middle_h = (self._at_h[1:] + self._at_h[:-1]) / 2
+        self._present = np.zeros(len(middle_h), bool)
+        for one in self._emissions:
+            self._present |= (one.start_h <= middle_h) & (middle_h < one.end_h)
+
+    def exposure(self, case: Case, zones: Zones) -> Exposure:
+        """Return what the air holds with the room as it is, in one case."""
+        near_m3 = zones.near.volume_m3
+        near_m3_h = zones.near.flow_m3_h.typical if case == "typical" else zones.near.flow_m3_h.low
+        far = self._each(held, zones.flow_m3_h / zones.volume_m3) / zones.volume_m3
+        near = self._each(held, near_m3_h / near_m3) / near_m3
+        far_h = self._each(breathed, zones.flow_m3_h / zones.volume_m3) / zones.volume_m3
+        near_h = self._each(breathed, near_m3_h / near_m3) / near_m3
+        fire = np.array([load.fire for load in self._loads[case]])
+        short = self._breathed([load.short for load in self._loads[case]], far_h, near_h, SHORT_H)
+        day = self._breathed([load.day for load in self._loads[case]], far_h, near_h, WORKING_DAY_H)
+        return Exposure(
+            fire=float((fire @ (far + near)).max()),
+            fire_far=float((fire @ far).max()),
+            short=short[0],
+            short_far=short[1],
+            day=day[0],
+            day_far=day[1],
+        )
+
+    def _each(self, of: Callable[[Emission, Hours, float], Hours], pace: float) -> npt.NDArray[np.float64]:
+        return np.array([of(one, self._at_h, pace) for one in self._emissions])
+
+    def _breathed(
+        self, weights: Sequence[float | None], far_h: Hours, near_h: Hours, mean_h: float
+    ) -> tuple[float | None, float | None]:
+        """Return the worst mean of who works and of who does not."""
+        known = [weight for weight in weights if weight is not None]
+        if len(known) < len(weights):
+            return None, None
+        far = np.array(known) @ far_h
+        more = np.diff(np.array(known) @ near_h) * self._present
+        near = far + np.concatenate([[0.0], np.cumsum(more)])
+        return self._worst(near, mean_h), self._worst(far, mean_h)
+
+    def _worst(self, summed: Hours, mean_h: float) -> float:
+        """Return the worst mean: over working days that begin with a piece of the work, over shorter times whenever."""
+        ends = np.array(self._starts) + mean_h if mean_h == WORKING_DAY_H else self._at_h
+        since = np.interp(ends - mean_h, self._at_h, summed)
+        return float((np.interp(ends, self._at_h, summed) - since).max()) / mean_h
+
+
+def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], last_h: float) -> Hours:
+    """Return the moments to look at: dense while something is put on, and every one at which that begins or ends."""
+    first_h = min(one.start_h for one in emissions)
+    done_h = min(max(one.end_h for one in emissions) + 2 * SHORT_H, last_h)
+    breaks = [moment for one in in_room for moment in (one.start_h, one.end_h) if first_h <= moment <= last_h]
+    return np.unique(
+        np.concatenate(
+            [breaks, np.arange(first_h, done_h, _STEP_H), np.arange(done_h, last_h, _LATER_STEP_H), [last_h]]
+        )
+    )
+
+
+def _load(one: Emission, case: Case, catalogue: Catalogue) -> Loads:
+    return loads({one.solvent: one.mass_g.high if case == "high" else one.mass_g.typical}, catalogue)
