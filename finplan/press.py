@@ -5,26 +5,35 @@ The renderer takes a while to load. Started first, in a process of its own, it i
 
 from __future__ import annotations
 
+import _thread
 import gc
 import io
 import logging
 import os
 import re
+import signal
 import subprocess
 import sys
+import tempfile
+import threading
+import traceback
 import warnings
 from collections.abc import Iterator
-from contextlib import contextmanager, redirect_stdout
+from contextlib import contextmanager, redirect_stdout, suppress
 from types import TracebackType
-from typing import Any, Self
+from typing import Any, BinaryIO, Self
 
 from finplan.problems import NotPossibleError
 
 _HARMLESS = (".notdef glyph rendered", "Please install HarfBuzz", "Unable to save emoji", "Unable to instantiate")
 """A character of the maker's that no bundled font has, and the machine neither, or only one that cannot be embedded: it
 prints as a box or not at all, and the command line warns of it by itself."""
-_COMPLAINED, _LACKING = 2, 3
+_COMPLAINED, _LACKING, _FAILED = 2, 3, 4
 """How the process of its own ends where it does not print."""
+LIMIT_S = 180.0
+"""How long one page may take: more than a hundred times what a sheet does."""
+_PATIENCE_S = 3.0
+"""So long the other process may take to clear up."""
 
 _MISSING = """\
 the page renderer finds no Pango on this machine{named}, so there is no PDF; '-o FILE.html' writes
@@ -40,10 +49,19 @@ class NoPageRendererError(NotPossibleError):
     """The system libraries that the page renderer needs are not there."""
 
 
+class RendererFaultError(RuntimeError):
+    """The renderer fails where it should complain; carries its traceback."""
+
+
 class Press:
-    """The renderer in a process of its own, which loads while something else is done; for one page."""
+    """The renderer in a process of its own, which loads while something else is done; for one page.
+
+    It lives no longer than this process, however that ends: it holds the other end of a pipe, and when nobody holds
+    this one any more it clears up and ends.
+    """
 
     def __init__(self) -> None:
+        self._page_sent = False
         # The process finds modules where this one does, and not in the folder that it is started in.
         paths = os.pathsep.join(path for path in sys.path if path)
         self._process = subprocess.Popen(
@@ -51,7 +69,7 @@ class Press:
             env={**os.environ, "PYTHONPATH": paths},
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
         )
 
     def __enter__(self) -> Self:
@@ -60,8 +78,16 @@ class Press:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        self._process.kill()
-        self._process.communicate()
+        process = self._process
+        for pipe in (process.stdin, process.stdout):
+            if pipe is not None:
+                with suppress(OSError):
+                    pipe.close()
+        if self._page_sent:  # then it has something to clear up
+            with suppress(subprocess.TimeoutExpired):
+                process.wait(_PATIENCE_S)
+        process.kill()
+        process.wait()
 
     def pdf(self, html: str) -> bytes:
         """Return a page as ``rendered`` does.
@@ -71,13 +97,35 @@ class Press:
         NoPageRendererError
             The machine lacks the libraries that set text.
         NotPossibleError
-            The renderer complains, or ends without a word.
+            The renderer complains, ends without a word, or takes too long.
+        RendererFaultError
+            It fails as it should not; says where.
         """
-        printed, told = self._process.communicate(html.encode("utf-8"))
-        if self._process.returncode == 0:
+        stdin, stdout = self._process.stdin, self._process.stdout
+        assert stdin is not None and stdout is not None  # noqa: S101, PT018 - they are pipes
+        page = html.encode("utf-8")
+        self._page_sent = True
+        with suppress(OSError):  # it has ended by itself, and says why
+            stdin.write(b"%d\n" % len(page))
+            stdin.write(page)
+            stdin.flush()
+        late = threading.Timer(LIMIT_S, self._process.kill)
+        late.start()
+        try:
+            printed = stdout.read()
+            status = self._process.wait()
+        finally:
+            in_time = late.is_alive()
+            late.cancel()
+        if status == 0:
             return printed
-        words = told.decode("utf-8", errors="replace").strip() or "the page renderer ended without a word"
-        raise (NoPageRendererError if self._process.returncode == _LACKING else NotPossibleError)(words)
+        if not in_time:
+            msg = f"the page renderer took longer than {LIMIT_S:.0f} s; plan fewer pieces at a time"
+            raise NotPossibleError(msg)
+        words = printed.decode("utf-8", errors="replace").strip() or "the page renderer ended without a word"
+        if status == _FAILED:
+            raise RendererFaultError(words)
+        raise (NoPageRendererError if status == _LACKING else NotPossibleError)(words)
 
 
 def rendered(html: str) -> bytes:
@@ -96,7 +144,7 @@ def rendered(html: str) -> bytes:
         The renderer complains.
     """
     weasyprint = _renderer()
-    with _complaints() as found, warnings.catch_warnings():
+    with _complaints() as found, warnings.catch_warnings(), _scratch():
         warnings.simplefilter("ignore")
         # The page carries its fonts as data, so no address of any other kind is ever followed, whoever wrote it.
         fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
@@ -131,12 +179,47 @@ def _renderer() -> Any:
     with redirect_stdout(io.StringIO()), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         try:
-            import weasyprint
+            with suppress(OSError), _libraries_by_name():
+                import weasyprint
+            import weasyprint  # once more, and with every look-up, where that was not enough
         except OSError as error:
             library = re.search(r"'([^']+)'", str(error))
             named = f" ({library.group(1)} is missing)" if library else ""
             raise NoPageRendererError(_MISSING.format(named=named)) from error
     return weasyprint
+
+
+@contextmanager
+def _libraries_by_name() -> Iterator[None]:
+    """Let libraries be found by their names alone while the renderer loads, as Linux finds them.
+
+    It asks for each by six names in turn. For one that the system's loader does not know, the standard library starts
+    a compiler and two linkers, 215 look-ups in all, and leaves a temporary file where it is ended among them; nothing
+    that is there is found so and not by its own name.
+    """
+    if sys.platform != "linux":
+        yield
+        return
+    import ctypes.util
+
+    found = ctypes.util.find_library
+    ctypes.util.find_library = lambda name: None
+    try:
+        yield
+    finally:
+        ctypes.util.find_library = found
+
+
+@contextmanager
+def _scratch() -> Iterator[None]:
+    """Give the renderer a folder for its fonts that goes when the page is there; it would leave that to chance."""
+    before = tempfile.tempdir
+    with tempfile.TemporaryDirectory(prefix="finplan-", ignore_cleanup_errors=True) as folder:
+        tempfile.tempdir = folder
+        try:
+            yield
+        finally:
+            tempfile.tempdir = before
 
 
 class _Collector(logging.Handler):
@@ -170,15 +253,38 @@ def _serve() -> int:
     """Load the renderer, then wait for a page on the standard input and print it to the standard output."""
     # It lives for one page and keeps nearly all that it makes: looking for garbage only takes time.
     gc.disable()
+    # A break from the keyboard reaches both processes: this one ends when the other has.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(_COMPLAINED))
+    out = sys.stdout.buffer
     try:
         _renderer()
-        html = sys.stdin.buffer.read().decode("utf-8")
-        sys.stdout.buffer.write(rendered(html))
+        stdin = sys.stdin.buffer
+        length = int(stdin.readline() or -1)
+        page = stdin.read(max(length, 0))
+        if len(page) != length:
+            return _COMPLAINED  # nobody wants it any more
+        threading.Thread(target=_watch, args=(stdin,), daemon=True).start()
+        out.write(rendered(page.decode("utf-8")))
+        out.flush()
     except NotPossibleError as error:
-        sys.stderr.buffer.write(str(error).encode("utf-8"))
+        out.write(str(error).encode("utf-8"))
         return _LACKING if isinstance(error, NoPageRendererError) else _COMPLAINED
+    except BrokenPipeError:
+        return _COMPLAINED
+    except Exception:
+        out.write(traceback.format_exc().encode("utf-8"))
+        return _FAILED
     return 0
 
 
+def _watch(stdin: BinaryIO) -> None:
+    """End this process, cleared up, when the one that wants the page is gone."""
+    stdin.read(1)
+    _thread.interrupt_main(signal.SIGTERM)
+
+
 if __name__ == "__main__":
-    sys.exit(_serve())
+    status = _serve()
+    sys.stdout.flush()
+    os._exit(status)  # a thread may still be waiting for the standard input

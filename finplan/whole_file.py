@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import os
+import secrets
 from pathlib import Path
 
 from finplan.problems import NotPossibleError
+
+_HOW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+"""What is written beside the target is new: nobody can have put a link there that leads elsewhere."""
 
 
 def write_whole(data: bytes, target: Path) -> None:
@@ -16,10 +20,15 @@ def write_whole(data: bytes, target: Path) -> None:
     NotPossibleError
         *target* cannot be written.
     """
-    part = target.with_name(f".{target.name[:40]}-{os.getpid()}.part")
+    part = target.with_name(f".{target.name[:40]}-{secrets.token_hex(6)}.part")
     try:
         try:
-            part.write_bytes(data)
+            with os.fdopen(os.open(part, _HOW, 0o666), "wb") as stream:
+                stream.write(data)
+                stream.flush()
+                os.fsync(
+                    stream.fileno()
+                )  # before the name is its own: a name without what it stands for is half a file
             part.replace(target)
         finally:
             part.unlink(missing_ok=True)

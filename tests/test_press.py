@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
-from finplan.press import NoPageRendererError, Press, rendered
+from finplan.press import NoPageRendererError, Press, RendererFaultError, rendered
 from finplan.problems import NotPossibleError
 
 PAGE = "<html lang=en><title>Łódź</title><h1>Łódź, Čapek & friends</h1>"
@@ -46,6 +47,35 @@ def test_what_lies_in_the_folder_is_not_run(tmp_path: Path, monkeypatch: pytest.
     monkeypatch.setattr(sys, "path", [path for path in sys.path if path])
     with Press() as press:
         assert press.pdf(PAGE).startswith(b"%PDF")
+
+
+def test_no_other_program_is_started_to_look_for_libraries() -> None:
+    looked = (
+        "import subprocess, sys\n"
+        "started = []\n"
+        "sys.addaudithook(lambda event, what: event in ('subprocess.Popen', 'os.posix_spawn', 'os.system') "
+        "and started.append(what[0]))\n"
+        "from finplan.press import rendered\n"
+        "rendered('<html lang=en><title>A</title><p>A')\n"
+        "print(started)\n"
+    )
+    ended = subprocess.run([sys.executable, "-c", looked], capture_output=True, text=True, check=True)
+    assert sys.platform != "linux" or ended.stdout == "[]\n"
+
+
+def test_its_own_fault_is_not_taken_for_a_complaint(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "weasyprint.py").write_text("raise ZeroDivisionError('odd')\n", encoding="utf-8")
+    monkeypatch.syspath_prepend(tmp_path)
+    with Press() as press, pytest.raises(RendererFaultError, match="odd"):
+        press.pdf(PAGE)
+
+
+def test_a_page_that_takes_too_long_is_given_up(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "weasyprint.py").write_text("import time\ntime.sleep(600)\n", encoding="utf-8")
+    monkeypatch.syspath_prepend(tmp_path)
+    monkeypatch.setattr("finplan.press.LIMIT_S", 0.5)
+    with Press() as press, pytest.raises(NotPossibleError, match="took longer than"):
+        press.pdf(PAGE)
 
 
 def test_one_that_is_not_used_ends() -> None:

@@ -64,9 +64,14 @@ def tell(as_json: bool, data: Callable[[], Any], lines: Callable[[], list[str]])
     if as_json:
         from finplan.export import as_json as to_json
 
-        typer.echo(to_json(data()))
+        show_json(to_json(data()))
     else:
         show_lines(lines())
+
+
+def show_json(text: str) -> None:
+    """Print JSON, in UTF-8 wherever it goes. RFC 8259, section 8.1."""
+    typer.echo(f"{text}\n".encode(), nl=False)
 
 
 def show_csv(text: str) -> None:

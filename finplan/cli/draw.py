@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from finplan.cli.output import refuse_input
 from finplan.drawing import OURS, piece_drawings
 from finplan.inputs import Piece
 from finplan.problems import NotPossibleError
@@ -18,7 +19,9 @@ _RESERVED = frozenset({"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("
 # Names that stand for devices on some systems, whatever ending they have.
 
 
-def write_drawings(piece: Piece, folder: Path, units: Units | None = None) -> list[str]:
+def write_drawings(
+    piece: Piece, folder: Path, units: Units | None = None, inputs: Sequence[Path | None] = ()
+) -> list[str]:
     """Write one SVG file for each part of a piece into a folder, and return what was written.
 
     Earlier drawings of the same names are replaced. A file that is no drawing of ours is never touched.
@@ -31,6 +34,8 @@ def write_drawings(piece: Piece, folder: Path, units: Units | None = None) -> li
         Where to write; it is made where it is missing
     units
         How sizes are shown; without them as the piece says
+    inputs
+        What the piece was read from
 
     Raises
     ------
@@ -45,6 +50,7 @@ def write_drawings(piece: Piece, folder: Path, units: Units | None = None) -> li
         folder.mkdir(parents=True, exist_ok=True)
         for target in targets.values():
             _check(target)
+            refuse_input(target, inputs)
         for name, target in targets.items():
             write_whole(drawings[name].encode("utf-8"), target)
     except OSError as error:

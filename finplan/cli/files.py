@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from finplan.cli.common import now, plan_of, show_lines, source_of, sources_of, start_of
+from finplan.cli.common import now, plan_of, show_json, show_lines, source_of, sources_of, start_of
 from finplan.cli.options import (
     AsapOption,
     BufferChoice,
@@ -47,7 +47,7 @@ def sheet(
     """Write the printed finishing schedule of one piece, or of several together."""
     from finplan.cli.output import PAGES, check_output, press_for
 
-    check_output(output, PAGES, "the sheet")
+    check_output(output, PAGES, "the sheet", [*files, shop])
     with press_for(output) as press:
         from finplan.cli.sheet import write_sheet
         from finplan.cli.wishes import wishes_of
@@ -90,7 +90,7 @@ def plan(
     from finplan.export import as_json, plan_data
 
     if output is not None:
-        check_output(output, (".json",), "the plan")
+        check_output(output, (".json",), "the plan", [*files, shop])
     sources = sources_of(files, shop, units)
     wishes = wishes_of(
         sources,
@@ -104,7 +104,10 @@ def plan(
     )
     found = plan_of(sources, from_, deliver, sure, wishes)
     text = as_json(plan_data(found))
-    typer.echo(text if output is None else write_bytes(f"{text}\n".encode(), output))
+    if output is None:
+        show_json(text)
+    else:
+        typer.echo(write_bytes(f"{text}\n".encode(), output))
     if found.timetable.status == "impossible":
         raise typer.Exit(3)
 
@@ -140,7 +143,7 @@ def tags(
     """Write a tag for every coat of every part, on sheets of labels."""
     from finplan.cli.output import PAGES, check_output, press_for
 
-    check_output(output, PAGES, "the tags")
+    check_output(output, PAGES, "the tags", [*files, shop])
     with press_for(output) as press:
         from finplan.cli.tags import labels_of, write_tags
         from finplan.cli.wishes import wishes_of
@@ -184,7 +187,7 @@ def calendar(
     from finplan.cli.output import check_output
     from finplan.cli.wishes import wishes_of
 
-    check_output(output, (".ics",), "the calendar")
+    check_output(output, (".ics",), "the calendar", [*files, shop])
     sources = sources_of(files, shop, units)
     start = start_of(sources[0], from_)
     wishes = wishes_of(
@@ -211,7 +214,7 @@ def draw(
     from finplan.cli.draw import write_drawings
 
     source = source_of(file, shop, units)
-    show_lines(write_drawings(source.piece, output, source.units))
+    show_lines(write_drawings(source.piece, output, source.units, [file, shop]))
 
 
 def demo(

@@ -3,35 +3,107 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from types import FrameType
 
 from finplan.problems import FinplanError
+
+CANNOT_WRITE, OWN_FAULT = 1, 70
+"""Exit statuses beside those of errors, which know theirs. 70 is what BSD's sysexits(3) gives a program's own fault."""
+_ENDING = ("SIGTERM", "SIGHUP")
+"""Signals that ask the program to end, where the machine has them; SIGINT is Python's own."""
 
 
 def run(app: Callable[[], object]) -> int:
     """Run *app* and return the exit status: 0, 2 where something is wrong with the input, 3 where nothing fits."""
+    _three_streams()
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="backslashreplace")  # a terminal that lacks a character still shows the line
     try:
-        app()
+        with _ended_by_signals():
+            app()
     except FinplanError as error:
         sys.stdout.flush()
-        print(error, file=sys.stderr)  # noqa: T201 - the command line speaks
+        _say(error)
         return error.exit_code
     except BrokenPipeError:
         # The reader went away, as with | head: not an error of ours. Nothing more may be written on exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _write_no_more()
         return 0
     except KeyboardInterrupt:
-        return 130
+        return 128 + signal.SIGINT
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else int(end.code is not None)
     except OSError as error:
-        # What a command writes to a file is worded where it is written; this is the terminal or a full disk behind it.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        print(f"the output cannot be written: {(error.strerror or str(error)).lower()}", file=sys.stderr)  # noqa: T201
-        return 1
+        # What a command reads or writes of files is worded where that is done; this is the terminal or a full disk
+        # behind it.
+        _write_no_more()
+        _say(f"the output cannot be written: {(error.strerror or str(error)).lower()}")
+        return CANNOT_WRITE
+    except MemoryError:
+        _say("this takes more memory than there is; plan fewer pieces at a time, or a piece of fewer parts")
+        return OWN_FAULT
+    except Exception as error:
+        return _own_fault(error)
     return 0
+
+
+def _own_fault(error: Exception) -> int:
+    """Say in one sentence that the program is at fault, keep what it takes to put that right, and return the status."""
+    from finplan.cli.report import write_report
+
+    report = write_report(error, sys.argv)
+    kept = f"what happened is written in {report}" if report else f"it is a {type(error).__name__}"
+    _say(
+        f"finplan has made a mistake of its own and stops here: {kept}; please send that to whoever looks after the "
+        "program, with the files of the command"
+    )
+    return OWN_FAULT
+
+
+def _say(words: object) -> None:
+    with suppress(OSError):
+        print(words, file=sys.stderr)  # noqa: T201 - the command line speaks
+
+
+def _write_no_more() -> None:
+    """Let nothing of what is still to be printed fail once more."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _three_streams() -> None:
+    """Open what was closed when the program was started, so that no file that is written takes its place."""
+    with suppress(OSError):
+        while (number := os.open(os.devnull, os.O_RDWR)) <= 2:
+            pass
+        os.close(number)
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - as long as the program runs
+    if sys.stdout is None:
+        # Written to and refused, as a full disk is: who closed it does not get what was asked for.
+        sys.stdout = open(os.open(os.devnull, os.O_RDONLY), "w", encoding="utf-8")  # noqa: SIM115
+
+
+@contextmanager
+def _ended_by_signals() -> Iterator[None]:
+    """End as after an error where a signal asks for it, so that nothing half done is left behind."""
+
+    def end(number: int, _: FrameType | None) -> None:
+        sys.exit(128 + number)
+
+    before = {}
+    for name in _ENDING:
+        with suppress(AttributeError, ValueError):  # another machine, or not the main thread
+            number = getattr(signal, name)
+            before[number] = signal.signal(number, end)
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)

@@ -1,0 +1,169 @@
+"""How commands end: by a fault of their own, for want of memory, by signals, with streams closed; what they leave."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from finplan.problems import NotPossibleError
+from finplan.whole_file import write_whole
+from tests.conftest import EXAMPLE, Cli
+
+FINPLAN = [sys.executable, "-m", "finplan"]
+DAY = ["--from", "2027-03-01"]
+
+
+def run(*arguments: object, folder: Path, **more: str) -> subprocess.CompletedProcess[bytes]:
+    """Run the program in a process of its own."""
+    return subprocess.run(
+        [*FINPLAN, *map(str, arguments)], cwd=folder, env={**os.environ, **more}, capture_output=True, check=False
+    )
+
+
+# --- faults ---------------------------------------------------------------------------------------------------------
+
+
+def test_a_fault_of_its_own_is_one_sentence_and_a_report(
+    example: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    def fail(*_: object) -> None:
+        raise RuntimeError("nobody thought of this")
+
+    monkeypatch.setattr("finplan.cli.areas.areas_lines", fail)
+    monkeypatch.chdir(tmp_path)
+    ended = cli("areas", example)
+    assert ended.status == 70
+    assert ended.out == ""
+    assert ended.err.startswith("finplan has made a mistake of its own and stops here: what happened is written in ")
+    assert ended.err.count("\n") == 1
+    (report,) = tmp_path.glob("finplan-report-*.txt")
+    text = report.read_text(encoding="utf-8")
+    assert "RuntimeError: nobody thought of this" in text
+    assert f"command: 'finplan' 'areas' '{example}'" in text
+    assert cli("areas", example).status == 70
+    assert len(list(tmp_path.glob("finplan-report-*.txt"))) == 2
+
+
+def test_where_no_report_can_be_kept_the_sentence_says_what_it_is(
+    example: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("finplan.cli.areas.areas_lines", lambda *_: 1 / 0)
+    monkeypatch.setattr("finplan.cli.report.write_report", lambda *_: None)
+    assert "it is a ZeroDivisionError" in cli("areas", example).err
+
+
+def test_want_of_memory_is_told(example: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(*_: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr("finplan.cli.areas.areas_lines", fail)
+    ended = cli("areas", example)
+    assert ended.status == 70
+    assert ended.err == (
+        "this takes more memory than there is; plan fewer pieces at a time, or a piece of fewer parts\n"
+    )
+
+
+# --- streams --------------------------------------------------------------------------------------------------------
+
+
+def test_json_is_utf_8_wherever_it_goes(tmp_path: Path) -> None:
+    file = tmp_path / "piece.yaml"
+    file.write_text(EXAMPLE.replace("Reading table", "Łódź tąble 台"), encoding="utf-8")
+    for arguments in (["timetable", file, "--json", *DAY], ["plan", file, *DAY], ["areas", file, "--json"]):
+        ended = run(*arguments, folder=tmp_path, PYTHONIOENCODING="latin-1", PYTHONUTF8="0")
+        assert ended.returncode == 0, ended.stderr
+        assert "Łódź tąble 台" in json.dumps(json.loads(ended.stdout), ensure_ascii=False)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a shell closes the streams")
+def test_closed_streams(example: Path, tmp_path: Path) -> None:
+    shell = f"{' '.join(FINPLAN)} areas {example}"
+    plain = subprocess.run(["sh", "-c", shell], capture_output=True, check=False)
+    ended = subprocess.run(["sh", "-c", f"{shell} 2>&-"], capture_output=True, check=False)
+    assert (ended.returncode, ended.stdout) == (0, plain.stdout)
+    told = subprocess.run(["sh", "-c", f"{shell} >&-"], capture_output=True, check=False)
+    assert told.returncode == 1
+    assert b"the output cannot be written" in told.stderr
+    assert b"Traceback" not in told.stderr
+    output = tmp_path / "drawings"
+    drawn = subprocess.run(["sh", "-c", f"{' '.join(FINPLAN)} draw {example} -o {output} <&- 2>&-"], check=False)
+    assert drawn.returncode == 0
+    assert all(file.read_text(encoding="utf-8").startswith("<svg") for file in output.iterdir())
+
+
+# --- outputs --------------------------------------------------------------------------------------------------------
+
+
+def test_no_output_is_an_input_under_any_name(tmp_path: Path, cli: Cli) -> None:
+    from finplan.reading import parse_document
+
+    piece, shop = tmp_path / "in.json", tmp_path / "shop.json"
+    piece.write_text(json.dumps(parse_document(EXAMPLE, piece).data), encoding="utf-8")
+    shop.write_text('{"shop": "Yard"}', encoding="utf-8")
+    (tmp_path / "link.json").symlink_to(piece)
+    (tmp_path / "hard.json").hardlink_to(shop)
+    (tmp_path / "x").mkdir()
+    before = piece.read_bytes(), shop.read_bytes()
+    for name in ("in.json", "shop.json", "link.json", "hard.json", "x/../in.json"):
+        ended = cli("plan", piece, "--shop", shop, "-o", tmp_path / name, *DAY)
+        assert ended.status == 2
+        assert "is what is read, and would be written over" in ended.err
+    assert (piece.read_bytes(), shop.read_bytes()) == before
+
+
+def test_a_drawing_is_not_written_over_the_piece(tmp_path: Path, cli: Cli) -> None:
+    piece = tmp_path / "top.svg"
+    piece.write_text(f"# finplan\n{EXAMPLE}", encoding="utf-8")
+    assert cli("draw", piece, "-o", tmp_path).status == 2
+    assert [path.name for path in tmp_path.iterdir()] == ["top.svg"]
+
+
+def test_what_is_written_beside_is_new(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("secrets.token_hex", lambda _: "guessed")
+    (tmp_path / "precious").write_text("precious", encoding="utf-8")
+    (tmp_path / ".out.json-guessed.part").symlink_to(tmp_path / "precious")
+    with pytest.raises(NotPossibleError, match="cannot be written"):
+        write_whole(b"new", tmp_path / "out.json")
+    assert (tmp_path / "precious").read_text(encoding="utf-8") == "precious"
+
+
+# --- signals --------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals are of POSIX")
+@pytest.mark.parametrize(("number", "status"), [(signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130)])
+def test_one_signal_ends_it_and_leaves_nothing(
+    number: signal.Signals, status: int, example: Path, tmp_path: Path
+) -> None:
+    scratch, work = tmp_path / "scratch", tmp_path / "work"
+    scratch.mkdir()
+    work.mkdir()
+    process = subprocess.Popen(
+        [*FINPLAN, "sheet", str(example), "-o", str(work / "sheet.pdf"), *DAY],
+        env={**os.environ, "TMPDIR": str(scratch)},
+        stderr=subprocess.PIPE,
+        start_new_session=True,
+    )
+    until = time.monotonic() + 60
+    while not list(scratch.iterdir()) and process.poll() is None and time.monotonic() < until:
+        time.sleep(0.01)  # until the page is being set
+    process.send_signal(number)
+    _, err = process.communicate(timeout=60)
+    assert process.returncode in (status, 0)  # 0 where it was done before
+    assert b"Traceback" not in err
+    assert list(scratch.iterdir()) == []
+    assert [path.name for path in work.iterdir()] in ([], ["sheet.pdf"])
+
+
+def test_the_demo_leaves_no_temporary_folder(tmp_path: Path) -> None:
+    (tmp_path / "scratch").mkdir()
+    assert run("demo", folder=tmp_path, TMPDIR=str(tmp_path / "scratch")).returncode == 0
+    assert list((tmp_path / "scratch").iterdir()) == []
