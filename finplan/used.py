@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from finplan.catalogue import Sourced
+from finplan.catalogue import DRYING_PHASES, Catalogue, Finish, Sourced
 from finplan.plan import Plan
 from finplan.safety import CautionLine
 
@@ -44,16 +44,27 @@ def _solvents(plan: Plan) -> Iterator[str]:
         yield from report.session.vapours
 
 
+def _laws(finish: Finish, catalogue: Catalogue) -> Iterator[str]:
+    """Give the laws by which a finish dries."""
+    return (finish.law(phase, catalogue.drying) for phase in DRYING_PHASES)
+
+
 def _records(plan: Plan) -> list[Sourced]:
     """Return the records that the plan used."""
     catalogue = plan.catalogue
     groups = [group for treatment in plan.treatments for group in treatment.groups]
     steps = [step for treatment in plan.treatments for step in treatment.steps]
+    finishes = [catalogue.finishes[step.finish] for step in steps if step.finish]
     sanded = [step for piece in plan.pieces for found in piece.sanding.groups for step in found.steps]
     return [
         *(catalogue.systems[treatment.system] for treatment in plan.treatments),
-        *(catalogue.finishes[step.finish] for step in steps if step.finish),
-        *(catalogue.drying[catalogue.finishes[step.finish].drying] for step in steps if step.finish),
+        *finishes,
+        *(
+            catalogue.drying[law]
+            for step in steps
+            if step.finish
+            for law in _laws(catalogue.finishes[step.finish], catalogue)
+        ),
         *(catalogue.methods[step.method] for step in steps if step.method),
         *(catalogue.timbers[group.timber] for group in groups),
         *(catalogue.absorption[catalogue.timbers[group.timber].pores] for group in groups),

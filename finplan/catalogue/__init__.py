@@ -6,7 +6,7 @@ from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
 from finplan.catalogue.compatibility import Compatibility
 from finplan.catalogue.consumable import Consumable
-from finplan.catalogue.drying import DryingPace
+from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Finish
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
@@ -28,6 +28,7 @@ from finplan.catalogue.work import SmallJob
 
 __all__ = [
     "CAMI",
+    "DRYING_PHASES",
     "LABEL",
     "MODELS",
     "Abrasive",
@@ -44,7 +45,9 @@ __all__ = [
     "Consumable",
     "ContactNote",
     "Dissolve",
+    "DryingLaw",
     "DryingPace",
+    "DryingPhase",
     "DustClass",
     "DustLimit",
     "Evaporation",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from finplan.catalogue.drying import DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.pack import Measure, Packs
 from finplan.catalogue.ranges import DensityRange, StrengthGL
 from finplan.catalogue.record import Grit, Sourced
@@ -41,8 +43,6 @@ Family = Literal[
     "filler",
     "sealer",
 ]
-DryingLaw = Literal["oxidation", "reaction", "water", "solvent"]
-"""What sets the pace: oxygen or a hardener (Arrhenius), evaporation of water, evaporation of solvent."""
 
 
 class SpreadRate(Record):
@@ -145,7 +145,9 @@ class Finish(Sourced):
     family: Family
     """What sort of finish it is."""
     drying: DryingLaw
-    """What sets the pace of drying, a record of drying.yaml."""
+    """What sets the pace of drying until the next coat and until it can be handled, a record of drying.yaml."""
+    surface_drying: DryingLaw | None = None
+    """What sets the pace until it is touch-dry and dust-free; none where the same does."""
     film_forming: bool
     """It builds a film; else it soaks in."""
     spread_rate: SpreadRate
@@ -251,6 +253,12 @@ class Finish(Sourced):
     def surface_dry_h(self) -> float:
         """Typical time until dust no longer sticks: dust-free where known, else touch-dry. [h]"""
         return (self.dust_free_h or self.touch_dry_h).typical
+
+    def law(self, phase: DryingPhase, paces: Mapping[str, DryingPace]) -> DryingLaw:
+        """Return the law by which a phase of drying goes; *paces* are the records of drying.yaml."""
+        if phase == "surface":
+            return self.surface_drying or self.drying
+        return (paces[self.drying].hardens_by or self.drying) if phase == "hardening" else self.drying
 
     @property
     def absorbed(self) -> bool:

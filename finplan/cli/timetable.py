@@ -16,10 +16,10 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
     if timetable.status == "impossible":
         return _clashes(timetable)
     lines = [*_head(timetable), *(["", *_steps(timetable)] if timetable.steps else [])]
-    still = sorted({step.still_below_c for step in timetable.steps if step.still_below_c is not None})
+    slow = sorted({step.slow_below_c for step in timetable.steps if step.slow_below_c is not None})
     told = [
-        f"It gets colder than {show_temperature(limit, units)}: until it is warm again a coat stands still."
-        for limit in still
+        f"It gets colder than {show_temperature(limit, units)}: a coat dries the more slowly, and none is put on then."
+        for limit in slow
     ]
     told += timetable.notes
     told += [f"{item} has cured fully by {show_year_day(when.date())}." for item, when in timetable.cured]

@@ -1,6 +1,6 @@
 """The air of the shop, and when a coat in it is dry."""
 
-from finplan.climate.air import dew_point, saturation_pressure, wood_moisture
+from finplan.climate.air import dew_point, saturation_pressure, wet_bulb, wood_moisture
 from finplan.climate.air_table import AirTable, air_table
 from finplan.climate.beyond_log import log_findings
 from finplan.climate.drying import MIN_DEW_MARGIN_C, Drying
@@ -32,5 +32,6 @@ __all__ = [
     "room_moisture",
     "saturation_pressure",
     "time_by_thickness",
+    "wet_bulb",
     "wood_moisture",
 ]

@@ -7,6 +7,7 @@ from functools import lru_cache
 import psychrolib
 
 _PA_PER_HPA = 100.0
+_SEA_LEVEL_PA = 101325.0
 _DRIEST_PCT = 1.0
 """Bone-dry air has no dew point; no meter of a shop tells such air from one per cent."""
 
@@ -56,6 +57,31 @@ def dew_point(temperature_c: float, humidity_pct: float) -> float:
     """
     psychrolib.SetUnitSystem(psychrolib.SI)
     return float(psychrolib.GetTDewPointFromRelHum(temperature_c, max(humidity_pct, _DRIEST_PCT) / 100))
+
+
+@lru_cache(maxsize=2**16)
+def wet_bulb(temperature_c: float, humidity_pct: float) -> float:
+    """Return the temperature to which evaporation cools what is wet with water in this air. [°C]
+
+    Parameters
+    ----------
+    temperature_c
+        Air temperature. [°C], valid -60 to 100
+    humidity_pct
+        Relative humidity. [%], 0 to 100
+
+    Notes
+    -----
+    At the pressure of sea level. Source: ASHRAE Handbook, Fundamentals (2017), chapter 1, equations 33 and 35 solved
+    for the wet bulb, by psychrolib.
+
+    Examples
+    --------
+    >>> wet_bulb(23.0, 50.0)
+    16.25
+    """
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    return float(psychrolib.GetTWetBulbFromRelHum(temperature_c, humidity_pct / 100, _SEA_LEVEL_PA))
 
 
 def wood_moisture(temperature_c: float, humidity_pct: float) -> float:

@@ -1,84 +1,143 @@
-"""When a coat put on at some time reaches a stage: the rate over the real air, added up to the nominal hours."""
+"""When a coat put on at some time reaches a stage: the pace over the real air, added up to the nominal hours."""
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import cache
 
-from finplan.catalogue import Catalogue, Finish
+from finplan.catalogue import DRYING_PHASES, Catalogue, DryingPhase, Finish
 from finplan.climate.air import saturation_pressure
 from finplan.climate.air_table import AirTable
+from finplan.climate.dried import Dried, sustained
 from finplan.climate.pace import drying_rate, time_by_thickness
 from finplan.climate.runs import Runs
 from finplan.climate.weather import Air
 from finplan.reading import Span
 
-_SAME_H = 1e-9
-"""Sums of hours that differ by less are the same; else a coat dry at dusk would be dry next morning."""
 MIN_DEW_MARGIN_C = 3.0
 # Source: ISO 8502-4:2017, guidance: a surface to be coated is at least 3 °C above the dew point.
+SUSTAINED_MIN = 60.0
+# A wooden piece takes about an hour to follow the air: common practice. UFGS 09971, too, chooses the time between coats
+# by what temperature was sustained for an hour or more.
 
 
 class Drying:
     """The drying of one finish in the air of a table. Minutes are counted from the table's start.
 
-    The piece is taken to be as warm as the air. Thin wood follows the air within about an hour; heating a room adds no
-    moisture to it, so that in the morning, while the wood is still cold, the dew point is still that of the night.
+    Each phase goes by a law of its own (``Finish.law``), at a pace of its own:
+
+    - ``surface``, until dust no longer sticks, and ``hardening``, until light use and cure: by the air of the moment.
+    - ``through``, until the next coat may go on and until it can be handled: never faster than the label says, however
+      warm and dry the air, and by the slowest pace of the last hour, for the piece has to follow the air first.
+
+    The recoat limit (``recoat_closes``) is the other way about. Coats are never put on in air outside the finish's
+    limits; what is on dries on in the cold, as slowly as its law says.
 
     A *thickness_factor* says how many times as heavy as nominal a coat is (``time_by_thickness``).
     """
 
     def __init__(self, finish: Finish, catalogue: Catalogue, table: AirTable) -> None:
-        pace = catalogue.drying[finish.drying]
-        airs = set(table.air)
-        rates = {air: drying_rate(finish, pace, air) for air in airs}
-        limits = finish.apply
-        outside = {air for air in airs if _outside(limits.temperature_c, limits.humidity_pct, air)}
-        cold = {air for air in airs if air.temperature_c < limits.temperature_c.low}
-        dewy = {air for air in airs if _is_dewy(air)}
         self.finish = finish
         self._table = table
-        self._from_min = (*table.from_min, table.end_min)
-        gained_h = [0.0]
-        for begins, ends, air in table.pieces():
-            gained_h.append(gained_h[-1] + rates[air] * (ends - begins) / 60)
-        self._gained_h = tuple(gained_h)
-        self._outside = _runs(table, outside)
-        self._cold = _runs(table, cold)
-        self._dewy = _runs(table, dewy)
+        self._rates = cache(lambda law: {air: drying_rate(catalogue.drying[law], air) for air in set(table.air)})
+        self._laws = {phase: finish.law(phase, catalogue.drying) for phase in DRYING_PHASES}
+        self._dried: Callable[[DryingPhase], Dried] = cache(self._add_up)
+        self._pace = catalogue.drying[finish.drying]
+        still_c = -math.inf if self._pace.stands_still_c is None else self._pace.stands_still_c
+        limits = finish.apply
+        self._outside = self._runs(lambda air: _outside(limits.temperature_c, limits.humidity_pct, air))
+        self._cold = self._runs(lambda air: air.temperature_c < limits.temperature_c.low)
+        self._still = self._runs(lambda air: air.temperature_c <= still_c)
+        self._dewy = self._runs(_is_dewy)
+        self._hot = self._hot_stretches()
 
-    def reached(self, start_min: float, nominal_h: float, thickness_factor: float = 1.0) -> float | None:
+    def _add_up(self, phase: DryingPhase) -> Dried:
+        rate = self._rates(self._laws[phase])
+        from_min, rates = self._table.from_min, [rate[air] for air in self._table.air]
+        if phase != "through":
+            return Dried(from_min, rates, self._table.end_min)
+        starts, slowest = sustained(from_min, (min(one, 1.0) for one in rates), SUSTAINED_MIN)
+        inside = bisect_right(starts, self._table.end_min - 1e-9)
+        return Dried(starts[:inside], slowest[:inside], self._table.end_min)
+
+    def _runs(self, holds: Callable[[Air], bool]) -> Runs:
+        airs = {air for air in set(self._table.air) if holds(air)}
+        return Runs.of((begins, ends) for begins, ends, air in self._table.pieces() if air in airs)
+
+    def _hot_stretches(self) -> tuple[tuple[float, float, float], ...]:
+        """Return the stretches in which it hardens faster than in standard air: from, to, and how many times."""
+        if self.finish.recoat_limit_h is None:
+            return ()
+        rate = self._rates(self._laws["hardening"])
+        return tuple((begins, ends, rate[air]) for begins, ends, air in self._table.pieces() if rate[air] > 1)
+
+    # --- when it has come so far ------------------------------------------------------------------------------------
+
+    def reached(
+        self, start_min: float, phase: DryingPhase, nominal_h: float, thickness_factor: float = 1.0
+    ) -> float | None:
         """Return the minute at which a coat left to dry at *start_min* has dried for *nominal_h* hours of standard air.
 
-        None where that lies beyond the table.
+        Parameters
+        ----------
+        start_min
+            When it was on
+        phase
+            What the hours lead to, and so by which law they pass
+        nominal_h
+            What the label says. [h]
+        thickness_factor
+            How many times as heavy as nominal the coat is
+
+        Returns
+        -------
+        float | None
+            None where that lies beyond the table
         """
-        wanted_h = self._gained_by(start_min) + nominal_h * time_by_thickness(thickness_factor)
-        piece = bisect_left(self._gained_h, wanted_h - _SAME_H)
-        if piece == len(self._gained_h):
+        return self._dried(phase).reached(start_min, nominal_h * time_by_thickness(thickness_factor))
+
+    def recoat_closes(self, start_min: float) -> float | None:
+        """Return until which minute the next coat may go on without abrading first; None for any, or beyond the table.
+
+        The shortest time that the label says, and shorter in proportion where at any time of the wait it is so warm
+        that it hardens faster; never longer, for cold does not keep dirt and moisture off a coat.
+
+        Notes
+        -----
+        By the warmest air of the wait: UFGS 09971, table of recoat windows, chooses them by the highest temperature
+        between two coats, and has none longer in the cold than at 22 to 27 °C for polyurethane over polyurethane.
+        """
+        limit = self.finish.recoat_limit_h
+        if limit is None:
             return None
-        if piece == 0:
-            return start_min
-        before_h, after_h = self._gained_h[piece - 1], self._gained_h[piece]
-        begins, ends = self._from_min[piece - 1], self._from_min[piece]
-        return max(start_min, begins + min((wanted_h - before_h) / (after_h - before_h), 1.0) * (ends - begins))
+        closes, fastest = start_min + limit.low * 60, 1.0
+        first = bisect_right(self._hot, start_min, key=lambda stretch: stretch[1])
+        for begins, _, rate in self._hot[first:]:
+            if begins >= closes:
+                break
+            if rate > fastest:
+                fastest = rate
+                closes = max(begins, start_min + limit.low * 60 / fastest)
+        return closes if closes <= self._table.end_min else None
 
-    def reached_many(
-        self, starts_min: Iterable[float], nominal_h: float, thickness_factor: float = 1.0
-    ) -> list[float | None]:
-        """Return ``reached`` for every one of many starts."""
-        return [self.reached(start_min, nominal_h, thickness_factor) for start_min in starts_min]
-
-    def _gained_by(self, minute: float) -> float:
-        piece = min(max(bisect_right(self._from_min, minute) - 1, 0), len(self._gained_h) - 2)
-        begins, ends = self._from_min[piece], self._from_min[piece + 1]
-        share = min(max((minute - begins) / (ends - begins), 0.0), 1.0)
-        return self._gained_h[piece] + share * (self._gained_h[piece + 1] - self._gained_h[piece])
-
-    def stands_still(self, start_min: float, end_min: float) -> bool:
-        """Return whether the air is at some time too cold for the finish to dry."""
+    def is_cold(self, start_min: float, end_min: float) -> bool:
+        """Return whether the air is at some time colder than that in which the finish may be put on."""
         cold = self._cold.next_from(start_min)
         return cold is not None and cold[0] < end_min
+
+    def stands_still(self, start_min: float, end_min: float) -> bool:
+        """Return whether the air is at some time so cold that a coat does not dry at all."""
+        still = self._still.next_from(start_min)
+        return still is not None and still[0] < end_min
+
+    @property
+    def still_below_c(self) -> float | None:
+        """Below which temperature a coat does not dry at all; None where it always does. [°C]"""
+        return self._pace.stands_still_c
+
+    # --- whether it may be put on -----------------------------------------------------------------------------------
 
     def objection(self, start_min: float, end_min: float | None = None, thickness_factor: float = 1.0) -> str | None:
         """Return why the finish must not be put on from *start_min* to *end_min*, or None where it may be.
@@ -153,7 +212,7 @@ class Drying:
         return run if dust_free_min is None or run[0] < dust_free_min else None
 
     def _dust_free_min(self, end_min: float, thickness_factor: float) -> float | None:
-        return self.reached(end_min, self.finish.surface_dry_h, thickness_factor)
+        return self.reached(end_min, "surface", self.finish.surface_dry_h, thickness_factor)
 
     def _why_outside(self, minute: float, start_min: float) -> str:
         air, limits = self._table.at(minute), self.finish.apply
@@ -177,7 +236,3 @@ def _is_dewy(air: Air) -> bool:
 
 def _outside(temperature_c: Span, humidity_pct: Span, air: Air) -> bool:
     return not (temperature_c.holds(air.temperature_c) and humidity_pct.holds(air.humidity_pct))
-
-
-def _runs(table: AirTable, airs: set[Air]) -> Runs:
-    return Runs.of((begins, ends) for begins, ends, air in table.pieces() if air in airs)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import exp
 
-from finplan.catalogue import DryingPace, Finish
-from finplan.climate.air import saturation_pressure
+from finplan.catalogue import DryingPace
+from finplan.climate.air import saturation_pressure, wet_bulb
 from finplan.climate.weather import STANDARD, Air
 
 GAS_CONSTANT_J_MOL_K = 8.314462618
@@ -49,13 +49,18 @@ def rate_by_energy(temperature_c: float, energy_kj_mol: float) -> float:
 def rate_of_evaporation(air: Air) -> float:
     """Return the rate at which water leaves, against 23 °C and 50 % humidity. [-]
 
-    The drive is the gap to saturation: saturation pressure times (1 - relative humidity).
+    The drive is the gap between the pressure of vapour at the film and that in the air. Evaporation cools the film to
+    the wet-bulb temperature, where the heat that the air gives it is what evaporation takes.
 
     >>> rate_of_evaporation(Air(23.0, 80.0))
-    0.4
+    0.37
     """
-    drive = saturation_pressure(air.temperature_c) * (1 - air.humidity_pct / 100)
-    return drive / (saturation_pressure(STANDARD.temperature_c) * (1 - STANDARD.humidity_pct / 100))
+    return _drive_hpa(air) / _drive_hpa(STANDARD)
+
+
+def _drive_hpa(air: Air) -> float:
+    vapour_hpa = saturation_pressure(air.temperature_c) * air.humidity_pct / 100
+    return max(saturation_pressure(wet_bulb(air.temperature_c, air.humidity_pct)) - vapour_hpa, 0.0)
 
 
 def time_by_thickness(thickness_factor: float) -> float:
@@ -70,14 +75,15 @@ def time_by_thickness(thickness_factor: float) -> float:
     return max(thickness_factor, 1.0) ** 2
 
 
-def drying_rate(finish: Finish, pace: DryingPace, air: Air) -> float:
-    """Return how fast *finish* dries in *air* against its nominal time. [-]
+def drying_rate(pace: DryingPace, air: Air) -> float:
+    """Return how fast what dries by a law does so in *air*, against its nominal time. [-]
 
-    Below the lowest temperature at which it may be put on, it stands still until it is warm again: a waterborne film
-    does not close there, and an oil or a reacting film stays soft.
+    The law goes on in the cold, and falls off to nothing over the degrees over which the pace fades.
     """
-    if air.temperature_c < finish.apply.temperature_c.low:
-        return 0.0
+    return _rate(pace, air) * _left_in_the_cold(pace, air.temperature_c)
+
+
+def _rate(pace: DryingPace, air: Air) -> float:
     if pace.by == "water-evaporation":
         return rate_of_evaporation(air)
     if pace.by == "vapour-pressure":
@@ -85,6 +91,13 @@ def drying_rate(finish: Finish, pace: DryingPace, air: Air) -> float:
     if pace.by == "arrhenius":
         return rate_by_energy(air.temperature_c, _given(pace.energy_kj_mol))
     return rate_by_doubling(air.temperature_c, _given(pace.doubling))
+
+
+def _left_in_the_cold(pace: DryingPace, temperature_c: float) -> float:
+    fades = pace.fades_c
+    if fades is None or temperature_c >= fades.high:
+        return 1.0
+    return max(temperature_c - fades.low, 0.0) / (fades.high - fades.low)
 
 
 def _given(figure: float | None) -> float:

@@ -68,7 +68,7 @@ class CalendarText:
     def drying(self, row: TimetableStep) -> Iterator[str]:
         """Give the lines of a coat that dries."""
         yield "Do not touch, keep dust away."
-        if row.still_below_c is not None:
+        if row.slow_below_c is not None:
             yield "The cold nights make it longer."
 
     def ticks(self, row: TimetableStep) -> tuple[str, ...]:

@@ -94,6 +94,7 @@ def _step(step: TimetableStep) -> dict[str, Any]:
         "next_until": _time(step.next_until),
         "handle_from": _time(step.handle_from),
         "alone_until": _time(step.alone_until),
+        "slow_below_c": step.slow_below_c,
         "stands_still_below_c": step.still_below_c,
         "critical": step.critical,
     }

@@ -154,7 +154,7 @@ def _counted(amount: float, unit: str, cut: _Cut) -> str:
     return f"{plain(tenths)} {unit}" + ("" if tenths == 1 else "s")
 
 
-# --- what closes, and what stands still -----------------------------------------------------------------------------
+# --- what closes, and what dries slowly -----------------------------------------------------------------------------
 
 
 def _closing(plan: Plan, names: Names) -> list[str]:
@@ -189,13 +189,13 @@ def _same_side(coat: str, side: str, rows: Mapping[str, TimetableStep]) -> Timet
 
 
 def _cold(plan: Plan, names: Names) -> list[str]:
-    """Return what stands still in the cold, with the items that it is about."""
+    """Return what dries slowly in the cold, with the items that it is about."""
     items: dict[float, dict[str, None]] = {}
     for step in plan.timetable.steps:
-        if step.still_below_c is not None:
-            items.setdefault(step.still_below_c, {})[names.of_row(step)] = None
+        if step.slow_below_c is not None:
+            items.setdefault(step.slow_below_c, {})[names.of_row(step)] = None
     return [
-        f"Drying stands still below {show_temperature(limit, plan.units)}: "
+        f"Drying is slow in the cold, below {show_temperature(limit, plan.units)}: "
         f"{listed(found) if len(found) <= _FEW else f'{len(found)} items'}, see the days."
         for limit, found in items.items()
     ]

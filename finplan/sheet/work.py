@@ -106,7 +106,7 @@ class Works:
                 *self._air.cautions(planned.id),
             ),
             used=("ml" if plan.units == "metric" else "fl oz") if run is not None else "",
-            warnings=(self._still(dries.still_below_c),) if dries and dries.still_below_c is not None else (),
+            warnings=(self._slow(dries.slow_below_c),) if dries and dries.slow_below_c is not None else (),
             ticks=ticks_after(planned, plan),
         )
         after = None if run is None else after_coat(planned, treatment, step, self._begun)
@@ -138,9 +138,9 @@ class Works:
         )
         return Work(planned, row, treatment=treatment)
 
-    def _still(self, limit_c: float) -> str:
+    def _slow(self, limit_c: float) -> str:
         limit = show_temperature(limit_c, self._plan.units)
-        return f"The nights are too cold: below {limit} it stands still, and the times here count that."
+        return f"It gets colder than {limit}: it dries the more slowly, and the times here count that."
 
 
 def _narrow(name: str) -> str:

@@ -190,7 +190,7 @@ def _cured(planner: Planner, found: Found) -> list[tuple[str, datetime]]:
             if cure is None:
                 continue
             end = found.schedule[operation.id].end * setting.slot_min
-            minute = setting.drying_of(operation).reached(end, cure.typical, operation.thickness)
+            minute = setting.drying_of(operation).reached(end, "hardening", cure.typical, operation.thickness)
             item = f"{piece.key}{operation.item}"
             before = cured.get(item, 0.0)
             cured[item] = None if minute is None or before is None else max(before, minute)

@@ -11,12 +11,11 @@ from random import Random
 
 from finplan.catalogue import Finish
 from finplan.material import quantile
-from finplan.quantity import Range
 from finplan.scheduling import Scheduled, Span
 from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.operation import Operation, Stage, all_operations
 from finplan.timetable.setting import Setting
-from finplan.timetable.stages import stage_hours
+from finplan.timetable.stages import StageTime, stage_time, surface_time
 
 SEED = 20_270_301
 MOST_DRAWS = 1_000
@@ -127,7 +126,7 @@ class _Life:
             tried = []
             for person in self._who(name, planned, people, late=ready_min > planned_min):
                 start = max(ready_min, free.get(person, 0.0))
-                start += self._abrading_min(piece, operation, ends, luck, start)
+                start += self._abrading_min(operation, ends, start)
                 tried.append((self._end(name, person, start), person))
             end, person = min(tried, key=lambda one: one[0])
             people[name] = person
@@ -135,9 +134,9 @@ class _Life:
             if operation.finish is not None and math.isfinite(end):
                 if self._dusty["spraying" if operation.room_use == "spraying" else "coating"]:
                     dust_free_min = max(
-                        dust_free_min, self._dry(operation, end, _surface(self._finish(operation)), luck)
+                        dust_free_min, self._dry(operation, end, surface_time(self._finish(operation)), luck)
                     )
-                end = self._dry(operation, end, stage_hours(self._finish(operation), self._ready_for), luck)
+                end = self._dry(operation, end, stage_time(self._finish(operation), self._ready_for), luck)
             ready[piece.key] = max(ready[piece.key], end)
         return ready
 
@@ -156,7 +155,7 @@ class _Life:
         for operation in piece.operations:
             if operation.id in piece.done and operation.finish is not None:
                 end = self._setting.minute(piece.done[operation.id])
-                fit.append(self._dry(operation, end, stage_hours(self._finish(operation), self._ready_for), luck))
+                fit.append(self._dry(operation, end, stage_time(self._finish(operation), self._ready_for), luck))
         return max(fit)
 
     def _waits(
@@ -176,28 +175,23 @@ class _Life:
     def _reached(self, before: Operation, end: float, stage: Stage, luck: Mapping[str, float]) -> float:
         if before.finish is None or stage == "done":
             return end + before.wait_h * 60
-        return self._dry(before, end, stage_hours(self._finish(before), stage), luck)
+        return self._dry(before, end, stage_time(self._finish(before), stage), luck)
 
-    def _dry(self, coat: Operation, end: float, hours: Range, luck: Mapping[str, float]) -> float:
-        nominal_h = quantile(hours, luck[coat.finish or ""])
-        reached = self._setting.drying_of(coat).reached(end, nominal_h, coat.thickness) if math.isfinite(end) else None
+    def _dry(self, coat: Operation, end: float, stage: StageTime, luck: Mapping[str, float]) -> float:
+        if not math.isfinite(end):
+            return math.inf
+        nominal_h = quantile(stage.hours, luck[coat.finish or ""])
+        reached = self._setting.drying_of(coat).reached(end, stage.phase, nominal_h, coat.thickness)
         return math.inf if reached is None else reached
 
-    def _abrading_min(
-        self,
-        piece: PieceWork,
-        operation: Operation,
-        ends: Mapping[str, float],
-        luck: Mapping[str, float],
-        start: float,
-    ) -> float:
+    def _abrading_min(self, operation: Operation, ends: Mapping[str, float], start: float) -> float:
         """Return how long the coat below is abraded first, where it has become too hard and that was not planned."""
         if operation.over is None or operation.again is None or operation.again.id in self._schedule:
             return 0.0
         below = self._operations[operation.over]
-        limit = self._finish(below).recoat_limit_h
         end = ends.get(operation.over)
-        if limit is None or end is None or start <= self._dry(below, end, limit, luck):
+        closes = None if end is None else self._setting.drying_of(below).recoat_closes(end)
+        if closes is None or start <= closes:
             return 0.0
         return float(operation.again.work_min)
 
@@ -228,7 +222,3 @@ class _Life:
 
 def _minutes(span: Span, slot_min: int) -> tuple[float, float]:
     return float(span.start * slot_min), float(span.end * slot_min)
-
-
-def _surface(finish: Finish) -> Range:
-    return finish.dust_free_h or finish.touch_dry_h

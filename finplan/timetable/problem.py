@@ -25,7 +25,7 @@ from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.operation import After, Operation, Stage, all_operations
 from finplan.timetable.setting import FINE_UP_TO, Setting
 from finplan.timetable.shared_clean_up import clean_up_batches
-from finplan.timetable.stages import stage_hours
+from finplan.timetable.stages import StageTime, stage_time, surface_time
 
 PLACES, HOOKS, SPRAY = "rack places", "rack hooks", "place for spraying"
 
@@ -217,11 +217,11 @@ class ProblemMaker:
         if before.finish is None or stage == "done":
             wait = -(-round(before.wait_h * 60) // setting.slot_min)
             return (lambda end: end + wait) if wait else None
-        nominal_h = self._nominal_h(before, stage)
-        return lambda end: setting.dry_slot(before, end, nominal_h)
+        time = self._stage_time(before, stage)
+        return lambda end: setting.dry_slot(before, end, time)
 
-    def _nominal_h(self, coat: Operation, stage: Stage) -> float:
-        return stage_hours(self._setting.catalogue.finishes[coat.finish or ""], stage).typical
+    def _stage_time(self, coat: Operation, stage: Stage | ReadyFor) -> StageTime:
+        return stage_time(self._setting.catalogue.finishes[coat.finish or ""], stage)
 
     def _after_done(self, piece: PieceWork, after: After) -> int:
         before = _operation(piece, after.id)
@@ -241,11 +241,10 @@ class ProblemMaker:
     # --- the recoat window ------------------------------------------------------------------------------------------
 
     def _limit_rule(self, below: Operation) -> Rule | None:
-        limit = self._setting.catalogue.finishes[below.finish or ""].recoat_limit_h
-        if limit is None:
+        if self._setting.catalogue.finishes[below.finish or ""].recoat_limit_h is None:
             return None
         setting = self._setting
-        return lambda end: setting.limit_slot(below, end, limit.typical)
+        return lambda end: setting.limit_slot(below, end)
 
     def _may_need_again(self, piece: PieceWork, operation: Operation) -> bool:
         return (
@@ -291,13 +290,13 @@ class ProblemMaker:
         """Let a wet item keep its places until the next work on it, or until it is lifted."""
         setting = self._setting
         following = _following(piece, coat)
-        nominal_h = self._nominal_h(coat, "handle")
+        fit = self._stage_time(coat, "handle")
 
         until = None if following is None else following.id
         next_start = self._setting.slots if schedule is None or until is None else schedule[until].start
 
         def lifted(end: int) -> int | None:
-            dry = setting.dry_slot(coat, end, nominal_h)
+            dry = setting.dry_slot(coat, end, fit)
             there = None if dry is None else setting.lifted(dry)
             return min(next_start, self._setting.slots if there is None else there)
 
@@ -315,10 +314,10 @@ class ProblemMaker:
         if not self._dusty_rooms[coat.room_use if coat.room_use == "spraying" else "coating"]:
             return
         setting = self._setting
-        nominal_h = setting.catalogue.finishes[coat.finish or ""].surface_dry_h
+        surface = surface_time(setting.catalogue.finishes[coat.finish or ""])
 
         def dust_free(end: int) -> int | None:
-            return setting.dry_slot(coat, end, nominal_h)
+            return setting.dry_slot(coat, end, surface)
 
         until = self._since(piece, coat, dust_free)
         self._holds += [Hold(_dust_of(person), 1, coat.id, until) for person in self._sanders]
@@ -343,8 +342,8 @@ class ProblemMaker:
 
     def _fit(self, coat: Operation) -> Rule:
         setting = self._setting
-        nominal_h = stage_hours(setting.catalogue.finishes[coat.finish or ""], self._ready_for).typical
-        return lambda end: setting.dry_slot(coat, end, nominal_h)
+        fit = self._stage_time(coat, self._ready_for)
+        return lambda end: setting.dry_slot(coat, end, fit)
 
 
 def _following(piece: PieceWork, coat: Operation) -> Operation | None:

@@ -14,7 +14,7 @@ from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.operation import STEP_MIN, Operation, Stage, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.sides import SECOND_SIDE
-from finplan.timetable.stages import stage_hours
+from finplan.timetable.stages import stage_time
 from finplan.timetable.timetable import TimetableStep
 
 _DRIES = "/dry"
@@ -111,15 +111,15 @@ def _dried(operation: Operation, end_min: float, setting: Setting) -> _Dried:
 
 def _reached(operation: Operation, end_min: float, stage: Stage, setting: Setting) -> datetime | None:
     drying = setting.drying_of(operation)
-    minute = drying.reached(end_min, stage_hours(drying.finish, stage).typical, operation.thickness)
+    phase, hours = stage_time(drying.finish, stage)
+    minute = drying.reached(end_min, phase, hours.typical, operation.thickness)
     return None if minute is None else setting.clock(math.ceil(minute / STEP_MIN - _SAME) * STEP_MIN)
 
 
 def recoat_window(operation: Operation, end_min: float, setting: Setting) -> tuple[datetime | None, datetime | None]:
     """Return from when and until when the next coat may go on one that ended at a minute, never wider than it is."""
     drying = setting.drying_of(operation)
-    limit = drying.finish.recoat_limit_h
-    closes = drying.reached(end_min, limit.typical) if limit else None
+    closes = drying.recoat_closes(end_min)
     return (
         _reached(operation, end_min, "recoat", setting),
         None if closes is None else setting.clock(math.floor(closes / STEP_MIN + _SAME) * STEP_MIN),
@@ -136,7 +136,8 @@ def _drying(
 ) -> TimetableStep:
     drying = setting.drying_of(operation)
     dry = dried.alone_until or setting.clock(end_min)
-    still = drying.stands_still(end_min, setting.minute(dry))
+    dry_min = setting.minute(dry)
+    slow, still = drying.is_cold(end_min, dry_min), drying.stands_still(end_min, dry_min)
     return TimetableStep(
         id=f"{operation.id}{_DRIES}",
         piece=piece.piece,
@@ -152,7 +153,8 @@ def _drying(
         next_until=dried.next_until,
         handle_from=dried.handle_from,
         alone_until=dried.alone_until,
-        still_below_c=drying.finish.apply.temperature_c.low if still else None,
+        slow_below_c=drying.finish.apply.temperature_c.low if slow else None,
+        still_below_c=drying.still_below_c if still else None,
         critical=critical,
         of_step=operation.of_step,
         side=operation.side,

@@ -15,6 +15,7 @@ from finplan.scheduling import Span
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
 from finplan.timetable.job import Job
 from finplan.timetable.operation import Operation
+from finplan.timetable.stages import StageTime
 
 LOOK_AHEAD_DAYS = 150
 """No plan reaches further: a start is looked for in this many days before the delivery, a finish in as many after."""
@@ -136,15 +137,16 @@ class Setting:
         """Return the minute at which an operation that ends with a slot really ends: slots are rounded up."""
         return float(end * self.slot_min - (self.slots_of(operation) * self.slot_min - operation.work_min))
 
-    def dry_slot(self, operation: Operation, end: int, nominal_h: float) -> int | None:
-        """Return the first slot at which a coat has dried so long, in hours of standard air; None for never."""
-        reached = self.drying_of(operation).reached(end * self.slot_min, nominal_h, operation.thickness)
+    def dry_slot(self, operation: Operation, end: int, stage: StageTime) -> int | None:
+        """Return the first slot at which a coat has typically reached a stage; None for never."""
+        drying = self.drying_of(operation)
+        reached = drying.reached(end * self.slot_min, stage.phase, stage.hours.typical, operation.thickness)
         return None if reached is None else math.ceil(reached / self.slot_min - 1e-9)
 
-    def limit_slot(self, operation: Operation, end: int, nominal_h: float) -> int | None:
-        """Return the last slot before a coat has dried so long; None for never."""
-        reached = self.drying_of(operation).reached(self.end_min(operation, end), nominal_h)
-        return None if reached is None else math.floor(reached / self.slot_min + 1e-9)
+    def limit_slot(self, operation: Operation, end: int) -> int | None:
+        """Return the last slot before a coat is too hard to go on without abrading; None for never."""
+        closes = self.drying_of(operation).recoat_closes(self.end_min(operation, end))
+        return None if closes is None else math.floor(closes / self.slot_min + 1e-9)
 
     def drying_of(self, operation: Operation) -> Drying:
         """Return the drying of what an operation puts on."""

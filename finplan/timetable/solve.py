@@ -28,7 +28,7 @@ from finplan.timetable.operation import all_operations
 from finplan.timetable.problem import Placement, ProblemMaker, Window
 from finplan.timetable.rolling import Placed, rolled
 from finplan.timetable.setting import Setting
-from finplan.timetable.stages import stage_hours
+from finplan.timetable.stages import stage_time
 from finplan.timetable.timetable import Buffer
 
 _LIMIT_S, _LIMIT_S_A_PIECE = 25.0, 5.0
@@ -92,8 +92,7 @@ class Planner:
                 fit = None
                 if operation.finish is not None:
                     finish = self.setting.catalogue.finishes[operation.finish]
-                    hours = stage_hours(finish, self.job.ready_for).typical
-                    fit = self.setting.dry_slot(operation, end, hours)
+                    fit = self.setting.dry_slot(operation, end, stage_time(finish, self.job.ready_for))
                 yield end if fit is None else fit
 
     def start_slot(self, piece: PieceWork, schedule: Mapping[str, Scheduled]) -> int:

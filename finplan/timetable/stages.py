@@ -2,24 +2,38 @@
 
 from __future__ import annotations
 
-from finplan.catalogue import Catalogue, Finish
+from typing import NamedTuple
+
+from finplan.catalogue import Catalogue, DryingPhase, Finish
 from finplan.quantity import Range
 from finplan.system import Treatment
 from finplan.timetable.job import ReadyFor
 from finplan.timetable.operation import Stage
 
 
-def stage_hours(finish: Finish, stage: Stage | ReadyFor) -> Range:
-    """Return how long a coat dries, in standard air, until it has reached a stage. [h]"""
+class StageTime(NamedTuple):
+    """How long a coat dries in standard air until it has reached a stage, and which of its laws that time goes by."""
+
+    phase: DryingPhase
+    hours: Range
+
+
+def stage_time(finish: Finish, stage: Stage | ReadyFor) -> StageTime:
+    """Return how long a coat dries until it has reached a stage; of one that is not known, of the last before it."""
     match stage:
-        case "handle":
-            return finish.handle_h
-        case "light-use":
-            return finish.light_use_h or finish.handle_h
-        case "cure":
-            return finish.cure_h or finish.light_use_h or finish.recoat_h
+        case "cure" if finish.cure_h is not None:
+            return StageTime("hardening", finish.cure_h)
+        case "cure" | "light-use" if finish.light_use_h is not None:
+            return StageTime("hardening", finish.light_use_h)
+        case "handle" | "light-use" | "cure":
+            return StageTime("through", finish.handle_h)
         case _:
-            return finish.recoat_h
+            return StageTime("through", finish.recoat_h)
+
+
+def surface_time(finish: Finish) -> StageTime:
+    """Return how long a coat dries until dust no longer sticks."""
+    return StageTime("surface", finish.dust_free_h or finish.touch_dry_h)
 
 
 def nominal_hours(treatment: Treatment, catalogue: Catalogue) -> float:

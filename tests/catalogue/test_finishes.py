@@ -7,8 +7,7 @@ from typing import get_args
 
 import pytest
 
-from finplan.catalogue import Finish, bundled_catalogue
-from finplan.catalogue.finish import DryingLaw
+from finplan.catalogue import DryingLaw, Finish, bundled_catalogue
 
 CATALOGUE = bundled_catalogue()
 FINISHES = [pytest.param(name, finish, id=name) for name, finish in CATALOGUE.finishes.items()]

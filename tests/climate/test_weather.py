@@ -39,9 +39,9 @@ def test_heating_comes_on_at_its_minute() -> None:
     assert changes(table) == [(470 / 60, 19.0), (1025 / 60, 11.0)]
     assert table.at(7 * 60 + 49).temperature_c == 11.0
     assert table.at(7 * 60 + 50).temperature_c == 19.0
-    # It is too cold until 7:50; an hour at 23 °C takes 2^0.4 = 1.3195 h at 19 °C.
+    # From 6:50 an hour at 11 °C counts 2^-1.2 = 0.43528 h; at 19 °C an hour of 23 °C takes 2^0.4 = 1.3195 h.
     drying = Drying(CATALOGUE.finishes["oil-polyurethane"], CATALOGUE, table)
-    assert drying.reached(6 * 60, 1.0) == pytest.approx(7 * 60 + 50 + 1.3195 * 60, abs=0.01)
+    assert drying.reached(6 * 60 + 50, "surface", 1.43528) == pytest.approx(7 * 60 + 50 + 1.3195 * 60, abs=0.01)
 
 
 @pytest.mark.parametrize(
@@ -105,10 +105,10 @@ def test_a_log_runs_straight_between_its_readings(tmp_path: Path) -> None:
     assert table.at(2.5 * 60).temperature_c == pytest.approx(15.25)
     assert table.at(2.5 * 60).humidity_pct == pytest.approx(49.5)
     assert table.at(7 * 60) == Air(20.0, 40.0)
-    # 13 °C, from which oil varnish dries, comes after 1.5 h. From there to 20 °C the integral of 2^((T - 23)/10) over
-    # T at 2 degrees an hour is 10 / (2 ln 2) · (2^-0.3 - 2^-1) = 2.25233 h.
+    # 13 °C comes after 1.5 h. From there to 20 °C the integral of 2^((T - 23)/10) over T at 2 degrees an hour is
+    # 10 / (2 ln 2) · (2^-0.3 - 2^-1) = 2.25233 h.
     drying = Drying(CATALOGUE.finishes["oil-polyurethane"], CATALOGUE, table)
-    assert drying.reached(0.0, 2.25233) == pytest.approx(5 * 60, abs=0.5)
+    assert drying.reached(90.0, "surface", 2.25233) == pytest.approx(5 * 60, abs=0.5)
 
 
 HALF_DAYS = "\n".join(

@@ -55,8 +55,8 @@ def test_evening_looks_to_what_was_used(table: Plan) -> None:
     assert working_days(sand_only)[0].evening == ()
 
 
-def test_drying_that_stands_still_is_marked(hostile: Plan) -> None:
-    noted = [step for step in hostile.timetable.steps if step.still_below_c is not None]
+def test_slow_drying_is_marked(hostile: Plan) -> None:
+    noted = [step for step in hostile.timetable.steps if step.slow_below_c is not None]
     rows = [row for day in working_days(hostile) for row in day.rows if row.warnings]
     assert len(rows) == len(noted)
 

@@ -42,17 +42,44 @@ def is_dewy(temperature_c: float, humidity_pct: float) -> bool:
     return humidity_pct / 100 * vapour_hpa(temperature_c) > vapour_hpa(temperature_c - DEW_MARGIN_C + 0.05)
 
 
-def rate(finish: Finish, catalogue: Catalogue, temperature_c: float, humidity_pct: float) -> float:
-    """How fast it dries against 23 °C and 50 %: not at all below the temperature at which it may be put on."""
-    if temperature_c < finish.apply.temperature_c.low:
-        return 0.0
-    pace = catalogue.drying[finish.drying]
+@cache
+def wet_bulb_c(temperature_c: float, humidity_pct: float) -> float:
+    """Temperature of what is wet with water in moving air, valid 0 to 60 °C. [°C]
+
+    Source: the psychrometer equation of WMO-No. 8, annex 4.B, A = 6.53e-4 · (1 + 0.000944 · t') / K, solved by halving.
+    """
+    vapour = vapour_hpa(temperature_c) * humidity_pct / 100
+    low, high = -20.0, temperature_c
+    for _ in range(50):
+        middle = (low + high) / 2
+        gap = vapour_hpa(middle) - 6.53e-4 * (1 + 0.000944 * middle) * 1013.25 * (temperature_c - middle)
+        low, high = (low, middle) if gap > vapour else (middle, high)
+    return (low + high) / 2
+
+
+def _gap_hpa(temperature_c: float, humidity_pct: float) -> float:
+    return vapour_hpa(wet_bulb_c(temperature_c, humidity_pct)) - vapour_hpa(temperature_c) * humidity_pct / 100
+
+
+def law_of(finish: Finish, phase: str, catalogue: Catalogue) -> str:
+    """By which law a phase of a finish goes, as drying.yaml and finishes.yaml say."""
+    if phase == "surface":
+        return finish.surface_drying or finish.drying
+    return (catalogue.drying[finish.drying].hardens_by if phase == "hardening" else None) or finish.drying
+
+
+def rate(law: str, catalogue: Catalogue, temperature_c: float, humidity_pct: float) -> float:
+    """How fast it goes by a law against 23 °C and 50 %."""
+    pace = catalogue.drying[law]
+    left = 1.0
+    if pace.fades_c is not None:
+        left = min(1.0, max(0.0, (temperature_c - pace.fades_c.low) / (pace.fades_c.high - pace.fades_c.low)))
     if pace.doubling is not None:
-        return float(2 ** ((temperature_c - 23) / pace.doubling))
+        return left * float(2 ** ((temperature_c - 23) / pace.doubling))
     joules = 1e3 * (pace.enthalpy_kj_mol or pace.energy_kj_mol or 0.0)
     if joules:
-        return math.exp(joules / 8.314462618 * (1 / 296.15 - 1 / (temperature_c + 273.15)))
-    return vapour_hpa(temperature_c) * (100 - humidity_pct) / (vapour_hpa(23.0) * 50)
+        return left * math.exp(joules / 8.314462618 * (1 / 296.15 - 1 / (temperature_c + 273.15)))
+    return left * max(_gap_hpa(temperature_c, humidity_pct), 0.0) / _gap_hpa(23.0, 50.0)
 
 
 class OwnAir:
@@ -111,18 +138,13 @@ class OwnAir:
 
     def tolerance(self, finish: Finish) -> float:
         """How far the program's hours may be from ours, as a share: its vapour pressures and its log are rounded."""
-        if self._shop.climate.log is not None:
-            return 2e-3
-        return 2e-4 if self._catalogue.drying[finish.drying].by == "water-evaporation" else 1e-6
+        if self._catalogue.drying[finish.drying].by == "water-evaporation":
+            return 2e-2  # two equations of the psychrometer
+        return 2e-3 if self._shop.climate.log is not None else 1e-6
 
-    def dried_h(self, finish: Finish, start: datetime, end: datetime) -> float:
-        """Return the hours of standard air between two moments."""
-        gained = self._gained(finish)
-        return self._at(gained, end) - self._at(gained, start)
-
-    def reached(self, finish: Finish, start: datetime, hours: float) -> datetime | None:
+    def reached(self, finish: Finish, phase: str, start: datetime, hours: float) -> datetime | None:
         """Return when so many hours of standard air have passed; None where that is beyond what is looked at."""
-        gained = self._gained(finish)
+        gained = self._gained(finish, phase)
         wanted = self._at(gained, start) + hours * (1 - self.tolerance(finish))
         place = bisect_left(gained, wanted)
         if place >= len(gained):
@@ -132,13 +154,33 @@ class OwnAir:
         share = (wanted - gained[place - 1]) / (gained[place] - gained[place - 1])
         return max(start, self.first + (place - 1 + share) * STEP)
 
-    def _gained(self, finish: Finish) -> list[float]:
-        name = finish.title
+    def closes(self, finish: Finish, start: datetime) -> datetime | None:
+        """Return until when a coat may be recoated: the low end of its limit, at the warmest of the wait if that is
+        warmer than 23 °C, found quarter by quarter; None for ever, or beyond what is looked at."""
+        if finish.recoat_limit_h is None:
+            return None
+        law, allowed = law_of(finish, "hardening", self._catalogue), finish.recoat_limit_h.low * _HOUR
+        place = math.floor((start - self.first) / STEP)
+        fastest, last = 1.0, start
+        for number in range(place, len(self.steps)):
+            fastest = max(fastest, rate(law, self._catalogue, *self.steps[number]))
+            if start + allowed / fastest <= last:
+                return last
+            last = min(start + allowed / fastest, self.first + (number + 1) * STEP)
+            if last < self.first + (number + 1) * STEP:
+                return last
+        return None
+
+    def _gained(self, finish: Finish, phase: str) -> list[float]:
+        name = f"{finish.title} {phase}"
         if name not in self._dried_h:
-            rates = {air: rate(finish, self._catalogue, *air) for air in set(self.steps)}
+            law = law_of(finish, phase, self._catalogue)
+            rates = [rate(law, self._catalogue, *air) for air in self.steps]
+            if phase == "through":  # never faster than the label, and warmth counts when it has lasted an hour
+                rates = [min(1.0, *rates[max(0, number - 4) : number + 1]) for number in range(len(rates))]
             total = [0.0]
-            for air in self.steps:
-                total.append(total[-1] + rates[air] * _STEP_H)
+            for one in rates:
+                total.append(total[-1] + one * _STEP_H)
             self._dried_h[name] = total
         return self._dried_h[name]
 

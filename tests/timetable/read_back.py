@@ -115,17 +115,17 @@ class ReadBack:
     def finish(self, work: Work) -> Finish:
         return self.catalogue.finishes[work.operation.finish or ""]
 
-    def dry(self, coat: Work, hours: float) -> datetime | None:
+    def dry(self, coat: Work, hours: float, phase: str = "through") -> datetime | None:
         """Return when a coat has dried for so long; a heavier one takes the square of its thickness as long."""
-        return self.air.reached(self.finish(coat), coat.end, hours * coat.operation.thickness**2)
+        return self.air.reached(self.finish(coat), phase, coat.end, hours * coat.operation.thickness**2)
 
     def near(self, later: datetime, sooner: datetime, finish: Finish, hours: float) -> bool:
         """Whether a moment is another, so many hours of drying on, rounded up to the grid at both of its ends."""
         slack = timedelta(minutes=1) + 4 * self.air.tolerance(finish) * hours * HOUR
         return -slack <= later - sooner < 2 * self.planned.slot - timedelta(minutes=5) + slack
 
-    def is_dry(self, coat: Work, hours: float, moment: datetime) -> bool:
-        dry = self.dry(coat, hours)
+    def is_dry(self, coat: Work, hours: float, moment: datetime, phase: str = "through") -> bool:
+        dry = self.dry(coat, hours, phase)
         return dry is not None and dry <= moment + timedelta(seconds=1)
 
     def first_room(self, use: str) -> str:

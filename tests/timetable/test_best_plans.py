@@ -93,21 +93,21 @@ def test_as_late_as_a_long_drying_lets_it(tmp_path: Path) -> None:
     assert found.buffer_h == 4.0
 
 
-def test_a_night_in_the_cold_stops_the_clock(tmp_path: Path) -> None:
-    # Hardwax oil stands still below 12 °C. By day, 8:00 to 20:00, the air is 23 °C: 12 h dry a day. Sanding and coat 1
-    # go on Monday from 8:00; what is left of the 12 h at 20:00 is dried on Tuesday from 8:00 on.
+def test_a_night_in_the_frost_stops_the_clock(tmp_path: Path) -> None:
+    # Hardwax oil stands still at 0 °C. From 8:00 to 20:00 the air is 23 °C, and the piece an hour later: 11 h of a day
+    # count towards the next coat. Coat 1 goes on before 9:00 on Monday, so that one of the 12 h is left on Tuesday.
     _, takes = oiled(tmp_path, "{mon-sun: 8:00-20:00}")
     cold = STANDARD_AIR.replace("HOURS", "{mon-sun: 8:00-20:00}")
     cold = cold.replace("day: {", "day: {from: 8:00, to: 20:00, ", 1).replace(
-        "night: {temperature: 23", "night: {temperature: 5"
+        "night: {temperature: 23", "night: {temperature: -1"
     )
     (piece,) = read(tmp_path, [shelf("hardwax-oil")], cold)
     found = plan([piece], None).timetable
-    before = takes["sand"] + takes["coat 1"]
+    assert takes["sand"] + takes["coat 1"] <= timedelta(hours=1)
     abrade = next(row for row in found.steps if row.id.endswith("hardwax-oil/3"))
-    assert abrade.start == at(2, 8) + before
-    # 48 h for light use are four such days: coat 2 ends on Tuesday, and is fit at the same hour on Saturday.
-    assert found.ready == at(6, 8) + before + takes["abrade"] + takes["coat 2"]
+    assert abrade.start == at(2, 10)
+    # 48 h for light use are four days of 12 h: coat 2 ends on Tuesday, and is fit at the same hour on Saturday.
+    assert found.ready == at(6, 10) + takes["abrade"] + takes["coat 2"]
 
 
 def test_ten_degrees_colder_takes_twice_as_long(tmp_path: Path) -> None:

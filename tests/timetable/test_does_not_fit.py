@@ -188,7 +188,7 @@ def test_dew_before_the_coat_is_dust_free(tmp_path: Path) -> None:
 def test_a_finish_that_stands_still_once_it_is_on(tmp_path: Path) -> None:
     # It may go on for two hours on the first of March; the log's last day, which repeats, is too cold for it to dry.
     rows = [
-        f"2027-03-{day:02} {hour:02}:00,{20 if (day, hour) < (1, 12) else 5},50"
+        f"2027-03-{day:02} {hour:02}:00,{20 if (day, hour) < (1, 12) else -5},50"
         for day in (1, 2, 3)
         for hour in range(24)
     ]

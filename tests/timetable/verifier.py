@@ -16,7 +16,6 @@ from finplan.timetable import TimetableStep
 from tests.timetable.own_air import is_dewy
 from tests.timetable.read_back import HOUR, Planned, ReadBack, Work
 
-_EPS_H = 1e-6
 _HANGING = ("turned", "square-leg", "rod", "moulding")
 _BEFORE_COATS = ("sand", "glue-up", "joints", "mask")
 _DUSTY = ("sand", "joints", "abrade", "rub-out", "abrade-again")
@@ -177,10 +176,11 @@ class Verifier(ReadBack):
             and not self.is_dry(coat, finish.handle_h.typical, work.start)
         ):
             return False
-        return self.is_dry(coat, self._until_next_h(coat), work.start)
+        hours, phase = self._until_next_h(coat)
+        return self.is_dry(coat, hours, work.start, phase)
 
-    def _until_next_h(self, coat: Work) -> float:
-        """Return how long a coat is left alone, by what comes on its faces next."""
+    def _until_next_h(self, coat: Work) -> tuple[float, str]:
+        """Return how long a coat is left alone, by what comes on its faces next, and in which phase that is."""
         finish = self.finish(coat)
         above = [
             work
@@ -188,9 +188,9 @@ class Verifier(ReadBack):
             if not work.faces.isdisjoint(coat.faces) and work.operation.step is not coat.operation.step
         ]
         if above and above[0].operation.deed == "rub-out":
-            return (finish.cure_h or finish.recoat_h).typical
+            return self._fit_h(finish, "cure")
         more = any(work.operation.finish is not None for work in above)
-        return (finish.recoat_h if more else finish.handle_h).typical
+        return (finish.recoat_h if more else finish.handle_h).typical, "through"
 
     def _windows(self) -> Iterator[str]:
         """No coat goes on one that has become too hard, unless that is abraded in between."""
@@ -206,9 +206,9 @@ class Verifier(ReadBack):
                     yield f"{coat.name} is abraded again before {below.name} is on"
                 if limit is None or again:
                     continue
-                dried_h = self.air.dried_h(self.finish(below), below.end, coat.start)
-                if dried_h > limit.typical * (1 + self.air.tolerance(self.finish(below))) + _EPS_H:
-                    yield f"{coat.name} comes {dried_h:.1f} h after {below.name}, which is too hard by then"
+                closes = self.air.closes(self.finish(below), below.end)
+                if closes is not None and coat.start > closes + timedelta(seconds=1):
+                    yield f"{coat.name} comes after {closes} on {below.name}, which is too hard by then"
 
     def _directly_below(self, coat: Work) -> list[Work]:
         """Return the coats, one for each face, on which a coat goes with nothing abraded between."""
@@ -232,7 +232,7 @@ class Verifier(ReadBack):
                         yield f"{coat.name} is put on at {temperature_c} °C"
                     if not (limits.humidity_pct.low <= humidity_pct <= limits.humidity_pct.high):
                         yield f"{coat.name} is put on at {humidity_pct} % humidity"
-            free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical) if coat.rows else None
+            free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical, "surface") if coat.rows else None
             if free is not None and any(is_dewy(*air) for air in set(self.air.between(coat.start, free))):
                 yield f"dew may fall on {coat.name} before it is dust-free"
 
@@ -240,7 +240,7 @@ class Verifier(ReadBack):
         drying = self.first_room("drying")
         for coat in self.coats:
             finish = self.finish(coat)
-            free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical)
+            free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical, "surface")
             rooms = {drying, coat.rows[0].room if coat.rows else drying}
             for row in self.attended:
                 if row.deed in _DUSTY and row.room in rooms and row.end > coat.start and (not free or row.start < free):
@@ -325,24 +325,25 @@ class Verifier(ReadBack):
             ):
                 yield f"{coat.name} can be recoated from {wanted}, not {opens}"
             yield from self._left_alone(coat, row)
-            last = None if limit is None else self.air.reached(finish, coat.end, limit.typical)
+            last = self.air.closes(finish, coat.end)
             if (closes is None) != (last is None) or (
-                closes and last and not self.near(last, closes, finish, limit.typical if limit else 0.0)
+                closes and last and not self.near(last, closes, finish, limit.low if limit else 0.0)
             ):
                 yield f"{coat.name} can be recoated until {last}, not {closes}"
 
     def _left_alone(self, coat: Work, row: TimetableStep) -> Iterator[str]:
         """A coat is told to be left alone until what comes next may be done to it, and dries until then."""
-        finish, hours = self.finish(coat), self._until_next_h(coat)
+        finish = self.finish(coat)
+        hours, phase = self._until_next_h(coat)
         if coat.name.endswith("/first-side"):
-            hours = finish.handle_h.typical
+            hours, phase = finish.handle_h.typical, "through"
         elif coat.name.endswith("/second-side") and hours == finish.recoat_h.typical:
             hours = max(hours, finish.handle_h.typical)
-        for name, moment, needed_h in (
-            ("handled", row.handle_from, finish.handle_h.typical),
-            ("touched", row.alone_until, hours),
+        for name, moment, needed_h, needed in (
+            ("handled", row.handle_from, finish.handle_h.typical, "through"),
+            ("touched", row.alone_until, hours, phase),
         ):
-            wanted = self.dry(coat, needed_h)
+            wanted = self.dry(coat, needed_h, needed)
             if (
                 any(getattr(one, _FIELDS[name]) != moment for one in coat.rows)
                 or moment is None
@@ -391,18 +392,20 @@ class Verifier(ReadBack):
                 yield f"{work.name} ends after {ready}"
             if work.operation.finish is None:
                 continue
-            fit_h = self._fit_h(self.finish(work))
-            fit = self.dry(work, fit_h)
+            fit_h, phase = self._fit_h(self.finish(work), self.planned.wishes.ready_for)
+            fit = self.dry(work, fit_h, phase)
             if fit is None or fit > ready + timedelta(seconds=1):
                 yield f"{work.name} is not fit for the customer by {ready}"
             tight = tight or (fit is not None and self.near(ready, fit, self.finish(work), fit_h))
         if not tight:
             yield f"piece {number + 1} is ready before {ready}"
 
-    def _fit_h(self, finish: Finish) -> float:
-        used = finish.light_use_h or finish.handle_h
-        stages = {"handle": finish.handle_h, "light-use": used, "cure": finish.cure_h or used}
-        return stages[self.planned.wishes.ready_for].typical
+    def _fit_h(self, finish: Finish, wanted: str) -> tuple[float, str]:
+        """Return how long a coat dries until it is fit for what is wanted, and in which phase."""
+        hard = finish.light_use_h if wanted == "light-use" else finish.cure_h or finish.light_use_h
+        if wanted == "handle" or hard is None:
+            return finish.handle_h.typical, "through"
+        return hard.typical, "hardening"
 
     def _delivery(self, deliver: Calendar | None) -> datetime | None:
         """Return when a piece is delivered: on a day without a time, when work ends on such a day of the week."""

@@ -1,0 +1,81 @@
+"""Hours of standard air added up over the real air, and when they come to so many."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import deque
+from collections.abc import Iterable, Sequence
+
+_SAME_H = 1e-9
+"""Sums of hours that differ by less are the same; else a coat dry at dusk would be dry next morning."""
+
+
+class Dried:
+    """How far something that goes on at a changing pace has come. Minutes are counted from the start of the table.
+
+    Parameters
+    ----------
+    from_min
+        Where each stretch of one pace begins: the first at 0
+    rates
+        The pace in each, against that in standard air
+    end_min
+        Where the last one ends
+    """
+
+    def __init__(self, from_min: Sequence[float], rates: Sequence[float], end_min: float) -> None:
+        self._from_min = (*from_min, end_min)
+        gained_h = [0.0]
+        for begins, ends, rate in zip(from_min, self._from_min[1:], rates, strict=True):
+            gained_h.append(gained_h[-1] + rate * (ends - begins) / 60)
+        self._gained_h = tuple(gained_h)
+
+    def reached(self, start_min: float, hours: float) -> float | None:
+        """Return the minute by which so many hours of standard air have passed since *start_min*.
+
+        None where that lies beyond the table.
+        """
+        wanted_h = self.by(start_min) + hours
+        piece = bisect_left(self._gained_h, wanted_h - _SAME_H)
+        if piece == len(self._gained_h):
+            return None
+        if piece == 0:
+            return start_min
+        before_h, after_h = self._gained_h[piece - 1], self._gained_h[piece]
+        begins, ends = self._from_min[piece - 1], self._from_min[piece]
+        return max(start_min, begins + min((wanted_h - before_h) / (after_h - before_h), 1.0) * (ends - begins))
+
+    def by(self, minute: float) -> float:
+        """Return the hours of standard air from the start of the table to a minute. [h]"""
+        piece = min(max(bisect_right(self._from_min, minute) - 1, 0), len(self._gained_h) - 2)
+        begins, ends = self._from_min[piece], self._from_min[piece + 1]
+        share = min(max((minute - begins) / (ends - begins), 0.0), 1.0)
+        return self._gained_h[piece] + share * (self._gained_h[piece + 1] - self._gained_h[piece])
+
+
+def sustained(from_min: Sequence[float], rates: Iterable[float], hold_min: float) -> tuple[list[float], list[float]]:
+    """Return stretches in which a pace counts only once it has not been slower for so long.
+
+    What slows down does so at once, what quickens does so *hold_min* later.
+
+    >>> sustained([0, 600, 1080], [0.5, 0.8, 0.5], 60)
+    ([0, 660, 1080], [0.5, 0.8, 0.5])
+    """
+    ends = [*(begins + hold_min for begins in from_min[1:]), float("inf")]
+    coming = deque(zip(from_min, rates, ends, strict=True))
+    counting: deque[tuple[float, float]] = deque()
+    """The paces of late and until when each counts, from slow to quick."""
+    starts: list[float] = []
+    slowest: list[float] = []
+    for minute in sorted({*from_min, *ends[:-1]}):
+        while coming and coming[0][0] <= minute:
+            _, rate, until = coming.popleft()
+            while counting and counting[-1][0] >= rate:
+                counting.pop()
+            counting.append((rate, until))
+        while counting[0][1] <= minute:
+            counting.popleft()
+        if not slowest or counting[0][0] != slowest[-1]:
+            starts.append(minute)
+            slowest.append(counting[0][0])
+    return starts, slowest
