@@ -14,7 +14,7 @@ from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import LABEL, overruled, read_own, with_own
-from finplan.catalogue.pack import Amount, Measure, Pack, PackSizes, PiecePack, amount
+from finplan.catalogue.pack import Amount, Measure, Pack, PackChoice, PackSizes, PiecePack, amount
 from finplan.catalogue.readiness import ready_h
 from finplan.catalogue.record import Source, Sourced
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
@@ -59,6 +59,7 @@ __all__ = [
     "NearZone",
     "OldPaint",
     "Pack",
+    "PackChoice",
     "PackSizes",
     "PiecePack",
     "Respirator",

@@ -22,7 +22,7 @@ from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
-from finplan.catalogue.pack import PackSizes
+from finplan.catalogue.pack import PackChoice, PackSizes
 from finplan.catalogue.record import Source
 from finplan.catalogue.references import reference_findings
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
@@ -54,6 +54,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "drying": DryingPace,
     "moisture": WoodMoisture,
     "packs": PackSizes,
+    "pack-choice": PackChoice,
     "allowances": Allowance,
     "work": SmallJob,
     "consumables": Consumable,
@@ -93,6 +94,7 @@ class Catalogue:
     drying: Mapping[str, DryingPace]
     moisture: Mapping[str, WoodMoisture]
     packs: Mapping[str, PackSizes]
+    pack_choice: Mapping[str, PackChoice]
     allowances: Mapping[str, Allowance]
     work: Mapping[str, SmallJob]
     consumables: Mapping[str, Consumable]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
+from pydantic import Field, PlainValidator, ValidationError, ValidationInfo, model_validator
 
 from finplan import quantity
 from finplan.catalogue.record import Sourced
 from finplan.problems import shown
 from finplan.quantity import QuantityError
-from finplan.reading import Form, Record, fail, findings_of
+from finplan.reading import Form, Percentage, Record, fail, findings_of
 
 Measure = Literal["ml", "g"]
 """How a material is measured: by volume or by mass."""
@@ -117,6 +117,15 @@ class PackSizes(Sourced):
     """The sizes of thinners and cleaners."""
     masses: Packs
     """The sizes of what is sold by mass: flakes, powder, wax."""
+
+
+class PackChoice(Sourced):
+    """How packs are chosen among those that are sold."""
+
+    price_exponent: float = Field(ge=0, le=2)
+    """The power of its size with which the price of a pack is taken to grow, where a price is not given."""
+    second_size_pct: Percentage
+    """What buying two sizes of one thing has to save against one."""
 
 
 class PiecePack(Record):

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from textwrap import shorten
+from textwrap import shorten, wrap
 
 from finplan.catalogue import Catalogue
 from finplan.cli.coats import coat_tables, part
 from finplan.cli.table import table
-from finplan.material import MaterialPlan, Purchase, Supply, sure_percent
+from finplan.material import MaterialPlan, Purchase, Supply, cause_words, sure_percent, surer_words
 from finplan.quantity import Units
 from finplan.showing import plain, show_amount, show_duration, show_pack_of, show_strength, show_volume
 
+_WIDTH = 100
+"""Letters of a line of running text."""
 _TITLE = 32
 """Letters of a material's name that leave room for its packs."""
 
@@ -37,6 +39,7 @@ def materials_lines(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> l
         "",
         *_supplies(plan, units),
         "",
+        *_sureness(plan, units),
         "What else is used up",
         "",
         *_consumables(plan, units),
@@ -79,6 +82,18 @@ def _supplies(plan: MaterialPlan, units: Units) -> list[str]:
         rows += [["", "", *([""] if shelf else []), other, "", "", "", ""] for other in others]
     heading = ["material", "needed", *(["on shelf"] if shelf else []), "packs", "enough", "left over", "keeps", "price"]
     return table(heading, rows, "lrrlrrrr" if shelf else "lrlrrrr")
+
+
+def _sureness(plan: MaterialPlan, units: Units) -> list[str]:
+    """Return what makes each finish uncertain, and what would make it surer."""
+    told = [(need.supply, cause_words(need.supply)) for need in plan.materials]
+    lines = [line for supply, causes in told if causes for line in _sure_lines(supply, causes, plan, units)]
+    return ["What makes that uncertain, by its share, and what would make it surer", "", *lines, ""] if lines else []
+
+
+def _sure_lines(supply: Supply, causes: str, plan: MaterialPlan, units: Units) -> list[str]:
+    told = [f"{supply.title.partition(' (')[0]}: {causes}.", surer_words(supply, plan.confidence, units)]
+    return [line for text in told for line in wrap(text, _WIDTH, subsequent_indent="  ")]
 
 
 def _consumables(plan: MaterialPlan, units: Units) -> list[str]:

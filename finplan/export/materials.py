@@ -103,6 +103,8 @@ def _supply(supply: Supply, kind: str, plan: MaterialPlan) -> dict[str, Any]:
         "spoiled": [_left(one) for one in supply.shelf.spoiled],
         "buy": [_purchase(one) for one in supply.buy],
         "enough_probability": supply.enough_probability,
+        "uncertainty": [{"cause": kind, "share": share} for kind, share in supply.shares],
+        "surer": _surer(supply),
         "left_over": supply.left_over,
         "left_over_keeps_h": None if supply.keeps_h is None else range_data(supply.keeps_h),
         "cost": supply.cost,
@@ -119,6 +121,11 @@ def _supply(supply: Supply, kind: str, plan: MaterialPlan) -> dict[str, Any]:
             for part in supply.components
         ]
     return data
+
+
+def _surer(supply: Supply) -> dict[str, Any] | None:
+    better = supply.surer
+    return None if better is None else {"do": better.deed, "at_confidence": better.at_confidence}
 
 
 def _use(use: Use, confidence: float) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from finplan.material.supply import Supply
 from finplan.material.surer import Surer
 from finplan.material.total import Total, shares, total
 from finplan.material.use import SAMPLE, Use
-from finplan.material.words import poured_words
+from finplan.material.words import cause_words, poured_words, surer_words
 
 __all__ = [
     "DEFAULT_CONFIDENCE",
@@ -49,6 +49,7 @@ __all__ = [
     "Use",
     "absorption",
     "cause",
+    "cause_words",
     "cheapest_packs",
     "coat_mix",
     "coat_need",
@@ -65,6 +66,7 @@ __all__ = [
     "solution",
     "spread_rate",
     "sure_percent",
+    "surer_words",
     "thickness_factor",
     "thinned_cut",
     "thinned_solids",

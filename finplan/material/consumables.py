@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from finplan.catalogue import Catalogue, Consumable, PiecePack
 from finplan.catalogue.caution import Trigger
 from finplan.inputs.shelf import ShelfItem
-from finplan.material.finishes import Market
 from finplan.material.job import MaterialJob, Session, session_of
+from finplan.material.market import Market
 from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
 from finplan.material.quantile import probability_below, quantile
@@ -93,7 +93,7 @@ def _needed(
 ) -> ConsumableNeed:
     wanted = math.ceil(quantile(needed, market.confidence) - 1e-9)
     shelf = on_shelf(items, lambda _amount: None, None, market.day)
-    buy = cheapest_packs(wanted - shelf.good, [Offer(pack.count, pack.price) for pack in packs])
+    buy = cheapest_packs(wanted - shelf.good, [Offer(pack.count, pack.price) for pack in packs], market.choice)
     there = shelf.good + sum(purchase.count * purchase.size for purchase in buy)
     probability = probability_below(needed, there)
     return ConsumableNeed(name, title, grit, needed, wanted, shelf, buy, probability)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 
-from finplan.catalogue import Amount, Catalogue, Finish, Pack
+from finplan.catalogue import Amount, Finish, Pack
 from finplan.catalogue.finish import Mix, Part
-from finplan.inputs.shelf import ShelfItem
+from finplan.material.market import Market
 from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs
 from finplan.material.shelf import OnShelf, on_shelf
@@ -16,23 +15,8 @@ from finplan.material.solution import solution_of
 from finplan.material.supply import Supply, offers, supplied
 from finplan.material.total import total
 from finplan.material.use import Use
-from finplan.quantity import Range, Units
+from finplan.quantity import Range
 from finplan.showing import capital
-
-
-@dataclass(frozen=True, slots=True)
-class Market:
-    """What buying goes by: the records, the shelf, the system of units, how sure, and when it is needed."""
-
-    catalogue: Catalogue
-    shelf: tuple[ShelfItem, ...]
-    units: Units
-    confidence: float
-    day: date
-
-    def of_finish(self, name: str) -> list[ShelfItem]:
-        """Return what stands on the shelf of a finish."""
-        return [item for item in self.shelf if item.finish == name]
 
 
 def finish_supply(name: str, coats: Sequence[CoatNeed], market: Market) -> Supply:
@@ -48,7 +32,7 @@ def finish_supply(name: str, coats: Sequence[CoatNeed], market: Market) -> Suppl
         finish.measure,
         uses_of(coats, per_ml),
         offers(_packs(finish, market), finish.measure, finish.density_g_l),
-        market.confidence,
+        market,
         shelf=_shelf(name, finish, market),
         keeps_h=_keeps_h(finish),
     )
@@ -127,7 +111,7 @@ def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], 
             "ml",
             uses_of(coats, share),
             _part_offers(part, mix, market),
-            market.confidence,
+            market,
             shelf=on_shelf(
                 [item for item in market.of_finish(name) if item.component == part.name],
                 lambda amount, part=part: _part_ml(amount, part),  # type: ignore[misc]
@@ -138,7 +122,7 @@ def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], 
         )
         for part, share in zip(mix.components, mix.shares, strict=True)
     ]
-    whole = supplied(name, finish.title, "ml", uses_of(coats, 1.0), (), market.confidence, keeps_h=finish.shelf_life_h)
+    whole = supplied(name, finish.title, "ml", uses_of(coats, 1.0), (), market, keeps_h=finish.shelf_life_h)
     shelf = tuple(item for part in parts for item in part.shelf.items)
     terms = [term for use in whole.uses for term in use.terms]
     ready_ml = min(part.shelf.good / share for part, share in zip(parts, mix.shares, strict=True))
@@ -147,7 +131,7 @@ def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], 
         buy = tuple(replace(one, component=part.material) for part in parts for one in part.buy)
         probability = min(part.enough_probability for part in parts)
     else:
-        buy = cheapest_packs(whole.at_confidence - ready_ml, _sets(finish, mix, market))
+        buy = cheapest_packs(whole.at_confidence - ready_ml, _sets(finish, mix, market), market.choice)
         got_ml = ready_ml + sum(one.count * one.size for one in buy)
         probability = total(terms).probability_below(got_ml)
         parts = [replace(part, buy=(), holds=_held(buy, index)) for index, part in enumerate(parts)]

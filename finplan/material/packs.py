@@ -1,20 +1,23 @@
-"""Which packs to buy: the set that costs least, or leaves the least over, of those that are enough."""
+"""Which packs to buy: those that cost least, of one size, or of two where that saves."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
+from itertools import permutations
 
-MAX_STATES = 200_000
-"""Steps of volume that are looked at; beyond, they are made coarser, which no order of that size can tell."""
-_EXACT = 10**9
-"""Sizes are taken to this part of a millilitre or gram: a US half pint is 236.5882365 ml."""
-_NOISE = 10**3
-"""What is less than this many such parts comes of rounding: a set, or a weight by its density, has no round size."""
+from finplan.catalogue import PackChoice
+
+MOST_PACKS = 1000
+"""Of the dearer of two sizes: nobody carries more home."""
 _PLACES = 4
 """Prices are taken to so many decimal places of the shop's money."""
+_ROUNDING = 1e-9
+"""What is less than this part of a pack comes of rounding: a weight by its density has no round size."""
+
+_Set = tuple[int, int, float, tuple[tuple[int, int], ...]]
+"""A set of packs as one is better than another: its cost, how many they are, what they hold; and offers with counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +53,8 @@ def total_cost(purchases: Sequence[Purchase]) -> float | None:
     return None if None in costs else round(math.fsum(cost or 0.0 for cost in costs), _PLACES)
 
 
-def cheapest_packs(needed: float, offers: Sequence[Offer]) -> tuple[Purchase, ...]:
+def cheapest_packs(needed: float, offers: Sequence[Offer], choice: PackChoice) -> tuple[Purchase, ...]:
     """Return the packs that hold at least *needed*, the smaller ones first.
-
-    By price where every pack has one; else by the least left over. What is equal in that goes by the fewest packs, and
-    then by the least left over.
 
     Parameters
     ----------
@@ -62,111 +62,61 @@ def cheapest_packs(needed: float, offers: Sequence[Offer]) -> tuple[Purchase, ..
         What has to be there. [ml, g or pieces]
     offers
         The packs sold
+    choice
+        How packs are chosen
 
     Notes
     -----
-    Exact: an unbounded knapsack over the amount in steps of the largest unit that measures all sizes, such as 125 ml,
-    half a pint or 1 ml. Sizes that one unit measures but for rounding count as such, else two pints and a quart would
-    differ by a hair, and the hair decide. Where that would be more than ``MAX_STATES`` steps the unit is made coarser,
-    sizes rounded down and the need up, so that it is never too little; what that adds for nothing is left out again.
+    By price where every pack has one; else prices are taken to grow with the size by a power. Cans of one size come of
+    one batch and pour alike, so that a second size has to save something. A third is not looked for: one that saves a
+    quarter would be worth it, but there is none, since one pack more of the other two costs less than that. What costs
+    the same goes by the fewest packs, then by the least left over. Of a size that is dearer by its content than the
+    other no more than ``MOST_PACKS`` are taken.
 
     Examples
     --------
-    >>> [(one.count, one.size) for one in cheapest_packs(773.0, [Offer(750.0), Offer(1000.0)])]
+    >>> from finplan.catalogue import bundled_catalogue
+    >>> law = bundled_catalogue().pack_choice["common"]
+    >>> [(one.count, one.size) for one in cheapest_packs(773.0, [Offer(750.0), Offer(1000.0)], law)]
     [(1, 1000.0)]
     """
     if needed <= 0 or not offers:
         return ()
-    if needed > MAX_STATES * max(offer.size for offer in offers):
-        return (_many(needed, offers),)
-    unit = _unit(needed, offers)
-    target = max(1, math.ceil(Fraction(needed) * _EXACT / unit - Fraction(1, 10**6)))
-    fitting = sorted((offer for offer in offers if _steps(offer, unit)), key=lambda offer: offer.size)
-    sizes = [_steps(offer, unit) for offer in fitting]
-    priced = all(offer.price is not None for offer in fitting)
-    keys = [_key(offer, size, priced=priced) for offer, size in zip(fitting, sizes, strict=True)]
-    counts = _needful(_counts(_last_packs(target, sizes, keys), sizes), fitting, needed)
+    costs = _costs(offers, choice)
+    best = min(_of_one(index, needed, offers, costs) for index in range(len(offers)))
+    limit = best[0] * (1 - choice.second_size_pct / 100)
+    for dear, cheap in permutations(range(len(offers)), 2):
+        if costs[dear] * offers[cheap].size >= costs[cheap] * offers[dear].size:
+            for found in _of_two(dear, cheap, needed, offers, costs, limit):
+                best, limit = min(best, found) if len(best[3]) > 1 else found, min(limit, found[0])
     return tuple(
-        Purchase(offer.size, count, offer.price, offer.parts)
-        for offer, count in zip(fitting, counts, strict=True)
-        if count
+        Purchase(offers[index].size, count, offers[index].price, offers[index].parts)
+        for index, count in sorted(best[3], key=lambda bought: offers[bought[0]].size)
     )
 
 
-def _fine(offer: Offer) -> int:
-    """Return what a pack holds in whole parts. [1/_EXACT ml, g or pieces]"""
-    return max(1, round(offer.size * _EXACT))
+def _costs(offers: Sequence[Offer], choice: PackChoice) -> list[int]:
+    """Return what each pack costs, as a whole number: its price, or what one of its size is taken to cost."""
+    if any(offer.price is None for offer in offers):
+        return [max(1, round(offer.size**choice.price_exponent * 10**6)) for offer in offers]
+    return [max(1, round((offer.price or 0.0) * 10**_PLACES)) for offer in offers]
 
 
-def _steps(offer: Offer, unit: int) -> int:
-    """Return how many whole steps a pack holds."""
-    return (_fine(offer) + _NOISE) // unit
+def _of_one(index: int, needed: float, offers: Sequence[Offer], costs: Sequence[int]) -> _Set:
+    """Return as many packs of one size as hold so much."""
+    count = math.ceil(needed / offers[index].size - _ROUNDING)
+    return count * costs[index], count, count * offers[index].size, ((index, count),)
 
 
-def _many(needed: float, offers: Sequence[Offer]) -> Purchase:
-    """Return so many packs that what the last one leaves over is of no account: all of the best size."""
-    priced = all(offer.price is not None for offer in offers)
-    best = min(offers, key=lambda offer: (offer.price or 0.0) / offer.size if priced else -offer.size)
-    return Purchase(best.size, math.ceil(needed / best.size), best.price, best.parts)
-
-
-def _unit(needed: float, offers: Sequence[Offer]) -> int:
-    """Return the step in which amounts are compared. [1/_EXACT ml, g or pieces]"""
-    exact = _common_unit([_fine(offer) for offer in offers])
-    coarsest = max(_fine(offer) for offer in offers)
-    steps = math.ceil(needed * _EXACT / exact)
-    if steps <= MAX_STATES:
-        return exact
-    return min(coarsest, max(exact, math.ceil(needed * _EXACT / MAX_STATES)))
-
-
-def _common_unit(sizes: Sequence[int]) -> int:
-    """Return the largest unit that measures all sizes but for rounding: Euclid's, with remainders of either sign."""
-    unit = sizes[0]
-    for size in sizes[1:]:
-        larger, smaller = size, unit
-        while smaller > _NOISE:
-            larger, smaller = smaller, min(larger % smaller, -larger % smaller)
-        unit = larger
-    measured = all(abs(size - round(size / unit) * unit) <= _NOISE for size in sizes)
-    return unit if measured else math.gcd(*sizes)
-
-
-def _key(offer: Offer, size: int, *, priced: bool) -> int:
-    """Return what makes one pack worse than another as a number that can be added up: cost, then packs, then amount."""
-    cost = round((offer.price or 0.0) * 10**_PLACES) if priced else size
-    return (cost << 64) + (1 << 40) + (size if priced else 0)
-
-
-def _last_packs(target: int, sizes: Sequence[int], keys: Sequence[int]) -> list[int]:
-    """Return for every amount up to the target which pack, by its place, is the last of the best set that holds it."""
-    never = max(keys) * (target + 1)
-    best = [0] + [never] * target
-    last = [-1] * (target + 1)
-    for index, (size, key) in enumerate(zip(sizes, keys, strict=True)):
-        for amount in range(1, target + 1):
-            candidate = best[amount - size if amount > size else 0] + key
-            if candidate < best[amount]:
-                best[amount] = candidate
-                last[amount] = index
-    return last
-
-
-def _counts(last: Sequence[int], sizes: Sequence[int]) -> list[int]:
-    counts = [0] * len(sizes)
-    amount = len(last) - 1
-    while amount > 0:
-        counts[last[amount]] += 1
-        amount -= sizes[last[amount]]
-    return counts
-
-
-def _needful(counts: Sequence[int], offers: Sequence[Offer], needed: float) -> list[int]:
-    """Return the counts without packs that can be left out, the largest first."""
-    kept = list(counts)
-    spare = sum(offer.size * count for offer, count in zip(offers, kept, strict=True)) - needed
-    for index in reversed(range(len(kept))):
-        left_out = min(kept[index], max(0, math.floor(spare / offers[index].size + 1e-9)))
-        kept[index] -= left_out
-        spare -= left_out * offers[index].size
-    return kept
+def _of_two(
+    dear: int, cheap: int, needed: float, offers: Sequence[Offer], costs: Sequence[int], limit: float
+) -> Iterator[_Set]:
+    """Yield sets of two sizes that cost no more than the limit, with ever more of that which is dear by its content."""
+    for count in range(1, MOST_PACKS + 1):
+        rest = needed - count * offers[dear].size
+        cost = count * costs[dear]
+        if rest / offers[cheap].size <= _ROUNDING or cost + rest * costs[cheap] / offers[cheap].size > limit:
+            return  # with more of the dear one it cannot cost less
+        more = _of_one(cheap, rest, offers, costs)
+        if cost + more[0] <= limit:
+            yield cost + more[0], count + more[1], count * offers[dear].size + more[2], ((dear, count), *more[3])

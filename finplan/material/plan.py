@@ -11,8 +11,9 @@ from finplan.catalogue import Catalogue
 from finplan.inputs.shelf import ShelfItem
 from finplan.material.cause import Term
 from finplan.material.consumables import ConsumableNeed, consumable_needs
-from finplan.material.finishes import Market, finish_supply, made_up_ml
+from finplan.material.finishes import finish_supply, made_up_ml
 from finplan.material.job import MaterialJob, coat_needs
+from finplan.material.market import Market
 from finplan.material.mixing import CoatMix, MakeUp, coat_mix, make_ups
 from finplan.material.need import CoatNeed
 from finplan.material.shelf import OnShelf

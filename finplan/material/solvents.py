@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from finplan.catalogue import Amount
 from finplan.material.cause import Term, cause, median
-from finplan.material.finishes import Market, made_up_ml, uses_of
+from finplan.material.finishes import made_up_ml, uses_of
 from finplan.material.job import Session, session_of
+from finplan.material.market import Market
 from finplan.material.need import CoatNeed
 from finplan.material.shelf import Left, OnShelf, on_shelf
 from finplan.material.solution import solution_of
@@ -91,7 +92,7 @@ def _solvent(name: str, title: str, uses: Sequence[Use], coats: Sequence[CoatNee
         "ml",
         uses,
         offers(packs, "ml", density_g_l),
-        market.confidence,
+        market,
         shelf=OnShelf(shelf.items + tuple(_already_in(name, coats, market))),
     )
 

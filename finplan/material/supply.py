@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from finplan.catalogue import Measure, Pack
 from finplan.material.cause import Kind
+from finplan.material.market import Market
 from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
 from finplan.material.shelf import NOTHING, OnShelf
 from finplan.material.surer import Surer, surer
@@ -72,7 +73,7 @@ def supplied(
     measure: Measure,
     uses: Sequence[Use],
     sold: Sequence[Offer],
-    confidence: float,
+    market: Market,
     *,
     shelf: OnShelf = NOTHING,
     keeps_h: Range | None = None,
@@ -87,8 +88,8 @@ def supplied(
         What uses it, each with what makes it uncertain
     sold
         The packs
-    confidence
-        The probability wanted that it is enough
+    market
+        How sure it is to be enough, and how packs are chosen
     shelf
         What is there already
     keeps_h
@@ -96,8 +97,8 @@ def supplied(
     """
     terms = [term for use in uses for term in use.terms]
     needed = total(terms)
-    wanted = needed.at(confidence)
-    buy = cheapest_packs(wanted - shelf.good, sold)
+    wanted = needed.at(market.confidence)
+    buy = cheapest_packs(wanted - shelf.good, sold, market.choice)
     holds = sum(purchase.count * purchase.size for purchase in buy)
     return Supply(
         material=material,
@@ -112,5 +113,5 @@ def supplied(
         enough_probability=needed.probability_below(shelf.good + holds),
         keeps_h=keeps_h,
         shares=tuple(shares(terms).items()),
-        surer=surer(uses, wanted, confidence),
+        surer=surer(uses, wanted, market.confidence),
     )

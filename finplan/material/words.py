@@ -1,13 +1,45 @@
-"""What is measured out, in words."""
+"""What is measured out and how sure it is, in words."""
 
 from __future__ import annotations
 
+from finplan.material.cause import Kind
 from finplan.material.mixing import CoatMix
+from finplan.material.supply import Supply
+from finplan.material.surer import Deed
 from finplan.quantity import Units
-from finplan.showing import show_measured
+from finplan.showing import plain, show_amount, show_measured
+
+_CAUSES: dict[Kind, str] = {
+    "product": "how far this tin goes",
+    "hand": "hand and tool",
+    "wood": "the wood",
+    "coat": "coat to coat",
+}
+_DEEDS: dict[Deed, str] = {
+    "weigh": "Weigh the tin before and after the first coat",
+    "label": "Read off the label how far a litre goes, and put that into the shop file",
+}
+_TOLD = 0.01
+"""Of the spread: a smaller share is not told."""
 
 
 def poured_words(mix: CoatMix, units: Units) -> str:
     """Return how much is poured out for a coat: of what is mixed, both components together; of batches, each."""
     volume = show_measured(mix.decant.volume_ml or 0.0, units)
     return volume if mix.batches == 1 else f"{mix.batches} × {volume}"
+
+
+def cause_words(supply: Supply) -> str:
+    """Return what makes an amount uncertain, the largest share first; nothing where it is certain."""
+    told = sorted((one for one in supply.shares if one[1] >= _TOLD), key=lambda one: -one[1])
+    return ", ".join(f"{_CAUSES[kind]} {share:.0%}".replace("%", " %") for kind, share in told)
+
+
+def surer_words(supply: Supply, confidence: float, units: Units) -> str:
+    """Return the one thing that would make an amount surer, and by how much; nothing where nothing would."""
+    if supply.surer is None:
+        return ""
+    then = show_amount(supply.surer.at_confidence, supply.measure, units)
+    now = show_amount(supply.at_confidence, supply.measure, units)
+    deed = _DEEDS[supply.surer.deed]
+    return f"{deed}: should it go as usual, {then} are enough with {plain(confidence * 100)} %, not {now}."

@@ -13,7 +13,9 @@ from finplan.material import (
     MaterialNeed,
     Purchase,
     Supply,
+    cause_words,
     sure_percent,
+    surer_words,
 )
 from finplan.moments import show_year_day
 from finplan.plan import Plan
@@ -41,6 +43,10 @@ class MaterialRow:
     enough: str
     left_over: str
     """With how long it keeps."""
+    uncertain: str
+    """What makes a finish uncertain, by share; empty of a solvent."""
+    surer: str
+    """What would make it surer, and by how much."""
     price: str
 
 
@@ -117,7 +123,10 @@ def buying(plan: Plan) -> Buying:
     return Buying(
         confidence=f"{plain(materials.confidence * 100)} %",
         shelf=any(shelf.good for shelf in materials.shelves),
-        materials=tuple(_material(supply, units) for supply in materials.supplies),
+        materials=(
+            *(_material(need.supply, plan, cause_words(need.supply)) for need in materials.materials),
+            *(_material(supply, plan, "") for supply in materials.solvents),
+        ),
         together=f"{sure_percent(materials.enough_probability)} %",
         total=_total(plan),
         spoiled=tuple(_spoiled(left, supply, units) for supply in materials.supplies for left in supply.shelf.spoiled),
@@ -145,7 +154,9 @@ def _total(plan: Plan) -> str:
     return f"{known:.2f}" + (" for what has a price" if plan.materials.cost is None else "")
 
 
-def _material(supply: Supply, units: Units) -> MaterialRow:
+def _material(supply: Supply, plan: Plan, causes: str) -> MaterialRow:
+    units = plan.units
+
     def show(amount: float) -> str:
         return show_amount(amount, supply.measure, units)
 
@@ -159,6 +170,8 @@ def _material(supply: Supply, units: Units) -> MaterialRow:
         high=show(supply.needed.high),
         enough=f"{sure_percent(supply.enough_probability)} %",
         left_over=f"{show(supply.left_over)}{keeps}",
+        uncertain=causes,
+        surer=surer_words(supply, plan.materials.confidence, units) if causes else "",
         price=_price(supply.cost, supply.buy),
     )
 

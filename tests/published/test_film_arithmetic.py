@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from finplan.catalogue import bundled_catalogue
 from finplan.material import Offer, cheapest_packs, spread_rate, thinned_solids, wet_film
 
 FT2_PER_GAL = 40.745833  # of 1 m²/L, from the foot of 0.3048 m and the US gallon of 231 in³ (NIST Handbook 44)
@@ -60,4 +61,5 @@ def test_a_table_top_in_three_coats() -> None:
     litres = drinks_m2 / 10 + 2 * drinks_m2 / 14
     assert litres == pytest.approx(0.6958, abs=5e-5)
     assert litres / 0.9 == pytest.approx(0.7731, abs=5e-5)
-    assert [one.size for one in cheapest_packs(1000 * litres / 0.9, [Offer(750), Offer(1000)])] == [1000]
+    law = bundled_catalogue().pack_choice["common"]
+    assert [one.size for one in cheapest_packs(1000 * litres / 0.9, [Offer(750), Offer(1000)], law)] == [1000]
