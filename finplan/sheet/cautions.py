@@ -65,11 +65,10 @@ def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:
 
 def _said(plan: Plan, line: CautionLine) -> str:
     """Return the sources of a caution, of several each with what it is of."""
-    sources = plan.catalogue.sources
     found = caution_sources(plan, line)
     texts = []
     for key, timbers in found.items():
-        text = "recalled, not checked" if sources[key].rests == "memory" else source_title(plan, key)
+        text = "recalled, not checked" if key == "memory" else source_title(plan, key)
         texts.append(f"{text} ({listed(timbers)})" if len(found) > 1 else text)
     return "; ".join(texts)
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from finplan.catalogue import MODELS, Sourced, bundled_catalogue
+from finplan.catalogue import MODELS, Source, Sourced, bundled_catalogue
 from finplan.catalogue.record import fields_of
 from finplan.quantity import Range
 
@@ -109,14 +109,23 @@ def test_nothing_recalled_passes_for_seen() -> None:
     assert recalled == []
 
 
-def test_sources_name_the_rule_and_not_only_the_book() -> None:
-    unnamed = [
-        key
-        for key, source in CATALOGUE.sources.items()
-        if source.rests == "published" and not source.section and not re.search(r"\d{4}", source.title)
-    ]
-    # A chemical sampling page and a fire notice carry neither section nor year.
-    assert set(unnamed) == {"osha-wood-dust", "sander-bag-notice"}
+SOURCES = [pytest.param(source, id=key) for key, source in CATALOGUE.sources.items()]
+
+
+@pytest.mark.parametrize("source", SOURCES)
+def test_what_is_recalled_rests_on_memory(source: Source) -> None:
+    recalled = re.search(r"recall|memory", f"{source.title} {source.section}", re.IGNORECASE)
+    assert not recalled or source.rests == "memory"
+
+
+@pytest.mark.parametrize("source", SOURCES)
+def test_what_was_published_has_an_edition_and_a_place(source: Source) -> None:
+    """A year or the number of an edition, else that it was not noted; and where in it."""
+    if source.rests != "published" or source == CATALOGUE.sources["label"]:
+        return
+    assert source.section
+    dated = re.search(r"\b(18|19|20)\d\d\b|\bed\.|edition not noted|undated", f"{source.title} {source.section}")
+    assert dated
 
 
 @pytest.mark.parametrize(
