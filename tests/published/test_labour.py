@@ -5,7 +5,7 @@
   (9.5) of window, so 30, 16.7 and 12.7 (22.7, 14.9 and 10.5) m² an hour; an oil primer brushed on 9 of wall, 11 of door
   and 14.5 of window: 11.1, 9.1 and 6.9 m² an hour. A wall goes as fast as a table top or faster, a window like frames.
 - Griffith, Carpentry, page on painting, as read: 150 ft² an hour of a first coat and 90 of a second, 13.9 and 8.4 m².
-- Coating makers' and trade notes on losses, as read: contractors allow 10 to 30 % of the paint, 30 % where it is sprayed.
+- Coating makers' and trade notes, as read: contractors allow for 10 to 30 % of the paint, 30 % where it is sprayed.
 - What a gun, a roller and a cloth do beside a brush, and what it takes to make ready: practice, no single source.
 """
 

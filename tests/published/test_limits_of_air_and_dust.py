@@ -1,7 +1,7 @@
 """Shares of limits, dust limits, extractors and masks against the rules that set them.
 
 - 29 CFR 1910.94(c)(6)(ii), as quoted in an OSHA letter of 2009-07-14: a quarter of the lower limit; Washington
-  Administrative Code 296-304-03009: a tenth; International Fire Code 2018, chapter 24: four changes of air; all as read.
+  Administrative Code 296-304-03009: a tenth; International Fire Code 2018, chapter 24: four changes of air; as read.
 - OSHA chemical sampling page on wood dust: OSHA 15 mg/m³ in total, NIOSH 1, ACGIH (2007) 1; Directive (EU) 2017/2398:
   hardwood dust 3, from 2023-01-18 2 mg/m³; as read.
 - EN 60335-2-69, Annex AA: class L lets through 1 %, M 0.1 %, H 0.005 %, for dust of limits above 1, from 0.1 and below;
