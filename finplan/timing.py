@@ -124,7 +124,7 @@ def timetable_of(
         No plan was found in the time, and none was proven impossible.
     """
     wishes = wishes or Wishes()
-    job = _job(pieces, deliveries, now, wishes)
+    job = job_of(pieces, deliveries, now, wishes)
 
     def changes() -> list[Change]:
         return [*_starting_sooner(job, wishes), *_other_finishes(pieces, job)] if wishes.answers else []
@@ -162,7 +162,8 @@ def steps_before(pieces: Sequence[Treated]) -> dict[str, tuple[str, ...]]:
     return before
 
 
-def _job(pieces: Sequence[Treated], deliveries: Sequence[Calendar | None], now: datetime, wishes: Wishes) -> Job:
+def job_of(pieces: Sequence[Treated], deliveries: Sequence[Calendar | None], now: datetime, wishes: Wishes) -> Job:
+    """Return pieces as a job for the timetable; arguments as for ``timetable_of``."""
     named = zip(piece_names(pieces), pieces, deliveries, strict=True)
     works = tuple(_work(name, piece, deliver, wishes.done) for name, piece, deliver in named)
     first = pieces[0].source

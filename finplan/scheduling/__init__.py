@@ -29,6 +29,7 @@ modes, start-dependent durations, optional activities and the rest stand in ``pr
 from finplan.scheduling.bounds import start_bounds
 from finplan.scheduling.check import broken_rules
 from finplan.scheduling.critical import critical
+from finplan.scheduling.neighbourhood import neighbourhood
 from finplan.scheduling.objective import (
     EarliestFinish,
     EarliestStarts,
@@ -85,6 +86,7 @@ __all__ = [
     "Status",
     "broken_rules",
     "critical",
+    "neighbourhood",
     "solve",
     "start_bounds",
 ]

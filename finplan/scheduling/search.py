@@ -26,6 +26,7 @@ def search(
     objectives: Sequence[Objective],
     *,
     limit_s: float,
+    effort: float,
     workers: int,
     seed: int,
     hint: Mapping[str, Scheduled],
@@ -39,7 +40,7 @@ def search(
         return Result("impossible")
     built = ScheduleModel(whole)
     built.hint(hint)
-    found = _Search(built, workers, seed, deadline, progress)
+    found = _Search(built, workers, seed, effort, deadline, progress)
     stages: list[Stage] = []
     for number, objective in enumerate(objectives, start=1):
         goal = found.built.goal(objective)
@@ -59,12 +60,19 @@ class _Search:
     """A model on its way through the objectives, with the best solution so far."""
 
     def __init__(
-        self, built: ScheduleModel, workers: int, seed: int, deadline: float, progress: Progress | None
+        self,
+        built: ScheduleModel,
+        workers: int,
+        seed: int,
+        effort: float,
+        deadline: float,
+        progress: Progress | None,
     ) -> None:
         self.built = built
         self.value = 0
         self.bound = 0
         self._workers, self._seed, self._deadline, self._progress = workers, seed, deadline, progress
+        self._effort = effort
         self._solution: list[int] | None = None
         self._raced = False
 
@@ -83,15 +91,17 @@ class _Search:
             model.maximize(goal.expression)
         told = None if self._progress is None else _Told(objective, goal, self._progress)
         reached = cp_model.UNKNOWN
+        left = self._effort
         for way, effort in turns(objective, self._workers):
             solver = self._solver(self._seed, way, until - time.monotonic())
-            solver.parameters.max_deterministic_time = effort
+            solver.parameters.max_deterministic_time = min(effort, left)
+            left -= effort
             self._raced = self._raced or solver.parameters.num_workers > 1
             status = _solved(solver, model, told)
             if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 self._note(solver, goal, first=reached == cp_model.UNKNOWN)
                 reached = cp_model.OPTIMAL if self.value == self.bound else cp_model.FEASIBLE
-            if status == cp_model.INFEASIBLE or reached == cp_model.OPTIMAL or time.monotonic() >= until:
+            if status == cp_model.INFEASIBLE or reached == cp_model.OPTIMAL or left <= 0 or time.monotonic() >= until:
                 return status if reached == cp_model.UNKNOWN else reached
         return reached
 
@@ -120,6 +130,7 @@ class _Search:
     def confirmed_impossible(self) -> bool:
         """Return whether another search, otherwise set, finds nothing either: solvers have been wrong before."""
         solver = self._solver(self._seed + 1, OTHERWISE, self.left_s)
+        solver.parameters.max_deterministic_time = self._effort
         self.built.model.clear_objective()  # type: ignore[no-untyped-call]
         return _solved(solver, self.built.model) == cp_model.INFEASIBLE
 
@@ -137,7 +148,7 @@ class _Search:
     def result(self, stages: list[Stage], wanted: int) -> Result:
         """Return the best solution as a schedule."""
         if self._solution is None:
-            return Result("unknown", cut_short=True)
+            return Result("unknown", cut_short=self._raced or self.left_s <= 0)
         proven = len(stages) == wanted and all(
             stage.proven for stage in stages if not isinstance(stage.objective, EarliestStarts)
         )

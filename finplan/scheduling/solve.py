@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from finplan.scheduling.objective import Fewest, Makespan, Objective
@@ -14,6 +15,7 @@ def solve(
     objectives: Sequence[Objective] = (Makespan(),),
     *,
     limit_s: float = 60.0,
+    effort: float = math.inf,
     workers: int = 8,
     seed: int = 1,
     hint: Mapping[str, Scheduled] | None = None,
@@ -31,6 +33,9 @@ def solve(
         schedule will do
     limit_s
         After so many seconds of wall time the best found so far is returned. [s], above 0
+    effort
+        So much of the solver's own deterministic time, of some seconds a unit, each objective may take: unlike the
+        clock it ends the same search at the same point on every machine
     workers
         Threads for what one alone does not prove soon. With 1 the same problem always gets the same schedule, unless
         the limit cuts it short; with more, what they prove is certain, but which of several best schedules is not
@@ -58,6 +63,7 @@ def solve(
         problem,
         objectives or (Fewest(()),),
         limit_s=limit_s,
+        effort=effort,
         workers=workers,
         seed=seed,
         hint=hint or {},

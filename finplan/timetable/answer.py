@@ -111,7 +111,7 @@ def _answered(planner: Planner, found: Found, *, answers: bool, earliest: bool) 
         in_time_probability=chance,
         surely_ready=sure,
         cured=tuple(_cured(planner, found)),
-        notes=notes(job, setting, steps),
+        notes=(*planner.faults, *notes(job, setting, steps)),
         cut_short=found.result.cut_short,
     )
 

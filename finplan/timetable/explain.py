@@ -11,14 +11,12 @@ from finplan.inputs import Shop
 from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.hours import Shift
 from finplan.inputs.shop import Rack, Room
-from finplan.scheduling import LargestSlack
 from finplan.timetable.blocked import blocked
 from finplan.timetable.calendar import hours_between
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.job import Job
-from finplan.timetable.problem import Window
-from finplan.timetable.solve import WEEKS, Planner, Progress
-from finplan.timetable.timetable import Buffer, Clash, WouldFit
+from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.timetable import Clash, WouldFit
 
 _TRY_S = 10.0
 """A change that is not shown to fit in this time is not offered."""
@@ -51,10 +49,12 @@ def clashes(
     help_out
         Whether to try what would make it fit
     """
-    least = _least_late(planner)
+    least = planner.least_late()
     if least is None:
         weeks = round(planner.setting.slots * planner.setting.slot_min / (7 * 24 * 60))
-        return (Clash(f"everything done within {weeks} weeks", None),)
+        stuck = f": {planner.stuck}" if planner.stuck else ""
+        return (Clash(f"everything done within {weeks} weeks{stuck}", None),)
+    open_ = "; that no plan can is not proven" if planner.undecided else ""
     also = _also_clashing(planner.job) if help_out else ""
     fits = tuple(_fitting(planner.job, changes, progress)) if help_out else ()
     late: list[tuple[str, datetime, datetime]] = []
@@ -68,27 +68,9 @@ def clashes(
     found: list[Clash] = []
     for of_piece, deliver, ready in late:
         passed = ", which has passed" if deliver < planner.job.earliest else ""
-        requirement = f"deliver{of_piece} by {deliver:%Y-%m-%d %H:%M}{passed}{also}"
+        requirement = f"deliver{of_piece} by {deliver:%Y-%m-%d %H:%M}{passed}{also}{open_}"
         found.append(Clash(requirement, hours_between(deliver, ready), (later, *fits)))
     return tuple(found)
-
-
-def _least_late(planner: Planner) -> Found | None:
-    """Return the plan whose latest piece is as little late as can be, dates or not."""
-    for weeks in WEEKS:
-        reach = planner.slots(weeks)
-        due = [slot for piece in planner.job.pieces if (slot := planner.due(piece)) is not None]
-        last = min(max([planner.setting.first, *due]) + reach, planner.setting.slots - 1)
-        placement = planner.placement({piece.key: Window(planner.setting.first, last) for piece in planner.job.pieces})
-        finishes = tuple(
-            replace(finish, due=planner.due(piece))
-            for piece in planner.job.pieces
-            for finish in placement.finishes[piece.key]
-        )
-        found = planner.solved(placement, Buffer(0.0, working=False), [LargestSlack(finishes, 0)])
-        if found is not None:
-            return found
-    return None
 
 
 # --- what clashes with the date -------------------------------------------------------------------------------------

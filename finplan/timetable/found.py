@@ -38,9 +38,6 @@ def finished(finish: Finish, schedule: Mapping[str, Scheduled]) -> int:
     return end if moment is None else moment
 
 
-def check(placement: Placement, schedule: Mapping[str, Scheduled]) -> None:
-    """Hold a schedule against every rule once more, on the clock; a solver that erred must not be believed."""
-    broken = broken_rules(placement.problem, schedule)
-    if broken:
-        msg = f"the solver's schedule breaks its own rules: {'; '.join(broken[:3])}"
-        raise AssertionError(msg)
+def broken(placement: Placement, schedule: Mapping[str, Scheduled]) -> list[str]:
+    """Return what a schedule breaks of every rule, on the clock: no solver is believed unchecked."""
+    return broken_rules(placement.problem, schedule)

@@ -36,6 +36,15 @@ class PieceWork:
         """What is still to be done."""
         return tuple(operation for operation in self.operations if operation.id not in self.done)
 
+    def operation(self, name: str) -> Operation:
+        """Return an operation by its id."""
+        return next(one for one in self.operations if one.id == name)
+
+    def following(self, coat: Operation) -> Operation | None:
+        """Return what is done next to the item of a coat."""
+        same_item = (one for one in self.operations if one.item == coat.item)
+        return next((one for one in same_item if any(after.id == coat.id for after in one.after)), None)
+
 
 @dataclass(frozen=True, slots=True)
 class Job:

@@ -16,16 +16,14 @@ from finplan.scheduling import (
     NotBefore,
     Problem,
     Relation,
-    Rule,
-    Scheduled,
     Span,
 )
-from finplan.timetable.alike import turns_of
-from finplan.timetable.job import PieceWork, ReadyFor
-from finplan.timetable.operation import After, Operation, Stage, all_operations
-from finplan.timetable.setting import FINE_UP_TO, Setting
+from finplan.timetable.alike import Turns, turns_of
+from finplan.timetable.job import PieceWork
+from finplan.timetable.operation import After, Operation
+from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import clean_up_batches
-from finplan.timetable.stages import StageTime, stage_time, surface_time
+from finplan.timetable.waits import Waits
 
 PLACES, HOOKS, SPRAY = "rack places", "rack hooks", "place for spraying"
 
@@ -53,42 +51,36 @@ class Placement:
 
 
 class ProblemMaker:
-    """Makes the problem of several pieces in one setting and window."""
+    """Makes the problem of several pieces in one setting and window.
+
+    With *turns* items that are the same in everything take their turns in the order of the file, so that a search does
+    not try every order of six chairs; without, the problem says nothing but what the shop asks.
+    """
 
     def __init__(
         self,
         pieces: Sequence[PieceWork],
         setting: Setting,
         windows: Mapping[str, Window],
-        ready_for: ReadyFor,
-        placed: Sequence[tuple[PieceWork, Mapping[str, Scheduled]]] = (),
+        waits: Waits,
         *,
-        all_together: bool = False,
+        turns: bool,
     ) -> None:
         self._pieces = pieces
-        self._placed = placed
-        self._all_together = all_together
         self._setting = setting
         self._windows = windows
-        last = max(window.last for window in windows.values())
-        near = [one.end for _, schedule in placed for one in schedule.values() if one.start < last]
-        self._until = last
-        """What is placed already and begins later is in nobody's way."""
-        self._last = max([last, *near])
-        self._ready_for = ready_for
+        self._waits = waits
+        self._last = max(window.last for window in windows.values())
         self._relations: list[Relation] = []
         self._holds: list[Hold] = []
         self._activities: list[Activity] = []
         self._coats = [(piece, one) for piece in pieces for one in piece.open if one.finish is not None]
-        wet = [one for piece, _ in placed for one in piece.open if one.finish is not None]
-        self._all_air = max(1, len(self._coats) + len(wet) + len(setting.coats_before))
+        self._all_air = max(1, len(self._coats) + len(setting.coats_before))
         """Of the air of a room: sanding takes all of it, a coat that is not dust-free its part."""
-        many = sum(len(piece.open) for piece in pieces) > FINE_UP_TO
-        self._turns = [
-            turns
-            for piece in pieces
-            for turns in turns_of(piece, {one.id: setting.slots_of(one) for one in piece.open}, loose=many)
-        ]
+        self._turns: list[Turns] | None = None
+        if turns:
+            slots = {one.id: setting.slots_of(one) for piece in pieces for one in piece.open}
+            self._turns = [alike for piece in pieces for alike in turns_of(piece, slots)]
         rooms = setting.rooms
         self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
         self._sanders = [name for name, skills in setting.skills.items() if "sanding" in skills]
@@ -99,12 +91,7 @@ class ProblemMaker:
         for piece in self._pieces:
             for operation in piece.open:
                 self._add_operation(piece, operation)
-        for piece, schedule in self._placed:
-            for operation in all_operations(piece.open):
-                there = schedule.get(operation.id)
-                if there is not None and there.start < self._until:
-                    self._add_placed(piece, operation, schedule)
-        for turns in self._turns:
+        for turns in self._turns or ():
             self._relations += [Lag(one, other, 0) for one, other in turns.pairs()]
         finishes = {piece.key: tuple(self._finishes(piece)) for piece in self._pieces}
         again = tuple(
@@ -118,7 +105,7 @@ class ProblemMaker:
             capacities=self._capacities(),
             calendars=self._setting.spans,
             holds=tuple(self._holds),
-            batches=tuple(clean_up_batches(self._coats, self._setting, self._turns, all_together=self._all_together)),
+            batches=tuple(clean_up_batches(self._coats, self._setting, self._turns)),
             deadlines=tuple(
                 Deadline(finish.activity, due, finish.rule)
                 for piece in self._pieces
@@ -166,19 +153,9 @@ class ProblemMaker:
         for piece, coat in setting.coats_before:
             self._activities.append(Activity(coat.id, (Mode(0, calendar=person),), starts=(Span(there, there + 1),)))
             self._hold_dust(piece, coat)
-            following = _following(piece, coat)
+            following = piece.following(coat)
             if following is None or following.id not in piece.done:
-                self._hold_rack(piece, coat, next((plan for one, plan in self._placed if one.key == piece.key), None))
-
-    def _add_placed(self, piece: PieceWork, operation: Operation, schedule: Mapping[str, Scheduled]) -> None:
-        """Add what another piece takes that is placed already: nothing of it can move."""
-        scheduled = schedule[operation.id]
-        there = (Span(scheduled.start, scheduled.start + 1),)
-        activity = self._activity(piece, operation)
-        self._activities.append(replace(activity, modes=(activity.modes[scheduled.mode],), earliest=0, starts=there))
-        if operation.finish is not None:
-            self._hold_rack(piece, operation, schedule)
-            self._hold_dust(piece, operation)
+                self._hold_rack(piece, coat)
 
     def _activity(self, piece: PieceWork, operation: Operation, *, optional: bool = False) -> Activity:
         setting = self._setting
@@ -207,63 +184,32 @@ class ProblemMaker:
         return demands
 
     def _wait(self, piece: PieceWork, after: After, operation_id: str) -> NotBefore:
-        before = _operation(piece, after.id)
-        rule = self._rule(before, after.stage)
-        return NotBefore(after.id, operation_id, rule)
-
-    def _rule(self, before: Operation, stage: Stage) -> Rule | None:
-        """Return when an operation may follow the end of another; None for at once."""
-        setting = self._setting
-        if before.finish is None or stage == "done":
-            wait = -(-round(before.wait_h * 60) // setting.slot_min)
-            return (lambda end: end + wait) if wait else None
-        time = self._stage_time(before, stage)
-        return lambda end: setting.dry_slot(before, end, time)
-
-    def _stage_time(self, coat: Operation, stage: Stage | ReadyFor) -> StageTime:
-        return stage_time(self._setting.catalogue.finishes[coat.finish or ""], stage)
+        return NotBefore(after.id, operation_id, self._waits.reaches(piece.operation(after.id), after.stage))
 
     def _after_done(self, piece: PieceWork, after: After) -> int:
-        before = _operation(piece, after.id)
-        end = self._setting.slot_from(piece.done[after.id])
-        rule = self._rule(before, after.stage)
-        found = end if rule is None else rule(end)
+        found = self._waits.after_done(piece, after)
         return self._last + 1 if found is None else found
 
-    def _since(self, piece: PieceWork, coat: Operation, rule: Rule) -> Rule:
-        """Return a rule of the end of a coat; of one that was put on before, what it says of that moment."""
-        done = piece.done.get(coat.id)
-        if done is None:
-            return rule
-        moment = rule(self._setting.slot_from(done))
-        return lambda _: moment
-
     # --- the recoat window ------------------------------------------------------------------------------------------
-
-    def _limit_rule(self, below: Operation) -> Rule | None:
-        if self._setting.catalogue.finishes[below.finish or ""].recoat_limit_h is None:
-            return None
-        setting = self._setting
-        return lambda end: setting.limit_slot(below, end)
 
     def _may_need_again(self, piece: PieceWork, operation: Operation) -> bool:
         return (
             operation.again is not None
             and operation.over is not None
-            and (self._limit_rule(_operation(piece, operation.over)) is not None)
+            and (self._waits.too_hard(piece.operation(operation.over)) is not None)
         )
 
     def _add_window(self, piece: PieceWork, operation: Operation, earliest: int) -> None:
         """Add the abrading that a coat needs where it comes too late."""
-        below = _operation(piece, operation.over or "")
-        rule = self._limit_rule(below)
+        below = piece.operation(operation.over or "")
+        rule = self._waits.too_hard(below)
         again = operation.again
         if rule is None or again is None:
             return
         name, again_name = operation.id, again.id
         late = self._is_too_late(piece, operation)
         if not late:
-            limit = self._since(piece, below, rule)
+            limit = self._waits.since(piece, below, rule)
             self._relations.append(NotAfter(below.id, name, limit, unless=again_name))
         self._activities.append(replace(self._activity(piece, again, optional=not late), earliest=earliest))
         self._relations += [self._wait(piece, one, again.id) for one in operation.after if one.id not in piece.done]
@@ -272,7 +218,7 @@ class ProblemMaker:
     def _is_too_late(self, piece: PieceWork, operation: Operation) -> bool:
         """Return whether the coat below was put on before, so long ago that it is too hard whatever comes now."""
         done = piece.done.get(operation.over or "")
-        rule = None if done is None else self._limit_rule(_operation(piece, operation.over or ""))
+        rule = None if done is None else self._waits.too_hard(piece.operation(operation.over or ""))
         last = None if done is None or rule is None else rule(self._setting.slot_from(done))
         return last is not None and last < self._first(piece)
 
@@ -286,25 +232,15 @@ class ProblemMaker:
 
     # --- rack, dust and spraying ------------------------------------------------------------------------------------
 
-    def _hold_rack(self, piece: PieceWork, coat: Operation, schedule: Mapping[str, Scheduled] | None = None) -> None:
+    def _hold_rack(self, piece: PieceWork, coat: Operation) -> None:
         """Let a wet item keep its places until the next work on it, or until it is lifted."""
-        setting = self._setting
-        following = _following(piece, coat)
-        fit = self._stage_time(coat, "handle")
-
-        until = None if following is None else following.id
-        next_start = self._setting.slots if schedule is None or until is None else schedule[until].start
-
-        def lifted(end: int) -> int | None:
-            dry = setting.dry_slot(coat, end, fit)
-            there = None if dry is None else setting.lifted(dry)
-            return min(next_start, self._setting.slots if there is None else there)
-
-        until = until if piece.key in self._windows else None
+        following = piece.following(coat)
+        until = None if following is None or piece.key not in self._windows else following.id
+        lifted = self._waits.since(piece, coat, self._waits.lifted(coat))
         for resource, amount in zip((PLACES, HOOKS), piece.rack[coat.item], strict=True):
             # What is larger than the rack takes all of it; the rest stands elsewhere, and the timetable says so.
             taken = min(amount, self._capacity(resource))
-            self._holds.append(Hold(resource, taken, coat.id, self._since(piece, coat, lifted), until))
+            self._holds.append(Hold(resource, taken, coat.id, lifted, until))
 
     def _capacity(self, resource: str) -> int:
         rack = self._setting.shop.rack
@@ -313,13 +249,7 @@ class ProblemMaker:
     def _hold_dust(self, piece: PieceWork, coat: Operation) -> None:
         if not self._dusty_rooms[coat.room_use if coat.room_use == "spraying" else "coating"]:
             return
-        setting = self._setting
-        surface = surface_time(setting.catalogue.finishes[coat.finish or ""])
-
-        def dust_free(end: int) -> int | None:
-            return setting.dry_slot(coat, end, surface)
-
-        until = self._since(piece, coat, dust_free)
+        until = self._waits.since(piece, coat, self._waits.dust_free(coat))
         self._holds += [Hold(_dust_of(person), 1, coat.id, until) for person in self._sanders]
 
     def _capacities(self) -> dict[str, int]:
@@ -336,24 +266,9 @@ class ProblemMaker:
         for operation in piece.open:
             name = operation.id
             if operation.finish is not None:
-                yield Finish(name, self._fit(operation))
+                yield Finish(name, self._waits.fit(operation))
             elif operation.id not in waited_for:
                 yield Finish(name)
-
-    def _fit(self, coat: Operation) -> Rule:
-        setting = self._setting
-        fit = self._stage_time(coat, self._ready_for)
-        return lambda end: setting.dry_slot(coat, end, fit)
-
-
-def _following(piece: PieceWork, coat: Operation) -> Operation | None:
-    """Return what is done next to the item of a coat."""
-    same_item = (one for one in piece.operations if one.item == coat.item)
-    return next((one for one in same_item if any(after.id == coat.id for after in one.after)), None)
-
-
-def _operation(piece: PieceWork, operation_id: str) -> Operation:
-    return next(one for one in piece.operations if one.id == operation_id)
 
 
 def _time_of(person: str) -> str:

@@ -14,18 +14,19 @@ from finplan.inputs.shop import Use
 from finplan.scheduling import Span
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
 from finplan.timetable.job import Job
-from finplan.timetable.operation import Operation
+from finplan.timetable.operation import STEP_MIN, Operation
 from finplan.timetable.stages import StageTime
 
 LOOK_AHEAD_DAYS = 150
 """No plan reaches further: a start is looked for in this many days before the delivery, a finish in as many after."""
+_DAYS_AN_OPERATION = 0.75
+"""And a finish in so many more for each operation: where one thing lies on the rack at a time, much work takes long."""
 FAR_DAYS = 800
 """For a delivery further away than this nothing is looked at but the LOOK_AHEAD_DAYS before it."""
-FINE_MIN, COARSE_MIN = 5, 15
-"""How long a slot is. [min]"""
-FINE_UP_TO = 70
+SLOT_MIN = STEP_MIN
+"""How long a slot is, however much is planned. [min]"""
+_QUARTER_MIN = 15
 USES: tuple[Use, ...] = ("sanding", "assembly", "coating", "spraying", "drying")
-"""With more operations than these the coarser slots are taken."""
 
 
 class Setting:
@@ -34,8 +35,7 @@ class Setting:
     def __init__(self, job: Job) -> None:
         self.shop = job.shop
         self.catalogue = job.catalogue
-        found = [operation for piece in job.pieces for operation in piece.open]
-        self.slot_min = FINE_MIN if len(found) <= FINE_UP_TO else COARSE_MIN
+        self.slot_min = SLOT_MIN
         earliest = job.earliest.astimezone(UTC)
         due = [moment.astimezone(UTC) for piece in job.pieces if (moment := job.delivery(piece)) is not None]
         far = bool(due) and min(due) - earliest > timedelta(days=FAR_DAYS)
@@ -45,7 +45,12 @@ class Setting:
         done = [moment.astimezone(UTC) for piece in job.pieces for moment in piece.done.values()]
         self.origin = _quarter_before(min([begins, *done]))
         last = max([begins, *due])
-        days = (last - self.origin).days + 1 + LOOK_AHEAD_DAYS
+        days = (
+            (last - self.origin).days
+            + 1
+            + LOOK_AHEAD_DAYS
+            + int(_DAYS_AN_OPERATION * sum(len(piece.open) for piece in job.pieces))
+        )
         self.first = self.slot_from(begins)
         """Nothing is done before this slot."""
         table = air_table(Weather(job.shop.climate, job.shop.time_zone), self.origin, days)
@@ -213,4 +218,4 @@ def _joined(spans: Iterable[Span]) -> tuple[Span, ...]:
 
 
 def _quarter_before(moment: datetime) -> datetime:
-    return moment.replace(minute=moment.minute // COARSE_MIN * COARSE_MIN, second=0, microsecond=0)
+    return moment.replace(minute=moment.minute // _QUARTER_MIN * _QUARTER_MIN, second=0, microsecond=0)

@@ -11,13 +11,11 @@ from finplan.timetable.operation import Operation
 from finplan.timetable.setting import Setting
 
 MANY_TOGETHER = 12
-"""Of more coats than these only those of the same number share a clean-up, so that the model stays small."""
+"""Of more coats than these a search looks only at those of the same number, so that the model stays small."""
 Coats = Sequence[tuple[PieceWork, Operation]]
 
 
-def clean_up_batches(
-    coats: Coats, setting: Setting, turns: Sequence[Turns], *, all_together: bool
-) -> Iterator[SerialBatch]:
+def clean_up_batches(coats: Coats, setting: Setting, turns: Sequence[Turns] | None) -> Iterator[SerialBatch]:
     """Give the coats that may share a clean-up, with their clean-ups.
 
     Parameters
@@ -27,36 +25,37 @@ def clean_up_batches(
     setting
         The shop
     turns
-        Items that take turns: among them only the next one follows
-    all_together
-        Whether many may share one too, whatever their number; to check a plan, not to look for one
+        Items that take turns: among them only the next one follows, and of many coats only those of the same number, so
+        that a search stays small; None to leave out nothing that the shop allows
     """
     alike: dict[tuple[object, ...], list[tuple[PieceWork, Operation]]] = {}
     for piece, coat in coats:
-        pauses = any(setting.pauses(coat, person) for person in setting.who(coat))
-        thinner = None if coat.step is None else coat.step.recipe.thin_pct
-        key = (coat.finish, coat.method, thinner, (piece.key, coat.id) if pauses else "")
-        alike.setdefault(key, []).append((piece, coat))
-    for of_kind in alike.values():
-        for members in [of_kind] if all_together else _small(of_kind):
-            names = tuple(coat.id for piece, coat in members)
-            tails = tuple(coat.clean_up.id for piece, coat in members if coat.clean_up is not None)
-            longest = _pot_life(members[0][1], setting) if len(members) > 1 else None
-            yield SerialBatch(names, tails, longest, _followers(names, turns))
+        alike.setdefault(kind_of(piece, coat, setting), []).append((piece, coat))
+    for members in alike.values():
+        names = tuple(coat.id for _, coat in members)
+        tails = tuple(coat.clean_up.id for _, coat in members if coat.clean_up is not None)
+        longest = pot_life(members[0][1], setting) if len(members) > 1 else None
+        yield SerialBatch(names, tails, longest, None if turns is None else _followers(members, turns))
 
 
-def _small(coats: Coats) -> Iterator[Coats]:
-    if len(coats) <= MANY_TOGETHER:
-        yield coats
-        return
-    by_number: dict[int | None, list[tuple[PieceWork, Operation]]] = {}
-    for piece, coat in coats:
-        by_number.setdefault(None if coat.step is None else coat.step.coat, []).append((piece, coat))
-    yield from by_number.values()
+def kind_of(piece: PieceWork, coat: Operation, setting: Setting) -> tuple[object, ...]:
+    """Return what two coats have in common that may share a clean-up: finish, tool and thinner."""
+    pauses = any(setting.pauses(coat, person) for person in setting.who(coat))
+    thinner = None if coat.step is None else coat.step.recipe.thin_pct
+    return (coat.finish, coat.method, thinner, (piece.key, coat.id) if pauses else "")
 
 
-def _followers(names: Sequence[str], turns: Sequence[Turns]) -> frozenset[tuple[str, str]]:
+def pot_life(coat: Operation, setting: Setting) -> int | None:
+    """Return how many slots a mix can be worked; None where nothing is mixed."""
+    mix = setting.catalogue.finishes[coat.finish or ""].mix
+    return None if mix is None else int(mix.pot_life_h.low * 60 // setting.slot_min)
+
+
+def _followers(coats: Coats, turns: Sequence[Turns]) -> frozenset[tuple[str, str]]:
     """Return which coat may follow which; of items that take turns the next one's own, or the first of others."""
+    names = [coat.id for _, coat in coats]
+    numbers = {coat.id: None if coat.step is None else coat.step.coat for _, coat in coats}
+    few = len(names) <= MANY_TOGETHER
     pairs = {pair: one for one in turns for pair in one.pairs()}
     group = {name: one for pair, one in pairs.items() for name in pair}
     firsts = set(names) - {after for _, after in pairs}
@@ -66,15 +65,10 @@ def _followers(names: Sequence[str], turns: Sequence[Turns]) -> frozenset[tuple[
         for one in names
         for other in names
         if one != other
+        and (few or numbers[one] == numbers[other])
         and ((one, other) in pairs or (one in lasts and other in firsts and not _same_group(one, other, group)))
     )
 
 
 def _same_group(one: str, other: str, group: dict[str, Turns]) -> bool:
     return one in group and group[one] is group.get(other)
-
-
-def _pot_life(coat: Operation, setting: Setting) -> int | None:
-    """Return how many slots a mix can be worked; None where nothing is mixed."""
-    mix = setting.catalogue.finishes[coat.finish or ""].mix
-    return None if mix is None else int(mix.pot_life_h.low * 60 // setting.slot_min)

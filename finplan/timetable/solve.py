@@ -1,8 +1,12 @@
-"""From a job to a timetable: as late as is safe, or as early as can be."""
+"""From a job to a plan: as late as is safe, or as early as can be.
+
+A plan is made at once by placing one operation after another. What is not too much for one model is then searched for
+the best there is, from that plan on; what is, is made better a piece at a time. How long each search goes on is counted
+in the solver's own steps, so that every machine gets the same plan; the clock is only a net beyond that.
+"""
 
 from __future__ import annotations
 
-import math
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -18,35 +22,35 @@ from finplan.scheduling import (
     Result,
     Scheduled,
     Stage,
+    Status,
     solve,
     start_bounds,
 )
 from finplan.timetable.buffer import WorkingTime, working_day_h
-from finplan.timetable.found import Found, NotFoundYetError, check, finished
+from finplan.timetable.construct.place import NoRoomError
+from finplan.timetable.construct.plans import Maker, Plan
+from finplan.timetable.found import Found, broken, finished
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.operation import all_operations
 from finplan.timetable.problem import Placement, ProblemMaker, Window
-from finplan.timetable.rolling import Placed, rolled
 from finplan.timetable.setting import Setting
 from finplan.timetable.stages import stage_time
 from finplan.timetable.timetable import Buffer
+from finplan.timetable.waits import Waits
 
-_LIMIT_S, _LIMIT_S_A_PIECE = 25.0, 5.0
-"""For how long a plan is looked for where nothing else is asked: and so much longer for each piece. [s]"""
+_NET_S, _NET_S_A_PIECE = 240.0, 30.0
+"""Where nothing else is asked the clock ends a search after so long: and so much longer for each piece. [s]"""
 WEEKS = (4, 8, 22)
 """How many weeks are looked at, one after the other: a short window is solved far faster. The last is all there is."""
-_SHARE = 0.25
-"""So much of what is left of the time a window may take that is not the widest."""
-_CHUNK, _CHUNK_AT_MOST = 1, 3
-"""Of several pieces so many are placed together, round those that are placed already; and where they find no room."""
-_ONE_MODEL_UP_TO = 150
-"""So many operations are then looked at once more all together."""
+_ONE_MODEL_UP_TO = 70
+"""So many operations are looked at all together."""
+_EFFORT = 2.0
+"""Of the solver for each objective of one model, in its own units of time."""
 _NARROW_DAYS = 2
 """So many working days, beside what all the work takes, the shortest window begins before the latest start."""
-_IMPROVE_S, _CHUNK_S = 5.0, 8.0
-"""For how long at most: all together, once there is a plan; and each chunk. [s]"""
 Progress = Callable[[str], None]
 Bounds = Mapping[str, tuple[int, int]]
+NO_BUFFER = Buffer(0.0, working=False)
 
 
 class Planner:
@@ -54,12 +58,21 @@ class Planner:
 
     def __init__(self, job: Job, *, limit_s: float | None = None, progress: Progress | None = None) -> None:
         self.job = job
-        limit_s = _LIMIT_S + _LIMIT_S_A_PIECE * len(job.pieces) if limit_s is None else limit_s
+        limit_s = _NET_S + _NET_S_A_PIECE * len(job.pieces) if limit_s is None else limit_s
         self.setting = Setting(job)
         self.working = WorkingTime(self.setting)
+        self.waits = Waits(self.setting, job.ready_for)
+        self.maker = Maker(job.pieces, self.setting, self.waits)
+        self.faults: list[str] = []
+        """What a solver got wrong, each in a line; its plan is then not taken."""
+        self.undecided = False
+        """Whether it was ever left open that there is no plan where none was found."""
+        self.stuck = ""
+        """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._deadline = time.monotonic() + limit_s
         self._progress = progress
         self._bounds: dict[tuple[tuple[str, Window], ...], Bounds | None] = {}
+        self._small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
 
     @property
     def _left_s(self) -> float:
@@ -80,9 +93,16 @@ class Planner:
         slots = round(buffer.wanted_h * 60 / self.setting.slot_min)
         return self.working.back(due, slots) if buffer.working else due - slots
 
+    def _dues(self, buffer: Buffer) -> dict[str, int]:
+        dues = {piece.key: self.due_with(piece, buffer) for piece in self.job.pieces}
+        return {key: due for key, due in dues.items() if due is not None}
+
     def ready_slot(self, piece: PieceWork, found: Found) -> int:
         """Return when a piece is ready: what is still to be done, and the coats that have been put on already."""
-        still = [finished(finish, found.schedule) for finish in found.placement.finishes[piece.key]]
+        return self._ready(piece, found.placement.finishes[piece.key], found.schedule)
+
+    def _ready(self, piece: PieceWork, finishes: Sequence[Finish], schedule: Plan) -> int:
+        still = [finished(finish, schedule) for finish in finishes]
         return max([*still, *self._done_slots(piece)], default=self.setting.first)
 
     def _done_slots(self, piece: PieceWork) -> Iterator[int]:
@@ -103,105 +123,68 @@ class Planner:
     # --- plans ------------------------------------------------------------------------------------------------------
 
     def late(self, buffer: Buffer, *, tidy: bool = True) -> Found | None:
-        """Return the plan that starts as late as leaves a buffer; None where there is none.
+        """Return the plan that starts as late as leaves a buffer; None where none is found.
 
-        Of several pieces a good plan is found piece by piece first; what is not too many together is then improved.
         Without *tidy* only the start is right, and nothing is done to share clean-ups.
         """
-        pieces = self.job.pieces
-        if len(pieces) == 1 or any(piece.deliver is None for piece in pieces):
-            return self._late_of(pieces, buffer, tidy=tidy)
-        found = self._rolled(buffer)
-        if found is None:
-            return self._late_of(pieces, buffer)
-        if sum(len(piece.open) for piece in pieces) > _ONE_MODEL_UP_TO:
-            return found
-        return self._improved(found)
-
-    def _late_of(
-        self,
-        pieces: Sequence[PieceWork],
-        buffer: Buffer,
-        placed: Placed = (),
-        *,
-        confirm: bool = True,
-        limit_s: float | None = None,
-        tidy: bool = True,
-    ) -> Found | None:
-        undecided: NotFoundYetError | None = None
-        for windows, last in self.windows_before_due(pieces, buffer):
-            self._tell(f"looking back from the delivery: {', '.join(piece.piece for piece in pieces)}")
-            placement = self.placement(windows, placed)
-            wishes = self._late_wishes(pieces, placement)
-            share_s = limit_s if last else min(limit_s or math.inf, self._left_s * _SHARE)
-            try:
-                found = self.solved(placement, buffer, wishes, confirm=confirm and last, limit_s=share_s, tidy=tidy)
-            except NotFoundYetError as error:
-                undecided = error
-                continue
+        made = self.made_late(buffer)
+        if not self._small:
+            return None if made is None else self._better(made, late=True, tidy=tidy)
+        for windows, last in self._late_windows(made, buffer):
+            self._tell("looking back from the delivery")
+            wishes = self._late_wishes(self.placement(windows))
+            found = self.solved(windows, buffer, wishes, made=made, confirm=last, tidy=tidy)
             if found is not None:
                 return found
-        if undecided is not None:
-            raise undecided
-        return None
+        return None if made is None else self._better(made, late=True, tidy=tidy)
 
-    def _rolled(self, buffer: Buffer) -> Found | None:
-        """Return a good plan of several pieces, a few placed at a time; None where that way leads to none."""
-        pieces = self.job.pieces
-
-        def place(chunk: Sequence[PieceWork], placed: Placed) -> Mapping[str, Scheduled] | None:
-            if len(chunk) > _CHUNK_AT_MOST:
-                return None
-            try:
-                found = self._late_of(chunk, buffer, placed, confirm=False, limit_s=_CHUNK_S)
-            except NotFoundYetError:
-                return None
-            if found is None:
-                return None
-            return {name: one for name, one in found.schedule.items() if not _of_any(name, placed)}
-
-        schedule = rolled(pieces, lambda piece: self.due(piece) or 0, place, _CHUNK)
-        if schedule is None:
-            return None
-        windows = {
-            piece.key: Window(self.start_slot(piece, schedule), self.due(piece) or 0, self.due_with(piece, buffer))
-            for piece in pieces
-        }
-        reach = {
-            key: replace(one, first=min(one.first, one.last - self.slots(WEEKS[0]))) for key, one in windows.items()
-        }
-        reach = {key: replace(one, first=max(one.first, self.setting.first)) for key, one in reach.items()}
-        # Coats of any number may have shared a clean-up here.
-        check(self.placement(reach, all_together=True), schedule)
-        placement = self.placement(reach)
-        stage = self._late_stage(placement, schedule)
-        return Found(Result("optimal" if stage.proven else "feasible", schedule, (stage,)), placement, buffer)
-
-    def _late_stage(self, placement: Placement, schedule: Mapping[str, Scheduled]) -> Stage:
-        """Return how late a plan starts, against every piece starting as late as its waits alone would let it."""
-        bounds = start_bounds(placement.problem) or {}
-        value = bound = 0
-        for chain in filter(None, placement.chains):
-            value += self.working.up_to(min(schedule[name].start for name in chain))
-            bound += self.working.up_to(min(bounds[name][1] for name in chain))
-        return Stage(LatestStarts(placement.chains), value, bound)
-
-    def _improved(self, found: Found) -> Found:
-        """Return a plan of all pieces at least as good, looked for from one that is known."""
-        self._tell("looking at all pieces together")
-        wishes = self._late_wishes(self.job.pieces, found.placement)
+    def made_late(self, buffer: Buffer) -> Found | None:
+        """Return the plan that is made at once for ``late``; None where it finds no room, which proves nothing."""
+        due = self._dues(buffer)
         try:
-            better = self.solved(found.placement, found.buffer, wishes, hint=found.schedule, limit_s=_IMPROVE_S)
-        except NotFoundYetError:
-            return found
-        return found if better is None or not better.result.stages else self._later_of(found, better)
+            plan = self.maker.late(self._late_score, due)
+        except NoRoomError:
+            return None
+        moved = self.maker.moved_up(plan)
+        ready = self.maker.ready(moved)
+        if all(ready.get(key, 0) <= at for key, at in due.items()) and self._late_score(moved) <= self._late_score(
+            plan
+        ):
+            plan = moved
+        return self._made(plan, due, buffer)
 
-    def _later_of(self, one: Found, other: Found) -> Found:
-        starts = [
-            sum(self.working.up_to(self.start_slot(piece, found.schedule)) for piece in self.job.pieces)
-            for found in (one, other)
-        ]
-        return one if starts[0] > starts[1] else other
+    def _late_score(self, plan: Plan) -> tuple[float, ...]:
+        """Return how good a plan for ``late`` is: little abrading again, late starts, then early ends."""
+        again, cleaned = self.maker.extras(plan)
+        begun, ready = self.maker.begun(plan), self.maker.ready(plan)
+        dated = {piece.key for piece in self.job.pieces if piece.deliver is not None}
+        starts = sum(self.working.up_to(start) for key, start in begun.items() if key in dated)
+        return again, -starts, max((at for key, at in ready.items() if key not in dated), default=0), cleaned
+
+    def _late_windows(self, made: Found | None, buffer: Buffer) -> Iterator[tuple[dict[str, Window], bool]]:
+        """Give the windows in which the best plan may lie, and whether they are the last.
+
+        With a plan at hand no piece is begun sooner than it lets: by as much as all others could be begun later.
+        """
+        pieces = self.job.pieces
+        if made is None or self.maker.extras(made.schedule)[0]:
+            yield from self.windows_before_due(pieces, buffer)
+            return
+        due = self._dues(buffer)
+        last = max([self.setting.first, *self.maker.ready(made.schedule).values()])
+        widest = {one.key: Window(self.setting.first, due.get(one.key, last), due.get(one.key)) for one in pieces}
+        bounds = self.bounds(widest)
+        if bounds is None:
+            yield from self.windows_before_due(pieces, buffer)
+            return
+        begun = self.maker.begun(made.schedule)
+        dated = [one for one in pieces if one.key in due and one.open]
+        latest = {one.key: min(bounds[name][1] for name in _names(one)) for one in dated}
+        lost = sum(self.working.up_to(latest[one.key]) - self.working.up_to(begun[one.key]) for one in dated)
+        for one in dated:
+            first = max(self.setting.first, self.working.back(latest[one.key], lost))
+            widest[one.key] = replace(widest[one.key], first=first)
+        yield widest, True
 
     def safest(self, enough: Buffer | None) -> Found | None:
         """Return the plan with the largest smallest buffer, up to *enough*, that starts as late as keeps it.
@@ -217,6 +200,9 @@ class Planner:
         left = [self._left_over(piece, early, working=buffer.working) for piece in self.job.pieces]
         least = min(one for one in [*left, slots] if one is not None)
         kept = Buffer(least * self.setting.slot_min / 60, working=buffer.working)
+        if not self._small:
+            late = self.late(kept)
+            return replace(early if late is None else late, buffer=buffer)
         windows: dict[str, Window] = {}
         for piece in self.job.pieces:
             last = self.due_with(piece, kept)
@@ -229,8 +215,8 @@ class Planner:
             for piece in self.job.pieces
             for finish in placement.finishes[piece.key]
         )
-        objectives = [LargestSlack(finishes, slots), *self._late_wishes(self.job.pieces, placement)]
-        return self.solved(placement, buffer, objectives, hint=early.schedule)
+        objectives = [LargestSlack(finishes, slots), *self._late_wishes(placement)]
+        return self.solved(windows, buffer, objectives, made=early) or early
 
     def _left_over(self, piece: PieceWork, found: Found, *, working: bool) -> int | None:
         """Return how many slots a plan leaves before the delivery of a piece, all or those in which somebody works."""
@@ -241,24 +227,78 @@ class Planner:
 
     def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
         """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``."""
-        for weeks in (WEEKS[0] // 2, *WEEKS):
-            last = self.setting.first + self.slots(weeks)
-            windows = {}
-            for piece in self.job.pieces:
-                due = self.due(piece) if dated else None
-                windows[piece.key] = Window(self.setting.first, last if due is None else min(last, due), due)
-            if any(window.last <= window.first for window in windows.values()):
-                return None
+        made = self.made_early(dated=dated)
+        if not self._small:
+            return None if made is None else self._better(made, late=False, tidy=tidy)
+        for windows, last in self._early_windows(made, dated=dated):
             placement = self.placement(windows)
             finishes = tuple(finish for found in placement.finishes.values() for finish in found)
-            found = self.solved(placement, Buffer(0.0, working=False), [EarliestFinish(finishes)], tidy=tidy)
+            found = self.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, confirm=last, tidy=tidy)
             if found is not None:
                 return found
-        return None
+        return None if made is None else self._better(made, late=False, tidy=tidy)
 
-    def _late_wishes(self, pieces: Sequence[PieceWork], placement: Placement) -> list[Objective]:
+    def made_early(self, *, dated: bool) -> Found | None:
+        """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""
+        due = self._dues(NO_BUFFER) if dated else {}
+
+        def score(plan: Plan) -> tuple[float, ...]:
+            ready = self.maker.ready(plan)
+            late = sum(max(0, ready.get(key, 0) - at) for key, at in due.items())
+            again, cleaned = self.maker.extras(plan)
+            return late, again, max(ready.values(), default=0), cleaned, sum(ready.values())
+
+        try:
+            plan = self.maker.early(score, {}, due)
+        except NoRoomError:
+            return None
+        return None if score(plan)[0] else self._made(plan, due, NO_BUFFER)
+
+    def least_late(self) -> Found | None:
+        """Return the plan whose latest piece is as little late as can be, dates or not."""
+        due = self._dues(NO_BUFFER)
+
+        def late(plan: Plan) -> int:
+            ready = self.maker.ready(plan)
+            return max((ready.get(key, 0) - at for key, at in due.items()), default=0)
+
+        try:
+            plan = self.maker.early(lambda one: (late(one), *self.maker.extras(one)), {}, due)
+        except NoRoomError as error:
+            self.stuck = str(error)
+            return None
+        made = self._made(plan, {}, NO_BUFFER)
+        if not self._small:
+            self.undecided = True
+            return made
+        last = max([*self.maker.ready(plan).values(), *(at + max(0, late(plan)) for at in due.values())])
+        last = min(last, self.setting.slots - 1)
+        windows = {piece.key: Window(self.setting.first, last) for piece in self.job.pieces}
+        finishes = tuple(
+            replace(finish, due=due.get(piece.key))
+            for piece in self.job.pieces
+            for finish in self.placement(windows).finishes[piece.key]
+        )
+        return self.solved(windows, NO_BUFFER, [LargestSlack(finishes, 0)], made=made) or made
+
+    def _early_windows(self, made: Found | None, *, dated: bool) -> Iterator[tuple[dict[str, Window], bool]]:
+        """Give the windows in which the best plan may lie: up to when a known one is ready, else ever longer."""
+        first = self.setting.first
+        reaches = [first + self.slots(weeks) for weeks in (WEEKS[0] // 2, *WEEKS)]
+        if made is not None:
+            reaches = [max([first + 1, *self.maker.ready(made.schedule).values()])]
+        for last in reaches:
+            windows: dict[str, Window] = {}
+            for piece in self.job.pieces:
+                due = self.due(piece) if dated else None
+                windows[piece.key] = Window(first, last if due is None else min(last, due), due)
+            if any(window.last <= window.first for window in windows.values()):
+                return
+            yield windows, last == reaches[-1]
+
+    def _late_wishes(self, placement: Placement) -> list[Objective]:
         """Return what is wanted of a plan before its dates: to start late, and where there is no date, to end early."""
-        chains = zip(pieces, placement.chains, strict=True)
+        chains = zip(self.job.pieces, placement.chains, strict=True)
         dated = tuple(chain for piece, chain in chains if piece.deliver is not None and chain)
         undated = tuple(
             finish for piece in self.job.pieces if piece.deliver is None for finish in placement.finishes[piece.key]
@@ -277,6 +317,8 @@ class Planner:
             return None if moment is None else count(moment)
 
         return Finish(finish.activity, counted, count(due))
+
+    # --- windows ----------------------------------------------------------------------------------------------------
 
     def slots(self, weeks: int) -> int:
         """Return how many slots so many weeks are, of those that are looked at."""
@@ -315,7 +357,7 @@ class Planner:
         """
         key = tuple(windows.items())
         if key not in self._bounds:
-            self._bounds[key] = start_bounds(self.placement(windows).problem)
+            self._bounds[key] = start_bounds(self.placement(windows, turns=False).problem)
         return self._bounds[key]
 
     def _narrowed(
@@ -333,59 +375,109 @@ class Planner:
             if piece.deliver is None:
                 narrow[piece.key] = window
                 continue
-            latest = min((bounds[one.id][1] for one in piece.open), default=window.last)
+            latest = min((bounds[name][1] for name in _names(piece)), default=window.last)
             first = max(window.first, self.working.back(latest, work + days))
             narrow[piece.key] = replace(window, first=first)
         return narrow
 
-    def placement(self, windows: Mapping[str, Window], placed: Placed = (), *, all_together: bool = False) -> Placement:
-        """Return the problem of the pieces that have a window, round those that are placed already."""
+    def placement(self, windows: Mapping[str, Window], *, turns: bool = True) -> Placement:
+        """Return the problem of the pieces that have a window; *turns*: with what only helps a search."""
         pieces = [piece for piece in self.job.pieces if piece.key in windows]
-        maker = ProblemMaker(pieces, self.setting, windows, self.job.ready_for, placed, all_together=all_together)
-        return maker.placement()
+        return ProblemMaker(pieces, self.setting, windows, self.waits, turns=turns).placement()
 
     def _tell(self, words: str) -> None:
         if self._progress is not None:
             self._progress(words)
 
+    # --- finding them -----------------------------------------------------------------------------------------------
+
+    def _made(self, plan: Plan, due: Mapping[str, int], buffer: Buffer) -> Found | None:
+        """Return a plan that was made at once as one that was found; None where it breaks a rule after all."""
+        begun, ready = self.maker.begun(plan), self.maker.ready(plan)
+        windows = {
+            one.key: Window(
+                begun.get(one.key, self.setting.first),
+                due.get(one.key, ready.get(one.key, self.setting.first + 1)),
+                due.get(one.key),
+            )
+            for one in self.job.pieces
+        }
+        placement = self.placement(windows, turns=False)
+        return None if self._breaks(placement, plan) else Found(Result("feasible", plan), placement, buffer)
+
+    def _breaks(self, placement: Placement, plan: Plan) -> bool:
+        """Hold a plan against every rule, on the clock: what breaks one is not given."""
+        faults = broken(placement, plan)
+        if faults:
+            self.faults.append(f"A plan that was found was not taken, since it breaks a rule: {faults[0]}.")
+        return bool(faults)
+
+    def _better(self, made: Found, *, late: bool, tidy: bool) -> Found:
+        """Return a plan that was made at once, made better; against what waits alone would let it be."""
+        stages = self._late_stages(made) if late else [self._early_stage(made, self.job.pieces)]
+        status: Status = "optimal" if all(stage.proven for stage in stages) else "feasible"
+        return replace(made, result=Result(status, made.schedule, tuple(stages)))
+
+    def _late_stages(self, made: Found) -> list[Stage]:
+        """Return how late the pieces with a date are begun, and how early the others are ready."""
+        due = self._dues(made.buffer)
+        begun = self.maker.begun(made.schedule)
+        dated = [piece for piece in self.job.pieces if piece.key in due and piece.open]
+        others = [piece for piece in self.job.pieces if piece.key not in due]
+        value = bound = 0
+        for piece in dated:
+            alone = self.bounds({piece.key: Window(self.setting.first, due[piece.key], due[piece.key])})
+            start = begun[piece.key]
+            latest = start if alone is None else min(alone[name][1] for name in _names(piece))
+            value += self.working.up_to(start)
+            bound += self.working.up_to(latest)
+        stages = [Stage(LatestStarts(()), value, bound)] if dated else []
+        return [*stages, *([self._early_stage(made, others)] if others else [])]
+
+    def _early_stage(self, made: Found, pieces: Sequence[PieceWork]) -> Stage:
+        """Return how early pieces are ready, against each of them alone in the shop."""
+        ready = self.maker.ready(made.schedule)
+        value = bound = self.setting.first
+        for piece in (one for one in pieces if one.open):
+            alone = self.bounds({piece.key: Window(self.setting.first, ready[piece.key])})
+            value = max(value, ready[piece.key])
+            if alone is not None:
+                bound = max(bound, self.maker.soonest(piece.key, {name: low for name, (low, _) in alone.items()}))
+        return Stage(EarliestFinish(()), value, bound)
+
     def solved(
         self,
-        placement: Placement,
+        windows: Mapping[str, Window],
         buffer: Buffer,
         objectives: Sequence[Objective],
         *,
-        hint: Mapping[str, Scheduled] | None = None,
+        made: Found | None = None,
         confirm: bool = True,
-        limit_s: float | None = None,
         tidy: bool = True,
     ) -> Found | None:
-        """Return the best plan; None where there is none.
-
-        Raises
-        ------
-        NotFoundYetError
-            The time was too short to find one, or to prove that there is none.
-        """
+        """Return the best plan within windows, from one that is known on; None where none is found."""
+        placement = self.placement(windows)
         wanted = [*([Fewest(placement.again)] if placement.again else []), *objectives]
         if tidy:
             wanted += [Fewest(placement.clean_ups), EarliestStarts()]
-        left_s = max(self._left_s, 0.5)
         result = solve(
             placement.problem,
             wanted,
-            limit_s=left_s if limit_s is None else min(limit_s, left_s),
+            limit_s=max(self._left_s, 0.5),
+            effort=_EFFORT,
             workers=1,
-            hint=hint,
-            confirm=confirm,
+            hint=None if made is None else made.schedule,
+            confirm=confirm and made is None,
         )
-        if result.status == "unknown":
-            msg = "no plan was found in the time given; that does not mean that there is none: allow more with --limit"
-            raise NotFoundYetError(msg)
-        if result.status == "impossible":
+        if result.status == "unknown" and made is None:
+            self.undecided = True
+        if not result.schedule:
             return None
-        check(placement, result.schedule)
+        if self._breaks(self.placement(windows, turns=False), result.schedule):
+            return None
         return Found(result, placement, buffer)
 
 
-def _of_any(name: str, placed: Placed) -> bool:
-    return any(name.startswith(piece.key) for piece, _ in placed)
+def _names(piece: PieceWork) -> list[str]:
+    """Return what has to be done to a piece whatever is chosen."""
+    return [one.id for one in piece.open]

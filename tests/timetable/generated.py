@@ -13,7 +13,6 @@ from finplan.catalogue import bundled_catalogue
 from finplan.problems import RefusedError
 from finplan.reading import Calendar
 from finplan.source import Source, read_sources
-from finplan.timetable.setting import COARSE_MIN, FINE_MIN, FINE_UP_TO
 from finplan.timing import Treated, Wishes, timetable_of, treated_pieces
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import log_text
@@ -203,6 +202,4 @@ def planned_case(made: Case, pieces: Sequence[Treated], wishes: Wishes | None = 
     wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes
     dates = tuple(None if text is None else Calendar.parse(text) for text in made.deliveries)
     found = timetable_of(pieces, dates, now=NOW, wishes=wishes)
-    operations = sum(1 for piece in pieces for one in piece.operations if one.id not in wishes.done)
-    slot = timedelta(minutes=FINE_MIN if operations <= FINE_UP_TO else COARSE_MIN)
-    return Planned(tuple(pieces), dates, NOW, wishes, found, slot)
+    return Planned(tuple(pieces), dates, NOW, wishes, found)

@@ -1,0 +1,150 @@
+"""A small problem out of a large one: all but a few activities stay where a schedule has them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+
+from finplan.scheduling.problem import Activity, Hold, Problem, Relation, SerialBatch, Span
+from finplan.scheduling.result import Scheduled
+
+
+def neighbourhood(
+    problem: Problem,
+    schedule: Mapping[str, Scheduled],
+    free: Iterable[str],
+    within: Span,
+    seen: Iterable[str] = (),
+) -> Problem:
+    """Return a problem in which only some activities move; what cannot be in their way is left out.
+
+    A schedule of it, with what it leaves out as it was, is one of the whole problem.
+
+    Parameters
+    ----------
+    problem
+        The problem
+    schedule
+        A schedule that keeps all its rules
+    free
+        What may move; tails of batches need not be named, they go with their members
+    within
+        From when to when they may start
+    seen
+        What an objective looks at beside them
+
+    Notes
+    -----
+    The search among neighbours that keep most of a solution is that of Shaw, "Using constraint programming and local
+    search methods to solve vehicle routing problems", 1998 (from memory).
+    """
+    return _Neighbourhood(problem, schedule, frozenset(free), within, seen).problem()
+
+
+class _Neighbourhood:
+    """What is kept of a problem, and what of that may move."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        schedule: Mapping[str, Scheduled],
+        free: frozenset[str],
+        within: Span,
+        seen: Iterable[str],
+    ) -> None:
+        self._whole, self._schedule, self._within = problem, schedule, within
+        self._held: dict[str, list[Hold]] = {}
+        for hold in problem.holds:
+            self._held.setdefault(hold.activity, []).append(hold)
+        self._until = within.end + max(
+            (self._longest(one) for one in problem.activities if one.name in free), default=0
+        )
+        """Nothing that moves is in the way of anything from then on."""
+        for name in free:
+            for hold in self._held.get(name, ()):
+                self._until = max(self._until, self._let_go(hold, self._until))
+        kept = {name for name in schedule if name not in free and self._is_near(name)}
+        kept |= {name for name in seen if name in schedule and name not in free}
+        for relation in problem.relations:
+            if relation.first in free or relation.second in free or relation.unless in free:
+                kept |= {name for name in (relation.first, relation.second) if name in schedule}
+        kept |= {str(hold.until) for name in kept for hold in self._held.get(name, ()) if hold.until in schedule}
+        self._batches: list[SerialBatch] = []
+        tails: set[str] = set()
+        for batch in problem.batches:
+            if not free.isdisjoint(batch.members):
+                small = self._batch(batch, free, kept)
+                kept |= set(small.members)
+                tails |= set(small.tails)
+                self._batches.append(small)
+        self._free = free | tails
+        self._kept = kept | self._free
+
+    def problem(self) -> Problem:
+        """Return the small problem."""
+        whole, kept = self._whole, self._kept
+        ends = [self._schedule[name].end for name in kept if name in self._schedule]
+        horizon = min(whole.horizon, max([self._until + 1, *ends]))
+        return replace(
+            whole,
+            activities=tuple(self._of_activity(one) for one in whole.activities if one.name in kept),
+            horizon=horizon,
+            relations=tuple(self._relations()),
+            holds=tuple(hold for hold in whole.holds if hold.activity in kept),
+            batches=tuple(self._batches),
+            deadlines=tuple(one for one in whole.deadlines if one.activity in self._free),
+        )
+
+    def _longest(self, activity: Activity) -> int:
+        spans = [self._schedule[activity.name]] if activity.name in self._schedule else []
+        fixed = [mode.duration for mode in activity.modes if isinstance(mode.duration, int)]
+        return max([*fixed, *(one.end - one.start for one in spans)], default=0)
+
+    def _let_go(self, hold: Hold, end: int) -> int:
+        moment = None if hold.rule is None else hold.rule(end)
+        return self._whole.horizon if moment is None else moment
+
+    def _is_near(self, name: str) -> bool:
+        """Return whether an activity that stays, or what it holds, is there while something moves."""
+        one = self._schedule[name]
+        end = max([one.end, *(self._let_go(hold, one.end) for hold in self._held.get(name, ()))])
+        return one.start < self._until and end > self._within.start
+
+    def _of_activity(self, activity: Activity) -> Activity:
+        latest = self._within.end if activity.latest is None else min(activity.latest, self._within.end)
+        if activity.name in self._free:
+            return replace(activity, earliest=max(activity.earliest, self._within.start), latest=latest)
+        there = self._schedule[activity.name]
+        modes = (activity.modes[there.mode],)
+        spans = (Span(there.start, there.start + 1),)
+        return replace(activity, modes=modes, earliest=0, latest=None, starts=spans, optional=False)
+
+    def _relations(self) -> Iterator[Relation]:
+        for one in self._whole.relations:
+            moves = one.first in self._free or one.second in self._free or one.unless in self._free
+            if not moves or one.first not in self._kept or one.second not in self._kept:
+                continue
+            if one.unless is None or one.unless in self._free:
+                yield one
+            elif one.unless not in self._schedule:
+                yield replace(one, unless=None)
+
+    def _batch(self, batch: SerialBatch, free: frozenset[str], kept: set[str]) -> SerialBatch:
+        """Return a batch of what is kept of it: runs as a whole, joined and parted only by what moves."""
+        starts = {self._schedule[name].start: name for name in batch.members if name in self._schedule}
+        ends = {self._schedule[name].end: name for name in batch.members if name in self._schedule}
+        members = [name for name in batch.members if name in free or name in kept]
+        for name in members:  # and on over what is added
+            there = self._schedule.get(name)
+            beside = [] if there is None else [starts.get(there.end), ends.get(there.start)]
+            members += [other for other in beside if other is not None and other not in members]
+        tails = dict(zip(batch.members, batch.tails, strict=True))
+        follow = frozenset(
+            (one, other)
+            for one in members
+            for other in members
+            if one != other
+            and (batch.follow is None or (one, other) in batch.follow)
+            and (one in free or other in free or self._schedule[one].end == self._schedule[other].start)
+        )
+        return replace(batch, members=tuple(members), tails=tuple(tails[one] for one in members), follow=follow)

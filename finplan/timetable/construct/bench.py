@@ -1,0 +1,283 @@
+"""The shop while a plan is made: who is busy, what is wet and where it lies, and whether a task has room."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from finplan.scheduling import Rule, Scheduled
+from finplan.timetable.construct.hours import Hours
+from finplan.timetable.construct.network import CleanUp, Network, Task, Way, Wet
+from finplan.timetable.construct.profile import Profile
+from finplan.timetable.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A place in time that a task has room in."""
+
+    way: Way
+    number: int
+    """Of its first slot among those in which the person is there."""
+    start: int
+    end: int
+    run: Run | None = None
+    """What it joins, at its end or before its start."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Where a task has no room: the first number from which on it may have some, and the last up to which it may."""
+
+    later: int
+    sooner: int
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Coats of one kind that follow one another at once, cleaned up after the last of them."""
+
+    person: str
+    start: int
+    end: int
+    clean_up: str
+
+
+class Bench:
+    """What of the shop is taken, and in ``plan`` by what."""
+
+    def __init__(self, network: Network, setting: Setting) -> None:
+        self.last = setting.slots
+        self.hours = {name: Hours(spans) for name, spans in setting.spans.items()}
+        self.plan: dict[str, Scheduled] = {}
+        self._busy = {name: Profile() for name in self.hours}
+        self._sanding, self._wet, self._spraying = Profile(), Profile(), Profile()
+        self._places, self._hooks = Profile(), Profile()
+        self._rack = (setting.shop.rack.places, setting.shop.rack.hooks)
+        self._lying: dict[str, tuple[Wet, int]] = {}
+        """By what is done next to it: what lies on the rack, and until when it would at the longest."""
+        self._runs: dict[tuple[object, ...], tuple[Run, ...]] = {}
+        there = setting.lifted(setting.first)
+        if there is not None:
+            for name, wet in network.wet_before:
+                self.plan[name] = Scheduled(there, there, 0)
+                self._lay(wet, there, there)
+
+    def copy(self) -> Bench:
+        """Return the same, to be worked on by itself."""
+        other = object.__new__(Bench)
+        other.last, other.hours, other._rack = self.last, self.hours, self._rack
+        other.plan, other._lying, other._runs = dict(self.plan), dict(self._lying), dict(self._runs)
+        other._busy = {name: one.copy() for name, one in self._busy.items()}
+        other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
+        other._places, other._hooks = self._places.copy(), self._hooks.copy()
+        return other
+
+    # --- looking for room -------------------------------------------------------------------------------------------
+
+    def earliest(self, task: Task, first: int, patience: int) -> Room | None:
+        """Return where a task is done soonest from a slot on, or in one go with others if hardly later."""
+        best: tuple[int, Room] | None = None
+        for way in task.ways:
+            hours = self.hours[way.person]
+            number = hours.before(first)
+            while number < hours.total:
+                found = self._room(task, way, number)
+                if isinstance(found, Room):
+                    best = _sooner(best, (found.end, found))
+                    break
+                number = max(number + 1, found.later)
+        until = self.last if best is None else best[0] + patience
+        for room in self._joining(task, first, until):
+            best = _sooner(best, (room.end - patience, room))
+        return None if best is None else best[1]
+
+    def latest(self, task: Task, first: int, last: int, patience: int) -> Room | None:
+        """Return where a task is done last from a slot on up to another, or in one go with others if hardly sooner."""
+        best: tuple[int, Room] | None = None
+        for way in task.ways:
+            hours = self.hours[way.person]
+            number, least = hours.before(last) - task.slots, hours.before(first)
+            while number >= least:
+                found = self._room(task, way, number)
+                if isinstance(found, Room):
+                    best = _sooner(best, (-found.start, found))
+                    break
+                number = min(number - 1, found.sooner)
+        since = first if best is None else max(first, -best[0] - patience - task.slots)
+        for room in self._joining(task, since, last):
+            best = _sooner(best, (-room.start - patience, room))
+        return None if best is None else best[1]
+
+    def _joining(self, task: Task, first: int, last: int) -> Iterator[Room]:
+        """Give the places between two slots in which a coat joins a run."""
+        cleaned = task.clean_up
+        if cleaned is None:
+            return
+        ways = {way.person: way for way in task.ways}
+        for run in self._runs.get(cleaned.kind, ()):
+            way = ways.get(run.person)
+            if way is None or run.start > last or run.end < first:
+                continue
+            hours = self.hours[run.person]
+            ends = (hours.before(run.end), cleaned.slots), (hours.before(run.start) - task.slots, 0)
+            for number, clean in ends:
+                room = self._beside(task, way, number, clean, run) if number >= 0 else None
+                if room is not None and first <= room.start and room.end <= last:
+                    yield room
+
+    def _beside(self, task: Task, way: Way, number: int, clean: int, run: Run) -> Room | None:
+        """Return the room for a coat that goes on right after a run, or right before it; None for none."""
+        after = clean > 0
+        if after:
+            self._clean(run, -1)
+        found = self._room(task, way, number, clean)
+        if after:
+            self._clean(run, 1)
+        if isinstance(found, Clash) or (found.start if after else found.end) != (run.end if after else run.start):
+            return None
+        longest = None if task.clean_up is None else task.clean_up.longest
+        if longest is not None and max(found.end, run.end) - min(found.start, run.start) > longest:
+            return None
+        return Room(way, number, found.start, found.end, run)
+
+    def _clean(self, run: Run, amount: int) -> None:
+        done, hours = self.plan[run.clean_up], self.hours[run.person]
+        self._busy[run.person].take(hours.before(done.start), hours.before(done.end), amount)
+
+    def _room(self, task: Task, way: Way, number: int, clean: int | None = None) -> Room | Clash:
+        """Return the room for a task from a slot of a person on, or where to look further."""
+        hours, slots = self.hours[way.person], task.slots
+        if clean is None:
+            clean = 0 if task.clean_up is None else task.clean_up.slots
+        needed = slots + clean
+        if number + needed > hours.total:
+            return Clash(hours.total, hours.total - needed)
+        torn = _torn(hours, way, number, slots, clean)
+        if torn is not None:
+            return torn
+        busy = self._busy[way.person].over(number, number + needed, 0)
+        if busy is not None:
+            return Clash(busy[1], busy[0] - needed)
+        start, end = hours.slot(number), hours.end(number, slots)
+        clash = self._air(task, hours, start) or self._beside_others(task, hours, start, end)
+        return clash or Room(way, number, start, end)
+
+    def _air(self, task: Task, hours: Hours, start: int) -> Clash | None:
+        if task.starts is None:
+            return None
+        index = bisect_right(task.starts, start, key=lambda span: span.start)
+        if index and start < task.starts[index - 1].end:
+            return None
+        later = hours.before(task.starts[index].start) if index < len(task.starts) else hours.total
+        sooner = hours.before(task.starts[index - 1].end) - 1 if index else -1
+        return Clash(later, sooner)
+
+    def _beside_others(self, task: Task, hours: Hours, start: int, end: int) -> Clash | None:
+        """Return what else in the shop a task would be in the way of; None for nothing."""
+        for taken, takes in ((self._spraying, task.sprays), (self._wet, task.dusty)):
+            over = taken.over(start, end, 0) if takes else None
+            if over is not None:
+                return Clash(hours.before(over[1]), hours.before(over[0]) - task.slots)
+        wet = task.wet
+        if wet is None:
+            return None
+        if wet.dust_free is not None:
+            over = self._sanding.over(start, self._until(wet.dust_free, end), 0)
+            if over is not None:
+                return self._kept_off(task, hours, over, wet.dust_free)
+        until = self._off_rack(wet, end)
+        for taken, amount, capacity in zip(
+            (self._places, self._hooks), (wet.places, wet.hooks), self._rack, strict=True
+        ):
+            over = taken.over(start, until, capacity - amount) if amount else None
+            if over is not None:
+                return self._kept_off(task, hours, over, wet.lifted)
+        return None
+
+    def _kept_off(self, task: Task, hours: Hours, over: tuple[int, int], rule: Rule) -> Clash:
+        return Clash(hours.before(over[1]), hours.before(latest_end(rule, over[0])) - task.slots)
+
+    def _until(self, rule: Rule, end: int) -> int:
+        moment = rule(end)
+        return self.last if moment is None else moment
+
+    def _off_rack(self, wet: Wet, end: int) -> int:
+        until = self._until(wet.lifted, end)
+        following = None if wet.following is None else self.plan.get(wet.following)
+        return until if following is None else min(until, following.start)
+
+    # --- taking it --------------------------------------------------------------------------------------------------
+
+    def take(self, task: Task, room: Room) -> None:
+        """Put a task where it has room."""
+        person, start, end = room.way.person, room.start, room.end
+        self.plan[task.name] = Scheduled(start, end, room.way.mode)
+        self._busy[person].take(room.number, room.number + task.slots, 1)
+        if task.dusty:
+            self._sanding.take(start, end, 1)
+        if task.sprays:
+            self._spraying.take(start, end, 1)
+        if task.wet is not None:
+            self._lay(task.wet, start, end)
+        lying = self._lying.pop(task.name, None)
+        if lying is not None:
+            self._hold(lying[0], start, lying[1], -1)
+        if task.clean_up is not None:
+            self._clean_after(task.clean_up, room)
+
+    def _lay(self, wet: Wet, start: int, end: int) -> None:
+        if wet.dust_free is not None:
+            self._wet.take(start, self._until(wet.dust_free, end), 1)
+        until = self._off_rack(wet, end)
+        self._hold(wet, start, until, 1)
+        if wet.following is not None and wet.following not in self.plan:
+            self._lying[wet.following] = (wet, until)
+
+    def _hold(self, wet: Wet, start: int, until: int, sign: int) -> None:
+        self._places.take(start, until, sign * wet.places)
+        self._hooks.take(start, until, sign * wet.hooks)
+
+    def _clean_after(self, cleaned: CleanUp, room: Room) -> None:
+        """Clean up after a coat, unless it is done in one go with what follows."""
+        run, person, start, end = room.run, room.way.person, room.start, room.end
+        runs = self._runs.get(cleaned.kind, ())
+        name = cleaned.name
+        if run is not None:
+            runs = tuple(one for one in runs if one is not run)
+            name = cleaned.name if start == run.end else run.clean_up
+            if start == run.end:
+                self._clean(run, -1)
+                del self.plan[run.clean_up]
+            start, end = min(start, run.start), max(end, run.end)
+        if name == cleaned.name:
+            hours = self.hours[person]
+            number = hours.before(end)
+            self.plan[name] = Scheduled(end, hours.end(number, cleaned.slots), room.way.mode)
+            self._busy[person].take(number, number + cleaned.slots, 1)
+        self._runs[cleaned.kind] = (*runs, Run(person, start, end, name))
+
+
+def latest_end(rule: Rule | None, moment: int) -> int:
+    """Return the latest end that a rule lets be followed at a moment."""
+    if rule is None:
+        return moment
+    ends = range(moment + 1)
+    return bisect_right(ends, False, key=lambda end: (until := rule(end)) is None or until > moment) - 1
+
+
+def _sooner(best: tuple[int, Room] | None, other: tuple[int, Room]) -> tuple[int, Room]:
+    return other if best is None or other[0] < best[0] else best
+
+
+def _torn(hours: Hours, way: Way, number: int, slots: int, clean: int) -> Clash | None:
+    """Return where else to look where a task, or the cleaning up that follows at once, does not fit its stretch."""
+    first = number + slots - 1 if way.pauses else number
+    stretch = hours.stretch_end(first)
+    needed = 0 if not clean else 1 if way.clean_up_pauses else clean
+    end = number + slots + needed
+    if end <= stretch and number + slots <= stretch:
+        return None
+    later = stretch - slots + 1 if way.pauses else stretch
+    return Clash(later, stretch - slots - needed)

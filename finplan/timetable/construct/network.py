@@ -1,0 +1,190 @@
+"""The work of a job as it is placed: one task for each operation, with all that the shop asks of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from finplan.scheduling import Rule, Span
+from finplan.timetable.job import PieceWork
+from finplan.timetable.operation import Operation
+from finplan.timetable.setting import Setting
+from finplan.timetable.shared_clean_up import kind_of, pot_life
+from finplan.timetable.waits import Waits
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One person who can do a task."""
+
+    mode: int
+    """Their place among the modes of its activity."""
+    person: str
+    pauses: bool
+    clean_up_pauses: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Wet:
+    """What a coat does to the shop until it is dry."""
+
+    dust_free: Rule | None
+    """Until when nothing may be sanded; None where that is done in another room."""
+    lifted: Rule
+    """Until when it keeps its places at the longest."""
+    places: int
+    hooks: int
+    following: str | None
+    """The task with which its places are free; None where it is lifted."""
+
+
+@dataclass(frozen=True, slots=True)
+class CleanUp:
+    """What comes after a coat, unless another of its kind follows at once."""
+
+    name: str
+    slots: int
+    kind: tuple[object, ...]
+    longest: int | None
+    """How long a run of several coats may last: the pot life."""
+
+
+@dataclass(slots=True)
+class Task:
+    """An operation with what it waits for. Slots."""
+
+    name: str
+    piece: str
+    """The key of its piece."""
+    operation: Operation
+    slots: int
+    ways: tuple[Way, ...]
+    earliest: int
+    """By the start of all work, and by what has been done."""
+    waits: tuple[tuple[str, Rule | None], ...]
+    """What comes before, with what its end asks."""
+    fit: Rule | None
+    """When a coat is fit for the customer."""
+    starts: tuple[Span, ...] | None = None
+    """When the air lets it start; None for always."""
+    dusty: bool = False
+    sprays: bool = False
+    wet: Wet | None = None
+    clean_up: CleanUp | None = None
+    over: str | None = None
+    """The open coat below that can become too hard."""
+    too_hard: Rule | None = None
+    """The last moment for it, after the end of the coat below."""
+    close: int | None = None
+    """The same, where the coat below has been put on before."""
+    again: Task | None = None
+    """The abrading with which it can come later."""
+    before: list[str] = field(default_factory=list)
+    """What waits for it."""
+
+
+class Network:
+    """All tasks of a job."""
+
+    def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
+        self._setting, self._waits = setting, waits
+        rooms = setting.rooms
+        self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
+        self.tasks: dict[str, Task] = {}
+        """By name, piece by piece in the order in which they are done to an item."""
+        for piece in pieces:
+            for operation in piece.open:
+                self.tasks[operation.id] = self._task(piece, operation)
+        for task in self.tasks.values():
+            for name, _ in task.waits:
+                self.tasks[name].before.append(task.name)
+        self.wet_before = tuple(self._wet_before(pieces))
+
+    def of_piece(self, key: str) -> list[Task]:
+        """Return the tasks of a piece."""
+        return [task for task in self.tasks.values() if task.piece == key]
+
+    def _task(self, piece: PieceWork, operation: Operation) -> Task:
+        setting, waits = self._setting, self._waits
+        earliest = setting.first
+        found: list[tuple[str, Rule | None]] = []
+        for after in operation.after:
+            if after.id in piece.done:
+                moment = waits.after_done(piece, after)
+                earliest = max(earliest, setting.slots if moment is None else moment)
+            else:
+                found.append((after.id, waits.reaches(piece.operation(after.id), after.stage)))
+        task = Task(
+            name=operation.id,
+            piece=piece.key,
+            operation=operation,
+            slots=setting.slots_of(operation),
+            ways=tuple(self._ways(operation)),
+            earliest=earliest,
+            waits=tuple(found),
+            fit=None if operation.finish is None else waits.fit(operation),
+            dusty=operation.makes_dust and any(self._dusty_rooms.values()),
+            sprays=operation.sprays,
+        )
+        if operation.finish is not None:
+            self._make_coat(task, piece, operation)
+        return task
+
+    def _ways(self, operation: Operation) -> Iterator[Way]:
+        setting = self._setting
+        for mode, person in enumerate(setting.who(operation)):
+            cleaned = operation.clean_up is not None and setting.pauses(operation.clean_up, person)
+            yield Way(mode, person, setting.pauses(operation, person), cleaned)
+
+    def _make_coat(self, task: Task, piece: PieceWork, coat: Operation) -> None:
+        setting, waits = self._setting, self._waits
+        task.starts = setting.starts(coat, first=setting.first, last=setting.slots - 1)
+        task.wet = self._wet(piece, coat)
+        if coat.clean_up is not None:
+            kind, longest = kind_of(piece, coat, setting), pot_life(coat, setting)
+            task.clean_up = CleanUp(coat.clean_up.id, setting.slots_of(coat.clean_up), kind, longest)
+        if coat.over is None or coat.again is None:
+            return
+        below = piece.operation(coat.over)
+        task.too_hard = waits.too_hard(below)
+        if task.too_hard is None:
+            return
+        if coat.over in piece.done:
+            task.close = task.too_hard(setting.slot_from(piece.done[coat.over]))
+        else:
+            task.over = coat.over
+        again = coat.again
+        task.again = Task(
+            name=again.id,
+            piece=piece.key,
+            operation=again,
+            slots=setting.slots_of(again),
+            ways=tuple(self._ways(again)),
+            earliest=task.earliest,
+            waits=task.waits,
+            fit=None,
+            dusty=again.makes_dust and any(self._dusty_rooms.values()),
+        )
+
+    def _wet(self, piece: PieceWork, coat: Operation) -> Wet:
+        rack = self._setting.shop.rack
+        places, hooks = piece.rack[coat.item]
+        dusty = self._dusty_rooms[coat.room_use if coat.room_use == "spraying" else "coating"]
+        following = piece.following(coat)
+        return Wet(
+            self._waits.since(piece, coat, self._waits.dust_free(coat)) if dusty else None,
+            self._waits.since(piece, coat, self._waits.lifted(coat)),
+            min(places, rack.places),
+            min(hooks, rack.hooks),
+            None if following is None else following.id,
+        )
+
+    def _wet_before(self, pieces: Sequence[PieceWork]) -> Iterator[tuple[str, Wet]]:
+        """Give the coats that were put on before, with what they still do to the shop."""
+        keys = {piece.key for piece in pieces}
+        for piece, coat in self._setting.coats_before:
+            wet = self._wet(piece, coat)
+            off = wet.following is not None and wet.following in piece.done
+            stays = wet.following if piece.key in keys else None
+            places, hooks = (0, 0) if off else (wet.places, wet.hooks)
+            yield coat.id, Wet(wet.dust_free, wet.lifted, places, hooks, stays)

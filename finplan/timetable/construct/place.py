@@ -1,0 +1,173 @@
+"""Tasks placed one after another: forwards each as early, backwards each as late as there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from heapq import heappop, heappush
+
+from finplan.problems import FinplanError
+from finplan.timetable.construct.bench import Bench, latest_end
+from finplan.timetable.construct.network import Network, Task
+
+Rank = Callable[[str, int], tuple[int, ...]]
+"""Which of the tasks that could be next is: that of the lowest rank, by its name and by when its waits let it be."""
+
+
+class NoRoomError(FinplanError):
+    """A task finds no room; ``task`` is the first that did not."""
+
+    def __init__(self, task: Task) -> None:
+        super().__init__(f"{task.operation.item}: {task.operation.label} finds no room")
+        self.task = task
+
+
+class _AbradeFirst(Exception):  # noqa: N818 - no error: the plan is made anew
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        self.name = name
+
+
+def place_early(
+    bench: Bench, network: Network, names: Iterable[str], rank: Rank, first: Mapping[str, int], patience: int
+) -> None:
+    """Place tasks as early as there is room.
+
+    Parameters
+    ----------
+    bench
+        What is taken already, and is then taken by the tasks too
+    network
+        All tasks
+    names
+        Which of them are placed; what they wait for is among them or placed already
+    rank
+        The order
+    first
+        By piece key: no work on it begins before. [slot]
+    patience
+        So much later a coat may be if it is then done in one go with others. [slots]
+
+    Raises
+    ------
+    NoRoomError
+        Of a task that has none in the time that is looked at.
+    """
+    wanted = set(names)
+    left = {name: sum(one in wanted for one, _ in network.tasks[name].waits) for name in wanted}
+    ready: list[tuple[tuple[int, ...], str]] = []
+    for name in wanted:
+        if not left[name]:
+            heappush(ready, (rank(name, _may_begin(bench, network.tasks[name], first)), name))
+    while ready:
+        task = network.tasks[heappop(ready)[1]]
+        start = _may_begin(bench, task, first)
+        room = bench.earliest(task, start, patience)
+        if task.again is not None and (room is None or too_hard(bench, task, room.start)):
+            again = bench.earliest(task.again, start, patience)
+            if again is None:
+                raise NoRoomError(task)
+            bench.take(task.again, again)
+            room = bench.earliest(task, again.end, patience)
+        if room is None or (task.fit is not None and task.fit(room.end) is None):
+            raise NoRoomError(task)
+        bench.take(task, room)
+        for name in task.before:
+            if name in wanted:
+                left[name] -= 1
+                if not left[name]:
+                    heappush(ready, (rank(name, _may_begin(bench, network.tasks[name], first)), name))
+
+
+def _may_begin(bench: Bench, task: Task, first: Mapping[str, int]) -> int:
+    """Return from when on a task may be done, by everything that it waits for."""
+    start = max(task.earliest, first.get(task.piece, 0))
+    for name, rule in task.waits:
+        end = bench.plan[name].end
+        moment = end if rule is None else rule(end)
+        start = max(start, bench.last if moment is None else moment)
+    return start
+
+
+def too_hard(bench: Bench, task: Task, start: int) -> bool:
+    """Return whether what a coat goes on has become too hard for it when it starts."""
+    if task.over is not None and task.too_hard is not None:
+        moment = task.too_hard(bench.plan[task.over].end)
+    else:
+        moment = task.close
+    return moment is not None and start > moment
+
+
+def place_late(
+    bench: Bench, network: Network, names: Iterable[str], rank: Rank, due: Mapping[str, int], patience: int
+) -> Bench:
+    """Return the bench with tasks placed as late as there is room; it is left as it was.
+
+    Where the coat below becomes too hard while a coat waits, all is placed anew with the abrading that it then needs.
+
+    Parameters
+    ----------
+    bench, network, names, patience
+        As for ``place_early``; what waits for the tasks is among them
+    rank
+        The order
+    due
+        By piece key: by when it has to be fit for the customer. [slot]
+
+    Raises
+    ------
+    NoRoomError
+        Of a task that has none before its date.
+    """
+    wanted = set(names)
+    abraded: set[str] = set()
+    while True:
+        tried = bench.copy()
+        try:
+            _place_late(tried, network, wanted, rank, due, patience, abraded)
+        except _AbradeFirst as asked:
+            abraded.add(asked.name)
+            continue
+        return tried
+
+
+def _place_late(
+    bench: Bench,
+    network: Network,
+    wanted: set[str],
+    rank: Rank,
+    due: Mapping[str, int],
+    patience: int,
+    abraded: set[str],
+) -> None:
+    last = {name: latest_end(network.tasks[name].fit, due[network.tasks[name].piece]) for name in wanted}
+    left = {name: sum(one in wanted for one in network.tasks[name].before) for name in wanted}
+    uppers: dict[str, list[Task]] = {}
+    for task in (network.tasks[name] for name in wanted):
+        if task.over is not None:
+            uppers.setdefault(task.over, []).append(task)
+    ready: list[tuple[tuple[int, ...], str]] = []
+    for name in wanted:
+        if not left[name]:
+            heappush(ready, (rank(name, last[name]), name))
+    while ready:
+        task = network.tasks[heappop(ready)[1]]
+        room = bench.latest(task, task.earliest, last[task.name], patience)
+        if room is None:
+            raise NoRoomError(task)
+        bench.take(task, room)
+        for upper in uppers.get(task.name, ()):
+            if upper.name not in abraded and too_hard(bench, upper, bench.plan[upper.name].start):
+                raise _AbradeFirst(upper.name)
+        start = room.start
+        if task.again is not None and (task.name in abraded or (task.over is None and too_hard(bench, task, start))):
+            again = bench.latest(task.again, task.earliest, start, patience)
+            if again is None:
+                raise NoRoomError(task)
+            bench.take(task.again, again)
+            start = again.start
+        for name, rule in task.waits:
+            if name in wanted:
+                last[name] = min(last[name], latest_end(rule, start))
+                left[name] -= 1
+                if not left[name]:
+                    heappush(ready, (rank(name, last[name]), name))

@@ -1,0 +1,212 @@
+"""Plans made at once, by several rules of what comes first: the best of them is taken."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from finplan.scheduling import Scheduled
+from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.construct.place import NoRoomError, Rank, place_early, place_late, too_hard
+from finplan.timetable.job import PieceWork
+from finplan.timetable.setting import Setting
+from finplan.timetable.waits import Waits
+
+Plan = Mapping[str, Scheduled]
+Score = Callable[[Plan], tuple[float, ...]]
+"""How good a plan is: the lower, the better; the first number counts most."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Alone:
+    """Between which slots a task is done where nothing else is."""
+
+    start: int
+    last_end: int
+
+
+class Maker:
+    """Makes plans of pieces in one setting."""
+
+    def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
+        self.network = Network(pieces, setting, waits)
+        self._pieces = [piece.key for piece in pieces]
+        self._setting = setting
+        self._names = {key: [task.name for task in self.network.of_piece(key)] for key in self._pieces}
+        self._number = {name: number for number, name in enumerate(self.network.tasks)}
+        self._patience = 0 if not setting.spans else 60 // setting.slot_min
+        self._empty = Bench(self.network, setting)
+
+    # --- early ------------------------------------------------------------------------------------------------------
+
+    def early(self, score: Score, first: Mapping[str, int], due: Mapping[str, int]) -> Plan:
+        """Return the best plan in which everything is done as early as can be.
+
+        Parameters
+        ----------
+        score
+            How good a plan is
+        first
+            By piece key: no work on it begins before. [slot]
+        due
+            By piece key: by when it should be ready, where there is a date. [slot]
+
+        Raises
+        ------
+        NoRoomError
+            Of a task that has none in the time that is looked at.
+        """
+        plans: list[Plan] = []
+        error: NoRoomError | None = None
+        for rank in self._ranks(due):
+            try:
+                plan = self._early(self._empty.copy(), self._number, rank, first)
+                plans += [plan, self._early(self._empty.copy(), self._number, by_start(plan), first)]
+            except NoRoomError as no_room:
+                error = error or no_room
+        if error is not None and not plans:
+            raise error
+        return min(plans, key=score)
+
+    def _ranks(self, due: Mapping[str, int]) -> list[Rank]:
+        """Return rules of what comes first: what ends last, what can begin, and items one after another.
+
+        With a small rack little else than the last of them leads on: what lies there is taken further first.
+        """
+        ends = self._last_ends(due)
+        tasks = self.network.tasks
+        first_end: dict[tuple[str, str], int] = {}
+        for name, end in ends.items():
+            item = (tasks[name].piece, tasks[name].operation.item)
+            first_end[item] = min(first_end.get(item, end), end)
+        by_item = {name: first_end[tasks[name].piece, tasks[name].operation.item] for name in ends}
+        return [
+            lambda name, _: (ends[name], self._number[name]),
+            lambda name, start: (start, ends[name], self._number[name]),
+            lambda name, _: (by_item[name], self._number[name]),
+        ]
+
+    def _early(self, bench: Bench, names: Iterable[str], rank: Rank, first: Mapping[str, int]) -> Plan:
+        place_early(bench, self.network, names, rank, first, self._patience)
+        return self._needed(bench)
+
+    def _last_ends(self, due: Mapping[str, int]) -> dict[str, int]:
+        """Return when every task ends at the latest where nothing else is done, for its date or far from now."""
+        far = max([self._setting.slots - 1, *due.values()])
+        found: dict[str, int] = {}
+        for key in self._pieces:
+            for task in reversed(self.network.of_piece(key)):
+                ends = [self._ends_before(self.network.tasks[name], task, found) for name in task.before]
+                found[task.name] = min(ends, default=due.get(key, far) - self._dries(task))
+        return found
+
+    def _dries(self, task: Task) -> int:
+        if task.fit is None:
+            return 0
+        start = max(self._setting.first, task.earliest)
+        moment = task.fit(start)
+        return 0 if moment is None else moment - start
+
+    def _ends_before(self, after: Task, task: Task, ends: Mapping[str, int]) -> int:
+        """Return when a task ends for another to be done in time, by how long it would wait if it were done now."""
+        rule = next(rule for name, rule in after.waits if name == task.name)
+        start = max(self._setting.first, task.earliest)
+        moment = start if rule is None else rule(start)
+        return ends[after.name] - after.slots - (0 if moment is None else moment - start)
+
+    def _needed(self, bench: Bench) -> Plan:
+        """Return what was placed without the abrading that turned out not to be needed."""
+        plan = dict(bench.plan)
+        for task in self.network.tasks.values():
+            if task.again is not None and task.again.name in plan and not too_hard(bench, task, plan[task.name].start):
+                del plan[task.again.name]
+        return plan
+
+    # --- late -------------------------------------------------------------------------------------------------------
+
+    def late(self, score: Score, due: Mapping[str, int]) -> Plan:
+        """Return the best plan in which every piece with a date is begun as late as can be, the others ended early.
+
+        Parameters
+        ----------
+        score
+            How good a plan is
+        due
+            By piece key: by when it has to be fit for the customer, where there is a date. [slot]
+
+        Raises
+        ------
+        NoRoomError
+            Of a task that has none before its date.
+        """
+        dated = sorted((key for key in self._pieces if key in due), key=lambda key: -due[key])
+        found: list[Plan] = []
+        error: NoRoomError | None = None
+        for groups in ([[key] for key in dated], [dated]):
+            try:
+                found.append(self._late(groups, due))
+            except NoRoomError as no_room:
+                error = no_room
+        if not found and error is not None:
+            raise error
+        return min(found, key=score)
+
+    def _late(self, groups: Sequence[Sequence[str]], due: Mapping[str, int]) -> Plan:
+        bench = self._empty
+        for group in groups:
+            names = [name for key in group for name in self._names[key]]
+            bench = place_late(bench, self.network, names, self._latest_first, due, self._patience)
+        undated = [name for key in self._pieces if key not in due for name in self._names[key]]
+        ends = self._last_ends({})
+        rank: Rank = lambda name, start: (ends[name], self._number[name])  # noqa: E731
+        bench = bench.copy()
+        place_early(bench, self.network, undated, rank, {}, self._patience)
+        return self._needed(bench)
+
+    def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
+        return (-last, -self._number[name])
+
+    # --- what a plan comes to ---------------------------------------------------------------------------------------
+
+    def begun(self, plan: Plan) -> dict[str, int]:
+        """Return when the work on every piece begins in a plan, by its key. [slot]"""
+        found: dict[str, int] = {}
+        for task in self.network.tasks.values():
+            again = None if task.again is None else plan.get(task.again.name)
+            start = plan[task.name].start if again is None else min(again.start, plan[task.name].start)
+            found[task.piece] = min(found.get(task.piece, start), start)
+        return found
+
+    def ready(self, plan: Plan) -> dict[str, int]:
+        """Return when what is still to be done to every piece is fit for the customer, by its key. [slot]"""
+        found: dict[str, int] = {}
+        for task in self.network.tasks.values():
+            end = plan[task.name].end
+            moment = end if task.fit is None else task.fit(end)
+            found[task.piece] = max(found.get(task.piece, 0), self._setting.slots if moment is None else moment)
+        return found
+
+    def soonest(self, key: str, starts: Mapping[str, int]) -> int:
+        """Return when a piece would be ready if its work began when it may at the soonest. [slot]"""
+        last = 0
+        for task in self.network.of_piece(key):
+            end = starts[task.name] + task.slots
+            moment = end if task.fit is None else task.fit(end)
+            last = max(last, self._setting.slots if moment is None else moment)
+        return last
+
+    def extras(self, plan: Plan) -> tuple[int, int]:
+        """Return how often a plan abrades again, and how often it cleans up."""
+        tasks = self.network.tasks.values()
+        again = sum(task.again is not None and task.again.name in plan for task in tasks)
+        return again, sum(task.clean_up is not None and task.clean_up.name in plan for task in tasks)
+
+    def moved_up(self, plan: Plan) -> Plan:
+        """Return a plan with everything as early as can be that begins no piece sooner."""
+        return self._early(self._empty.copy(), self._number, by_start(plan), self.begun(plan))
+
+
+def by_start(plan: Plan) -> Rank:
+    """Return the order in which tasks are begun in a plan."""
+    return lambda name, _: (plan[name].start, plan[name].end)

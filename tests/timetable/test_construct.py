@@ -1,0 +1,89 @@
+"""Plans made at once: every one keeps every rule, whatever is planned and in whatever shop.
+
+The rules are those of the scheduling problem, held against the plan by ``finplan.scheduling.broken_rules``, which knows
+nothing of how plans are made; the jobs are made up (``generated``).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from finplan.reading import Calendar
+from finplan.scheduling import Span, broken_rules
+from finplan.timetable import Job, Planner
+from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.hours import Hours
+from finplan.timetable.construct.place import NoRoomError
+from finplan.timetable.construct.profile import Profile
+from finplan.timetable.problem import Window
+from finplan.timetable.solve import NO_BUFFER
+from finplan.timing import Wishes, job_of
+from tests.timetable.generated import NOW, case, treated_case
+
+
+def made_up_job(seed: int, pieces: int, folder: Path) -> Job:
+    made = case(seed, pieces)
+    dates = tuple(None if text is None else Calendar.parse(text) for text in made.deliveries)
+    return job_of(treated_case(made, folder), dates, NOW, Wishes(asap=made.asap))
+
+
+@pytest.mark.parametrize("pieces", [1, 2, 3, 6, 12])
+@pytest.mark.parametrize("seed", range(4))
+def test_a_plan_made_at_once_keeps_every_rule(seed: int, pieces: int, tmp_path: Path) -> None:
+    planner = Planner(made_up_job(seed, pieces, tmp_path))
+    for made in (planner.made_early(dated=False), planner.made_late(NO_BUFFER)):
+        if made is None:
+            continue
+        first, last = planner.setting.first, planner.setting.slots - 1
+        windows = {piece.key: Window(first, last) for piece in planner.job.pieces}
+        problem = planner.placement(windows, turns=False).problem
+        assert broken_rules(problem, made.schedule) == []
+    assert planner.faults == []
+    if planner.made_early(dated=False) is None:  # then something has no room even where nothing else is done
+        with pytest.raises(NoRoomError) as no_room:
+            planner.maker.early(lambda _: (0,), {}, {})
+        empty = Bench(planner.maker.network, planner.setting)
+        assert empty.earliest(no_room.value.task, planner.setting.first, 0) is None
+
+
+taken = st.lists(st.tuples(st.integers(0, 40), st.integers(1, 10), st.integers(1, 3)), max_size=12)
+
+
+@given(taken, st.integers(0, 40), st.integers(1, 15), st.integers(0, 4))
+def test_a_profile_is_over_where_a_count_is(
+    spans: list[tuple[int, int, int]], start: int, length: int, limit: int
+) -> None:
+    profile = Profile()
+    level = [0] * 100
+    for at, long, amount in spans:
+        profile.take(at, at + long, amount)
+        for slot in range(at, at + long):
+            level[slot] += amount
+    over = [slot for slot in range(start, start + length) if level[slot] > limit]
+    found = profile.over(start, start + length, limit)
+    assert (found is None) == (not over)
+    if found is not None:
+        assert found[0] <= over[0]
+        assert found[1] > over[-1]
+        assert all(level[slot] > limit for slot in range(max(found[0], 0), over[0]))
+    for at, long, amount in spans:
+        profile.take(at, at + long, -amount)
+    assert profile.over(0, 99, 0) is None
+
+
+@given(st.lists(st.tuples(st.integers(0, 5), st.integers(1, 9)), min_size=1, max_size=6))
+def test_hours_count_open_slots(gaps: list[tuple[int, int]]) -> None:
+    spans, at = [], 0
+    for gap, length in gaps:
+        spans.append(Span(at + gap, at + gap + length))
+        at += gap + length
+    hours = Hours(spans)
+    opened = [slot for span in spans for slot in range(span.start, span.end)]
+    assert hours.total == len(opened)
+    assert [hours.slot(number) for number in range(hours.total)] == opened
+    assert all(hours.before(slot) == sum(one < slot for one in opened) for slot in range(at + 3))
+    assert [slot for slot in range(at + 3) if hours.is_open(slot)] == opened
