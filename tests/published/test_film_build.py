@@ -45,11 +45,6 @@ def test_catalysed_lacquer_stays_under_its_cap() -> None:
     assert 60 <= dry_film_um(CATALOGUE.systems["catalysed-lacquer"]) <= 127
 
 
-@pytest.mark.parametrize("name", ["hardwax-oil", "linseed-oil", "tung-oil", "oil-varnish-blend", "wax", "soap"])
-def test_penetrating_systems_build_no_film(name: str) -> None:
-    assert dry_film_um(CATALOGUE.systems[name]) == 0
-
-
 @pytest.mark.parametrize(
     ("finish", "low_ft2_gal", "high_ft2_gal", "source"),
     [
