@@ -10,6 +10,7 @@ from finplan import __version__
 from finplan.catalogue import Catalogue
 from finplan.climate import Weather, log_findings, moisture_findings
 from finplan.drawing import piece_drawings
+from finplan.figures import checked
 from finplan.inputs import Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, MaterialJob, MaterialPlan, material_plan
 from finplan.problems import Problem
@@ -103,7 +104,8 @@ def order_of(
     """
     jobs = [_material_job(name, piece, now, deliver) for name, piece in zip(piece_names(pieces), pieces, strict=True)]
     first = pieces[0].source
-    return material_plan(jobs, first.catalogue, first.shop.shelf, units=first.units, confidence=confidence)
+    order = material_plan(jobs, first.catalogue, first.shop.shelf, units=first.units, confidence=confidence)
+    return checked(order, "the materials")
 
 
 def _material_job(name: str, piece: Treated, now: datetime, deliver: Calendar | None) -> MaterialJob:
@@ -197,7 +199,7 @@ def make_plan(
         materials=materials,
         timetable=timetable,
         cautions=cautions(found, first.catalogue, circumstances(sanding, around)),
-        safety=safety_report(found, coats, sanding, timetable, around),
+        safety=checked(safety_report(found, coats, sanding, timetable, around), "the safety"),
         findings=(
             *(risk for piece in pieces for risk in risks_of(piece.source, piece.treatments)),
             *air_risks(pieces, timetable),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Literal
 
@@ -186,6 +187,45 @@ def show_duration(duration_h: float) -> str:
     if hours and minutes:
         return f"{hours} h {minutes:02d} min"
     return f"{hours} h" if hours else f"{minutes} min"
+
+
+_LITTLE = 1e-6
+
+
+def show_working_time(hours: float, day_h: float, cut: Callable[[float], int] = math.floor) -> str:
+    """Return time in which somebody works in days of a shop; below one in hours.
+
+    Parameters
+    ----------
+    hours
+        The time. [h]
+    day_h
+        How long somebody works on a day on which anybody does. [h]
+    cut
+        To which side it is cut to a tenth: that which promises no more than there is
+
+    Examples
+    --------
+    >>> show_working_time(96.0, 8.0), show_working_time(8.0, 8.0), show_working_time(2.5, 8.0)
+    ('12 working days', '1 working day', '2.5 working hours')
+    """
+    if hours >= day_h - _LITTLE:
+        return _counted(hours / day_h, "working day", cut)
+    return _counted(hours, "working hour", cut)
+
+
+def show_clock_time(hours: float, cut: Callable[[float], int] = math.floor) -> str:
+    """Return time by the clock in days; below one in hours.
+
+    >>> show_clock_time(36.0), show_clock_time(2.0)
+    ('1.5 days', '2 hours')
+    """
+    return _counted(hours / 24, "day", cut) if hours >= 24 - _LITTLE else _counted(hours, "hour", cut)
+
+
+def _counted(amount: float, unit: str, cut: Callable[[float], int]) -> str:
+    tenths = cut(round(amount * 10, 6)) / 10
+    return f"{plain(tenths)} {unit}" + ("" if tenths == 1 else "s")
 
 
 def show_spread_rate(rate_m2_l: float, units: Units) -> str:

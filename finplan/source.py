@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from finplan.catalogue import Catalogue, bundled_catalogue, grade_sizes, overruled, with_own
+from finplan.figures import checked
 from finplan.inputs import Known, Piece, PieceFile, Shop, ShopFile, load_piece, load_shop
 from finplan.problems import Finding, FindingsError, Problem, RefusedError
 from finplan.quantity import Units
@@ -148,8 +149,14 @@ def with_lines(source: Source, error: FindingsError) -> RefusedError:
 
 
 def surface_of(source: Source) -> PieceSurface:
-    """Return the faces of the piece."""
-    return piece_surface(source.piece)
+    """Return the faces of the piece.
+
+    Raises
+    ------
+    NotPossibleError
+        An area comes to no number.
+    """
+    return checked(piece_surface(source.piece), f"the surface of {source.piece.name}")
 
 
 def treatments_of(source: Source, surface: PieceSurface, key: str = "") -> tuple[Treatment, ...]:

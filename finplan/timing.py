@@ -9,6 +9,7 @@ from functools import partial
 from itertools import count
 from pathlib import Path
 
+from finplan.figures import checked
 from finplan.problems import Problem, RefusedError
 from finplan.reading import Calendar
 from finplan.sanding import SandingPlan, sanding_plan
@@ -73,7 +74,7 @@ class Wishes:
 
 def treated(source: Source, surface: PieceSurface, found: tuple[Treatment, ...], key: str = "") -> Treated:
     """Return a piece with its sanding and its operations; *key* is that of the treatments."""
-    sanding = sanding_plan(found, surface, source.catalogue, source.shop)
+    sanding = checked(sanding_plan(found, surface, source.catalogue, source.shop), "the sanding")
     return Treated(source, surface, found, sanding, operations(source.piece, found, sanding, source.catalogue), key)
 
 

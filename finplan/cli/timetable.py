@@ -5,7 +5,7 @@ from __future__ import annotations
 from finplan.cli.table import table
 from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.quantity import Units
-from finplan.showing import capital, show_duration, show_temperature
+from finplan.showing import capital, show_duration, show_temperature, show_working_time
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 
 _CRITICAL = "!"
@@ -95,13 +95,13 @@ def _buffer(piece: PieceTimes, timetable: Timetable) -> list[str]:
         return []
     working = ""
     if timetable.buffer.working and piece.buffer_working_h is not None:
-        working = f", of which {show_duration(piece.buffer_working_h)} to work in"
+        working = f", {show_working_time(piece.buffer_working_h, timetable.working_day_h)} of it"
     return [f"Delivery {show_moment(piece.deliver)}: a buffer of {show_duration(piece.buffer_h)}{working}."]
 
 
 def _wanted(timetable: Timetable) -> str:
-    hours = show_duration(timetable.buffer.wanted_h)
-    return f"{hours} of work" if timetable.buffer.working else hours
+    wanted_h = timetable.buffer.wanted_h
+    return show_working_time(wanted_h, timetable.working_day_h) if timetable.buffer.working else show_duration(wanted_h)
 
 
 def _per_cent(share: float) -> str:

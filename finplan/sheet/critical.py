@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import timedelta
 from functools import partial
 from itertools import pairwise
@@ -13,18 +13,15 @@ from finplan.moments import not_after, not_before, show_day, show_moment
 from finplan.plan import Plan
 from finplan.sheet.planned import Names
 from finplan.sheet.words import listed
-from finplan.showing import capital, plain, show_temperature
+from finplan.showing import capital, show_clock_time, show_temperature, show_working_time
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import PieceTimes, TimetableStep, following, steps_by_row
-from finplan.timetable.buffer import working_day_h
 
 _FEW = 5
 _CLOSE = timedelta(hours=24)
 """A recoat window with more to spare is not worth a line."""
 
-_LITTLE = 1e-6
 
-_Cut = Callable[[float], int]
 _Steps = Mapping[str, tuple[Treatment, TreatmentStep]]
 _Phase = Literal["sanding", "gluing up", "coats", "rubbing out", "putting together"]
 
@@ -120,10 +117,10 @@ def _buffer(plan: Plan) -> str:
     if times is None or times.buffer_h is None or times.buffer_working_h is None:
         return ""
     if table.buffer.working:
-        kept = _working(times.buffer_working_h, plan, math.floor)
+        kept = show_working_time(times.buffer_working_h, table.working_day_h)
     else:
-        kept = f"{_clock(times.buffer_h, math.floor)}, {_hours(times.buffer_working_h, math.floor)} of it,"
-    show = partial(_working, plan=plan) if table.buffer.working else _clock
+        kept = f"{show_clock_time(times.buffer_h)}, {show_working_time(times.buffer_working_h, math.inf)} of it,"
+    show = partial(show_working_time, day_h=table.working_day_h) if table.buffer.working else show_clock_time
     if table.short_of_buffer:
         wanted = show(table.buffer_wanted_h, cut=math.ceil)
         return f"Only a buffer of {kept} is left before delivery, less than the {wanted} wanted: begin on time."
@@ -132,26 +129,6 @@ def _buffer(plan: Plan) -> str:
 
 def _least(times: PieceTimes) -> float:
     return times.buffer_h or 0.0
-
-
-def _working(hours: float, plan: Plan, cut: _Cut) -> str:
-    """Return working time in days of this shop; below one in hours."""
-    day_h = working_day_h(plan.shop)
-    return _counted(hours / day_h, "working day", cut) if hours >= day_h - _LITTLE else _hours(hours, cut)
-
-
-def _hours(hours: float, cut: _Cut) -> str:
-    return _counted(hours, "working hour", cut)
-
-
-def _clock(hours: float, cut: _Cut) -> str:
-    return _counted(hours / 24, "day", cut) if hours >= 24 - _LITTLE else _counted(hours, "hour", cut)
-
-
-def _counted(amount: float, unit: str, cut: _Cut) -> str:
-    """Return an amount to a tenth, cut to the side that promises no more than there is."""
-    tenths = cut(round(amount * 10, 6)) / 10
-    return f"{plain(tenths)} {unit}" + ("" if tenths == 1 else "s")
 
 
 # --- what closes, and what dries slowly -----------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from finplan.scheduling import EarliestStarts, Fewest, critical
 from finplan.timetable.blocked import blocked
+from finplan.timetable.buffer import working_day_h
 from finplan.timetable.calendar import hours_between
 from finplan.timetable.chance import lived
 from finplan.timetable.explain import Change, clashes, unblocked
@@ -107,6 +108,7 @@ def _answered(planner: Planner, found: Found, *, answers: bool, earliest: bool) 
         deliver=tightest.deliver,
         buffer_h=tightest.buffer_h,
         buffer=found.buffer,
+        working_day_h=working_day_h(job.shop),
         gap_h=unproven * setting.slot_min / 60 if unproven else None,
         in_time_probability=chance,
         surely_ready=sure,

@@ -105,6 +105,8 @@ class Timetable:
     deliver: datetime | None = None
     buffer_h: float | None = None
     buffer: Buffer = field(default_factory=lambda: Buffer(0.0, working=False))
+    working_day_h: float = 24.0
+    """How long somebody works in this shop on a day on which anybody does, on average."""
     gap_h: float | None = None
     in_time_probability: float | None = None
     """How likely every date is kept, by living through the plan with faster and slower drying."""

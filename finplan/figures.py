@@ -1,0 +1,51 @@
+"""What a room has reckoned is looked at once before it is shown: every figure is a number."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from typing import Any, TypeVar
+
+from finplan.problems import NotPossibleError
+
+T = TypeVar("T")
+
+
+def checked(figures: T, of: str) -> T:
+    """Return what a room has reckoned, where all of it is numbers.
+
+    Parameters
+    ----------
+    figures
+        Frozen dataclasses, tables and tuples of them
+    of
+        What it is, for the error
+
+    Raises
+    ------
+    NotPossibleError
+        A figure is infinite or none: sizes or values are beyond what can be reckoned with.
+    """
+    for path in _not_numbers(figures, ""):
+        msg = (
+            f"{of}: {path.strip('.')} comes to no number; look for a size or a value that is far too small or too large"
+        )
+        raise NotPossibleError(msg)
+    return figures
+
+
+def _not_numbers(held: Any, path: str) -> Iterator[str]:
+    """Give the places of what is no finite number."""
+    if isinstance(held, float):
+        if not math.isfinite(held):
+            yield path
+    elif isinstance(held, Mapping):
+        for name, value in held.items():
+            yield from _not_numbers(value, f"{path}.{name}")
+    elif isinstance(held, (tuple, list)):
+        for value in held:
+            yield from _not_numbers(value, path)
+    elif is_dataclass(held) and not isinstance(held, type):
+        for field in fields(held):
+            yield from _not_numbers(getattr(held, field.name), f"{path}.{field.name}")
