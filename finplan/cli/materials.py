@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textwrap import shorten, wrap
 
+from finplan import nothing
 from finplan.catalogue import Catalogue
 from finplan.cli.coats import coat_tables, part
 from finplan.cli.table import table
@@ -37,12 +38,12 @@ def materials_lines(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> l
         *_make_ups(plan, catalogue, units),
         f"What to buy, to have enough of each with {plain(plan.confidence * 100)} % confidence",
         "",
-        *_supplies(plan, units),
+        *(_supplies(plan, units) if plan.supplies else [nothing.TO_BUY]),
         "",
         *_sureness(plan, units),
         "What else is used up",
         "",
-        *_consumables(plan, units),
+        *(_consumables(plan, units) if plan.consumables else [nothing.TO_USE_UP]),
         "",
         *_foot(plan, units),
     ]
@@ -124,7 +125,8 @@ def _price(cost: float | None) -> str:
 
 
 def _foot(plan: MaterialPlan, units: Units) -> list[str]:
-    lines = [f"All finishes and solvents together are enough with {sure_percent(plan.enough_probability)} %."]
+    together = f"All finishes and solvents together are enough with {sure_percent(plan.enough_probability)} %."
+    lines = [together] if plan.supplies else []
     if plan.known_cost:
         rest = " for what has a price; the other prices are not given" if plan.cost is None else ""
         lines.append(f"Together {plan.known_cost:.2f}{rest}.")

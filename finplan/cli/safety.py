@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import get_args
 
+from finplan import nothing
 from finplan.catalogue import Catalogue
 from finplan.catalogue.caution import Moment
 from finplan.cli.table import table
@@ -22,8 +23,7 @@ def safety_lines(safety: Safety, cautions: Sequence[CautionLine], catalogue: Cat
     lines = _wrapped(cautions[0].comes_first)
     for number, one in enumerate(safety.sessions, 1):
         lines += ["", *_wrapped(f"Session {number}: {', '.join(one.labels)}"), *_session(one, catalogue, units)]
-    if safety.sessions:
-        lines += ["", *_wrapped(BASIS)]
+    lines += ["", *_wrapped(BASIS if safety.sessions else nothing.VAPOUR)]
     lines += _due(safety)
     lines += ["", *_dust(safety.dust, units), *_voc(safety), *_contact(safety)]
     for when in get_args(Moment):

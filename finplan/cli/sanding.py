@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
+from finplan import nothing
 from finplan.catalogue import Catalogue, is_cami
 from finplan.cli.table import table
 from finplan.plan import around_of
@@ -55,8 +56,11 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
     if plan.later:
         rows = [[work.item, work.label, " ".join(_with(work)), _minutes(work.hours)] for work in plan.later]
         lines += ["", "After that", "", *table(["item", "step", "with", "minutes"], rows, "lllr")]
-    lines += ["", "Order", "", *_order_lines(plan.order)]
-    lines += ["", "Abrasives, with those between the coats", "", *_abrasive_lines(plan.abrasives)]
+    if not plan.groups:
+        lines += ["", nothing.TO_SAND]
+    lines += ["", "Order", "", *(_order_lines(plan.order) if plan.order else [nothing.TO_DO])]
+    abrasives = _abrasive_lines(plan.abrasives) if plan.abrasives else [nothing.ABRASIVES]
+    lines += ["", "Abrasives, with those between the coats", "", *abrasives]
     if plan.buy:
         lines += ["", f"Grades to buy: {', '.join(plan.buy)}."]
     if any(is_cami(grit) for grit in plan.stock.at_hand):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textwrap import wrap
 
+from finplan import nothing
 from finplan.choice import Candidate
 from finplan.cli.table import table
 from finplan.moments import show_day
@@ -26,6 +27,8 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
     """Return what fits as a table, the soonest first, what each is like, and the rest with the reason."""
     ranked = sorted(candidates, key=lambda one: (_ORDER[one.verdict], one.ready.timestamp() if one.ready else 0.0))
     fitting = [one for one in ranked if one.days is not None]
+    if fitting and not any(one.coats for one in fitting):
+        return [nothing.TO_COAT]
     priced = any(one.cost is not None for one in fitting)
     heading = [
         "system",

@@ -8,6 +8,7 @@ from functools import cache
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
+from finplan import nothing
 from finplan.plan import Plan
 from finplan.resources import data_dir
 from finplan.sheet.fonts import font_faces
@@ -34,7 +35,7 @@ def apart(value: object) -> object:
 
 @cache
 def _environment() -> Environment:
-    return Environment(
+    environment = Environment(
         loader=FileSystemLoader(data_dir("templates")),
         autoescape=True,
         undefined=StrictUndefined,
@@ -42,6 +43,8 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         finalize=apart,
     )
+    environment.globals["nothing"] = nothing
+    return environment
 
 
 def sheet_html(plan: Plan) -> str:

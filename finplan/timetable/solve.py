@@ -393,6 +393,8 @@ class Planner:
 
     def _made(self, plan: Plan, due: Mapping[str, int], buffer: Buffer) -> Found | None:
         """Return a plan that was made at once as one that was found; None where it breaks a rule after all."""
+        if any(at < 0 for at in due.values()):
+            return None  # a date that has passed, which no plan keeps, not even one without any work
         begun, ready = self.maker.begun(plan), self.maker.ready(plan)
         windows = {
             one.key: Window(

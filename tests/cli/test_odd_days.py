@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from finplan import nothing
 from tests.conftest import EXAMPLE, Cli
 
 HEAD = "piece: Box in the wall\nlengths: mm\ntimber: ash\nsystem: hardwax-oil\ndeliver: 2027-03-12\nparts:\n"
@@ -70,6 +71,27 @@ def test_every_output_is_made_and_holds_numbers(
     ended = cli("safety", file, *ON_A_DAY)
     assert ended.status == 0
     assert "Local codes" in ended.out
+
+
+def test_what_there_is_nothing_of_has_words_of_its_own(tmp_path: Path, cli: Cli) -> None:
+    file, page = tmp_path / "piece.yaml", tmp_path / "sheet.html"
+    file.write_text(COVERED, encoding="utf-8")
+    materials = cli("materials", file).out
+    assert nothing.TO_BUY in materials
+    assert nothing.TO_USE_UP in materials
+    assert "enough with" not in materials
+    sanding = cli("sanding", file).out
+    assert nothing.TO_SAND in sanding
+    assert nothing.ABRASIVES in sanding
+    assert "Nothing is left to do" in cli("timetable", file, *ON_A_DAY).out
+    assert nothing.VAPOUR in cli("safety", file, *ON_A_DAY).out
+    assert nothing.TO_COAT in cli("systems", file, *ON_A_DAY).out
+    assert "nothing is left to be coated" in cli("tags", file, "-o", page, *ON_A_DAY).err
+    assert cli("sheet", file, "-o", page, *ON_A_DAY).status == 0
+    printed = page.read_text(encoding="utf-8")
+    for words in (nothing.TO_BUY, nothing.TO_MEASURE_OUT, nothing.TO_SAND, nothing.TO_DO, nothing.VAPOUR):
+        assert words in printed
+    assert nothing.TO_CARE_FOR in printed
 
 
 def test_nothing_coated_past_its_date(tmp_path: Path, cli: Cli) -> None:

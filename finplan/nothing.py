@@ -1,0 +1,11 @@
+"""What is said where there is nothing of something: everything is done, nothing is coated, nothing is to be bought."""
+
+TO_COAT = "No face of it is coated."
+TO_BUY = "No finish and no solvent has to be bought."
+TO_USE_UP = "Nothing else is used up."
+TO_MEASURE_OUT = "No coat has to be measured out."
+TO_SAND = "No bare wood has to be sanded."
+ABRASIVES = "No abrasive is used up."
+TO_DO = "Nothing is left to do."
+VAPOUR = "No coat is still to be put on, so nothing gives off vapour."
+TO_CARE_FOR = "It has no finish of ours to care for."
