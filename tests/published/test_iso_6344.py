@@ -69,3 +69,9 @@ def test_cami_grades_lie_nearest_to(cami: str, size_um: float, p_grade: str) -> 
 )
 def test_the_number_is_not_the_size(coarse: str, fine: str, ratio: float) -> None:
     assert P[coarse] / P[fine] == pytest.approx(ratio, abs=6e-4)
+
+
+def test_coarse_grades_of_both_scales_are_alike_by_number() -> None:
+    # Both are sieved by nearly the same sieves up to 220: charts of either differ by a seventh at most.
+    for number in ("16", "20", "24", "30", "36", "40", "50", "60", "80", "100", "120", "150", "180", "220"):
+        assert CAMI[number] == pytest.approx(P[f"P{number}"], rel=0.15), number

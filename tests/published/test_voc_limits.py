@@ -40,3 +40,26 @@ def test_typical_voc_is_within_its_category(finish: str, limit_g_l: float, categ
 @pytest.mark.parametrize("finish", ["soap-flakes", "casein-paint", "water-dye"])
 def test_what_is_water_and_powder_holds_none(finish: str) -> None:
     assert bundled_catalogue().finishes[finish].voc_g_l.high == 0
+
+
+@pytest.mark.parametrize(
+    ("rule", "limit_g_l", "source"),
+    [
+        *[("eu-trim-paint-solvent", 300, "2004/42/EC A/d"), ("eu-trim-paint-water", 130, "2004/42/EC A/d")],
+        *[("eu-trim-varnish-solvent", 400, "2004/42/EC A/e"), ("eu-trim-varnish-water", 130, "2004/42/EC A/e")],
+        *[("eu-minimal-build", 700, "2004/42/EC A/f"), ("eu-primer-solvent", 350, "2004/42/EC A/g")],
+        *[("eu-primer-water", 30, "2004/42/EC A/g"), ("eu-two-pack-solvent", 500, "2004/42/EC A/j")],
+        *[("eu-two-pack-water", 140, "2004/42/EC A/j")],
+        *[("us-varnish", 450, "40 CFR 59, recalled; Maine alike"), ("us-lacquer", 680, "recalled; Maine, brushing")],
+        *[("us-conversion-varnish", 725, "recalled; Maine alike"), ("us-shellac-clear", 730, "recalled")],
+        *[
+            ("us-shellac-opaque", 550, "recalled"),
+            ("us-sanding-sealer", 550, "recalled"),
+            ("us-stain", 550, "recalled"),
+        ],
+        *[("us-primer", 350, "recalled"), ("us-non-flat", 380, "recalled")],
+        *[("south-coast-varnish", 275, "SCAQMD 1113 (2003), as reported"), ("south-coast-furniture", 275, "recalled")],
+    ],
+)
+def test_limits_of_the_rules(rule: str, limit_g_l: float, source: str) -> None:
+    assert bundled_catalogue().voc_limits[rule].limit_g_l == limit_g_l, source

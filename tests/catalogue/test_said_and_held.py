@@ -1,0 +1,109 @@
+"""Whether a record's own words say what its numbers hold: the size in a title, a pair, a litre."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from finplan.catalogue import Abrasive, System, bundled_catalogue
+
+CATALOGUE = bundled_catalogue()
+MM_PER_IN = 25.4
+
+
+@pytest.mark.parametrize(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
+def test_abrasives_are_of_the_size_that_their_title_says(name: str, abrasive: Abrasive) -> None:
+    told = [float(number) for number in re.findall(r"(\d+)(?= ?(?:x|mm))", abrasive.title.partition("(")[0])]
+    held = [size for size in (abrasive.diameter_mm, abrasive.width_mm, abrasive.length_mm) if size is not None]
+    if told:
+        assert sorted(told) == sorted(held), name
+    inches = re.search(r"\((\d+)(?: x (\d+))? in\)", abrasive.title)
+    if inches:
+        sizes = sorted(float(number) * MM_PER_IN for number in inches.groups() if number)
+        assert sizes == pytest.approx(sorted(held), rel=0.02), name
+
+
+def test_pads_are_six_by_nine_inches() -> None:
+    # The size in which non-woven pads are sold everywhere; practice.
+    for abrasive in CATALOGUE.abrasives.values():
+        if abrasive.form == "pad":
+            assert abrasive.width_mm == pytest.approx(6 * MM_PER_IN, rel=0.02)
+            assert abrasive.length_mm == pytest.approx(9 * MM_PER_IN, rel=0.02)
+
+
+def test_rolls_are_as_long_as_their_trade_names() -> None:
+    # Rolls of 5, 10, 25 and 50 m; practice.
+    for abrasive in CATALOGUE.abrasives.values():
+        if abrasive.form == "roll":
+            assert [length_mm / 1000 for length_mm in abrasive.lengths_mm] == [5, 10, 25, 50]
+
+
+def test_methods_use_up_what_they_name() -> None:
+    for method in CATALOGUE.sanding_methods.values():
+        abrasive = CATALOGUE.abrasives[method.abrasive]
+        told = [float(number) for number in re.findall(r"\d+", method.product)]
+        if abrasive.form == "roll":
+            assert abrasive.width_mm in told
+        else:
+            held = (abrasive.diameter_mm, abrasive.width_mm, abrasive.length_mm)
+            assert sorted(told) == sorted(size for size in held if size is not None)
+
+
+def test_surfaces_sanded_to_a_grade_lose_the_scratches_of_that_grade() -> None:
+    sizes_um, scratch = CATALOGUE.grades["p-grade"].sizes_um, CATALOGUE.caps["ladder"].scratch_depth
+    for grade in ("P120", "P150"):
+        remove_mm = CATALOGUE.surfaces[f"sanded-{grade[1:]}"].remove_mm
+        assert scratch.low * sizes_um[grade] <= remove_mm.typical * 1000 <= scratch.high * sizes_um[grade]
+    # A scratch of a cutting grain is less deep than half of the grain, and more than a tenth.
+    assert 0.1 <= scratch.low <= scratch.typical <= 0.33
+    assert scratch.typical >= 0.2
+
+
+@pytest.mark.parametrize("name", list(CATALOGUE.surfaces))
+def test_a_surface_starts_with_a_grade_that_suits_what_has_to_come_off(name: str) -> None:
+    # In grains of its first grade: a shaving off the plane is a fifth of one, saw marks one and a half; coarser would
+    # dig deeper than what it takes off, finer would take for ever.
+    surface = CATALOGUE.surfaces[name]
+    grains = surface.remove_mm.typical * 1000 / CATALOGUE.grades["p-grade"].sizes_um[surface.start]
+    assert 0.15 <= grains <= 1.6
+
+
+@pytest.mark.parametrize(("name", "system"), list(CATALOGUE.systems.items()))
+def test_end_grain_goes_one_or_two_grades_finer(name: str, system: System) -> None:
+    # An abrasives dealer's note of January 2007, as read: one or two grades finer than the faces; two under colour.
+    families = {CATALOGUE.finishes[step.finish].family for step in system.steps if step.finish}
+    assert system.end_grain_steps == (2 if families & {"stain", "dye"} else 1), name
+
+
+def test_what_absorbs_more_or_less_than_its_spread_rate_says() -> None:
+    absorption = CATALOGUE.absorption
+    for kind in ("penetrating", "film"):
+        ends = absorption[f"end-grain-{kind}"]
+        # Pores cut across drink two to five times as much, less once they are filled; no published ratio was found.
+        assert 2 <= ends.first.low <= ends.first.typical <= 4
+        assert ends.first.high <= 6
+        assert 1 <= ends.later.typical < ends.first.typical
+        assert ends.later.high < ends.first.high
+    for name, factors in absorption.items():
+        if not name.startswith("end-grain"):
+            # Whatever was there is filled by the first coat, and a face drinks within a quarter of the usual.
+            assert factors.later.typical == 1, name
+            assert 0.75 <= factors.first.typical <= 1.25, name
+
+
+def test_only_what_is_breathed_has_excursions() -> None:
+    for name, target in CATALOGUE.air_targets.items():
+        if name != "breathing":
+            assert target.short_times == 1, name
+
+
+@pytest.mark.parametrize("name", list(CATALOGUE.timbers))
+def test_heavy_wood_shrinks_more(name: str) -> None:
+    # Wood Handbook, chapter 4, recalled: volumetric shrinkage is about the fibre saturation point, 28 %, times the
+    # specific gravity; oils and resins in the cells take the place of water and make it less.
+    timber = CATALOGUE.timbers[name]
+    assert timber.shrinkage is not None
+    both = timber.shrinkage.radial_pct.typical + timber.shrinkage.tangential_pct.typical
+    volumetric = timber.shrinkage.volumetric_pct.typical if timber.shrinkage.volumetric_pct else both * 1.05
+    assert (9 if timber.oily or timber.large_pores else 16) <= volumetric / timber.specific_gravity <= 36
