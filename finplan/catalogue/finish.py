@@ -21,6 +21,7 @@ from finplan.reading import (
     RatioRange,
     Record,
     SpreadRateRange,
+    TemperatureC,
     TemperatureSpan,
     Title,
     fail,
@@ -66,6 +67,21 @@ class Limits(Record):
     """Of the air, the piece and the material."""
     humidity_pct: PercentageSpan
     """Relative humidity."""
+
+
+class FilmFormation(Record):
+    """Whether a film forms at all, of what dries as particles that flow together. It is not a matter of time.
+
+    Source: Sewell, Pigment & Resin Technology 27 (1998) 173, abstract: below its minimum film-forming temperature an
+    emulsion dries to a white, powdery, cracked film.
+    """
+
+    above_c: TemperatureC
+    """Below it, before it is through-dry, the particles do not flow together: it dries white, powdery, cracked."""
+    through_dry_h: DurationHRange
+    """Until it is through-dry, and cold only slows it down."""
+    otherwise: Literal["refuse", "warn"]
+    """What a plan does with a coat that would get colder than that."""
 
 
 class Hazards(Record):
@@ -178,6 +194,8 @@ class Finish(Sourced):
     """When the surplus is wiped off, after it was put on; none where nothing is wiped off."""
     apply: Limits
     """The air in which it may be put on."""
+    film: FilmFormation | None = None
+    """Above which temperature its film forms; none where it always does."""
     mix: Mix | None = None
     """What is mixed before use; none where it comes ready."""
     dissolve: Dissolve | None = None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from finplan.cli.table import table
 from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.quantity import Units
-from finplan.showing import capital, show_duration, show_temperature, show_working_time
-from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from finplan.showing import capital, show_duration, show_working_time
+from finplan.timetable import PieceTimes, Timetable, TimetableStep, cold_words
 
 _CRITICAL = "!"
 
@@ -16,11 +16,7 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
     if timetable.status == "impossible":
         return _clashes(timetable)
     lines = [*_head(timetable), *(["", *_steps(timetable)] if timetable.steps else [])]
-    slow = sorted({step.slow_below_c for step in timetable.steps if step.slow_below_c is not None})
-    told = [
-        f"It gets colder than {show_temperature(limit, units)}: a coat dries the more slowly, and none is put on then."
-        for limit in slow
-    ]
+    told = list(dict.fromkeys(line for step in timetable.steps for line in cold_words(step, units)))
     told += timetable.notes
     told += [f"{item} has cured fully by {show_year_day(when.date())}." for item, when in timetable.cured]
     return [*lines, "", *told] if told else lines
@@ -42,6 +38,8 @@ def _steps(timetable: Timetable) -> list[str]:
         until = ""
         if step.next_from and step.id not in last_coats:
             until = show_moment(step.next_until) if step.next_until else "no limit"
+            if step.next_until and step.next_from and step.next_until < step.next_from:
+                until = "once abraded"
         item = f"{step.id.partition('/')[0]}: {step.item}" if several else step.item
         rows.append([_clock(step), item, step.step, step.person or "", alone, until])
     lines = table(["when", "item", "step", "who", "leave alone until", "next coat by"], rows)

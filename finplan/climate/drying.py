@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from functools import cache
 
-from finplan.catalogue import DRYING_PHASES, Catalogue, DryingPhase, Finish
+from finplan.catalogue import DRYING_PHASES, Catalogue, DryingPhase, FilmFormation, Finish
 from finplan.climate.air import saturation_pressure
 from finplan.climate.air_table import AirTable
 from finplan.climate.dried import Dried, sustained
@@ -21,6 +22,17 @@ MIN_DEW_MARGIN_C = 3.0
 SUSTAINED_MIN = 60.0
 # A wooden piece takes about an hour to follow the air: common practice. UFGS 09971, too, chooses the time between coats
 # by what temperature was sustained for an hour or more.
+
+
+@dataclass(frozen=True, slots=True)
+class _Danger:
+    """Air that spoils a coat until it has come so far."""
+
+    runs: Runs
+    until: DryingPhase
+    hours: float
+    """How long it takes to be safe, in standard air. [h]"""
+    why: Callable[[Air], str]
 
 
 class Drying:
@@ -50,8 +62,17 @@ class Drying:
         self._outside = self._runs(lambda air: _outside(limits.temperature_c, limits.humidity_pct, air))
         self._cold = self._runs(lambda air: air.temperature_c < limits.temperature_c.low)
         self._still = self._runs(lambda air: air.temperature_c <= still_c)
-        self._dewy = self._runs(_is_dewy)
         self._hot = self._hot_stretches()
+        self._dangers = [_Danger(self._runs(_is_dewy), "surface", finish.surface_dry_h, _why_dewy)]
+        self._unformed = None if finish.film is None else self._unformed_in(finish.film)
+        if finish.film is not None and self._unformed is not None and finish.film.otherwise == "refuse":
+            self._dangers.append(self._unformed)
+
+    def _unformed_in(self, film: FilmFormation) -> _Danger:
+        # Evaporation cools the film only while there is much water in it; as it closes it is as warm as the air.
+        cold = self._runs(lambda air: air.temperature_c < film.above_c)
+        why = f"would be below {film.above_c:g} °C, where its film does not form, before the coat is through-dry"
+        return _Danger(cold, "through", film.through_dry_h.typical, lambda air: f"at {air.temperature_c:g} °C it {why}")
 
     def _add_up(self, phase: DryingPhase) -> Dried:
         rate = self._rates(self._laws[phase])
@@ -132,6 +153,10 @@ class Drying:
         still = self._still.next_from(start_min)
         return still is not None and still[0] < end_min
 
+    def film_fails(self, end_min: float, thickness_factor: float = 1.0) -> bool:
+        """Return whether a coat that is on at *end_min* gets too cold for its film to form before it is through-dry."""
+        return self._unformed is not None and self._met(self._unformed, end_min, end_min, thickness_factor) is not None
+
     @property
     def still_below_c(self) -> float | None:
         """Below which temperature a coat does not dry at all; None where it always does. [°C]"""
@@ -143,14 +168,18 @@ class Drying:
         """Return why the finish must not be put on from *start_min* to *end_min*, or None where it may be.
 
         The air has to be within the finish's limits all that time, at the start alone where no end is given. From the
-        start until dust no longer sticks, the air has to be MIN_DEW_MARGIN_C above its dew point.
+        start until dust no longer sticks, the air has to be MIN_DEW_MARGIN_C above its dew point; and until it is
+        through-dry, warm enough for its film to form, where the finish asks that of a plan.
         """
         end_min = start_min if end_min is None else end_min
         outside = self._outside_limits(start_min, end_min)
         if outside is not None:
             return self._why_outside(max(start_min, outside[0]), start_min)
-        dewy = self._dew(start_min, end_min, thickness_factor)
-        return None if dewy is None else self._why_dewy(max(start_min, dewy[0]))
+        for danger in self._dangers:
+            met = self._met(danger, start_min, end_min, thickness_factor)
+            if met is not None:
+                return danger.why(self._table.at(max(start_min, met[0])))
+        return None
 
     def may_start(
         self, starts_min: Iterable[float], duration_min: float = 0.0, thickness_factor: float = 1.0
@@ -169,17 +198,8 @@ class Drying:
             if duration_min:
                 first = min(first, math.floor((begins - duration_min) / step_min) + 1)
             found.append((first, math.ceil(ends / step_min)))
-        before = 0
-
-        def meets(step: int) -> bool:
-            dust_free_min = self._dust_free_min(step * step_min + duration_min, thickness_factor)
-            return dust_free_min is None or dust_free_min > begins
-
-        for begins, ends in self._dewy.stretches():
-            # The later it is put on the later it is dust-free: from some step on the dew of this stretch finds it wet.
-            first = bisect_left(range(before, math.ceil(begins / step_min)), True, key=meets) + before
-            before = math.ceil(ends / step_min)
-            found.append((first, before))
+        for danger in self._dangers:
+            found += self._endangered(danger, step_min, duration_min, thickness_factor)
         return sorted(found)
 
     def next_allowed(self, minute: float, duration_min: float = 0.0, thickness_factor: float = 1.0) -> float:
@@ -195,24 +215,41 @@ class Drying:
         return math.inf
 
     def _refused_until(self, start_min: float, end_min: float, thickness_factor: float) -> float | None:
-        found = self._outside_limits(start_min, end_min) or self._dew(start_min, end_min, thickness_factor)
-        return None if found is None else found[1]
+        outside = self._outside_limits(start_min, end_min)
+        met = [self._met(danger, start_min, end_min, thickness_factor) for danger in self._dangers]
+        return max((found[1] for found in (outside, *met) if found is not None), default=None)
 
     def _outside_limits(self, start_min: float, end_min: float) -> tuple[float, float] | None:
         """Return when, during a coat, the air is first outside the finish's limits."""
         run = self._outside.next_from(start_min)
         return run if run is not None and (run[0] <= start_min or run[0] < end_min) else None
 
-    def _dew(self, start_min: float, end_min: float, thickness_factor: float) -> tuple[float, float] | None:
-        """Return when, before a coat is dust-free, dew first threatens."""
-        run = self._dewy.next_from(start_min)
+    def _endangered(
+        self, danger: _Danger, step_min: int, duration_min: float, thickness_factor: float
+    ) -> Iterator[tuple[int, int]]:
+        """Give the steps of time from which a coat would meet each stretch of a danger."""
+        before = 0
+
+        def meets(step: int) -> bool:
+            safe_min = self._safe_min(danger, step * step_min + duration_min, thickness_factor)
+            return safe_min is None or safe_min > begins
+
+        for begins, ends in danger.runs.stretches():
+            # The later it is put on the later it is safe: from some step on this stretch finds it wet.
+            first = bisect_left(range(before, math.ceil(begins / step_min)), True, key=meets) + before
+            before = math.ceil(ends / step_min)
+            yield first, before
+
+    def _met(self, danger: _Danger, start_min: float, end_min: float, thickness: float) -> tuple[float, float] | None:
+        """Return when, before a coat is safe from it, a danger first comes."""
+        run = danger.runs.next_from(start_min)
         if run is None or run[0] <= start_min:
             return run
-        dust_free_min = self._dust_free_min(end_min, thickness_factor)
-        return run if dust_free_min is None or run[0] < dust_free_min else None
+        safe_min = self._safe_min(danger, end_min, thickness)
+        return run if safe_min is None or run[0] < safe_min else None
 
-    def _dust_free_min(self, end_min: float, thickness_factor: float) -> float | None:
-        return self.reached(end_min, "surface", self.finish.surface_dry_h, thickness_factor)
+    def _safe_min(self, danger: _Danger, end_min: float, thickness_factor: float) -> float | None:
+        return self.reached(end_min, danger.until, danger.hours, thickness_factor)
 
     def _why_outside(self, minute: float, start_min: float) -> str:
         air, limits = self._table.at(minute), self.finish.apply
@@ -223,9 +260,9 @@ class Drying:
         low, high = limits.humidity_pct.low, limits.humidity_pct.high
         return f"{air.humidity_pct:g} % humidity{when} is outside {low:g} to {high:g} %"
 
-    def _why_dewy(self, minute: float) -> str:
-        margin_c = self._table.at(minute).dew_margin_c
-        return f"the air comes within {margin_c:.1f} °C of its dew point before the coat is dust-free"
+
+def _why_dewy(air: Air) -> str:
+    return f"the air comes within {air.dew_margin_c:.1f} °C of its dew point before the coat is dust-free"
 
 
 def _is_dewy(air: Air) -> bool:

@@ -15,6 +15,7 @@ from finplan.timetable import (
     TimetableStep,
     after_coat,
     after_coat_words,
+    cold_words,
     drying_by_coat,
     first_stretches,
     steps_by_row,
@@ -68,8 +69,7 @@ class CalendarText:
     def drying(self, row: TimetableStep) -> Iterator[str]:
         """Give the lines of a coat that dries."""
         yield "Do not touch, keep dust away."
-        if row.slow_below_c is not None:
-            yield "The cold nights make it longer."
+        yield from cold_words(row, self._plan.units)
 
     def ticks(self, row: TimetableStep) -> tuple[str, ...]:
         """Return what falls due at the end of a stretch of work, or of the day that it ends."""

@@ -96,6 +96,7 @@ def _step(step: TimetableStep) -> dict[str, Any]:
         "alone_until": _time(step.alone_until),
         "slow_below_c": step.slow_below_c,
         "stands_still_below_c": step.still_below_c,
+        "film_fails_below_c": step.film_fails_below_c,
         "critical": step.critical,
     }
 

@@ -166,13 +166,17 @@ def _same_side(coat: str, side: str, rows: Mapping[str, TimetableStep]) -> Timet
 
 
 def _cold(plan: Plan, names: Names) -> list[str]:
-    """Return what dries slowly in the cold, with the items that it is about."""
-    items: dict[float, dict[str, None]] = {}
+    """Return what the cold does to coats, with the items that it is about."""
+    items: dict[str, dict[str, None]] = {}
     for step in plan.timetable.steps:
-        if step.slow_below_c is not None:
-            items.setdefault(step.slow_below_c, {})[names.of_row(step)] = None
+        for limit_c, words in (
+            (step.film_fails_below_c, "A film may not form in the cold, below"),
+            (step.slow_below_c, "Drying is slow in the cold, below"),
+        ):
+            if limit_c is not None:
+                told = f"{words} {show_temperature(limit_c, plan.units)}"
+                items.setdefault(told, {})[names.of_row(step)] = None
     return [
-        f"Drying is slow in the cold, below {show_temperature(limit, plan.units)}: "
-        f"{listed(found) if len(found) <= _FEW else f'{len(found)} items'}, see the days."
-        for limit, found in items.items()
+        f"{told}: {listed(found) if len(found) <= _FEW else f'{len(found)} items'}, see the days."
+        for told, found in items.items()
     ]

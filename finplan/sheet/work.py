@@ -13,9 +13,17 @@ from finplan.sheet.row_cautions import abrading_cautions, coating_cautions, tick
 from finplan.sheet.runs import Run, runs
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_words import AGAIN, common_lines, how_lines, key_of, own_lines, own_lines_again
-from finplan.showing import capital, show_temperature
+from finplan.showing import capital
 from finplan.system import Treatment
-from finplan.timetable import AfterCoat, TimetableStep, after_coat, drying_by_coat, first_stretches, steps_by_row
+from finplan.timetable import (
+    AfterCoat,
+    TimetableStep,
+    after_coat,
+    cold_words,
+    drying_by_coat,
+    first_stretches,
+    steps_by_row,
+)
 
 _NARROW = 10
 """Letters of a word that stand under the clock; a name with a longer one, or of many words, goes to the work."""
@@ -106,7 +114,7 @@ class Works:
                 *self._air.cautions(planned.id),
             ),
             used=("ml" if plan.units == "metric" else "fl oz") if run is not None else "",
-            warnings=(self._slow(dries.slow_below_c),) if dries and dries.slow_below_c is not None else (),
+            warnings=() if dries is None else tuple(cold_words(dries, plan.units)),
             ticks=ticks_after(planned, plan),
         )
         after = None if run is None else after_coat(planned, treatment, step, self._begun)
@@ -137,10 +145,6 @@ class Works:
             ticks=ticks_after(planned, self._plan),
         )
         return Work(planned, row, treatment=treatment)
-
-    def _slow(self, limit_c: float) -> str:
-        limit = show_temperature(limit_c, self._plan.units)
-        return f"It gets colder than {limit}: it dries the more slowly, and the times here count that."
 
 
 def _narrow(name: str) -> str:

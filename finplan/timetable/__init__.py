@@ -2,6 +2,7 @@
 
 from finplan.timetable.after_coat import AfterCoat, after_coat, after_coat_words
 from finplan.timetable.answer import timetable
+from finplan.timetable.cold import cold_words
 from finplan.timetable.explain import Change
 from finplan.timetable.following import following
 from finplan.timetable.found import NotFoundYetError
@@ -36,6 +37,7 @@ __all__ = [
     "after_coat_words",
     "clean_ups",
     "coating_hours",
+    "cold_words",
     "delivery_time",
     "drying_by_coat",
     "first_stretches",

@@ -99,6 +99,8 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
         return f"Next coat not before {earliest}."
     latest = show_moment(not_after(closes))
     with_grit = f" with {first.abrade_with}" if first.abrade_with else ""
+    if closes < opens:
+        return f"Next coat not before {earliest}; by then it is too hard, so abrade{with_grit} first."
     return f"Next coat not before {earliest}, not after {latest}; after that abrade{with_grit} first."
 
 

@@ -137,6 +137,7 @@ def _drying(
     drying = setting.drying_of(operation)
     dry = dried.alone_until or setting.clock(end_min)
     dry_min = setting.minute(dry)
+    film = drying.finish.film
     slow, still = drying.is_cold(end_min, dry_min), drying.stands_still(end_min, dry_min)
     return TimetableStep(
         id=f"{operation.id}{_DRIES}",
@@ -155,6 +156,7 @@ def _drying(
         alone_until=dried.alone_until,
         slow_below_c=drying.finish.apply.temperature_c.low if slow else None,
         still_below_c=drying.still_below_c if still else None,
+        film_fails_below_c=film.above_c if film and drying.film_fails(end_min, operation.thickness) else None,
         critical=critical,
         of_step=operation.of_step,
         side=operation.side,

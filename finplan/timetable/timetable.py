@@ -38,6 +38,8 @@ class TimetableStep:
     """Where it is at some time colder than it may be put on: below which temperature, so that it dries slowly. [°C]"""
     still_below_c: float | None = None
     """Where it is at some time too cold to dry: below which temperature it then stands still. [°C]"""
+    film_fails_below_c: float | None = None
+    """Where it gets so cold before it is through-dry that its film may not form: below which temperature. [°C]"""
     critical: bool = False
     """Whether the delivery moves if it takes longer."""
     of_step: str | None = None

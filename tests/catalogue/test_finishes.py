@@ -60,6 +60,9 @@ def test_what_is_thinned_with_a_solvent_that_burns_gives_off_such_vapour(name: s
         assert finish.hazards.flammable, name
 
 
+GLYCOL_ETHER = "dipropylene-glycol-methyl-ether"
+
+
 @pytest.mark.parametrize(("name", "finish"), FINISHES)
 def test_drying_goes_in_order(name: str, finish: Finish) -> None:
     stages = [finish.touch_dry_h, finish.dust_free_h, finish.recoat_h, finish.light_use_h, finish.cure_h]
@@ -82,6 +85,22 @@ def test_a_recoat_window_is_open_for_some_time(name: str, finish: Finish) -> Non
     assert finish.recoat_limit_h is not None
     assert finish.recoat_h.typical < finish.recoat_limit_h.typical, name
     assert finish.recoat_h.low < finish.recoat_limit_h.low, name
+    assert finish.recoat_h.typical <= finish.recoat_limit_h.low, f"{name}: no plan could do without abrading"
+
+
+@pytest.mark.parametrize(("name", "finish"), those(lambda finish: finish.film))
+def test_a_film_that_forms_in_time_may_be_put_on(name: str, finish: Finish) -> None:
+    assert finish.film is not None
+    assert finish.film_forming, name
+    assert finish.film.above_c <= finish.apply.temperature_c.low, name
+    latest_h = max(finish.handle_h.typical, finish.recoat_h.high)
+    assert finish.recoat_h.typical <= finish.film.through_dry_h.typical <= latest_h, name
+
+
+def test_every_film_of_a_dispersion_says_from_when_it_forms() -> None:
+    # Glycol ether helps the particles of a dispersion to flow together; nothing else here holds it.
+    dispersions = {name for name, finish in CATALOGUE.finishes.items() if finish.voc_solvent == GLYCOL_ETHER}
+    assert {name for name, finish in CATALOGUE.finishes.items() if finish.film is not None} == dispersions
 
 
 @pytest.mark.parametrize(("name", "finish"), those(lambda finish: finish.wipe_off_h))

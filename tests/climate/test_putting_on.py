@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.catalogue import bundled_catalogue
+from finplan.catalogue import Finish, bundled_catalogue
 from finplan.climate import Air, AirTable, Drying, dew_point
 from tests.climate.airs import DAY_MIN, START, day_and_night, steady
 
@@ -64,9 +64,40 @@ def test_dew_before_it_is_dust_free() -> None:
     assert drying.objection((12 - 16 / 9 * dust_free_h) * 60 - 0.1, None, 4 / 3) is None
 
 
+WATER = CATALOGUE.finishes["waterborne-polyurethane"]
+
+
+def test_a_film_has_to_form_before_it_gets_cold() -> None:
+    # It forms from 10 °C, and four hours of standard air make it through-dry: at eight of the twelve warm hours it may
+    # still be put on before a night of 9.9 °C, and before one of 13 °C at any time.
+    assert WATER.film is not None
+    assert WATER.film.through_dry_h.typical == 4
+    cold = Drying(WATER, CATALOGUE, day_and_night(Air(23.0, 50.0), Air(9.9, 50.0)))
+    assert cold.objection(DAY_MIN + 8 * 60) is None
+    said = cold.objection(DAY_MIN + 8 * 60 + 1)
+    assert said == "at 9.9 °C it would be below 10 °C, where its film does not form, before the coat is through-dry"
+    assert cold.next_allowed(DAY_MIN + 8 * 60 + 1) == 2 * DAY_MIN
+    assert any(first == (DAY_MIN + 8 * 60) // 5 + 1 and last == 2 * DAY_MIN // 5 for first, last in cold.refused(5))
+    mild = Drying(WATER, CATALOGUE, day_and_night(Air(23.0, 50.0), Air(13.0, 50.0)))
+    assert mild.objection(DAY_MIN + 11 * 60) is None
+    # A heavier coat takes the square as long: 4 · 1.2^2 = 5.76 h.
+    assert cold.objection(DAY_MIN + (12 - 5.76) * 60 - 0.1, None, 1.2) is None
+    assert cold.objection(DAY_MIN + (12 - 5.76) * 60 + 0.1, None, 1.2) is not None
+
+
+def test_of_what_is_made_for_the_cold_a_plan_warns() -> None:
+    enamel = CATALOGUE.finishes["acrylic-enamel"]
+    drying = Drying(enamel, CATALOGUE, day_and_night(Air(23.0, 50.0), Air(9.0, 50.0)))
+    assert drying.objection(10 * 60) is None
+    assert drying.film_fails(10 * 60)
+    assert not drying.film_fails(5 * 60)
+    assert not Drying(OIL, CATALOGUE, day_and_night(Air(23.0, 50.0), Air(9.0, 50.0))).film_fails(10 * 60)
+
+
 AIR = st.builds(Air, st.integers(8, 33).map(float), st.integers(25, 90).map(float))
 
 
+@pytest.mark.parametrize("finish", [OIL, WATER], ids=lambda finish: finish.title)
 @given(
     airs=st.lists(AIR, min_size=2, max_size=8),
     step_h=st.integers(1, 9),
@@ -75,10 +106,10 @@ AIR = st.builds(Air, st.integers(8, 33).map(float), st.integers(25, 90).map(floa
     factor=st.floats(1, 1.5),
 )
 def test_the_next_allowed_start_is_the_first(
-    airs: list[Air], step_h: int, minute: int, duration: int, factor: float
+    finish: Finish, airs: list[Air], step_h: int, minute: int, duration: int, factor: float
 ) -> None:
     table = AirTable(START, tuple(60.0 * step_h * n for n in range(len(airs))), tuple(airs), 60 * step_h * len(airs))
-    drying = Drying(OIL, CATALOGUE, table)
+    drying = Drying(finish, CATALOGUE, table)
     found = drying.next_allowed(minute, duration, factor)
     starts = [float(start) for start in range(minute, table.end_min, 7)]
     may = drying.may_start(starts, duration, factor)

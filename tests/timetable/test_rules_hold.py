@@ -129,6 +129,16 @@ def test_a_coat_is_not_abraded_for_another_on_other_faces(tmp_path: Path) -> Non
     assert [one for one in attended(planned) if one.endswith("/abrade")] == ["top/oil-varnish-blend/3/abrade"]
 
 
+def test_a_film_is_put_on_in_time_to_form_before_a_cold_night(tmp_path: Path) -> None:
+    # From 10 °C a waterborne film forms; it is through-dry after four hours of standard air. The verifier knows it too.
+    cold = ONE_PERSON.replace("16 degC", "9 degC")
+    planned = good(plan(read(tmp_path, [shelf("waterborne-polyurethane")], cold), "2027-04-30"))
+    ends = [row.end for row in planned.timetable.steps if row.deed == "coat" and row.kind == "attended"]
+    assert ends
+    assert max(end.hour for end in ends) < 14
+    assert all(row.film_fails_below_c is None for row in planned.timetable.steps)
+
+
 # --- sharing --------------------------------------------------------------------------------------------------------
 
 

@@ -232,6 +232,15 @@ class Verifier(ReadBack):
                         yield f"{coat.name} is put on at {temperature_c} °C"
                     if not (limits.humidity_pct.low <= humidity_pct <= limits.humidity_pct.high):
                         yield f"{coat.name} is put on at {humidity_pct} % humidity"
+            if finish.film is not None and coat.rows:
+                formed = self.dry(coat, finish.film.through_dry_h.typical)
+                cold = formed and any(air[0] < finish.film.above_c for air in set(self.air.between(coat.start, formed)))
+                dries = next((row for row in self.timetable.steps if row.id == f"{coat.name}/dry"), None)
+                told = dries is not None and dries.film_fails_below_c is not None
+                if cold and finish.film.otherwise == "refuse":
+                    yield f"the film of {coat.name} does not form"
+                elif bool(cold) != told:
+                    yield f"{coat.name} is told to form a film or not, wrongly"
             free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical, "surface") if coat.rows else None
             if free is not None and any(is_dewy(*air) for air in set(self.air.between(coat.start, free))):
                 yield f"dew may fall on {coat.name} before it is dust-free"
