@@ -249,6 +249,17 @@ def show_flow(flow_m3_h: float, units: Units) -> str:
     return f"{plain(round_up(value, 2), 2)} {unit}"
 
 
+def show_speed(speed_m_s: float, units: Units) -> str:
+    """Return how fast air moves, as m/s or feet a minute.
+
+    >>> show_speed(0.508, "metric"), show_speed(0.508, "us")
+    ('0.51 m/s', '100 ft/min')
+    """
+    if units == "metric":
+        return f"{plain(speed_m_s, 2)} m/s"
+    return f"{plain(speed_m_s * 60 / 0.3048, 2)} ft/min"
+
+
 def show_air(volume_m3: float, units: Units) -> str:
     """Return a volume of air as m³ or ft³, to two figures.
 

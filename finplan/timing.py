@@ -128,7 +128,9 @@ def timetable_of(
     job = job_of(pieces, deliveries, now, wishes)
 
     def changes() -> list[Change]:
-        return [*_starting_sooner(job, wishes), *_other_finishes(pieces, job)] if wishes.answers else []
+        if not wishes.answers:
+            return []
+        return [*_by_hand(pieces, job), *_starting_sooner(job, wishes), *_other_finishes(pieces, job)]
 
     found = timetable(
         job,
@@ -219,6 +221,23 @@ def _starting_sooner(job: Job, wishes: Wishes) -> Iterator[Change]:
     soonest = wishes.soonest
     if soonest is not None and soonest < job.earliest:
         yield Change("start now", lambda: replace(job, earliest=soonest))
+
+
+def _by_hand(pieces: Sequence[Treated], job: Job) -> Iterator[Change]:
+    """Give the same finishes without the spray gun, on every piece that is sprayed."""
+    for number, piece in enumerate(pieces):
+        if not any(one.sprays for one in job.pieces[number].open):
+            continue
+        shop, methods = piece.source.shop, piece.source.catalogue.methods
+        by_hand = tuple(name for name in shop.methods if name not in methods or not methods[name].sprayed)
+        shop_file = replace(piece.source.shop_file, shop=shop.model_copy(update={"methods": by_hand}))
+        try:
+            found = treatments_of(replace(piece.source, shop_file=shop_file), piece.surface, piece.key)
+        except RefusedError:
+            continue
+        of_piece = "" if len(pieces) == 1 else f" on {job.pieces[number].piece}"
+        words = f"brushed or wiped instead of sprayed{of_piece}"
+        yield Change(words, partial(_with_treatments, pieces, job, number, found, job.pieces[number].done))
 
 
 def _other_finishes(pieces: Sequence[Treated], job: Job) -> Iterator[Change]:

@@ -1,7 +1,7 @@
 """Generic finishing data, each value with its source: models of the records and their loader."""
 
 from finplan.catalogue.abrasive import Abrasive, BareWood, Caps, Grades, IncomingSurface, SandingMethod
-from finplan.catalogue.air import AirTarget, Evaporation, NearZone, Respirator
+from finplan.catalogue.air import AirTarget, Evaporation, Exhaust, NearZone, Respirator
 from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
 from finplan.catalogue.compatibility import Compatibility
@@ -51,6 +51,7 @@ __all__ = [
     "DustClass",
     "DustLimit",
     "Evaporation",
+    "Exhaust",
     "ExposureLimits",
     "FilmFormation",
     "Finish",

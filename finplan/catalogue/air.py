@@ -9,7 +9,7 @@ from pydantic import Field
 
 from finplan.catalogue.ranges import FlowRange
 from finplan.catalogue.record import Sourced
-from finplan.reading import LengthMm, Percentage, TemperatureC
+from finplan.reading import AreaM2, LengthMm, Percentage, TemperatureC, VelocityMS
 
 AirLimit = Literal["lower-flammable-limit", "occupational-limit"]
 
@@ -43,6 +43,17 @@ class NearZone(Sourced):
     def volume_m3(self) -> float:
         """Of the half ball."""
         return 2 / 3 * math.pi * (self.reach_mm / 1000) ** 3
+
+
+class Exhaust(Sourced):
+    """What draws vapour off where it comes from."""
+
+    velocity_m_s: VelocityMS
+    """How fast air has to move there at least."""
+    captures_pct: Percentage
+    """How much of the vapour then goes with it."""
+    face_m2: AreaM2 | None = None
+    """Of a booth, how large its open side usually is."""
 
 
 class Evaporation(Sourced):

@@ -12,7 +12,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from finplan.catalogue.abrasive import Abrasive, Caps, Grades, IncomingSurface, SandingMethod
-from finplan.catalogue.air import AirTarget, Evaporation, NearZone, Respirator
+from finplan.catalogue.air import AirTarget, Evaporation, Exhaust, NearZone, Respirator
 from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
 from finplan.catalogue.compatibility import Compatibility
@@ -62,6 +62,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "air-targets": AirTarget,
     "mixing": NearZone,
     "evaporation": Evaporation,
+    "exhausts": Exhaust,
     "respirators": Respirator,
     "dust-limits": DustLimit,
     "dust-classes": DustClass,
@@ -102,6 +103,7 @@ class Catalogue:
     air_targets: Mapping[str, AirTarget]
     mixing: Mapping[str, NearZone]
     evaporation: Mapping[str, Evaporation]
+    exhausts: Mapping[str, Exhaust]
     respirators: Mapping[str, Respirator]
     dust_limits: Mapping[str, DustLimit]
     dust_classes: Mapping[str, DustClass]

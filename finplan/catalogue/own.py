@@ -24,6 +24,7 @@ _OF_SAFETY = (
     "air-targets",
     "mixing",
     "evaporation",
+    "exhausts",
     "dust-limits",
     "dust-classes",
     "old-paint",

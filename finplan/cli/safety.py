@@ -12,7 +12,7 @@ from finplan.catalogue.caution import Moment
 from finplan.cli.table import table
 from finplan.moments import show_moment, show_year_day
 from finplan.quantity import Range, Units
-from finplan.safety import BASIS, PURPOSES, VERDICTS, CautionLine, DustReport, Reckoning, Safety, SessionReport
+from finplan.safety import BASIS, PURPOSES, VERDICTS, CautionLine, DustReport, Reckoning, Safety, Session, SessionReport
 from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_share
 
 _WIDTH = 100
@@ -41,13 +41,13 @@ def safety_lines(safety: Safety, cautions: Sequence[CautionLine], catalogue: Cat
 def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str]:
     session = one.session
     mass_g = Range.total(session.vapours.values())
-    gives = "not known" if session.air.flow_m3_h is None else show_flow(session.air.flow_m3_h, units)
+    gives = "not known" if session.fan_on is None else show_flow(session.fan_on.flow_m3_h, units)
     where = f"{session.room}, from {show_moment(one.start)}" if one.start else session.room
     rows = [
         ["where", where],
         ["vapour", f"{_grams(mass_g, units)} of {_named(one, catalogue)}"],
         ["the room gives", gives],
-        *_reckoned("with the fan" if session.air.fan_m3_h else "it holds", session.fan_on),
+        *_reckoned(_with(session), session.fan_on),
         *_reckoned("without the fan", session.fan_off),
     ]
     lines = [f"  {name + ':' if name else '':<18}{value}" for name, value in rows]
@@ -62,6 +62,12 @@ def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str
             f"Mind: {row.item}, {row.step} on {show_moment(row.start)} comes before the air is fit.", "  "
         )
     return lines
+
+
+def _with(session: Session) -> str:
+    if session.in_booth:
+        return "in the booth"
+    return "with the fan" if session.air.fan_m3_h else "it holds"
 
 
 def _reckoned(lead: str, found: Reckoning | None) -> Iterator[list[str]]:

@@ -51,7 +51,7 @@ def _session(one: SessionReport) -> dict[str, Any]:
         "steps": list(one.steps),
         "vapour_g": sum(mass_g.high for mass_g in session.vapours.values()),
         "air_m3": _air(session.loads.air),
-        "room_gives_m3_h": session.air.flow_m3_h,
+        "room_gives_m3_h": None if session.fan_on is None else session.fan_on.flow_m3_h,
         "verdict": session.verdict,
         "conditions": [
             {"kind": condition.kind, "steps": list(condition.steps), "text": condition.text}
@@ -61,6 +61,7 @@ def _session(one: SessionReport) -> dict[str, Any]:
         "room": session.room,
         "room_m3": session.air.volume_m3,
         "fan_m3_h": session.air.fan_m3_h,
+        "booth_m3_h": session.air.booth_m3_h if session.in_booth else None,
         "fan_on": _reckoning(session.fan_on),
         "fan_off": _reckoning(session.fan_off),
         "mask": session.mask,

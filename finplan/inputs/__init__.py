@@ -1,15 +1,19 @@
 """What the maker writes: the piece file and the shop file, as validated models."""
 
 from finplan.inputs.climate import Climate, DayAndNight
+from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import Shift, Week
 from finplan.inputs.logger import Reading
 from finplan.inputs.piece import Assembly, Joint, Known, Piece, PieceFile, load_piece, piece_from, read_piece
 from finplan.inputs.shop import Person, Room, Shop, ShopFile, load_shop
 
 __all__ = [
+    "READ_THE_CODE",
     "Assembly",
+    "Booth",
     "Climate",
     "DayAndNight",
+    "Extraction",
     "Joint",
     "Known",
     "Person",
@@ -24,5 +28,6 @@ __all__ = [
     "load_piece",
     "load_shop",
     "piece_from",
+    "proper",
     "read_piece",
 ]

@@ -15,6 +15,7 @@ from pydantic import Field, PlainValidator, ValidationInfo
 
 from finplan.catalogue import bundled_catalogue, grade_name, read_own
 from finplan.inputs.climate import Climate
+from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
 from finplan.inputs.grade import KeptGrade, grade_hint
 from finplan.inputs.hours import WeekField
 from finplan.inputs.labels import Labels
@@ -73,6 +74,10 @@ class Room(Record):
     volume_ml: VolumeMl | None = None
     air_changes: Annotated[float | None, PlainValidator(_changes)] = None
     fan_m3_h: FlowM3H | None = None
+    booth: Booth | None = None
+    """Its spray booth."""
+    extraction: Extraction | None = None
+    """What draws off vapour at its bench."""
 
 
 def _places(value: object) -> int:
@@ -198,6 +203,8 @@ class Shop(Record):
     shelf: tuple[ShelfItem, ...] = Field((), max_length=MAX_SHELF)
     """What is left of what, and since when it is open."""
     overrides: dict[str, Any] = Field(default_factory=dict)
+    spray_without_booth: SprayWithoutBooth | None = None
+    """That what burns or holds isocyanate may be sprayed here without a booth: whoever wrote it read the code."""
     records: Annotated[Path | None, PlainValidator(_records)] = None
     """The folder of the shop's own records, one file a kind."""
 

@@ -236,6 +236,7 @@ TemperatureC = Annotated[float, PlainValidator(Within(quantity.TEMPERATURE, -60.
 DurationH = Annotated[float, PlainValidator(Within(quantity.DURATION, 0.0, _YEARS_H)), _one(quantity.DURATION)]
 Percentage = Annotated[float, PlainValidator(Within(quantity.PERCENTAGE, 0.0, 100.0)), _one(quantity.PERCENTAGE)]
 FlowM3H = Annotated[float, PlainValidator(Within(quantity.FLOW, 0.0, 1e6)), _one(quantity.FLOW)]
+VelocityMS = Annotated[float, PlainValidator(Within(quantity.VELOCITY, 0.0, 50.0)), _one(quantity.VELOCITY)]
 ConcentrationGL = Annotated[
     float, PlainValidator(Within(quantity.CONCENTRATION, 0.0, 2e4)), _one(quantity.CONCENTRATION)
 ]

@@ -11,7 +11,7 @@ from pydantic_core import ErrorDetails
 
 from finplan.problems import Finding, Where, did_you_mean, shown
 
-_UNIT_SUFFIX = re.compile(r"_(mm|m2|ml|g|c|h|m3_h|m2_l|m2_h|g_min|g_l|g_mol|mg_m3|kpa|ppm|um|pct|per_m2|per_h)$")
+_UNIT_SUFFIX = re.compile(r"_(mm|m2|ml|g|c|h|m3_h|m_s|m2_l|m2_h|g_min|g_l|g_mol|mg_m3|kpa|ppm|um|pct|per_m2|per_h)$")
 
 
 def file_name(field: str) -> str:

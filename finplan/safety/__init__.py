@@ -15,7 +15,7 @@ from finplan.safety.report import Around, FitAgain, Safety, SessionReport, circu
 from finplan.safety.room_air import RoomAir
 from finplan.safety.session import Reckoning, Session, Standing, Verdict
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
-from finplan.safety.words import BASIS, PURPOSES, VERDICTS, air_words
+from finplan.safety.words import BASIS, PURPOSES, VERDICTS, air_words, sprayed_without_booth
 
 __all__ = [
     "BASIS",
@@ -52,5 +52,6 @@ __all__ = [
     "mass_in_air",
     "molar_volume",
     "safety_report",
+    "sprayed_without_booth",
     "vapour_volume",
 ]

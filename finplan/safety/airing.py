@@ -40,7 +40,8 @@ def airings(session: Session, catalogue: Catalogue) -> tuple[Airing, ...]:
 
 
 def _hours(session: Session, target: AirTarget, catalogue: Catalogue) -> float | None:
-    volume_m3, flow_m3_h = session.air.volume_m3, session.air.flow_m3_h
+    volume_m3 = session.air.volume_m3
+    flow_m3_h = None if session.fan_on is None else session.fan_on.flow_m3_h
     if volume_m3 is None or not flow_m3_h:
         return None
 

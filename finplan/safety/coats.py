@@ -133,7 +133,7 @@ class Coats:
             decay_h=0.0 if one.sprayed else film_h,
             solvent=name,
             mass_g=mass_g,
-            booth_only=one.sprayed and finish.hazards.flammable,
+            booth_only=one.sprayed and (finish.hazards.flammable or finish.hazards.isocyanate),
             isocyanate=one.isocyanate,
         )
         if one.dries_in == one.room:

@@ -37,8 +37,13 @@ def _conditions(session: Session, catalogue: Catalogue, units: Units) -> Iterato
     if session.verdict == "unknown" and session.air.missing:
         yield Condition("openings", session.steps, f"Doors and windows of {session.room} open on two sides.")
     sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.booth_only))
-    if sprayed:
-        yield Condition("booth", sprayed, "In the spray booth, its exhaust ON.")
+    if sprayed and session.in_booth:
+        flow = show_flow(session.air.booth_m3_h, units)
+        text = f"In the spray booth, its exhaust ON ({flow}), filters clean; it runs on until the coat is dry."
+        yield Condition("booth", sprayed, text)
+    elif sprayed:
+        text = "Without a spray booth, on the word of the shop file: nothing within 6 m that sparks or burns."
+        yield Condition("booth", sprayed, text)
     hardened = tuple(dict.fromkeys(one.id for one in session.emissions if one.isocyanate))
     if hardened:
         text = "Breathing protection as the safety data sheet demands ON; nobody else in the room."

@@ -27,7 +27,7 @@ class Emission:
     solvent: str
     mass_g: Range
     booth_only: bool = False
-    """Whether it is a spray of what burns, for which an open room never does."""
+    """Whether it is a spray of what burns or holds isocyanate, for which an open room never does."""
     isocyanate: bool = False
     """Whether a hardener is in it for which no reckoning of solvent answers."""
 

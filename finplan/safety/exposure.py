@@ -78,10 +78,11 @@ class Air:
         """Return what the air holds with the room as it is, in one case."""
         near_m3 = zones.near.volume_m3
         near_m3_h = zones.near.flow_m3_h.typical if case == "typical" else zones.near.flow_m3_h.low
+        near_m3_h = max(near_m3_h, zones.booth_m3_h)
         far = self._each(held, zones.flow_m3_h / zones.volume_m3) / zones.volume_m3
-        near = self._each(held, near_m3_h / near_m3) / near_m3
+        near = self._each(held, near_m3_h / near_m3) / near_m3 * zones.kept
         far_h = self._each(breathed, zones.flow_m3_h / zones.volume_m3) / zones.volume_m3
-        near_h = self._each(breathed, near_m3_h / near_m3) / near_m3
+        near_h = self._each(breathed, near_m3_h / near_m3) / near_m3 * zones.kept
         fire = np.array([load.fire for load in self._loads[case]])
         short = self._breathed([load.short for load in self._loads[case]], far_h, near_h, SHORT_H)
         day = self._breathed([load.day for load in self._loads[case]], far_h, near_h, WORKING_DAY_H)

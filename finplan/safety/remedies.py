@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from finplan.catalogue import Catalogue
 from finplan.quantity import Units
 from finplan.safety.session import Session, session
-from finplan.showing import show_flow, show_share
+from finplan.showing import show_area, show_flow, show_share, show_speed
 
 _MEASURES = {
     "volume": "the room (length × breadth × height: `volume`)",
@@ -27,8 +27,8 @@ def _remedies(found: Session, catalogue: Catalogue, units: Units) -> Iterator[st
             "The hardener holds isocyanate, for which no fresh air answers: breathing protection as the safety data "
             "sheet demands, and nobody else in the room."
         )
-    if found.booth_only:
-        yield "What burns is sprayed only in a proper booth with its exhaust on, never in an open room."
+    if found.booth_only and not found.in_booth:
+        yield f"It is sprayed only in a proper booth: {booth_words(catalogue, units)}. Or brush or wipe it."
         return
     if found.air.missing and found.verdict == "unknown":
         told = " and ".join(_MEASURES[field] for field in found.air.missing)
@@ -49,6 +49,16 @@ def _remedies(found: Session, catalogue: Catalogue, units: Units) -> Iterator[st
         yield "Split the session: put each coat on when the one before is dust-free, and clean tools in another room."
     yield from _more_air(found, units)
     yield from _masks(found, catalogue)
+
+
+def booth_words(catalogue: Catalogue, units: Units) -> str:
+    """Return what a booth of the usual size has to draw, by the rule that asks for a speed of the air at its face."""
+    booth = catalogue.exhausts["booth"]
+    flow_m3_h = (booth.face_m2 or 0.0) * booth.velocity_m_s * 3600
+    return (
+        f"air of {show_speed(booth.velocity_m_s, units)} or faster at its face, which of one of "
+        f"{show_area(booth.face_m2 or 0.0, units)} is {show_flow(flow_m3_h, units)}"
+    )
 
 
 def _does_apart(found: Session, catalogue: Catalogue) -> bool:

@@ -166,7 +166,7 @@ def _sessions(
 
 def _air(room: str | None, around: Around) -> RoomAir:
     given = around.shop.rooms.get(room or "") if around.rooms_given else None
-    return room_air(given)
+    return room_air(given, around.catalogue)
 
 
 def _report(

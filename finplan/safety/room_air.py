@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, NearZone
-from finplan.inputs.shop import Room
+from finplan.inputs import Room, proper
 
 _ML_PER_M3 = 1e6
 
@@ -18,9 +18,13 @@ class RoomAir:
     openings_m3_h: float
     """What comes in by itself; 0 where nothing is known of that."""
     fan_m3_h: float
-    """What its fan draws; 0 where it has none."""
+    """What its fan draws, and the extraction at its bench; 0 where it has neither."""
     missing: tuple[str, ...]
     """The fields of the room that would have to be given."""
+    captured: float = 0.0
+    """The share of the vapour that extraction at the bench takes off before anybody breathes it."""
+    booth_m3_h: float = 0.0
+    """What its spray booth draws; 0 where it has none that does."""
 
     @property
     def known(self) -> bool:
@@ -32,7 +36,7 @@ class RoomAir:
         """All that comes in with the fan on; at least so much where a field is missing. None where nothing is known."""
         return self.openings_m3_h + self.fan_m3_h if self.known else None
 
-    def zones(self, flow_m3_h: float, catalogue: Catalogue) -> Zones:
+    def zones(self, flow_m3_h: float, catalogue: Catalogue, *, switched_on: bool) -> Zones:
         """Return the room at a flow of fresh air as two zones.
 
         A room of which no size is given is taken to be no larger than the reach of who works, so that it buffers
@@ -41,7 +45,13 @@ class RoomAir:
         changes = 0.0 if self.volume_m3 is None else flow_m3_h / self.volume_m3
         fit = [zone for zone in catalogue.mixing.values() if zone.from_air_changes <= changes]
         near = max(fit, key=lambda zone: zone.from_air_changes)
-        return Zones(self.volume_m3 or near.volume_m3, flow_m3_h, near)
+        kept = 1 - self.captured if switched_on else 1.0
+        return Zones(self.volume_m3 or near.volume_m3, flow_m3_h, near, kept)
+
+    def in_booth(self, catalogue: Catalogue) -> Zones:
+        """Return the booth of the room, its exhaust on, as zones: what it draws passes who sprays and leaves."""
+        found = self.zones((self.flow_m3_h or 0.0) + self.booth_m3_h, catalogue, switched_on=False)
+        return Zones(found.volume_m3, found.flow_m3_h, found.near, found.kept, self.booth_m3_h)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +61,13 @@ class Zones:
     volume_m3: float
     flow_m3_h: float
     near: NearZone
+    kept: float = 1.0
+    """The share of the vapour that gets into the reach of who works."""
+    booth_m3_h: float = 0.0
+    """What a booth draws through it; 0 where it is none."""
 
 
-def room_air(room: Room | None) -> RoomAir:
+def room_air(room: Room | None, catalogue: Catalogue) -> RoomAir:
     """Return the air of a room as the shop file has it; of None, of which it does not speak, that nothing is known.
 
     The air of the default shop is nobody's.
@@ -61,11 +75,29 @@ def room_air(room: Room | None) -> RoomAir:
     if room is None:
         return RoomAir(None, 0.0, 0.0, ("volume", "air-changes", "fan"))
     volume_m3 = None if room.volume_ml is None else room.volume_ml / _ML_PER_M3
-    fan_m3_h = room.fan_m3_h or 0.0
+    fan_m3_h = (room.fan_m3_h or 0.0) + (0.0 if room.extraction is None else room.extraction.flow_m3_h)
     missing = [] if volume_m3 is not None else ["volume"]
     if room.air_changes is None:
         missing.append("air-changes")
     openings_m3_h = 0.0 if volume_m3 is None or room.air_changes is None else volume_m3 * room.air_changes
     if missing and not fan_m3_h:
         missing.append("fan")
-    return RoomAir(volume_m3, openings_m3_h, fan_m3_h, tuple(missing))
+    return RoomAir(
+        volume_m3=volume_m3,
+        openings_m3_h=openings_m3_h,
+        fan_m3_h=fan_m3_h,
+        missing=tuple(missing),
+        captured=_captured(room, catalogue),
+        booth_m3_h=room.booth.flow_m3_h if room.booth is not None and proper(room.booth, catalogue) else 0.0,
+    )
+
+
+def _captured(room: Room, catalogue: Catalogue) -> float:
+    if room.extraction is None:
+        return 0.0
+    fit = [
+        one.captures_pct
+        for one in catalogue.exhausts.values()
+        if one.face_m2 is None and one.velocity_m_s <= room.extraction.velocity_m_s
+    ]
+    return max(fit) / 100

@@ -11,7 +11,7 @@ from finplan.catalogue import Catalogue
 from finplan.safety.emission import Emission
 from finplan.safety.exposure import Air, Exposure
 from finplan.safety.loads import FreshAir, Loads, loads
-from finplan.safety.room_air import RoomAir
+from finplan.safety.room_air import RoomAir, Zones
 from finplan.safety.solvents import Vapours, together
 
 Verdict = Literal[
@@ -63,7 +63,11 @@ class Session:
     verdict: Verdict
     """With the fan on."""
     mask: str | None
-    """A name in the catalogue's respirators: what is worn in the attended rows; None where none is, or none does."""
+    """A name in the catalogue's respirators: what is worn in the attended rows; None where none is, or none does. Where
+    nothing is known of the air it is the least, as a caution and not as an answer."""
+
+    in_booth: bool
+    """Whether it is sprayed in a booth; ``fan_on`` is then with its exhaust on."""
 
     @property
     def steps(self) -> tuple[str, ...]:
@@ -98,7 +102,11 @@ class Session:
     @property
     def rests_on_fan(self) -> bool:
         """Whether the verdict would be another one without the fan."""
-        return self.air.fan_m3_h > 0 and (self.fan_off is None or self.fan_off.verdict != self.verdict)
+        return (
+            self.air.fan_m3_h > 0
+            and not self.in_booth
+            and (self.fan_off is None or self.fan_off.verdict != self.verdict)
+        )
 
 
 def grouped(emissions: Sequence[Emission]) -> list[list[Emission]]:
@@ -132,18 +140,27 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
     -----
     The lowest published flammable limit and the strictest occupational limit of each kind are taken. Fire is judged by
     the worst moment at the most that may be used: near the work by the rule, in the whole room by the planning target;
-    what may be breathed by the means over 15 minutes and
-    8 hours of who works, as it usually goes and with a margin.
+    what may be breathed by the means over 15 minutes and 8 hours of who works, as it usually goes and with a margin.
+    What is sprayed in a booth is reckoned with its exhaust on, which passes who sprays.
     """
     air = Air(emissions, in_room, catalogue)
-    alone = not any(one.booth_only or one.isocyanate for one in emissions)
+    booth = room.booth_m3_h > 0 and any(one.booth_only for one in emissions)
+    alone = not any((one.booth_only and not booth) or one.isocyanate for one in emissions)
+
+    def in_(zones: Zones) -> Reckoning:
+        return _reckoning(air, zones, catalogue, air_alone=alone)
 
     @cache
     def at(flow_m3_h: float) -> Reckoning:
-        return _reckoning(air, room, flow_m3_h, catalogue, air_alone=alone)
+        return in_(room.zones(flow_m3_h, catalogue, switched_on=True))
 
-    fan_on = None if room.flow_m3_h is None else at(room.flow_m3_h)
-    fan_off = at(room.openings_m3_h) if fan_on is not None and room.fan_m3_h and room.volume_m3 is not None else None
+    fan_on = fan_off = None
+    if booth:
+        fan_on = in_(room.in_booth(catalogue))
+    elif room.flow_m3_h is not None:
+        fan_on = at(room.flow_m3_h)
+        if room.fan_m3_h and room.volume_m3 is not None:
+            fan_off = in_(room.zones(room.openings_m3_h, catalogue, switched_on=False))
     verdict = "unknown" if fan_on is None else fan_on.verdict
     if verdict == "too little to breathe" and "fan" in room.missing:
         verdict = "unknown"  # the shop file does not say what comes in, and nothing was counted
@@ -158,12 +175,12 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
         fan_off=fan_off,
         needs_m3_h=_needs(at),
         verdict=verdict,
-        mask=_mask(fan_on, catalogue) if verdict == "too little to breathe" else None,
+        mask=_worn(verdict, fan_on, catalogue),
+        in_booth=booth,
     )
 
 
-def _reckoning(air: Air, room: RoomAir, flow_m3_h: float, catalogue: Catalogue, *, air_alone: bool) -> Reckoning:
-    zones = room.zones(flow_m3_h, catalogue)
+def _reckoning(air: Air, zones: Zones, catalogue: Catalogue, *, air_alone: bool) -> Reckoning:
     typical, high = air.exposure("typical", zones), air.exposure("high", zones)
     targets = catalogue.air_targets
     rule, target = (targets[name].share_pct / 100 for name in ("fire", "planning"))
@@ -173,7 +190,7 @@ def _reckoning(air: Air, room: RoomAir, flow_m3_h: float, catalogue: Catalogue, 
         breathing: Standing = "unknown"
     else:
         breathing = _standing(typical.breathing * margin, high.breathing)
-    return Reckoning(flow_m3_h, typical, high, fire, breathing, _verdict(fire, breathing, air_alone=air_alone))
+    return Reckoning(zones.flow_m3_h, typical, high, fire, breathing, _verdict(fire, breathing, air_alone=air_alone))
 
 
 def _standing(least: float, most: float) -> Standing:
@@ -214,6 +231,13 @@ def _least(does: Callable[[float], bool]) -> float | None:
         middle = (low * high) ** 0.5
         low, high = (low, middle) if does(middle) else (middle, high)
     return high
+
+
+def _worn(verdict: Verdict, found: Reckoning | None, catalogue: Catalogue) -> str | None:
+    """Return the mask that is worn: where nothing is known too, and then the least, until it is."""
+    if verdict == "unknown":
+        return min(catalogue.respirators, key=lambda name: catalogue.respirators[name].factor)
+    return _mask(found, catalogue) if verdict == "too little to breathe" else None
 
 
 def _mask(found: Reckoning | None, catalogue: Catalogue) -> str | None:

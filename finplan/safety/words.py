@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.quantity import Units
-from finplan.safety.report import SessionReport
+from finplan.safety.report import Safety, SessionReport
 from finplan.safety.session import Session, Verdict
 from finplan.showing import show_flow, show_share
 
@@ -30,12 +30,31 @@ BASIS = (
 )
 
 
+def sprayed_without_booth(safety: Safety, declared: str | None) -> str:
+    """Return what is said first of all of a plan in which what burns is sprayed without a booth; empty of any other.
+
+    Parameters
+    ----------
+    safety
+        Of the plan
+    declared
+        The words of the shop file that let it be planned
+    """
+    if declared is None or not any(one.session.booth_only and not one.session.in_booth for one in safety.sessions):
+        return ""
+    return (
+        "SPRAYED WITHOUT A BOOTH. What burns or holds isocyanate is sprayed in an open room here, which rules forbid "
+        f"in many places. It is planned because the shop file says: {declared}. Whoever sprays answers for it."
+    )
+
+
 def air_words(report: SessionReport, row_id: str, units: Units) -> str:
     """Return in one short sentence whether the air does for a row of a session, for the bench."""
     session = report.session
     found = session.fan_on
-    if any(one.booth_only for one in session.emissions if one.id == row_id):
-        return "Only in a proper booth, its exhaust on."
+    sprayed = any(one.booth_only for one in session.emissions if one.id == row_id)
+    if sprayed and not session.in_booth:
+        return "No booth: sprayed without one on the word of the shop file."
     if session.verdict in ("fire danger", "above the planning target"):
         return "DO NOT BEGIN: by this reckoning too little air against fire."
     if session.isocyanate:
@@ -44,6 +63,9 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
         return "Air not known: vapour mask, doors and windows open on two sides. Measure the room."
     if found.typical.breathing is None or found.high.breathing is None:
         return "Air to breathe not known: mask as the safety data sheet says."
+    if session.in_booth and session.verdict == "enough":
+        flow, most = show_flow(session.air.booth_m3_h, units), show_share(found.high.breathing)
+        return f"Booth ON ({flow}): then {most} the limit at the most, by this reckoning. The mask is for the mist."
     fan = f"Fan ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
     shares = (
         f"{show_share(found.typical.breathing)} the limit as it usually goes, {show_share(found.high.breathing)} it at "

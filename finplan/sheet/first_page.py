@@ -8,7 +8,7 @@ from itertools import groupby
 
 from finplan.moments import not_after, not_before, show_clock, show_moment, show_year_day
 from finplan.plan import Plan
-from finplan.safety import CautionLine, Trigger
+from finplan.safety import CautionLine, Trigger, sprayed_without_booth
 from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.picture import Picture, picture
 from finplan.sheet.planned import Names, mark_of
@@ -63,6 +63,8 @@ class Danger:
 class FirstPage:
     """All of the first page."""
 
+    across: str
+    """What stands across the head: that it is sprayed without a booth; empty where it is not."""
     customer: str
     """Of the one piece; of several each has its own in its row."""
     ready_for: str
@@ -88,6 +90,7 @@ class FirstPage:
 def first_page(plan: Plan) -> FirstPage:
     """Return the first page of a plan."""
     return FirstPage(
+        across=sprayed_without_booth(plan.safety, plan.shop.spray_without_booth),
         customer=(plan.pieces[0].source.piece.customer or "") if len(plan.pieces) == 1 else "",
         ready_for=READY[plan.ready_for],
         pieces=_pieces(plan) if len(plan.pieces) > 1 else (),

@@ -77,7 +77,7 @@ def _sessions(plan: Plan) -> tuple[AirRow, ...]:
 
 def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow:
     session, units = report.session, plan.units
-    air = session.air.flow_m3_h
+    air = None if session.fan_on is None else session.fan_on.flow_m3_h
     by_id = {row.id: row for row in plan.timetable.steps}
     return AirRow(
         number=number,

@@ -7,14 +7,16 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.inputs import Shop
+from finplan.inputs import Booth, Shop, proper
 from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.hours import Shift
 from finplan.inputs.shop import Rack, Room
+from finplan.showing import show_area, show_flow
 from finplan.timetable.blocked import blocked
 from finplan.timetable.calendar import hours_between
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.job import Job
+from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.timetable import Clash, WouldFit
 
@@ -121,7 +123,8 @@ def _relaxations(job: Job) -> Iterator[Relaxation]:
 
 
 def _with_a_dusty_room(shop: Shop) -> Shop:
-    room = Room.model_construct(for_=("sanding", "assembly"), volume_ml=None, air_changes=None, fan_m3_h=None)
+    bare = dict.fromkeys(("volume_ml", "air_changes", "fan_m3_h", "booth", "extraction"))
+    room = Room.model_construct(for_=("sanding", "assembly"), **bare)
     return shop.model_copy(update={"rooms": {" a room for sanding": room, **shop.rooms}})
 
 
@@ -144,7 +147,7 @@ def unblocked(
     progress
         Told what is being tried
     """
-    fits = tuple(_fitting(job, [*changes, *_heated(job)], progress))
+    fits = tuple(_fitting(job, [*_with_booth(job), *changes, *_heated(job)], progress))
     return tuple(replace(clash, would_fit=fits) for clash in stuck)
 
 
@@ -213,6 +216,21 @@ def _warmer_night(job: Job) -> Iterator[WouldFit]:
         night = job.shop.climate.night
         words = f"nights {high} °C warmer" if night is None else f"keep {night.temperature_c + high:g} °C at night"
         yield WouldFit(words, ready)
+
+
+def _with_booth(job: Job) -> Iterator[Change]:
+    """Give a booth in the room where it is sprayed, where none does."""
+    if not any(operation.sprays for piece in job.pieces for operation in piece.open):
+        return
+    name = Setting(job).rooms["spraying"]
+    room, least = job.shop.rooms[name], job.catalogue.exhausts["booth"]
+    if proper(room.booth, job.catalogue) or least.face_m2 is None:
+        return
+    booth = Booth.model_construct(face_m2=least.face_m2, velocity_m_s=least.velocity_m_s)
+    rooms = {**job.shop.rooms, name: room.model_copy(update={"booth": booth})}
+    shop = job.shop.model_copy(update={"rooms": rooms})
+    draws = f"{show_area(booth.face_m2, job.shop.units)} of face drawing {show_flow(booth.flow_m3_h, job.shop.units)}"
+    yield Change(f"a spray booth in {name}, {draws}", lambda: replace(job, shop=shop))
 
 
 def _heated(job: Job) -> Iterator[Change]:

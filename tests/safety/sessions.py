@@ -19,8 +19,10 @@ def room(volume_m3: float | None = None, changes: float | None = None, fan_m3_h:
         volume_ml=None if volume_m3 is None else volume_m3 * 1e6,
         air_changes=changes,
         fan_m3_h=fan_m3_h,
+        booth=None,
+        extraction=None,
     )
-    return room_air(made)
+    return room_air(made, CATALOGUE)
 
 
 def flow(m3_h: float, volume_m3: float = 100.0) -> RoomAir:

@@ -1,0 +1,115 @@
+"""Spraying what burns or holds isocyanate: in a booth, refused without one, or on the word of the shop file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from finplan.plan import Plan, make_plan
+from finplan.safety import sprayed_without_booth
+from finplan.sheet import sheet_html
+from finplan.source import read_source
+from finplan.timing import Wishes
+from tests.safety.pieces import NOW
+from tests.safety.sessions import CATALOGUE, emission, made, room
+
+PIECE = """\
+piece: Tea tray
+lengths: mm
+timber: sugar-maple
+system: SYSTEM
+parts:
+  tray: {shape: board, length: 500, width: 350, thickness: 18}
+"""
+BOOTH = "booth: {face: 8 x 7 ft, velocity: 100 ft/min}"
+
+
+def planned(folder: Path, system: str, more: str = "", last: str = "", *, answers: bool = False) -> Plan:
+    """The tray in a shop of one room, of which more is said."""
+    file, shop = folder / "piece.yaml", folder / "shop.yaml"
+    file.write_text(PIECE.replace("SYSTEM", system), encoding="utf-8")
+    rooms = (
+        f"rooms: {{shop: {{for: [sanding, assembly, coating, spraying, drying], volume: 60 m3, air-changes: 2{more}}}}}"
+    )
+    shop.write_text(f"shop: One room\n{rooms}\n{last}", encoding="utf-8")
+    return make_plan([read_source(file, shop)], now=NOW, wishes=Wishes(answers=answers))
+
+
+@pytest.mark.parametrize(
+    ("system", "what"),
+    [("lacquer", "what burns"), ("catalysed-lacquer", "what burns"), ("polyurethane-2k", "isocyanate")],
+)
+def test_without_a_booth_it_is_refused(system: str, what: str, tmp_path: Path) -> None:
+    plan = planned(tmp_path, system)
+    assert plan.timetable.status == "impossible"
+    (clash,) = plan.timetable.clashes
+    assert f"{what} is sprayed only in a booth" in clash.requirement
+    assert "brush or wipe it" in clash.requirement
+
+
+def test_a_booth_that_draws_too_slowly_is_told(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "lacquer", ", booth: {face: 8 x 7 ft, velocity: 60 ft/min}")
+    assert "has a booth of only 0.3 m/s" in plan.timetable.clashes[0].requirement
+
+
+def test_what_would_help_is_tried(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "polyurethane-2k", answers=True)
+    changes = [fit.change for clash in plan.timetable.clashes for fit in clash.would_fit]
+    assert any(change.startswith("a spray booth in shop, ") and "9600 m³/h" in change for change in changes)
+    assert "brushed or wiped instead of sprayed" in changes
+
+
+def test_in_a_booth_it_is_planned(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "lacquer", f", {BOOTH}")
+    assert plan.timetable.status != "impossible"
+    sprayed = [one for one in plan.safety.sessions if one.session.booth_only]
+    assert sprayed
+    for one in sprayed:
+        assert one.session.in_booth
+        assert [condition.kind for condition in one.conditions] == ["booth"]
+        assert "exhaust ON (9600 m³/h)" in one.conditions[0].text
+    assert sprayed_without_booth(plan.safety, plan.shop.spray_without_booth) == ""
+
+
+def test_what_hardens_with_isocyanate_asks_for_more_than_a_booth(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "polyurethane-2k", f", {BOOTH}")
+    sprayed = [one for one in plan.safety.sessions if one.session.isocyanate]
+    assert sprayed
+    assert {one.session.verdict for one in sprayed} == {"not by air alone"}
+    assert all("breathing-protection" in {condition.kind for condition in one.conditions} for one in sprayed)
+
+
+def test_on_the_word_of_the_shop_it_is_planned_and_page_1_says_so(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "lacquer", last="spray-without-booth: I have read the local code\n")
+    assert plan.timetable.status != "impossible"
+    said = sprayed_without_booth(plan.safety, plan.shop.spray_without_booth)
+    assert said.startswith("SPRAYED WITHOUT A BOOTH")
+    html = sheet_html(plan)
+    assert html.index(said[:60]) < html.index("<h1")
+    assert all(one.session.verdict != "enough" for one in plan.safety.sessions if one.session.booth_only)
+
+
+def test_the_word_of_the_shop_is_not_said_where_nothing_is_sprayed(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "hardwax-oil", last="spray-without-booth: I have read the local code\n")
+    assert sprayed_without_booth(plan.safety, plan.shop.spray_without_booth) == ""
+
+
+def test_what_a_booth_draws_passes_who_sprays() -> None:
+    # 1 kg of toluene in an hour into 9514 m³/h: 105 mg/m³ and the same in the room, evenly: 2 × 0.0105 % of 1 %.
+    air = room(60, 2, None)
+    booth = type(air)(60.0, 120.0, 0.0, (), booth_m3_h=9514.5)
+    found = made(booth, emission(1000, "toluene", decay_h=0.0, booth_only=True))
+    assert found.fan_on is not None
+    g_m3_at_limit = 0.010 * 92.14 / 24.4654 * 1000
+    assert found.fan_on.high.fire == pytest.approx(1000 / 9514.5 / g_m3_at_limit * (1 + 9514.5 / 9634.5), rel=1e-2)
+
+
+def test_extraction_takes_off_what_the_source_says() -> None:
+    # IST two-box model: 30, 80 and 90 % below 0.25, from 0.25 and above 0.5 m/s.
+    found = {
+        name: (one.velocity_m_s, one.captures_pct)
+        for name, one in CATALOGUE.exhausts.items()
+        if name.startswith("extraction")
+    }
+    assert sorted(found.values()) == [(0.0, 30.0), (0.25, 80.0), (0.5, 90.0)]
