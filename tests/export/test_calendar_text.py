@@ -54,6 +54,7 @@ parts:
   top: {shape: rectangle, length: 900, width: 500, thickness: 25}
   leg: {shape: square-leg, side: 50, length: 700, count: 4, system: hardwax-oil}
 """
+READ = "spray-without-booth: I have read the local code\n"
 LABEL = "overrides: {finishes: {oil-varnish-blend: {recoat-limit: 76/120/168 h}}}\n"  # so that it closes by day
 
 
@@ -61,7 +62,7 @@ def plan_of(folder: Path, *pieces: str, zone: str = "Europe/London", now: dateti
     files = [folder / f"piece-{number}.yaml" for number, _ in enumerate(pieces)]
     for file, text in zip(files, pieces, strict=True):
         file.write_text(text, encoding="utf-8")
-    shop = f"shop: Copper Beech joinery\ntime-zone: {zone}\n{LABEL}"
+    shop = f"shop: Copper Beech joinery\n{READ}time-zone: {zone}\n{LABEL}"
     (folder / "shop.yaml").write_text(shop, encoding="utf-8")
     return make_plan(read_sources(files, folder / "shop.yaml"), now=now, wishes=Wishes(answers=False))
 

@@ -56,6 +56,7 @@ system: {system}
 """
 SHOP = """\
 shop: Copper Beech joinery
+spray-without-booth: I have read the local code
 rooms: {shop: {for: [sanding, assembly, coating, drying, spraying], volume: 15 m3, air-changes: 1, fan: 60 m3/h}}
 shelf:
   - {finish: shellac, left: 100 g, opened: 2020-01-01}

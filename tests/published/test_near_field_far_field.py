@@ -19,7 +19,6 @@ import numpy.typing as npt
 import pytest
 from scipy.integrate import solve_ivp
 
-from finplan.catalogue import NearZone
 from finplan.quantity import Range
 from finplan.safety.box import held
 from finplan.safety.emission import Emission
@@ -69,9 +68,8 @@ def test_decoupled_is_as_good_as_coupled(minutes: float) -> None:
 
 
 def test_the_exposure_is_that_of_the_model() -> None:
-    near = NearZone.model_construct(
-        flow_m3_h=Range(BETA * 60, BETA * 60, BETA * 60), reach_mm=1000 * (VN * 3 / 2 / math.pi) ** (1 / 3)
-    )
+    exchange, reach_mm = Range(BETA * 60, BETA * 60, BETA * 60), 1000 * (VN * 3 / 2 / math.pi) ** (1 / 3)
+    near = CATALOGUE.mixing["moving"].model_copy(update={"flow_m3_h": exchange, "reach_mm": reach_mm})
     one = steady()
     found = Air([one], [one], CATALOGUE).exposure("typical", Zones(VF, Q * 60, near))
     # 15 minutes of white spirit: three times 100 ppm, 140 g/mol, 24.47 L; over 8 hours half of them.

@@ -17,7 +17,7 @@ rooms:
   bench: {for: [sanding, assembly], volume: 80 m3}
   finishing: {for: [coating, spraying, drying], ROOM}
 """
-ROOMY = "volume: 60 m3, air-changes: 2, fan: 300 m3/h"
+ROOMY = "volume: 60 m3, air-changes: 2, fan: 300 m3/h, booth: {face: 8 x 7 ft, velocity: 100 ft/min}"
 
 
 def source_with(folder: Path, system: str, *, room: str | None = ROOMY, timber: str = "ash", more: str = "") -> Source:

@@ -107,6 +107,7 @@ parts:
   top: {shape: board, length: 500, width: 300, thickness: 12}
   rim: {shape: rod, diameter: 12, length: 1500}
 """
+SPRAYING_SHOP = "shop: Default workshop\nspray-without-booth: I have read the local code\n"
 NOTED_SHOP = """\
 shop: Copper Beech joinery
 notes:
@@ -116,6 +117,7 @@ notes:
 """
 COLD_SHOP = """\
 shop: Cold shop
+spray-without-booth: I have read the local code
 paper: letter
 time-zone: America/New_York
 climate:
@@ -159,7 +161,7 @@ def blend(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 @pytest.fixture(scope="session")
 def two_systems(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """A table whose top and base each get two systems on different faces."""
-    return _plan(tmp_path_factory.mktemp("two-systems"), TWO_SYSTEMS)
+    return _plan(tmp_path_factory.mktemp("two-systems"), TWO_SYSTEMS, SPRAYING_SHOP)
 
 
 @pytest.fixture(scope="session")
@@ -184,7 +186,7 @@ def panels(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 @pytest.fixture(scope="session")
 def doors(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """Two doors with two coats of a mixed lacquer, first on their backs, then on their fronts."""
-    return _plan(tmp_path_factory.mktemp("doors"), DOORS)
+    return _plan(tmp_path_factory.mktemp("doors"), DOORS, SPRAYING_SHOP)
 
 
 def in_turn(pieces: Sequence[Treated], *_: object, now: datetime, **__: object) -> Timetable:

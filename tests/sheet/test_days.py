@@ -142,7 +142,7 @@ def test_cautions_stand_where_they_fall_due(two_systems: Plan) -> None:
     assert lacquered
     assert oiled
     for row in lacquered:
-        assert [line.partition(" ")[0] for line in row.cautions] == ["Breathing", "No", "Only"]
+        assert [line.partition(" ")[0] for line in row.cautions] == ["Breathing", "No", "No"]
         assert row.ticks == ()
     for row in oiled:
         assert row.cautions[0] == "No flame, no spark; air moving."

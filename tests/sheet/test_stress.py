@@ -51,6 +51,7 @@ IN_TWO = "".join(
 SHOP = """\
 shop: "Möbelwerkstatt „Zum schnellen Hobel“ Żółkiewski & 東京木工, Łódź"
 paper: {paper}
+spray-without-booth: I have read the local code
 units: {units}
 time-zone: Europe/Warsaw
 people: [{{name: Brunhilde-Aleksandra Wawrzyniak-Hohenstein, hours: {{mon-fri: 8:00-16:00}}}}]

@@ -76,6 +76,7 @@ def _shop(random: Random) -> str:
         people.append(f"  - {{name: {name}, hours: {random.choice(_HELPER_WEEKS)}{skills}}}")
     lines = [
         "shop: Made-up shop",
+        "spray-without-booth: I have read the local code",
         f"time-zone: {random.choice(_ZONES)}",
         "people:",
         *people,

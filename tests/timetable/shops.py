@@ -17,6 +17,7 @@ SYSTEMS = tuple(bundled_catalogue().systems)
 
 ONE_PERSON = """\
 shop: One person
+spray-without-booth: I have read the local code
 time-zone: Europe/London
 people:
   - {name: Wynn, hours: {mon-thu: [8:00-12:00, 12:30-17:00], fri: 8:00-13:00}}
@@ -32,7 +33,7 @@ people:
   - {name: Tam, hours: {tue-sat: [9:00-12:30, 13:00-15:00]}, skills: [coating, spraying]}
 rooms:
   bench: {for: [sanding, assembly]}
-  booth: {for: [spraying]}
+  booth: {for: [spraying], booth: {face: 2.4 x 2.1 m, velocity: 0.5 m/s}}
   finishing: {for: [coating, drying]}
 rack: {places: 3, hooks: 2}
 climate:
@@ -41,6 +42,7 @@ climate:
 """
 NIGHT_SHIFT = """\
 shop: Night shift in one room
+spray-without-booth: I have read the local code
 time-zone: Europe/Berlin
 people:
   - {name: Odile, hours: {sun-thu: 22:00-6:00}}
@@ -51,6 +53,7 @@ climate:
 """
 COLD_NIGHTS = """\
 shop: Cold nights, by month
+spray-without-booth: I have read the local code
 time-zone: Europe/London
 people:
   - {name: Bram, hours: {mon-fri: [7:30-12:00, 13:00-17:15]}}
