@@ -94,7 +94,7 @@ def test_every_record_survives_json(kind: str, name: str, record: Any) -> None:
 
 def test_a_value_in_json_has_its_unit_in_its_name_and_its_source_beside_it() -> None:
     data = record_json("finishes", "oil-stain", CATALOGUE.finishes["oil-stain"], CATALOGUE)
-    assert data["values"]["spread_rate"]["first_m2_l"] == {"low": 5.0, "typical": 10.0, "high": 15.0}
+    assert data["values"]["spread_rate"]["first_m2_l"] == {"low": 5.0, "typical": 7.0, "high": 10.0}
     assert data["values"]["apply"]["temperature_c"] == {"low": 13.0, "high": 30.0}
     assert data["values"]["hazards"]["self_heating"] is True
     assert data["sources"] == {"spread-rate.first": "wood-handbook-stain"}

@@ -56,7 +56,7 @@ def test_flakes_and_alcohol() -> None:
     # A litre of a two pound cut at 1.15 kg/l holds 198.3 g of flakes and 827.5 ml of alcohol.
     plan = order(job(treatment("shellac")))
     need = next(one for one in plan.materials if one.material == "shellac")
-    flakes, alcohol = supply(plan, "shellac"), supply(plan, "ethanol")
+    flakes, alcohol = supply(plan, "shellac"), supply(plan, "denatured-alcohol")
     assert (flakes.title, flakes.measure) == ("Shellac flakes", "g")
     assert flakes.needed.typical == pytest.approx(0.1983 * need.needed_ml.typical, rel=1e-3)
     thinner_ml = sum(coat.thinner_ml.typical for coat in need.coats)
@@ -75,7 +75,7 @@ def test_shellac_in_cans_where_the_shop_buys_it_ready() -> None:
     assert ready.measure == "ml"
     assert ready.needed.typical == pytest.approx(plan.materials[0].needed_ml.typical)
     assert not plan.make_ups
-    assert all("dissolve" not in use.coat for use in supply(plan, "ethanol").uses)
+    assert all("dissolve" not in use.coat for use in supply(plan, "denatured-alcohol").uses)
 
 
 def test_components_come_as_a_set() -> None:
@@ -161,7 +161,9 @@ def test_flakes_keep_longer_than_what_is_made_up() -> None:
     assert [left.amount for left in found.shelf.spoiled] == pytest.approx([300 * 0.19832], rel=1e-4)
     fresh = order(job(treatment("shellac")), shelf=(on_shelf(finish="shellac", left="300 ml", opened="2027-02-01"),))
     assert supply(fresh, "shellac").shelf.good == pytest.approx(300 * 0.19832, rel=1e-4)
-    assert supply(fresh, "ethanol").shelf.good == pytest.approx(300 * 0.82754, rel=1e-4)  # its alcohol is in it
+    assert supply(fresh, "denatured-alcohol").shelf.good == pytest.approx(
+        300 * 0.82754, rel=1e-4
+    )  # its alcohol is in it
 
 
 def test_a_component_alone_mixes_nothing() -> None:

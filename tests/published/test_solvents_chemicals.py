@@ -97,8 +97,9 @@ def test_vapour_pressures_and_densities(name: str, cas: str) -> None:
         assert solvent.density_g_l.typical == pytest.approx(density_g_l, rel=2.5e-3)
 
 
-def test_a_blend_burns_as_le_chatelier_says() -> None:
-    thinner = SOLVENTS["lacquer-thinner"]
+@pytest.mark.parametrize("blend", ["lacquer-thinner", "denatured-alcohol"])
+def test_a_blend_burns_as_le_chatelier_says(blend: str) -> None:
+    thinner = SOLVENTS[blend]
     moles = {
         name: parts * SOLVENTS[name].density_g_l.typical / SOLVENTS[name].molar_mass_g_mol.typical
         for name, parts in thinner.components.items()

@@ -1,8 +1,9 @@
 """What spraying wastes and what mixes hold, against published definitions and worked values.
 
 Sources: SCAQMD, spray equipment transfer efficiency (solids on the part over solids used; other guns have to show 65 %
-or as much as HVLP); coating makers' notes on spreading rate and loss (``WFT = DFT · 100 / VS``, practical rate is the
-theoretical one times 1 - loss); makers' sheets of two- and three-part products by volume.
+or as much as HVLP); Wisconsin Administrative Code NR 440.48, Table 1; coating makers' notes on spreading rate and loss
+(``WFT = DFT · 100 / VS``, practical rate is the theoretical one times 1 - loss); makers' sheets of two- and three-part
+products by volume.
 """
 
 from __future__ import annotations
@@ -68,6 +69,19 @@ def test_a_gun_of_high_volume_and_low_pressure_reaches_what_the_rule_asks() -> N
     conventional = CATALOGUE.methods["spray-conventional"].transfer_pct
     assert conventional is not None
     assert conventional.high < transfer.typical
+
+
+@pytest.mark.parametrize(
+    ("gun", "expected_pct", "source"),
+    [
+        ("spray-conventional", 25.0, "Wisconsin NR 440.48 Table 1, a) air atomized spray: 0.25"),
+        ("spray-airless", 25.0, "Wisconsin NR 440.48 Table 1, b) airless spray: 0.25"),
+    ],
+)
+def test_other_guns_reach_what_the_table_has(gun: str, expected_pct: float, source: str) -> None:
+    transfer = CATALOGUE.methods[gun].transfer_pct
+    assert transfer is not None
+    assert transfer.typical == expected_pct, source
 
 
 @pytest.mark.parametrize(
