@@ -12,6 +12,7 @@ from finplan.reading import fail, fail_each
 from finplan.reading.fields import FIRST_YEAR, LAST_YEAR
 
 MAX_LOG_GAP = timedelta(hours=6)
+MAX_LOG_ROWS = 300_000
 _COLUMNS = ("time", "temperature", "humidity")
 _MAX_TOLD = 10
 """Of each kind of fault so many rows are named; the others are counted."""
@@ -127,6 +128,11 @@ def read_log(name: str, text: str, zone: tzinfo) -> tuple[Reading, ...]:
 def _columns(name: str, text: str) -> tuple[list[tuple[int, list[str]]], str]:
     """Return time, temperature and humidity of every row with its line, as text, and the sign of decimals."""
     lines = text.splitlines()
+    if len(lines) > MAX_LOG_ROWS:
+        fail(
+            f"'{name}' has {len(lines):,} rows",
+            f"expected at most {MAX_LOG_ROWS:,}: a year, one row every two minutes; air changes more slowly than that",
+        )
     semicolons = bool(lines) and ";" in lines[0]
     try:
         table = list(csv.reader(lines, delimiter=";" if semicolons else ","))

@@ -146,6 +146,12 @@ def test_a_long_file_is_refused_before_it_is_read(tmp_path: Path, monkeypatch: p
         read_bytes(tmp_path / "long", 1000)
 
 
+def test_a_log_has_no_more_rows_than_a_year_has_pairs_of_minutes(tmp_path: Path) -> None:
+    rows = "2027-01-01 00:00,18,50\n" * 300_001
+    (tmp_path / "air.csv").write_text(f"time,temperature,humidity\n{rows}", encoding="utf-8")
+    assert "has 300,002 rows; expected at most 300,000" in shop(tmp_path, climate={"log": "air.csv"})
+
+
 # --- hints and time -------------------------------------------------------------------------------------------------
 
 
