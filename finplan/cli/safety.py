@@ -23,6 +23,8 @@ def safety_lines(safety: Safety, cautions: Sequence[CautionLine], catalogue: Cat
     lines = _wrapped(cautions[0].comes_first)
     for number, one in enumerate(safety.sessions, 1):
         lines += ["", *_wrapped(f"Session {number}: {', '.join(one.labels)}"), *_session(one, catalogue, units)]
+    if safety.to_measure:
+        lines += ["", *_wrapped(safety.to_measure)]
     lines += ["", *_wrapped(BASIS if safety.sessions else nothing.VAPOUR)]
     lines += _due(safety)
     lines += ["", *_dust(safety.dust, units), *_voc(safety), *_contact(safety)]

@@ -33,6 +33,7 @@ def safety_data(safety: Safety, cautions: tuple[CautionLine, ...]) -> dict[str, 
     return {
         "format": "finplan-safety/1",
         "sessions": [_session(one) for one in safety.sessions],
+        "to_measure": safety.to_measure,
         "cautions": [_caution(line) for line in cautions],
         "dust_g": safety.dust.dust_g.high,
         "dust": _dust(safety.dust),

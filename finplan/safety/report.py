@@ -18,6 +18,7 @@ from finplan.safety.conditions import Condition, conditions
 from finplan.safety.contact import ContactLine, contact_lines
 from finplan.safety.dangers import Circumstances, dangers
 from finplan.safety.dust import DustReport, dust_report
+from finplan.safety.measuring import to_measure
 from finplan.safety.rags import OilyWaste, Tick, oily_waste, rag_ticks
 from finplan.safety.regulation import VocLine, voc_lines
 from finplan.safety.remedies import remedies
@@ -67,6 +68,8 @@ class Safety:
     """What is reckoned; what is only said stands with the cautions."""
 
     sessions: tuple[SessionReport, ...]
+    to_measure: str
+    """What to measure where nothing is known of a room's air, and how the answer would change; empty elsewhere."""
     waste: tuple[OilyWaste, ...]
     ticks: tuple[Tick, ...]
     """Cloths and cartridges, in order of time."""
@@ -134,6 +137,7 @@ def safety_report(
     there = dangers(treatments, catalogue, circumstances(sanding, around))
     return Safety(
         sessions=sessions,
+        to_measure=to_measure([one.session for one in sessions], catalogue, around.units),
         waste=waste,
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
         cartridges=cartridges,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from finplan.moments import show_moment, show_year_day
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
-from finplan.safety import BASIS, VERDICTS, Reckoning, SessionReport
+from finplan.safety import BASIS, VERDICTS, Reckoning, Session, SessionReport
 from finplan.sheet.planned import Names, marked
 from finplan.sheet.words import listed, some
 from finplan.showing import capital, plain, show_air, show_flow, show_mass, show_share
@@ -24,12 +24,8 @@ class AirRow:
     start: str
     vapour: str
     gives: str
-    fire: str
-    """How much the air holds of what burns, at the most."""
-    health: str
-    """How much of what may be breathed, with the fan on."""
-    without_fan: str
-    """Likewise with the fan off; empty where there is none."""
+    reckoned: str
+    """How much the air holds of what may be breathed and of what burns; empty where nothing is known of the room."""
     conditions: tuple[str, ...]
     """What is ticked before the tin is opened."""
     verdict: str
@@ -42,6 +38,8 @@ class SafetyPage:
 
     comes_first: str
     sessions: tuple[AirRow, ...]
+    to_measure: str
+    """What to measure where nothing is known of a room's air; empty elsewhere."""
     basis: str
     cartridges: str
     """How long a mask is worn, and when its cartridges are changed; empty where none is."""
@@ -55,6 +53,7 @@ def safety_page(plan: Plan) -> SafetyPage:
     return SafetyPage(
         comes_first=plan.cautions[0].comes_first,
         sessions=_sessions(plan),
+        to_measure=plan.safety.to_measure,
         basis=BASIS,
         cartridges=_cartridges(plan),
         dust=_dust(plan),
@@ -85,9 +84,7 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
         start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
         vapour=_grams(Range.total(session.vapours.values()), units),
         gives="not known" if air is None else show_flow(air, units),
-        fire=_fire(session.fan_on),
-        health=_breathed(session.fan_on),
-        without_fan=_breathed(session.fan_off) if session.air.fan_m3_h else "",
+        reckoned=_reckoned(session),
         conditions=tuple(condition.text for condition in report.conditions),
         verdict=VERDICTS[session.verdict],
         remedies=(
@@ -100,14 +97,23 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
     )
 
 
-def _breathed(found: Reckoning | None) -> str:
-    if found is None or found.typical.breathing is None or found.high.breathing is None:
-        return "not known"
-    return f"{_share(found.typical.breathing)}, up to {_share(found.high.breathing)}"
+def _reckoned(session: Session) -> str:
+    """Return what the air holds, in a sentence; empty where nothing is known of the room."""
+    found, off = session.fan_on, session.fan_off
+    if found is None:
+        return ""
+    without = f" (without the fan {_breathed(off)})" if off is not None else ""
+    fire = _share(found.high.fire)
+    return (
+        f"By this reckoning it holds {_breathed(found)} of what may be breathed{without}, and at the worst moment near "
+        f"the work up to {fire} of what burns."
+    )
 
 
-def _fire(found: Reckoning | None) -> str:
-    return "not known" if found is None else f"up to {_share(found.high.fire)}"
+def _breathed(found: Reckoning) -> str:
+    if found.typical.breathing is None or found.high.breathing is None:
+        return "an unknown share"
+    return f"{_share(found.typical.breathing)}, up to {_share(found.high.breathing)},"
 
 
 def _share(share: float) -> str:

@@ -1,0 +1,41 @@
+"""What to measure where nobody knows the air, and how the answer would change."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from finplan.safety import RoomAir
+from finplan.safety.measuring import to_measure
+from finplan.sheet.safety_page import safety_page
+from tests.safety.pieces import plan_with
+from tests.safety.sessions import CATALOGUE, emission, flow, made, room
+
+
+def test_the_fan_that_is_told_does() -> None:
+    said = to_measure([made(room(), emission(300))], CATALOGUE, "metric")
+    told = re.findall(r"a room of (\d+) m³ takes a fan of (\d+) m³/h", said)
+    assert len(told) >= 2
+    for volume_m3, fan_m3_h in told:
+        found = made(RoomAir(float(volume_m3), 0.0, float(fan_m3_h), ()), emission(300))
+        assert found.verdict == "enough", (volume_m3, fan_m3_h)
+
+
+def test_a_room_that_buffers_it_all_takes_none() -> None:
+    assert "a room of 120 m³ takes none" in to_measure([made(room(), emission(2))], CATALOGUE, "metric")
+
+
+def test_what_no_fan_in_the_room_makes_up_for_is_told() -> None:
+    said = to_measure([made(room(), emission(3000, worked_h=0.3, decay_h=0.1))], CATALOGUE, "us")
+    assert "is too small against fire, whatever the fan" in said
+    assert "ft³" in said
+
+
+def test_where_the_room_is_known_nothing_is_to_be_measured() -> None:
+    assert to_measure([made(flow(10.0), emission(300))], CATALOGUE, "metric") == ""
+
+
+def test_it_stands_on_the_page_of_the_default_shop(tmp_path: Path) -> None:
+    plan = plan_with(tmp_path, "hardwax-oil", room=None)
+    assert plan.safety.to_measure.startswith("Measure shop: its length × breadth × height")
+    assert safety_page(plan).to_measure == plan.safety.to_measure
