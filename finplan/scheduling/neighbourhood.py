@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
+from finplan.scheduling.axis import Clock
 from finplan.scheduling.problem import Activity, Hold, Problem, Relation, SerialBatch, Span
 from finplan.scheduling.result import Scheduled
 
@@ -56,9 +57,7 @@ class _Neighbourhood:
         self._held: dict[str, list[Hold]] = {}
         for hold in problem.holds:
             self._held.setdefault(hold.activity, []).append(hold)
-        self._until = within.end + max(
-            (self._longest(one) for one in problem.activities if one.name in free), default=0
-        )
+        self._until = max((self._last_end(one) for one in problem.activities if one.name in free), default=within.end)
         """Nothing that moves is in the way of anything from then on."""
         for name in free:
             for hold in self._held.get(name, ()):
@@ -68,16 +67,23 @@ class _Neighbourhood:
         for relation in problem.relations:
             if relation.first in free or relation.second in free or relation.unless in free:
                 kept |= {name for name in (relation.first, relation.second) if name in schedule}
-        kept |= {str(hold.until) for name in kept for hold in self._held.get(name, ()) if hold.until in schedule}
         self._batches: list[SerialBatch] = []
-        tails: set[str] = set()
+        self._of_tail: dict[str, str] = {}
         for batch in problem.batches:
             if not free.isdisjoint(batch.members):
                 small = self._batch(batch, free, kept)
                 kept |= set(small.members)
-                tails |= set(small.tails)
+                self._of_tail |= dict(zip(small.tails, small.members, strict=True))
                 self._batches.append(small)
-        self._free = free | tails
+        waiting = [*kept, *free]
+        while waiting:
+            for hold in self._held.get(waiting.pop(), ()):
+                until = hold.until
+                if until is not None and until in schedule and until not in kept and until not in free:
+                    kept.add(until)
+                    waiting.append(until)
+        self._named = free
+        self._free = free | set(self._of_tail)
         self._kept = kept | self._free
 
     def problem(self) -> Problem:
@@ -95,10 +101,16 @@ class _Neighbourhood:
             deadlines=tuple(one for one in whole.deadlines if one.activity in self._free),
         )
 
-    def _longest(self, activity: Activity) -> int:
-        spans = [self._schedule[activity.name]] if activity.name in self._schedule else []
-        fixed = [mode.duration for mode in activity.modes if isinstance(mode.duration, int)]
-        return max([*fixed, *(one.end - one.start for one in spans)], default=0)
+    def _last_end(self, activity: Activity) -> int:
+        """Return when an activity that moves has ended at the latest."""
+        ends = [self._within.end]
+        for mode in activity.modes:
+            clock = Clock(self._whole, mode.calendar)
+            opened = next((span for span in clock.stretches if span.end > self._within.end), None)
+            start = self._whole.horizon if opened is None else max(opened.start, self._within.end)
+            end = None if callable(mode.duration) else clock.end(start, mode)
+            ends.append(self._whole.horizon if end is None else end)
+        return max(ends)
 
     def _let_go(self, hold: Hold, end: int) -> int:
         moment = None if hold.rule is None else hold.rule(end)
@@ -111,8 +123,13 @@ class _Neighbourhood:
         return one.start < self._until and end > self._within.start
 
     def _of_activity(self, activity: Activity) -> Activity:
-        latest = self._within.end if activity.latest is None else min(activity.latest, self._within.end)
+        member = self._of_tail.get(activity.name)
+        if member is not None and member not in self._named:
+            end = self._schedule[member].end
+            return replace(activity, starts=(Span(end, end + 1),))
         if activity.name in self._free:
+            last = self._within.end if member is None else self._until
+            latest = last if activity.latest is None else min(activity.latest, last)
             return replace(activity, earliest=max(activity.earliest, self._within.start), latest=latest)
         there = self._schedule[activity.name]
         modes = (activity.modes[there.mode],)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from finplan.problems import FinplanError
 from finplan.scheduling import Finish, Result, Scheduled, broken_rules
-from finplan.timetable.problem import Placement
+from finplan.timetable.problem import Placement, Window
 from finplan.timetable.timetable import Buffer
 
 
@@ -24,6 +24,8 @@ class Found:
     result: Result
     placement: Placement
     buffer: Buffer
+    windows: Mapping[str, Window]
+    """By piece key."""
 
     @property
     def schedule(self) -> Mapping[str, Scheduled]:

@@ -30,6 +30,7 @@ from finplan.timetable.buffer import WorkingTime, working_day_h
 from finplan.timetable.construct.place import NoRoomError
 from finplan.timetable.construct.plans import Maker, Plan
 from finplan.timetable.found import Found, broken, finished
+from finplan.timetable.improve import Wanted, improved
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.operation import all_operations
 from finplan.timetable.problem import Placement, ProblemMaker, Window
@@ -145,13 +146,17 @@ class Planner:
             plan = self.maker.late(self._late_score, due)
         except NoRoomError:
             return None
-        moved = self.maker.moved_up(plan)
+        return self._made(self._moved_up(plan, due), due, buffer)
+
+    def _moved_up(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+        """Return a plan with everything as early as can be that begins no piece sooner."""
+        try:
+            moved = self.maker.moved_up(plan)
+        except NoRoomError:
+            return plan
         ready = self.maker.ready(moved)
-        if all(ready.get(key, 0) <= at for key, at in due.items()) and self._late_score(moved) <= self._late_score(
-            plan
-        ):
-            plan = moved
-        return self._made(plan, due, buffer)
+        in_time = all(ready.get(key, 0) <= at for key, at in due.items())
+        return moved if in_time and self._late_score(moved) <= self._late_score(plan) else plan
 
     def _late_score(self, plan: Plan) -> tuple[float, ...]:
         """Return how good a plan for ``late`` is: little abrading again, late starts, then early ends."""
@@ -242,17 +247,21 @@ class Planner:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""
         due = self._dues(NO_BUFFER) if dated else {}
 
-        def score(plan: Plan) -> tuple[float, ...]:
+        def late(plan: Plan) -> int:
             ready = self.maker.ready(plan)
-            late = sum(max(0, ready.get(key, 0) - at) for key, at in due.items())
-            again, cleaned = self.maker.extras(plan)
-            return late, again, max(ready.values(), default=0), cleaned, sum(ready.values())
+            return sum(max(0, ready.get(key, 0) - at) for key, at in due.items())
 
         try:
-            plan = self.maker.early(score, {}, due)
+            plan = self.maker.early(lambda one: (late(one), *self._early_score(one)), {}, due)
         except NoRoomError:
             return None
-        return None if score(plan)[0] else self._made(plan, due, NO_BUFFER)
+        return None if late(plan) else self._made(plan, due, NO_BUFFER)
+
+    def _early_score(self, plan: Plan) -> tuple[float, ...]:
+        """Return how good a plan for ``early`` is: little abrading again, ready early, then few clean-ups."""
+        again, cleaned = self.maker.extras(plan)
+        ready = self.maker.ready(plan)
+        return again, max(ready.values(), default=0), cleaned, sum(ready.values())
 
     def least_late(self) -> Found | None:
         """Return the plan whose latest piece is as little late as can be, dates or not."""
@@ -405,7 +414,9 @@ class Planner:
             for one in self.job.pieces
         }
         placement = self.placement(windows, turns=False)
-        return None if self._breaks(placement, plan) else Found(Result("feasible", plan), placement, buffer)
+        if self._breaks(placement, plan):
+            return None
+        return Found(Result("feasible", plan), placement, buffer, windows)
 
     def _breaks(self, placement: Placement, plan: Plan) -> bool:
         """Hold a plan against every rule, on the clock: what breaks one is not given."""
@@ -415,10 +426,38 @@ class Planner:
         return bool(faults)
 
     def _better(self, made: Found, *, late: bool, tidy: bool) -> Found:
-        """Return a plan that was made at once, made better; against what waits alone would let it be."""
-        stages = self._late_stages(made) if late else [self._early_stage(made, self.job.pieces)]
+        """Return a plan that was made at once, made better; against what each piece could have alone."""
+        found = self._improved(made, late=late) if tidy and not self._small else made
+        stages = self._late_stages(found) if late else [self._early_stage(found, self.job.pieces)]
         status: Status = "optimal" if all(stage.proven for stage in stages) else "feasible"
-        return replace(made, result=Result(status, made.schedule, tuple(stages)))
+        cut_short = self._left_s <= 0
+        return replace(found, result=Result(status, found.schedule, tuple(stages), cut_short=cut_short))
+
+    def _improved(self, made: Found, *, late: bool) -> Found:
+        """Return a plan at least as good, a piece moved at a time."""
+        self._tell("making it better a piece at a time")
+        windows = {key: replace(window, first=self.setting.first) for key, window in made.windows.items()}
+        placement = self.placement(windows, turns=False)
+        due = self._dues(made.buffer)
+
+        def loss(plan: Plan) -> dict[str, int]:
+            begun, ready = self.maker.begun(plan), self.maker.ready(plan)
+            if late:
+                return {key: self._latest(key, due[key]) - at for key, at in begun.items() if key in due}
+            last = max(ready.values())
+            return {key: 1 for key, at in ready.items() if at == last}
+
+        score = self._late_score if late else self._early_score
+        plan = improved(made.schedule, placement, self.job.pieces, Wanted(score, late, loss, lambda: self._left_s))
+        if late:
+            plan = self._moved_up(plan, due)
+        return self._made(plan, due, made.buffer) or made
+
+    def _latest(self, key: str, due: int) -> int:
+        """Return the latest start of a piece by its waits alone."""
+        alone = self.bounds({key: Window(self.setting.first, due, due)})
+        piece = next(one for one in self.job.pieces if one.key == key)
+        return self.setting.first if alone is None else min(alone[name][1] for name in _names(piece))
 
     def _late_stages(self, made: Found) -> list[Stage]:
         """Return how late the pieces with a date are begun, and how early the others are ready."""
@@ -426,13 +465,8 @@ class Planner:
         begun = self.maker.begun(made.schedule)
         dated = [piece for piece in self.job.pieces if piece.key in due and piece.open]
         others = [piece for piece in self.job.pieces if piece.key not in due]
-        value = bound = 0
-        for piece in dated:
-            alone = self.bounds({piece.key: Window(self.setting.first, due[piece.key], due[piece.key])})
-            start = begun[piece.key]
-            latest = start if alone is None else min(alone[name][1] for name in _names(piece))
-            value += self.working.up_to(start)
-            bound += self.working.up_to(latest)
+        value = sum(self.working.up_to(begun[piece.key]) for piece in dated)
+        bound = sum(self.working.up_to(max(begun[one.key], self._latest(one.key, due[one.key]))) for one in dated)
         stages = [Stage(LatestStarts(()), value, bound)] if dated else []
         return [*stages, *([self._early_stage(made, others)] if others else [])]
 
@@ -477,7 +511,7 @@ class Planner:
             return None
         if self._breaks(self.placement(windows, turns=False), result.schedule):
             return None
-        return Found(result, placement, buffer)
+        return Found(result, placement, buffer, windows)
 
 
 def _names(piece: PieceWork) -> list[str]:
