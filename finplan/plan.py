@@ -8,7 +8,7 @@ from datetime import datetime
 
 from finplan import __version__
 from finplan.catalogue import Catalogue
-from finplan.climate import Weather, log_findings, moisture_findings
+from finplan.climate import Weather, log_findings, moisture_findings, pot_lives
 from finplan.drawing import piece_drawings
 from finplan.figures import checked
 from finplan.inputs import Shop, ShopFile
@@ -104,7 +104,15 @@ def order_of(
     """
     jobs = [_material_job(name, piece, now, deliver) for name, piece in zip(piece_names(pieces), pieces, strict=True)]
     first = pieces[0].source
-    order = material_plan(jobs, first.catalogue, first.shop.shelf, units=first.units, confidence=confidence)
+    finishes = {step.finish for piece in pieces for one in piece.treatments for step in one.steps if step.finish}
+    order = material_plan(
+        jobs,
+        first.catalogue,
+        first.shop.shelf,
+        units=first.units,
+        confidence=confidence,
+        pot_lives_h=pot_lives(finishes, first.catalogue, first.shop.climate),
+    )
     return checked(order, "the materials")
 
 

@@ -12,6 +12,7 @@ from finplan.climate.pace import (
     rate_of_evaporation,
     time_by_thickness,
 )
+from finplan.climate.pot_life import pot_life, pot_lives, shop_pot_life
 from finplan.climate.weather import STANDARD, Air, Weather
 
 __all__ = [
@@ -26,11 +27,14 @@ __all__ = [
     "drying_rate",
     "log_findings",
     "moisture_findings",
+    "pot_life",
+    "pot_lives",
     "rate_by_doubling",
     "rate_by_energy",
     "rate_of_evaporation",
     "room_moisture",
     "saturation_pressure",
+    "shop_pot_life",
     "time_by_thickness",
     "wet_bulb",
     "wood_moisture",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Finish
@@ -55,7 +55,7 @@ class MakeUp:
     wait_h: Range | None
 
 
-def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units) -> CoatMix:
+def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units, pot_lives_h: Mapping[str, Range]) -> CoatMix:
     """Return what is measured out for a coat: its typical amount.
 
     Parameters
@@ -66,6 +66,8 @@ def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units) -> CoatMix:
         Where the finish and its thinner are
     units
         Whose cups are used
+    pot_lives_h
+        How long a mix can be worked in the shop, by finish; none of what keeps. [h]
 
     Notes
     -----
@@ -73,7 +75,8 @@ def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units) -> CoatMix:
     that putting the coat on takes.
     """
     finish = catalogue.finishes[coat.finish]
-    batches = batches_of(coat, finish)
+    pot_life_h = pot_lives_h.get(coat.finish)
+    batches = batches_of(coat, pot_life_h)
     volume_ml = coat.needed_ml.typical / batches
     parts = _parts(finish, volume_ml, units)
     poured_ml = sum(part.volume_ml or 0.0 for part in parts) if finish.mix else pour_up(volume_ml, units)
@@ -84,16 +87,15 @@ def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units) -> CoatMix:
         up_to_ml=pour_up(coat.needed_ml.high, units),
         parts=parts,
         thinner=_thinner(finish, poured_ml * thin, catalogue, units) if thin else None,
-        use_within_h=finish.pot_life_h.low if finish.pot_life_h is not None else None,
+        use_within_h=None if pot_life_h is None else pot_life_h.low,
     )
 
 
-def batches_of(coat: CoatNeed, finish: Finish) -> int:
-    """Return in how many batches a coat is mixed."""
-    pot_life = finish.pot_life_h
-    if pot_life is None or pot_life.low <= 0:
+def batches_of(coat: CoatNeed, pot_life_h: Range | None) -> int:
+    """Return in how many batches a coat is mixed whose mix can be worked for so long; None where it keeps."""
+    if pot_life_h is None or pot_life_h.low <= 0:
         return 1
-    return max(1, math.ceil(coat.hours.typical / pot_life.low - 1e-9))
+    return max(1, math.ceil(coat.hours.typical / pot_life_h.low - 1e-9))
 
 
 def make_ups(

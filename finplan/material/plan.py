@@ -52,6 +52,8 @@ class MaterialPlan:
     consumables: tuple[ConsumableNeed, ...]
     mixes: Mapping[tuple[str, str], CoatMix]
     """What is measured out for a coat, by its piece and the id of its step."""
+    pot_lives_h: Mapping[str, Range]
+    """How long a mix can be worked in the shop, by finish; none of what keeps. [h]"""
     make_ups: tuple[MakeUp, ...]
     """What is dissolved once for all its coats."""
 
@@ -102,6 +104,7 @@ def material_plan(
     *,
     units: Units,
     confidence: float = DEFAULT_CONFIDENCE,
+    pot_lives_h: Mapping[str, Range] | None = None,
 ) -> MaterialPlan:
     """Return what pieces need together and what to buy.
 
@@ -117,6 +120,8 @@ def material_plan(
         In which system of units packs are bought, where the finish names none of its own, and cups are read
     confidence
         The probability wanted of each material that it is enough. 0.5 to 0.999
+    pot_lives_h
+        How long a mix can be worked in the shop, by finish; as the labels say where nothing is known of its air. [h]
 
     Notes
     -----
@@ -125,6 +130,8 @@ def material_plan(
     makes them run short together.
     """
     coats = coat_needs(jobs, catalogue)
+    labels = {coat.finish: catalogue.finishes[coat.finish].pot_life_h for coat in coats}
+    lives = {name: life for name, life in labels.items() if life is not None} if pot_lives_h is None else pot_lives_h
     by_finish: dict[str, list[CoatNeed]] = {}
     for coat in coats:
         by_finish.setdefault(coat.finish, []).append(coat)
@@ -152,7 +159,8 @@ def material_plan(
         materials=materials,
         solvents=solvents,
         consumables=consumable_needs(jobs, coats, market),
-        mixes={(coat.piece, coat.step.id): coat_mix(coat, catalogue, units) for coat in coats},
+        mixes={(coat.piece, coat.step.id): coat_mix(coat, catalogue, units, lives) for coat in coats},
+        pot_lives_h=lives,
         make_ups=make_ups(coats, amounts_ml, catalogue, units),
     )
 

@@ -225,8 +225,8 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
     if finish.mix:
         parts = " to ".join(f"{plain(part.parts)} {part.name}" for part in finish.mix.components)
         hints.insert(1, f"Mix {parts} by volume, only what one coat takes.")
-    if finish.pot_life_h is not None:
-        life = finish.pot_life_h
+    life = plan.materials.pot_lives_h.get(need.material)
+    if life is not None:
         hints.insert(-1, f"A pot lasts {show_span(show_duration(life.low), show_duration(life.high))}.")
     hints += [make_up_words(one, plan) for one in plan.materials.make_ups if one.finish == need.material]
     return " ".join(hints)

@@ -67,7 +67,7 @@ def part_words(part: MixPart, units: Units) -> str:
 def _mix(coat: CoatNeed, plan: Plan) -> CoatMix:
     """Return what is measured out for a coat, or for one side of it, which is measured out by itself."""
     known = plan.materials.mixes.get((coat.piece, coat.step.id))
-    return known or coat_mix(coat, plan.catalogue, plan.units)
+    return known or coat_mix(coat, plan.catalogue, plan.units, plan.materials.pot_lives_h)
 
 
 def _microns(thickness_um: Range, units: Units) -> str:

@@ -50,8 +50,9 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
             lines.append(f"It dries in {show_range(job.wait_h, show_duration)}.")
     elif step.finish is not None:
         finish = plan.catalogue.finishes[step.finish]
-        if finish.pot_life_h is not None:
-            lines.append(_pot_life(finish.pot_life_h, run))
+        life = plan.materials.pot_lives_h.get(step.finish)
+        if life is not None:
+            lines.append(_pot_life(life, run))
         if finish.wipe_off_h:
             span = show_span(show_duration(finish.wipe_off_h.low), show_duration(finish.wipe_off_h.high))
             lines.append(f"Wipe off after {show_duration(finish.wipe_off_h.typical)} ({span}).")

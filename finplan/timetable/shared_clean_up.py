@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from finplan.climate import shop_pot_life
 from finplan.scheduling import SerialBatch
 from finplan.timetable.alike import Turns
 from finplan.timetable.job import PieceWork
@@ -47,8 +48,9 @@ def kind_of(piece: PieceWork, coat: Operation, setting: Setting) -> tuple[object
 
 def pot_life(coat: Operation, setting: Setting) -> int | None:
     """Return how many slots a mix can be worked; None where nothing is mixed."""
-    mix = setting.catalogue.finishes[coat.finish or ""].mix
-    return None if mix is None else int(mix.pot_life_h.low * 60 // setting.slot_min)
+    finish = setting.catalogue.finishes[coat.finish or ""]
+    life = None if finish.mix is None else shop_pot_life(finish, setting.catalogue, setting.shop.climate)
+    return None if life is None else int(life.low * 60 // setting.slot_min)
 
 
 def _followers(coats: Coats, turns: Sequence[Turns]) -> frozenset[tuple[str, str]]:

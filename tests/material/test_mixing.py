@@ -53,7 +53,7 @@ def test_the_pot_life_parts_a_coat(hours: float, batches: int, source: str) -> N
     # Its pot lasts two hours at the least.
     coat = order(job(treatment("polyurethane-2k", method="brush"))).materials[0].coats[0]
     slow = replace(coat, hours=Range(hours / 2, hours, hours * 2))
-    mix = coat_mix(slow, CATALOGUE, "metric")
+    mix = coat_mix(slow, CATALOGUE, "metric", {"polyurethane-2k": Range(2.0, 4.0, 8.0)})
     assert mix.batches == batches, source
     assert mix.use_within_h == 2.0
     base, hardener = (part.volume_ml or 0.0 for part in mix.parts)
@@ -62,7 +62,7 @@ def test_the_pot_life_parts_a_coat(hours: float, batches: int, source: str) -> N
 
 def test_what_keeps_for_weeks_is_not_parted() -> None:
     coat = order(job(treatment("oil-varnish"))).materials[0].coats[0]
-    mix = coat_mix(replace(coat, hours=Range(50.0, 60.0, 70.0)), CATALOGUE, "metric")
+    mix = coat_mix(replace(coat, hours=Range(50.0, 60.0, 70.0)), CATALOGUE, "metric", {})
     assert (mix.batches, mix.parts, mix.use_within_h) == (1, (), None)
 
 

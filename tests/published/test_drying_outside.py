@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from finplan.catalogue import bundled_catalogue
-from finplan.climate import Air, Drying, drying_rate, time_by_thickness
+from finplan.climate import Air, Drying, drying_rate, pot_life, time_by_thickness
+from finplan.quantity import Range
 from tests.climate.airs import steady
 
 CATALOGUE = bundled_catalogue()
@@ -62,6 +63,15 @@ def test_waterborne_in_hot_air_as_measured() -> None:
     assert quickest is not None
     assert slowest is not None
     assert quickest * 60 <= 573 <= slowest * 60
+
+
+@pytest.mark.parametrize(("temperature_c", "hours"), [(13.0, 4.0), (23.0, 2.0), (28.0, 1.414), (33.0, 1.0)])
+def test_pot_life_as_the_specification_says(temperature_c: float, hours: float) -> None:
+    # UFGS 09971, 3.7.1.3: about halved by each 10 °C more, about doubled by each 10 °C less. Our label says 2/4/8 h.
+    life = pot_life(CATALOGUE.finishes["polyurethane-2k"], CATALOGUE, temperature_c)
+    assert life is not None
+    assert life.low == pytest.approx(hours, rel=1e-3)
+    assert pot_life(CATALOGUE.finishes["casein-paint"], CATALOGUE, temperature_c) == Range(8.0, 16.0, 24.0)
 
 
 def test_a_double_coat_takes_four_times_as_long() -> None:

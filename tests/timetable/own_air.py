@@ -171,6 +171,17 @@ class OwnAir:
                 return last
         return None
 
+    def pot_life(self, finish: Finish) -> timedelta:
+        """Return how long a mix can be worked: the label's time at 23 °C, halved by ten degrees more, at the warmest
+        air of the shop in which it may be put on."""
+        assert finish.mix is not None
+        climate, limits = self._shop.climate, finish.apply.temperature_c
+        warmest = [one.temperature_c for one in (climate.day, climate.night, *(climate.log or ())) if one is not None]
+        for pair in (climate.months or {}).values():
+            warmest += [pair.day.temperature_c, pair.night.temperature_c]
+        mixed_c = min(max(*warmest, limits.low), limits.high)
+        return timedelta(hours=finish.mix.pot_life_h.low * 2 ** ((23 - mixed_c) / 10))
+
     def _gained(self, finish: Finish, phase: str) -> list[float]:
         name = f"{finish.title} {phase}"
         if name not in self._dried_h:

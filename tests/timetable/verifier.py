@@ -310,7 +310,8 @@ class Verifier(ReadBack):
             mix, last = self.finish(coat).mix, coat
             while last.name in followers:
                 last = followers[last.name]
-            if mix is not None and last is not coat and last.end - coat.start > mix.pot_life_h.low * HOUR:
+            lasts = None if mix is None else self.air.pot_life(self.finish(coat))
+            if lasts is not None and last is not coat and last.end - coat.start > lasts:
                 yield f"the mix of {coat.name} is used until {last.end}"
 
     def _drying_rows(self) -> Iterator[str]:

@@ -1,0 +1,58 @@
+"""How long a mix can be worked in the air of a shop: as long as it takes to react in the pot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from finplan.catalogue import Catalogue, Finish
+from finplan.climate.pace import drying_rate
+from finplan.climate.weather import STANDARD, Air
+from finplan.inputs.climate import Climate
+from finplan.quantity import Range
+
+_LAW = "reaction"
+
+
+def pot_life(finish: Finish, catalogue: Catalogue, temperature_c: float) -> Range | None:
+    """Return how long what is mixed of a finish can be worked. [h]
+
+    Parameters
+    ----------
+    finish
+        What is mixed; of what is only dissolved the air changes nothing
+    catalogue
+        Where the law is by which a hardener reacts
+    temperature_c
+        Of the mix, and of the air in which it is put on. [°C]
+
+    Notes
+    -----
+    Halved by ten degrees more, doubled by ten degrees less. Source: UFGS 09971, 3.7.1.3, of polyurethane and epoxy.
+    """
+    if finish.mix is None or finish.pot_life_h is None:
+        return finish.pot_life_h
+    return finish.pot_life_h.scaled(1 / drying_rate(catalogue.drying[_LAW], Air(temperature_c, STANDARD.humidity_pct)))
+
+
+def pot_lives(finishes: Iterable[str], catalogue: Catalogue, climate: Climate) -> dict[str, Range]:
+    """Return how long each finish that does not keep can be worked in a shop, at the warmest that it may be put on.
+
+    By finish; those that keep are left out. [h]
+    """
+    found = {name: shop_pot_life(catalogue.finishes[name], catalogue, climate) for name in finishes}
+    return {name: life for name, life in found.items() if life is not None}
+
+
+def shop_pot_life(finish: Finish, catalogue: Catalogue, climate: Climate) -> Range | None:
+    """Return how long what is mixed of a finish can be worked in a shop, at the warmest that it may be put on. [h]"""
+    limits = finish.apply.temperature_c
+    return pot_life(finish, catalogue, min(max(*_temperatures_c(climate), limits.low), limits.high))
+
+
+def _temperatures_c(climate: Climate) -> Iterator[float]:
+    for air in (climate.day, climate.night, *(climate.log or ())):
+        if air is not None:
+            yield air.temperature_c
+    for pair in (climate.months or {}).values():
+        yield pair.day.temperature_c
+        yield pair.night.temperature_c
