@@ -40,7 +40,7 @@ shop: Nights of all sorts
 time-zone: UTC
 people:
   - {name: Wynn, hours: {mon-fri: [8:00-12:00, 12:30-17:00]}}
-methods: [wipe, brush, pad, spatula, spray-hvlp, random-orbit-150, hand]
+methods: [wipe, brush, pad, spatula, random-orbit-150, hand]
 climate:
   day: {from: 8:00, to: 18:00, temperature: 20 degC, humidity: 50 %}
   night: {temperature: NIGHT degC, humidity: 60 %}
