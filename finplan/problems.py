@@ -107,6 +107,15 @@ def did_you_mean(name: str, known: Iterable[str]) -> str:
     return f"known: {', '.join(names[:_MAX_LISTED])}{more}" if names else "none is known here"
 
 
+def printable(text: str) -> str:
+    r"""Return a text with what may break its line, turn it about or command a terminal written out.
+
+    >>> print(printable("bell\x07"))
+    bell\x07
+    """
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """Something to say about one place in a file, before it is known which line that is."""
@@ -138,8 +147,7 @@ class Problem:
     def __str__(self) -> str:
         mark = "warning: " if self.severity == "warning" else ""
         said = f"{self.file}:{self.line}:{self.column}: {mark}{self.where}: {self.wrong}; {self.expected}"
-        # What a file quotes may break the line or command the terminal.
-        return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in said)
+        return printable(said)
 
 
 class FinplanError(Exception):

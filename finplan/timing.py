@@ -142,17 +142,17 @@ def timetable_of(
         changes=changes,
         progress=wishes.progress,
     )
-    if wishes.lost_day is None or found.status == "impossible":
-        return found
-    return with_lost_day(
-        job,
-        found,
-        wishes.lost_day,
-        limit_s=wishes.limit_s,
-        asap=wishes.asap,
-        largest_buffer=wishes.largest_buffer,
-        progress=wishes.progress,
-    )
+    if wishes.lost_day is not None and found.status != "impossible":
+        found = with_lost_day(
+            job,
+            found,
+            wishes.lost_day,
+            limit_s=wishes.limit_s,
+            asap=wishes.asap,
+            largest_buffer=wishes.largest_buffer,
+            progress=wishes.progress,
+        )
+    return checked(found, "the timetable")
 
 
 def steps_before(pieces: Sequence[Treated]) -> dict[str, tuple[str, ...]]:

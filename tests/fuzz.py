@@ -415,9 +415,11 @@ def main() -> int:
         return _one(sort, int(number), asked.seed)
     tallies = [Tally(sort) for sort in (*SORTS, "kills")]
     for tally in tallies:
-        run(tally.sort, range(asked.begin, asked.begin + getattr(asked, tally.sort)), asked.seed, tally)
-        if tally.statuses:
-            print(tally, flush=True)  # noqa: T201
+        try:
+            run(tally.sort, range(asked.begin, asked.begin + getattr(asked, tally.sort)), asked.seed, tally)
+        finally:  # also where somebody has seen enough
+            if tally.statuses:
+                print(tally, flush=True)  # noqa: T201
     return int(any(tally.faults for tally in tallies))
 
 

@@ -13,7 +13,7 @@ import pytest
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="cases are forked")
 def test_no_case_ends_in_a_fault() -> None:
     ended = subprocess.run(
-        [sys.executable, "-m", "tests.fuzz", "--reads", "250", "--plans", "6", "--pages", "2", "--kills", "3"],
+        [sys.executable, "-m", "tests.fuzz", "--reads", "100", "--plans", "2", "--pages", "1", "--kills", "2"],
         cwd=Path(__file__).parents[1],
         capture_output=True,
         text=True,

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 CAMI = "CAMI "
 """Before the number of a CAMI grade, so that it is not taken for a P-grade."""
-_WRITTEN = re.compile(r"\s*(?P<scale>p|cami)?\s*(?P<number>[1-9]\d{0,4})\s*", re.IGNORECASE)
+_WRITTEN = re.compile(r"(?P<scale>p|cami)?+\s*+(?P<number>[1-9]\d{0,4})", re.IGNORECASE)
 
 
 def grade_name(value: object) -> str | None:
@@ -25,7 +25,7 @@ def grade_name(value: object) -> str | None:
     """
     if isinstance(value, bool) or not isinstance(value, (int, str)):
         return None
-    found = _WRITTEN.fullmatch(str(value))
+    found = _WRITTEN.fullmatch(str(value).strip())
     if found is None:
         return None
     scale = "P" if (found["scale"] or "").casefold() == "p" else CAMI

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from finplan.problems import Problem
+from finplan.problems import Problem, printable
 
 
 def problems_data(file: Path, problems: Iterable[Problem]) -> dict[str, Any]:
@@ -16,9 +16,9 @@ def problems_data(file: Path, problems: Iterable[Problem]) -> dict[str, Any]:
             "file": str(problem.file),
             "line": problem.line,
             "column": problem.column,
-            "where": problem.where,
-            "wrong": problem.wrong,
-            "expected": problem.expected,
+            "where": printable(problem.where),
+            "wrong": printable(problem.wrong),
+            "expected": printable(problem.expected),
             "severity": problem.severity,
         }
         for problem in problems

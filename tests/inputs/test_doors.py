@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from finplan.catalogue import grade_name
 from finplan.inputs import load_shop
 from finplan.inputs.labels import Labels
 from finplan.inputs.piece import Known, piece_from
@@ -69,6 +70,15 @@ def test_no_name_commands_a_terminal_or_turns_a_line(text: str, tmp_path: Path) 
     assert "is no name" in told
     assert told.isprintable()
     assert len(told) < 400
+
+
+def test_what_a_problem_quotes_turns_no_line_either(tmp_path: Path, cli: Cli) -> None:
+    file = tmp_path / "piece.yaml"
+    file.write_text(EXAMPLE.replace("apron:", '"a\\u202eb\\e[31m":'), encoding="utf-8")
+    for more in ([], ["--json"]):
+        out = cli("check", file, *more).out
+        assert "\\u202e" in out
+        assert "".join(out.split()).isprintable()
 
 
 def test_what_is_written_from_right_to_left_is_a_name() -> None:
@@ -181,6 +191,7 @@ READERS: dict[str, Callable[[str], object]] = {
     ),
     "edge": lambda text: part(shape="disc", diameter="1 m", thickness="20 mm", edge=f"bevel {text}x{text}"),
     "path": lambda text: parse(f"M0 0{text}L1 1{text}"),
+    "grade": lambda text: grade_name(f"{text}p{text}120{text}"),
     "date": lambda text: Calendar.parse(f"2027-03-12{text}15:00"),
     "name": lambda text: piece(piece=f"a{text}b", timber=text, system=text, lengths=text, units=text),
     "hours": lambda text: shop_part(hours={f"mon{text}-fri": f"8:00{text}-12:00"}),
