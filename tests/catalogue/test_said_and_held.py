@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from finplan.catalogue import Abrasive, System, bundled_catalogue
+from finplan.catalogue import Abrasive, ApplicationMethod, System, bundled_catalogue
 
 CATALOGUE = bundled_catalogue()
 MM_PER_IN = 25.4
@@ -107,3 +107,43 @@ def test_heavy_wood_shrinks_more(name: str) -> None:
     both = timber.shrinkage.radial_pct.typical + timber.shrinkage.tangential_pct.typical
     volumetric = timber.shrinkage.volumetric_pct.typical if timber.shrinkage.volumetric_pct else both * 1.05
     assert (9 if timber.oily or timber.large_pores else 16) <= volumetric / timber.specific_gravity <= 36
+
+
+@pytest.mark.parametrize(("name", "method"), list(CATALOGUE.methods.items()))
+def test_how_people_differ_is_in_times_the_usual(name: str, method: ApplicationMethod) -> None:
+    # As many lay it on so many times thicker as so many times thinner; one coat beside the next differs less than one
+    # person beside another.
+    for spread in (method.hand, method.coat_to_coat):
+        assert spread.typical == 1, name
+        assert spread.low * spread.high == pytest.approx(1, abs=0.02), name
+        assert 1.03 <= spread.high <= 1.4, name
+    assert method.coat_to_coat.high < method.hand.high, name
+
+
+def test_guns_with_a_cup_are_cleaned_alike() -> None:
+    hvlp, air, airless = (CATALOGUE.methods[f"spray-{kind}"] for kind in ("hvlp", "conventional", "airless"))
+    for field in ("set_up_h", "clean_up_h", "fixed_loss_ml", "rinse_ml"):
+        assert getattr(hvlp, field) == getattr(air, field), field
+    # A cup of 0.6 l is rinsed with a third of it; a hose of 15 m and 6 mm holds 0.42 l, and is filled twice or so.
+    assert hvlp.rinse_ml is not None
+    assert airless.rinse_ml is not None
+    assert 110 <= hvlp.rinse_ml.typical <= 390
+    assert 1.5 * 420 <= airless.rinse_ml.typical <= 3 * 420
+
+
+def test_a_machine_cuts_most_and_a_hand_least() -> None:
+    def cut(name: str) -> float:
+        bare = CATALOGUE.sanding_methods[name].bare_wood
+        assert bare is not None
+        return bare.removal_g_min.typical
+
+    assert cut("hand") == cut("hand-roll")
+    assert 0.3 <= cut("hand") / cut("random-orbit-125") <= 0.6
+    assert cut("hand") < cut("lathe") < cut("random-orbit-125")
+
+
+def test_jobs_of_picking_up_take_as_long_as_picking_up() -> None:
+    # Each is a part fetched, turned and set down; to glue up a joint or put a piece together is several times that.
+    picked_h = CATALOGUE.sanding_methods["hand"].handling_h.typical
+    for job, least, most in (("raise-grain", 0.7, 1.4), ("flip", 1, 1.9), ("glue-up", 3, 6), ("put-together", 5, 9)):
+        assert least <= CATALOGUE.work[job].handling_h.typical / picked_h <= most, job

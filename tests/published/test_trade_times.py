@@ -30,6 +30,8 @@ PRINTED = [  # finish, field, from, to (h), source
     ("tung-oil", "wipe_off_h", 10 * MIN, 30 * MIN, "articles: left for 10 to 30 min"),
     ("boiled-linseed-oil", "recoat_h", 24, 48, "articles"),
     ("boiled-linseed-oil", "wipe_off_h", 20 * MIN, 30 * MIN, "articles: left for about 30 min"),
+    ("boiled-linseed-oil", "cure_h", 14 * DAY, 30 * DAY, "articles on its relative, tung oil: as long or less"),
+    ("oil-varnish-blend", "cure_h", 14 * DAY, 30 * DAY, "articles on its relative, oil polyurethane: as long or less"),
     ("oil-polyurethane", "touch_dry_h", 2, 3, "articles"),
     ("oil-polyurethane", "recoat_h", 4, 12, "articles: 4 to 6 h, or overnight"),
     ("oil-polyurethane", "recoat_limit_h", 24, 24, "articles: abraded after 24 h"),
@@ -86,3 +88,54 @@ def test_how_long_it_keeps(finish: str, low_months: float, high_months: float, s
     shelf = CATALOGUE.finishes[finish].shelf_life_h
     assert shelf is not None
     assert low_months <= shelf.typical / (30 * DAY) <= high_months, source
+
+
+@pytest.mark.parametrize(
+    ("finish", "low", "high", "source"),
+    [
+        ("hardwax-oil-2k", 2.5, 4, "makers' sheets from 2.5:1 to 4:1, practice"),
+        ("catalysed-lacquer", 8, 12, "articles: catalyst 1:10"),
+        ("polyurethane-2k", 4, 8, "articles: one 4:1:1, another 8:1"),
+        ("polyurethane-2k-waterborne", 8, 12, "10:1, practice"),
+    ],
+)
+def test_how_much_hardener_it_takes(finish: str, low: float, high: float, source: str) -> None:
+    mix = CATALOGUE.finishes[finish].mix
+    assert mix is not None
+    base, hardener = mix.components[:2]
+    assert low <= base.parts / hardener.parts <= high, source
+
+
+@pytest.mark.parametrize(
+    ("finish", "low_h", "high_h", "source"),
+    [
+        ("catalysed-lacquer", 8, 24, "articles: work life about 8 h; a day, practice"),
+        ("polyurethane-2k", 2, 6, "practice"),
+        ("polyurethane-2k-waterborne", 2, 4, "practice"),
+        ("hardwax-oil-2k", 2, 6, "practice"),
+    ],
+)
+def test_how_long_what_is_mixed_can_be_used(finish: str, low_h: float, high_h: float, source: str) -> None:
+    mix = CATALOGUE.finishes[finish].mix
+    assert mix is not None
+    assert low_h <= mix.pot_life_h.typical <= high_h, source
+    assert mix.pot_life_h.typical >= CATALOGUE.finishes[finish].touch_dry_h.typical * 0.3, source
+
+
+def test_a_powder_paint_is_used_within_a_day() -> None:
+    # Articles on casein paint: 1:1 to 1:1.5 of powder and water, used within 24 h; not the hour in which it thickens.
+    dissolve = CATALOGUE.finishes["casein-paint"].dissolve
+    assert dissolve is not None
+    assert dissolve.pot_life_h is not None
+    assert dissolve.pot_life_h.high == 24
+    assert 12 <= dissolve.pot_life_h.typical <= 24
+
+
+@pytest.mark.parametrize("rule", ["waterborne-over-oil", "waterborne-over-oil-stain", "varnish-over-blend"])
+def test_what_waits_for_oil(rule: str) -> None:
+    # Articles: waterborne and varnish over oil after 3 to 7 days; over an oil stain after 24 to 72 h, or 3 to 7 days.
+    after = CATALOGUE.compatibility[rule].after_h
+    assert after is not None
+    assert 3 * DAY <= after.typical <= 7 * DAY
+    assert 1 * DAY <= after.low <= 3 * DAY
+    assert after.high == 7 * DAY
