@@ -12,17 +12,17 @@ from finplan.climate import Weather, log_findings, moisture_findings, pot_lives
 from finplan.drawing import piece_drawings
 from finplan.figures import checked
 from finplan.inputs import Shop, ShopFile
-from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, MaterialJob, MaterialPlan, material_plan
+from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, Market, MaterialJob, MaterialPlan, material_plan
 from finplan.problems import Problem
 from finplan.quantity import Range, Units
 from finplan.reading import Calendar
-from finplan.safety import Around, CautionLine, Safety, cautions, circumstances, safety_report
+from finplan.safety import Around, CautionLine, Precautions, Safety, background_of, precautions, safety_report
 from finplan.sanding import SandingPlan
 from finplan.source import Paper, Source, digest_of, risks_of
 from finplan.surface import PieceSurface
 from finplan.system import Treatment
 from finplan.timetable import PieceTimes, ReadyFor, Timetable, TimetableStep
-from finplan.timing import Treated, Wishes, keys_of, piece_names, timetable_of, treated_pieces
+from finplan.timing import Treated, Wishes, piece_names, timetable_of, treated_pieces
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +53,8 @@ class Plan:
     paper: Paper
     materials: MaterialPlan
     timetable: Timetable
-    cautions: tuple[CautionLine, ...]
     safety: Safety
+    precautions: Precautions
     findings: tuple[Problem, ...]
     """What risks to fail between timber and coats, or in this air, with what to do about it."""
     ready_for: ReadyFor
@@ -69,6 +69,11 @@ class Plan:
     def shop(self) -> Shop:
         """The shop."""
         return self.shop_file.shop
+
+    @property
+    def cautions(self) -> tuple[CautionLine, ...]:
+        """The cautions, the worst danger first."""
+        return self.precautions.cautions
 
     @property
     def treatments(self) -> tuple[Treatment, ...]:
@@ -155,7 +160,6 @@ def around_of(sources: Sequence[Source]) -> Around:
         shop=first.shop,
         units=first.units,
         rooms_given="rooms" not in first.shop_file.defaults,
-        built={key: source.piece.built for key, source in zip(keys_of(sources), sources, strict=True)},
     )
 
 
@@ -197,6 +201,9 @@ def make_plan(
     found = [treatment for piece in pieces for treatment in piece.treatments]
     coats = [coat for need in materials.materials for coat in need.coats]
     around, sanding = around_of(sources), [piece.sanding for piece in pieces]
+    safety = checked(safety_report(found, coats, sanding, timetable, around), "the safety")
+    last = max((row.end.date() for row in timetable.steps), default=now.date())
+    market = Market(first.catalogue, first.shop.shelf, first.units, confidence, last)
     named = zip(piece_names(pieces), pieces, strict=True)
     return Plan(
         pieces=tuple(_planned(name, piece, first.units) for name, piece in named),
@@ -206,8 +213,8 @@ def make_plan(
         paper=first.paper,
         materials=materials,
         timetable=timetable,
-        cautions=cautions(found, first.catalogue, circumstances(sanding, around)),
-        safety=checked(safety_report(found, coats, sanding, timetable, around), "the safety"),
+        safety=safety,
+        precautions=precautions(found, timetable, safety, background_of(sanding, around), market),
         findings=(
             *(risk for piece in pieces for risk in risks_of(piece.source, piece.treatments)),
             *air_risks(pieces, timetable),

@@ -8,6 +8,7 @@ from finplan.catalogue.compatibility import Compatibility
 from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.dust import DustClass, DustLimit
+from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, FilmFormation, Finish
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_catalogue
@@ -50,6 +51,7 @@ __all__ = [
     "DryingPhase",
     "DustClass",
     "DustLimit",
+    "Equipment",
     "Evaporation",
     "Exhaust",
     "ExposureLimits",

@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from finplan.catalogue.record import Sourced
-from finplan.reading import Sentence
+from finplan.reading import Name, Sentence
 
 Moment = Literal["before", "sanding", "coating", "end of each step", "end of the day", "drying", "delivery", "always"]
 Trigger = Literal[
@@ -16,15 +16,24 @@ Trigger = Literal[
     "fresh-oil-dust",
     "flammable",
     "flammable-cleaner",
+    "vapour",
+    "short-of-air",
+    "air-near-burning",
     "isocyanate",
     "sensitiser",
     "acid",
+    "lime",
+    "powder",
     "sanding",
     "machine-sanding",
     "hardwood-dust",
     "allergenic-dust",
     "reactive-dust",
+    "lime-dust",
     "old-paint",
+    "old-paint-test",
+    "old-paint-clean-up",
+    "old-paint-traces",
     "spraying",
     "spraying-flammable",
     "oxidising-cure",
@@ -34,7 +43,11 @@ Trigger = Literal[
 
 
 class Caution(Sourced):
-    """One caution. It is printed when any of its triggers is there."""
+    """One caution. It is printed when any of its triggers is there.
+
+    What it asks for in the rows of work in which that is so stands beside it; all that is said, ticked, worn, had and
+    bought there is read from these fields and from nothing else.
+    """
 
     applies: tuple[Trigger, ...] = Field(min_length=1)
     """What calls for it."""
@@ -46,3 +59,15 @@ class Caution(Sourced):
     """What to do."""
     reason: Sentence
     """Why, so that it is heeded."""
+    row: Sentence | None = None
+    """What is said of it in a row of work, in short."""
+    before: Sentence | None = None
+    """What is ticked before the work is begun, or the tin opened."""
+    after: Sentence | None = None
+    """What is ticked when the work ends."""
+    evening: Sentence | None = None
+    """What is ticked at the end of a day on which it was there."""
+    uses: tuple[Name, ...] = ()
+    """Consumables that are worn or used in that work, and bought."""
+    needs: tuple[Name, ...] = ()
+    """Equipment that is worn or stands ready in that work, and is had in the shop."""

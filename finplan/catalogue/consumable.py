@@ -6,11 +6,10 @@ from typing import Literal
 
 from pydantic import Field
 
-from finplan.catalogue.caution import Trigger
 from finplan.catalogue.pack import PiecePacks
 from finplan.catalogue.ranges import LifeHRange
 from finplan.catalogue.record import Sourced
-from finplan.reading import CountRange, Name, PerAreaRange
+from finplan.reading import CountRange, Name, PerAreaRange, Title
 
 Use = Literal["applying", "wiping", "mixing", "protecting", "waste"]
 
@@ -18,16 +17,20 @@ Use = Literal["applying", "wiping", "mixing", "protecting", "waste"]
 class Consumable(Sourced):
     """Something used up or worn out.
 
-    What a coat and its area use up are added; where its hours of wear ask for more, those count. Of what has none of
-    the three one is enough.
+    What a coat and its area use up are added; where its hours of wear ask for more, those count. What cautions name is
+    used where they apply, by each person that works there; a coat then is each time that it is put on afresh.
     """
 
     used_for: tuple[Use, ...] = Field(min_length=1)
     """What it is for."""
     methods: tuple[Name, ...] = ()
     """Ways of putting a finish on that need it; none where it does not depend on the way."""
-    applies: tuple[Trigger, ...] = ()
-    """Dangers that call for it, as in the cautions."""
+    called: Title | None = None
+    """What a row of work calls it; as its title where that does."""
+    worn: bool = False
+    """It is worn."""
+    on_mask: bool = False
+    """It sits on a mask, which is told with it."""
     use_per_m2: PerAreaRange | None = None
     """Pieces for a square metre and coat."""
     use_per_coat: CountRange | None = None
@@ -37,6 +40,6 @@ class Consumable(Sourced):
     waterborne: bool | None = None
     """Only for finishes that dry by water (true) or only for others (false); none where it does for all."""
     spared_by: Name | None = None
-    """What does instead where both would do, so that this is not needed for its dangers."""
+    """What is worn instead where both are asked for, or where a mask is worn on which only that can sit."""
     packs: PiecePacks
     """How many are sold together."""

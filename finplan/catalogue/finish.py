@@ -97,6 +97,10 @@ class Hazards(Record):
     """It may make skin or lungs allergic for good."""
     acid: bool = False
     """Its catalyst is an acid."""
+    lime: bool = False
+    """It holds lime, which burns eyes and skin."""
+    powder: bool = False
+    """What is stirred in, where the shop makes it up, is a powder that hangs in the air."""
 
 
 class Part(Record):

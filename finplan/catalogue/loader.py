@@ -19,6 +19,7 @@ from finplan.catalogue.compatibility import Compatibility
 from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DryingPace
 from finplan.catalogue.dust import DustClass, DustLimit
+from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
@@ -58,6 +59,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "allowances": Allowance,
     "work": SmallJob,
     "consumables": Consumable,
+    "equipment": Equipment,
     "cautions": Caution,
     "air-targets": AirTarget,
     "mixing": NearZone,
@@ -99,6 +101,7 @@ class Catalogue:
     allowances: Mapping[str, Allowance]
     work: Mapping[str, SmallJob]
     consumables: Mapping[str, Consumable]
+    equipment: Mapping[str, Equipment]
     cautions: Mapping[str, Caution]
     air_targets: Mapping[str, AirTarget]
     mixing: Mapping[str, NearZone]

@@ -29,10 +29,11 @@ _OF_SAFETY = (
     "dust-classes",
     "old-paint",
     "respirators",
+    "equipment",
 )
 """Kinds of record that a shop may add to and not change."""
 _DANGERS: Mapping[str, tuple[str, tuple[str, ...]]] = {
-    "finishes": ("hazards", ("self_heating", "flammable", "isocyanate", "sensitiser", "acid")),
+    "finishes": ("hazards", ("self_heating", "flammable", "isocyanate", "sensitiser", "acid", "lime", "powder")),
     "timbers": ("dust", ("sensitiser", "hardwood")),
 }
 """By kind, the group of fields that say what is dangerous, of which none may become less."""

@@ -24,6 +24,8 @@ NAMES: Mapping[str, Mapping[str, str]] = {
     "solvents": {"components": "solvents"},
     "sanding-methods": {"abrasive": "abrasives"},
     "consumables": {"methods": "methods", "spared-by": "consumables"},
+    "equipment": {"covers": "equipment", "spares": "consumables"},
+    "cautions": {"uses": "consumables", "needs": "equipment"},
     "compatibility": {"tie-coat": "finishes"},
     "voc-limits": {"finishes": "finishes"},
 }

@@ -234,8 +234,8 @@ def safety(
     plan = plan_of([source], from_, deliver)
     tell(
         as_json,
-        lambda: safety_data(plan.safety, plan.cautions),
-        lambda: [*head(source), *safety_lines(plan.safety, plan.cautions, source.catalogue, source.units)],
+        lambda: safety_data(plan.safety, plan.precautions),
+        lambda: [*head(source), *safety_lines(plan.safety, plan.precautions, source.catalogue, source.units)],
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import get_args
 
 from finplan import nothing
@@ -12,21 +12,34 @@ from finplan.catalogue.caution import Moment
 from finplan.cli.table import table
 from finplan.moments import show_moment, show_year_day
 from finplan.quantity import Range, Units
-from finplan.safety import BASIS, PURPOSES, VERDICTS, CautionLine, DustReport, Reckoning, Safety, Session, SessionReport
+from finplan.safety import (
+    BASIS,
+    PURPOSES,
+    VERDICTS,
+    DustReport,
+    Gear,
+    Precautions,
+    Reckoning,
+    Safety,
+    Session,
+    SessionReport,
+)
 from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_share
 
 _WIDTH = 100
 
 
-def safety_lines(safety: Safety, cautions: Sequence[CautionLine], catalogue: Catalogue, units: Units) -> list[str]:
+def safety_lines(safety: Safety, precautions: Precautions, catalogue: Catalogue, units: Units) -> list[str]:
     """Return everything as lines: first what comes before it all, then sessions, cloths, dust, rules and cautions."""
+    cautions = precautions.cautions
     lines = _wrapped(cautions[0].comes_first)
     for number, one in enumerate(safety.sessions, 1):
         lines += ["", *_wrapped(f"Session {number}: {', '.join(one.labels)}"), *_session(one, catalogue, units)]
     if safety.to_measure:
         lines += ["", *_wrapped(safety.to_measure)]
     lines += ["", *_wrapped(BASIS if safety.sessions else nothing.VAPOUR)]
-    lines += _due(safety)
+    lines += _due(safety, precautions)
+    lines += _gear(precautions.gear)
     lines += ["", *_dust(safety.dust, units), *_voc(safety), *_contact(safety)]
     for when in get_args(Moment):
         found = [line for line in cautions if line.when == when]
@@ -115,11 +128,26 @@ def _grams(mass_g: Range, units: Units) -> str:
     return f"{typical} ({low} to {high})"
 
 
-def _due(safety: Safety) -> list[str]:
+def _gear(gear: Gear) -> list[str]:
+    """Return what is had in the shop and what is bought for safety."""
     lines: list[str] = []
-    if safety.ticks:
+    if gear.have:
+        rows = [[one.title, str(one.count), ", ".join(one.people)] for one in gear.have]
+        lines += ["", "Have in the shop", *(f"  {line}" for line in table(["what", "pieces", "worn by"], rows, "lrl"))]
+    if gear.buy:
+        bought = [
+            [one.title, str(one.at_confidence), " + ".join(f"{pack.count} × {plain(pack.size)}" for pack in one.buy)]
+            for one in gear.buy
+        ]
+        lines += ["", "Buy", *(f"  {line}" for line in table(["what", "needed", "packs"], bought, "lrr"))]
+    return lines
+
+
+def _due(safety: Safety, precautions: Precautions) -> list[str]:
+    lines: list[str] = []
+    if precautions.ticks:
         lines += ["", "To tick when it falls due"]
-    for tick in safety.ticks:
+    for tick in precautions.ticks:
         lines += _wrapped(f"{show_moment(tick.due)}: {tick.text}", "  [ ] ")
     for use in safety.cartridges:
         lines += _wrapped(

@@ -11,7 +11,7 @@ from finplan.catalogue import Catalogue, is_cami
 from finplan.cli.table import table
 from finplan.plan import around_of
 from finplan.quantity import Range, Units
-from finplan.safety import DustReport, circumstances, dangers
+from finplan.safety import DustReport, background_of, dangers
 from finplan.safety.dust import dust_report
 from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
 from finplan.showing import plain, show_air, show_mass, show_volume
@@ -28,7 +28,7 @@ _STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued 
 def dust_of(source: Source, treatments: Sequence[Treatment], plan: SandingPlan) -> DustReport:
     """Return what the dust of a piece means for the air where it is sanded."""
     around, shop = around_of([source]), source.shop
-    there = dangers(treatments, source.catalogue, circumstances([plan], around))
+    there = dangers(treatments, source.catalogue, background_of([plan], around))
     room = shop.room_for("sanding")
     volume_ml = shop.rooms[room].volume_ml if room and around.rooms_given else None
     return dust_report(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from finplan.catalogue.caution import Moment
@@ -43,6 +43,13 @@ class CalendarText:
         """Give the lines of a stretch of work, what is done first and what to mind behind."""
         if row.person:
             yield f"For {row.person}."
+        care = self._plan.precautions.rows.get(row.id)
+        if care is not None:
+            yield from care.before
+            if care.wear:
+                yield care.wear
+            yield from care.mind
+            yield from care.air
         if row.deed == "joints":
             yield "Grits: see the sanding card."
         if row.id in self._steps:
@@ -57,14 +64,13 @@ class CalendarText:
             words = after_coat_words([after_coat(row, treatment, step, self._begun)])
             if words:
                 yield words
-            yield from self._cautions("coating", self._causes(step))
+            yield from self._cautions("coating", row)
         elif row.deed == "clean-up":
-            yield from self._still_holds(step)
+            yield from self._still_holds(row)
         elif row.deed in ("abrade", "rub-out", "abrade-again"):
             if row.deed == "abrade-again":
                 yield "The coat below has stood too long: dull it all over, or the next one will not hold."
-            below = treatment.steps[: treatment.steps.index(step)]
-            yield from self._cautions("sanding", (self._title(one) for one in below if one.finish is not None))
+            yield from self._cautions("sanding", row)
 
     def drying(self, row: TimetableStep) -> Iterator[str]:
         """Give the lines of a coat that dries."""
@@ -117,26 +123,16 @@ class CalendarText:
 
     # --- cautions ---------------------------------------------------------------------------------------------------
 
-    def _cautions(self, when: Moment, causes: Iterable[str]) -> Iterator[str]:
-        """Give the cautions of a moment that something here calls for: not those of another finish of the plan."""
-        here = set(causes)
+    def _cautions(self, when: Moment, row: TimetableStep) -> Iterator[str]:
+        """Give the cautions of a moment that apply in a row."""
         yield from (
-            f"{line.title}: {line.text}"
-            for line in self._plan.cautions
-            if line.when == when and not here.isdisjoint(line.because)
+            f"{line.title}: {line.text}" for line in self._plan.cautions if line.when == when and row.id in line.rows
         )
 
-    def _still_holds(self, step: TreatmentStep) -> Iterator[str]:
-        causes = set(self._causes(step))
-        titles = [one.title for one in self._plan.cautions if one.when == "coating" and causes & set(one.because)]
+    def _still_holds(self, row: TimetableStep) -> Iterator[str]:
+        titles = [line.title for line in self._plan.cautions if line.when == "coating" and row.id in line.rows]
         if titles:
             yield f"As for the coat, mind: {'; '.join(titles)}."
-
-    def _causes(self, step: TreatmentStep) -> Iterator[str]:
-        """Give what calls for cautions while a finish is put on: the finish, and the timber where that is bare."""
-        yield self._title(step)
-        if step.bare:
-            yield from (self._plan.catalogue.timbers[group.timber].title for group in step.groups)
 
     def _title(self, step: TreatmentStep) -> str:
         return self._plan.catalogue.finishes[step.finish].title if step.finish is not None else ""
@@ -146,7 +142,7 @@ def _ticks_by_row(plan: Plan) -> dict[tuple[str, datetime], list[str]]:
     """Return what falls due, by the id and the end of a stretch; of the day's, at one that ends it, not at two."""
     found: dict[tuple[str, datetime], list[str]] = {}
     last = {row.end: row for row in plan.timetable.steps if row.kind == "attended"}
-    for tick in plan.safety.ticks:
+    for tick in plan.precautions.ticks:
         row = tick.row or (last[tick.due].id if tick.due in last else None)
         if row is not None:
             found.setdefault((row, tick.due), []).append(tick.text)

@@ -41,7 +41,7 @@ def materials_data(plan: MaterialPlan) -> dict[str, Any]:
             *(_supply(supply, "solvent", plan) for supply in plan.solvents),
         ],
         "make_up": [_make_up(one) for one in plan.make_ups],
-        "consumables": [_consumable(need) for need in plan.consumables],
+        "consumables": [consumable_data(need) for need in plan.consumables],
     }
 
 
@@ -206,7 +206,8 @@ def _make_up(one: MakeUp) -> dict[str, Any]:
     }
 
 
-def _consumable(need: ConsumableNeed) -> dict[str, Any]:
+def consumable_data(need: ConsumableNeed) -> dict[str, Any]:
+    """Return one thing that is bought by the piece as plain data."""
     return {
         "consumable": need.name,
         "title": need.title,

@@ -38,7 +38,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         "timetable": timetable_data(plan.timetable),
         "chance": _chance(plan.timetable),
         "done": {step: moment.isoformat(timespec="minutes") for step, moment in plan.done.items()},
-        "safety": safety_data(plan.safety, plan.cautions),
+        "safety": safety_data(plan.safety, plan.precautions),
         "warnings": [_warning(one) for one in plan.findings],
         "sources": {
             key: {"title": source.title, "section": source.section or None, "rests": source.rests}

@@ -6,16 +6,21 @@ from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
+from finplan.export.materials import consumable_data
 from finplan.export.ranges import range_data
 from finplan.quantity import Range
 from finplan.safety import (
     CartridgeUse,
     CautionLine,
+    Circumstance,
     ContactLine,
     DustReport,
     FreshAir,
+    Gear,
     OilyWaste,
+    Precautions,
     Reckoning,
+    RowCare,
     Safety,
     SessionReport,
     Tick,
@@ -23,7 +28,7 @@ from finplan.safety import (
 )
 
 
-def safety_data(safety: Safety, cautions: tuple[CautionLine, ...]) -> dict[str, Any]:
+def safety_data(safety: Safety, precautions: Precautions) -> dict[str, Any]:
     """Return what is reckoned and what is said; times with their offset, masses in g, air in m³ and m³/h.
 
     Notes
@@ -34,11 +39,15 @@ def safety_data(safety: Safety, cautions: tuple[CautionLine, ...]) -> dict[str, 
         "format": "finplan-safety/1",
         "sessions": [_session(one) for one in safety.sessions],
         "to_measure": safety.to_measure,
-        "cautions": [_caution(line) for line in cautions],
+        "cautions": [_caution(line) for line in precautions.cautions],
+        "worst": [line.code for line in precautions.worst],
+        "circumstances": [_circumstance(one) for one in precautions.circumstances],
+        "rows": [_row(care) for care in precautions.rows.values()],
+        "gear": _gear(precautions.gear),
         "dust_g": safety.dust.dust_g.high,
         "dust": _dust(safety.dust),
         "oily_waste": [_waste(one) for one in safety.waste],
-        "ticks": [_tick(tick) for tick in safety.ticks],
+        "ticks": [_tick(tick) for tick in precautions.ticks],
         "cartridges": [_cartridges(use) for use in safety.cartridges],
         "voc": [_voc(line) for line in safety.voc],
         "contact": [_contact(line) for line in safety.contact],
@@ -113,6 +122,49 @@ def _caution(line: CautionLine) -> dict[str, Any]:
         "title": line.title,
         "because": list(line.because),
         "comes_first": line.comes_first,
+        "rows": list(line.rows),
+    }
+
+
+def _circumstance(one: Circumstance) -> dict[str, Any]:
+    return {
+        "danger": one.danger,
+        "cause": one.cause,
+        "rows": list(one.rows),
+        "people": list(one.people),
+        "rooms": list(one.rooms),
+        "start": _time(one.start),
+        "end": _time(one.end),
+    }
+
+
+def _row(care: RowCare) -> dict[str, Any]:
+    return {
+        "row": care.row,
+        "person": care.person or None,
+        "cautions": list(care.codes),
+        "uses": list(care.uses),
+        "needs": list(care.needs),
+        "worn": care.worn,
+        "before": list(care.before),
+        "mind": list(care.mind),
+        "air": list(care.air),
+    }
+
+
+def _gear(gear: Gear) -> dict[str, Any]:
+    return {
+        "have": [
+            {
+                "name": one.name,
+                "title": one.title,
+                "count": one.count,
+                "people": list(one.people),
+                "rows": list(one.rows),
+            }
+            for one in gear.have
+        ],
+        "buy": [{"need": consumable_data(need), "rows": list(gear.rows[need.name])} for need in gear.buy],
     }
 
 

@@ -2,9 +2,10 @@
 
 from finplan.material.absorption import Absorption, absorption
 from finplan.material.cause import KINDS, Cause, Kind, Term, cause, deviation
-from finplan.material.consumables import ConsumableNeed
+from finplan.material.consumables import ConsumableNeed, bought_by_piece
 from finplan.material.film import Film, planned_film, thickness_factor
 from finplan.material.job import AbrasiveUse, MaterialJob, coat_needs
+from finplan.material.market import Market
 from finplan.material.mix import components_ml
 from finplan.material.mixing import CoatMix, MakeUp, MixPart, coat_mix, thinned_cut
 from finplan.material.need import CoatNeed, GroupNeed, coat_need
@@ -35,6 +36,7 @@ __all__ = [
     "Kind",
     "Left",
     "MakeUp",
+    "Market",
     "MaterialJob",
     "MaterialNeed",
     "MaterialPlan",
@@ -48,6 +50,7 @@ __all__ = [
     "Total",
     "Use",
     "absorption",
+    "bought_by_piece",
     "cause",
     "cause_words",
     "cheapest_packs",

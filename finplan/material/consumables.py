@@ -1,13 +1,12 @@
-"""What is used up beside finishes and solvents: abrasives, cloths, applicators, gloves, filters, paper, the can."""
+"""What is used up beside finishes and solvents: abrasives, cloths, applicators, paper."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Consumable, PiecePack
-from finplan.catalogue.caution import Trigger
 from finplan.inputs.shelf import ShelfItem
 from finplan.material.job import MaterialJob, Session, session_of
 from finplan.material.market import Market
@@ -15,11 +14,9 @@ from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
 from finplan.material.quantile import probability_below, quantile
 from finplan.material.shelf import OnShelf, on_shelf
-from finplan.material.use import SAMPLE
 from finplan.quantity import Range
 
 _NOTHING = Range(0.0, 0.0, 0.0)
-_ONE = Range(1.0, 1.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +59,11 @@ def consumable_needs(
 
     Notes
     -----
-    A consumable is called for by a way of putting on, or by a danger; where it names neither, by every coat. Pieces for
-    a square metre and for a coat add up; where the hours of wear ask for more, those count. A coat that several items
-    get in one go is one coat.
+    A consumable is called for by a way of putting on; where it names none, by every coat. Pieces for a square metre and
+    for a coat add up; where the hours of wear ask for more, those count. A coat that several items get in one go is one
+    coat. What is worn or used for safety is not among them: who wears it when is known with the timetable.
     """
-    return (*_abrasives(jobs, market), *_consumables(jobs, coats, market))
+    return (*_abrasives(jobs, market), *_consumables(coats, market))
 
 
 def _abrasives(jobs: Sequence[MaterialJob], market: Market) -> Iterator[ConsumableNeed]:
@@ -79,10 +76,10 @@ def _abrasives(jobs: Sequence[MaterialJob], market: Market) -> Iterator[Consumab
     for (name, grit), needed in sorted(needs.items(), key=lambda item: (item[0][0], -sizes.get(item[0][1], 0.0))):
         record = market.catalogue.abrasives[name]
         items = [item for item in market.shelf if item.abrasive == name and item.grit == grit]
-        yield _needed(name, record.title, grit, needed, record.packs, items, market)
+        yield bought_by_piece(name, record.title, grit, needed, record.packs, items, market)
 
 
-def _needed(
+def bought_by_piece(
     name: str,
     title: str,
     grit: str | None,
@@ -91,6 +88,7 @@ def _needed(
     items: Sequence[ShelfItem],
     market: Market,
 ) -> ConsumableNeed:
+    """Return what is bought by the piece to have as much as is needed, with the confidence of the market."""
     wanted = math.ceil(quantile(needed, market.confidence) - 1e-9)
     shelf = on_shelf(items, lambda _amount: None, None, market.day)
     buy = cheapest_packs(wanted - shelf.good, [Offer(pack.count, pack.price) for pack in packs], market.choice)
@@ -99,31 +97,22 @@ def _needed(
     return ConsumableNeed(name, title, grit, needed, wanted, shelf, buy, probability)
 
 
-def _consumables(jobs: Sequence[MaterialJob], coats: Sequence[CoatNeed], market: Market) -> Iterator[ConsumableNeed]:
+def _consumables(coats: Sequence[CoatNeed], market: Market) -> Iterator[ConsumableNeed]:
     catalogue = market.catalogue
-    hours = _hours_by_danger(jobs, coats, catalogue)
+    for_safety = {name for caution in catalogue.cautions.values() for name in caution.uses}
     for name, record in catalogue.consumables.items():
         used = [coat for coat in coats if _serves(record, coat, catalogue)]
-        dangers = {danger: hours[danger] for danger in _own_dangers(record, catalogue) if danger in hours}
-        if record.applies and not dangers:
+        if name in for_safety or not used:
             continue
-        if record.methods and not used:
-            continue
-        needed = _pieces(record, used, _worn_hours(record, used, dangers))
+        needed = _pieces(record, used, Range.total(coat.hours for coat in used))
         if needed.high > 0:
             items = [item for item in market.shelf if item.consumable == name]
-            yield _needed(name, record.title, None, needed, record.packs, items, market)
+            yield bought_by_piece(name, record.title, None, needed, record.packs, items, market)
 
 
 def _serves(record: Consumable, coat: CoatNeed, catalogue: Catalogue) -> bool:
     watery = catalogue.finishes[coat.finish].drying == "water"
     return (not record.methods or coat.step.method in record.methods) and record.waterborne in (None, watery)
-
-
-def _own_dangers(record: Consumable, catalogue: Catalogue) -> list[Trigger]:
-    """Return the dangers for which it is needed, without those that something else does for already."""
-    other = catalogue.consumables.get(record.spared_by or "")
-    return [danger for danger in record.applies if other is None or danger not in other.applies]
 
 
 def _pieces(record: Consumable, used: Sequence[CoatNeed], worn_h: Range) -> Range:
@@ -137,44 +126,4 @@ def _pieces(record: Consumable, used: Sequence[CoatNeed], worn_h: Range) -> Rang
             worn_h.low / record.life_h.high, worn_h.typical / record.life_h.typical, worn_h.high / record.life_h.low
         )
         counted = Range(max(counted.low, worn.low), max(counted.typical, worn.typical), max(counted.high, worn.high))
-    if record.use_per_m2 is record.use_per_coat is record.life_h is None:
-        return _ONE
     return counted
-
-
-def _worn_hours(record: Consumable, used: Sequence[CoatNeed], dangers: Mapping[Trigger, dict[str, Range]]) -> Range:
-    """Return how long it is worn: in the work that brings its dangers, each stretch once, else while coats go on."""
-    if record.applies:
-        stretches: dict[str, Range] = {}
-        for found in dangers.values():
-            stretches.update(found)
-        return Range.total(stretches.values())
-    return Range.total(coat.hours for coat in used)
-
-
-def _hours_by_danger(
-    jobs: Sequence[MaterialJob], coats: Sequence[CoatNeed], catalogue: Catalogue
-) -> dict[Trigger, dict[str, Range]]:
-    """Return the stretches of work that bring each danger, by what tells them apart. [h]"""
-    found: dict[Trigger, dict[str, Range]] = {}
-
-    def note(danger: Trigger, stretch: str, hours: Range, there: bool) -> None:
-        if there:
-            found.setdefault(danger, {})[stretch] = hours
-
-    for number, job in enumerate(jobs):
-        timbers = {group.timber for treatment in job.treatments for group in treatment.groups}
-        note("sanding", f"sanding {number}", job.sanding_h, job.sanding_h.high > 0)
-        hard = any(catalogue.timbers[timber].dust.hardwood for timber in timbers)
-        note("hardwood-dust", f"sanding {number}", job.sanding_h, hard and job.sanding_h.high > 0)
-    for number, coat in enumerate(coats):
-        if coat.item == SAMPLE:
-            continue
-        hazards = catalogue.finishes[coat.finish].hazards
-        note("spraying", f"coat {number}", coat.hours, catalogue.methods[coat.step.method or ""].sprayed)
-        for danger in _FINISH_DANGERS:
-            note(danger, f"coat {number}", coat.hours, bool(getattr(hazards, danger.replace("-", "_"))))
-    return found
-
-
-_FINISH_DANGERS: tuple[Trigger, ...] = ("self-heating", "flammable", "isocyanate", "sensitiser", "acid")

@@ -3,16 +3,20 @@
 from finplan.catalogue.caution import Trigger
 from finplan.safety.cartridges import CartridgeUse
 from finplan.safety.cautions import CautionLine, cautions
+from finplan.safety.circumstances import Circumstance
 from finplan.safety.conditions import Condition
 from finplan.safety.contact import ContactLine
-from finplan.safety.dangers import Circumstances, dangers
+from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustLimitLine, DustReport
 from finplan.safety.exposure import Exposure
+from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
+from finplan.safety.precautions import Precautions, precautions
 from finplan.safety.rags import OilyWaste, Tick
 from finplan.safety.regulation import VocLine
-from finplan.safety.report import Around, FitAgain, Safety, SessionReport, circumstances, safety_report
+from finplan.safety.report import Around, FitAgain, Safety, SessionReport, background_of, safety_report
 from finplan.safety.room_air import RoomAir
+from finplan.safety.row_care import RowCare
 from finplan.safety.session import Reckoning, Session, Standing, Verdict
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
 from finplan.safety.words import BASIS, PURPOSES, VERDICTS, air_words, sprayed_without_booth
@@ -22,9 +26,10 @@ __all__ = [
     "PURPOSES",
     "VERDICTS",
     "Around",
+    "Background",
     "CartridgeUse",
     "CautionLine",
-    "Circumstances",
+    "Circumstance",
     "Condition",
     "ContactLine",
     "DustLimitLine",
@@ -32,9 +37,13 @@ __all__ = [
     "Exposure",
     "FitAgain",
     "FreshAir",
+    "Gear",
+    "Had",
     "OilyWaste",
+    "Precautions",
     "Reckoning",
     "RoomAir",
+    "RowCare",
     "Safety",
     "Session",
     "SessionReport",
@@ -44,13 +53,15 @@ __all__ = [
     "Verdict",
     "VocLine",
     "air_words",
+    "background_of",
     "cautions",
-    "circumstances",
     "dangers",
     "fire_air",
     "health_air",
     "mass_in_air",
     "molar_volume",
+    "precautions",
+    "purge_hours",
     "safety_report",
     "sprayed_without_booth",
     "vapour_volume",

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.catalogue.caution import Moment
-from finplan.safety.dangers import Circumstances, dangers
+from finplan.catalogue.caution import Moment, Trigger
+from finplan.safety.circumstances import Circumstance
+from finplan.safety.dangers import Background, dangers
 from finplan.system import Treatment
 
 RULES_FIRST = "rules-come-first"
 """The caution that goes with every other: what comes before anything that is said here."""
+WORST = 3
+"""So many dangers stand on the first page at least, and every one that may kill."""
+_PART_OF: dict[Trigger, Trigger] = {
+    "fresh-oil-dust": "self-heating",
+    "old-paint-test": "old-paint",
+    "old-paint-clean-up": "old-paint",
+    "old-paint-traces": "old-paint",
+}
+"""Dangers that are another one again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +38,30 @@ class CautionLine:
     because: tuple[str, ...]
     comes_first: str
     """That local codes, the label, the safety data sheet and licensed practice come before it."""
+    rows: tuple[str, ...] = ()
+    """The ids of the rows of the timetable in which it applies."""
 
 
 def cautions(
-    treatments: Iterable[Treatment], catalogue: Catalogue, circumstances: Circumstances | None = None
+    treatments: Iterable[Treatment], catalogue: Catalogue, background: Background | None = None
 ) -> tuple[CautionLine, ...]:
-    """Return the cautions that apply, the worst danger first; nothing can switch one off."""
-    present = dangers(treatments, catalogue, circumstances)
+    """Return the cautions that treatments call for whenever they are done, the worst danger first."""
+    return _lines(dangers(treatments, catalogue, background), {}, catalogue)
+
+
+def cautions_of(circumstances: Iterable[Circumstance], catalogue: Catalogue) -> tuple[CautionLine, ...]:
+    """Return the cautions of a plan, the worst danger first; nothing can switch one off."""
+    present: dict[Trigger, dict[str, None]] = {"always": {}}
+    rows: dict[Trigger, dict[str, None]] = {}
+    for one in circumstances:
+        present.setdefault(one.danger, {})[one.cause] = None
+        rows.setdefault(one.danger, {}).update(dict.fromkeys(one.rows))
+    return _lines({danger: tuple(causes) for danger, causes in present.items()}, rows, catalogue)
+
+
+def _lines(
+    present: Mapping[Trigger, tuple[str, ...]], rows: Mapping[Trigger, Iterable[str]], catalogue: Catalogue
+) -> tuple[CautionLine, ...]:
     comes_first = catalogue.cautions[RULES_FIRST].text
     lines = [
         CautionLine(
@@ -47,8 +74,23 @@ def cautions(
             source=caution.basis,
             because=tuple(dict.fromkeys(cause for trigger in caution.applies for cause in present.get(trigger, ()))),
             comes_first=comes_first,
+            rows=tuple(dict.fromkeys(row for trigger in caution.applies for row in rows.get(trigger, ()))),
         )
         for code, caution in catalogue.cautions.items()
         if any(trigger in present for trigger in caution.applies)
     ]
     return tuple(sorted(lines, key=lambda line: line.rank))
+
+
+def worst(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLine, ...]:
+    """Return the worst dangers, the worst first: of each danger the first caution that speaks of it and of no other.
+
+    All of the first rank are among them, and as many others as make three.
+    """
+    chosen: dict[Trigger, CautionLine] = {}
+    for line in lines:
+        applies = catalogue.cautions[line.code].applies
+        if line.when != "always" and len(applies) == 1:
+            chosen.setdefault(_PART_OF.get(applies[0], applies[0]), line)
+    found = list(chosen.values())
+    return tuple(found[: max(WORST, sum(line.rank == 1 for line in found))])

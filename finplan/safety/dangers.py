@@ -1,102 +1,143 @@
-"""Which dangers are there, and what brings them."""
+"""Which dangers the steps of a treatment bring, from what, and in which work on them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from finplan.catalogue import Catalogue, Finish, Timber
+from finplan.catalogue import Catalogue, Finish
 from finplan.catalogue.caution import Trigger
 from finplan.safety.solvents import cleaner_of, thinner_of
-from finplan.system import Treatment, TreatmentStep
+from finplan.system import FaceGroup, Treatment, TreatmentStep
+from finplan.timetable import Deed
 
-OLD_FILM = "stripped"
-"""The surface of what an old coating was taken off: a name in the catalogue's surfaces."""
-Note = Callable[[Trigger, str, bool], None]
+_PUTTING_ON: tuple[Deed, ...] = ("coat", "fill")
+_WET: tuple[Deed, ...] = (*_PUTTING_ON, "clean-up")
+_BARE_WOOD: tuple[Deed, ...] = ("sand", "joints")
+_ABRADING: tuple[Deed, ...] = ("abrade", "rub-out")
 
 
 @dataclass(frozen=True, slots=True)
-class Circumstances:
-    """What else calls for a caution beside what is put on what."""
+class Background:
+    """What is known of a job beside what is put on what."""
 
-    machines: tuple[str, ...] = ()
-    """The machines that sand, by title."""
-    built: Mapping[str, int | None] = field(default_factory=dict)
-    """When pieces that are refinished were built, by the key of their ids."""
+    machines: Mapping[FaceGroup, tuple[str, ...]] = field(default_factory=dict)
+    """The machines with which faces are sanded, by title."""
+
+
+@dataclass(frozen=True, slots=True)
+class Danger:
+    """A danger that a step brings, what it comes from by title, and in which deeds of its rows it is there."""
+
+    trigger: Trigger
+    cause: str
+    deeds: tuple[Deed, ...]
+    """None where it is there whatever is done: when the piece is handed over."""
 
 
 def dangers(
-    treatments: Iterable[Treatment], catalogue: Catalogue, circumstances: Circumstances | None = None
+    treatments: Iterable[Treatment], catalogue: Catalogue, background: Background | None = None
 ) -> dict[Trigger, tuple[str, ...]]:
-    """Return every danger that is there, with what brings it: finishes, timbers and machines by title."""
-    around = circumstances or Circumstances()
+    """Return every danger of treatments with what brings it, whenever they are done; none that only a plan knows."""
     found: dict[Trigger, dict[str, None]] = {"always": {}}
-
-    def note(trigger: Trigger, cause: str, there: bool) -> None:
-        if there:
-            found.setdefault(trigger, {})[cause] = None
-
     for treatment in treatments:
-        timbers = [catalogue.timbers[name] for name in dict.fromkeys(group.timber for group in treatment.groups)]
-        for timber in timbers:
-            _note_timber(note, timber)
         for step in treatment.steps:
-            note("sanding", "sanding", step.do in ("sand", "abrade", "rub-out"))
-            if step.finish is not None:
-                _note_coat(note, treatment, step, timbers, catalogue)
-        _note_old_film(note, treatment, catalogue, around)
-    for machine in around.machines:
-        note("machine-sanding", machine, True)
+            for danger in dangers_of(treatment, step, catalogue, background or Background()):
+                if danger.deeds != ("abrade-again",):
+                    found.setdefault(danger.trigger, {})[danger.cause] = None
     return {trigger: tuple(causes) for trigger, causes in found.items()}
 
 
-def _note_timber(note: Note, timber: Timber) -> None:
-    note("hardwood-dust", timber.title, timber.dust.hardwood)
-    note("allergenic-dust", timber.title, timber.dust.sensitiser > 0)
+def dangers_of(
+    treatment: Treatment, step: TreatmentStep, catalogue: Catalogue, background: Background
+) -> Iterator[Danger]:
+    """Give the dangers of one step."""
+    old = treatment.old_paint
+    if step.do == "sand":
+        yield from _sanding(treatment, step, catalogue, background)
+        if old is not None:
+            yield Danger("old-paint", old, _BARE_WOOD)
+            yield Danger("old-paint-test", old, ("test",))
+            yield Danger("old-paint-clean-up", old, ("wipe-down",))
+    elif step.do in _ABRADING:
+        yield from _abrading(treatment, step, _ABRADING, catalogue)
+    elif step.finish is not None:
+        yield from _coat(treatment, step, catalogue)
+        yield from _abrading(treatment, step, ("abrade-again",), catalogue)
 
 
-def _note_coat(
-    note: Note, treatment: Treatment, step: TreatmentStep, timbers: Sequence[Timber], catalogue: Catalogue
-) -> None:
+def _sanding(
+    treatment: Treatment, step: TreatmentStep, catalogue: Catalogue, background: Background
+) -> Iterator[Danger]:
+    yield Danger("sanding", "sanding", _BARE_WOOD)
+    machines = dict.fromkeys(machine for group in step.groups for machine in background.machines.get(group, ()))
+    for machine in machines:
+        yield Danger("machine-sanding", machine, ("sand",))
+    yield from _timber_dust(step.groups, _BARE_WOOD, catalogue)
+
+
+def _timber_dust(groups: Sequence[FaceGroup], deeds: tuple[Deed, ...], catalogue: Catalogue) -> Iterator[Danger]:
+    for timber in (catalogue.timbers[name] for name in dict.fromkeys(group.timber for group in groups)):
+        if timber.dust.hardwood:
+            yield Danger("hardwood-dust", timber.title, deeds)
+        if timber.dust.sensitiser > 0:
+            yield Danger("allergenic-dust", timber.title, deeds)
+
+
+def _abrading(
+    treatment: Treatment, step: TreatmentStep, deeds: tuple[Deed, ...], catalogue: Catalogue
+) -> Iterator[Danger]:
+    yield Danger("sanding", "abrading", deeds)
+    below = [one.finish for one in treatment.steps[: treatment.steps.index(step)] if one.finish is not None]
+    if not below:
+        if treatment.old_paint is not None:
+            yield Danger("old-paint-traces", treatment.old_paint, deeds)
+        yield from _timber_dust(step.groups, deeds, catalogue)
+    for finish in (catalogue.finishes[name] for name in dict.fromkeys(below)):
+        hazards = finish.hazards
+        if hazards.self_heating:
+            yield Danger("fresh-oil-dust", finish.title, deeds)
+        if hazards.isocyanate or hazards.acid or finish.drying == "reaction":
+            yield Danger("reactive-dust", finish.title, deeds)
+        if hazards.lime:
+            yield Danger("lime-dust", finish.title, deeds)
+
+
+def _coat(treatment: Treatment, step: TreatmentStep, catalogue: Catalogue) -> Iterator[Danger]:
     finish = catalogue.finishes[step.finish or ""]
-    _note_finish(note, finish, timbers, on_bare=step.bare)
-    sprayed = step.method is not None and catalogue.methods[step.method].sprayed
-    note("spraying", finish.title, sprayed)
-    note("spraying-flammable", finish.title, sprayed and finish.hazards.flammable)
-    used = [cleaner_of(finish)] + ([thinner_of(finish)] if step.recipe.thin_pct else [])
-    for solvent in (catalogue.solvents[name] for name in used if name is not None):
-        note("flammable-cleaner", solvent.title, solvent.flammable and not finish.hazards.flammable)
-    if is_abraded(treatment, step):
-        note("fresh-oil-dust", finish.title, finish.hazards.self_heating)
-        reactive = finish.hazards.isocyanate or finish.hazards.acid or finish.drying == "reaction"
-        note("reactive-dust", finish.title, reactive)
-
-
-def is_abraded(treatment: Treatment, coat: TreatmentStep) -> bool:
-    """Return whether a coat is abraded, or may have to be: anything that comes over it may find it too hard."""
-    later = treatment.steps[treatment.steps.index(coat) + 1 :]
-    return any(step.finish is not None or step.do in ("abrade", "rub-out") for step in later)
-
-
-def _note_finish(note: Note, finish: Finish, timbers: Sequence[Timber], *, on_bare: bool) -> None:
     hazards = finish.hazards
-    note("self-heating", finish.title, hazards.self_heating)
-    note("flammable", finish.title, hazards.flammable)
-    note("isocyanate", finish.title, hazards.isocyanate)
-    note("sensitiser", finish.title, hazards.sensitiser)
-    note("acid", finish.title, hazards.acid)
-    note("oxidising-cure", finish.title, finish.drying == "oxidation")
-    for timber in timbers:
-        note("tannin-and-water", timber.title, on_bare and finish.drying == "water" and timber.tannin == "high")
-        note("oily-timber", timber.title, on_bare and timber.oily)
+    sprayed = step.method is not None and catalogue.methods[step.method].sprayed
+    thinned = bool(step.recipe.thin_pct)
+    there: list[tuple[Trigger, bool, tuple[Deed, ...]]] = [
+        ("self-heating", hazards.self_heating, _WET),
+        ("flammable", hazards.flammable, _WET),
+        ("vapour", gives_off_vapour(finish), _WET),
+        ("isocyanate", hazards.isocyanate, _WET),
+        ("sensitiser", hazards.sensitiser, _WET),
+        ("acid", hazards.acid, _WET),
+        ("lime", hazards.lime, _WET),
+        ("powder", hazards.powder and finish.bought_dry, _PUTTING_ON),
+        ("spraying", sprayed, _PUTTING_ON),
+        ("spraying-flammable", sprayed and hazards.flammable, _PUTTING_ON),
+        ("oxidising-cure", finish.drying == "oxidation", ()),
+    ]
+    yield from (Danger(trigger, finish.title, deeds) for trigger, is_so, deeds in there if is_so)
+    if not hazards.flammable:
+        for name, deeds in (
+            (cleaner_of(finish), ("clean-up",)),
+            (thinner_of(finish) if thinned else None, _PUTTING_ON),
+        ):
+            solvent = catalogue.solvents.get(name or "")
+            if solvent is not None and solvent.flammable:
+                yield Danger("flammable-cleaner", solvent.title, deeds)
+    if step.bare:
+        for timber in (catalogue.timbers[name] for name in dict.fromkeys(group.timber for group in treatment.groups)):
+            if finish.drying == "water" and timber.tannin == "high":
+                yield Danger("tannin-and-water", timber.title, _PUTTING_ON)
+            if timber.oily:
+                yield Danger("oily-timber", timber.title, _PUTTING_ON)
 
 
-def _note_old_film(note: Note, treatment: Treatment, catalogue: Catalogue, around: Circumstances) -> None:
-    """Note lead: in a piece so old that it was painted when paint held lead, and under a film of unknown age."""
-    until = max(record.until for record in catalogue.old_paint.values())
-    built = around.built.get(treatment.key)
-    if built is not None:
-        note("old-paint", f"built {built}", built < until)
-        return
-    stripped = any(group.surface == OLD_FILM for group in treatment.groups)
-    note("old-paint", f"an old film of unknown age ({treatment.item})", stripped)
+def gives_off_vapour(finish: Finish) -> bool:
+    """Return whether a finish, or what cleans its tools, gives off more than water."""
+    return finish.voc_g_l.high > 0 or cleaner_of(finish) is not None

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from finplan.catalogue import Catalogue
@@ -16,7 +16,7 @@ from finplan.safety.cartridges import CartridgeUse, cartridge_use
 from finplan.safety.coats import Coats, Emissions
 from finplan.safety.conditions import Condition, conditions
 from finplan.safety.contact import ContactLine, contact_lines
-from finplan.safety.dangers import Circumstances, dangers
+from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustReport, dust_report
 from finplan.safety.measuring import to_measure
 from finplan.safety.rags import OilyWaste, Tick, oily_waste, rag_ticks
@@ -25,7 +25,7 @@ from finplan.safety.remedies import remedies
 from finplan.safety.room_air import RoomAir, room_air
 from finplan.safety.session import Session, grouped, session
 from finplan.sanding import SandingPlan
-from finplan.system import Treatment
+from finplan.system import FaceGroup, Treatment
 from finplan.timetable import Timetable, TimetableStep
 
 _MAKES_DUST = ("sand", "joints", "abrade", "rub-out", "abrade-again")
@@ -89,16 +89,16 @@ class Around:
     units: Units
     rooms_given: bool
     """Whether the shop file speaks of its rooms; the rooms of the default shop are nobody's."""
-    built: Mapping[str, int | None] = field(default_factory=dict)
-    """When pieces that are refinished were built, by the key of their ids."""
 
 
-def circumstances(sanding: Sequence[SandingPlan], around: Around) -> Circumstances:
-    """Return what calls for cautions beside what is put on what, from the sanding of every piece."""
-    names = dict.fromkeys(step.method for plan in sanding for group in plan.groups for step in group.steps)
-    methods = [around.catalogue.sanding_methods[name] for name in names]
-    machines = tuple(method.title for method in methods if method.by == "machine")
-    return Circumstances(machines, around.built)
+def background_of(sanding: Sequence[SandingPlan], around: Around) -> Background:
+    """Return what is known of a job beside what is put on what, from the sanding of every piece."""
+    machines: dict[FaceGroup, tuple[str, ...]] = {}
+    for plan in sanding:
+        for group in plan.groups:
+            methods = [around.catalogue.sanding_methods[step.method] for step in group.steps]
+            machines[group.group] = tuple(dict.fromkeys(method.title for method in methods if method.by == "machine"))
+    return Background(machines)
 
 
 def safety_report(
@@ -134,7 +134,7 @@ def safety_report(
     cartridges = cartridge_use(rows, in_vapour, catalogue)
     ticks = rag_ticks(rows, waste, around.units) + tuple(tick for use in cartridges for tick in use.ticks)
     bench = shop.room_for("sanding")
-    there = dangers(treatments, catalogue, circumstances(sanding, around))
+    there = dangers(treatments, catalogue, background_of(sanding, around))
     return Safety(
         sessions=sessions,
         to_measure=to_measure([one.session for one in sessions], catalogue, around.units),

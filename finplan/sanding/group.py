@@ -68,6 +68,9 @@ class GroupSanding:
         return Range.total(step.hours for step in self.steps).plus(self.handling_h)
 
 
+_WET = "may hold lead: only wet, by hand, with waterproof paper, and never dry"
+
+
 def group_sanding(
     treatment: Treatment,
     group: FaceGroup,
@@ -129,6 +132,7 @@ def group_sanding(
         buy=buy,
         veneer=veneer,
         notes=(
+            *(() if treatment.old_paint is None else (_WET,)),
             *_too_fine(group, way.grits[-1], finest, stock),
             *_notes(start, stop.grit, way, cap, mended, buy, veneer, stock),
         ),

@@ -13,7 +13,7 @@ from finplan.quantity import Range
 from finplan.sanding.group import GroupSanding, grits_of, group_sanding
 from finplan.sanding.order import OrderStep, order_of_work
 from finplan.sanding.packs import whole_packs
-from finplan.sanding.step import BY_HAND, NO_DUST, SandingStep, method_between, scuff_step
+from finplan.sanding.step import BY_HAND, NO_DUST, SandingStep, method_between, scuff_step, without_machines
 from finplan.sanding.stock import Stock, stock_of
 from finplan.surface import PieceSurface
 from finplan.system import FaceGroup, Treatment, TreatmentStep
@@ -163,7 +163,9 @@ def _plan(
         return _abrading(treatment, step, grit, stock, catalogue, shop)
 
     for treatment in treatments:
-        groups += [group_sanding(treatment, group, catalogue, shop, stock, not_worth) for group in treatment.groups]
+        # What may hold lead is sanded wet, and so by hand.
+        having = shop if treatment.old_paint is None else without_machines(shop, catalogue)
+        groups += [group_sanding(treatment, group, catalogue, having, stock, not_worth) for group in treatment.groups]
         for step in treatment.steps:
             if step.do in ("abrade", "rub-out") and step.recipe.grit:
                 abrading[step.id] = abrade(treatment, step, step.recipe.grit)

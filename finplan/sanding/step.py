@@ -61,6 +61,13 @@ def method_between(grit: str, shop: Shop, catalogue: Catalogue) -> str:
     return _first(shop, catalogue, "hand") or BY_HAND
 
 
+def without_machines(shop: Shop, catalogue: Catalogue) -> Shop:
+    """Return a shop with what is done by hand alone."""
+    ways = catalogue.sanding_methods
+    by_hand = tuple(name for name in shop.methods if name not in ways or ways[name].by == "hand")
+    return shop.model_copy(update={"methods": by_hand})
+
+
 def _first(shop: Shop, catalogue: Catalogue, by: str) -> str | None:
     """Return the first way of sanding bare wood that the shop has of a sort."""
     ways = {name: catalogue.sanding_methods[name] for name in shop.methods if name in catalogue.sanding_methods}

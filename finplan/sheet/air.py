@@ -1,4 +1,4 @@
-"""The air of the coating sessions on the sheet: a line where a coat goes on, and until when to air in the evening."""
+"""Until when a room is aired in the evening."""
 
 from __future__ import annotations
 
@@ -7,43 +7,16 @@ from datetime import date, datetime
 
 from finplan.moments import show_moment
 from finplan.plan import Plan
-from finplan.safety import PURPOSES, SessionReport, air_words
+from finplan.safety import PURPOSES, SessionReport
 
 
-class AirLines:
-    """What is said of air in the days of one plan."""
-
-    def __init__(self, plan: Plan) -> None:
-        self._units = plan.units
-        self._sessions = plan.safety.sessions
-        self._by_row: dict[str, list[SessionReport]] = {}
-        for report in plan.safety.sessions:
-            for row in report.steps:
-                self._by_row.setdefault(row, []).append(report)
-
-    def cautions(self, row_id: str) -> tuple[str, ...]:
-        """Return what to mind of the air where a coat is put on; nothing where it is enough."""
-        return self._said(row_id, enough=False)
-
-    def lines(self, row_id: str) -> tuple[str, ...]:
-        """Return that the air is enough, where it is."""
-        return self._said(row_id, enough=True)
-
-    def _said(self, row_id: str, *, enough: bool) -> tuple[str, ...]:
-        reports = self._by_row.get(row_id, [])
-        return tuple(
-            dict.fromkeys(
-                air_words(one, row_id, self._units) for one in reports if (one.session.verdict == "enough") is enough
-            )
-        )
-
-    def evening(self, day: date, end: datetime) -> tuple[str, ...]:
-        """Return until when each room is aired after the work of a day, for what is not over by then."""
-        by_room: dict[str, list[SessionReport]] = {}
-        for report in self._sessions:
-            if report.start is not None and report.start.date() == day:
-                by_room.setdefault(report.session.room, []).append(report)
-        return tuple(line for room, reports in by_room.items() for line in _aired(room, reports, end))
+def aired_until(plan: Plan, day: date, end: datetime) -> tuple[str, ...]:
+    """Return until when each room is aired after the work of a day, for what is not over by then."""
+    by_room: dict[str, list[SessionReport]] = {}
+    for report in plan.safety.sessions:
+        if report.start is not None and report.start.date() == day:
+            by_room.setdefault(report.session.room, []).append(report)
+    return tuple(line for room, reports in by_room.items() for line in _aired(room, reports, end))
 
 
 def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterator[str]:

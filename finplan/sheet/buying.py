@@ -22,7 +22,7 @@ from finplan.plan import Plan
 from finplan.quantity import Units
 from finplan.sheet.mixing import make_up_words, mixing, poured, weighed
 from finplan.sheet.planned import Names
-from finplan.sheet.words import show_decant, show_span
+from finplan.sheet.words import listed, show_decant, show_span
 from finplan.showing import capital, plain, show_amount, show_area, show_duration, show_pack_of
 from finplan.system import TreatmentStep
 
@@ -61,6 +61,16 @@ class ConsumableRow:
     packs: str
     shelf: str
     price: str
+
+
+@dataclass(frozen=True, slots=True)
+class HaveRow:
+    """One thing that is had in the shop."""
+
+    name: str
+    count: str
+    people: str
+    """Who wears it; empty where it stands ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,16 +123,21 @@ class Buying:
     """What is on the shelf and too old to be counted on, or not there yet."""
     abrasives: tuple[ConsumableRow, ...]
     consumables: tuple[ConsumableRow, ...]
+    safety: tuple[ConsumableRow, ...]
+    """What is worn or used up for safety."""
+    have: tuple[HaveRow, ...]
+    """What is had in the shop for safety."""
     coats: tuple[CoatTable, ...]
 
 
 def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
     units, materials, names = plan.units, plan.materials, Names(plan)
+    gear = plan.precautions.gear
     rows = [(one.grit, _consumable(one)) for one in materials.consumables]
     return Buying(
         confidence=f"{plain(materials.confidence * 100)} %",
-        shelf=any(shelf.good for shelf in materials.shelves),
+        shelf=any(shelf.good for shelf in (*materials.shelves, *(need.shelf for need in gear.buy))),
         materials=(
             *(_material(need.supply, plan, cause_words(need.supply)) for need in materials.materials),
             *(_material(supply, plan, "") for supply in materials.solvents),
@@ -132,6 +147,8 @@ def buying(plan: Plan) -> Buying:
         spoiled=tuple(_spoiled(left, supply, units) for supply in materials.supplies for left in supply.shelf.spoiled),
         abrasives=tuple(row for grit, row in rows if grit is not None),
         consumables=tuple(row for grit, row in rows if grit is None),
+        safety=tuple(_consumable(need) for need in gear.buy),
+        have=tuple(HaveRow(one.title, str(one.count), listed(one.people)) for one in gear.have),
         coats=tuple(
             CoatTable(
                 material=plan.catalogue.finishes[need.material].title,
@@ -148,10 +165,12 @@ def buying(plan: Plan) -> Buying:
 
 def _total(plan: Plan) -> str:
     """Return what everything costs; empty where nothing has a price, and named as a part where a price lacks."""
-    known = plan.materials.known_cost
+    for_safety = [need.cost for need in plan.precautions.gear.buy if need.buy]
+    known = plan.materials.known_cost + sum(cost for cost in for_safety if cost is not None)
     if not known:
         return ""
-    return f"{known:.2f}" + (" for what has a price" if plan.materials.cost is None else "")
+    whole = plan.materials.cost is not None and None not in for_safety
+    return f"{known:.2f}" + ("" if whole else " for what has a price")
 
 
 def _material(supply: Supply, plan: Plan, causes: str) -> MaterialRow:

@@ -59,7 +59,7 @@ def _phase(row: TimetableStep, steps: _Steps) -> _Phase:
             return "gluing up"
         case "put-together":
             return "putting together"
-        case "joints" | "mask":
+        case "joints" | "mask" | "test" | "wipe-down":
             return "sanding"
         case "rub-out":
             return "rubbing out"

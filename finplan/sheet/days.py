@@ -8,12 +8,12 @@ from itertools import groupby
 
 from finplan.moments import not_before, show_long_day, show_moment
 from finplan.plan import Plan
-from finplan.sheet.air import AirLines
+from finplan.sheet.air import aired_until
 from finplan.sheet.planned import Names, marked
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.words import READY, listed
-from finplan.timetable import TimetableStep, steps_by_row
+from finplan.timetable import TimetableStep
 
 _FEW = 4
 """More items than these that dry alike are told in one line, until the last of them is dry."""
@@ -67,21 +67,18 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
 
 def _height(row: StepRow) -> int:
     """Return about how many lines a row takes."""
-    lines = [row.label, *row.lines, *row.how, *row.cautions, row.window, *row.warnings, *row.ticks]
+    lines = [row.label, *row.before, row.wear, *row.lines, *row.how, *row.cautions]
+    lines += [row.window, *row.warnings, *row.ticks]
     lines += [f"{item.time} {item.item}" for item in row.items]
     lines += [" ".join((*item.lines, row.used)) for item in row.items]
     return 1 + sum(map(lines_taken, lines))
 
 
 def _evening(planned: list[TimetableStep], plan: Plan) -> tuple[str, ...]:
-    """Return what has to be seen to at the end of a day, by what was used on it."""
-    steps, finishes = steps_by_row(planned, plan.treatments), plan.catalogue.finishes
+    """Return what has to be seen to at the end of a day."""
     day, end = planned[0].start.date(), max(step.end for step in planned)
-    lines = [tick.text for tick in plan.safety.ticks if tick.row is None and tick.due.date() == day]
-    used = [steps[row.id][1].finish for row in planned if row.deed in ("coat", "fill")]
-    if any(finishes[name].hazards.flammable for name in used if name is not None):
-        lines.append("Lids are on. Air keeps moving for as long as anything dries.")
-    return (*lines, *AirLines(plan).evening(day, end), *plan.shop.notes.every_day)
+    lines = [tick.text for tick in plan.precautions.ticks if tick.row is None and tick.due.date() == day]
+    return (*lines, *aired_until(plan, day, end), *plan.shop.notes.every_day)
 
 
 def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:

@@ -8,17 +8,13 @@ from itertools import groupby
 
 from finplan.moments import not_after, not_before, show_clock, show_moment, show_year_day
 from finplan.plan import Plan
-from finplan.safety import CautionLine, Trigger, sprayed_without_booth
+from finplan.safety import sprayed_without_booth
 from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.picture import Picture, picture
 from finplan.sheet.planned import Names, mark_of
 from finplan.sheet.words import READY, counted, listed, some
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-
-WORST_DANGERS = 3
-_PART_OF: dict[Trigger, Trigger] = {"fresh-oil-dust": "self-heating"}
-"""Dangers that are another one again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +77,8 @@ class FirstPage:
     mind: tuple[str, ...]
     """What risks to fail on this timber, under this finish, or in this air."""
     dangers: tuple[Danger, ...]
+    rules_first: str
+    """What comes before all that is said of dangers."""
     done: tuple[str, ...]
     """What was done before this plan, an item a line."""
     notes: tuple[str, ...]
@@ -100,7 +98,8 @@ def first_page(plan: Plan) -> FirstPage:
         chain=critical_chain(plan),
         critical=critical_lines(plan),
         mind=_mind(plan),
-        dangers=tuple(Danger(line.title, line.text) for line in worst(plan)),
+        dangers=tuple(Danger(line.title, line.text) for line in plan.precautions.worst),
+        rules_first=plan.precautions.rules_first,
         done=_done(plan),
         notes=plan.shop.notes.first_page,
     )
@@ -221,13 +220,3 @@ def _done(plan: Plan) -> tuple[str, ...]:
             last = show_moment(plan.done[ended[-1].id].astimezone(plan.shop.time_zone))
             lines.append(f"{names.of_treatment(treatment)}: {listed(step.label for step in ended)}, until {last}")
     return tuple(lines)
-
-
-def worst(plan: Plan) -> tuple[CautionLine, ...]:
-    """Return the worst dangers, the worst first: the first caution that speaks of each danger and of no other."""
-    chosen: dict[Trigger, CautionLine] = {}
-    for line in plan.cautions:
-        applies = plan.catalogue.cautions[line.code].applies
-        if line.when != "always" and len(applies) == 1:
-            chosen.setdefault(_PART_OF.get(applies[0], applies[0]), line)
-    return tuple(list(chosen.values())[:WORST_DANGERS])

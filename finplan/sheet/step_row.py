@@ -48,6 +48,10 @@ class StepRow:
     lines: tuple[str, ...] = ()
     how: tuple[str, ...] = ()
     """How a finish is put on, whatever the item; told once a day."""
+    before: tuple[str, ...] = ()
+    """What is ticked before it is begun."""
+    wear: str = ""
+    """What is worn, where that is not ticked before."""
     cautions: tuple[str, ...] = ()
     items: tuple[ItemLine, ...] = ()
     """Where several share the row; none where it is of one."""

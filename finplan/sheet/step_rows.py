@@ -17,7 +17,7 @@ _SEVERAL = 3
 """From so many on, items that get the same in turn share a row."""
 _MOST = 12
 """No more items share a row: nobody finds his place among them."""
-_LINES_OF_A_PAGE = 30
+_LINES_OF_A_PAGE = 36
 """Of a row, so that it fits a page with the heads above it and the end of the day below."""
 _IN_TURN = "One after the other with the same tool; clean up after the last."
 
@@ -107,8 +107,8 @@ def _alike(works: Sequence[Work]) -> Iterator[Sequence[Work]]:
 def _size(works: Sequence[Work]) -> int:
     """Return how many items share a row, so that it fits a page and the rows are about equally long."""
     alike, row = _said_of_all(works), works[0].row
-    said = (row.label, *row.cautions, *row.how, *row.lines, " ".join(alike), _IN_TURN, *row.ticks)
-    shared = sum(map(lines_taken, said))
+    safe = (*row.before, row.wear, *row.cautions, *row.ticks)
+    shared = sum(map(lines_taken, (row.label, *safe, *row.how, *row.lines, " ".join(alike), _IN_TURN)))
     of_one = max(
         1 + bool(row.used) + sum(lines_taken(line) for line in work.own if line not in alike) for work in works
     )

@@ -6,10 +6,8 @@ from dataclasses import dataclass, replace
 
 from finplan.moments import show_clock
 from finplan.plan import Plan
-from finplan.sheet.air import AirLines
 from finplan.sheet.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.sheet.planned import Names
-from finplan.sheet.row_cautions import abrading_cautions, coating_cautions, ticks_after
 from finplan.sheet.runs import Run, runs
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_words import AGAIN, common_lines, how_lines, key_of, own_lines, own_lines_again
@@ -41,6 +39,8 @@ class Work:
     """None where the row puts no coat on."""
     run: Run | None = None
     """Likewise."""
+    worn: str = ""
+    """What is worn, whether it is ticked or only said."""
 
     @property
     def shared(self) -> tuple[object, ...]:
@@ -54,6 +54,7 @@ class Work:
             self.planned.deed,
             self.after and self.after.comes,
             run,
+            self.worn,
             *said,
         )
 
@@ -67,8 +68,8 @@ class Works:
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
         self._drying = drying_by_coat(plan.timetable.steps)
         self._runs = runs(plan)
-        self._air = AirLines(plan)
         self._begun = first_stretches(plan.timetable.steps)
+        self._coats = {(row.of_step, row.side): row.id for row in self._begun.values() if row.deed in ("coat", "fill")}
 
     def of(self, planned: TimetableStep, *, who: bool) -> Work:
         """Return one stretch of work; *who* is whether it says who does it."""
@@ -85,6 +86,12 @@ class Works:
             critical=planned.critical,
             lines=_too_wide(person or "", planned.room),
         )
+        row = self._with_care(planned, row)
+        return replace(self._of(planned, row), worn=self._worn(planned))
+
+    def _of(self, planned: TimetableStep, row: StepRow) -> Work:
+        if planned.deed in ("test", "wipe-down"):
+            return Work(planned, row)
         if planned.deed == "glue-up":
             return Work(planned, row, glue_up_lines(planned.item, self._plan.piece_of(planned)))
         if planned.deed in ("joints", "mask"):
@@ -95,38 +102,46 @@ class Works:
             return self._again(planned, row)
         return self._step(planned, row)
 
+    def _with_care(self, planned: TimetableStep, row: StepRow) -> StepRow:
+        """Return a row with what it asks for of safety."""
+        precautions = self._plan.precautions
+        care = precautions.rows.get(planned.id)
+        ticks = tuple(one.text for one in precautions.ticks if one.row == planned.id and one.due == planned.end)
+        if care is None:
+            return replace(row, ticks=ticks)
+        first = self._begun[planned.id] is planned
+        return replace(
+            row,
+            before=care.before if first else (),
+            wear=care.wear if first else care.worn and f"Wear: {care.worn}.",
+            lines=(*row.lines, *(care.air if care.air_enough else ())),
+            cautions=(*care.mind, *(() if care.air_enough else care.air)),
+            ticks=ticks,
+        )
+
+    def _worn(self, planned: TimetableStep) -> str:
+        care = self._plan.precautions.rows.get(planned.id)
+        return "" if care is None else care.worn
+
     def _step(self, planned: TimetableStep, row: StepRow) -> Work:
-        plan, catalogue = self._plan, self._plan.catalogue
+        plan = self._plan
         treatment, step = self._steps[planned.id]
         run = self._runs.get(planned.id)
         dries = self._drying.get(planned.id)
         row = replace(
             row,
             key=key_of(treatment, step, planned.side, plan),
-            lines=(*row.lines, *common_lines(step, run, plan), *self._air.lines(planned.id)),
+            lines=(*common_lines(step, run, plan), *row.lines),
             how=how_lines(step, plan),
-            cautions=(
-                *(
-                    coating_cautions(step, catalogue)
-                    if run is not None
-                    else abrading_cautions(treatment, step, catalogue)
-                ),
-                *self._air.cautions(planned.id),
-            ),
             used=("ml" if plan.units == "metric" else "fl oz") if run is not None else "",
             warnings=() if dries is None else tuple(cold_words(dries, plan.units)),
-            ticks=ticks_after(planned, plan),
         )
         after = None if run is None else after_coat(planned, treatment, step, self._begun)
         return Work(planned, row, own_lines(treatment, step, planned.side, plan), treatment, after, run)
 
     def _again(self, planned: TimetableStep, row: StepRow) -> Work:
         treatment, step = self._steps[planned.id]
-        row = replace(
-            row,
-            lines=(*row.lines, AGAIN),
-            cautions=abrading_cautions(treatment, step, self._plan.catalogue),
-        )
+        row = replace(row, lines=(*row.lines, AGAIN))
         return Work(planned, row, own_lines_again(treatment, step, self._plan), treatment)
 
     def _clean_up(self, planned: TimetableStep, person: str) -> Work:
@@ -142,9 +157,16 @@ class Works:
             label=clean_up_label(catalogue.finishes[step.finish or ""]),
             short=True,
             critical=planned.critical,
-            ticks=ticks_after(planned, self._plan),
         )
-        return Work(planned, row, treatment=treatment)
+        row = self._with_care(planned, row)
+        before = self._plan.precautions.rows.get(self._coats.get((planned.of_step, planned.side), ""))
+        told = () if before is None else (*before.mind, *before.air)  # at the coat, a line above
+        row = replace(
+            row,
+            lines=tuple(line for line in row.lines if line not in told),
+            cautions=tuple(line for line in row.cautions if line not in told),
+        )
+        return Work(planned, row, treatment=treatment, worn=self._worn(planned))
 
 
 def _narrow(name: str) -> str:

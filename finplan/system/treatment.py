@@ -81,6 +81,8 @@ class Treatment:
     steps: tuple[TreatmentStep, ...]
     key: str = ""
     """Goes before all ids of its piece, ``hall-bench/``; empty where there is one piece only."""
+    old_paint: str | None = None
+    """Why it may bear paint that holds lead; None where it does not."""
 
     def on_bare_wood(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before the first coat."""

@@ -9,6 +9,7 @@ from finplan.inputs import Piece
 from finplan.problems import Finding, FindingsError
 from finplan.surface import PieceSurface
 from finplan.system.faces import face_groups
+from finplan.system.old_paint import old_paint
 from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
 
 
@@ -51,7 +52,8 @@ def treatments(
             except FindingsError as error:
                 findings += error.findings
                 continue
-            found.append(Treatment(item, parts, system_name, tuple(groups), steps, key))
+            old = old_paint(item, groups, piece.built, catalogue)
+            found.append(Treatment(item, parts, system_name, tuple(groups), steps, key, old))
     if findings:
         raise FindingsError(dict.fromkeys(findings))
     return tuple(found)

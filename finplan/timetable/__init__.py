@@ -8,7 +8,7 @@ from finplan.timetable.following import following
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.lost_day import with_lost_day
-from finplan.timetable.operation import Operation, clean_ups
+from finplan.timetable.operation import Deed, Operation, clean_ups
 from finplan.timetable.operations import operations
 from finplan.timetable.rack import rack_needs
 from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
@@ -22,6 +22,7 @@ __all__ = [
     "Buffer",
     "Change",
     "Clash",
+    "Deed",
     "Job",
     "NotFoundYetError",
     "Operation",

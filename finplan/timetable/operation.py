@@ -27,6 +27,8 @@ Deed = Literal[
     "joints",
     "mask",
     "put-together",
+    "test",
+    "wipe-down",
 ]
 ONE_STRETCH: tuple[Deed, ...] = ("coat", "fill", "clean-up", "glue-up")
 """What does not go on after a break."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 from finplan.catalogue import Catalogue
 from finplan.inputs import Piece
@@ -48,6 +49,10 @@ def _of_item(
     )
     after_sanding = _after_sanding(piece, item, treatments, sanding, catalogue)
     chain: list[Operation] = []
+    old = any(treatment.old_paint is not None for treatment in treatments)
+    if old:
+        _extend(chain, [_of_old_paint("test", "test the old coating for lead", treatments, catalogue)])
+        after_sanding.append(_of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue))
     for treatment, step in steps:
         if step.do != "sand":
             _extend(chain, after_sanding)
@@ -127,6 +132,28 @@ def _after_sanding(
                 )
             )
     return found
+
+
+def _of_old_paint(
+    deed: Literal["test", "wipe-down"], label: str, treatments: Sequence[Treatment], catalogue: Catalogue
+) -> Operation:
+    """Return what is done to an item before it is sanded or after, where its old paint may hold lead."""
+    first = treatments[0]
+    job = catalogue.work[f"old-paint-{deed}"]
+    hours = job.handling_h.scaled(first.pieces)
+    return Operation(
+        id=f"{first.key}{first.item}/old-paint-{deed}",
+        item=first.item,
+        deed=deed,
+        label=label,
+        step=None,
+        hours=hours,
+        work_min=planned_minutes(hours.typical),
+        skill="sanding",
+        room_use="sanding",
+        wait_h=0.0 if job.wait_h is None else job.wait_h.typical,
+        on_bare_wood=True,
+    )
 
 
 def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue: Catalogue) -> Operation | None:

@@ -42,7 +42,7 @@ def test_every_property_can_be_asked_and_tells_records_apart(kind: str, name: st
         ("systems", ["waterborne"], {"waterborne-polyurethane", "soap", "acrylic-enamel"}),
         ("systems", ["food-contact"], {"tung-oil"}),
         ("abrasives", ["disc"], {"disc-125", "disc-150"}),
-        ("consumables", ["waste"], {"oily-waste-can"}),
+        ("consumables", ["waste"], {"oily-waste-can", "waste-bag"}),
         ("solvents", ["no-flammable-vapour"], {"water"}),
     ],
 )

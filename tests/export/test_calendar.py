@@ -161,7 +161,7 @@ def test_what_the_standard_asks_of_every_event(trays: Plan) -> None:
 def test_cloths_that_heat_themselves_ring(tray: Plan) -> None:
     alarms = [str(alarm["description"]) for event in events(tray) for alarm in event.walk("VALARM")]
     assert alarms
-    assert sorted(alarms) == sorted(tick.text for tick in tray.safety.ticks)
+    assert sorted(alarms) == sorted(tick.text for tick in tray.precautions.ticks)
 
 
 def test_the_phone_says_how_much_and_from_when(tray: Plan) -> None:

@@ -166,8 +166,8 @@ def test_the_end_of_a_day_rings_once_though_two_stop_together(tray: Plan) -> Non
     row = next(row for row in tray.timetable.steps if row.kind == "attended")
     other = replace(row, id="tray/other", person="Somebody else")
     timetable = replace(tray.timetable, steps=(row, other))
-    safety = replace(tray.safety, ticks=(Tick(row.end, None, "No cloth is left."),))
-    found = events(replace(tray, timetable=timetable, safety=safety))
+    care = replace(tray.precautions, ticks=(Tick(row.end, None, "No cloth is left."),))
+    found = events(replace(tray, timetable=timetable, precautions=care))
     assert sum(len(event.walk("VALARM")) for event in found) == 1
     assert sum("No cloth is left." in str(event.get("description", "")) for event in found) == 1
 

@@ -1,4 +1,4 @@
-"""What is bought by the piece: abrasives, tools, gloves, filters, paper, the can."""
+"""What is bought by the piece: abrasives, cloths, tools, paper."""
 
 from __future__ import annotations
 
@@ -70,41 +70,11 @@ def test_the_brush_that_the_finish_wants(system: str, brush: str, other: str) ->
     assert found(plan, other) is None
 
 
-def test_filters_by_hours_of_use() -> None:
-    # By hand: 20 h of sanding are 2.5 masks of eight hours; at most 25 h of four hours each.
-    plan = order(job(treatment("oil-varnish"), sanding_h=Range(15.0, 20.0, 25.0)))
-    mask = got(plan, "dust-mask")
-    assert (mask.needed.low, mask.needed.typical, mask.needed.high) == pytest.approx((15 / 8, 2.5, 25 / 4))
-    assert found(plan, "particulate-filter") is None  # the mask does
-    assert found(plan, "spray-booth-filter") is None
-
-
-def test_what_spraying_takes() -> None:
-    plan = order(job(treatment("lacquer"), sanding_h=Range(1.0, 1.0, 1.0)))
-    for name in ("particulate-filter", "organic-vapour-cartridge", "spray-booth-filter", "dust-mask"):
-        assert got(plan, name).at_confidence == 1, name
-    hours = sum(coat.hours.typical for need in plan.materials for coat in need.coats)
-    assert got(plan, "organic-vapour-cartridge").needed.typical == pytest.approx(hours / 8)
-
-
-def test_without_sanding_no_mask() -> None:
-    assert found(order(job(treatment("waterborne-polyurethane"))), "dust-mask") is None
-
-
-def test_gloves_by_coat_or_by_hour() -> None:
-    small = got(order(job(treatment("hardwax-oil", area_m2=1.0))), "nitrile-gloves")
-    assert small.needed.typical == pytest.approx(2.0)  # a pair a coat
-    large = order(job(treatment("hardwax-oil", area_m2=60.0)))
-    hours = sum(coat.hours.typical for need in large.materials for coat in need.coats)
-    assert got(large, "nitrile-gloves").needed.typical == pytest.approx(hours)  # a pair an hour
-
-
-def test_the_can_for_oily_cloths() -> None:
-    oil = order(job(treatment("hardwax-oil")))
-    assert got(oil, "oily-waste-can").at_confidence == 1
-    assert found(order(job(treatment("waterborne-polyurethane"))), "oily-waste-can") is None
-    there = order(job(treatment("hardwax-oil")), shelf=(on_shelf(consumable="oily-waste-can", left=1),))
-    assert got(there, "oily-waste-can").buy == ()
+def test_what_safety_asks_for_is_not_among_them() -> None:
+    """Who wears what when is known with the timetable; it is bought with the precautions."""
+    for system in ("lacquer", "hardwax-oil", "waterborne-polyurethane", "polyurethane-2k"):
+        names = {one.name for one in order(job(treatment(system), sanding_h=Range(1.0, 1.0, 1.0))).consumables}
+        assert not names & {name for caution in CATALOGUE.cautions.values() for name in caution.uses}
 
 
 def test_prices() -> None:
@@ -113,6 +83,6 @@ def test_prices() -> None:
     catalogue = replace(CATALOGUE, consumables={**CATALOGUE.consumables, "mixing-cup": cups})
     plan = order(job(treatment("hardwax-oil")), catalogue=catalogue)
     assert got(plan, "mixing-cup").cost == pytest.approx(4.2)
-    assert got(plan, "nitrile-gloves").cost is None
+    assert got(plan, "lint-free-cloth").cost is None
     assert plan.cost is None
     assert plan.known_cost == pytest.approx(4.2)

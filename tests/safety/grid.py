@@ -75,7 +75,8 @@ people:
   - {name: Tam, hours: {mon-fri: [9:00-12:30, 13:00-16:00]}, skills: [coating, spraying]}
 rooms:
   bench: {for: [sanding, assembly], volume: 80 m3}
-  finishing: {for: [coating, spraying, drying], volume: 90 m3, air-changes: 3, fan: 1500 m3/h}
+  finishing: {for: [coating, drying], volume: 90 m3, air-changes: 3, fan: 1500 m3/h}
+  booth: {for: [spraying], volume: 40 m3, air-changes: 1, booth: {face: 2.4 x 2.1 m, velocity: 0.5 m/s}}
 climate:
   day: {from: 8:00, to: 18:00, temperature: 21 degC, humidity: 48 %}
   night: {temperature: 18 degC, humidity: 55 %}

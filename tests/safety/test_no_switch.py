@@ -57,6 +57,8 @@ def test_no_field_of_a_file_speaks_of_cautions() -> None:
 
 
 @pytest.mark.parametrize("room", [None, "volume: 100000 m3, air-changes: 100, fan: 100000 m3/h", "fan: 0 m3/h"])
-def test_cautions_do_not_depend_on_the_room(room: str | None, tmp_path: Path) -> None:
+def test_only_what_is_reckoned_of_air_depends_on_the_room(room: str | None, tmp_path: Path) -> None:
+    """What is reckoned of its air asks for a mask or for none; what burns and what harms skin is there in any room."""
     there = {line.code for line in plan_with(tmp_path, "shellac").cautions}
-    assert {line.code for line in plan_with(tmp_path, "shellac", room=room).cautions} == there
+    other = {line.code for line in plan_with(tmp_path, "shellac", room=room).cautions}
+    assert other ^ there <= {"solvent-breath", "cartridge-change", "air-near-burning"}

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from finplan.material import Market
 from finplan.plan import Plan, around_of
-from finplan.safety import safety_report
+from finplan.safety import background_of, precautions, safety_report
 from finplan.timetable import TimetableStep
 
 
@@ -17,4 +18,7 @@ def with_steps(plan: Plan, steps: Sequence[TimetableStep]) -> Plan:
     sanding = [piece.sanding for piece in plan.pieces]
     around = around_of([piece.source for piece in plan.pieces])
     safety = safety_report(plan.treatments, coats, sanding, timetable, around)
-    return replace(plan, timetable=timetable, safety=safety)
+    day = max(row.end.date() for row in steps)
+    market = Market(plan.catalogue, plan.shop.shelf, plan.units, plan.materials.confidence, day)
+    cared = precautions(plan.treatments, timetable, safety, background_of(sanding, around), market)
+    return replace(plan, timetable=timetable, safety=safety, precautions=cared)

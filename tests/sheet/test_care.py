@@ -251,7 +251,8 @@ def test_a_caution_is_on_the_card_of_the_piece_that_calls_for_it(two_pieces: Pla
     table, tray = care_cards(two_pieces)
     line = next(line for line in two_pieces.cautions if line.when == "delivery")
     assert line.title in [mind.title for mind in table.minds]
-    other = replace(two_pieces, cautions=tuple(replace(one, because=("Soap",)) for one in two_pieces.cautions))
+    lines = tuple(replace(one, because=("Soap",)) for one in two_pieces.cautions)
+    other = replace(two_pieces, precautions=replace(two_pieces.precautions, cautions=lines))
     assert not any(mind.title == line.title for card in care_cards(other) for mind in card.minds)
     assert line.title in [mind.title for mind in tray.minds]
 

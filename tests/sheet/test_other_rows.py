@@ -45,6 +45,7 @@ def test_a_clean_up_is_one_line_with_the_cloths_to_tick(table: Plan) -> None:
     for row in found:
         assert row.label == "Clean up with white spirit"
         assert (row.item, row.lines, row.cautions, row.window, row.used) == ("", (), (), "", "")
+        assert row.wear.startswith("Wear: ")
         (tick,) = row.ticks
         assert CLOTHS.match(tick)
     others = [tick for row in rows_of(table) if not row.short for tick in row.ticks]

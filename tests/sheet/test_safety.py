@@ -9,7 +9,7 @@ import pytest
 
 from finplan.plan import Plan
 from finplan.sheet import sheet_html
-from finplan.sheet.air import AirLines
+from finplan.sheet.air import aired_until
 from finplan.sheet.days import working_days
 from finplan.sheet.safety_page import safety_page
 from tests.safety.pieces import plan_with
@@ -47,14 +47,13 @@ def test_sanding_rows_say_nothing_of_air(oiled: Plan) -> None:
 
 
 def test_the_evening_says_until_when_to_air(oiled: Plan) -> None:
-    air = AirLines(oiled)
     for report in oiled.safety.sessions:
         assert report.start is not None
         last = max(fit.at for fit in report.fit_again if fit.at is not None)
-        (line,) = air.evening(report.start.date(), report.start)
+        (line,) = aired_until(oiled, report.start.date(), report.start)
         assert "before anybody sleeps above until" in line
-        assert air.evening(report.start.date(), last) == ()
-        assert air.evening(report.start.date() - timedelta(days=1), report.start) == ()
+        assert aired_until(oiled, report.start.date(), last) == ()
+        assert aired_until(oiled, report.start.date() - timedelta(days=1), report.start) == ()
 
 
 def test_the_page_tells_every_session(polished: Plan) -> None:

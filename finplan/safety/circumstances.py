@@ -1,0 +1,129 @@
+"""The circumstances of a plan: which danger is there in which rows, from what, where, when, and for whom.
+
+Everything that is said, ticked, worn, had and bought for safety is read from this list and the cautions that speak of
+its dangers; nothing else decides where something is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from finplan.catalogue import Catalogue
+from finplan.catalogue.caution import Trigger
+from finplan.safety.dangers import Background, Danger, dangers_of
+from finplan.safety.report import SessionReport
+from finplan.safety.session import Verdict
+from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import Deed, TimetableStep
+
+_MAY_BURN: tuple[Verdict, ...] = ("fire danger", "above the planning target")
+_OF_ITEM: tuple[Deed, ...] = ("joints", "test", "wipe-down")
+"""Deeds that belong to no step, and so to the bare wood of their item."""
+
+
+@dataclass(frozen=True, slots=True)
+class Circumstance:
+    """One danger from one cause, and where it is met."""
+
+    danger: Trigger
+    cause: str
+    """By title; of the air of a room, the room."""
+    rows: tuple[str, ...]
+    """The ids of the rows of the timetable in which it is there, in order of time; none where it belongs to none."""
+    people: tuple[str, ...]
+    """Who works there."""
+    rooms: tuple[str, ...]
+    start: datetime | None
+    end: datetime | None
+    """Of the first and the last of its rows."""
+    mask: str | None = None
+    """Of the air of a room, the mask that does in it: a name in the catalogue's respirators and its equipment."""
+
+
+def circumstances(
+    treatments: Sequence[Treatment],
+    rows: Sequence[TimetableStep],
+    sessions: Sequence[SessionReport],
+    catalogue: Catalogue,
+    background: Background,
+    *,
+    planned: bool,
+) -> tuple[Circumstance, ...]:
+    """Return the circumstances of a plan.
+
+    Parameters
+    ----------
+    treatments
+        What every item gets
+    rows
+        Of the timetable, in order of time
+    sessions
+        What is reckoned of the air in them
+    catalogue
+        Where the records are
+    background
+        What else is known
+    planned
+        Whether there is a timetable: what has no row in it is not done, or done already. Without one everything is to
+        come, at no time that is known
+    """
+    attended = [row for row in rows if row.kind == "attended"]
+    found: dict[tuple[Trigger, str], list[TimetableStep]] = {}
+    for treatment in treatments:
+        for step in treatment.steps:
+            for danger in dangers_of(treatment, step, catalogue, background):
+                there = _rows_of(danger, treatment, step, attended)
+                if there or not danger.deeds or not (planned or danger.deeds == ("abrade-again",)):
+                    found.setdefault((danger.trigger, danger.cause), []).extend(there)
+    made = [_circumstance(trigger, cause, there) for (trigger, cause), there in found.items()]
+    return (*made, *_of_air(sessions, attended))
+
+
+def _rows_of(
+    danger: Danger, treatment: Treatment, step: TreatmentStep, attended: Sequence[TimetableStep]
+) -> list[TimetableStep]:
+    return [
+        row
+        for row in attended
+        if row.deed in danger.deeds
+        and (
+            row.of_step == step.id
+            or (row.deed in _OF_ITEM and row.item == treatment.item and row.id.startswith(treatment.key))
+        )
+    ]
+
+
+def _circumstance(danger: Trigger, cause: str, rows: Iterable[TimetableStep], mask: str | None = None) -> Circumstance:
+    there = sorted(rows, key=lambda row: (row.start.timestamp(), row.id))
+    return Circumstance(
+        danger=danger,
+        cause=cause,
+        rows=tuple(dict.fromkeys(row.id for row in there)),
+        people=tuple(dict.fromkeys(row.person for row in there if row.person is not None)),
+        rooms=tuple(dict.fromkeys(row.room for row in there)),
+        start=there[0].start if there else None,
+        end=max((row.end for row in there), key=datetime.timestamp, default=None),
+        mask=mask,
+    )
+
+
+def _of_air(sessions: Sequence[SessionReport], attended: Sequence[TimetableStep]) -> Iterator[Circumstance]:
+    """Give what is there in the air of rooms: so much that it may burn, or that it is breathed behind a mask only."""
+    for report in sessions:
+        session = report.session
+        begun = {row.of_step for row in attended if row.id in report.steps}
+        there = [row for row in attended if row.id in report.steps or _cleans(row, begun, session.room)]
+        cause = f"the air of {session.room}"
+        if session.verdict in _MAY_BURN:
+            yield _circumstance("air-near-burning", cause, there)
+        # Where nobody knows what comes in, nobody counts on it.
+        mask = None if session.isocyanate else session.mask or ("half-mask" if session.verdict == "unknown" else None)
+        if mask is not None:
+            yield _circumstance("short-of-air", cause, there, mask)
+
+
+def _cleans(row: TimetableStep, begun: set[str | None], room: str) -> bool:
+    """Return whether a row cleans the tools of what was put on in a room, in whose air they are cleaned."""
+    return row.deed == "clean-up" and row.room == room and row.of_step in begun

@@ -1,0 +1,72 @@
+"""What a plan does about its dangers: circumstances, cautions, what each row asks for, and what is had and bought."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from finplan.catalogue import Catalogue
+from finplan.material import Market
+from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
+from finplan.safety.circumstances import Circumstance, circumstances
+from finplan.safety.dangers import Background
+from finplan.safety.gear import Gear, gear
+from finplan.safety.rags import Tick
+from finplan.safety.report import Safety
+from finplan.safety.row_care import RowCare, care_ticks, row_care
+from finplan.system import Treatment
+from finplan.timetable import Timetable
+
+
+@dataclass(frozen=True, slots=True)
+class Precautions:
+    """All that is said, ticked, worn, had and bought for safety, from one list of circumstances."""
+
+    circumstances: tuple[Circumstance, ...]
+    cautions: tuple[CautionLine, ...]
+    """The worst danger first."""
+    worst: tuple[CautionLine, ...]
+    """Those for the first page."""
+    rules_first: str
+    """What comes before all of it, in one line."""
+    rows: Mapping[str, RowCare]
+    """What rows of the timetable ask for, by their ids."""
+    ticks: tuple[Tick, ...]
+    """All that falls due at the end of rows and of days, in order of time."""
+    gear: Gear
+
+
+def precautions(
+    treatments: Sequence[Treatment],
+    timetable: Timetable,
+    safety: Safety,
+    background: Background,
+    market: Market,
+) -> Precautions:
+    """Return the precautions of a plan.
+
+    Parameters
+    ----------
+    treatments, timetable, safety
+        What is done, when, and what is reckoned of it
+    background
+        What else is known of the job
+    market
+        Where the records are, and what buying goes by
+    """
+    catalogue: Catalogue = market.catalogue
+    rows = timetable.steps
+    planned = timetable.status != "impossible"
+    found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
+    lines = cautions_of(found, catalogue)
+    cares = row_care(rows, found, lines, safety.sessions, catalogue, market.units)
+    ticks = (*safety.ticks, *care_ticks(rows, cares, catalogue))
+    return Precautions(
+        circumstances=found,
+        cautions=lines,
+        worst=worst(lines, catalogue),
+        rules_first=catalogue.cautions[RULES_FIRST].row or "",
+        rows=cares,
+        ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
+        gear=gear(rows, cares, market),
+    )
