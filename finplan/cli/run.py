@@ -13,6 +13,8 @@ from finplan.problems import FinplanError
 
 CANNOT_WRITE, OWN_FAULT = 1, 70
 """Exit statuses beside those of errors, which know theirs. 70 is what BSD's sysexits(3) gives a program's own fault."""
+MEMORY_BYTES = 4 << 30
+"""What a command may take: many times what any plan does, and what the largest mesh that is read takes."""
 _ENDING = ("SIGTERM", "SIGHUP")
 """Signals that ask the program to end, where the machine has them; SIGINT is Python's own."""
 
@@ -25,7 +27,7 @@ def run(app: Callable[[], object]) -> int:
         if reconfigure is not None:
             reconfigure(errors="backslashreplace")  # a terminal that lacks a character still shows the line
     try:
-        with _ended_by_signals():
+        with _ended_by_signals(), _memory_up_to(MEMORY_BYTES):
             app()
     except FinplanError as error:
         sys.stdout.flush()
@@ -88,6 +90,25 @@ def _three_streams() -> None:
     if sys.stdout is None:
         # Written to and refused, as a full disk is: who closed it does not get what was asked for.
         sys.stdout = open(os.open(os.devnull, os.O_RDONLY), "w", encoding="utf-8")  # noqa: SIM115
+
+
+@contextmanager
+def _memory_up_to(most_bytes: int) -> Iterator[None]:
+    """Let what takes more memory fail with a word, where the machine would slow down to a crawl or end it without."""
+    try:
+        import resource
+    except ImportError:  # a machine without such limits
+        yield
+        return
+    soft, hard = resource.getrlimit(resource.RLIMIT_DATA)
+    within = [limit for limit in (soft, hard) if limit != resource.RLIM_INFINITY]
+    with suppress(OSError, ValueError):
+        resource.setrlimit(resource.RLIMIT_DATA, (min([most_bytes, *within]), hard))
+    try:
+        yield
+    finally:
+        with suppress(OSError, ValueError):
+            resource.setrlimit(resource.RLIMIT_DATA, (soft, hard))
 
 
 @contextmanager

@@ -17,6 +17,8 @@ from finplan.scheduling.problem import Problem
 from finplan.scheduling.result import Progress, Result, Scheduled, Stage
 from finplan.scheduling.ways import OTHERWISE, Way, turns
 
+MEMORY_MB = 1500
+"""What the process may take while it searches; beyond it the best found is given, as when the time is over."""
 STAGE_SHARE = 0.7
 """So much of the time left an objective may take while others wait."""
 
@@ -140,6 +142,7 @@ class _Search:
         parameters.num_workers = 1
         parameters.random_seed = seed
         parameters.max_time_in_seconds = max(0.01, limit_s)
+        parameters.max_memory_in_mb = MEMORY_MB
         parameters.catch_sigint_signal = False  # else it ends one search and the next begins
         for name, value in way.items():
             setattr(parameters, name, value)

@@ -71,6 +71,13 @@ def test_want_of_memory_is_told(example: Path, cli: Cli, monkeypatch: pytest.Mon
     )
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="other machines do not keep to the limit")
+def test_memory_has_a_bound() -> None:
+    code = "import sys; from finplan.cli.run import run; sys.exit(run(lambda: bytearray(5 << 30)))"
+    ended = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (ended.returncode, ended.stderr.split(";")[0]) == (70, "this takes more memory than there is")
+
+
 # --- streams --------------------------------------------------------------------------------------------------------
 
 
