@@ -105,13 +105,13 @@ class Press:
         assert stdin is not None and stdout is not None  # noqa: S101, PT018 - they are pipes
         page = html.encode("utf-8")
         self._page_sent = True
-        with suppress(OSError):  # it has ended by itself, and says why
-            stdin.write(b"%d\n" % len(page))
-            stdin.write(page)
-            stdin.flush()
         late = threading.Timer(LIMIT_S, self._process.kill)
         late.start()
         try:
+            with suppress(OSError):  # it has ended by itself, and says why
+                stdin.write(b"%d\n" % len(page))
+                stdin.write(page)
+                stdin.flush()
             printed = stdout.read()
             status = self._process.wait()
         finally:

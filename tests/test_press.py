@@ -75,7 +75,7 @@ def test_a_page_that_takes_too_long_is_given_up(tmp_path: Path, monkeypatch: pyt
     monkeypatch.syspath_prepend(tmp_path)
     monkeypatch.setattr("finplan.press.LIMIT_S", 0.5)
     with Press() as press, pytest.raises(NotPossibleError, match="took longer than"):
-        press.pdf(PAGE)
+        press.pdf(PAGE + "x" * 1_000_000)  # more than a pipe holds, so that it is waited for in writing too
 
 
 def test_one_that_is_not_used_ends() -> None:
