@@ -89,7 +89,14 @@ def test_what_there_is_nothing_of_has_words_of_its_own(tmp_path: Path, cli: Cli)
     assert "nothing is left to be coated" in cli("tags", file, "-o", page, *ON_A_DAY).err
     assert cli("sheet", file, "-o", page, *ON_A_DAY).status == 0
     printed = page.read_text(encoding="utf-8")
-    for words in (nothing.TO_BUY, nothing.TO_MEASURE_OUT, nothing.TO_SAND, nothing.TO_DO, nothing.VAPOUR):
+    for words in (
+        nothing.TO_COAT,
+        nothing.TO_BUY,
+        nothing.TO_MEASURE_OUT,
+        nothing.TO_SAND,
+        nothing.TO_DO,
+        nothing.VAPOUR,
+    ):
         assert words in printed
     assert nothing.TO_CARE_FOR in printed
 
