@@ -158,7 +158,8 @@ def _dissolved(finish: Finish, volume_ml: float, units: Units) -> tuple[MixPart,
     loose_ml = (
         None if recipe.loose_g_l is None else up(solid_g / recipe.loose_g_l.typical * 1000, mix_step_ml(0, units))
     )
-    return MixPart(recipe.solid, loose_ml, weighed(solid_g, units)), MixPart(recipe.liquid, liquid_ml, None)
+    liquid = MixPart(recipe.liquid.replace("-", " "), liquid_ml, None)
+    return MixPart(recipe.solid, loose_ml, weighed(solid_g, units)), liquid
 
 
 def _thinner(finish: Finish, volume_ml: float, catalogue: Catalogue, units: Units) -> MixPart:

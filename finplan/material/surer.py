@@ -13,7 +13,7 @@ from finplan.material.use import CLEANING, SAMPLE, Use
 Deed = Literal["weigh", "label"]
 
 _TELLS: dict[Deed, tuple[Kind, ...]] = {"weigh": ("product", "hand", "wood"), "label": ("product",)}
-"""What is known once it is done. A weighed coat tells how far this tin goes with this hand on this wood; only coats
+"""What is known once it is done. A weighed coat tells how far this product goes with this hand on this wood; only coats
 still differ from each other."""
 _WORTH = 0.05
 """Of the amount: what saves less is not worth telling."""

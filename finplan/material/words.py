@@ -10,13 +10,13 @@ from finplan.quantity import Units
 from finplan.showing import plain, show_amount, show_measured
 
 _CAUSES: dict[Kind, str] = {
-    "product": "how far this tin goes",
+    "product": "how far this product goes",
     "hand": "hand and tool",
     "wood": "the wood",
     "coat": "coat to coat",
 }
 _DEEDS: dict[Deed, str] = {
-    "weigh": "Weigh the tin before and after the first coat",
+    "weigh": "Weigh the can or jar before and after the first coat",
     "label": "Read off the label how far a litre goes, and put that into the shop file",
 }
 _TOLD = 0.01

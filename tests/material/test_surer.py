@@ -28,7 +28,7 @@ def test_the_tin_weighed_on_the_first_coat_makes_it_surest() -> None:
     assert supply.needed.typical < supply.surer.at_confidence < 1.05 * supply.needed.typical
     assert supply.surer.at_confidence < supply.at_confidence
     told = surer_words(supply, 0.9, "metric")
-    assert told.startswith("Weigh the tin before and after the first coat: should it go as usual, ")
+    assert told.startswith("Weigh the can or jar before and after the first coat: should it go as usual, ")
     assert told.endswith(f"are enough with 90 %, not {supply.at_confidence:.0f} ml.")
 
 
@@ -51,7 +51,7 @@ def test_shares_are_told_the_largest_first() -> None:
     supply = of("oil-varnish", "oil-varnish")
     assert sum(share for _, share in supply.shares) == pytest.approx(1.0)
     told = cause_words(replace(supply, shares=(("product", 0.25), ("hand", 0.7), ("wood", 0.004), ("coat", 0.046))))
-    assert told == "hand and tool 70 %, how far this tin goes 25 %, coat to coat 5 %"
+    assert told == "hand and tool 70 %, how far this product goes 25 %, coat to coat 5 %"
     assert cause_words(replace(supply, shares=())) == ""
 
 

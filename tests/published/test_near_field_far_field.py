@@ -85,13 +85,16 @@ LIMITS_MG_M3: dict[str, tuple[float, float]] = {
     "white-spirit": (350.0, 3 * 100 * 140 / MOLE_L),
     # 1000 ppm by OSHA and NIOSH; 1000 ppm by ACGIH for 15 minutes; 46.07 g/mol.
     "ethanol": (1000 * 46.07 / MOLE_L, 1000 * 46.07 / MOLE_L),
+    # 200 ppm by all three; 250 ppm by NIOSH and ACGIH for 15 minutes; 32.04 g/mol.
+    "methanol": (200 * 32.04 / MOLE_L, 250 * 32.04 / MOLE_L),
     # 100 ppm by all three; 150 ppm by NIOSH and ACGIH for 15 minutes; 148.2 g/mol.
     "dipropylene-glycol-methyl-ether": (100 * 148.2 / MOLE_L, 150 * 148.2 / MOLE_L),
 }
 LIMIT_G_M3 = {
-    # The lowest published flammable limit and the lightest molar mass: 0.6 %, 130 g/mol; 3.1 %; 1.1 %.
+    # The lowest published flammable limit and the lightest molar mass: 0.6 %, 130 g/mol; 3.1 %; 6 %; 1.1 %.
     "white-spirit": 0.006 * 130 / MOLE_L * 1000,
     "ethanol": 0.031 * 46.07 / MOLE_L * 1000,
+    "methanol": 0.06 * 32.04 / MOLE_L * 1000,
     "dipropylene-glycol-methyl-ether": 0.011 * 148.2 / MOLE_L * 1000,
 }
 ROOM_M3, CHANGES, FAN_M3_H = 60.0, 2.0, 300.0
