@@ -33,6 +33,10 @@ class Form:
     words: str
 
 
+_NEXT_TO_NOTHING = 1e-3
+"""Of a bound below this nobody wants to know how small it is."""
+
+
 @dataclass(frozen=True, slots=True)
 class Within:
     """Reads a quantity, which has to lie within bounds, in the unit of its kind."""
@@ -54,10 +58,9 @@ class Within:
     def check(self, lowest: float, highest: float, value: object) -> None:
         """Fail where what *value* says is out of bounds."""
         unit = _shown_unit(self.kind)
-        if lowest <= 0 < self.low:
-            fail(f"{shown(value)} is not more than 0", f"expected {self.kind.name} above 0{unit}")
         if lowest < self.low:
-            fail(f"{shown(value)} is too small", f"expected at least {self.low:g}{unit}")
+            above = f"{self.kind.name} above 0" if 0 < self.low < _NEXT_TO_NOTHING else f"at least {self.low:g}"
+            fail(f"{shown(value)} is too small", f"expected {above}{unit}")
         if highest > self.high:
             fail(f"{shown(value)} is too large", f"expected at most {self.high:g}{unit}")
 
