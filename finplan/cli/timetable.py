@@ -16,10 +16,19 @@ def timetable_lines(timetable: Timetable, units: Units) -> list[str]:
     if timetable.status == "impossible":
         return _clashes(timetable)
     lines = [*_head(timetable), *(["", *_steps(timetable)] if timetable.steps else [])]
-    told = list(dict.fromkeys(line for step in timetable.steps for line in cold_words(step, units)))
+    told = _cold(timetable, units)
     told += timetable.notes
     told += [f"{item} has cured fully by {show_year_day(when.date())}." for item, when in timetable.cured]
     return [*lines, "", *told] if told else lines
+
+
+def _cold(timetable: Timetable, units: Units) -> list[str]:
+    """Return what the cold does to coats, each with the items that it is about."""
+    items: dict[str, dict[str, None]] = {}
+    for step in timetable.steps:
+        for words in cold_words(step, units):
+            items.setdefault(words, {})[step.item] = None
+    return [f"{', '.join(found)}: {words}" for words, found in items.items()]
 
 
 def _steps(timetable: Timetable) -> list[str]:
