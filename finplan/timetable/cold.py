@@ -24,4 +24,4 @@ def cold_words(row: TimetableStep, units: Units) -> Iterator[str]:
         yield f"Keep it above {limit} until it is through-dry, or its film dries white, powdery or cracked: heat."
     if row.slow_below_c is not None:
         limit = show_temperature(row.slow_below_c, units)
-        yield f"It gets colder than {limit}: it dries the more slowly, and the times here count that."
+        yield f"Colder than {limit} at times: it dries more slowly then, and the times here count that."
