@@ -21,6 +21,7 @@ from finplan.catalogue.drying import DryingPace
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.finish import AbsorptionFactors, Finish
+from finplan.catalogue.labour import Labour
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.pack import PackChoice, PackSizes
@@ -58,6 +59,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "pack-choice": PackChoice,
     "allowances": Allowance,
     "work": SmallJob,
+    "labour": Labour,
     "consumables": Consumable,
     "equipment": Equipment,
     "cautions": Caution,
@@ -100,6 +102,7 @@ class Catalogue:
     pack_choice: Mapping[str, PackChoice]
     allowances: Mapping[str, Allowance]
     work: Mapping[str, SmallJob]
+    labour: Mapping[str, Labour]
     consumables: Mapping[str, Consumable]
     equipment: Mapping[str, Equipment]
     cautions: Mapping[str, Caution]

@@ -6,7 +6,14 @@ from finplan.cli.table import table
 from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.quantity import Units
 from finplan.showing import capital, show_duration, show_working_time
-from finplan.timetable import PieceTimes, Timetable, TimetableStep, cold_words
+from finplan.timetable import (
+    PieceTimes,
+    Timetable,
+    TimetableStep,
+    chance_words,
+    cold_words,
+    latest_start_words,
+)
 
 _CRITICAL = "!"
 
@@ -77,15 +84,10 @@ def _head(timetable: Timetable) -> list[str]:
         lines += _buffer(piece, timetable)
     if timetable.short_of_buffer:
         lines.append(f"That is less than the {_wanted(timetable)} wanted.")
-    if timetable.in_time_probability is not None:
-        every = "every date is" if several else "the date is"
-        share = _per_cent(timetable.in_time_probability)
-        lines.append(f"With drying as quick and as slow as it may be, {every} kept in {share} of all cases.")
-    if timetable.surely_ready is not None:
-        lines.append(f"Ready in nine of ten cases by {show_moment(timetable.surely_ready)}.")
-    if timetable.latest_safe_start:
-        latest = show_moment(timetable.latest_safe_start)
-        lines.append(f"The latest start that meets every date, with nothing to spare: {latest}.")
+    lines += chance_words(timetable)
+    latest = latest_start_words(timetable)
+    if latest:
+        lines.append(latest)
     if timetable.earliest_ready:
         lines.append(f"The earliest that it could be ready: {show_moment(timetable.earliest_ready)}.")
     if timetable.gap_h:
@@ -109,13 +111,6 @@ def _buffer(piece: PieceTimes, timetable: Timetable) -> list[str]:
 def _wanted(timetable: Timetable) -> str:
     wanted_h = timetable.buffer.wanted_h
     return show_working_time(wanted_h, timetable.working_day_h) if timetable.buffer.working else show_duration(wanted_h)
-
-
-def _per_cent(share: float) -> str:
-    """Return a share in whole per cent; nothing that was drawn is surer than 99, nor quite out of the question."""
-    if share < 0.01:
-        return "fewer than 1 %"
-    return f"{min(99, int(share * 100))} %"
 
 
 def _clashes(timetable: Timetable) -> list[str]:

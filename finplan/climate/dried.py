@@ -5,6 +5,13 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import deque
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Minutes = NDArray[np.float64]
 
 _SAME_H = 1e-9
 """Sums of hours that differ by less are the same; else a coat dry at dusk would be dry next morning."""
@@ -44,6 +51,20 @@ class Dried:
         before_h, after_h = self._gained_h[piece - 1], self._gained_h[piece]
         begins, ends = self._from_min[piece - 1], self._from_min[piece]
         return max(start_min, begins + min((wanted_h - before_h) / (after_h - before_h), 1.0) * (ends - begins))
+
+    def reached_each(self, starts_min: Minutes, hours: Minutes) -> Minutes:
+        """Return ``reached`` for every one of many starts, each with hours of its own; infinite beyond the table."""
+        import numpy as np
+
+        from_min, gained_h = np.array(self._from_min), np.array(self._gained_h)
+        wanted_h = np.interp(starts_min, from_min, gained_h) + hours
+        piece = np.searchsorted(gained_h, wanted_h - _SAME_H, side="left")
+        within = (piece < len(gained_h)) & np.isfinite(starts_min)
+        piece = np.clip(piece, 1, len(gained_h) - 1)
+        before_h, after_h = gained_h[piece - 1], gained_h[piece]
+        share = np.minimum((wanted_h - before_h) / np.maximum(after_h - before_h, _SAME_H), 1.0)
+        found = from_min[piece - 1] + share * (from_min[piece] - from_min[piece - 1])
+        return np.where(within, np.maximum(starts_min, found), np.inf)
 
     def by(self, minute: float) -> float:
         """Return the hours of standard air from the start of the table to a minute. [h]"""

@@ -7,6 +7,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 from finplan.catalogue import DRYING_PHASES, Catalogue, DryingPhase, FilmFormation, Finish
 from finplan.climate.air import saturation_pressure
@@ -16,6 +17,9 @@ from finplan.climate.pace import drying_rate, time_by_thickness
 from finplan.climate.runs import Runs
 from finplan.climate.weather import Air
 from finplan.reading import Span
+
+if TYPE_CHECKING:
+    from finplan.climate.dried import Minutes
 
 MIN_DEW_MARGIN_C = 3.0
 # Source: ISO 8502-4:2017, guidance: a surface to be coated is at least 3 °C above the dew point.
@@ -118,6 +122,12 @@ class Drying:
             None where that lies beyond the table
         """
         return self._dried(phase).reached(start_min, nominal_h * time_by_thickness(thickness_factor))
+
+    def reached_each(
+        self, starts_min: Minutes, phase: DryingPhase, nominal_h: Minutes, thickness_factor: float = 1.0
+    ) -> Minutes:
+        """Return ``reached`` for every one of many starts, each with hours of its own; infinite beyond the table."""
+        return self._dried(phase).reached_each(starts_min, nominal_h * time_by_thickness(thickness_factor))
 
     def recoat_closes(self, start_min: float) -> float | None:
         """Return until which minute the next coat may go on without abrading first; None for any, or beyond the table.

@@ -13,7 +13,7 @@ from finplan.export.timetable import timetable_data
 from finplan.plan import Plan, PlannedPiece
 from finplan.problems import Problem
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import Timetable
+from finplan.timetable import Timetable, chance_words, latest_start_words
 from finplan.used import used_sources
 
 
@@ -71,7 +71,9 @@ def _chance(timetable: Timetable) -> dict[str, Any]:
     sure = timetable.surely_ready
     return {
         "in_time_probability": timetable.in_time_probability,
+        "in_time_wanted": timetable.in_time_wanted,
         "surely_ready": None if sure is None else sure.isoformat(timespec="minutes"),
+        "words": [*chance_words(timetable), *filter(None, [latest_start_words(timetable)])],
     }
 
 

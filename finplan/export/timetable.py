@@ -75,6 +75,7 @@ def _piece(piece: PieceTimes) -> dict[str, Any]:
         "deliver": _time(piece.deliver),
         "buffer_h": piece.buffer_h,
         "buffer_working_h": piece.buffer_working_h,
+        "in_time_probability": piece.in_time,
     }
 
 

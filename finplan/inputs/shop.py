@@ -28,6 +28,7 @@ from finplan.reading import (
     DurationH,
     FlowM3H,
     GivenName,
+    LikelyPct,
     Name,
     Record,
     Title,
@@ -195,6 +196,8 @@ class Shop(Record):
     methods: tuple[Name, ...] = Field(min_length=1, max_length=MAX_NAMED)
     grits: tuple[KeptGrade, ...] = Field((), max_length=MAX_NAMED)
     buffer_h: DurationH | None = None
+    in_time_pct: LikelyPct
+    """In how many of a hundred cases a piece has to be ready by its date."""
     labour_per_h: Annotated[float | None, PlainValidator(_labour)] = None
     labels: Labels = Labels()
     """What part tags are printed on."""

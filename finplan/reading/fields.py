@@ -238,6 +238,8 @@ MassG = Annotated[float, PlainValidator(Within(quantity.MASS, 1e-3, 1e7)), _one(
 TemperatureC = Annotated[float, PlainValidator(Within(quantity.TEMPERATURE, -60.0, 100.0)), _one(quantity.TEMPERATURE)]
 DurationH = Annotated[float, PlainValidator(Within(quantity.DURATION, 0.0, _YEARS_H)), _one(quantity.DURATION)]
 Percentage = Annotated[float, PlainValidator(Within(quantity.PERCENTAGE, 0.0, 100.0)), _one(quantity.PERCENTAGE)]
+LikelyPct = Annotated[float, PlainValidator(Within(quantity.PERCENTAGE, 50.0, 99.0)), _one(quantity.PERCENTAGE)]
+"""How likely something has to be: less is a hope, and more is told by no number of cases that can be lived through."""
 FlowM3H = Annotated[float, PlainValidator(Within(quantity.FLOW, 0.0, 1e6)), _one(quantity.FLOW)]
 VelocityMS = Annotated[float, PlainValidator(Within(quantity.VELOCITY, 0.0, 50.0)), _one(quantity.VELOCITY)]
 ConcentrationGL = Annotated[

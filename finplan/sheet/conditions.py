@@ -25,6 +25,7 @@ _NAMES: dict[str, Callable[[Plan], str]] = {
     "methods": lambda plan: ", ".join(_methods(plan)),
     "grits": lambda plan: ", ".join(plan.shop.grits) or "all",
     "buffer": lambda plan: _buffer(plan.shop),
+    "in-time": lambda plan: f"in {plan.shop.in_time_pct:g} of 100 cases",
 }
 """How every field of the shop file that bears on the plan is shown, by its name in that file."""
 

@@ -15,7 +15,7 @@ from finplan.sheet.planned import Names
 from finplan.sheet.words import listed
 from finplan.showing import capital, show_clock_time, show_temperature, show_working_time
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import PieceTimes, TimetableStep, following, steps_by_row
+from finplan.timetable import PieceTimes, TimetableStep, chance_words, following, steps_by_row
 
 _FEW = 5
 _CLOSE = timedelta(hours=24)
@@ -94,20 +94,10 @@ def _some(names: list[str]) -> str:
 
 def _spare(plan: Plan) -> str:
     """Return what is left before delivery and at the beginning, as far as there is a delivery."""
-    lines = [_buffer(plan), _chance(plan)]
+    lines = [_buffer(plan), *(chance_words(plan.timetable) if plan.timetable.deliver is not None else ())]
     if plan.timetable.latest_safe_start is not None:
-        lines.append("Begun later than the latest safe start, it is not ready in time.")
+        lines.append("Begun later than the latest safe start, it is not so sure.")
     return " ".join(line for line in lines if line)
-
-
-def _chance(plan: Plan) -> str:
-    """Return how sure the date is; nothing that was drawn is surer than 99 %, nor quite out of the question."""
-    chance, ready = plan.timetable.in_time_probability, plan.timetable.surely_ready
-    if chance is None:
-        return ""
-    share = "fewer than 1 %" if chance < 0.01 else f"{min(99, int(chance * 100))} %"
-    words = f"With drying as quick and as slow as it may be, it is in time in {share} of all cases"
-    return f"{words}." if ready is None else f"{words}, ready in nine of ten by {show_moment(not_before(ready))}."
 
 
 def _buffer(plan: Plan) -> str:

@@ -15,6 +15,7 @@ from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours
 from finplan.timetable.step_work import coating_hours
+from finplan.timetable.sure_words import chance_words, latest_start_words
 from finplan.timetable.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "WouldFit",
     "after_coat",
     "after_coat_words",
+    "chance_words",
     "clean_ups",
     "coating_hours",
     "cold_words",
@@ -43,6 +45,7 @@ __all__ = [
     "drying_by_coat",
     "first_stretches",
     "following",
+    "latest_start_words",
     "nominal_hours",
     "operations",
     "rack_needs",

@@ -10,7 +10,6 @@ from finplan.scheduling import EarliestStarts, Fewest, critical
 from finplan.timetable.blocked import blocked
 from finplan.timetable.buffer import working_day_h
 from finplan.timetable.calendar import hours_between
-from finplan.timetable.chance import lived
 from finplan.timetable.explain import Change, clashes, unblocked
 from finplan.timetable.found import Found, NotFoundYetError, finished
 from finplan.timetable.job import Job, PieceWork
@@ -18,10 +17,10 @@ from finplan.timetable.late import plan_late
 from finplan.timetable.notes import notes
 from finplan.timetable.operation import STEP_MIN
 from finplan.timetable.rows import rows
+from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
-from finplan.timetable.timetable import Buffer, PieceTimes, Timetable
-
-_SURE = 0.9
+from finplan.timetable.sure import Sure, latest_and_sure, sure_of
+from finplan.timetable.timetable import PieceTimes, Timetable
 
 
 def timetable(
@@ -70,39 +69,41 @@ def timetable(
         if answers:
             stuck = unblocked(job, stuck, changes(), progress=progress)
         return Timetable("impossible", deliver=_first_delivery(job), clashes=stuck)
-    dated = [piece for piece in job.pieces if piece.deliver is not None]
-    if asap or not dated:
-        found = planner.early(dated=bool(dated), tidy=answers)
-    elif largest_buffer:
-        found = planner.safest(None)
-    else:
-        found = plan_late(planner)
-    if found is None:
+    sure = _planned(planner, asap=asap, largest_buffer=largest_buffer, tidy=answers)
+    if sure is None:
         told = clashes(planner, changes(), progress=progress, help_out=answers)
         return Timetable("impossible", deliver=_first_delivery(job), clashes=told)
-    return _answered(planner, found, answers=answers, earliest=answers and earliest)
+    return _answered(planner, sure, answers=answers, earliest=answers and earliest)
+
+
+def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) -> Sure | None:
+    dated = any(piece.deliver is not None for piece in planner.job.pieces)
+    if dated and not asap and not largest_buffer:
+        return plan_late(planner)
+    found = planner.safest(None) if dated and largest_buffer else planner.early(dated=dated, tidy=tidy)
+    return None if found is None else sure_of(planner, found)
 
 
 def _first_delivery(job: Job) -> datetime | None:
     return min((moment for piece in job.pieces if (moment := job.delivery(piece)) is not None), default=None)
 
 
-def _answered(planner: Planner, found: Found, *, answers: bool, earliest: bool) -> Timetable:
-    job, setting = planner.job, planner.setting
-    pieces = tuple(_times(planner, piece, found) for piece in job.pieces)
+def _answered(planner: Planner, sure: Sure, *, answers: bool, earliest: bool) -> Timetable:
+    job, setting, found = planner.job, planner.setting, sure.found
+    pieces = tuple(_times(planner, piece, sure) for piece in job.pieces)
     tightest = min(pieces, key=lambda one: (one.buffer_h is None, one.buffer_h or 0.0, -one.ready.timestamp()))
     last = _last(found)
     held_up = critical(found.placement.problem, found.schedule, last) if last is not None else frozenset()
     main = [one for one in found.result.stages if not isinstance(one.objective, (EarliestStarts, Fewest))]
     unproven = next((abs(one.bound - one.value) for one in main if not one.proven), 0)
-    chance, sure = _how_sure(planner, found) if answers else (None, None)
+    start = min(one.start for one in pieces)
     steps = rows(job, setting, found.schedule, held_up)
     return Timetable(
         status="feasible" if unproven else "optimal",
         steps=steps,
         pieces=pieces,
-        start=min(one.start for one in pieces),
-        latest_safe_start=_latest_start(planner) if answers else None,
+        start=start,
+        latest_safe_start=_latest_start(planner, sure, start) if answers else None,
         earliest_ready=_earliest_ready(planner) if earliest else None,
         ready=tightest.ready,
         deliver=tightest.deliver,
@@ -110,8 +111,9 @@ def _answered(planner: Planner, found: Found, *, answers: bool, earliest: bool) 
         buffer=found.buffer,
         working_day_h=working_day_h(job.shop),
         gap_h=unproven * setting.slot_min / 60 if unproven else None,
-        in_time_probability=chance,
-        surely_ready=sure,
+        in_time_probability=sure.in_time,
+        in_time_wanted=job.shop.in_time_pct / 100,
+        surely_ready=_surely_ready(setting, sure),
         cured=tuple(_cured(planner, found)),
         notes=(*planner.faults, *notes(job, setting, steps)),
         cut_short=found.result.cut_short,
@@ -125,8 +127,8 @@ def _last(found: Found) -> str | None:
     return None if last is None else last.activity
 
 
-def _times(planner: Planner, piece: PieceWork, found: Found) -> PieceTimes:
-    setting = planner.setting
+def _times(planner: Planner, piece: PieceWork, sure: Sure) -> PieceTimes:
+    setting, found = planner.setting, sure.found
     ready_slot = planner.ready_slot(piece, found)
     ready = setting.clock_of_slot(ready_slot)
     deliver = planner.job.delivery(piece)
@@ -139,22 +141,24 @@ def _times(planner: Planner, piece: PieceWork, found: Found) -> PieceTimes:
         deliver=deliver,
         buffer_h=None if deliver is None else hours_between(ready, deliver),
         buffer_working_h=None if working is None else working * setting.slot_min / 60,
+        in_time=sure.in_time_of.get(piece.key),
     )
 
 
-def _latest_start(planner: Planner) -> datetime | None:
-    """Return the latest start that still meets every date, with nothing to spare."""
-    if all(piece.deliver is None for piece in planner.job.pieces):
+def _latest_start(planner: Planner, sure: Sure, start: datetime) -> datetime | None:
+    """Return the latest start that keeps every date as surely as is wanted, with no buffer; None where none does."""
+    if not sure.in_time_of:
         return None
     try:
-        found = planner.late(Buffer(0.0, working=False), tidy=False)
+        latest = latest_and_sure(planner)
     except NotFoundYetError:
-        return None
-    if found is None:
-        return None
-    return planner.setting.clock_of_slot(
-        min(planner.start_slot(piece, found.schedule) for piece in planner.job.pieces if piece.deliver is not None)
+        latest = None
+    if latest is None or not latest.kept:
+        return start if sure.kept else None
+    begun = (
+        planner.start_slot(piece, latest.found.schedule) for piece in planner.job.pieces if piece.deliver is not None
     )
+    return max(start, planner.setting.clock_of_slot(min(begun)))
 
 
 def _earliest_ready(planner: Planner) -> datetime | None:
@@ -169,16 +173,10 @@ def _earliest_ready(planner: Planner) -> datetime | None:
     return planner.setting.clock_of_slot(max(planner.ready_slot(piece, found) for piece in planner.job.pieces))
 
 
-def _how_sure(planner: Planner, found: Found) -> tuple[float | None, datetime | None]:
-    """Return how likely all dates are kept, and when all is ready in nine of ten cases."""
-    setting, job = planner.setting, planner.job
-    many = lived(job.pieces, setting, found.schedule, job.ready_for)
-    due_min = {piece.key: setting.minute(moment) for piece in job.pieces if (moment := job.delivery(piece)) is not None}
-    sure_min = many.all_ready_min(_SURE)
-    return (
-        many.in_time(due_min) if due_min else None,
-        setting.clock(-(-sure_min // STEP_MIN) * STEP_MIN) if math.isfinite(sure_min) else None,
-    )
+def _surely_ready(setting: Setting, sure: Sure) -> datetime | None:
+    """Return by when all is ready as surely as the shop wants dates to be kept."""
+    minute = sure.lived.all_ready_min(setting.shop.in_time_pct / 100)
+    return setting.clock(-(-minute // STEP_MIN) * STEP_MIN) if math.isfinite(minute) else None
 
 
 def _cured(planner: Planner, found: Found) -> list[tuple[str, datetime]]:

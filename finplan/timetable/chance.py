@@ -1,46 +1,62 @@
-"""How sure a plan is: the same plan lived through many times, each finish drying a little faster or slower."""
+"""How sure a plan is: the same plan lived through many times, work and drying each time a little faster or slower.
+
+All draws are lived through at once: every time is an array, one element a draw.
+"""
 
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from random import Random
 
+import numpy as np
+from numpy.typing import NDArray
+
 from finplan.catalogue import Finish
 from finplan.material import quantile
 from finplan.scheduling import Scheduled, Span
 from finplan.timetable.job import PieceWork, ReadyFor
-from finplan.timetable.operation import Operation, Stage, all_operations
+from finplan.timetable.operation import Deed, Operation, Stage, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.stages import StageTime, stage_time, surface_time
 
+Draws = NDArray[np.float64]
+"""One value for each draw."""
 SEED = 20_270_301
-MOST_DRAWS = 1_000
-_WORK = 20_000
-"""Operations lived through altogether, so that many pieces are not drawn for minutes."""
+DRAWS = 1_000
+_ROUNDS = 12
+"""So often what stands in the way of a start is looked for; more things in a row never were."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lived:
     """When each piece was ready in every draw, in minutes after the origin; infinite where it never was."""
 
-    ready_min: Mapping[str, tuple[float, ...]]
+    ready_min: Mapping[str, Draws]
     """By piece key."""
 
     def in_time(self, due_min: Mapping[str, float]) -> float:
         """Return in which share of the draws every piece was ready by its date."""
-        draws = list(zip(*(self.ready_min[key] for key in due_min), strict=True))
-        kept = sum(1 for draw in draws if all(ready <= due for ready, due in zip(draw, due_min.values(), strict=True)))
-        return kept / len(draws)
+        kept = np.logical_and.reduce([self.ready_min[key] <= due for key, due in due_min.items()])
+        return float(kept.mean())
+
+    def piece_in_time(self, key: str, due_min: float) -> float:
+        """Return in which share of the draws one piece was ready by its date."""
+        return float((self.ready_min[key] <= due_min).mean())
+
+    def ready_by(self, key: str, share: float) -> float:
+        """Return the minute by which a piece was ready in a share of the draws."""
+        return _within(self.ready_min[key], share)
 
     def all_ready_min(self, share: float) -> float:
         """Return the minute by which everything was ready in a share of the draws."""
-        last: list[float] = sorted(max(draw) for draw in zip(*self.ready_min.values(), strict=True))
-        index = min(len(last) - 1, math.ceil(share * len(last)) - 1)
-        return last[index]
+        return _within(np.maximum.reduce(list(self.ready_min.values())), share)
+
+
+def _within(draws: Draws, share: float) -> float:
+    return float(np.sort(draws)[min(len(draws) - 1, math.ceil(share * len(draws)) - 1)])
 
 
 def lived(
@@ -51,7 +67,7 @@ def lived(
     *,
     seed: int = SEED,
 ) -> Lived:
-    """Return how a plan fares when finishes dry faster or slower than typical.
+    """Return how a plan fares when work and drying take more or less than is typical.
 
     Parameters
     ----------
@@ -67,20 +83,91 @@ def lived(
     Notes
     -----
     The low, typical and high times of a finish are the 5th, 50th and 95th percentile of a two-piece lognormal; all its
-    stages and coats are drawn together, finishes independently. The plan is repaired as a person would: everything
-    keeps its turn, and begins when it was planned or, where it cannot yet, as soon as it can: then by whoever has it
-    done first. Where the coat below has become too hard it is abraded first. The rack is not looked at.
+    stages and coats are drawn together, finishes independently. Work of one sort on one piece, all its sanding say,
+    takes a share of the time planned that is drawn once (``catalogue.labour``). Each is drawn once from every
+    thousandth of its distribution (Latin hypercube; McKay, Beckman and Conover 1979), so that a thousand draws tell as
+    much as many more.
+
+    The plan is repaired as a person would: nothing begins sooner than planned; where it cannot begin yet it begins as
+    soon as it can, by whoever has it done first, and what comes in the order of the plan goes first where two meet.
+    What is begun is ended, into a break if need be. Where the coat below has become too hard it is abraded first. The
+    rack is not looked at.
     """
-    life = _Life(pieces, setting, schedule, ready_for)
-    count = max(1, min(MOST_DRAWS, _WORK // max(1, len(life.order))))
-    random = Random(seed)  # noqa: S311 - a simulation, no secret
-    finishes = sorted(setting.drying)
-    draws = [life.once({name: random.random() for name in finishes}) for _ in range(count)]
-    return Lived({piece.key: tuple(draw[piece.key] for draw in draws) for piece in pieces})
+    life = _Life(pieces, setting, schedule, ready_for, Random(seed))  # noqa: S311 - a simulation, no secret
+    return Lived(life.ready())
+
+
+class _Luck:
+    """How finishes dry and work goes in every draw."""
+
+    def __init__(self, setting: Setting, pieces: Sequence[PieceWork], random: Random) -> None:
+        self._catalogue = setting.catalogue
+        self._of_finish = {name: _stratified(random) for name in sorted(setting.drying)}
+        self._takes = setting.catalogue.labour["handwork"].takes
+        sorts = sorted({(piece.key, one.deed) for piece in pieces for one in all_operations(piece.open)})
+        self._of_work = {sort: _stratified(random) for sort in sorts}
+        self.hours = cache(self._hours)
+        self._shares = cache(self._share)
+
+    def _hours(self, finish: str, stage: StageTime) -> Draws:
+        return np.array([quantile(stage.hours, one) for one in self._of_finish[finish]])
+
+    def _share(self, key: str, deed: Deed) -> Draws:
+        return np.array([quantile(self._takes, one) for one in self._of_work[key, deed]])
+
+    def work_min(self, piece: PieceWork, operation: Operation) -> Draws:
+        return operation.work_min * self._shares(piece.key, operation.deed)
+
+
+def _stratified(random: Random) -> list[float]:
+    """Return a number from every equal part of 0 to 1, in any order."""
+    parts = list(range(DRAWS))
+    random.shuffle(parts)
+    return [(part + random.random()) / DRAWS for part in parts]
+
+
+class _Hours:
+    """When one person works, and for how long since the beginning."""
+
+    def __init__(self, spans: Sequence[Span], slot_min: int) -> None:
+        self._begins = np.array([span.start * slot_min for span in spans], float)
+        self._ends = np.array([span.end * slot_min for span in spans], float)
+        self._worked = np.concatenate([[0.0], np.cumsum(self._ends - self._begins)])
+
+    def next_start(self, minute: Draws, needed_min: float) -> Draws:
+        """Return the first minute from one on at which so much can be worked in one go; infinite for never."""
+        long = np.flatnonzero(self._ends - self._begins >= needed_min)
+        if not len(long):
+            return np.full_like(minute, math.inf)
+        begins, last = self._begins[long], self._ends[long] - needed_min
+        index = np.searchsorted(last, minute, side="left" if needed_min else "right")
+        found = np.append(begins, math.inf)[index]
+        later: Draws = np.maximum(minute, found)
+        return later
+
+    def end(self, start: Draws, work_min: Draws) -> Draws:
+        """Return when work is done that begins in working time and pauses over breaks."""
+        index = np.clip(np.searchsorted(self._begins, start, side="right") - 1, 0, None)
+        done = self._worked[index] + np.minimum(start, self._ends[-1]) - self._begins[index] + work_min
+        last = np.searchsorted(self._worked, done - 1e-9, side="left") - 1
+        ended = (
+            self._begins[np.minimum(last, len(self._begins) - 1)]
+            + done
+            - self._worked[np.minimum(last, len(self._begins) - 1)]
+        )
+        return np.where((last < len(self._begins)) & np.isfinite(start), ended, math.inf)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """From when to when something was so, in every draw."""
+
+    begins: Draws
+    ends: Draws
 
 
 class _Life:
-    """A plan that can be lived through."""
+    """A plan that is lived through."""
 
     def __init__(
         self,
@@ -88,11 +175,12 @@ class _Life:
         setting: Setting,
         schedule: Mapping[str, Scheduled],
         ready_for: ReadyFor,
+        random: Random,
     ) -> None:
-        self._setting = setting
-        self._ready_for = ready_for
-        self._schedule = schedule
-        self.order: list[tuple[PieceWork, Operation, Scheduled]] = sorted(
+        self._setting, self._schedule, self._ready_for = setting, schedule, ready_for
+        self._pieces = pieces
+        self._luck = _Luck(setting, pieces, random)
+        self._order: list[tuple[PieceWork, Operation, Scheduled]] = sorted(
             (
                 (piece, operation, schedule[operation.id])
                 for piece in pieces
@@ -101,124 +189,161 @@ class _Life:
             ),
             key=lambda one: (one[2].start, one[2].end),
         )
-        rooms = setting.rooms
-        self._dusty = {use: rooms["sanding"] in (room, rooms["drying"]) for use, room in rooms.items()}
-        self._pieces = pieces
+        self._people = list(setting.spans)
+        self._hours = [_Hours(setting.spans[name], setting.slot_min) for name in self._people]
         self._operations = {one.id: one for piece in pieces for one in all_operations(piece.operations)}
         self._coat_of = {one.clean_up.id: one.id for piece in pieces for one in piece.open if one.clean_up is not None}
-        self._who_can = {operation.id: setting.who(operation) for _, operation, _ in self.order}
-        self._end = cache(self._worked)
-        """In most draws most operations begin when they were planned."""
+        self._ends: dict[str, Draws] = {}
+        self._who: dict[str, NDArray[np.intp]] = {}
+        self._busy: list[list[_Stretch]] = [[] for _ in self._people]
+        self._wet: list[_Stretch] = []
+        self._dusty: list[_Stretch] = []
+        self._air = cache(self._allowed)
 
-    def once(self, luck: Mapping[str, float]) -> dict[str, float]:
-        """Return when each piece is ready, in minutes, with the quantile at which each finish dries."""
-        ends: dict[str, float] = {}
-        free: dict[str, float] = {}
-        dust_free_min = 0.0
-        ready = {piece.key: self._done_min(piece, luck) for piece in self._pieces}
-        people: dict[str, str] = {}
-        for piece, operation, planned in self.order:
-            name = operation.id
-            planned_min = float(planned.start * self._setting.slot_min)
-            ready_min = max([planned_min, *self._waits(piece, operation, ends, luck)])
-            if operation.makes_dust:
-                ready_min = max(ready_min, dust_free_min)
-            tried = []
-            for person in self._who(name, planned, people, late=ready_min > planned_min):
-                start = max(ready_min, free.get(person, 0.0))
-                start += self._abrading_min(operation, ends, start)
-                tried.append((self._end(name, person, start), person))
-            end, person = min(tried, key=lambda one: one[0])
-            people[name] = person
-            ends[name] = free[person] = end
-            if operation.finish is not None and math.isfinite(end):
-                if self._dusty["spraying" if operation.room_use == "spraying" else "coating"]:
-                    dust_free_min = max(
-                        dust_free_min, self._dry(operation, end, surface_time(self._finish(operation)), luck)
-                    )
-                end = self._dry(operation, end, stage_time(self._finish(operation), self._ready_for), luck)
-            ready[piece.key] = max(ready[piece.key], end)
+    def ready(self) -> dict[str, Draws]:
+        """Return when each piece is ready. [min]"""
+        ready = {piece.key: np.zeros(DRAWS) for piece in self._pieces}
+        for piece in self._pieces:
+            for operation in piece.operations:
+                if operation.id in piece.done:
+                    end = np.full(DRAWS, self._setting.minute(piece.done[operation.id]))
+                    self._ends[operation.id] = end
+                    if operation.finish is not None:
+                        self._note_wet(operation, end, end)
+                        ready[piece.key] = np.maximum(ready[piece.key], self._fit(operation, end))
+        for piece, operation, planned in self._order:
+            end = self._live(piece, operation, planned)
+            fit = end if operation.finish is None else self._fit(operation, end)
+            ready[piece.key] = np.maximum(ready[piece.key], fit)
         return ready
 
-    def _who(self, name: str, planned: Scheduled, people: Mapping[str, str], *, late: bool) -> list[str]:
-        """Return who may do an operation, the one who was planned first; whoever put a coat on cleans up after it."""
-        coat = self._coat_of.get(name)
-        if coat is not None and coat in people:
-            return [people[coat]]
-        who = self._who_can[name]
+    # --- one operation ----------------------------------------------------------------------------------------------
+
+    def _live(self, piece: PieceWork, operation: Operation, planned: Scheduled) -> Draws:
+        """Place an operation in every draw; return when it ends. [min]"""
+        planned_min = np.full(DRAWS, float(planned.start * self._setting.slot_min))
+        ready = np.maximum.reduce([planned_min, *self._waits(operation)])
+        work_min = self._luck.work_min(piece, operation)
+        start, end = np.full(DRAWS, math.inf), np.full(DRAWS, math.inf)
+        who = np.zeros(DRAWS, np.intp)
+        for person, may in self._candidates(operation, planned, late=ready > planned_min):
+            began, ended = self._placed(operation, person, ready, work_min)
+            sooner = may & ((ended < end) | np.isinf(end))
+            start, end = np.where(sooner, began, start), np.where(sooner, ended, end)
+            who = np.where(sooner, person, who)
+        self._ends[operation.id], self._who[operation.id] = end, who
+        for person in np.unique(who):
+            mine = who == person
+            # Where somebody else does it, it keeps nobody from anything.
+            self._busy[person].append(_Stretch(np.where(mine, start, math.inf), np.where(mine, end, -math.inf)))
+        if operation.finish is not None:
+            self._note_wet(operation, start, end)
+        if operation.makes_dust:
+            self._dusty.append(_Stretch(start, end))
+        return end
+
+    def _candidates(
+        self, operation: Operation, planned: Scheduled, *, late: NDArray[np.bool_]
+    ) -> Iterator[tuple[int, NDArray[np.bool_]]]:
+        """Give who may do it, the one who was planned first, and in which draws; whoever put a coat on cleans up."""
+        who = self._setting.who(operation)
+        coat = self._coat_of.get(operation.id)
         own = who[planned.mode]
-        return [own, *(person for person in who if person != own)] if late else [own]
+        for name in [own, *(one for one in who if one != own)]:
+            person = self._people.index(name)
+            if coat is not None and coat in self._who:
+                may = self._who[coat] == person
+            else:
+                may = np.ones(DRAWS, bool) if name == own else late
+            if may.any():
+                yield person, may
 
-    def _done_min(self, piece: PieceWork, luck: Mapping[str, float]) -> float:
-        """Return when what has been put on a piece already is fit for the customer."""
-        fit = [0.0]
-        for operation in piece.operations:
-            if operation.id in piece.done and operation.finish is not None:
-                end = self._setting.minute(piece.done[operation.id])
-                fit.append(self._dry(operation, end, stage_time(self._finish(operation), self._ready_for), luck))
-        return max(fit)
+    def _placed(self, operation: Operation, person: int, ready: Draws, work_min: Draws) -> tuple[Draws, Draws]:
+        """Return from when to when a person does it, as soon as hours, air and what else goes on let it begin."""
+        hours, setting = self._hours[person], self._setting
+        pauses = setting.pauses(operation, self._people[person])
+        needed_min = 0.0 if pauses else float(operation.work_min)
+        start = ready
+        for _ in range(_ROUNDS):
+            before = start
+            start = self._aired(operation, hours.next_start(start, needed_min))
+            extra = self._abrading_min(operation, start)
+            end = hours.end(start, work_min + extra) if pauses else start + work_min + extra
+            start = self._clear(start, end, self._busy[person])
+            if operation.makes_dust and self._wet:
+                start = self._clear(start, end, self._wet)
+            if operation.finish is not None and self._dusty and setting.is_dusty(operation):
+                start = self._clear(start, self._dust_free(operation, end), self._dusty)
+            if np.array_equal(start, before):
+                break
+        return start, end
 
-    def _waits(
-        self, piece: PieceWork, operation: Operation, ends: Mapping[str, float], luck: Mapping[str, float]
-    ) -> Iterator[float]:
+    def _clear(self, start: Draws, end: Draws, stretches: Sequence[_Stretch]) -> Draws:
+        """Return the start moved behind every stretch that lies in the way of what would begin there."""
+        for one in stretches:
+            in_the_way = (one.begins < end) & (start < one.ends)
+            if in_the_way.any():
+                moved = np.where(in_the_way, one.ends, start)
+                start, end = moved, end + (moved - start)
+        return start
+
+    def _aired(self, operation: Operation, minute: Draws) -> Draws:
+        """Return the first minute from one on at which the air lets a coat begin."""
+        if operation.finish is None:
+            return minute
+        begins, ends = self._air(operation.id)
+        found = np.append(begins, math.inf)[np.searchsorted(ends, minute, side="left")]
+        later: Draws = np.maximum(minute, found)
+        return later
+
+    def _allowed(self, name: str) -> tuple[Draws, Draws]:
+        setting = self._setting
+        spans = setting.starts(self._operations[name], first=0, last=setting.slots) or ()
+        begins = np.array([span.start * setting.slot_min for span in spans], float)
+        return begins, np.array([(span.end - 1) * setting.slot_min for span in spans], float)
+
+    def _note_wet(self, coat: Operation, start: Draws, end: Draws) -> None:
+        if self._setting.is_dusty(coat):
+            self._wet.append(_Stretch(start, self._dust_free(coat, end)))
+
+    # --- what it waits for ------------------------------------------------------------------------------------------
+
+    def _waits(self, operation: Operation) -> Iterator[Draws]:
         """Give the minutes before which an operation cannot start, by what it waits for."""
         for after in operation.after:
-            before = self._operations[after.id]
-            end = ends.get(after.id)
-            if end is None:
-                end = self._setting.minute(piece.done[after.id]) if after.id in piece.done else 0.0
-            yield self._reached(before, end, after.stage, luck)
+            end = self._ends.get(after.id)
+            if end is not None:
+                yield self._reached(self._operations[after.id], end, after.stage)
         coat = self._coat_of.get(operation.id)
-        if coat is not None and coat in ends:
-            yield ends[coat]
+        if coat is not None and coat in self._ends:
+            yield self._ends[coat]
 
-    def _reached(self, before: Operation, end: float, stage: Stage, luck: Mapping[str, float]) -> float:
+    def _reached(self, before: Operation, end: Draws, stage: Stage) -> Draws:
         if before.finish is None or stage == "done":
             return end + before.wait_h * 60
-        return self._dry(before, end, stage_time(self._finish(before), stage), luck)
+        return self._dry(before, end, stage_time(self._finish(before), stage))
 
-    def _dry(self, coat: Operation, end: float, stage: StageTime, luck: Mapping[str, float]) -> float:
-        if not math.isfinite(end):
-            return math.inf
-        nominal_h = quantile(stage.hours, luck[coat.finish or ""])
-        reached = self._setting.drying_of(coat).reached(end, stage.phase, nominal_h, coat.thickness)
-        return math.inf if reached is None else reached
+    def _fit(self, coat: Operation, end: Draws) -> Draws:
+        return self._dry(coat, end, stage_time(self._finish(coat), self._ready_for))
 
-    def _abrading_min(self, operation: Operation, ends: Mapping[str, float], start: float) -> float:
+    def _dust_free(self, coat: Operation, end: Draws) -> Draws:
+        return self._dry(coat, end, surface_time(self._finish(coat)))
+
+    def _dry(self, coat: Operation, end: Draws, stage: StageTime) -> Draws:
+        hours = self._luck.hours(coat.finish or "", stage)
+        return self._setting.drying_of(coat).reached_each(end, stage.phase, hours, coat.thickness)
+
+    def _abrading_min(self, operation: Operation, start: Draws) -> Draws | float:
         """Return how long the coat below is abraded first, where it has become too hard and that was not planned."""
         if operation.over is None or operation.again is None or operation.again.id in self._schedule:
             return 0.0
-        below = self._operations[operation.over]
-        end = ends.get(operation.over)
-        closes = None if end is None else self._setting.drying_of(below).recoat_closes(end)
-        if closes is None or start <= closes:
+        below, end = self._operations[operation.over], self._ends.get(operation.over)
+        if end is None or self._finish(below).recoat_limit_h is None:
             return 0.0
-        return float(operation.again.work_min)
+        drying = self._setting.drying_of(below)
+        closes = cache(drying.recoat_closes)
+        limits = np.array([math.inf if (at := closes(one)) is None else at for one in end.tolist()])
+        return np.where(start > limits, float(operation.again.work_min), 0.0)
 
     def _finish(self, operation: Operation) -> Finish:
         return self._setting.catalogue.finishes[operation.finish or ""]
-
-    def _worked(self, name: str, person: str, start: float) -> float:
-        """Return when an operation ends that starts as soon after a minute as hours and air allow."""
-        if not math.isfinite(start):
-            return math.inf
-        operation, setting, spans = self._operations[name], self._setting, self._setting.spans[person]
-        pauses = setting.pauses(operation, person)
-        index = bisect_right(spans, start / setting.slot_min, key=lambda span: span.end)
-        left = operation.work_min
-        while index < len(spans):
-            begins, ends = _minutes(spans[index], setting.slot_min)
-            begins = max(begins, start)
-            if operation.finish is not None and left == operation.work_min:
-                begins = setting.drying_of(operation).next_allowed(begins, 0 if pauses else left, operation.thickness)
-            if begins + left <= ends:
-                return begins + left
-            if pauses and begins < ends:
-                left -= int(ends - begins)
-            start = max(start, min(begins, float(setting.slots * setting.slot_min)))
-            index += 1
-        return math.inf
-
-
-def _minutes(span: Span, slot_min: int) -> tuple[float, float]:
-    return float(span.start * slot_min), float(span.end * slot_min)

@@ -1,10 +1,13 @@
-"""The plan that starts as late as is safe, with a buffer that fits its length."""
+"""The plan that is sure enough and then starts as late as is safe, with a buffer that fits its length."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found
 from finplan.timetable.solve import Planner
+from finplan.timetable.sure import Sure, late_and_sure, sure_of
 from finplan.timetable.timetable import Buffer
 
 _ROUNDS = 3
@@ -13,23 +16,40 @@ _LONGER = 1.02
 """So much longer than it looks a plan is taken to be, so that its buffer is not fitted to it for minutes."""
 
 
-def plan_late(planner: Planner) -> Found | None:
-    """Return the plan that starts as late as leaves the buffer wanted, or as much of it as can be had.
+def plan_late(planner: Planner) -> Sure | None:
+    """Return the plan that keeps every date as surely as the shop wants and then starts as late as leaves a buffer.
 
-    Where the buffer depends on the length of the plan, it is fitted to it: from what the plan takes at least.
+    Where the buffer wanted cannot be had, it has as much of it as can be; where no plan is sure enough, it is the
+    surest that was found. Where the buffer depends on the length of the plan, it is fitted to it: from what the plan
+    takes at least. None where no plan keeps the dates at all.
     """
+    found, buffer = _with_buffer(planner)
+    if found is None:
+        found = planner.safest(buffer)
+        best = None if found is None else sure_of(planner, found)
+    else:
+        best = late_and_sure(planner, buffer, found)
+    if best is None or best.kept:
+        return best
+    largest = planner.safest(None)
+    surest = None if largest is None else sure_of(planner, replace(largest, buffer=buffer))
+    return surest if surest is not None and surest.least > best.least else best
+
+
+def _with_buffer(planner: Planner) -> tuple[Found | None, Buffer]:
+    """Return the plan that starts as late as leaves the buffer wanted, and that buffer; None where there is none."""
     shop = planner.job.shop
     buffer = buffer_wanted(shop, shortest_plan_hours(planner) * _LONGER)
     found = None
     for _ in range(_ROUNDS):
         found = planner.late(buffer)
         if found is None:
-            return planner.safest(buffer)
+            return None, buffer
         plan_h = plan_hours(planner, found)
         if buffer_wanted(shop, plan_h).wanted_h <= buffer.wanted_h:
-            return found
+            return found, buffer
         buffer = buffer_wanted(shop, plan_h * _LONGER)
-    return found
+    return found, buffer if found is None else found.buffer
 
 
 def plan_hours(planner: Planner, found: Found) -> float:

@@ -136,6 +136,10 @@ class Setting:
         """Return the room in which an operation is done."""
         return self.rooms[operation.room_use]
 
+    def is_dusty(self, coat: Operation) -> bool:
+        """Return whether a coat is put on, or dries, in the room in which wood is sanded."""
+        return self.rooms["sanding"] in (self.rooms[coat.room_use], self.rooms["drying"])
+
     # --- drying -----------------------------------------------------------------------------------------------------
 
     def end_min(self, operation: Operation, end: int) -> float:

@@ -7,6 +7,7 @@ in the solver's own steps, so that every machine gets the same plan; the clock i
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -91,6 +92,7 @@ class Planner:
         due = self.due(piece)
         if due is None:
             return None
+        due -= math.ceil(buffer.sooner_h.get(piece.key, 0.0) * 60 / self.setting.slot_min)
         slots = round(buffer.wanted_h * 60 / self.setting.slot_min)
         return self.working.back(due, slots) if buffer.working else due - slots
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
@@ -60,6 +61,8 @@ class PieceTimes:
     """Clock hours from ready to delivery."""
     buffer_working_h: float | None
     """Of them, those in which somebody works."""
+    in_time: float | None = None
+    """How likely the date is kept; None where there is none, or where it was not asked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +88,8 @@ class Buffer:
 
     wanted_h: float
     working: bool
+    sooner_h: Mapping[str, float] = field(default_factory=dict, hash=False)
+    """By piece key, how many clock hours sooner than that a piece has to be ready, so that its date is sure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +105,7 @@ class Timetable:
     pieces: tuple[PieceTimes, ...] = ()
     start: datetime | None = None
     latest_safe_start: datetime | None = None
-    """The latest start that still meets every date, with nothing to spare."""
+    """The latest start that still meets every date as surely as is wanted; None where none does."""
     earliest_ready: datetime | None = None
     """When all would be ready if work began at once."""
     ready: datetime | None = None
@@ -111,9 +116,11 @@ class Timetable:
     """How long somebody works in this shop on a day on which anybody does, on average."""
     gap_h: float | None = None
     in_time_probability: float | None = None
-    """How likely every date is kept, by living through the plan with faster and slower drying."""
+    """How likely every date is kept, by living through the plan with faster and slower work and drying."""
+    in_time_wanted: float = 0.0
+    """How likely the shop wants each date to be kept."""
     surely_ready: datetime | None = None
-    """When all is ready in nine of ten cases."""
+    """When all is ready as surely as that."""
     cured: tuple[tuple[str, datetime], ...] = ()
     """Per item, when its finish has cured fully; of several pieces with the key of its piece before it."""
     clashes: tuple[Clash, ...] = ()
@@ -126,6 +133,11 @@ class Timetable:
     def buffer_wanted_h(self) -> float:
         """The buffer wanted, in its own measure. [h]"""
         return self.buffer.wanted_h
+
+    @property
+    def unsure(self) -> tuple[PieceTimes, ...]:
+        """The pieces whose dates are not kept as surely as is wanted."""
+        return tuple(one for one in self.pieces if one.in_time is not None and one.in_time < self.in_time_wanted)
 
     @property
     def short_of_buffer(self) -> bool:

@@ -72,11 +72,11 @@ def main() -> None:
         for pieces in [int(text) for text in sys.argv[1:]] or [1, 6, 20, 40]:
             begun = time.process_time()
             planner = Planner(job_of(folder, pieces))
-            found = plan_late(planner)
-            if found is None:
+            sure = plan_late(planner)
+            if sure is None:
                 print(f"{pieces} pieces: no plan")  # noqa: T201
                 continue
-            print(told(pieces, planner, found, time.process_time() - begun))  # noqa: T201
+            print(told(pieces, planner, sure.found, time.process_time() - begun))  # noqa: T201
 
 
 if __name__ == "__main__":

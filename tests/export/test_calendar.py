@@ -29,7 +29,7 @@ piece: Tray, small
 lengths: mm
 timber: beech
 system: {system}
-deliver: 2027-03-30 12:00
+deliver: 2027-04-02 12:00
 parts:
   top: {{shape: board, length: 500, width: 300, thickness: 12}}
 """

@@ -276,7 +276,12 @@ def test_what_is_sure_is_told(plans: dict[str, Plan], told: dict[str, dict[str, 
     probability = plans["oil"].timetable.in_time_probability
     assert probability is not None
     assert told["oil"]["chance"]["in_time_probability"] == probability
-    assert told["too late"]["chance"] == {"in_time_probability": None, "surely_ready": None}
+    assert told["too late"]["chance"] == {
+        "in_time_probability": None,
+        "in_time_wanted": 0.0,
+        "surely_ready": None,
+        "words": [],
+    }
 
 
 def test_the_default_shop_has_no_name_and_fills_in_everything(told: dict[str, dict[str, Any]]) -> None:

@@ -198,9 +198,11 @@ def _of_one_system(line: str) -> str:
     return f"{head}}}" if found else line
 
 
-def planned_case(made: Case, pieces: Sequence[Treated], wishes: Wishes | None = None) -> Planned:
+def planned_case(
+    made: Case, pieces: Sequence[Treated], wishes: Wishes | None = None, *, now: datetime = NOW
+) -> Planned:
     """Return the plan of a job; by default under its own wishes and without answers."""
     wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes
     dates = tuple(None if text is None else Calendar.parse(text) for text in made.deliveries)
-    found = timetable_of(pieces, dates, now=NOW, wishes=wishes)
-    return Planned(tuple(pieces), dates, NOW, wishes, found)
+    found = timetable_of(pieces, dates, now=now, wishes=wishes)
+    return Planned(tuple(pieces), dates, now, wishes, found)

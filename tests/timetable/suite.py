@@ -1,10 +1,11 @@
 """Plans many made-up jobs, each in a process of its own, and prints by size how it went.
 
-Run: python -m tests.timetable.suite --cases 50 --pieces 1,2-3,6 [--seed 0] [--seconds 120] [--memory 1500]
+Run: python -m tests.timetable.suite --cases 50 --pieces 1,2-3,6 [--seed 0] [--seconds 120] [--consistent] [--all]
 
 ``--cases`` of every size: a number of pieces, or a range from which each case takes its own. A line for every case that
-went wrong: a rule broken (``verifier``), a traceback, no plan found, too long or too much memory. ``--one SEED PIECES``
-plans one case in this process and prints what came of it.
+went wrong: a rule broken (``verifier``), a traceback, no plan found, too long or too much memory; with ``--consistent``
+what does not hold between plans of it under other wishes (``consistency``) instead. ``--one SEED PIECES`` plans one
+case in this process and prints what came of it.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from finplan.timetable import NotFoundYetError
+from tests.timetable.consistency import inconsistencies
 from tests.timetable.generated import case, planned_case, treated_case
 from tests.timetable.verifier import broken_rules
 
@@ -51,14 +53,17 @@ class Outcome:
     words: str = ""
 
 
-def one(seed: int, pieces: int) -> Outcome:
-    """Plan one case in this process."""
+def one(seed: int, pieces: int, *, consistent: bool = False) -> Outcome:
+    """Plan one case in this process; again under other wishes where it is to be consistent."""
     made = case(seed, pieces)
     with TemporaryDirectory() as folder:
         treated = treated_case(made, Path(folder))
     count = sum(len(piece.operations) for piece in treated)
     begun = time.process_time()
     try:
+        if consistent:
+            faults = tuple(inconsistencies(made, treated))
+            return Outcome(seed, pieces, "compared", count, time.process_time() - begun, peak_mb=_peak(), faults=faults)
         planned = planned_case(made, treated)
     except NotFoundYetError as error:
         return Outcome(seed, pieces, "not found", count, time.process_time() - begun, peak_mb=_peak(), words=str(error))
@@ -77,14 +82,17 @@ def _peak() -> float:
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 
-def _apart(seed: int, pieces: int, seconds: int, memory_mb: int) -> Outcome:
+def _apart(seed: int, pieces: int, wanted: argparse.Namespace) -> Outcome:
     """Plan one case in a process of its own."""
+
+    seconds, memory_mb = wanted.seconds, wanted.memory
 
     def limited() -> None:
         resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 5))
         resource.setrlimit(resource.RLIMIT_AS, (memory_mb * _MB, memory_mb * _MB))
 
     command = [sys.executable, "-m", "tests.timetable.suite", "--one", str(seed), str(pieces)]
+    command += ["--consistent"] if wanted.consistent else []
     try:
         done = subprocess.run(
             command, capture_output=True, text=True, timeout=_WALL * seconds, preexec_fn=limited, check=False
@@ -133,11 +141,12 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--seconds", type=int, default=120)
     parser.add_argument("--memory", type=int, default=4000, help="of addresses, of which far from all is used [MB]")
+    parser.add_argument("--consistent", action="store_true", help="compare plans under other wishes instead")
     parser.add_argument("--all", action="store_true", help="a line for every case")
     parser.add_argument("--one", type=int, nargs=2)
     wanted = parser.parse_args()
     if wanted.one:
-        found = one(*wanted.one)
+        found = one(*wanted.one, consistent=wanted.consistent)
         print(json.dumps({name: getattr(found, name) for name in Outcome.__dataclass_fields__}))  # noqa: T201
         return
     os.environ.setdefault("OMP_NUM_THREADS", "1")
@@ -145,9 +154,9 @@ def main() -> None:
         outcomes = []
         for number in range(wanted.cases):
             pieces = low + number % (high - low + 1)
-            outcome = _apart(wanted.seed + number, pieces, wanted.seconds, wanted.memory)
+            outcome = _apart(wanted.seed + number, pieces, wanted)
             outcomes.append(outcome)
-            bad = outcome.faults or outcome.status not in ("optimal", "feasible", "impossible")
+            bad = outcome.faults or outcome.status not in ("optimal", "feasible", "impossible", "compared")
             if bad or wanted.all:
                 print(f"  {outcome}", flush=True)  # noqa: T201
         print(_told(f"{low}" if low == high else f"{low}-{high}", outcomes), flush=True)  # noqa: T201

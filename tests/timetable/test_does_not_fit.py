@@ -198,23 +198,7 @@ def test_a_finish_that_stands_still_once_it_is_on(tmp_path: Path) -> None:
     assert clashes
 
 
-# --- how late it may start ------------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("system", "shop"), [("hardwax-oil", ONE_PERSON), ("wax", TWO_PEOPLE), ("oil-varnish-blend", COLD)]
-)
-def test_a_step_later_than_the_latest_safe_start_is_too_late(system: str, shop: str, tmp_path: Path) -> None:
-    pieces = read(tmp_path, [shelf(system)], shop)
-    deliver = "2027-03-26"
-    timetable = plan(pieces, deliver, wishes=Wishes()).timetable
-    latest = timetable.latest_safe_start
-    assert latest is not None
-    assert timetable.start is not None
-    assert timetable.start <= latest
-    assert plan(pieces, deliver, now=latest, wishes=ASAP).timetable.start == latest
-    assert fits(pieces, deliver, latest)
-    assert not fits(pieces, deliver, latest + STEP)
+# --- how early it may be ready ----------------------------------------------------------------------------------------
 
 
 def test_the_earliest_ready_is_that_of_beginning_at_once(tmp_path: Path) -> None:

@@ -1,0 +1,126 @@
+"""The plan that keeps its dates as surely as the shop wants, and how sure a plan is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from finplan.timetable.found import Found, NotFoundYetError
+from finplan.timetable.job import PieceWork
+from finplan.timetable.timetable import Buffer
+
+if TYPE_CHECKING:
+    from finplan.timetable.chance import Lived
+    from finplan.timetable.solve import Planner
+
+_ROUNDS = 6
+"""So often the dates are moved up where a plan is not sure enough: working hours make it jump."""
+_STEP_MIN = 30.0
+"""By so much at least. [min]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Sure:
+    """A plan with how it fares."""
+
+    found: Found
+    lived: Lived
+    in_time: float | None
+    """How likely every date is kept; None where there is none."""
+    in_time_of: Mapping[str, float]
+    """By piece key, how likely its own date is kept, where it has one."""
+    kept: bool
+    """Whether each date is as surely kept as is wanted."""
+
+    @property
+    def least(self) -> float:
+        """How surely the piece that is least so is in time; 1 where none has a date."""
+        return min(self.in_time_of.values(), default=1.0)
+
+
+def sure_of(planner: Planner, found: Found) -> Sure:
+    """Return how a plan fares when work and drying take more or less than is typical."""
+    from finplan.timetable.chance import lived
+
+    job, dues = planner.job, {piece.key: due for piece, due in _dues(planner)}
+    many = lived(job.pieces, planner.setting, found.schedule, job.ready_for)
+    of_piece = {key: many.piece_in_time(key, due) for key, due in dues.items()}
+    kept = all(one >= _aim(planner) for one in of_piece.values())
+    return Sure(found, many, many.in_time(dues) if dues else None, of_piece, kept)
+
+
+def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, *, tidy: bool = True) -> Sure | None:
+    """Return the plan that starts as late as leaves a buffer and keeps every date as surely as the shop wants.
+
+    Where a piece is late in too many draws it is to be ready so much sooner, and all is planned anew.
+
+    Parameters
+    ----------
+    planner
+        Of the job
+    buffer
+        What is left at least
+    first
+        The plan that starts as late as leaves the buffer, where it is known
+    tidy
+        As for ``Planner.late``
+
+    Returns
+    -------
+    Sure | None
+        None where there is no plan that leaves the buffer; one that is not kept where none is sure enough
+    """
+    best: Sure | None = None
+    found = planner.late(buffer, tidy=tidy) if first is None else first
+    proven = found is not None and found.result.status == "optimal"
+    sooner = dict.fromkeys((piece.key for piece, _ in _dues(planner)), 0.0)
+    for _ in range(_ROUNDS):
+        if found is None:
+            return best
+        wanted = replace(buffer, sooner_h=dict(sooner))
+        sure = sure_of(planner, replace(found, buffer=buffer))
+        if best is None or sure.least > best.least:
+            best = sure
+        if sure.kept:
+            return sure if proven else _improved(planner, wanted, sure, tidy=tidy)
+        for piece, due in _dues(planner):
+            late_min = sure.lived.ready_by(piece.key, _aim(planner)) - due
+            if not math.isfinite(late_min):
+                return best
+            if late_min > 0:
+                # It may be ready sooner than it had to be: less than that would give the same plan again.
+                spare = (planner.due_with(piece, wanted) or 0) - planner.ready_slot(piece, found)
+                sooner[piece.key] += (spare * planner.setting.slot_min + max(late_min, _STEP_MIN)) / 60
+        wanted = replace(buffer, sooner_h=dict(sooner))
+        # What could not be searched to the end once is not searched anew for every try.
+        try:
+            found = planner.late(wanted, tidy=tidy) if proven else planner.made_late(wanted)
+        except NotFoundYetError:
+            return best
+    return best
+
+
+def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Sure:
+    """Return a plan that was made at once and is sure enough, searched for better ones that are so too."""
+    if not wanted.sooner_h or not any(wanted.sooner_h.values()):
+        return sure
+    found = planner.late(wanted, tidy=tidy)
+    better = None if found is None else sure_of(planner, replace(found, buffer=sure.found.buffer))
+    return better if better is not None and better.kept else sure
+
+
+def latest_and_sure(planner: Planner) -> Sure | None:
+    """Return the plan that starts latest of those that keep every date as surely as the shop wants, with no buffer."""
+    return late_and_sure(planner, Buffer(0.0, working=False), tidy=False)
+
+
+def _aim(planner: Planner) -> float:
+    return planner.job.shop.in_time_pct / 100
+
+
+def _dues(planner: Planner) -> list[tuple[PieceWork, float]]:
+    """Return the pieces that have a date, with its minute."""
+    dues = ((piece, planner.job.delivery(piece)) for piece in planner.job.pieces)
+    return [(piece, planner.setting.minute(moment)) for piece, moment in dues if moment is not None]

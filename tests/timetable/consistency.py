@@ -1,0 +1,74 @@
+"""What has to hold between plans of one job under other wishes: each is told in words where it does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from finplan.inputs import Person, Shop
+from finplan.timetable import NotFoundYetError, Timetable
+from finplan.timing import Treated, Wishes
+from tests.timetable.generated import NOW, Case, planned_case
+
+ASAP = Wishes(answers=False, asap=True)
+LATE = Wishes(answers=False)
+
+
+def inconsistencies(made: Case, pieces: Sequence[Treated]) -> list[str]:
+    """Return what does not hold between plans of a made-up job."""
+    return list(_told(made, pieces))
+
+
+def _told(made: Case, pieces: Sequence[Treated]) -> Iterator[str]:
+    soon = _planned(made, pieces, ASAP)
+    if soon is None:
+        return
+    late = _planned(made, pieces, LATE)
+    if late is not None and _ready(soon) > _ready(late):
+        yield f"as soon as can be is ready on {_ready(soon)}, as late as is safe already on {_ready(late)}"
+    helped = _planned(made, [_with_a_helper(piece) for piece in pieces], ASAP)
+    if helped is None or _ready(helped) > _ready(soon):
+        yield f"with one more person it is ready on {helped and _ready(helped)}, without on {_ready(soon)}"
+    days = sorted({row.start.date() for row in soon.steps if row.kind == "attended"})
+    for day in days[:: max(1, len(days) // 2)]:
+        lost = _planned(made, pieces, replace(ASAP, lost_day=day))
+        if lost is not None and _ready(lost) < _ready(soon):
+            yield f"with {day} lost it is ready on {_ready(lost)}, without on {_ready(soon)}"
+    yield from _all_done(made, pieces, soon)
+
+
+def _all_done(made: Case, pieces: Sequence[Treated], soon: Timetable) -> Iterator[str]:
+    ends: dict[str, datetime] = {}
+    for row in soon.steps:
+        if row.kind == "attended":
+            ends[row.id] = max(row.end, ends.get(row.id, row.end))
+    done = {one.id: ends[one.id] for piece in pieces for one in piece.operations}
+    over = _planned(made, pieces, replace(ASAP, done=done), now=max(done.values()) + timedelta(minutes=1))
+    if over is None or [row.id for row in over.steps if row.kind == "attended"]:
+        yield "with everything done something is still to be done"
+    elif [one.ready for one in over.pieces] != [one.ready for one in soon.pieces]:
+        yield f"with everything done it is ready on {_ready(over)}, as planned on {_ready(soon)}"
+
+
+def _planned(made: Case, pieces: Sequence[Treated], wishes: Wishes, *, now: datetime = NOW) -> Timetable | None:
+    """Return a plan; None where there is none, or none was found."""
+    try:
+        found = planned_case(made, pieces, wishes, now=now).timetable
+    except NotFoundYetError:
+        return None
+    return None if found.status == "impossible" else found
+
+
+def _ready(found: Timetable) -> datetime:
+    return max(one.ready for one in found.pieces)
+
+
+def _with_a_helper(piece: Treated) -> Treated:
+    """Return a piece in a shop where one more works as long as the first, and can do everything."""
+    shop: Shop = piece.source.shop
+    first = shop.people[0]
+    helper = Person.model_construct(name="One more", hours=first.hours, skills=first.skills)
+    larger = shop.model_copy(update={"people": (*shop.people, helper)})
+    shop_file = replace(piece.source.shop_file, shop=larger)
+    return replace(piece, source=replace(piece.source, shop_file=shop_file))
