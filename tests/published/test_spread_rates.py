@@ -3,7 +3,7 @@
 Sources: US Army TM 43-0139, Painting Instructions for Army Materiel, paragraph 2-23 and Table 3-2; USDA Forest Products
 Laboratory FPL-GTR-190, Wood Handbook (2010), page 16-20; "Data on Painting", paragraph 59, in a textbook of building
 construction of about 1910 (volume 4), as stored in an open library; A. S. Jennings, Paint and Colour Mixing (about
-1910), notes, as stored in another.
+1910), notes, as stored in another; a finishers' forum, "Measuring finish thickness", 7 November 2001.
 """
 
 from __future__ import annotations
@@ -39,6 +39,15 @@ def test_the_range_of_a_table(finish: str, coat: str, low_ft2: float, high_ft2: 
     assert rate.low == pytest.approx(m2_l(low_ft2), rel=0.125), source
     assert rate.typical == pytest.approx((m2_l(low_ft2) * m2_l(high_ft2)) ** 0.5, rel=0.125), source
     assert rate.high == pytest.approx(m2_l(high_ft2), rel=0.125), source
+
+
+@pytest.mark.parametrize("name", [name for name, one in CATALOGUE.finishes.items() if one.film_forming])
+def test_no_coat_is_so_thin_that_it_is_dry_spray_nor_so_thick_that_it_runs(name: str) -> None:
+    # "A light coating with no dry spray will measure 3 wet mils. A coat almost ready to run is 5 wet mils. A coat with
+    # a sag, 6+": measuring finish thickness. Half a mil less for a brush, which lays some thinner than any gun.
+    rates = CATALOGUE.finishes[name].spread_rate
+    for rate in (rates.first_m2_l, rates.next_m2_l):
+        assert 2.5 <= 1000 / rate.typical / 25.4 <= 6, name
 
 
 def test_oil_varnish_by_another_book() -> None:
