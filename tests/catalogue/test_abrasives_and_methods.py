@@ -146,6 +146,8 @@ def test_rules_of_sanding_agree_with_each_other() -> None:
     rules = CATALOGUE.sanding_rules["usual"]
     sizes = [SIZES[grade] for grade in rules.ladder]
     assert sizes == sorted(sizes, reverse=True)
+    # A grade stands in for its like: P150 of 100 µm for CAMI 150 of 93 µm.
+    assert rules.as_good >= 100 / 93
     # No P-grade does for another: neighbours are farther apart than that.
     assert all(coarse / fine > rules.as_good for coarse, fine in pairwise(SIZES.values()))
     # Veneer of the usual 0.6 mm has just the most to spare.

@@ -75,3 +75,10 @@ def test_what_the_chart_does_not_list_is_weak(name: str) -> None:
     timber = CATALOGUE.timbers[name]
     if timber.source_of("dust") != "sensitiser-chart-1990":
         assert timber.dust.sensitiser <= 1
+
+
+@pytest.mark.parametrize(
+    ("country", "year", "source"), [("us", 1978, "40 CFR 745 subpart E, as read"), ("uk", 1992, "recalled")]
+)
+def test_until_when_paint_may_hold_lead(country: str, year: int, source: str) -> None:
+    assert CATALOGUE.old_paint[country].until == year, source

@@ -43,6 +43,8 @@ PRINTED = [  # finish, field, from, to (h), source
     ("polyurethane-2k-waterborne", "cure_h", 3 * DAY, 7 * DAY, "articles"),
     ("polyurethane-2k-waterborne", "recoat_h", 2, 3, "articles on its relative with one part"),
     ("polyurethane-2k", "recoat_limit_h", 24, 24, "one product: no sanding up to 24 h"),
+    ("polyurethane-2k-waterborne", "recoat_limit_h", 24, 24, "as the solvent-borne one: the same hardener"),
+    ("waterborne-polyurethane", "recoat_limit_h", 24, 24, "articles"),
     ("paste-wax", "wipe_off_h", 10 * MIN, 15 * MIN, "Griffith: rubbed up after 10 to 15 min"),
     ("casein-paint", "recoat_h", 1, 2, "articles"),
     ("oil-grain-filler", "recoat_h", 24, 24, "NAVEDTRA 14044: 24 h"),
