@@ -39,7 +39,7 @@ def removal_g_min(
 
     Notes
     -----
-    The volume worn off is inversely proportional to hardness (Archard 1953, recalled), and hardness rises as ``G**hardness``:
+    The volume worn off is inversely proportional to hardness (Archard 1953, recalled), which rises as ``G**hardness``:
     so does the time for a volume, and the mass in a minute falls as ``G**(hardness - 1)``. It is proportional to the
     size of the grain, as the depth of a scratch is. A belt took off hardwood 1.5 times slower with P180 than with P120
     and softwood 1.25 times (Sydor et al., Applied Sciences 2021, 11:2860); the sizes stand as 1.52 to 1.
