@@ -271,16 +271,25 @@ def show_air(volume_m3: float, units: Units) -> str:
 
 
 def show_share(share: float) -> str:
-    """Return how much of a limit there is, rounded up: in percent of it, and beyond it as times.
+    """Return how much of a limit there is, rounded up: in whole percent of it, and beyond it as times.
 
     >>> show_share(0.214), show_share(1.31), show_share(12.4), show_share(0.0001)
-    ('22 % of', '1.4 times', '13 times', 'under 1 % of')
+    ('22 %', '1.4 times', '13 times', 'under 1 %')
     """
     if share < 0.01:
-        return "under 1 % of"
-    if round_up(share, 2) <= 1:
-        return f"{plain(round_up(share * 100, 2), 2)} % of"
-    return f"{plain(round_up(share, 2), 2)} times"
+        return "under 1 %"
+    percent = math.ceil(share * 100 - 1e-9)
+    return f"{percent} %" if percent <= 100 else f"{plain(round_up(share, 2), 2)} times"
+
+
+def show_of_limit(share: float, limit: str) -> str:
+    """Return the same with the limit.
+
+    >>> show_of_limit(0.214, "the limit"), show_of_limit(1.31, "the limit")
+    ('22 % of the limit', '1.4 times the limit')
+    """
+    told = show_share(share)
+    return f"{told} {limit}" if told.endswith("times") else f"{told} of {limit}"
 
 
 def round_up(value: float, figures: int) -> float:

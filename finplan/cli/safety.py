@@ -15,7 +15,6 @@ from finplan.quantity import Range, Units
 from finplan.safety import (
     BASIS,
     PURPOSES,
-    VERDICTS,
     DustReport,
     Gear,
     Precautions,
@@ -23,8 +22,9 @@ from finplan.safety import (
     Safety,
     Session,
     SessionReport,
+    verdict_words,
 )
-from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_share
+from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_of_limit, show_share
 
 _WIDTH = 100
 
@@ -66,7 +66,7 @@ def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str
         *_reckoned("without the fan", session.fan_off),
     ]
     lines = [f"  {name + ':' if name else '':<18}{value}" for name, value in rows]
-    lines += _wrapped(f"{VERDICTS[session.verdict]}.", "  ")
+    lines += _wrapped(f"{verdict_words(session)}.", "  ")
     for condition in one.conditions:
         lines += _wrapped(condition.text, "  [ ] ")
     for remedy in one.remedies:
@@ -95,10 +95,10 @@ def _reckoned(lead: str, found: Reckoning | None) -> Iterator[list[str]]:
     else:
         yield [
             lead,
-            f"{show_share(typical.breathing)} what may be breathed as it usually goes, {show_share(high.breathing)} it "
-            "at the most",
+            f"{show_of_limit(typical.breathing, 'what may be breathed')} as it usually goes, "
+            f"{show_share(high.breathing)} at the most",
         ]
-    yield ["", f"{show_share(high.fire)} what burns at the worst moment near the work"]
+    yield ["", f"{show_of_limit(high.fire, 'what burns')} at the worst moment near the work"]
 
 
 def _airing(one: SessionReport) -> str:
@@ -111,7 +111,8 @@ def _airing(one: SessionReport) -> str:
         else:
             when = f"for {show_duration(fit.hours)} once the last coat is on"
         told.append(f"{PURPOSES[fit.purpose]} {when}")
-    return f"Keep the air coming, also overnight: {'; '.join(told)}."
+    what = "fan on" if one.session.rests_on_fan else "air coming"
+    return f"Keep the {what}, also overnight: {'; '.join(told)}."
 
 
 def _named(one: SessionReport, catalogue: Catalogue) -> str:

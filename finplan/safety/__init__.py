@@ -19,12 +19,11 @@ from finplan.safety.room_air import RoomAir
 from finplan.safety.row_care import RowCare
 from finplan.safety.session import Reckoning, Session, Standing, Verdict
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
-from finplan.safety.words import BASIS, PURPOSES, VERDICTS, air_words, sprayed_without_booth
+from finplan.safety.words import BASIS, PURPOSES, air_words, sprayed_without_booth, verdict_words
 
 __all__ = [
     "BASIS",
     "PURPOSES",
-    "VERDICTS",
     "Around",
     "Background",
     "CartridgeUse",
@@ -65,4 +64,5 @@ __all__ = [
     "safety_report",
     "sprayed_without_booth",
     "vapour_volume",
+    "verdict_words",
 ]

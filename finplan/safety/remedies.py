@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from finplan.catalogue import Catalogue
 from finplan.quantity import Units
 from finplan.safety.session import Session, session
-from finplan.showing import show_area, show_flow, show_share, show_speed
+from finplan.showing import show_area, show_flow, show_of_limit, show_speed
 
 _MEASURES = {
     "volume": "the room (length × breadth × height: `volume`)",
@@ -51,6 +51,11 @@ def _remedies(found: Session, catalogue: Catalogue, units: Units) -> Iterator[st
     yield from _masks(found, catalogue)
 
 
+def _times(found: Session) -> str:
+    high = None if found.fan_on is None else found.fan_on.high.breathing
+    return show_of_limit(high or 0.0, "what may be breathed")
+
+
 def booth_words(catalogue: Catalogue, units: Units) -> str:
     """Return what a booth of the usual size has to draw, by the rule that asks for a speed of the air at its face."""
     booth = catalogue.exhausts["booth"]
@@ -92,7 +97,7 @@ def _masks(found: Session, catalogue: Catalogue) -> Iterator[str]:
         return
     mask = catalogue.respirators[found.mask]
     yield (
-        f"Or wear a mask: the air may hold {show_share(found.fan_on.high.breathing)} what may be breathed, and a "
+        f"Or wear a mask: the air may hold {_times(found)}, and a "
         f"{mask.title[:1].lower()}{mask.title[1:]} does for {mask.factor:g} times, fitted and with fresh cartridges. "
         "Everybody else stays out."
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from finplan.quantity import Units
 from finplan.safety.report import Safety, SessionReport
-from finplan.safety.session import Session, Verdict
-from finplan.showing import show_flow, show_share
+from finplan.safety.session import Reckoning, Session, Verdict
+from finplan.showing import show_flow, show_of_limit, show_share
 
 VERDICTS: dict[Verdict, str] = {
     "enough": "The room's air is enough",
@@ -63,28 +63,42 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
         return "Air not known: vapour mask, doors and windows open on two sides. Measure the room."
     if found.typical.breathing is None or found.high.breathing is None:
         return "Air to breathe not known: mask as the safety data sheet says."
+    typical, high = found.typical.breathing, found.high.breathing
     if session.in_booth and session.verdict == "enough":
-        flow, most = show_flow(session.air.booth_m3_h, units), show_share(found.high.breathing)
-        return f"Booth ON ({flow}): then {most} the limit at the most, by this reckoning. The mask is for the mist."
+        flow, most = show_flow(session.air.booth_m3_h, units), show_of_limit(high, "the limit")
+        return f"Booth ON ({flow}): then at the most {most} by this reckoning. The mask is for the mist."
     fan = f"Fan ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
-    shares = (
-        f"{show_share(found.typical.breathing)} the limit as it usually goes, {show_share(found.high.breathing)} it at "
-        "the most"
-    )
-    if session.verdict == "enough":
-        lead = f"{fan}: then the air does" if session.rests_on_fan else "The air does"
-        close = "; then a mask" if found.breathing == "close" else ""
-        without = f" {_without_fan(session)}" if session.air.fan_m3_h else ""
-        return f"{lead} by this reckoning: {shares}{close}.{without}"
-    return f"Vapour mask{', and ' + fan[:1].lower() + fan[1:] if fan else ''}: by this reckoning {shares}."
+    shares = f"{show_of_limit(typical, 'the limit')} ({_at_most(found)})"
+    if session.verdict != "enough":
+        return f"Vapour mask{', ' + fan if fan else ''}: by this reckoning {shares}."
+    if session.rests_on_fan:
+        return f"{fan}: then the air does by this reckoning, {shares}. {_without_fan(session)}"
+    with_or_without = " with the fan or without" if session.air.fan_m3_h else ""
+    return f"The air does{with_or_without} by this reckoning, {shares}."
+
+
+def _at_most(found: Reckoning) -> str:
+    """Return what it comes to at the most, and what is done then."""
+    told = f"at the most {show_share(found.high.breathing or 0.0)}"
+    return f"{told}: then a mask" if found.breathing == "close" else told
 
 
 def _without_fan(session: Session) -> str:
-    if session.fan_off is None:
-        return "Without the fan nobody knows: vapour mask."
-    if not session.rests_on_fan:
-        return "So it does without the fan."
-    breathing = session.fan_off.typical.breathing
-    if session.fan_off.verdict != "too little to breathe" or breathing is None:
-        return "Without the fan do not begin."
-    return f"Without the fan {show_share(breathing)} it: vapour mask."
+    if session.fan_off is None or session.fan_off.typical.breathing is None:
+        return "Without it nobody knows: vapour mask."
+    if session.fan_off.verdict != "too little to breathe":
+        return "Without it do not begin."
+    return f"Without it {show_share(session.fan_off.typical.breathing)}: vapour mask."
+
+
+def verdict_words(session: Session) -> str:
+    """Return the verdict of a session, with what it rests on."""
+    words = VERDICTS[session.verdict]
+    if session.verdict != "enough":
+        return words
+    if session.in_booth:
+        return f"{words} in the booth, its exhaust on, by this reckoning"
+    if session.rests_on_fan:
+        return f"{words} with the fan on, by this reckoning"
+    with_or_without = ", with the fan or without," if session.air.fan_m3_h else ""
+    return f"{words}{with_or_without} by this reckoning"

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from finplan.moments import show_moment, show_year_day
 from finplan.plan import Plan
 from finplan.quantity import Range, Units
-from finplan.safety import BASIS, VERDICTS, Reckoning, Session, SessionReport
+from finplan.safety import BASIS, Reckoning, Session, SessionReport, verdict_words
 from finplan.sheet.planned import Names, marked
 from finplan.sheet.words import listed, some
-from finplan.showing import capital, plain, show_air, show_flow, show_mass, show_share
+from finplan.showing import capital, plain, show_air, show_flow, show_mass, show_of_limit, show_share
 
 _WHOM = {"food": "food", "child": "children"}
 
@@ -86,7 +86,7 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
         gives="not known" if air is None else show_flow(air, units),
         reckoned=_reckoned(session),
         conditions=tuple(condition.text for condition in report.conditions),
-        verdict=VERDICTS[session.verdict],
+        verdict=verdict_words(session),
         remedies=(
             *report.remedies,
             *(
@@ -102,22 +102,17 @@ def _reckoned(session: Session) -> str:
     found, off = session.fan_on, session.fan_off
     if found is None:
         return ""
-    without = f" (without the fan {_breathed(off)})" if off is not None else ""
-    fire = _share(found.high.fire)
+    without = f" (without the fan {_breathed(off).rstrip(',')})" if off is not None else ""
     return (
-        f"By this reckoning it holds {_breathed(found)} of what may be breathed{without}, and at the worst moment near "
-        f"the work up to {fire} of what burns."
+        f"By this reckoning the air holds {_breathed(found)} of what may be breathed{without}, and "
+        f"{show_of_limit(found.high.fire, 'what burns')} at the worst moment near the work."
     )
 
 
 def _breathed(found: Reckoning) -> str:
     if found.typical.breathing is None or found.high.breathing is None:
         return "an unknown share"
-    return f"{_share(found.typical.breathing)}, up to {_share(found.high.breathing)},"
-
-
-def _share(share: float) -> str:
-    return show_share(share).removesuffix(" of")
+    return f"{show_share(found.typical.breathing)}, at the most {show_share(found.high.breathing)},"
 
 
 def _grams(mass_g: Range, units: Units) -> str:
