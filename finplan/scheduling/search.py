@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
 from ortools.sat.python import cp_model
 
@@ -152,11 +153,17 @@ class _Search:
         """Return the best solution as a schedule."""
         if self._solution is None:
             return Result("unknown", cut_short=self._raced or self.left_s <= 0)
+        schedule = self._schedule()
+        last = max((one.end for one in schedule.values()), default=0)
+        # What was cut short may tell a later end than its schedule has.
+        stages = [
+            replace(one, value=min(one.value, last)) if isinstance(one.objective, Makespan) else one for one in stages
+        ]
         proven = len(stages) == wanted and all(
             stage.proven for stage in stages if not isinstance(stage.objective, EarliestStarts)
         )
         cut_short = self._raced or self.left_s <= 0
-        return Result("optimal" if proven else "feasible", self._schedule(), tuple(stages), cut_short=cut_short)
+        return Result("optimal" if proven else "feasible", schedule, tuple(stages), cut_short=cut_short)
 
     def _schedule(self) -> dict[str, Scheduled]:
         solution = self._solution or []

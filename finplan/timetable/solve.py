@@ -46,7 +46,7 @@ WEEKS = (4, 8, 22)
 """How many weeks are looked at, one after the other: a short window is solved far faster. The last is all there is."""
 _ONE_MODEL_UP_TO = 70
 """So many operations are looked at all together."""
-_EFFORT = 2.0
+_EFFORT = 1.0
 """Of the solver for each objective of one model, in its own units of time."""
 _NARROW_DAYS = 2
 """So many working days, beside what all the work takes, the shortest window begins before the latest start."""
@@ -73,6 +73,7 @@ class Planner:
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._deadline = time.monotonic() + limit_s
         self._progress = progress
+        self._least: dict[tuple[float, bool], Found | None] = {}
         self._bounds: dict[tuple[tuple[str, Window], ...], Bounds | None] = {}
         self._small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
 
@@ -130,8 +131,8 @@ class Planner:
 
         Without *tidy* only the start is right, and nothing is done to share clean-ups.
         """
-        made = self.made_late(buffer)
-        if not self._small:
+        made = self.made_late(buffer) or self._in_time(buffer)
+        if made is None or not self._small:
             return None if made is None else self._better(made, late=True, tidy=tidy)
         for windows, last in self._late_windows(made, buffer):
             self._tell("looking back from the delivery")
@@ -139,7 +140,7 @@ class Planner:
             found = self.solved(windows, buffer, wishes, made=made, confirm=last, tidy=tidy)
             if found is not None:
                 return found
-        return None if made is None else self._better(made, late=True, tidy=tidy)
+        return self._better(made, late=True, tidy=tidy)
 
     def made_late(self, buffer: Buffer) -> Found | None:
         """Return the plan that is made at once for ``late``; None where it finds no room, which proves nothing."""
@@ -234,16 +235,13 @@ class Planner:
 
     def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
         """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``."""
-        made = self.made_early(dated=dated)
-        if not self._small:
+        made = self.made_early(dated=dated) or (self._in_time(NO_BUFFER) if dated else None)
+        if made is None or not self._small:
             return None if made is None else self._better(made, late=False, tidy=tidy)
-        for windows, last in self._early_windows(made, dated=dated):
-            placement = self.placement(windows)
-            finishes = tuple(finish for found in placement.finishes.values() for finish in found)
-            found = self.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, confirm=last, tidy=tidy)
-            if found is not None:
-                return found
-        return None if made is None else self._better(made, late=False, tidy=tidy)
+        windows = self._early_windows(made, dated=dated)
+        finishes = tuple(finish for found in self.placement(windows).finishes.values() for finish in found)
+        found = self.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, tidy=tidy)
+        return found or self._better(made, late=False, tidy=tidy)
 
     def made_early(self, *, dated: bool) -> Found | None:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""
@@ -265,47 +263,63 @@ class Planner:
         ready = self.maker.ready(plan)
         return again, max(ready.values(), default=0), cleaned, sum(ready.values())
 
-    def least_late(self) -> Found | None:
-        """Return the plan whose latest piece is as little late as can be, dates or not."""
-        due = self._dues(NO_BUFFER)
+    def least_late(self, buffer: Buffer = NO_BUFFER) -> Found | None:
+        """Return the plan whose latest piece is as little late as can be for its date with a buffer."""
+        key = (buffer.wanted_h, buffer.working)
+        if key not in self._least:
+            self._least[key] = self._found_least_late(buffer)
+        return self._least[key]
 
-        def late(plan: Plan) -> int:
-            ready = self.maker.ready(plan)
-            return max((ready.get(key, 0) - at for key, at in due.items()), default=0)
-
+    def _found_least_late(self, buffer: Buffer) -> Found | None:
+        due = self._dues(buffer)
         try:
-            plan = self.maker.early(lambda one: (late(one), *self.maker.extras(one)), {}, due)
+            plan = self.maker.early(lambda one: (self._lateness(one, due), *self.maker.extras(one)), {}, due)
         except NoRoomError as error:
             self.stuck = str(error)
             return None
-        made = self._made(plan, {}, NO_BUFFER)
-        if not self._small:
+        made = self._made(plan, {}, buffer)
+        if not self._small or made is None:
             self.undecided = True
             return made
-        last = max([*self.maker.ready(plan).values(), *(at + max(0, late(plan)) for at in due.values())])
+        last = max([*self.maker.ready(plan).values(), *(at + self._lateness(plan, due) for at in due.values())])
         last = min(last, self.setting.slots - 1)
         windows = {piece.key: Window(self.setting.first, last) for piece in self.job.pieces}
+        placement = self.placement(windows)
         finishes = tuple(
             replace(finish, due=due.get(piece.key))
             for piece in self.job.pieces
-            for finish in self.placement(windows).finishes[piece.key]
+            for finish in placement.finishes[piece.key]
         )
-        return self.solved(windows, NO_BUFFER, [LargestSlack(finishes, 0)], made=made) or made
+        found = self.solved(windows, buffer, [LargestSlack(finishes, 0)], made=made, tidy=False) or made
+        self.undecided = (
+            self.undecided
+            or found is made
+            or not all(stage.proven for stage in found.result.stages if isinstance(stage.objective, LargestSlack))
+        )
+        return found
 
-    def _early_windows(self, made: Found | None, *, dated: bool) -> Iterator[tuple[dict[str, Window], bool]]:
-        """Give the windows in which the best plan may lie: up to when a known one is ready, else ever longer."""
+    def _lateness(self, plan: Plan, due: Mapping[str, int]) -> int:
+        """Return by how much the latest piece is late; 0 where none is. [slots]"""
+        ready = self.maker.ready(plan)
+        return max([0, *(ready.get(key, 0) - at for key, at in due.items())])
+
+    def _in_time(self, buffer: Buffer) -> Found | None:
+        """Return a plan that keeps every date with a buffer, where none was made at once; None where none is found."""
+        due = self._dues(buffer)
+        least = self.least_late(buffer) if self._small else None
+        if least is None or self._lateness(least.schedule, due) > 0:
+            return None
+        return self._made(least.schedule, due, buffer)
+
+    def _early_windows(self, made: Found, *, dated: bool) -> dict[str, Window]:
+        """Return the windows in which the best plan lies: up to when one that is known is ready."""
         first = self.setting.first
-        reaches = [first + self.slots(weeks) for weeks in (WEEKS[0] // 2, *WEEKS)]
-        if made is not None:
-            reaches = [max([first + 1, *self.maker.ready(made.schedule).values()])]
-        for last in reaches:
-            windows: dict[str, Window] = {}
-            for piece in self.job.pieces:
-                due = self.due(piece) if dated else None
-                windows[piece.key] = Window(first, last if due is None else min(last, due), due)
-            if any(window.last <= window.first for window in windows.values()):
-                return
-            yield windows, last == reaches[-1]
+        last = max([first + 1, *self.maker.ready(made.schedule).values()])
+        windows: dict[str, Window] = {}
+        for piece in self.job.pieces:
+            due = self.due(piece) if dated else None
+            windows[piece.key] = Window(first, last if due is None else min(last, due), due)
+        return windows
 
     def _late_wishes(self, placement: Placement) -> list[Objective]:
         """Return what is wanted of a plan before its dates: to start late, and where there is no date, to end early."""
