@@ -142,7 +142,7 @@ def _dates(rng: Random) -> list[str]:
 def _wishes(rng: Random) -> list[str]:
     return [
         *rng.choice(([], [], ["--asap"], ["--buffer", "max"])),
-        *rng.choice(([], [], ["--ready-for", "cure"], ["--lose", "2027-03-10"], ["--done", "top/hardwax-oil/2"])),
+        *rng.choice(([], [], ["--ready-for", "cure"], ["--lose", "2027-03-10"], ["--lose", "2027-03-02"])),
         "--limit",
         "4",
     ]

@@ -9,6 +9,8 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+from finplan.catalogue import bundled_catalogue
+from finplan.inputs.shapes import SHAPES
 from finplan.reading import parse_document
 
 Data = dict[str, Any]
@@ -143,7 +145,7 @@ def _scaled(data: Data, rng: Random) -> None:
     places = [(holder, key) for holder, key in _places(data, []) if type(holder[key]) in (int, float)]
     if places:
         holder, key = rng.choice(places)
-        number = holder[key] * rng.choice((0.001, 0.01, 0.1, 0.5, 0.99, 1.01, 2, 3, 10, 100))
+        number = holder[key] * rng.choice((0.001, 0.1, 0.5, 0.9, 0.99, 1.01, 1.1, 2, 3, 10))
         holder[key] = round(number) if type(holder[key]) is int and number >= 1 else number
 
 
@@ -158,40 +160,37 @@ def _part_lost(data: Data, rng: Random) -> None:
         name = rng.choice(list(parts))
         del parts[name]
         for assembly in data.get("assemblies", {}).values():
-            assembly["parts"] = [one for one in assembly["parts"] if one != name] or assembly["parts"]
+            assembly["parts"] = [one for one in assembly["parts"] if one != name]
+        if "assemblies" in data:
+            data["assemblies"] = {key: one for key, one in data["assemblies"].items() if one["parts"]}
+
+
+NAMES = ("Łódź top", "脚", "رجل", "a/b", "top=1", "x" * 60, "-", "'", "<b>", "😀 knob")
 
 
 def _named(data: Data, rng: Random) -> None:
     """Give a part another name, as makers do in all their languages."""
     parts = data.get("parts")
     if isinstance(parts, dict) and parts:
-        name = rng.choice(list(parts))
-        parts[rng.choice(("Łódź top", "脚", "رجل", "a/b", "top=1", "x" * 60, "-", "'", "<b>", "😀 knob"))] = parts.pop(
-            name
-        )
+        old, new = rng.choice(list(parts)), rng.choice(NAMES)
+        parts[new] = parts.pop(old)
+        for assembly in data.get("assemblies", {}).values():
+            assembly["parts"] = [new if one == old else one for one in assembly["parts"]]
 
 
 def _quiet(data: Data, rng: Random) -> None:
     """Hide faces, leave coats out, take another system or timber."""
     parts = data.get("parts")
-    systems = (
-        "shellac",
-        "soap",
-        "waterborne-polyurethane",
-        "alkyd-enamel",
-        "two-pack-polyurethane",
-        "hardwax-oil",
-        "wax",
-    )
+    if parts is None:
+        return
     if rng.random() < 0.4:
-        data["system"] = rng.choice(systems)
+        data["system"] = rng.choice(list(bundled_catalogue().systems))
     elif rng.random() < 0.3:
-        data["timber"] = rng.choice(("oak", "white-oak", "beech", "pine", "cherry", "teak", "walnut"))
+        data["timber"] = rng.choice(list(bundled_catalogue().timbers))
     elif isinstance(parts, dict) and parts and isinstance(part := parts[rng.choice(list(parts))], dict):
-        face = rng.choice(("top", "front", "back", "ends", "edge", "underside", "sides", "turning", "side"))
+        face = rng.choice(SHAPES[part["shape"]].FACES[:3])
         faces = part.setdefault("faces", {})
-        if isinstance(faces, dict):
-            faces[face] = rng.choice(({"exposure": "covered"}, {"coats": 0}, {"coats": 20}, {"stop-grit": "P320"}))
+        faces[face] = rng.choice(({"exposure": "covered"}, {"coats": 0}, {"coats": 20}, {"coats": 1}))
 
 
 _IN_DATA: tuple[Callable[[Data, Random], None], ...] = (

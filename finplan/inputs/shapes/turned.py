@@ -21,6 +21,8 @@ from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
 MAX_ELEMENTS = 500
 MAX_POINTS = 1000
 LENGTH_TOLERANCE_MM = 0.5
+MIN_DISTANCE_MM = 1e-4
+"""Between two points of a curve: nearer ones are one, and a slope between them is no number."""
 _ROUNDING = 1 + 1e-9
 
 
@@ -175,9 +177,9 @@ def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], .
         if index == 0 and distance != 0:
             wrong = f"the curve starts at distance {distance:g} mm"
             found.append(Finding((index,), wrong, "expected the first distance to be 0"))
-        if points and distance < points[-1][0] + MIN_LENGTH_MM:
+        if points and distance < points[-1][0] + MIN_DISTANCE_MM:
             wrong = f"distance {distance:g} mm does not follow {points[-1][0]:g} mm"
-            expected = f"expected growing distances, at least {MIN_LENGTH_MM:g} mm apart"
+            expected = f"expected growing distances, at least {MIN_DISTANCE_MM:g} mm apart"
             found.append(Finding((index,), wrong, expected))
         points.append((distance, diameter))
     if found:
