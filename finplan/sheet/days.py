@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from itertools import groupby
 
@@ -48,26 +49,42 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     following = dict(zip(by_day, list(by_day)[1:], strict=False))
     days: list[WorkingDay] = []
     for day, planned in by_day.items():
-        rows = step_rows.of(planned)
+        rows = _tied(step_rows.of(planned))
         drying = _drying(plan, max(step.end for step in planned))
+        evening = _evening(planned, plan)
         days.append(
             WorkingDay(
                 heading=show_long_day(day),
                 who=(planned[0].person or "") if len({step.person for step in planned}) == 1 else "",
                 whole=sum(map(_height, rows)) + len(drying) <= _LINES_KEPT_TOGETHER,
                 rows=rows,
-                kept=2 if rows[-1].short and len(rows) > 1 else 1,
+                kept=_kept(rows, len(drying) + len(evening)),
                 drying=drying,
-                evening=_evening(planned, plan),
+                evening=evening,
                 next_work=_next_work(by_day[following[day]], day) if day in following else _after_last(plan),
             )
         )
     return tuple(days)
 
 
+def _tied(rows: Sequence[StepRow]) -> tuple[StepRow, ...]:
+    """Return rows, of short ones whether they stay with the row before."""
+    before = (None, *rows)
+    return tuple(
+        replace(row, tied=row.short and one is not None and _height(one) + _height(row) <= _LINES_KEPT_TOGETHER)
+        for one, row in zip(before, rows, strict=False)
+    )
+
+
+def _kept(rows: Sequence[StepRow], told: int) -> int:
+    """Return how many of the last rows are kept with what is told at the end of the day, as far as a page holds it."""
+    with_clean_up = len(rows) > 1 and rows[-1].short and sum(map(_height, rows[-2:])) + 2 * told <= _LINES_KEPT_TOGETHER
+    return 2 if with_clean_up else 1
+
+
 def _height(row: StepRow) -> int:
     """Return about how many lines a row takes."""
-    lines = [row.label, *row.before, row.wear, *row.lines, *row.how, *row.cautions]
+    lines = [row.label, " ".join(row.before), row.wear, *row.lines, *row.how, " ".join(row.cautions)]
     lines += [row.window, *row.warnings, *row.ticks]
     lines += [f"{item.time} {item.item}" for item in row.items]
     lines += [" ".join((*item.lines, row.used)) for item in row.items]

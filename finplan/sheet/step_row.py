@@ -43,6 +43,8 @@ class StepRow:
     """What is needed at a glance: the amount, or the grit."""
     short: bool = False
     """Whether it is one line that belongs to the row before; only its start stands under the clock."""
+    tied: bool = False
+    """Of such a row, whether it stays on the page of the row before: not where that alone fills one."""
     critical: bool = False
     """Whether the piece is ready later if it takes longer."""
     lines: tuple[str, ...] = ()

@@ -107,7 +107,7 @@ def _alike(works: Sequence[Work]) -> Iterator[Sequence[Work]]:
 def _size(works: Sequence[Work]) -> int:
     """Return how many items share a row, so that it fits a page and the rows are about equally long."""
     alike, row = _said_of_all(works), works[0].row
-    safe = (*row.before, row.wear, *row.cautions, *row.ticks)
+    safe = (" ".join(row.before), row.wear, " ".join(row.cautions), *row.ticks)
     shared = sum(map(lines_taken, (row.label, *safe, *row.how, *row.lines, " ".join(alike), _IN_TURN)))
     of_one = max(
         1 + bool(row.used) + sum(lines_taken(line) for line in work.own if line not in alike) for work in works

@@ -243,7 +243,7 @@ def test_what_a_coat_takes_stands_on_its_day(plan: Plan, printed: Printed) -> No
 
 def test_every_tick_stands_on_its_day(plan: Plan, printed: Printed) -> None:
     days = {step.start.date() for step in plan.timetable.steps if step.kind == "attended"}
-    for tick in plan.safety.ticks:
+    for tick in plan.precautions.ticks:
         assert squeezed(tick.text) in printed.day(tick.due.date(), days)
 
 

@@ -23,11 +23,11 @@ from finplan.timetable import Buffer
 
 
 def test_worst_dangers_are_of_different_sorts(table: Plan, hostile: Plan) -> None:
-    """Of an oil: its cloths, its vapour, the dust; of a two-component spray finish never without its isocyanate."""
+    """Of an oil: its cloths, its vapour, a mask where nobody knows the air; of a two-component spray its isocyanate."""
     assert [danger.title for danger in first_page(table).dangers] == [
         "Oily cloths",
         "Vapour that burns",
-        "Hardwood dust",
+        "Mask for solvent",
     ]
     assert "Isocyanate hardener" in [danger.title for danger in first_page(hostile).dangers]
 
@@ -273,9 +273,12 @@ def test_everything_that_is_used_up_is_on_the_list(table: Plan) -> None:
     listed = buying(table)
     assert {row.grit for row in listed.abrasives} == {need.grit for need in table.pieces[0].sanding.abrasives}
     names = [row.name for row in listed.consumables]
-    assert "Covered metal can for oily cloths" in names
-    assert "Nitrile gloves, a pair" in names
-    assert all(row.packs for row in (*listed.abrasives, *listed.consumables))
+    assert "Lint-free cotton cloth, about 0.1 m²" in names
+    for_safety = [row.name for row in listed.safety]
+    assert "Covered metal can for oily cloths" in for_safety
+    assert "Nitrile gloves, a pair" in for_safety
+    assert "Half mask for cartridges and filters" in [row.name for row in listed.have]
+    assert all(row.packs for row in (*listed.abrasives, *listed.consumables, *listed.safety))
 
 
 def test_shellac_is_made_up_before_its_coats(rubbed: Plan) -> None:
