@@ -251,8 +251,8 @@ def test_every_caution_with_its_reason_and_source(plan: Plan, printed: Printed) 
     def wanted() -> Iterator[str]:
         for line in plan.cautions:
             yield from (f"{line.title}. {line.text}", line.reason)
-            sources = [plan.catalogue.sources[key] for key in caution_sources(plan, line)]
-            yield from ("recalled, not checked" if one.rests == "memory" else one.title for one in sources)
+            for key in caution_sources(plan, line):
+                yield "recalled, not checked" if key == "memory" else plan.catalogue.sources[key].title
 
     assert plan.cautions
     assert missing(wanted(), printed.section("Cautions")) == []
