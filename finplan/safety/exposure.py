@@ -14,6 +14,7 @@ from finplan.safety.box import Hours, breathed, held
 from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads
 from finplan.safety.room_air import Zones
+from finplan.safety.solvents import together
 
 WORKING_DAY_H = 8.0
 """Over which limits are means. Source: 29 CFR 1910.1000(d)."""
@@ -22,6 +23,7 @@ SHORT_H = 0.25
 Case = Literal["typical", "high"]
 """As it usually goes; the most that may be used, in the stillest air."""
 _STEP_H = 1 / 30
+_InBox = Callable[[Emission, Hours, float], Hours]
 _LATER_STEP_H = 0.25
 
 
@@ -65,10 +67,17 @@ class Air:
 
     def __init__(self, emissions: Sequence[Emission], in_room: Sequence[Emission], catalogue: Catalogue) -> None:
         last_h = max(one.start_h for one in emissions) + WORKING_DAY_H
-        self._emissions = [one for one in in_room if one.start_h < last_h]
+        alike: dict[tuple[float, float, float], list[Emission]] = {}
+        for one in in_room:
+            if one.start_h < last_h:
+                alike.setdefault((one.start_h, one.end_h, one.decay_h), []).append(one)
+        self._emissions = [found[0] for found in alike.values()]
+        """Each stands for all that are alike in time, whose loads add up."""
         self._starts = sorted({one.start_h for one in emissions})
         self._at_h = _moments(emissions, self._emissions, last_h)
-        self._loads = {case: [_load(one, case, catalogue) for one in self._emissions] for case in get_args(Case)}
+        self._loads = {case: [_load(found, case, catalogue) for found in alike.values()] for case in get_args(Case)}
+        self._boxes: dict[tuple[_InBox, float], npt.NDArray[np.float64]] = {}
+        """What was solved before: a near zone is the same whatever the flow, and the room whatever the case."""
         middle_h = (self._at_h[1:] + self._at_h[:-1]) / 2
         self._present = np.zeros(len(middle_h), bool)
         for one in self._emissions:
@@ -95,8 +104,11 @@ class Air:
             day_far=day[1],
         )
 
-    def _each(self, of: Callable[[Emission, Hours, float], Hours], pace: float) -> npt.NDArray[np.float64]:
-        return np.array([of(one, self._at_h, pace) for one in self._emissions])
+    def _each(self, of: _InBox, pace: float) -> npt.NDArray[np.float64]:
+        found = self._boxes.get((of, pace))
+        if found is None:
+            found = self._boxes[of, pace] = np.array([of(one, self._at_h, pace) for one in self._emissions])
+        return found
 
     def _breathed(
         self, weights: Sequence[float | None], far_h: Hours, near_h: Hours, mean_h: float
@@ -129,5 +141,7 @@ def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], last_h:
     )
 
 
-def _load(one: Emission, case: Case, catalogue: Catalogue) -> Loads:
-    return loads({one.solvent: one.mass_g.high if case == "high" else one.mass_g.typical}, catalogue)
+def _load(found: Sequence[Emission], case: Case, catalogue: Catalogue) -> Loads:
+    vapours = together({one.solvent: one.mass_g} for one in found)
+    grams = {name: mass_g.high if case == "high" else mass_g.typical for name, mass_g in vapours.items()}
+    return loads(grams, catalogue)

@@ -70,7 +70,8 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
     fan = f"Fan ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
     shares = f"{show_of_limit(typical, 'the limit')} ({_at_most(found)})"
     if session.verdict != "enough":
-        return f"Vapour mask{', ' + fan if fan else ''}: by this reckoning {shares}."
+        enough = "; no more than half is called enough" if typical <= 1 else ""
+        return f"Vapour mask{', ' + fan if fan else ''}: by this reckoning {shares}{enough}."
     if session.rests_on_fan:
         return f"{fan}: then the air does by this reckoning, {shares}. {_without_fan(session)}"
     with_or_without = " with the fan or without" if session.air.fan_m3_h else ""
