@@ -296,7 +296,7 @@ def test_notes_of_the_timetable_are_told(table: Plan) -> None:
 
 
 def test_the_latest_safe_start_is_told(doors: Plan, panels: Plan) -> None:
-    words = "Begun later than the latest safe start, it is not ready in time."
+    words = "Begun later than the latest safe start, it is not so sure."
     assert words in critical_lines(doors)[0]
     latest = doors.timetable.latest_safe_start
     assert latest is not None
