@@ -147,3 +147,25 @@ def test_jobs_of_picking_up_take_as_long_as_picking_up() -> None:
     picked_h = CATALOGUE.sanding_methods["hand"].handling_h.typical
     for job, least, most in (("raise-grain", 0.7, 1.4), ("flip", 1, 1.9), ("glue-up", 3, 6), ("put-together", 5, 9)):
         assert least <= CATALOGUE.work[job].handling_h.typical / picked_h <= most, job
+
+
+def test_what_is_the_same_tool_takes_and_loses_the_same() -> None:
+    methods, consumables = CATALOGUE.methods, CATALOGUE.consumables
+    for field in ("rinse_ml", "clean_up_h", "set_up_h", "fixed_loss_ml"):  # a cloth is a cloth
+        assert getattr(methods["wipe"], field) == getattr(methods["pad"], field), field
+    assert methods["spray-hvlp"].loss_pct == methods["spray-conventional"].loss_pct
+    assert consumables["bristle-brush"].use_per_coat == consumables["synthetic-brush"].use_per_coat
+    handling = {method.handling_h for method in CATALOGUE.sanding_methods.values()}
+    assert len(handling) == 1
+
+
+def test_stripped_wood_is_planed_wood_that_was_coated() -> None:
+    assert CATALOGUE.surfaces["stripped"].remove_mm == CATALOGUE.surfaces["planed"].remove_mm
+
+
+@pytest.mark.parametrize("kind", list(CATALOGUE.moisture))
+def test_heated_rooms_keep_wood_between_six_and_eleven_per_cent(kind: str) -> None:
+    # Wood Handbook, FPL-GTR-190 (2010), chapter 13, recalled: 8 % in most of the United States, 6 in the dry
+    # southwest, 11 on damp coasts.
+    service = CATALOGUE.moisture[kind].service_pct
+    assert 5 <= service.low <= 8 <= service.high <= 11
