@@ -169,13 +169,13 @@ class Planner:
         starts = sum(self.working.up_to(start) for key, start in begun.items() if key in dated)
         return again, -starts, max((at for key, at in ready.items() if key not in dated), default=0), cleaned
 
-    def _late_windows(self, made: Found | None, buffer: Buffer) -> Iterator[tuple[dict[str, Window], bool]]:
+    def _late_windows(self, made: Found, buffer: Buffer) -> Iterator[tuple[dict[str, Window], bool]]:
         """Give the windows in which the best plan may lie, and whether they are the last.
 
         With a plan at hand no piece is begun sooner than it lets: by as much as all others could be begun later.
         """
         pieces = self.job.pieces
-        if made is None or self.maker.extras(made.schedule)[0]:
+        if self.maker.extras(made.schedule)[0]:
             yield from self.windows_before_due(pieces, buffer)
             return
         due = self._dues(buffer)
