@@ -49,6 +49,16 @@ def _laws(finish: Finish, catalogue: Catalogue) -> Iterator[str]:
     return (finish.law(phase, catalogue.drying) for phase in DRYING_PHASES)
 
 
+def _protection(plan: Plan) -> Iterator[Sourced]:
+    """Give what draws vapour off where it comes from, and what is worn against it."""
+    rooms = plan.shop.rooms.values()
+    sessions = [report.session for report in plan.safety.sessions]
+    if any(room.extraction is not None for room in rooms) or any(one.booth_only for one in sessions):
+        yield from plan.catalogue.exhausts.values()
+    for name in dict.fromkeys(one.mask for one in sessions if one.mask is not None):
+        yield plan.catalogue.respirators[name]
+
+
 def _records(plan: Plan) -> list[Sourced]:
     """Return the records that the plan used."""
     catalogue = plan.catalogue
@@ -74,6 +84,7 @@ def _records(plan: Plan) -> list[Sourced]:
         *catalogue.air_targets.values(),
         *catalogue.mixing.values(),
         *catalogue.evaporation.values(),
+        *_protection(plan),
         *(catalogue.dust_limits.values() if sanded else ()),
         *(catalogue.dust_classes.values() if sanded else ()),
         catalogue.grades["p-grade"],

@@ -33,7 +33,9 @@ def conditions(session: Session, catalogue: Catalogue, units: Units) -> tuple[Co
 def _conditions(session: Session, catalogue: Catalogue, units: Units) -> Iterator[Condition]:
     if session.air.fan_m3_h and (session.rests_on_fan or session.verdict != "enough"):
         flow = show_flow(session.air.fan_m3_h, units)
-        yield Condition("fan", session.steps, f"Fan of {session.room} ON ({flow}), its way in and out free.")
+        yield Condition(
+            "fan", session.steps, f"{session.air.draws} of {session.room} ON ({flow}), the way in and out free."
+        )
     if session.verdict == "unknown" and session.air.missing:
         yield Condition("openings", session.steps, f"Doors and windows of {session.room} open on two sides.")
     sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.booth_only))

@@ -21,6 +21,8 @@ class RoomAir:
     """What its fan draws, and the extraction at its bench; 0 where it has neither."""
     missing: tuple[str, ...]
     """The fields of the room that would have to be given."""
+    draws: str = "Fan"
+    """What that is called: the fan, the extraction, or both."""
     captured: float = 0.0
     """The share of the vapour that extraction at the bench takes off before anybody breathes it."""
     booth_m3_h: float = 0.0
@@ -87,9 +89,16 @@ def room_air(room: Room | None, catalogue: Catalogue) -> RoomAir:
         openings_m3_h=openings_m3_h,
         fan_m3_h=fan_m3_h,
         missing=tuple(missing),
+        draws=_named(room),
         captured=_captured(room, catalogue),
         booth_m3_h=room.booth.flow_m3_h if room.booth is not None and proper(room.booth, catalogue) else 0.0,
     )
+
+
+def _named(room: Room) -> str:
+    if room.extraction is None:
+        return "Fan"
+    return "Fan and extraction" if room.fan_m3_h else "Extraction"
 
 
 def _captured(room: Room, catalogue: Catalogue) -> float:

@@ -67,7 +67,7 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
     if session.in_booth and session.verdict == "enough":
         flow, most = show_flow(session.air.booth_m3_h, units), show_of_limit(high, "the limit")
         return f"Booth ON ({flow}): then at the most {most} by this reckoning. The mask is for the mist."
-    fan = f"Fan ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
+    fan = f"{session.air.draws} ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
     shares = f"{show_of_limit(typical, 'the limit')} ({_at_most(found)})"
     if session.verdict != "enough":
         enough = "; no more than half is called enough" if typical <= 1 else ""

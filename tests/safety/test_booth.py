@@ -113,3 +113,16 @@ def test_extraction_takes_off_what_the_source_says() -> None:
         if name.startswith("extraction")
     }
     assert sorted(found.values()) == [(0.0, 30.0), (0.25, 80.0), (0.5, 90.0)]
+
+
+def test_extraction_keeps_vapour_from_who_works(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "hardwax-oil", ", extraction: {flow: 800 m3/h, velocity: 0.4 m/s}")
+    air = plan.safety.sessions[0].session.air
+    assert (air.fan_m3_h, air.draws, air.captured) == (800.0, "Extraction", 0.8)
+    sprayed = emission(100, decay_h=0.0)
+    more = []
+    for captured in (0.0, 0.8):
+        found = made(type(air)(60.0, 120.0, 800.0, (), captured=captured), sprayed)
+        assert found.fan_on is not None
+        more.append(found.fan_on.typical.short - found.fan_on.typical.short_far)  # type: ignore[operator]
+    assert more[1] == pytest.approx(0.2 * more[0], rel=1e-6)
