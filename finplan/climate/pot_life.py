@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from math import floor
 
 from finplan.catalogue import Catalogue, Finish
 from finplan.climate.pace import drying_rate
@@ -11,6 +12,8 @@ from finplan.inputs.climate import Climate
 from finplan.quantity import Range
 
 _LAW = "reaction"
+_STEPS = 12
+"""In an hour."""
 
 
 def pot_life(finish: Finish, catalogue: Catalogue, temperature_c: float) -> Range | None:
@@ -44,9 +47,17 @@ def pot_lives(finishes: Iterable[str], catalogue: Catalogue, climate: Climate) -
 
 
 def shop_pot_life(finish: Finish, catalogue: Catalogue, climate: Climate) -> Range | None:
-    """Return how long what is mixed of a finish can be worked in a shop, at the warmest that it may be put on. [h]"""
+    """Return how long what is mixed of a finish can be worked in a shop, at the warmest that it may be put on. [h]
+
+    In whole steps of five minutes, rounded down: nobody mixes by the minute.
+    """
     limits = finish.apply.temperature_c
-    return pot_life(finish, catalogue, min(max(*_temperatures_c(climate), limits.low), limits.high))
+    life = pot_life(finish, catalogue, min(max(*_temperatures_c(climate), limits.low), limits.high))
+    return None if life is None else Range(_rounded(life.low), _rounded(life.typical), _rounded(life.high))
+
+
+def _rounded(hours: float) -> float:
+    return max(1, floor(hours * _STEPS + 1e-9)) / _STEPS
 
 
 def _temperatures_c(climate: Climate) -> Iterator[float]:

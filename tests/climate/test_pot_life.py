@@ -23,9 +23,13 @@ def of_shop(day_c: float, night_c: float) -> float:
     ("day_c", "night_c", "hours"),
     [
         (23, 10, 2.0),  # as the label says
-        (13, 5, 1.741 * 2),  # put on from 15 °C only: 2 · 2^0.8
-        (18, 28, 2 / 2**0.5),  # the warmer of day and night: five degrees more
-        (40, 20, 2 / 2**0.7),  # put on up to 30 °C only
+        (13, 5, 3 + 25 / 60),  # put on from 15 °C only: 2 h · 2^0.8 is 3 h 29 min
+        (
+            18,
+            28,
+            1 + 20 / 60,
+        ),  # the warmer of day and night: 2 h / 2^0.5 is 1 h 24.9 min
+        (40, 20, 1 + 10 / 60),  # put on up to 30 °C only: 2 h / 2^0.7 is 1 h 14 min
     ],
 )
 def test_the_warmest_air_in_which_it_may_be_put_on(day_c: float, night_c: float, hours: float) -> None:
