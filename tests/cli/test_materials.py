@@ -114,11 +114,6 @@ def test_the_shelf_is_used_first(demo: Path, cli: Cli) -> None:
     bought = [sum(p["pack"] * p["count"] for p in material(one, "hardwax-oil")["buy"]) for one in (data, plain)]
     assert bought[0] < bought[1]
     assert material(data, "white-spirit")["buy"] == []
-    shop = shop_with(demo, SHELF)
-    safety = json.loads(cli("safety", demo / "round-table.yaml", "--shop", shop, "--json").out)
-    needs = [one["need"] for one in safety["gear"]["buy"]]
-    (gloves,) = (one for one in needs if one["consumable"] == "nitrile-gloves")
-    assert (gloves["on_shelf"], gloves["buy"]) == (40.0, [])
     said = cli("materials", demo / "round-table.yaml", "--shop", demo / "workshop.yaml").out
     assert "Not counted: 90 ml of Hardwax oil, opened 2024-01-01" in said
 

@@ -31,7 +31,9 @@ class Told:
 
 def touched_too_early(plan: Plan) -> list[str]:
     """Return every instruction that touches, turns or moves what it is told elsewhere to leave alone."""
-    found = []
+    found: list[str] = []
+    if not plan.timetable.steps:  # what does not fit touches nothing
+        return found
     for told in (*on_tags(plan), *in_days(plan), *in_calendar(plan)):
         for row in touching(plan, told.row):
             if row.start < told.until:
