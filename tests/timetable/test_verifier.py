@@ -122,7 +122,7 @@ def test_a_coat_in_two_goes(oiled: Planned) -> None:
         (TIGHT.replace("temperature: 16 degC", "temperature: 10 degC"), "too soon after"),
         (TIGHT.replace("mon-thu: [8:00-12:00, 12:30-17:00]", "mon: 8:00-17:00"), "Wynn does not work"),
         (TIGHT.replace("name: Wynn,", "name: Wynn, skills: [coating, assembly],"), "Wynn does no sanding"),
-        (TIGHT + "closed: [2027-04-18 to 2027-04-30]\n", "Wynn does not work"),
+        (TIGHT + "closed: [2027-04-05 to 2027-04-30]\n", "Wynn does not work"),
         (
             TIGHT + "overrides: {finishes: {oil-varnish-blend: {recoat: 8 h, recoat-limit: 12 h}}}\n",
             "which is too hard by then",

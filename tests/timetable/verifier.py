@@ -387,10 +387,11 @@ class Verifier(ReadBack):
         if told.start != min(one.start for one in told.pieces):
             yield f"the plan does not start at {told.start}"
         dated = [one for one in told.pieces if one.buffer_h is not None]
-        tightest = min(dated, key=lambda one: one.buffer_h or 0.0) if dated else max(told.pieces, key=lambda o: o.ready)
-        if (told.buffer_h, told.deliver) != (tightest.buffer_h, tightest.deliver):
+        least_h = min((one.buffer_h or 0.0 for one in dated), default=None)
+        tightest = [one for one in told.pieces if one.buffer_h == least_h]  # several may leave the same
+        if (told.buffer_h, told.deliver) not in [(one.buffer_h, one.deliver) for one in tightest]:
             yield "the buffer told is not that of the tightest piece"
-        if not dated and told.ready != tightest.ready:
+        if told.ready != max(one.ready for one in tightest):
             yield "ready is not when the last piece is"
 
     def _ready(self, number: int, ready: datetime) -> Iterator[str]:
