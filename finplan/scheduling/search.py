@@ -30,6 +30,7 @@ def search(
     *,
     limit_s: float,
     effort: float,
+    largest: float,
     workers: int,
     seed: int,
     hint: Mapping[str, Scheduled],
@@ -42,6 +43,8 @@ def search(
     if draw_in(whole) is not None:
         return Result("impossible")
     built = ScheduleModel(whole)
+    if len(built.model.proto.constraints) > largest:
+        return Result("unknown")
     built.hint(hint)
     found = _Search(built, workers, seed, effort, deadline, progress)
     stages: list[Stage] = []

@@ -16,6 +16,7 @@ def solve(
     *,
     limit_s: float = 60.0,
     effort: float = math.inf,
+    largest: float = math.inf,
     workers: int = 8,
     seed: int = 1,
     hint: Mapping[str, Scheduled] | None = None,
@@ -36,6 +37,9 @@ def solve(
     effort
         So much of the solver's own deterministic time, of some seconds a unit, each objective may take: unlike the
         clock it ends the same search at the same point on every machine
+    largest
+        A model of more constraints than this is not searched, and the status is "unknown": of one that is very large
+        the solver counts its own time too low, by a hundred times
     workers
         Threads for what one alone does not prove soon. With 1 the same problem always gets the same schedule, unless
         the limit cuts it short; with more, what they prove is certain, but which of several best schedules is not
@@ -64,6 +68,7 @@ def solve(
         objectives or (Fewest(()),),
         limit_s=limit_s,
         effort=effort,
+        largest=largest,
         workers=workers,
         seed=seed,
         hint=hint or {},

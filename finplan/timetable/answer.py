@@ -67,11 +67,11 @@ def timetable(
     stuck = blocked(job, planner.setting)
     if stuck:
         if answers:
-            stuck = unblocked(job, stuck, changes(), progress=progress)
+            stuck = unblocked(planner, stuck, changes, progress=progress)
         return Timetable("impossible", deliver=_first_delivery(job), clashes=stuck)
     sure = _planned(planner, asap=asap, largest_buffer=largest_buffer, tidy=answers)
     if sure is None:
-        told = clashes(planner, changes(), progress=progress, help_out=answers)
+        told = clashes(planner, changes, progress=progress, help_out=answers)
         return Timetable("impossible", deliver=_first_delivery(job), clashes=told)
     return _answered(planner, sure, answers=answers, earliest=answers and earliest)
 

@@ -14,14 +14,14 @@ from finplan.inputs.shop import Rack, Room
 from finplan.showing import show_area, show_flow
 from finplan.timetable.blocked import blocked
 from finplan.timetable.calendar import hours_between
-from finplan.timetable.found import Found, NotFoundYetError
+from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.job import Job
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.timetable import Clash, WouldFit
 
 _TRY_S = 10.0
-"""A change that is not shown to fit in this time is not offered."""
+"""A change that is not shown to fit in this time, or in what is left of all of it, is not offered."""
 _SATURDAY = 5
 _EVENING_MIN = 120
 _ENOUGH = 10_000
@@ -36,7 +36,11 @@ class Change:
 
 
 def clashes(
-    planner: Planner, changes: Sequence[Change], *, progress: Progress | None = None, help_out: bool = True
+    planner: Planner,
+    changes: Callable[[], Sequence[Change]],
+    *,
+    progress: Progress | None = None,
+    help_out: bool = True,
 ) -> tuple[Clash, ...]:
     """Return what clashes with the dates of a job that does not fit, for every piece that comes too late.
 
@@ -45,7 +49,7 @@ def clashes(
     planner
         Of the job, for which no plan exists
     changes
-        What else could be changed than the dates, the hours, the night and the rack
+        Gives what else could be changed than the dates, the hours, the night and the rack
     progress
         Told what is being tried
     help_out
@@ -57,8 +61,10 @@ def clashes(
         stuck = f": {planner.stuck}" if planner.stuck else ""
         return (Clash(f"everything done within {weeks} weeks{stuck}", None),)
     open_ = "; that no plan can is not proven" if planner.undecided else ""
-    also = _also_clashing(planner.job) if help_out else ""
-    fits = tuple(_fitting(planner.job, changes, progress)) if help_out else ()
+    tries = _Tries(lambda: planner.left_s)
+    also = _also_clashing(planner.job, tries) if help_out else ""
+    fits = tuple(_fitting(planner.job, tries.unless_late(changes), tries, progress)) if help_out else ()
+    open_ += tries.left_out
     late: list[tuple[str, datetime, datetime]] = []
     for piece in planner.job.pieces:
         deliver = planner.job.delivery(piece)
@@ -75,21 +81,62 @@ def clashes(
     return tuple(found)
 
 
+class _Tries:
+    """Plans jobs that a maker could change theirs to, for as long as something is left of the time."""
+
+    def __init__(self, left_s: Callable[[], float]) -> None:
+        self._left_s = left_s
+        self.left_out = ""
+        """What to say where the time was over before all was tried."""
+
+    def unless_late(self, changes: Callable[[], Sequence[Change]]) -> Sequence[Change]:
+        """Return what could be changed, which takes time to work out; nothing where none is left."""
+        return changes() if self._left_s() > 0 else ()
+
+    def ready(self, job: Job) -> datetime | None:
+        """Return when the last piece is ready in a plan that keeps all dates; None where none is found."""
+        planner = self._planner(job)
+        try:
+            found = None if planner is None else planner.early(dated=True, tidy=False)
+        except NotFoundYetError:
+            found = None
+        if planner is None or found is None:
+            return None
+        return planner.setting.clock_of_slot(max(planner.ready_slot(piece, found) for piece in job.pieces))
+
+    def keeps_dates(self, job: Job) -> bool:
+        """Return whether a plan is found that keeps all dates."""
+        planner = self._planner(job)
+        try:
+            return planner is not None and planner.keeps_dates()
+        except NotFoundYetError:
+            return False
+
+    def _planner(self, job: Job) -> Planner | None:
+        """Return what plans a job; None where it is blocked, or nothing is left of the time."""
+        left_s = self._left_s()
+        if left_s <= 0:
+            self.left_out = "; not all that may help was tried in the time given"
+            return None
+        planner = Planner(job, limit_s=min(_TRY_S, left_s))
+        return None if blocked(job, planner.setting) else planner
+
+
 # --- what clashes with the date -------------------------------------------------------------------------------------
 
 
-def _also_clashing(job: Job) -> str:
+def _also_clashing(job: Job, tries: _Tries) -> str:
     """Return what else of the shop stands in the way: with any one of these gone, the dates could be kept.
 
     Found by leaving out one after the other what a shop could be without, and keeping those without which it fits.
     """
     relaxed = list(_relaxations(job))
-    if not relaxed or _ready(replace(job, shop=_without(job.shop, relaxed))) is None:
+    if not relaxed or not tries.keeps_dates(replace(job, shop=_without(job.shop, relaxed))):
         return ""
     needed = list(relaxed)
     for one in relaxed:
         fewer = [other for other in needed if other is not one]
-        if _ready(replace(job, shop=_without(job.shop, fewer))) is not None:
+        if tries.keeps_dates(replace(job, shop=_without(job.shop, fewer))):
             needed = fewer
     return "".join(f", with {words}" for words, _ in needed)
 
@@ -132,48 +179,39 @@ def _with_a_dusty_room(shop: Shop) -> Shop:
 
 
 def unblocked(
-    job: Job, stuck: Sequence[Clash], changes: Sequence[Change], *, progress: Progress | None = None
+    planner: Planner,
+    stuck: Sequence[Clash],
+    changes: Callable[[], Sequence[Change]],
+    *,
+    progress: Progress | None = None,
 ) -> tuple[Clash, ...]:
     """Return clashes of work that can never be done, with what would let it be done and keep every date.
 
     Parameters
     ----------
-    job
-        The job
+    planner
+        Of the job
     stuck
         What can never be done
     changes
-        What else could be changed than the hours and the air
+        Gives what else could be changed than the hours and the air
     progress
         Told what is being tried
     """
-    fits = tuple(_fitting(job, [*_with_booth(job), *changes, *_heated(job)], progress))
+    job, tries = planner.job, _Tries(lambda: planner.left_s)
+    fits = tuple(_fitting(job, [*_with_booth(job), *tries.unless_late(changes), *_heated(job)], tries, progress))
     return tuple(replace(clash, would_fit=fits) for clash in stuck)
 
 
-def _fitting(job: Job, changes: Sequence[Change], progress: Progress | None) -> Iterator[WouldFit]:
+def _fitting(job: Job, changes: Sequence[Change], tries: _Tries, progress: Progress | None) -> Iterator[WouldFit]:
     for change in [*changes, *_changes_of_shop(job)]:
         if progress is not None:
             progress(f"trying: {change.words}")
         other = change.job()
-        ready = None if other is None else _ready(other)
+        ready = None if other is None else tries.ready(other)
         if ready is not None:
             yield WouldFit(change.words, ready)
-    yield from _warmer_night(job)
-
-
-def _ready(job: Job) -> datetime | None:
-    """Return when the last piece is ready in a plan that keeps all dates; None where none is found."""
-    planner = Planner(job, limit_s=_TRY_S)
-    if blocked(job, planner.setting):
-        return None
-    try:
-        found: Found | None = planner.early(dated=True)
-    except NotFoundYetError:
-        return None
-    if found is None:
-        return None
-    return planner.setting.clock_of_slot(max(planner.ready_slot(piece, found) for piece in job.pieces))
+    yield from _warmer_night(job, tries)
 
 
 def _changes_of_shop(job: Job) -> Iterator[Change]:
@@ -198,18 +236,18 @@ def _with_hours(job: Job, index: int, week: tuple[tuple[Shift, ...], ...], words
     return Change(words, lambda: replace(job, shop=shop))
 
 
-def _warmer_night(job: Job) -> Iterator[WouldFit]:
+def _warmer_night(job: Job, tries: _Tries) -> Iterator[WouldFit]:
     """Give the least whole degrees by which warmer nights make it fit, up to the temperature of the day."""
     highest = _degrees_to_day(job.shop.climate)
     if highest < 1:
         return
-    tried = {highest: _ready(_with_nights(job, highest))}
+    tried = {highest: tries.ready(_with_nights(job, highest))}
     if tried[highest] is None:
         return
     low, high = 0, highest
     while high - low > 1:
         middle = (low + high) // 2
-        tried[middle] = _ready(_with_nights(job, middle))
+        tried[middle] = tries.ready(_with_nights(job, middle))
         low, high = (low, middle) if tried[middle] is not None else (middle, high)
     ready = tried[high]
     if ready is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from finplan.timetable.buffer import buffer_wanted
-from finplan.timetable.found import Found
+from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.solve import Planner
 from finplan.timetable.sure import Sure, late_and_sure, sure_of
 from finplan.timetable.timetable import Buffer
@@ -31,7 +31,10 @@ def plan_late(planner: Planner) -> Sure | None:
         best = late_and_sure(planner, buffer, found)
     if best is None or best.kept:
         return best
-    largest = planner.safest(None)
+    try:
+        largest = planner.safest(None)
+    except NotFoundYetError:
+        return best
     surest = None if largest is None else sure_of(planner, replace(largest, buffer=buffer))
     return surest if surest is not None and surest.least > best.least else best
 
@@ -42,7 +45,12 @@ def _with_buffer(planner: Planner) -> tuple[Found | None, Buffer]:
     buffer = buffer_wanted(shop, shortest_plan_hours(planner) * _LONGER)
     found = None
     for _ in range(_ROUNDS):
-        found = planner.late(buffer)
+        try:
+            found = planner.late(buffer)
+        except NotFoundYetError:
+            if found is None:
+                raise
+            return found, found.buffer
         if found is None:
             return None, buffer
         plan_h = plan_hours(planner, found)

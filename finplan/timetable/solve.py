@@ -28,7 +28,7 @@ from finplan.scheduling import (
     start_bounds,
 )
 from finplan.timetable.buffer import WorkingTime, working_day_h
-from finplan.timetable.construct.place import NoRoomError
+from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
 from finplan.timetable.construct.plans import Maker, Plan
 from finplan.timetable.found import Found, broken, finished
 from finplan.timetable.improve import Wanted, improved
@@ -48,6 +48,10 @@ _ONE_MODEL_UP_TO = 70
 """So many operations are looked at all together."""
 _EFFORT = 1.0
 """Of the solver for each objective of one model, in its own units of time."""
+_LARGEST_MODEL = 40_000
+"""Constraints. A model of pieces that lie weeks apart has more; the plan that was made at once is then the answer."""
+_LEAST_LATE_EFFORT = 0.3
+"""Of the solver for the plan that is least late: it only says by how much a date is missed."""
 _NARROW_DAYS = 2
 """So many working days, beside what all the work takes, the shortest window begins before the latest start."""
 Progress = Callable[[str], None]
@@ -64,21 +68,22 @@ class Planner:
         self.setting = Setting(job)
         self.working = WorkingTime(self.setting)
         self.waits = Waits(self.setting, job.ready_for)
-        self.maker = Maker(job.pieces, self.setting, self.waits)
+        self._deadline = time.monotonic() + limit_s
+        self.maker = Maker(job.pieces, self.setting, self.waits, lambda: self.left_s)
         self.faults: list[str] = []
         """What a solver got wrong, each in a line; its plan is then not taken."""
         self.undecided = False
         """Whether it was ever left open that there is no plan where none was found."""
         self.stuck = ""
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
-        self._deadline = time.monotonic() + limit_s
         self._progress = progress
         self._least: dict[tuple[float, bool], Found | None] = {}
         self._bounds: dict[tuple[tuple[str, Window], ...], Bounds | None] = {}
         self._small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
 
     @property
-    def _left_s(self) -> float:
+    def left_s(self) -> float:
+        """What is left of the time: the net beyond the counted effort. [s]"""
         return self._deadline - time.monotonic()
 
     # --- dates ------------------------------------------------------------------------------------------------------
@@ -155,7 +160,7 @@ class Planner:
         """Return a plan with everything as early as can be that begins no piece sooner."""
         try:
             moved = self.maker.moved_up(plan)
-        except NoRoomError:
+        except (NoRoomError, TimeIsUpError):
             return plan
         ready = self.maker.ready(moved)
         in_time = all(ready.get(key, 0) <= at for key, at in due.items())
@@ -290,7 +295,8 @@ class Planner:
             for piece in self.job.pieces
             for finish in placement.finishes[piece.key]
         )
-        found = self.solved(windows, buffer, [LargestSlack(finishes, 0)], made=made, tidy=False) or made
+        slack = [LargestSlack(finishes, 0)]
+        found = self.solved(windows, buffer, slack, made=made, tidy=False, effort=_LEAST_LATE_EFFORT) or made
         self.undecided = (
             self.undecided
             or found is made
@@ -302,6 +308,10 @@ class Planner:
         """Return by how much the latest piece is late; 0 where none is. [slots]"""
         ready = self.maker.ready(plan)
         return max([0, *(ready.get(key, 0) - at for key, at in due.items())])
+
+    def keeps_dates(self) -> bool:
+        """Return whether a plan is found that keeps every date, whatever plan."""
+        return self.made_early(dated=True) is not None or self._in_time(NO_BUFFER) is not None
 
     def _in_time(self, buffer: Buffer) -> Found | None:
         """Return a plan that keeps every date with a buffer, where none was made at once; None where none is found."""
@@ -446,7 +456,7 @@ class Planner:
         found = self._improved(made, late=late) if tidy and not self._small else made
         stages = self._late_stages(found) if late else [self._early_stage(found, self.job.pieces)]
         status: Status = "optimal" if all(stage.proven for stage in stages) else "feasible"
-        cut_short = self._left_s <= 0
+        cut_short = self.left_s <= 0
         return replace(found, result=Result(status, found.schedule, tuple(stages), cut_short=cut_short))
 
     def _improved(self, made: Found, *, late: bool) -> Found:
@@ -464,7 +474,7 @@ class Planner:
             return {key: 1 for key, at in ready.items() if at == last}
 
         score = self._late_score if late else self._early_score
-        plan = improved(made.schedule, placement, self.job.pieces, Wanted(score, late, loss, lambda: self._left_s))
+        plan = improved(made.schedule, placement, self.job.pieces, Wanted(score, late, loss, lambda: self.left_s))
         if late:
             plan = self._moved_up(plan, due)
         return self._made(plan, due, made.buffer) or made
@@ -506,8 +516,11 @@ class Planner:
         made: Found | None = None,
         confirm: bool = True,
         tidy: bool = True,
+        effort: float = _EFFORT,
     ) -> Found | None:
-        """Return the best plan within windows, from one that is known on; None where none is found."""
+        """Return the best plan within windows, from one that is known on; None where none is found in the time."""
+        if made is not None and self.left_s <= 0:
+            return None
         placement = self.placement(windows)
         wanted = [*([Fewest(placement.again)] if placement.again else []), *objectives]
         if tidy:
@@ -515,8 +528,9 @@ class Planner:
         result = solve(
             placement.problem,
             wanted,
-            limit_s=max(self._left_s, 0.5),
-            effort=_EFFORT,
+            limit_s=max(self.left_s, 0.5),
+            effort=effort,
+            largest=_LARGEST_MODEL,
             workers=1,
             hint=None if made is None else made.schedule,
             confirm=confirm and made is None,

@@ -106,7 +106,10 @@ def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Su
     """Return a plan that was made at once and is sure enough, searched for better ones that are so too."""
     if not wanted.sooner_h or not any(wanted.sooner_h.values()):
         return sure
-    found = planner.late(wanted, tidy=tidy)
+    try:
+        found = planner.late(wanted, tidy=tidy)
+    except NotFoundYetError:
+        return sure
     better = None if found is None else sure_of(planner, replace(found, buffer=sure.found.buffer))
     return better if better is not None and better.kept else sure
 

@@ -50,6 +50,11 @@ def test_what_is_not_found_in_time_is_never_called_impossible(limit_s: float) ->
         assert result == Result("unknown", cut_short=True)
 
 
+def test_a_model_that_is_too_large_is_not_searched_and_never_called_impossible() -> None:
+    assert solve(project(14, 1), largest=10) == Result("unknown")
+    assert solve(project(14, 1), largest=10_000).status == "optimal"
+
+
 def test_nothing_to_do_is_done_at_once() -> None:
     result = solve(Problem((), 10))
     assert (result.status, result.schedule) == ("optimal", {})

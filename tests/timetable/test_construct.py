@@ -6,6 +6,7 @@ nothing of how plans are made; the jobs are made up (``generated``).
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -14,11 +15,13 @@ from hypothesis import strategies as st
 
 from finplan.reading import Calendar
 from finplan.scheduling import Span, broken_rules
-from finplan.timetable import Job, Planner
+from finplan.timetable import Job, NotFoundYetError, Planner
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.hours import Hours
-from finplan.timetable.construct.place import NoRoomError
+from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
+from finplan.timetable.construct.plans import Maker
 from finplan.timetable.construct.profile import Profile
+from finplan.timetable.explain import Change, clashes
 from finplan.timetable.problem import Window
 from finplan.timetable.solve import NO_BUFFER
 from finplan.timing import Wishes, job_of
@@ -48,6 +51,56 @@ def test_a_plan_made_at_once_keeps_every_rule(seed: int, pieces: int, tmp_path: 
             planner.maker.early(lambda _: (0,), {}, {})
         empty = Bench(planner.maker.network, planner.setting)
         assert empty.earliest(no_room.value.task, planner.setting.first, 0) is None
+
+
+@dataclass
+class Clock:
+    """Something is left of the time as often as it may be asked."""
+
+    asks: int
+    asked: int = 0
+
+    def left_s(self) -> float:
+        self.asked += 1
+        return float(self.asks - self.asked)
+
+
+def test_the_end_of_the_time_is_heard_before_every_task(tmp_path: Path) -> None:
+    job = made_up_job(2, 3, tmp_path)
+    planner = Planner(job)
+    tasks = len(planner.maker.network.tasks)
+
+    def early(asks: int) -> tuple[Clock, Maker]:
+        clock = Clock(asks)
+        return clock, Maker(job.pieces, planner.setting, planner.waits, clock.left_s)
+
+    clock, maker = early(tasks)
+    with pytest.raises(TimeIsUpError):
+        maker.early(lambda _: (0,), {}, {})
+    assert clock.asked == clock.asks
+    clock, maker = early(tasks + tasks // 2)  # enough for one plan: it is the answer
+    plan = maker.early(lambda _: (0,), {}, {})
+    assert clock.asked == clock.asks
+    assert set(maker.network.tasks) <= set(plan)
+    clock, maker = early(tasks // 2)
+    with pytest.raises(NotFoundYetError, match="--limit"):
+        maker.late(lambda _: (0,), {piece.key: planner.setting.slots - 1 for piece in job.pieces})
+    assert clock.asked == clock.asks
+
+
+def test_nothing_is_tried_when_the_time_is_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    job = made_up_job(2, 1, tmp_path)
+    tight = replace(job, pieces=(replace(job.pieces[0], deliver=Calendar.parse("2027-03-02")),))
+    planner = Planner(tight)
+    assert planner.least_late() is not None
+    monkeypatch.setattr(Planner, "left_s", 0.0)
+
+    def changes() -> list[Change]:
+        raise AssertionError("worked out though no time is left")
+
+    (clash,) = clashes(planner, changes)
+    assert clash.requirement.endswith("; not all that may help was tried in the time given")
+    assert [one.change.split()[0] for one in clash.would_fit] == ["deliver"]
 
 
 taken = st.lists(st.tuples(st.integers(0, 40), st.integers(1, 10), st.integers(1, 3)), max_size=12)

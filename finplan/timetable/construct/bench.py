@@ -58,6 +58,8 @@ class Bench:
         self._lying: dict[str, tuple[Wet, int]] = {}
         """By what is done next to it: what lies on the rack, and until when it would at the longest."""
         self._runs: dict[tuple[object, ...], tuple[Run, ...]] = {}
+        self._latest: dict[tuple[Rule, int], int] = {}
+        """What ``latest_end`` gives; the same for every copy."""
         there = setting.lifted(setting.first)
         if there is not None:
             for name, wet in network.wet_before:
@@ -67,7 +69,7 @@ class Bench:
     def copy(self) -> Bench:
         """Return the same, to be worked on by itself."""
         other = object.__new__(Bench)
-        other.last, other.hours, other._rack = self.last, self.hours, self._rack
+        other.last, other.hours, other._rack, other._latest = self.last, self.hours, self._rack, self._latest
         other.plan, other._lying, other._runs = dict(self.plan), dict(self._lying), dict(self._runs)
         other._busy = {name: one.copy() for name, one in self._busy.items()}
         other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
@@ -120,10 +122,13 @@ class Bench:
             way = ways.get(run.person)
             if way is None or run.start > last or run.end < first:
                 continue
+            if cleaned.longest is not None and run.end - run.start + task.slots > cleaned.longest:
+                continue
             hours = self.hours[run.person]
             ends = (hours.before(run.end), cleaned.slots), (hours.before(run.start) - task.slots, 0)
             for number, clean in ends:
-                room = self._beside(task, way, number, clean, run) if number >= 0 else None
+                inside = run.end < last if clean else run.start <= last
+                room = self._beside(task, way, number, clean, run) if inside and number >= 0 else None
                 if room is not None and first <= room.start and room.end <= last:
                     yield room
 
@@ -197,7 +202,10 @@ class Bench:
         return None
 
     def _kept_off(self, task: Task, hours: Hours, over: tuple[int, int], rule: Rule) -> Clash:
-        return Clash(hours.before(over[1]), hours.before(latest_end(rule, over[0])) - task.slots)
+        latest = self._latest.get((rule, over[0]))
+        if latest is None:
+            latest = self._latest[rule, over[0]] = latest_end(rule, over[0])
+        return Clash(hours.before(over[1]), hours.before(latest) - task.slots)
 
     def _until(self, rule: Rule, end: int) -> int:
         moment = rule(end)

@@ -8,6 +8,7 @@ from heapq import heappop, heappush
 from finplan.problems import FinplanError
 from finplan.timetable.construct.bench import Bench, latest_end
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.found import NotFoundYetError
 
 Rank = Callable[[str, int], tuple[int, ...]]
 """Which of the tasks that could be next is: that of the lowest rank, by its name and by when its waits let it be."""
@@ -21,6 +22,13 @@ class NoRoomError(FinplanError):
         self.task = task
 
 
+class TimeIsUpError(NotFoundYetError):
+    """The time is up before a plan was made to its end."""
+
+    def __init__(self) -> None:
+        super().__init__("no plan was found in the time given; a longer --limit gives it more")
+
+
 class _AbradeFirst(Exception):  # noqa: N818 - no error: the plan is made anew
     def __init__(self, name: str) -> None:
         super().__init__(name)
@@ -28,7 +36,13 @@ class _AbradeFirst(Exception):  # noqa: N818 - no error: the plan is made anew
 
 
 def place_early(
-    bench: Bench, network: Network, names: Iterable[str], rank: Rank, first: Mapping[str, int], patience: int
+    bench: Bench,
+    network: Network,
+    names: Iterable[str],
+    rank: Rank,
+    first: Mapping[str, int],
+    patience: int,
+    left_s: Callable[[], float],
 ) -> None:
     """Place tasks as early as there is room.
 
@@ -46,11 +60,15 @@ def place_early(
         By piece key: no work on it begins before. [slot]
     patience
         So much later a coat may be if it is then done in one go with others. [slots]
+    left_s
+        What is left of the time, asked before every task. [s]
 
     Raises
     ------
     NoRoomError
         Of a task that has none in the time that is looked at.
+    TimeIsUpError
+        Nothing is left of the time.
     """
     wanted = set(names)
     left = {name: sum(one in wanted for one, _ in network.tasks[name].waits) for name in wanted}
@@ -59,6 +77,8 @@ def place_early(
         if not left[name]:
             heappush(ready, (rank(name, _may_begin(bench, network.tasks[name], first)), name))
     while ready:
+        if left_s() <= 0:
+            raise TimeIsUpError
         task = network.tasks[heappop(ready)[1]]
         start = _may_begin(bench, task, first)
         room = bench.earliest(task, start, patience)
@@ -98,7 +118,13 @@ def too_hard(bench: Bench, task: Task, start: int) -> bool:
 
 
 def place_late(
-    bench: Bench, network: Network, names: Iterable[str], rank: Rank, due: Mapping[str, int], patience: int
+    bench: Bench,
+    network: Network,
+    names: Iterable[str],
+    rank: Rank,
+    due: Mapping[str, int],
+    patience: int,
+    left_s: Callable[[], float],
 ) -> Bench:
     """Return the bench with tasks placed as late as there is room; it is left as it was.
 
@@ -106,7 +132,7 @@ def place_late(
 
     Parameters
     ----------
-    bench, network, names, patience
+    bench, network, names, patience, left_s
         As for ``place_early``; what waits for the tasks is among them
     rank
         The order
@@ -117,13 +143,15 @@ def place_late(
     ------
     NoRoomError
         Of a task that has none before its date.
+    TimeIsUpError
+        Nothing is left of the time.
     """
     wanted = set(names)
     abraded: set[str] = set()
     while True:
         tried = bench.copy()
         try:
-            _place_late(tried, network, wanted, rank, due, patience, abraded)
+            _place_late(tried, network, wanted, rank, due, patience, abraded, left_s)
         except _AbradeFirst as asked:
             abraded.add(asked.name)
             continue
@@ -138,6 +166,7 @@ def _place_late(
     due: Mapping[str, int],
     patience: int,
     abraded: set[str],
+    left_s: Callable[[], float],
 ) -> None:
     last = {name: latest_end(network.tasks[name].fit, due[network.tasks[name].piece]) for name in wanted}
     left = {name: sum(one in wanted for one in network.tasks[name].before) for name in wanted}
@@ -150,6 +179,8 @@ def _place_late(
         if not left[name]:
             heappush(ready, (rank(name, last[name]), name))
     while ready:
+        if left_s() <= 0:
+            raise TimeIsUpError
         task = network.tasks[heappop(ready)[1]]
         room = bench.latest(task, task.earliest, last[task.name], patience)
         if room is None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from finplan.scheduling import Scheduled
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
-from finplan.timetable.construct.place import NoRoomError, Rank, place_early, place_late, too_hard
+from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
@@ -27,12 +27,14 @@ class _Alone:
 
 
 class Maker:
-    """Makes plans of pieces in one setting."""
+    """Makes plans of pieces in one setting, for as long as ``left_s`` says that something is left of the time."""
 
-    def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
+    def __init__(
+        self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits, left_s: Callable[[], float]
+    ) -> None:
         self.network = Network(pieces, setting, waits)
         self._pieces = [piece.key for piece in pieces]
-        self._setting = setting
+        self._setting, self._left_s = setting, left_s
         self._names = {key: [task.name for task in self.network.of_piece(key)] for key in self._pieces}
         self._number = {name: number for number, name in enumerate(self.network.tasks)}
         self._patience = 0 if not setting.spans else 60 // setting.slot_min
@@ -56,15 +58,22 @@ class Maker:
         ------
         NoRoomError
             Of a task that has none in the time that is looked at.
+        TimeIsUpError
+            Before any plan was made to its end.
         """
         plans: list[Plan] = []
         error: NoRoomError | None = None
         for rank in self._ranks(due):
             try:
                 plan = self._early(self._empty.copy(), self._number, rank, first)
-                plans += [plan, self._early(self._empty.copy(), self._number, by_start(plan), first)]
+                plans.append(plan)
+                plans.append(self._early(self._empty.copy(), self._number, by_start(plan), first))
             except NoRoomError as no_room:
                 error = error or no_room
+            except TimeIsUpError:
+                if not plans:
+                    raise
+                break
         if error is not None and not plans:
             raise error
         return min(plans, key=score)
@@ -88,7 +97,7 @@ class Maker:
         ]
 
     def _early(self, bench: Bench, names: Iterable[str], rank: Rank, first: Mapping[str, int]) -> Plan:
-        place_early(bench, self.network, names, rank, first, self._patience)
+        place_early(bench, self.network, names, rank, first, self._patience, self._left_s)
         return self._needed(bench)
 
     def _last_ends(self, due: Mapping[str, int]) -> dict[str, int]:
@@ -139,6 +148,8 @@ class Maker:
         ------
         NoRoomError
             Of a task that has none before its date.
+        TimeIsUpError
+            Before any plan was made to its end.
         """
         dated = sorted((key for key in self._pieces if key in due), key=lambda key: -due[key])
         found: list[Plan] = []
@@ -148,6 +159,9 @@ class Maker:
                 found.append(self._late(groups, due))
             except NoRoomError as no_room:
                 error = no_room
+            except TimeIsUpError:
+                if not found:
+                    raise
         if not found and error is not None:
             raise error
         return min(found, key=score)
@@ -156,12 +170,12 @@ class Maker:
         bench = self._empty
         for group in groups:
             names = [name for key in group for name in self._names[key]]
-            bench = place_late(bench, self.network, names, self._latest_first, due, self._patience)
+            bench = place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
         undated = [name for key in self._pieces if key not in due for name in self._names[key]]
         ends = self._last_ends({})
         rank: Rank = lambda name, start: (ends[name], self._number[name])  # noqa: E731
         bench = bench.copy()
-        place_early(bench, self.network, undated, rank, {}, self._patience)
+        place_early(bench, self.network, undated, rank, {}, self._patience, self._left_s)
         return self._needed(bench)
 
     def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
