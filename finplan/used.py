@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from finplan.catalogue import DRYING_PHASES, Catalogue, Finish, Sourced
 from finplan.plan import Plan
 from finplan.safety import CautionLine
+from finplan.timetable import settling_h
 
 RESTS = {"published": "published", "practice": "trade practice", "memory": "memory, not checked"}
 """What a source can be, the surest first, with how that is said."""
@@ -59,6 +60,13 @@ def _protection(plan: Plan) -> Iterator[Sourced]:
         yield plan.catalogue.respirators[name]
 
 
+def _settling(plan: Plan) -> Iterator[Sourced]:
+    """Give how long dust is let to settle, where a coat waits for that."""
+    methods = (plan.catalogue.methods[step.method] for one in plan.treatments for step in one.steps if step.method)
+    if any(settling_h(plan.shop, plan.catalogue, one.use) for one in methods):
+        yield plan.catalogue.work["let-dust-settle"]
+
+
 def _records(plan: Plan) -> list[Sourced]:
     """Return the records that the plan used."""
     catalogue = plan.catalogue
@@ -85,6 +93,7 @@ def _records(plan: Plan) -> list[Sourced]:
         *catalogue.mixing.values(),
         *catalogue.evaporation.values(),
         *_protection(plan),
+        *_settling(plan),
         *(catalogue.dust_limits.values() if sanded else ()),
         *(catalogue.dust_classes.values() if sanded else ()),
         catalogue.grades["p-grade"],

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from finplan.catalogue.record import Sourced
 from finplan.reading import DurationHRange, LossRange, RatioRange, SpeedRange, TransferRange, VolumeMlRange
 
@@ -37,3 +39,8 @@ class ApplicationMethod(Sourced):
     def sprayed(self) -> bool:
         """Whether it atomises the finish."""
         return self.transfer_pct is not None
+
+    @property
+    def use(self) -> Literal["coating", "spraying"]:
+        """The skill and the room that it takes."""
+        return "spraying" if self.sprayed else "coating"

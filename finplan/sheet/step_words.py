@@ -15,6 +15,7 @@ from finplan.sheet.sides import coat_of_side, side_lines
 from finplan.sheet.words import counted, listed, show_decant, show_range, show_span, show_work
 from finplan.showing import capital, plain, show_duration, show_temperature
 from finplan.system import Treatment, TreatmentStep
+from finplan.timetable import settling_h, settling_words
 
 AGAIN = "The coat below has stood too long: dull it all over by hand, or the next one will not hold."
 _ANY_HUMIDITY = (0.0, 100.0)
@@ -66,7 +67,14 @@ def how_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
     if step.finish is None:
         return ()
     finish = plan.catalogue.finishes[step.finish]
-    return (f"{finish.title}. {method_of(step, plan)}.", air_limits(finish, plan.units), _BEFORE_A_COAT)
+    method = plan.catalogue.methods[step.method or ""]
+    settling = settling_words(settling_h(plan.shop, plan.catalogue, method.use))
+    return (
+        f"{finish.title}. {method_of(step, plan)}.",
+        air_limits(finish, plan.units),
+        *((settling,) if settling else ()),
+        _BEFORE_A_COAT,
+    )
 
 
 def as_before(how: tuple[str, ...], clock: str) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from finplan.timetable.after_coat import AfterCoat, after_coat, after_coat_words
 from finplan.timetable.answer import timetable
 from finplan.timetable.cold import cold_words
+from finplan.timetable.dust import settling_h, settling_words
 from finplan.timetable.explain import Change
 from finplan.timetable.following import following
 from finplan.timetable.found import NotFoundYetError
@@ -49,6 +50,8 @@ __all__ = [
     "nominal_hours",
     "operations",
     "rack_needs",
+    "settling_h",
+    "settling_words",
     "steps_by_row",
     "timetable",
     "with_lost_day",

@@ -199,6 +199,7 @@ class _Life:
         self._wet: list[_Stretch] = []
         self._dusty: list[_Stretch] = []
         self._air = cache(self._allowed)
+        self._settling_min = setting.settling_slots * setting.slot_min
 
     def ready(self) -> dict[str, Draws]:
         """Return when each piece is ready. [min]"""
@@ -239,7 +240,7 @@ class _Life:
         if operation.finish is not None:
             self._note_wet(operation, start, end)
         if operation.makes_dust:
-            self._dusty.append(_Stretch(start, end))
+            self._dusty.append(_Stretch(start, end + self._settling_min))
         return end
 
     def _candidates(
@@ -271,7 +272,7 @@ class _Life:
             end = hours.end(start, work_min + extra) if pauses else start + work_min + extra
             start = self._clear(start, end, self._busy[person])
             if operation.makes_dust and self._wet:
-                start = self._clear(start, end, self._wet)
+                start = self._clear(start, end + self._settling_min, self._wet)
             if operation.finish is not None and self._dusty and setting.is_dusty(operation):
                 start = self._clear(start, self._dust_free(operation, end), self._dusty)
             if np.array_equal(start, before):
@@ -334,7 +335,7 @@ class _Life:
         return self._setting.drying_of(coat).reached_each(end, stage.phase, hours, coat.thickness)
 
     def _abrading_min(self, operation: Operation, start: Draws) -> Draws | float:
-        """Return how long the coat below is abraded first, where it has become too hard and that was not planned."""
+        """Return how long the coat below is abraded first, and its dust settles, where it is too hard unplanned."""
         if operation.over is None or operation.again is None or operation.again.id in self._schedule:
             return 0.0
         below, end = self._operations[operation.over], self._ends.get(operation.over)
@@ -343,7 +344,8 @@ class _Life:
         drying = self._setting.drying_of(below)
         closes = cache(drying.recoat_closes)
         limits = np.array([math.inf if (at := closes(one)) is None else at for one in end.tolist()])
-        return np.where(start > limits, float(operation.again.work_min), 0.0)
+        settling_min = self._setting.settling(operation) * self._setting.slot_min
+        return np.where(start > limits, float(operation.again.work_min + settling_min), 0.0)
 
     def _finish(self, operation: Operation) -> Finish:
         return self._setting.catalogue.finishes[operation.finish or ""]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from finplan.showing import show_duration
+from finplan.timetable.dust import settling_h
 from finplan.timetable.job import Job
 from finplan.timetable.operation import ONE_STRETCH
 from finplan.timetable.setting import Setting
@@ -12,7 +14,7 @@ from finplan.timetable.timetable import TimetableStep
 
 def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[str, ...]:
     """Return what a maker has to know of a plan that the shop cannot quite do, each in a sentence."""
-    return tuple(dict.fromkeys([*_rack(job), *_spraying(job, setting), *_torn(steps)]))
+    return tuple(dict.fromkeys([*_rack(job), *_spraying(job, setting), *_dust(job, setting), *_torn(steps)]))
 
 
 def _rack(job: Job) -> Iterator[str]:
@@ -33,6 +35,18 @@ def _spraying(job: Job, setting: Setting) -> Iterator[str]:
     sprays = any(operation.sprays for piece in job.pieces for operation in piece.open)
     if sprays and job.shop.room_for("spraying") is None:
         yield f"No room is for spraying: it is planned in {setting.rooms['spraying']}."
+
+
+def _dust(job: Job, setting: Setting) -> Iterator[str]:
+    """Give how long dust settles before a coat, where something is sanded beside it."""
+    found = [operation for piece in job.pieces for operation in piece.open]
+    coats = [one for one in found if one.finish is not None]
+    wait_h = max((settling_h(job.shop, job.catalogue, one.room_use) for one in coats), default=0.0)
+    if not wait_h or not any(one.makes_dust for one in found):
+        return
+    source = job.catalogue.sources[job.catalogue.work["let-dust-settle"].source_of("wait")]
+    told = f"Wood is sanded where coats go on or dry, in {setting.rooms['sanding']}"
+    yield f"{told}: none is begun until dust has settled for {show_duration(wait_h)}. Source: {source.title}."
 
 
 def _torn(steps: Sequence[TimetableStep]) -> Iterator[str]:

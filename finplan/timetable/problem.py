@@ -16,11 +16,12 @@ from finplan.scheduling import (
     NotBefore,
     Problem,
     Relation,
+    Rule,
     Span,
 )
 from finplan.timetable.alike import Turns, turns_of
 from finplan.timetable.job import PieceWork
-from finplan.timetable.operation import After, Operation
+from finplan.timetable.operation import After, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import clean_up_batches
 from finplan.timetable.waits import Waits
@@ -84,6 +85,12 @@ class ProblemMaker:
         rooms = setting.rooms
         self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
         self._sanders = [name for name, skills in setting.skills.items() if "sanding" in skills]
+        settling = setting.settling_slots
+        self._dust_lies: Rule | None = (lambda end: end + settling) if settling else None
+        """Until when the dust of sanding lies in the way of a coat; None where it never does."""
+        self._all_dust = max(1, sum(one.makes_dust for piece in pieces for one in all_operations(piece.open)))
+        """Of the quiet for a coat: it takes all of it, the dust of one sanding that has not settled its part."""
+        self._coaters = [name for name, skills in setting.skills.items() if {"coating", "spraying"} & skills]
 
     def placement(self) -> Placement:
         """Return the problem."""
@@ -128,9 +135,9 @@ class ProblemMaker:
         earliest = window.first
         for after in operation.after:
             if after.id in piece.done:
-                earliest = max(earliest, self._after_done(piece, after))
+                earliest = max(earliest, self._after_done(piece, after, operation))
             else:
-                self._relations.append(self._wait(piece, after, operation.id))
+                self._relations.append(self._wait(piece, after, operation))
         if operation.over is not None:
             self._add_window(piece, operation, earliest)
         starts = setting.starts(operation, first=window.first, last=window.last)
@@ -169,6 +176,8 @@ class ProblemMaker:
             )
             for person in setting.who(operation)
         )
+        if operation.makes_dust and self._dust_lies is not None:
+            self._holds += [Hold(_quiet_of(one), 1, operation.id, self._dust_lies) for one in self._coaters]
         return Activity(operation.id, modes, earliest=self._first(piece), optional=optional)
 
     def _first(self, piece: PieceWork) -> int:
@@ -181,13 +190,16 @@ class ProblemMaker:
             demands[SPRAY] = 1
         if operation.makes_dust and any(self._dusty_rooms.values()):
             demands[_dust_of(person)] = self._all_air
+        if self._setting.settling(operation):
+            demands[_quiet_of(person)] = self._all_dust
         return demands
 
-    def _wait(self, piece: PieceWork, after: After, operation_id: str) -> NotBefore:
-        return NotBefore(after.id, operation_id, self._waits.reaches(piece.operation(after.id), after.stage))
+    def _wait(self, piece: PieceWork, after: After, operation: Operation) -> NotBefore:
+        rule = self._waits.reaches(piece.operation(after.id), after.stage, operation)
+        return NotBefore(after.id, operation.id, rule)
 
-    def _after_done(self, piece: PieceWork, after: After) -> int:
-        found = self._waits.after_done(piece, after)
+    def _after_done(self, piece: PieceWork, after: After, operation: Operation) -> int:
+        found = self._waits.after_done(piece, after, operation)
         return self._last + 1 if found is None else found
 
     # --- the recoat window ------------------------------------------------------------------------------------------
@@ -212,7 +224,7 @@ class ProblemMaker:
             limit = self._waits.since(piece, below, rule)
             self._relations.append(NotAfter(below.id, name, limit, unless=again_name))
         self._activities.append(replace(self._activity(piece, again, optional=not late), earliest=earliest))
-        self._relations += [self._wait(piece, one, again.id) for one in operation.after if one.id not in piece.done]
+        self._relations += [self._wait(piece, one, again) for one in operation.after if one.id not in piece.done]
         self._relations.append(NotBefore(again_name, name))
 
     def _is_too_late(self, piece: PieceWork, operation: Operation) -> bool:
@@ -256,6 +268,7 @@ class ProblemMaker:
         people = self._setting.spans
         capacities = {_time_of(person): 1 for person in people}
         capacities |= {_dust_of(person): self._all_air for person in people}
+        capacities |= {_quiet_of(person): self._all_dust for person in people}
         return {**capacities, SPRAY: 1, PLACES: self._capacity(PLACES), HOOKS: self._capacity(HOOKS)}
 
     # --- ready ------------------------------------------------------------------------------------------------------
@@ -277,3 +290,7 @@ def _time_of(person: str) -> str:
 
 def _dust_of(person: str) -> str:
     return f"dust by {person}"
+
+
+def _quiet_of(person: str) -> str:
+    return f"settled dust for {person}"

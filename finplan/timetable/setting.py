@@ -13,6 +13,7 @@ from finplan.climate import Drying, Weather, air_table
 from finplan.inputs.shop import Use
 from finplan.scheduling import Span
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
+from finplan.timetable.dust import is_dusty, room_of, settling_h
 from finplan.timetable.job import Job
 from finplan.timetable.operation import STEP_MIN, Operation
 from finplan.timetable.stages import StageTime
@@ -74,7 +75,18 @@ class Setting:
         """What was put on before, which may still be wet."""
         finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
         self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
-        self.rooms = {use: _room(job, use) for use in USES}
+        self.rooms = {use: room_of(job.shop, use) for use in USES}
+        self._settling = {use: self._settling_slots(use) for use in ("coating", "spraying")}
+        self.settling_slots = max(self._settling.values())
+        """For how long after sanding no coat is begun that its dust gets to."""
+        sanded = [
+            self.slot_from(piece.done[one.id])
+            for piece in job.pieces
+            for one in piece.operations
+            if one.makes_dust and one.id in piece.done
+        ]
+        self._sanded = max(sanded, default=None)
+        """When the last sanding that has been done ended."""
         self._allowed = cache(self._starts_in_air)
         self._starts_of = cache(self._starts_within)
         """Coats that are alike may start alike, and a window is looked at more than once."""
@@ -138,7 +150,14 @@ class Setting:
 
     def is_dusty(self, coat: Operation) -> bool:
         """Return whether a coat is put on, or dries, in the room in which wood is sanded."""
-        return self.rooms["sanding"] in (self.rooms[coat.room_use], self.rooms["drying"])
+        return is_dusty(self.shop, coat.room_use)
+
+    def settling(self, operation: Operation) -> int:
+        """Return how many slots after any sanding an operation may begin: 0 but for a coat that dust gets to."""
+        return 0 if operation.finish is None else self._settling[operation.room_use]
+
+    def _settling_slots(self, use: Use) -> int:
+        return math.ceil(settling_h(self.shop, self.catalogue, use) * 60 / self.slot_min - 1e-9)
 
     # --- drying -----------------------------------------------------------------------------------------------------
 
@@ -162,9 +181,11 @@ class Setting:
         return self.drying[operation.finish or ""]
 
     def starts(self, operation: Operation, *, first: int, last: int) -> tuple[Span, ...] | None:
-        """Return the slots in which the air lets an operation start; None where it does not matter."""
+        """Return the slots in which the air lets an operation start, also its dust; None where it does not matter."""
         if operation.finish is None:
             return None
+        if self._sanded is not None:
+            first = max(first, self._sanded + self.settling(operation))
         pausing = any(self.pauses(operation, person) for person in self.who(operation))
         duration_min = 0 if pausing else operation.work_min
         return self._starts_of(operation.finish, duration_min, operation.thickness, first, last)
@@ -202,12 +223,6 @@ class Setting:
                         return None
                     told.append(words)
         return Counter(told).most_common(1)[0][0] if told else None
-
-
-def _room(job: Job, use: Use) -> str:
-    shop = job.shop
-    fallback: Use = "sanding" if use == "assembly" else "coating"
-    return shop.room_for(use) or shop.room_for(fallback) or next(iter(shop.rooms))
 
 
 def _joined(spans: Iterable[Span]) -> tuple[Span, ...]:

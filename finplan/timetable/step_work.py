@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from finplan.catalogue import Catalogue
-from finplan.inputs.shop import Skill, Use
 from finplan.material import thickness_factor
 from finplan.quantity import Range
 from finplan.sanding import SandingPlan
@@ -88,8 +87,6 @@ def _coat(
     catalogue: Catalogue,
 ) -> Operation:
     method = catalogue.methods[step.method or ""]
-    skill: Skill = "spraying" if method.sprayed else "coating"
-    use: Use = "spraying" if method.sprayed else "coating"
     hours = coating_hours(treatment, step, catalogue, groups)
     coat = Operation(
         id=step.id,
@@ -99,8 +96,8 @@ def _coat(
         step=step,
         hours=hours,
         work_min=planned_minutes(hours.typical),
-        skill=skill,
-        room_use=use,
+        skill=method.use,
+        room_use=method.use,
         finish=step.finish,
         method=step.method,
         thickness=thickness_factor(step, catalogue),

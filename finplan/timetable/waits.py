@@ -21,10 +21,11 @@ class Waits:
         self._hardens: dict[tuple[object, ...], Rule] = {}
         self._lifts: dict[tuple[object, ...], Rule] = {}
 
-    def reaches(self, before: Operation, stage: Stage) -> Rule | None:
+    def reaches(self, before: Operation, stage: Stage, following: Operation) -> Rule | None:
         """Return when an operation may follow the end of another; None for at once."""
         if before.finish is None or stage == "done":
             wait = -(-round(before.wait_h * 60) // self._setting.slot_min)
+            wait = max(wait, self._setting.settling(following) if before.makes_dust else 0)
             return (lambda end: end + wait) if wait else None
         return self._dry(before, self._time(before, stage))
 
@@ -57,10 +58,10 @@ class Waits:
 
         return self._lifts.setdefault((coat.finish, coat.thickness), cache(off))
 
-    def after_done(self, piece: PieceWork, after: After) -> int | None:
+    def after_done(self, piece: PieceWork, after: After, following: Operation) -> int | None:
         """Return when what waits for an operation that has been done may begin; None for not in the time looked at."""
         end = self._setting.slot_from(piece.done[after.id])
-        rule = self.reaches(piece.operation(after.id), after.stage)
+        rule = self.reaches(piece.operation(after.id), after.stage, following)
         return end if rule is None else rule(end)
 
     def since(self, piece: PieceWork, coat: Operation, rule: Rule) -> Rule:

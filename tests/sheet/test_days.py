@@ -8,10 +8,12 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from finplan.inputs import Room
 from finplan.moments import show_moment
 from finplan.plan import Plan
 from finplan.sheet.days import working_days
 from finplan.sheet.step_row import StepRow
+from finplan.sheet.step_words import how_lines
 from tests.sheet.changed import with_steps
 
 
@@ -111,6 +113,22 @@ def test_a_coat_has_its_air_and_a_blank_for_what_it_took(
     assert told, source
     assert all("Stir; dust off and wipe the surface." in row.how for row in told)
     assert {row.used for row in coats} == {unit}
+
+
+def test_a_coat_waits_for_dust_where_wood_is_sanded_beside_it(table: Plan) -> None:
+    # In the default shop all is done in one room; common trade practice (work.yaml, let-dust-settle).
+    words = "Begin when nobody has sanded for 30 min and the dust has settled."
+    for day in working_days(table):
+        told = [row for row in day.rows if row.used]
+        assert not told or words in told[0].how
+        assert not any(words in row.how for row in day.rows if not row.used)
+    rooms = {"bench": Room.model_construct(for_=("sanding",)), **table.shop.rooms}
+    apart = table.shop.model_copy(update={"rooms": rooms})
+    coats = [step for one in table.treatments for step in one.steps if step.finish is not None]
+    assert all(words in how_lines(step, table) for step in coats)
+    assert not any(
+        words in how_lines(step, replace(table, shop_file=replace(table.shop_file, shop=apart))) for step in coats
+    )
 
 
 def test_how_a_finish_is_put_on_is_told_once_a_day_and_then_recalled(table: Plan) -> None:

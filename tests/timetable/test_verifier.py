@@ -70,6 +70,7 @@ ROWS: list[tuple[str, Tamper, str]] = [
     ("2/oil-varnish-blend/5", moved(-DAY), "shelf 2/oil-varnish-blend/5 starts before shelf 2/oil-varnish-blend/4"),
     ("1/oil-varnish-blend/1", moved(2 * DAY), "is done after the first coat"),
     ("1/oil-varnish-blend/1", moved(DAY + HOUR), "makes dust at"),
+    ("1/oil-varnish-blend/2", moved(timedelta(minutes=-10)), "in the dust of shelf 2/oil-varnish-blend/1"),
     ("1/oil-varnish-blend/3", moved(14 * DAY), "which is too hard by then"),
     ("1/oil-varnish-blend/4", lambda row: replace(row, room="attic"), "is done in attic"),
     ("5/clean-up", moved(HOUR), "does not follow at once"),

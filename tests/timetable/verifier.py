@@ -42,6 +42,7 @@ class Verifier(ReadBack):
         yield from self._windows()
         yield from self._air_of_coats()
         yield from self._dust()
+        yield from self._settling()
         yield from self._rack()
         yield from self._spraying()
         yield from self._clean_ups()
@@ -255,6 +256,21 @@ class Verifier(ReadBack):
                 if row.deed in _DUSTY and row.room in rooms and row.end > coat.start and (not free or row.start < free):
                     yield f"{row.id} makes dust at {row.start} beside {coat.name}"
 
+    def _settling(self) -> Iterator[str]:
+        """No coat is begun in the dust of sanding that ended before it, or where that gets to while it dries."""
+        sanding, drying = self.first_room("sanding"), self.first_room("drying")
+        wait_h = self.catalogue.work["let-dust-settle"].wait_h
+        if wait_h is None or self.shop.rooms[sanding].extraction is not None:
+            return
+        dusty = [(row.id, row.end) for row in self.attended if row.deed in _DUSTY]
+        dusty += [(one.name, one.end) for one in self.works.values() if one.operation.makes_dust and not one.rows]
+        for coat in self.coats:
+            if not coat.rows or sanding not in (drying, coat.rows[0].room):
+                continue
+            for name, ended in dusty:
+                if ended <= coat.start < ended + wait_h.typical * HOUR:
+                    yield f"{coat.name} starts at {coat.start}, in the dust of {name}"
+
     def _rack(self) -> Iterator[str]:
         capacities = (self.shop.rack.places, self.shop.rack.hooks)
         changes: dict[int, list[tuple[datetime, int]]] = {0: [], 1: []}
@@ -324,7 +340,7 @@ class Verifier(ReadBack):
                 yield f"the drying of {coat.name} is not in the timetable"
                 continue
             told = {(one.next_from, one.next_until) for one in (*coat.rows, row)}
-            opens, closes = next(iter(told))
+            opens, closes = row.next_from, row.next_until
             limit = finish.recoat_limit_h
             wanted = self.dry(coat, finish.recoat_h.typical)
             if (

@@ -54,6 +54,7 @@ class Bench:
         self._busy = {name: Profile() for name in self.hours}
         self._sanding, self._wet, self._spraying = Profile(), Profile(), Profile()
         self._places, self._hooks = Profile(), Profile()
+        self._settling = setting.settling_slots
         self._rack = (setting.shop.rack.places, setting.shop.rack.hooks)
         self._lying: dict[str, tuple[Wet, int]] = {}
         """By what is done next to it: what lies on the rack, and until when it would at the longest."""
@@ -70,6 +71,7 @@ class Bench:
         """Return the same, to be worked on by itself."""
         other = object.__new__(Bench)
         other.last, other.hours, other._rack, other._latest = self.last, self.hours, self._rack, self._latest
+        other._settling = self._settling
         other.plan, other._lying, other._runs = dict(self.plan), dict(self._lying), dict(self._runs)
         other._busy = {name: one.copy() for name, one in self._busy.items()}
         other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
@@ -181,10 +183,10 @@ class Bench:
 
     def _beside_others(self, task: Task, hours: Hours, start: int, end: int) -> Clash | None:
         """Return what else in the shop a task would be in the way of; None for nothing."""
-        for taken, takes in ((self._spraying, task.sprays), (self._wet, task.dusty)):
-            over = taken.over(start, end, 0) if takes else None
+        for taken, takes, lies in ((self._spraying, task.sprays, 0), (self._wet, task.dusty, self._settling)):
+            over = taken.over(start, end + lies, 0) if takes else None
             if over is not None:
-                return Clash(hours.before(over[1]), hours.before(over[0]) - task.slots)
+                return Clash(hours.before(over[1]), hours.before(over[0] - lies) - task.slots)
         wet = task.wet
         if wet is None:
             return None
@@ -224,7 +226,7 @@ class Bench:
         self.plan[task.name] = Scheduled(start, end, room.way.mode)
         self._busy[person].take(room.number, room.number + task.slots, 1)
         if task.dusty:
-            self._sanding.take(start, end, 1)
+            self._sanding.take(start, end + self._settling, 1)
         if task.sprays:
             self._spraying.take(start, end, 1)
         if task.wet is not None:

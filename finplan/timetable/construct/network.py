@@ -110,10 +110,10 @@ class Network:
         found: list[tuple[str, Rule | None]] = []
         for after in operation.after:
             if after.id in piece.done:
-                moment = waits.after_done(piece, after)
+                moment = waits.after_done(piece, after, operation)
                 earliest = max(earliest, setting.slots if moment is None else moment)
             else:
-                found.append((after.id, waits.reaches(piece.operation(after.id), after.stage)))
+                found.append((after.id, waits.reaches(piece.operation(after.id), after.stage, operation)))
         task = Task(
             name=operation.id,
             piece=piece.key,
