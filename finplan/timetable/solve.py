@@ -77,7 +77,7 @@ class Planner:
         self.stuck = ""
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._progress = progress
-        self._least: dict[tuple[float, bool], Found | None] = {}
+        self._least: dict[tuple[float, bool, tuple[tuple[str, float], ...]], Found | None] = {}
         self._bounds: dict[tuple[tuple[str, Window], ...], Bounds | None] = {}
         self._small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
 
@@ -165,6 +165,14 @@ class Planner:
         ready = self.maker.ready(moved)
         in_time = all(ready.get(key, 0) <= at for key, at in due.items())
         return moved if in_time and self._late_score(moved) <= self._late_score(plan) else plan
+
+    def _moved_back(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+        """Return a plan with everything that has a date as late as can be, where it is a better one for that."""
+        try:
+            moved = self.maker.moved_back(plan, due)
+        except (NoRoomError, TimeIsUpError):
+            return plan
+        return moved if self._late_score(moved) <= self._late_score(plan) else plan
 
     def _late_score(self, plan: Plan) -> tuple[float, ...]:
         """Return how good a plan for ``late`` is: little abrading again, late starts, then early ends."""
@@ -270,7 +278,7 @@ class Planner:
 
     def least_late(self, buffer: Buffer = NO_BUFFER) -> Found | None:
         """Return the plan whose latest piece is as little late as can be for its date with a buffer."""
-        key = (buffer.wanted_h, buffer.working)
+        key = (buffer.wanted_h, buffer.working, tuple(sorted(buffer.sooner_h.items())))
         if key not in self._least:
             self._least[key] = self._found_least_late(buffer)
         return self._least[key]
@@ -283,6 +291,8 @@ class Planner:
             self.stuck = str(error)
             return None
         made = self._made(plan, {}, buffer)
+        if made is not None and self._lateness(plan, due) == 0:
+            return made
         if not self._small or made is None:
             self.undecided = True
             return made
@@ -316,10 +326,10 @@ class Planner:
     def _in_time(self, buffer: Buffer) -> Found | None:
         """Return a plan that keeps every date with a buffer, where none was made at once; None where none is found."""
         due = self._dues(buffer)
-        least = self.least_late(buffer) if self._small else None
+        least = self.least_late(buffer)
         if least is None or self._lateness(least.schedule, due) > 0:
             return None
-        return self._made(least.schedule, due, buffer)
+        return self._made(self._moved_up(self._moved_back(least.schedule, due), due), due, buffer)
 
     def _early_windows(self, made: Found, *, dated: bool) -> dict[str, Window]:
         """Return the windows in which the best plan lies: up to when one that is known is ready."""

@@ -7,7 +7,9 @@ nothing of how plans are made; the jobs are made up (``generated``).
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from pathlib import Path
+from random import Random
 
 import pytest
 from hypothesis import given
@@ -18,7 +20,7 @@ from finplan.scheduling import Span, broken_rules
 from finplan.timetable import Job, NotFoundYetError, Planner
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.hours import Hours
-from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
+from finplan.timetable.construct.place import NoRoomError, TimeIsUpError, place_early
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.construct.profile import Profile
 from finplan.timetable.explain import Change, clashes
@@ -51,6 +53,57 @@ def test_a_plan_made_at_once_keeps_every_rule(seed: int, pieces: int, tmp_path: 
             planner.maker.early(lambda _: (0,), {}, {})
         empty = Bench(planner.maker.network, planner.setting)
         assert empty.earliest(no_room.value.task, planner.setting.first, 0) is None
+
+
+def with_dates_that_can_be_kept(job: Job, seed: int, days: int) -> Job:
+    """Return a job in which each piece is due some days after it is ready if they are made one after another at random.
+
+    Whatever plans it may have to find that order again: such a plan keeps every date.
+    """
+    free = replace(job, pieces=tuple(replace(piece, deliver=None) for piece in job.pieces))
+    planner = Planner(free)
+    maker, setting = planner.maker, planner.setting
+    order = [piece.key for piece in job.pieces]
+    Random(seed).shuffle(order)
+    tasks, bench = maker.network.tasks, Bench(maker.network, setting)
+    number = {name: place for place, name in enumerate(tasks)}
+    place_early(
+        bench,
+        maker.network,
+        tasks,
+        lambda name, _: (order.index(tasks[name].piece), number[name]),
+        {},
+        0,
+        lambda: 1.0,
+    )
+    ready = maker.ready(bench.plan)
+    dates = {key: setting.clock_of_slot(slot) + timedelta(days=days) for key, slot in ready.items()}
+    pieces = tuple(replace(piece, deliver=Calendar.parse(f"{dates[piece.key]:%Y-%m-%d %H:%M}")) for piece in job.pieces)
+    return replace(job, pieces=pieces)
+
+
+@pytest.mark.parametrize(("seed", "pieces"), [(0, 2), (0, 6), (3, 6), (2, 12), (3, 20)])
+def test_dates_that_can_be_kept_are_kept_at_once(seed: int, pieces: int, tmp_path: Path) -> None:
+    """Of these no rule of what comes first keeps all dates of the first, the second and the third by itself."""
+    planner = Planner(with_dates_that_can_be_kept(made_up_job(seed, pieces, tmp_path), seed, days=1))
+    early = planner.made_early(dated=True)
+    assert early is not None
+    dues = {piece.key: planner.due(piece) for piece in planner.job.pieces}
+    ready = planner.maker.ready(early.schedule)
+    assert all(due is None or ready.get(key, 0) <= due for key, due in dues.items())
+
+
+def test_what_is_moved_back_begins_later_and_keeps_every_rule_and_date(tmp_path: Path) -> None:
+    planner = Planner(with_dates_that_can_be_kept(made_up_job(3, 6, tmp_path), 3, days=1))
+    early = planner.made_early(dated=True)
+    assert early is not None
+    dues = {piece.key: due for piece in planner.job.pieces if (due := planner.due(piece)) is not None}
+    plan = planner.maker.moved_back(early.schedule, dues)
+    assert broken_rules(early.placement.problem, early.schedule) == []
+    whole = planner.placement({key: Window(planner.setting.first, due, due) for key, due in dues.items()}, turns=False)
+    assert broken_rules(whole.problem, plan) == []
+    was, begun = planner.maker.begun(early.schedule), planner.maker.begun(plan)
+    assert sum(begun.values()) > sum(was.values())
 
 
 @dataclass

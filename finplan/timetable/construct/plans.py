@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from finplan.scheduling import Scheduled
@@ -14,6 +14,8 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
 
 Plan = Mapping[str, Scheduled]
+_HURRIED = 6
+"""So often what came too late is moved up."""
 Score = Callable[[Plan], tuple[float, ...]]
 """How good a plan is: the lower, the better; the first number counts most."""
 
@@ -76,12 +78,34 @@ class Maker:
                 break
         if error is not None and not plans:
             raise error
-        return min(plans, key=score)
+        best = min(plans, key=score)
+        return min([best, *self._hurried(best, first, due)], key=score)
+
+    def _hurried(self, plan: Plan, first: Mapping[str, int], due: Mapping[str, int]) -> Iterator[Plan]:
+        """Give plans in which each piece that came too late is taken for due so much sooner, until none does.
+
+        Whatever is late again is moved up again, so that it comes before more and more of the rest.
+        """
+        for rank in (0, 1, -1):
+            moved, tried = dict(due), plan
+            for _ in range(_HURRIED):
+                ready = self.ready(tried)
+                late = {key: ready[key] - at for key, at in due.items() if ready.get(key, 0) > at}
+                if not late:
+                    return
+                moved |= {key: moved[key] - by for key, by in late.items()}
+                try:
+                    tried = self._early(self._empty.copy(), self._number, self._ranks(moved)[rank], first)
+                except NoRoomError:
+                    break
+                except TimeIsUpError:
+                    return
+                yield tried
 
     def _ranks(self, due: Mapping[str, int]) -> list[Rank]:
-        """Return rules of what comes first: what ends last, what can begin, and items one after another.
+        """Return rules of what comes first: what ends last, what can begin, items, and pieces one after another.
 
-        With a small rack little else than the last of them leads on: what lies there is taken further first.
+        With a small rack little else than items leads on: what lies there is taken further first.
         """
         ends = self._last_ends(due)
         tasks = self.network.tasks
@@ -90,11 +114,14 @@ class Maker:
             item = (tasks[name].piece, tasks[name].operation.item)
             first_end[item] = min(first_end.get(item, end), end)
         by_item = {name: first_end[tasks[name].piece, tasks[name].operation.item] for name in ends}
-        return [
+        ranks: list[Rank] = [
             lambda name, _: (ends[name], self._number[name]),
-            lambda name, start: (start, ends[name], self._number[name]),
             lambda name, _: (by_item[name], self._number[name]),
+            lambda name, start: (start, ends[name], self._number[name]),
         ]
+        if not due:
+            return ranks
+        return [*ranks, lambda name, _: (due.get(tasks[name].piece, self._setting.slots), self._number[name])]
 
     def _early(self, bench: Bench, names: Iterable[str], rank: Rank, first: Mapping[str, int]) -> Plan:
         place_early(bench, self.network, names, rank, first, self._patience, self._left_s)
@@ -177,6 +204,21 @@ class Maker:
         bench = bench.copy()
         place_early(bench, self.network, undated, rank, {}, self._patience, self._left_s)
         return self._needed(bench)
+
+    def moved_back(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+        """Return a plan with everything of the pieces with a date as late as can be, in the order of another plan.
+
+        Raises
+        ------
+        NoRoomError, TimeIsUpError
+            As for ``late``.
+        """
+        names = [name for key in due for name in self._names[key]]
+        bench = self._empty.copy()
+        undated = [name for key in self._pieces if key not in due for name in self._names[key]]
+        place_early(bench, self.network, undated, by_start(plan), {}, self._patience, self._left_s)
+        rank: Rank = lambda name, _: (-plan[name].end, -plan[name].start, -self._number[name])  # noqa: E731
+        return self._needed(place_late(bench, self.network, names, rank, due, self._patience, self._left_s))
 
     def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
         return (-last, -self._number[name])
