@@ -95,6 +95,7 @@ def test_the_buffer_with_its_measure() -> None:
             "deliver": "2027-03-30T15:00+01:00",
             "buffer_h": 30.0,
             "buffer_working_h": 9.5,
+            "in_time_probability": None,
         }
     ]
 

@@ -72,9 +72,10 @@ def test_a_clean_up_says_who_only_where_there_are_several(table: Plan) -> None:
     assert {row.who for row in rows_of(with_steps(table, steps)) if row.short} <= {"Ines", "Maker"}
 
 
-def test_the_last_clean_up_stays_with_its_coat(table: Plan) -> None:
-    for day in working_days(table):
-        assert day.kept == (2 if day.rows[-1].short else 1)
+def test_what_does_not_fit_beside_its_coat_is_not_kept_there(table: Plan, panels: Plan, doors: Plan) -> None:
+    days = [day for plan in (table, panels, doors) for day in working_days(plan)]
+    assert {day.kept for day in days if not day.rows[-1].short} == {1}
+    assert {day.kept for day in days if day.rows[-1].short and not day.rows[-1].tied} <= {1}
 
 
 # --- coats in one go ------------------------------------------------------------------------------------------------

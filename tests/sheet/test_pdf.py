@@ -129,7 +129,8 @@ def _watch(event: str, arguments: tuple[Any, ...]) -> None:
     if _watched is None:
         return
     if event == "open" and isinstance(arguments[0], str):
-        own = (sys.prefix, sys.base_prefix, tempfile.gettempdir(), str(Path(__file__).parents[2]))
+        # The renderer's own scratch folder is opened by its bare name when it is cleared away.
+        own = (sys.prefix, sys.base_prefix, tempfile.gettempdir(), str(Path(__file__).parents[2]), "weasyprint-")
         if not arguments[0].startswith(own):
             _watched.append(arguments[0])
     elif event == "urllib.Request" and arguments[0].startswith("data:"):

@@ -26,7 +26,9 @@ people:
 climate:
   day: {temperature: 23 degC, humidity: 50 %}
   night: {temperature: 23 degC, humidity: 50 %}
+in-time: 50 %
 """
+# So sure of the date these plans are at their latest start: what is best on paper asks for no more.
 LATE = Wishes(answers=False)
 AS_TYPICAL = "buffer: 4 h\nin-time: 50 %\n"
 """Of a shop that takes its chances: work and drying take what is typical."""
