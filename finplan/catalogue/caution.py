@@ -33,6 +33,8 @@ Trigger = Literal[
     "old-paint",
     "old-paint-test",
     "old-paint-clean-up",
+    "old-paint-untested",
+    "old-paint-found",
     "old-paint-traces",
     "spraying",
     "spraying-flammable",

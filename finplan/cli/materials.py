@@ -18,6 +18,11 @@ _TITLE = 32
 """Letters of a material's name that leave room for its packs."""
 
 
+WORN_ELSEWHERE = (
+    "What is worn and kept ready for safety is listed by 'finplan safety' and on the sheet, under Buy and mix."
+)
+
+
 def packs_text(supply: Supply, units: Units) -> list[str]:
     """Return the packs to buy, as a person says it, each size by itself: ``1 × 250 ml``, ``2 × 1 L``."""
     return [f"{one.count} × {pack_text(one, supply, units)}" for one in supply.buy] or ["none"]
@@ -44,6 +49,8 @@ def materials_lines(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> l
         "What else is used up",
         "",
         *(_consumables(plan, units) if plan.consumables else [nothing.TO_USE_UP]),
+        "",
+        WORN_ELSEWHERE,
         "",
         *_foot(plan, units),
     ]

@@ -4,7 +4,7 @@ from finplan.inputs.climate import Climate, DayAndNight
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import Shift, Week
 from finplan.inputs.logger import Reading
-from finplan.inputs.piece import Assembly, Joint, Known, Piece, PieceFile, load_piece, piece_from, read_piece
+from finplan.inputs.piece import Assembly, Joint, Known, LeadTest, Piece, PieceFile, load_piece, piece_from, read_piece
 from finplan.inputs.shop import Person, Room, Shop, ShopFile, load_shop
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "Extraction",
     "Joint",
     "Known",
+    "LeadTest",
     "Person",
     "Piece",
     "PieceFile",

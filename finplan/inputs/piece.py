@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import PlainValidator
+from pydantic import PlainValidator, model_validator
 
 from finplan.inputs.shapes import SHAPES, Outline, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
@@ -21,6 +21,8 @@ MAX_SEGMENTS = 3000
 MAX_JOINTS = 3000
 EARLIEST_BUILT = 1000
 _OWN_FIELDS = ("parts", "assemblies", "joints")
+LeadTest = Literal["clear", "lead"]
+"""No layer holds lead; one does."""
 
 
 def _length_unit(value: object) -> str:
@@ -38,8 +40,16 @@ def _year(value: object) -> int:
 class Refinish(Record):
     """A piece that was finished before."""
 
-    built: Annotated[int, PlainValidator(_year)]
+    built: Annotated[int, PlainValidator(_year)] | None = None
     """When it was built: what was painted long ago may hold lead."""
+    lead_test: LeadTest | None = None
+    """What a test of every layer of the old coating came to; without one it may hold lead."""
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if self.built is None and self.lead_test is None:
+            fail("nothing is said in it", "expected built: with a year, lead-test: clear or lead, or both")
+        return self
 
 
 class Head(Record):
@@ -90,6 +100,8 @@ class Piece:
     joints: tuple[Joint, ...] = ()
     built: int | None = None
     """When a piece that is refinished was built."""
+    lead_test: LeadTest | None = None
+    """What a test of its old coating came to; None where nobody says."""
 
     def timber_of(self, part: str) -> str | None:
         """The timber of a part: its own, else the piece's."""
@@ -178,6 +190,7 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
         assemblies=assemblies,
         joints=joints,
         built=head.refinish.built if head and head.refinish else None,
+        lead_test=head.refinish.lead_test if head and head.refinish else None,
     )
     findings += _unknown_names(data, known)
     return piece, findings

@@ -19,6 +19,8 @@ _PART_OF: dict[Trigger, Trigger] = {
     "fresh-oil-dust": "self-heating",
     "old-paint-test": "old-paint",
     "old-paint-clean-up": "old-paint",
+    "old-paint-untested": "old-paint",
+    "old-paint-found": "old-paint",
     "old-paint-traces": "old-paint",
 }
 """Dangers that are another one again."""

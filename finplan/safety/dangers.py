@@ -57,7 +57,11 @@ def dangers_of(
         yield from _sanding(treatment, step, catalogue, background)
         if old is not None:
             yield Danger("old-paint", old, _BARE_WOOD)
-            yield Danger("old-paint-test", old, ("test",))
+            if treatment.lead_test is None:
+                yield Danger("old-paint-untested", old, ("test", *_BARE_WOOD))
+                yield Danger("old-paint-test", old, ("test",))
+            else:
+                yield Danger("old-paint-found", old, _BARE_WOOD)
             yield Danger("old-paint-clean-up", old, ("wipe-down",))
     elif step.do in _ABRADING:
         yield from _abrading(treatment, step, _ABRADING, catalogue)
@@ -117,7 +121,8 @@ def _coat(treatment: Treatment, step: TreatmentStep, catalogue: Catalogue) -> It
         ("acid", hazards.acid, _WET),
         ("lime", hazards.lime, _WET),
         ("powder", hazards.powder and finish.bought_dry, _PUTTING_ON),
-        ("spraying", sprayed, _PUTTING_ON),
+        # Of isocyanate its own caution speaks: no cartridge mask is named beside it.
+        ("spraying", sprayed and not hazards.isocyanate, _PUTTING_ON),
         ("spraying-flammable", sprayed and hazards.flammable, _PUTTING_ON),
         ("oxidising-cure", finish.drying == "oxidation", ()),
     ]

@@ -68,6 +68,9 @@ class GroupSanding:
         return Range.total(step.hours for step in self.steps).plus(self.handling_h)
 
 
+_CLEAR = (
+    "the piece file says that the old coating was tested and holds no lead: where a layer turns up, stop and test it"
+)
 _WET = "may hold lead: only wet, by hand, with waterproof paper, and never dry"
 
 
@@ -133,6 +136,7 @@ def group_sanding(
         veneer=veneer,
         notes=(
             *(() if treatment.old_paint is None else (_WET,)),
+            *((_CLEAR,) if treatment.lead_test == "clear" else ()),
             *_too_fine(group, way.grits[-1], finest, stock),
             *_notes(start, stop.grit, way, cap, mended, buy, veneer, stock),
         ),

@@ -8,6 +8,7 @@ from typing import Literal
 
 from finplan.catalogue import Step
 from finplan.catalogue.system import Deed
+from finplan.inputs import LeadTest
 from finplan.inputs.shapes import Exposure
 
 FaceKind = Literal["flat", "profile", "end"]
@@ -83,6 +84,8 @@ class Treatment:
     """Goes before all ids of its piece, ``hall-bench/``; empty where there is one piece only."""
     old_paint: str | None = None
     """Why it may bear paint that holds lead; None where it does not."""
+    lead_test: LeadTest | None = None
+    """What a test of its old coating has come to, before the plan; None where none is known."""
 
     def on_bare_wood(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before the first coat."""

@@ -52,8 +52,8 @@ def treatments(
             except FindingsError as error:
                 findings += error.findings
                 continue
-            old = old_paint(item, groups, piece.built, catalogue)
-            found.append(Treatment(item, parts, system_name, tuple(groups), steps, key, old))
+            old = old_paint(item, groups, piece, catalogue)
+            found.append(Treatment(item, parts, system_name, tuple(groups), steps, key, old, piece.lead_test))
     if findings:
         raise FindingsError(dict.fromkeys(findings))
     return tuple(found)

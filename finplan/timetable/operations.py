@@ -51,7 +51,8 @@ def _of_item(
     chain: list[Operation] = []
     old = any(treatment.old_paint is not None for treatment in treatments)
     if old:
-        _extend(chain, [_of_old_paint("test", "test the old coating for lead", treatments, catalogue)])
+        if any(treatment.lead_test is None for treatment in treatments):
+            _extend(chain, [_of_old_paint("test", "test the old coating for lead", treatments, catalogue)])
         after_sanding.append(_of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue))
     for treatment, step in steps:
         if step.do != "sand":

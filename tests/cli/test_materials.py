@@ -86,6 +86,9 @@ def test_several_pieces_make_one_order(demo: Path, cli: Cli) -> None:
     ended = cli("materials", *files)
     assert ended.out.splitlines()[:3] == ["Round table for the mill reading room", "Hall bench", "Shelf for atlases"]
     assert "What each coat takes: Hall bench" in ended.out
+    assert (
+        ended.out.count("\nWhat is worn and kept ready for safety is listed by 'finplan safety' and on the sheet") == 1
+    )
 
 
 def test_a_piece_in_two_files_needs_no_more(demo: Path, cli: Cli) -> None:
@@ -107,13 +110,19 @@ def test_a_piece_in_two_files_needs_no_more(demo: Path, cli: Cli) -> None:
 
 def test_the_shelf_is_used_first(demo: Path, cli: Cli) -> None:
     plain = told(cli, demo / "round-table.yaml", "--shop", demo / "workshop.yaml")
-    data = told(cli, demo / "round-table.yaml", "--shop", shop_with(demo, SHELF))
+    shop = shop_with(demo, SHELF)
+    data = told(cli, demo / "round-table.yaml", "--shop", shop)
     oil = material(data, "hardwax-oil")
     assert oil["on_shelf"] == 150.0
     assert [one["left"] for one in oil["spoiled"]] == [90.0]
     bought = [sum(p["pack"] * p["count"] for p in material(one, "hardwax-oil")["buy"]) for one in (data, plain)]
     assert bought[0] < bought[1]
     assert material(data, "white-spirit")["buy"] == []
+    safety = cli("safety", demo / "round-table.yaml", "--shop", shop, "--json")
+    assert safety.status == 0, safety.err
+    needs = [one["need"] for one in json.loads(safety.out)["gear"]["buy"]]
+    (gloves,) = (one for one in needs if one["consumable"] == "nitrile-gloves")
+    assert (gloves["on_shelf"], gloves["buy"]) == (40.0, [])
     said = cli("materials", demo / "round-table.yaml", "--shop", demo / "workshop.yaml").out
     assert "Not counted: 90 ml of Hardwax oil, opened 2024-01-01" in said
 

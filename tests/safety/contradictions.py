@@ -126,7 +126,7 @@ def _first_page(plan: Plan) -> Iterator[str]:
         yield "the first page does not say what comes first"
 
 
-_WIDER = {"fresh-oil-dust": ("self-heating",)}
+_WIDER = {"fresh-oil-dust": ("self-heating",), "old-paint": ("old-paint-untested", "old-paint-found")}
 
 
 def _air(plan: Plan) -> Iterator[str]:
@@ -157,11 +157,11 @@ def _dust(plan: Plan) -> Iterator[str]:
         tests = [row for row in mine if row.deed == "test"]
         cleaned = [row for row in mine if row.deed == "wipe-down"]
         wet = [row for row in mine if row.deed in _WET]
-        if not tests or not cleaned:
+        if bool(tests) is (treatment.lead_test == "lead") or not cleaned:
             yield f"{treatment.item} may hold lead and is not tested, or not cleaned up after"
             continue
         for row in dusty:
-            if row.start < tests[0].end or row.end > cleaned[0].start:
+            if (tests and row.start < tests[0].end) or row.end > cleaned[0].start:
                 yield f"{row.id} is sanded before the test, or after the clean-up"
             if "particulate-filter" not in _uses(cares.get(row.id)):
                 yield f"{row.id} may hold lead and no P100 is worn"

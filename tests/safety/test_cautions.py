@@ -37,7 +37,7 @@ CASES = [
     ("hardwax-oil", {"self-heating", "flammable"}, {"isocyanate", "spraying"}),
     ("shellac", {"flammable"}, {"self-heating", "isocyanate"}),
     ("waterborne-polyurethane", set(), {"self-heating", "flammable", "isocyanate", "spraying"}),
-    ("polyurethane-2k", {"isocyanate", "flammable", "spraying"}, {"self-heating"}),
+    ("polyurethane-2k", {"isocyanate", "flammable", "spraying-flammable"}, {"self-heating", "spraying"}),
     ("lacquer", {"flammable", "spraying"}, {"isocyanate"}),
     ("soap", set(), {"self-heating", "flammable", "isocyanate"}),
 ]

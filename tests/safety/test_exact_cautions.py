@@ -49,7 +49,9 @@ SPRAYED = {
     "spray-booth": "what burns is sprayed",
     "spray-residue": "overspray of lacquer burns",
     "spray-static": "a jet charges itself",
-    "spray-mask": "it is sprayed",
+}
+SPRAY_MASK = {
+    "spray-mask": "it is sprayed, and holds no isocyanate, for which no cartridge mask is named",
     "cartridge-change": "where a mask is worn its cartridges fill up",
 }
 ISOCYANATE = {
@@ -58,6 +60,7 @@ ISOCYANATE = {
     "sensitiser-skin": "isocyanate makes skin and lungs allergic",
 }
 NEEDED = {
+    "lacquer": {**BURNS, **SPRAYED, **SPRAY_MASK},
     "polyurethane-2k": {
         **BURNS,
         **SPRAYED,

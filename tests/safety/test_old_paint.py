@@ -9,6 +9,7 @@ import pytest
 from finplan.plan import make_plan
 from finplan.problems import RefusedError
 from finplan.source import read_source
+from tests.safety.contradictions import contradictions
 from tests.safety.pieces import NOW, plan_with, source_with
 
 
@@ -40,6 +41,40 @@ def test_a_stripped_film_of_unknown_age_is_tested(tmp_path: Path) -> None:
     assert plan.safety.dust.extractor == "Class H"
 
 
+@pytest.mark.parametrize("built", ["built: 1965, ", ""])
+def test_a_clear_test_plans_as_for_new_wood(built: str, tmp_path: Path) -> None:
+    """No row, mask or bag for lead, and machines again; the card says on whose word."""
+    plan = plan_with(tmp_path, "shellac", more=f"refinish: {{{built}lead-test: clear}}\n")
+    new = plan_with(tmp_path, "shellac")
+    assert {line.code for line in plan.cautions} == {line.code for line in new.cautions}
+    assert [row.deed for row in plan.timetable.steps] == [row.deed for row in new.timetable.steps]
+    assert plan.precautions.gear == new.precautions.gear
+    for group in plan.piece_of(plan.treatments[0]).sanding.groups:
+        assert [step.method for step in group.steps] == [
+            step.method
+            for one in new.piece_of(new.treatments[0]).sanding.groups
+            if one.group == group.group
+            for step in one.steps
+        ]
+        assert any("tested and holds no lead" in note for note in group.notes)
+    assert contradictions(plan) == []
+
+
+@pytest.mark.parametrize("built", ["built: 1965, ", "built: 2015, ", ""])
+def test_lead_that_was_found_is_sanded_as_lead_and_not_tested_again(built: str, tmp_path: Path) -> None:
+    plan = plan_with(tmp_path, "shellac", more=f"refinish: {{{built}lead-test: lead}}\n")
+    told = {line.code: line for line in plan.cautions}
+    assert told["old-paint-found"].because == ("a test that found lead",)
+    assert told["old-paint-found"] in plan.precautions.worst
+    assert {"old-paint-wet", "old-paint-clean-up", "old-paint-waste"} <= set(told)
+    assert not {"old-paint", "old-paint-test"} & set(told)
+    deeds = {row.deed for row in plan.timetable.steps}
+    assert "wipe-down" in deeds
+    assert "test" not in deeds
+    assert "lead-test" not in {need.name for need in plan.precautions.gear.buy}
+    assert contradictions(plan) == []
+
+
 @pytest.mark.parametrize(
     ("value", "wrong"),
     [
@@ -47,7 +82,10 @@ def test_a_stripped_film_of_unknown_age_is_tested(tmp_path: Path) -> None:
         ("refinish: {built: 12}", "'12' is not a year"),
         ("refinish: {built: 1965.5}", "'1965.5' is not a year"),
         ("refinish: {built: true}", "'True' is not a year"),
-        ("refinish: {}", "field 'built' is missing"),
+        ("refinish: {}", "nothing is said in it"),
+        ("refinish: {built: 1965, lead-test: maybe}", "'maybe'"),
+        ("refinish: {built: 1965, lead-test: true}", "true is not known here"),
+        ("refinish: {built: 1965, led-test: clear}", "field 'led-test' is unknown"),
         ("refinish: 1965", "'1965' stands where a group of fields belongs"),
         ("refinish: {bilt: 1965}", "field 'bilt' is unknown"),
     ],
