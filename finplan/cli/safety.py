@@ -105,7 +105,7 @@ def _airing(one: SessionReport) -> str:
     told = []
     for fit in one.fit_again:
         if fit.hours is None:
-            when = "cannot be said"
+            when = "for how long cannot be said"
         elif fit.at is not None:
             when = f"until {show_moment(fit.at)}"
         else:

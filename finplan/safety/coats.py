@@ -48,6 +48,7 @@ class _Stretch:
     area_m2: float
     """How far it is spread; 0 where nothing is."""
     sprayed: bool
+    at_booth: bool
     isocyanate: bool
 
 
@@ -110,6 +111,7 @@ class Coats:
             gone_h=gone_h,
             area_m2=0.0 if cleaning else step.area_m2 * self._share_of_side(step, row.side) * share,
             sprayed=sprayed and not cleaning,
+            at_booth=sprayed and _asks_for_booth(finish),
             isocyanate=finish.hazards.isocyanate,  # what is washed out of a tool has not hardened either
         )
         for name, mass_g in grams.items():
@@ -133,7 +135,8 @@ class Coats:
             decay_h=0.0 if one.sprayed else film_h,
             solvent=name,
             mass_g=mass_g,
-            booth_only=one.sprayed and (finish.hazards.flammable or finish.hazards.isocyanate),
+            booth_only=one.sprayed and one.at_booth,
+            at_booth=one.at_booth,
             isocyanate=one.isocyanate,
         )
         if one.dries_in == one.room:
@@ -148,6 +151,7 @@ class Coats:
             decay_h=film_h,
             mass_g=mass_g.scaled(wet),
             booth_only=False,
+            at_booth=False,
         )
 
     def _gone_in(self, film_h: float) -> float:
@@ -180,6 +184,7 @@ class Coats:
                 gone_h=end_h + finish.surface_dry_h,
                 area_m2=step.area_m2,
                 sprayed=sprayed,
+                at_booth=sprayed and _asks_for_booth(finish),
                 isocyanate=finish.hazards.isocyanate,
             )
             for name, mass_g in grams.items():
@@ -223,6 +228,11 @@ class Coats:
             return 1.0
         groups = sides[0] if side == FIRST_SIDE else sides[1]
         return sum(group.area_m2 for group in groups) / step.area_m2
+
+
+def _asks_for_booth(finish: Finish) -> bool:
+    """Return whether a finish is sprayed in a booth, and the gun cleaned there."""
+    return finish.hazards.flammable or finish.hazards.isocyanate
 
 
 def _product(volume_ml: Range, grams_l: Range) -> Range:

@@ -38,10 +38,10 @@ def _conditions(session: Session, catalogue: Catalogue, units: Units) -> Iterato
         )
     if session.verdict == "unknown" and session.air.missing:
         yield Condition("openings", session.steps, f"Doors and windows of {session.room} open on two sides.")
-    sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.booth_only))
+    sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.at_booth))
     if sprayed and session.in_booth:
         flow = show_flow(session.air.booth_m3_h, units)
-        text = f"In the spray booth, its exhaust ON ({flow}), filters clean; it runs on until the coat is dry."
+        text = f"In the spray booth, its exhaust ON ({flow}), filters clean; it runs on until the vapour is gone."
         yield Condition("booth", sprayed, text)
     elif sprayed:
         text = "Without a spray booth, on the word of the shop file: nothing within 6 m that sparks or burns."

@@ -67,7 +67,7 @@ class Session:
     nothing is known of the air it is the least, as a caution and not as an answer."""
 
     in_booth: bool
-    """Whether it is sprayed in a booth; ``fan_on`` is then with its exhaust on."""
+    """Whether it is sprayed, or its gun cleaned, in a booth; ``fan_on`` is then with its exhaust on."""
 
     @property
     def steps(self) -> tuple[str, ...]:
@@ -141,10 +141,11 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
     The lowest published flammable limit and the strictest occupational limit of each kind are taken. Fire is judged by
     the worst moment at the most that may be used: near the work by the rule, in the whole room by the planning target;
     what may be breathed by the means over 15 minutes and 8 hours of who works, as it usually goes and with a margin.
-    What is sprayed in a booth is reckoned with its exhaust on, which passes who sprays.
+    What is sprayed in a booth is reckoned with its exhaust on, which passes who sprays; so is the cleaning of the gun,
+    which the same rule wants done there with the exhaust running (29 CFR 1910.107(g)(5), recalled).
     """
     air = Air(emissions, in_room, catalogue)
-    booth = room.booth_m3_h > 0 and any(one.booth_only for one in emissions)
+    booth = room.booth_m3_h > 0 and any(one.at_booth for one in emissions)
     alone = not any((one.booth_only and not booth) or one.isocyanate for one in emissions)
 
     def in_(zones: Zones) -> Reckoning:

@@ -16,11 +16,11 @@ VERDICTS: dict[Verdict, str] = {
     "unknown": "Not known: the shop file does not say enough",
 }
 PURPOSES = {
-    "sanding": "before sanding there",
-    "heater": "before a flame or heater is lit",
-    "sleeping": "before anybody sleeps above",
+    "sanding": "no sanding there",
+    "heater": "no flame or heater there",
+    "sleeping": "nobody sleeps above",
 }
-"""By name of an air target."""
+"""What has to wait for fresh air, by name of an air target; until when follows."""
 BASIS = (
     "Reckoned with the room as one well-mixed box and the air within reach of the work as another in it (near field, "
     "far field), with the lowest limit that burns and the strictest limits to breathe that are published, means over "
@@ -57,6 +57,9 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
         return "No booth: sprayed without one on the word of the shop file."
     if session.verdict in ("fire danger", "above the planning target"):
         return "DO NOT BEGIN: by this reckoning too little air against fire."
+    if session.in_booth and not sprayed and any(one.at_booth for one in session.emissions if one.id == row_id):
+        flow = show_flow(session.air.booth_m3_h, units)
+        return f"Clean the gun in the booth, its exhaust ON ({flow}), until the vapour is gone."
     if session.isocyanate:
         return "Air alone does not do for isocyanate."
     if found is None or (session.air.missing and session.verdict == "unknown"):

@@ -33,4 +33,4 @@ def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterat
     }
     told = [f"{PURPOSES[purpose]} until {show_moment(at)}" for purpose, at in latest.items() if at > end]
     if told:
-        yield f"Air goes on coming into {room}: {', '.join(told)}."
+        yield f"Keep air coming into {room}: {', '.join(told)}."

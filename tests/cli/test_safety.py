@@ -88,7 +88,7 @@ def test_for_a_person(demo: Path, cli: Cli) -> None:
     assert lines[3].startswith("Local codes, the product's own label")
     assert "Session 1: " in ended.out
     assert "[ ] " in ended.out
-    assert "before anybody sleeps above until" in ended.out
+    assert "nobody sleeps above until" in ended.out
     assert max(map(len, lines)) <= 120
 
 

@@ -52,6 +52,7 @@ def emission(
         solvent=solvent,
         mass_g=Range(grams / 3, grams / 2, grams),
         booth_only=booth_only,
+        at_booth=booth_only,
         isocyanate=isocyanate,
     )
 

@@ -72,6 +72,34 @@ def test_in_a_booth_it_is_planned(tmp_path: Path) -> None:
     assert sprayed_without_booth(plan.safety, plan.shop.spray_without_booth) == ""
 
 
+@pytest.mark.parametrize("system", ["lacquer", "polyurethane-2k"])
+def test_the_gun_is_cleaned_in_the_booth(system: str, tmp_path: Path) -> None:
+    """Where the rule wants it, its exhaust on, and so reckoned: by itself the room would be near to what burns."""
+    plan = planned(tmp_path, system, f", {BOOTH}")
+    cleaned = {row.id for row in plan.timetable.steps if row.deed == "clean-up" and row.of_step is not None}
+    of_guns = [one for one in plan.safety.sessions if any(emission.at_booth for emission in one.session.emissions)]
+    gun = {emission.id for one in of_guns for emission in one.session.emissions if emission.at_booth}
+    assert cleaned & gun
+    for one in of_guns:
+        assert one.session.in_booth
+        assert one.session.verdict in ("enough", "not by air alone")
+        booth = next(condition for condition in one.conditions if condition.kind == "booth")
+        assert set(booth.steps) == gun & set(one.steps)
+    told = [words for row in cleaned & gun for words in plan.precautions.rows[row].air]
+    assert all("exhaust ON" in words or "Booth ON" in words for words in told)
+    assert "air-near-burning" not in {line.code for line in plan.cautions}
+
+
+def test_beside_isocyanate_no_cartridges_are_named_or_bought(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "polyurethane-2k", f", {BOOTH}")
+    assert not {"spray-mask", "cartridge-change"} & {line.code for line in plan.cautions}
+    assert "organic-vapour-cartridge" not in {need.name for need in plan.precautions.gear.buy}
+    hardened = [step for one in plan.safety.sessions if one.session.isocyanate for step in one.steps]
+    worn = [plan.precautions.rows[row] for row in hardened if row in plan.precautions.rows]
+    assert worn
+    assert any("breathing protection" in care.worn for care in worn)
+
+
 def test_what_hardens_with_isocyanate_asks_for_more_than_a_booth(tmp_path: Path) -> None:
     plan = planned(tmp_path, "polyurethane-2k", f", {BOOTH}")
     sprayed = [one for one in plan.safety.sessions if one.session.isocyanate]

@@ -51,7 +51,7 @@ def test_the_evening_says_until_when_to_air(oiled: Plan) -> None:
         assert report.start is not None
         last = max(fit.at for fit in report.fit_again if fit.at is not None)
         (line,) = aired_until(oiled, report.start.date(), report.start)
-        assert "before anybody sleeps above until" in line
+        assert "nobody sleeps above until" in line
         assert aired_until(oiled, report.start.date(), last) == ()
         assert aired_until(oiled, report.start.date() - timedelta(days=1), report.start) == ()
 
