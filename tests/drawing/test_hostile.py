@@ -116,9 +116,9 @@ EXTREMES: dict[str, dict[str, Any]] = {
 
 @pytest.mark.parametrize("name", EXTREMES)
 def test_extremes_are_drawn(name: str) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     _sound(EXTREMES[name])
-    assert time.perf_counter() - began < 10
+    assert time.process_time() - began < 10
 
 
 def test_every_element_of_a_long_turning_is_accounted_for() -> None:

@@ -131,10 +131,10 @@ def test_vulgar_fractions_in_sizes_of_two_numbers() -> None:
 def test_thousands_of_unknown_parts_are_reported_in_seconds() -> None:
     parts = {f"{'leg' * 15}{index}": {"shape": "rod", "diameter": "3 cm", "length": "1 m"} for index in range(300)}
     joints = [{"from": "lge" * 15, "face": "ends", "to": f"q{index}", "on": "side"} for index in range(2000)]
-    start = time.perf_counter()
+    start = time.process_time()
     _, findings = piece_from({"piece": "Fence", "parts": parts, "joints": joints}, KNOWN)
     assert len(findings) == 4000
-    assert time.perf_counter() - start < 20
+    assert time.process_time() - start < 20
 
 
 def test_a_problem_stays_on_one_line() -> None:

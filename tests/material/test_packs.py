@@ -151,9 +151,9 @@ def test_against_trying_every_set() -> None:
 )
 def test_twelve_sizes_and_a_hundred_litres_take_no_second(sizes: list[float], priced: bool) -> None:
     sold = offers(*sizes, prices=[round(size**0.8 * 0.31, 2) for size in sizes] if priced else None)
-    before = time.perf_counter()
+    before = time.process_time()
     found = cheapest_packs(99_999.3, sold, LAW)
-    assert time.perf_counter() - before < 1.0
+    assert time.process_time() - before < 1.0
     assert sum(one.size * one.count for one in found) >= 99_999.3
 
 
