@@ -26,6 +26,7 @@ from finplan.catalogue.system import Step, System
 from finplan.catalogue.timber import Timber
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
+from finplan.catalogue.workmanship import Workmanship
 
 __all__ = [
     "CAMI",
@@ -80,6 +81,7 @@ __all__ = [
     "Wanted",
     "WasteCan",
     "WoodMoisture",
+    "Workmanship",
     "amount",
     "bundled_catalogue",
     "grade_name",

@@ -34,6 +34,7 @@ from finplan.catalogue.system import System
 from finplan.catalogue.timber import Timber
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
+from finplan.catalogue.workmanship import Workmanship
 from finplan.problems import Finding, Problem, RefusedError
 from finplan.reading import Document, read_document, validate
 from finplan.resources import data_dir
@@ -60,6 +61,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "allowances": Allowance,
     "work": SmallJob,
     "labour": Labour,
+    "workmanship": Workmanship,
     "consumables": Consumable,
     "equipment": Equipment,
     "cautions": Caution,
@@ -103,6 +105,7 @@ class Catalogue:
     allowances: Mapping[str, Allowance]
     work: Mapping[str, SmallJob]
     labour: Mapping[str, Labour]
+    workmanship: Mapping[str, Workmanship]
     consumables: Mapping[str, Consumable]
     equipment: Mapping[str, Equipment]
     cautions: Mapping[str, Caution]

@@ -164,7 +164,8 @@ class Planner:
             return plan
         ready = self.maker.ready(moved)
         in_time = all(ready.get(key, 0) <= at for key, at in due.items())
-        return moved if in_time and self._late_score(moved) <= self._late_score(plan) else plan
+        better = moved if in_time and self._late_score(moved) <= self._late_score(plan) else plan
+        return self.maker.workmanlike(better)
 
     def _moved_back(self, plan: Plan, due: Mapping[str, int]) -> Plan:
         """Return a plan with everything that has a date as late as can be, where it is a better one for that."""
@@ -268,7 +269,7 @@ class Planner:
             plan = self.maker.early(lambda one: (late(one), *self._early_score(one)), {}, due)
         except NoRoomError:
             return None
-        return None if late(plan) else self._made(plan, due, NO_BUFFER)
+        return None if late(plan) else self._made(self.maker.workmanlike(plan), due, NO_BUFFER)
 
     def _early_score(self, plan: Plan) -> tuple[float, ...]:
         """Return how good a plan for ``early`` is: little abrading again, ready early, then few clean-ups."""

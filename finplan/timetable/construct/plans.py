@@ -9,6 +9,7 @@ from finplan.scheduling import Scheduled
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
+from finplan.timetable.construct.workmanlike import awkward_min, kind_of_work
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
@@ -261,6 +262,41 @@ class Maker:
     def moved_up(self, plan: Plan) -> Plan:
         """Return a plan with everything as early as can be that begins no piece sooner."""
         return self._early(self._empty.copy(), self._number, by_start(plan), self.begun(plan))
+
+    def workmanlike(self, plan: Plan) -> Plan:
+        """Return a plan that is no more awkward, begins no piece sooner, readies none later and abrades none more.
+
+        Tried are those in which what goes on with the same tools is done in a row, within a day or half a day.
+        """
+        day = 24 * 60 // self._setting.slot_min
+        kinds: dict[tuple[object, ...], int] = {}
+        kind = {name: kinds.setdefault(kind_of_work(one), len(kinds)) for name, one in self.network.tasks.items()}
+        begun = self.begun(plan)
+        awkward = awkward_min(plan, self.network, self._setting)
+        for within in (day, day // 2):
+            rank = _in_a_row(plan, kind, within)
+            try:
+                tried = self._early(self._empty.copy(), self._number, rank, begun)
+            except (NoRoomError, TimeIsUpError):
+                continue
+            found = awkward_min(tried, self.network, self._setting)
+            if found < awkward and self._as_good(tried, plan):
+                plan, awkward = tried, found
+        return plan
+
+    def _as_good(self, plan: Plan, other: Plan) -> bool:
+        """Return whether a plan readies no piece later than another, begins none sooner, and abrades no more."""
+        ready, begun = self.ready(other), self.begun(other)
+        return (
+            self.extras(plan)[0] <= self.extras(other)[0]
+            and all(moment <= ready[key] for key, moment in self.ready(plan).items())
+            and all(start >= begun[key] for key, start in self.begun(plan).items())
+        )
+
+
+def _in_a_row(plan: Plan, kind: Mapping[str, int], within: int) -> Rank:
+    """Return the order of a plan with what is of one kind in a row, within so many slots."""
+    return lambda name, _: (plan[name].start // within, kind[name], plan[name].start)
 
 
 def by_start(plan: Plan) -> Rank:

@@ -1,0 +1,19 @@
+"""What makes one plan better work than another that keeps the same dates."""
+
+from __future__ import annotations
+
+from finplan.catalogue.record import Sourced
+from finplan.reading import DurationH
+
+
+class Workmanship(Sourced):
+    """What is awkward in a plan, each in the time of work that it is worth. Times in h."""
+
+    idle_day_h: DurationH
+    """An item lies for a day though it could be worked on."""
+    clean_up_h: DurationH
+    """One clean-up more, beside the work of it."""
+    change_over_h: DurationH
+    """A person goes on to another kind of work."""
+    half_day_h: DurationH
+    """A person works in one half day more."""
