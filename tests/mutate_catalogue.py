@@ -213,7 +213,7 @@ def first_failure(catalogue: Catalogue, files: Sequence[str]) -> str | None:
         del sys.modules[module]
     finplan.catalogue.bundled_catalogue = finplan.catalogue.loader.bundled_catalogue = lambda: catalogue  # type: ignore[assignment]
     first = FirstFailure()
-    options = ["-x", "-q", "-p", "no:cacheprovider", "--no-header", "--rootdir", str(ROOT)]
+    options = ["-x", "-q", "-n", "0", "-p", "no:cacheprovider", "--no-header", "--rootdir", str(ROOT)]
     pytest.main([*options, *files], plugins=[first])
     return first.test
 
