@@ -39,3 +39,23 @@ def test_it_stands_on_the_page_of_the_default_shop(tmp_path: Path) -> None:
     plan = plan_with(tmp_path, "hardwax-oil", room=None)
     assert plan.safety.to_measure.startswith("Measure shop: its length × breadth × height")
     assert safety_page(plan).to_measure == plan.safety.to_measure
+
+
+def test_until_it_is_measured_a_mask_is_ticked_had_bought_and_counted(tmp_path: Path) -> None:
+    """What a row asks for where nobody knows the air is not only said."""
+    plan = plan_with(tmp_path, "oil-varnish", room=None)
+    unknown = [one for one in plan.safety.sessions if one.session.verdict == "unknown"]
+    assert unknown
+    in_vapour = {step for one in unknown for step in one.steps}
+    for one in unknown:
+        assert one.session.mask == "half-mask"
+        assert set(next(said.steps for said in one.conditions if said.kind == "mask")) == set(one.steps)
+    cares = plan.precautions.rows
+    ticked = [" ".join(cares[row].before) for row in in_vapour if cares[row].before]
+    assert ticked
+    assert all("half mask with organic vapour cartridges" in words for words in ticked)
+    (cartridges,) = [need for need in plan.precautions.gear.buy if need.name == "organic-vapour-cartridge"]
+    (mask,) = [one for one in plan.precautions.gear.have if one.name == "half-mask"]
+    assert in_vapour <= set(plan.precautions.gear.rows[cartridges.name]) & set(mask.rows)
+    assert in_vapour == {step for use in plan.safety.cartridges for step in use.steps}
+    assert cartridges.needed.low >= len(plan.safety.cartridges) == len(mask.people)
