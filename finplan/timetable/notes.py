@@ -46,7 +46,7 @@ def _dust(job: Job, setting: Setting) -> Iterator[str]:
         return
     source = job.catalogue.sources[job.catalogue.work["let-dust-settle"].source_of("wait")]
     told = f"Wood is sanded where coats go on or dry, in {setting.rooms['sanding']}"
-    yield f"{told}: none is begun until dust has settled for {show_duration(wait_h)}. Source: {source.title}."
+    yield f"{told}: no coat is begun until dust has settled for {show_duration(wait_h)}. Source: {source.title}."
 
 
 def _torn(steps: Sequence[TimetableStep]) -> Iterator[str]:

@@ -91,7 +91,7 @@ def test_sanding_waits_for_no_dust(tmp_path: Path) -> None:
 def test_a_plan_says_so_with_its_source(tmp_path: Path) -> None:
     (told,) = planned(tmp_path, ONE_ROOM).timetable.notes
     assert told == (
-        "Wood is sanded where coats go on or dry, in shop: none is begun until dust has settled for 30 min. "
+        "Wood is sanded where coats go on or dry, in shop: no coat is begun until dust has settled for 30 min. "
         "Source: Common trade practice; no single publication."
     )
     assert planned(tmp_path, TWO_ROOMS).timetable.notes == planned(tmp_path, DRAWN_OFF).timetable.notes == ()
