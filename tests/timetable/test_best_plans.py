@@ -30,8 +30,6 @@ in-time: 50 %
 """
 # So sure of the date these plans are at their latest start: what is best on paper asks for no more.
 LATE = Wishes(answers=False)
-AS_TYPICAL = "buffer: 4 h\nin-time: 50 %\n"
-"""Of a shop that takes its chances: work and drying take what is typical."""
 RECOAT, LIGHT_USE = 12 * HOUR, 48 * HOUR
 SETTLE = HOUR / 2
 ROOMS = "rooms: {bench: {for: [sanding, assembly]}, finishing: {for: [coating, spraying, drying]}}\n"
@@ -83,7 +81,7 @@ def test_as_late_as_leaves_the_buffer(tmp_path: Path) -> None:
     # 12:00. Somebody is there from 8:00 to 16:00; coat 2 and the abrading before it need no break, so they can begin at
     # 12:00 less both. Coat 1 has to end 12 h before the abrading, which is in the night to Wednesday: so by Tuesday
     # 16:00, its clean-up included. Sanding goes before it, and half an hour for its dust between them.
-    piece, takes = oiled(tmp_path, "{mon-sun: 8:00-16:00}", AS_TYPICAL)
+    piece, takes = oiled(tmp_path, "{mon-sun: 8:00-16:00}", "buffer: 4 h\n")
     found = plan([piece], "2027-03-12 16:00", wishes=LATE).timetable
     assert found.start == at(9, 16) - takes["clean-up"] - takes["coat 1"] - SETTLE - takes["sand"]
     assert found.ready is not None
@@ -93,7 +91,7 @@ def test_as_late_as_leaves_the_buffer(tmp_path: Path) -> None:
 
 def test_as_late_as_a_long_drying_lets_it(tmp_path: Path) -> None:
     # Round the clock nothing but work, dust and drying lies between start and ready, 4 h before Friday 16:00.
-    piece, takes = oiled(tmp_path, "{mon-sun: 0:00-24:00}", AS_TYPICAL)
+    piece, takes = oiled(tmp_path, "{mon-sun: 0:00-24:00}", "buffer: 4 h\n")
     found = plan([piece], "2027-03-12 16:00", wishes=LATE).timetable
     busy = takes["sand"] + SETTLE + takes["coat 1"] + takes["abrade"] + SETTLE + takes["coat 2"]
     assert found.ready == at(12, 12)
