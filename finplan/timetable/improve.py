@@ -16,8 +16,6 @@ _AT_ONCE = 36
 _EFFORT = 0.1
 """Of the solver for each objective of a neighbourhood, in its own units of time."""
 _ROUNDS = 2
-_MOST = 60
-"""So many neighbourhoods are looked at altogether."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +26,8 @@ class Wanted:
     late: bool
     loss: Callable[[Plan], Mapping[str, int]]
     """By piece key: by how much it could be better if it were alone in the shop."""
+    most: int
+    """So many neighbourhoods are looked at."""
     left_s: Callable[[], float]
     """What is left of the time: the net beyond the counted effort. [s]"""
 
@@ -53,7 +53,7 @@ def improved(plan: Plan, placement: Placement, pieces: Sequence[PieceWork], want
         before = plan
         losses = wanted.loss(plan)
         for key in sorted(losses, key=lambda one: -losses[one]):
-            if losses[key] <= 0 or looked >= _MOST or wanted.left_s() <= 0:
+            if losses[key] <= 0 or looked >= wanted.most or wanted.left_s() <= 0:
                 break
             looked += 1
             tried = _moved(plan, placement, by_key[key], chains[key], wanted)

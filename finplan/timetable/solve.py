@@ -52,6 +52,8 @@ _LARGEST_MODEL = 40_000
 """Constraints. A model of pieces that lie weeks apart has more; the plan that was made at once is then the answer."""
 _LEAST_LATE_EFFORT = 0.3
 """Of the solver for the plan that is least late: it only says by how much a date is missed."""
+_MOVES = 24
+"""So often a piece moves while all others stay, for all plans of a job together: half of what is left for each."""
 _NARROW_DAYS = 2
 """So many working days, beside what all the work takes, the shortest window begins before the latest start."""
 Progress = Callable[[str], None]
@@ -77,6 +79,7 @@ class Planner:
         self.stuck = ""
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._progress = progress
+        self._moves_left = _MOVES
         self._least: dict[tuple[float, bool, tuple[tuple[str, float], ...]], Found | None] = {}
         self._bounds: dict[tuple[tuple[str, Window], ...], Bounds | None] = {}
         self._small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
@@ -485,7 +488,10 @@ class Planner:
             return {key: 1 for key, at in ready.items() if at == last}
 
         score = self._late_score if late else self._early_score
-        plan = improved(made.schedule, placement, self.job.pieces, Wanted(score, late, loss, lambda: self.left_s))
+        most = math.ceil(self._moves_left / 2)
+        self._moves_left -= most
+        wanted = Wanted(score, late, loss, most, lambda: self.left_s)
+        plan = improved(made.schedule, placement, self.job.pieces, wanted)
         if late:
             plan = self._moved_up(plan, due)
         return self._made(plan, due, made.buffer) or made
