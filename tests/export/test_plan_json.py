@@ -72,6 +72,7 @@ CASES = {
     "two parts": ("polyurethane-2k", "walnut", "deliver: 2027-03-12\n", ""),
     "veneer": ("waterborne-polyurethane", "beech", "", ", veneer: 0.9 mm"),
     "refinished": ("oil-varnish-blend", "beech", "refinish: {built: 1950}\n", ", surface: stripped"),
+    "abraded in its vapour": ("lacquer", "beech", "", ""),
     "soaped": ("soap", "white-oak", "", ""),
     "enamelled": ("acrylic-enamel", "poplar", "", ""),
     "unlikely": ("hardwax-oil", "beech", "", ", taper: {to: 5}"),
