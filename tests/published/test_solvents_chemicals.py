@@ -3,7 +3,8 @@
 - Lower flammable limits and flash points: IEC 60079-20-1:2010 and NFPA 497 (2008). The two differ by up to 40 % (butyl
   acetate 1.2 and 1.7 %): different vessels, and different years. Ours spans both, and low is never above the lowest.
 - Vapour pressures and densities at 20 °C: correlations of Perry's Handbook (8th ed., tables 2-8 and 2-105, the DIPPR
-  forms 101 and 105), and the Antoine form of Poling et al. (5th ed., appendix A).
+  forms 101 and 105), and the Antoine form of Poling et al. (5th ed., appendix A); of what these lack, that of
+  Landolt-Börnstein. Heats of vaporisation: CRC Handbook.
 
 Left out, because the package is known to be wrong or empty there: the flash points of 'Serat DIPPR (2017)' (ethanol
 at -13 °C, against 12 to 13 °C everywhere else), the molar mass of Stoddard solvent (241 g/mol; it is a cut of C8 to
@@ -12,9 +13,11 @@ C12), and its exposure limits, which are Ontario's.
 
 from __future__ import annotations
 
+import math
+
 import chemicals
 import pytest
-from chemicals import vapor_pressure, volume
+from chemicals import phase_change, vapor_pressure, volume
 from chemicals.dippr import EQ101, EQ105
 
 from finplan.catalogue import Solvent, bundled_catalogue
@@ -95,6 +98,23 @@ def test_vapour_pressures_and_densities(name: str, cas: str) -> None:
         row = volume.rho_data_Perry_8E_105_l.loc[cas]
         density_g_l = EQ105(T_K, *(float(row[one]) for one in ("C1", "C2", "C3", "C4"))) * chemicals.MW(cas) / 1000
         assert solvent.density_g_l.typical == pytest.approx(density_g_l, rel=2.5e-3)
+
+
+@pytest.mark.parametrize("name", ["limonene", "butoxyethanol", "methoxypropanol"])
+def test_vapour_pressures_of_what_the_handbooks_lack(name: str) -> None:
+    # Landolt-Börnstein IV/20 (1999), exp(A - B / (T + C)) Pa; that of 1-methoxy-2-propanol reaches down from 58 °C, and
+    # NIOSH prints 0.8 mmHg for 2-butoxyethanol, 1.38 times this correlation.
+    row = vapor_pressure.Psat_data_Landolt_Antoine.loc[SOLVENTS[name].cas[0]]
+    pressure_kpa = math.exp(row["A"] - row["B"] / (T_K + row["C"])) / 1000
+    assert 0.7 < SOLVENTS[name].vapour_pressure_kpa.typical / pressure_kpa < 1.4
+
+
+def test_the_heat_that_drying_by_solvent_takes_is_that_of_quick_solvents() -> None:
+    # CRC Handbook, enthalpy of vaporisation at 25 °C: acetone 30.99, ethanol 42.32 kJ/mol.
+    heats_kj_mol = [phase_change.Hvap_data_CRC.loc[cas]["Hvap298"] / 1000 for cas in ("67-64-1", "64-17-5")]
+    pace = bundled_catalogue().drying["solvent"]
+    assert pace.enthalpy_kj_mol is not None
+    assert heats_kj_mol[0] <= pace.enthalpy_kj_mol <= heats_kj_mol[1]
 
 
 @pytest.mark.parametrize("blend", ["lacquer-thinner", "denatured-alcohol"])
