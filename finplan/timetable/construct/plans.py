@@ -91,7 +91,7 @@ class Maker:
             moved, tried = dict(due), plan
             for _ in range(_HURRIED):
                 ready = self.ready(tried)
-                late = {key: ready[key] - at for key, at in due.items() if ready.get(key, 0) > at}
+                late = {key: ready[key] - at for key, at in due.items() if key in ready and ready[key] > at}
                 if not late:
                     return
                 moved |= {key: moved[key] - by for key, by in late.items()}
