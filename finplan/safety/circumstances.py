@@ -118,6 +118,11 @@ def _of_air(sessions: Sequence[SessionReport], attended: Sequence[TimetableStep]
         cause = f"the air of {session.room}"
         if session.verdict in _MAY_BURN:
             yield _circumstance("air-near-burning", cause, there)
+        # Whoever puts on something else beside wet isocyanate breathes it too.
+        hardening = {one.id for one in session.emissions if one.isocyanate}
+        beside = [row for row in there if row.id in report.steps and row.id not in hardening]
+        if hardening and beside:
+            yield _circumstance("isocyanate", cause, beside)
         # Where nobody knows what comes in, nobody counts on it.
         mask = None if session.isocyanate else session.mask or ("half-mask" if session.verdict == "unknown" else None)
         if mask is not None:

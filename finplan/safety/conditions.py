@@ -46,10 +46,9 @@ def _conditions(session: Session, catalogue: Catalogue, units: Units) -> Iterato
     elif sprayed:
         text = "Without a spray booth, on the word of the shop file: nothing within 6 m that sparks or burns."
         yield Condition("booth", sprayed, text)
-    hardened = tuple(dict.fromkeys(one.id for one in session.emissions if one.isocyanate))
-    if hardened:
+    if session.isocyanate:
         text = "Breathing protection as the safety data sheet demands ON; nobody else in the room."
-        yield Condition("breathing-protection", hardened, text)
-    if session.mask is not None and not hardened:
+        yield Condition("breathing-protection", session.steps, text)
+    if session.mask is not None and not session.isocyanate:
         mask = capital(catalogue.respirators[session.mask].title)
         yield Condition("mask", session.steps, f"{mask} ON, fitted, cartridges fresh; everybody else out.")
