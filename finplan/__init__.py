@@ -1,3 +1,5 @@
 """Plan the finish of a piece of furniture: surfaces, coats, quantities, grits, timetable and the printed sheet."""
 
-__version__ = "0.1.0"
+from finplan.version import __version__
+
+__all__ = ["__version__"]

@@ -281,7 +281,7 @@ def _load_everything() -> None:
 
     with contextlib.suppress(ImportError):
         import trimesh  # noqa: F401
-    from finplan.source import read_source
+    from finplan.planning import read_source
 
     bundled_catalogue()
     plausible_sizes()

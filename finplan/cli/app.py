@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan import __version__
 from finplan.cli.common import (
     checked_pieces,
     checked_treatments,
@@ -50,6 +49,7 @@ from finplan.cli.options import (
     UnitsOption,
 )
 from finplan.cli.run import run
+from finplan.version import __version__
 
 if TYPE_CHECKING:
     from finplan.quantity import Units
@@ -101,7 +101,7 @@ def areas(
     """Show the area, exposure and end grain of every face."""
     from finplan.cli.areas import areas_lines
     from finplan.export import areas_csv, areas_data
-    from finplan.source import surface_of
+    from finplan.planning import surface_of
 
     refuse_both(as_json, as_csv)
     source = source_of(file, shop, units)
@@ -123,7 +123,7 @@ def materials(
     """Show how much of each material every coat takes, and which packs to buy: one order for all pieces."""
     from finplan.cli.materials import materials_lines
     from finplan.export import materials_csv, materials_data
-    from finplan.plan import order_of
+    from finplan.planning import order_of
 
     refuse_both(as_json, as_csv)
     confidence = confidence_of(sure)
@@ -143,8 +143,8 @@ def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None,
     """Show the grits of every part, how long they take and what they use up."""
     from finplan.cli.sanding import dust_of, sanding_lines
     from finplan.export import sanding_data
+    from finplan.planning import surface_of
     from finplan.sanding import sanding_plan
-    from finplan.source import surface_of
 
     source = source_of(file, shop, units)
     found = checked_treatments(source)
@@ -202,9 +202,9 @@ def systems(
     as_json: JsonOption = False,
 ) -> None:
     """Show which coating systems suit this piece and date, side by side."""
-    from finplan.choice import compare_systems
     from finplan.cli.systems import systems_lines
     from finplan.export import systems_data
+    from finplan.planning import compare_systems
 
     source = source_of(file, shop, units)
     due = date_of("--deliver", deliver)

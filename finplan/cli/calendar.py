@@ -7,7 +7,7 @@ from pathlib import Path
 
 from finplan.cli.output import refuse_what_does_not_fit, write_bytes
 from finplan.export.calendar import plan_calendar  # alone: it brings a library that no other output needs
-from finplan.plan import Plan
+from finplan.planning import Plan
 
 
 def write_calendar(plan: Plan, output: Path, made: datetime, issue: int) -> str:

@@ -8,9 +8,9 @@ from typing import Any
 from finplan.catalogue import MODELS, Catalogue, Wanted, selected
 from finplan.catalogue.schema import field_lines
 from finplan.catalogue.show import FORMAT, listing_json, listing_lines, record_json, record_lines
+from finplan.planning import shop_and_catalogue
 from finplan.problems import NotPossibleError, RefusedError, did_you_mean
 from finplan.quantity import DURATION, QuantityError, Units, read
-from finplan.source import shop_and_catalogue
 
 
 def catalogue_of(shop: Path | None) -> Catalogue:

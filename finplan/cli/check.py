@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from finplan.inputs import Piece
+from finplan.planning import checked_piece, clashes_of, missing_for_plan, read_source, shop_and_catalogue, surface_of
 from finplan.problems import Problem, RefusedError, told
-from finplan.source import checked_piece, clashes_of, missing_for_plan, read_source, shop_and_catalogue, surface_of
 
 
 def found_in(file: Path, shop: Path | None) -> tuple[tuple[Problem, ...], Piece | None]:

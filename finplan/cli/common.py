@@ -16,13 +16,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
     from datetime import datetime
 
-    from finplan.plan import Plan
+    from finplan.planning import Plan, Source, Treated, Wishes
     from finplan.problems import Problem
     from finplan.reading import Calendar
-    from finplan.source import Source
     from finplan.system import Treatment
     from finplan.timetable import Timetable
-    from finplan.timing import Treated, Wishes
 
 T = TypeVar("T")
 _LINE = 70
@@ -101,7 +99,7 @@ def sources_of(
     files: list[Path], shop: Path | None, units: UnitsChoice | None, paper: PaperChoice | None = None
 ) -> tuple[Source, ...]:
     """Return what a command on several pieces works on, with a word about what is unlikely."""
-    from finplan.source import read_sources
+    from finplan.planning import read_sources
 
     sources = read_sources(
         files,
@@ -122,7 +120,7 @@ def warn(warnings: Iterable[Problem]) -> None:
 
 def checked_treatments(source: Source) -> tuple[Treatment, ...]:
     """Return what every item gets, with a word about what risks to fail."""
-    from finplan.source import risks_of, surface_of, treatments_of
+    from finplan.planning import risks_of, surface_of, treatments_of
 
     found = treatments_of(source, surface_of(source))
     warn(risks_of(source, found))
@@ -131,8 +129,7 @@ def checked_treatments(source: Source) -> tuple[Treatment, ...]:
 
 def checked_pieces(sources: Sequence[Source]) -> tuple[Treated, ...]:
     """Return pieces with what is done to them, with a word about what risks to fail."""
-    from finplan.source import risks_of
-    from finplan.timing import treated_pieces
+    from finplan.planning import risks_of, treated_pieces
 
     pieces = treated_pieces(sources)
     for piece in pieces:
@@ -168,8 +165,7 @@ def plan_of(
     wishes: Wishes | None = None,
 ) -> Plan:
     """Return the plan, with a word about what risks to fail."""
-    from finplan.plan import make_plan
-    from finplan.timing import Wishes
+    from finplan.planning import Wishes, make_plan
 
     start, due, confidence = start_of(sources[0], from_), date_of("--deliver", deliver), confidence_of(sure)
     with busy("planning") as say:
@@ -183,8 +179,7 @@ def timetable_together(
     sources: Sequence[Source], start: datetime, deliver: Calendar | None, wishes: Wishes
 ) -> Timetable:
     """Return the timetable of pieces in one shop, with a word about what risks to fail."""
-    from finplan.plan import air_risks
-    from finplan.timing import timetable_of
+    from finplan.planning import air_risks, timetable_of
 
     pieces = checked_pieces(sources)
     deliveries = [deliver or source.piece.deliver for source in sources]

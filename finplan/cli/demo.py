@@ -9,10 +9,9 @@ from pathlib import Path
 
 from finplan.cli.sheet import write_sheet
 from finplan.demo import FIRST, SHOP, write_demo
-from finplan.plan import make_plan
+from finplan.planning import make_plan, read_source
 from finplan.press import NoPageRendererError
 from finplan.problems import NotPossibleError
-from finplan.source import read_source
 
 
 def make_demo(folder: Path, now: datetime) -> list[str]:

@@ -12,7 +12,7 @@ from finplan.problems import NotPossibleError
 from finplan.whole_file import write_whole
 
 if TYPE_CHECKING:
-    from finplan.plan import Plan
+    from finplan.planning import Plan
 
 
 class DoesNotFitError(NotPossibleError):

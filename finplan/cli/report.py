@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from importlib import metadata
 from pathlib import Path
 
-from finplan import __version__
+from finplan.version import __version__
 
 _RESTS_ON = ("ortools", "pydantic", "pint", "pyyaml", "weasyprint", "typer", "icalendar", "holidays")
 

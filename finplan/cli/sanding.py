@@ -9,13 +9,12 @@ from itertools import groupby
 from finplan import nothing
 from finplan.catalogue import Catalogue, is_cami
 from finplan.cli.table import table
-from finplan.plan import around_of
+from finplan.planning import Source, around_of
 from finplan.quantity import Range, Units
 from finplan.safety import DustReport, background_of, dangers
 from finplan.safety.dust import dust_report
 from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
 from finplan.showing import plain, show_air, show_mass, show_volume
-from finplan.source import Source
 from finplan.system import Treatment
 
 WIDTH = 110

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from finplan.cli.output import refuse_what_does_not_fit, write_page
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.press import Press
 from finplan.sheet import sheet_html, unprintable
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from textwrap import wrap
 
 from finplan import nothing
-from finplan.choice import Candidate
 from finplan.cli.table import table
 from finplan.moments import show_day
+from finplan.planning import Candidate
 from finplan.quantity import Units
 from finplan.showing import plain, show_mass, show_volume
 

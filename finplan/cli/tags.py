@@ -9,7 +9,7 @@ import typer
 
 from finplan.cli.output import refuse_what_does_not_fit, write_page
 from finplan.inputs.labels import LEAST, Labels
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.press import Press
 from finplan.problems import NotPossibleError
 from finplan.reading import validate

@@ -13,8 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from datetime import datetime
 
-    from finplan.source import Source
-    from finplan.timing import Wishes
+    from finplan.planning import Source, Wishes
 
 
 def wishes_of(
@@ -36,7 +35,7 @@ def wishes_of(
     typer.BadParameter
         A time or a day cannot be read, or a step is none of these pieces'.
     """
-    from finplan.timing import Wishes, steps_before, treated_pieces
+    from finplan.planning import Wishes, steps_before, treated_pieces
 
     lost, soonest = date_of("--lose", lose), now()
     named = done_of(sources[0], done, start)

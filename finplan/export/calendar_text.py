@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from finplan.catalogue.caution import Moment
 from finplan.material import poured_words
 from finplan.moments import show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.showing import show_measured
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import (

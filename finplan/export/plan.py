@@ -10,11 +10,10 @@ from finplan.export.materials import materials_data
 from finplan.export.safety import safety_data
 from finplan.export.sanding import sanding_data
 from finplan.export.timetable import timetable_data
-from finplan.plan import Plan, PlannedPiece
+from finplan.planning import Plan, PlannedPiece, used_sources
 from finplan.problems import Problem
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import Timetable, chance_words, latest_start_words
-from finplan.used import used_sources
 
 
 def plan_data(plan: Plan) -> dict[str, Any]:

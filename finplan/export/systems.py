@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from finplan.choice import Candidate
 from finplan.export.ranges import range_data
+from finplan.planning import Candidate
 
 
 def systems_data(piece: str, candidates: Iterable[Candidate]) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
 from finplan.moments import show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.safety import PURPOSES, SessionReport
 
 

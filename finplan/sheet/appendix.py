@@ -8,7 +8,7 @@ from datetime import timedelta
 from markupsafe import Markup
 
 from finplan.climate import STANDARD
-from finplan.plan import Plan, PlannedPiece
+from finplan.planning import RESTS, Plan, PlannedPiece, used_sources
 from finplan.quantity import Range, Units
 from finplan.sheet.cautions import source_title
 from finplan.sheet.conditions import Condition, conditions
@@ -18,7 +18,6 @@ from finplan.sheet.words import counted, show_range, show_span
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.surface import PartSurface
 from finplan.timetable import steps_by_row
-from finplan.used import RESTS, used_sources
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from finplan.material import (
     surer_words,
 )
 from finplan.moments import show_year_day
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.sheet.mixing import make_up_words, mixing, poured, weighed
 from finplan.sheet.planned import Names

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from finplan.plan import Plan, PlannedPiece
+from finplan.planning import Plan, PlannedPiece
 from finplan.sheet.care_text import CareText, Days, care_text, days_of, shared_and_own
 from finplan.sheet.planned import treatment_name
 from finplan.sheet.words import some

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from typing import get_args
 
 from finplan.catalogue.caution import Moment
-from finplan.plan import Plan
+from finplan.planning import Plan, caution_sources
 from finplan.safety import CautionLine
 from finplan.sheet.words import listed
 from finplan.showing import capital
-from finplan.used import caution_sources
 
 _HEADINGS: dict[Moment, str] = {
     "before": "Before you begin",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from finplan.inputs import Climate, Shift, Shop, Week
 from finplan.inputs.climate import DayAndNight
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_long_day
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_temperature
 

@@ -10,7 +10,7 @@ from itertools import pairwise
 from typing import Literal
 
 from finplan.moments import not_after, not_before, show_day, show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.planned import Names
 from finplan.sheet.words import listed
 from finplan.showing import capital, show_clock_time, show_temperature, show_working_time

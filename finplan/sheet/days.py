@@ -8,7 +8,7 @@ from datetime import date, datetime
 from itertools import groupby
 
 from finplan.moments import not_before, show_long_day, show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.air import aired_until
 from finplan.sheet.planned import Names, marked
 from finplan.sheet.step_row import StepRow, lines_taken

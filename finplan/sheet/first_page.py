@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from finplan.moments import not_after, not_before, show_clock, show_moment, show_year_day
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.safety import sprayed_without_booth
 from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.picture import Picture, picture

@@ -9,7 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from finplan import nothing
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.resources import data_dir
 from finplan.sheet.fonts import font_faces
 from finplan.sheet.view import Sheet, sheet_of

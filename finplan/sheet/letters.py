@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.fonts import lacking
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.material import CoatMix, CoatNeed, MakeUp, MixPart, coat_mix, poured_words, thinned_cut
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.quantity import Range, Units
 from finplan.sheet.words import show_range
 from finplan.showing import plain, show_duration, show_mass, show_measured, show_strength

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.catalogue import Finish
-from finplan.plan import PlannedPiece
+from finplan.planning import PlannedPiece
 from finplan.sheet.words import counted, listed, show_range
 from finplan.showing import capital, show_duration
 

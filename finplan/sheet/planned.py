@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from finplan.plan import Plan, PlannedPiece
+from finplan.planning import Plan, PlannedPiece
 from finplan.sheet.words import counted, listed
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import TimetableStep

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import TimetableStep, steps_by_row
 

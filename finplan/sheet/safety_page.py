@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from finplan.moments import show_moment, show_year_day
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.quantity import Range, Units
 from finplan.safety import BASIS, Reckoning, Session, SessionReport, verdict_words
 from finplan.sheet.planned import Names, marked

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from finplan.catalogue import is_cami
-from finplan.plan import Plan, PlannedPiece
+from finplan.planning import Plan, PlannedPiece
 from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep, grits_of
 from finplan.sheet.planned import marked

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from finplan.material import CoatNeed
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.words import listed
 from finplan.showing import capital
 from finplan.system import FaceGroup, Treatment, TreatmentStep

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
 from finplan.sheet.step_words import as_before
 from finplan.sheet.work import Work, Works

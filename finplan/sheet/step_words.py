@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from finplan.catalogue import Finish
 from finplan.moments import not_after, show_clock
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.quantity import Range, Units
 from finplan.sheet.buying import method_of
 from finplan.sheet.mixing import mixing, poured

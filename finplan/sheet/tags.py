@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from finplan.moments import not_before, show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.planned import treatment_name
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep

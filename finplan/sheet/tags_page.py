@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finplan import __version__
 from finplan.inputs.labels import PAPER_MM, Labels, Place
-from finplan.plan import Plan
+from finplan.planning import Paper, Plan
 from finplan.sheet.html import filled
 from finplan.sheet.tags import Tag, tags
 from finplan.sheet.tags_fit import FittedTag, fitted, is_small
 from finplan.sheet.words import listed
-from finplan.source import Paper
+from finplan.version import __version__
 
 _MARK_WIDTH_MM, _AROUND_MM = 3.2, 2.0
 """Of the mark, and the room above and below it: as in the style sheet."""

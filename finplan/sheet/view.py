@@ -8,7 +8,7 @@ from typing import Literal
 from markupsafe import Markup
 
 from finplan.moments import show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards

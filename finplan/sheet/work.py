@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from finplan.moments import show_clock
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.sheet.planned import Names
 from finplan.sheet.runs import Run, runs

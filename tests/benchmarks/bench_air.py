@@ -20,10 +20,8 @@ from pathlib import Path
 from finplan import demo
 from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Shop
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, Wishes, make_plan, read_source
 from finplan.problems import RefusedError
-from finplan.source import read_source
-from finplan.timing import Wishes
 from tests.conftest import EXAMPLE
 
 ROOMS = {

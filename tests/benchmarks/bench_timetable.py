@@ -16,12 +16,11 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from finplan.demo import write_demo
+from finplan.planning import Source, read_sources, surface_of, treated, treatments_of
 from finplan.reading import Calendar
-from finplan.source import Source, read_sources, surface_of, treatments_of
 from finplan.timetable import Job, PieceWork, Planner, rack_needs
 from finplan.timetable.found import Found
 from finplan.timetable.late import plan_late
-from finplan.timing import treated
 
 START = datetime(2027, 3, 1, tzinfo=UTC)
 FIRST_DUE = date(2027, 4, 5)

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import Catalogue, bundled_catalogue, overruled
+from finplan.planning import digest_of, read_source, shop_and_catalogue
 from finplan.problems import Problem
-from finplan.source import digest_of, read_source, shop_and_catalogue
 
 PIECE = """\
 piece: Stool

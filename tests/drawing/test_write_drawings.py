@@ -7,8 +7,8 @@ import pytest
 from finplan.cli.draw import file_names, write_drawings
 from finplan.drawing import piece_drawings
 from finplan.inputs import Piece
+from finplan.planning import read_source
 from finplan.problems import NotPossibleError
-from finplan.source import read_source
 
 
 @pytest.fixture

@@ -19,9 +19,7 @@ from hypothesis import strategies as st
 
 from finplan.export.calendar import plan_calendar
 from finplan.export.time_zone import time_zone
-from finplan.plan import Plan, make_plan
-from finplan.source import read_sources
-from finplan.timing import Wishes
+from finplan.planning import Plan, Wishes, make_plan, read_sources
 
 MADE = datetime(2027, 3, 1, 8, tzinfo=UTC)
 TRAY = """\

@@ -15,10 +15,8 @@ import vobject
 from dateutil.tz import tzical
 
 from finplan.export.calendar import plan_calendar
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, Wishes, make_plan, read_sources
 from finplan.safety.rags import Tick
-from finplan.source import read_sources
-from finplan.timing import Wishes
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
 LEG = """\

@@ -26,17 +26,15 @@ from finplan.export import (
 )
 from finplan.inputs.shapes import SHAPES
 from finplan.inputs.shapes.part import Exposure
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, Wishes, make_plan, read_sources
 from finplan.quantity import Units
 from finplan.safety.airing import PURPOSES
 from finplan.safety.regulation import Standing
 from finplan.safety.session import Verdict
 from finplan.sanding.order import OrderDeed, Stage
-from finplan.source import read_sources
 from finplan.timetable.job import ReadyFor
 from finplan.timetable.operation import Deed as WorkDeed
 from finplan.timetable.timetable import Status
-from finplan.timing import Wishes
 from tests.plan_guide import GUIDE, guide, places, read_schema
 from tests.sheet.conftest import NOW
 

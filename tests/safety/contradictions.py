@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from icalendar import Calendar
 
 from finplan.export.calendar import plan_calendar
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.safety import RowCare
 from finplan.sheet.buying import buying
 from finplan.sheet.cautions import caution_groups

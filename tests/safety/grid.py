@@ -8,9 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
-from finplan.plan import Plan, make_plan
-from finplan.source import read_source
-from finplan.timing import Wishes
+from finplan.planning import Plan, Wishes, make_plan, read_source
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)
 SYSTEMS = tuple(bundled_catalogue().systems)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from pathlib import Path
 
-from finplan.plan import Plan, make_plan
-from finplan.source import Source, read_source
+from finplan.planning import Plan, Source, make_plan, read_source
 from tests.conftest import EXAMPLE
 
 NOW = datetime(2027, 1, 4, 8, tzinfo=UTC)

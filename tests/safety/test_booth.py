@@ -6,11 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, Wishes, make_plan, read_source
 from finplan.safety import sprayed_without_booth
 from finplan.sheet import sheet_html
-from finplan.source import read_source
-from finplan.timing import Wishes
 from tests.safety.pieces import NOW
 from tests.safety.sessions import CATALOGUE, emission, made, room
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from finplan.planning import read_source, surface_of, treatments_of
 from finplan.safety import CautionLine, cautions, dangers
-from finplan.source import read_source, surface_of, treatments_of
 from tests.conftest import EXAMPLE
 
 

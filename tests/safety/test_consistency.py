@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from tests.safety.contradictions import contradictions
 from tests.safety.grid import Cell, plan_of, sample
 

@@ -8,8 +8,8 @@ import pytest
 
 from finplan.inputs.piece import Head
 from finplan.inputs.shop import Shop
+from finplan.planning import read_source
 from finplan.problems import RefusedError
-from finplan.source import read_source
 from tests.safety.pieces import plan_with, source_with
 
 

@@ -6,9 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from finplan.plan import make_plan
+from finplan.planning import make_plan, read_source
 from finplan.problems import RefusedError
-from finplan.source import read_source
 from tests.safety.contradictions import contradictions
 from tests.safety.pieces import NOW, plan_with, source_with
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from finplan.planning import read_source, surface_of, treatments_of
 from finplan.sanding import GroupSanding, SandingPlan, sanding_plan
-from finplan.source import read_source, surface_of, treatments_of
 
 SHOP = "shop: Test\nmethods: [brush, wipe, random-orbit-125, hand, lathe]\n"
 

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import bundled_catalogue
+from finplan.planning import read_source, surface_of, treatments_of
 from finplan.quantity import Range
 from finplan.sanding import SandingPlan, airborne_mg_m3, loose_l, sanding_plan
-from finplan.source import read_source, surface_of, treatments_of
 from tests.sanding.pieces import planned as kit
 
 # A top of 2.0 m² of faces to sand by machine, its edges covered; red oak, whose specific gravity at 12 % is 0.63.

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from finplan.material import Market
-from finplan.plan import Plan, around_of
+from finplan.planning import Plan, around_of
 from finplan.safety import background_of, precautions, safety_report
 from finplan.timetable import TimetableStep
 

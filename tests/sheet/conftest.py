@@ -9,11 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, Treated, make_plan, read_source, read_sources
 from finplan.sheet import sheet_html, write_pdf
-from finplan.source import read_source, read_sources
 from finplan.timetable import Operation, PieceTimes, Timetable, TimetableStep
-from finplan.timing import Treated
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
 
@@ -179,7 +177,7 @@ def two_pieces(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def panels(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """Fourteen loose panels that all get the same, in turn: a day for each step of all of them."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.plan.timetable_of", in_turn)
+        patch.setattr("finplan.planning.plan.timetable_of", in_turn)
         return _plan(tmp_path_factory.mktemp("panels"), PANELS)
 
 

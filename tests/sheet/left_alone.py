@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from icalendar import Calendar
 
 from finplan.export.calendar import plan_calendar
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.days import working_days
 from finplan.sheet.tags import tags
 from finplan.timetable import TimetableStep

@@ -15,14 +15,12 @@ import weasyprint
 from finplan.catalogue import bundled_catalogue
 from finplan.catalogue.system import Ratings
 from finplan.moments import show_year_day
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, Treated, make_plan, read_source
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
 from finplan.sheet.care_words import hard_words, stands_words, usable_words
-from finplan.source import read_source
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
-from finplan.timing import Treated
 from tests.sheet.conftest import NOW
 
 TRAY = """\
@@ -66,7 +64,7 @@ def tray(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def twenty(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """Twenty panels of two finishes, with a timetable made by hand: a card asks for no more of it than the days."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.plan.timetable_of", _by_hand)
+        patch.setattr("finplan.planning.plan.timetable_of", _by_hand)
         return _plan(tmp_path_factory.mktemp("twenty"), TWENTY)
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from finplan.inputs import Room
 from finplan.moments import show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.days import working_days
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_words import how_lines

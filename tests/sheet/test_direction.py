@@ -8,10 +8,9 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from finplan.plan import make_plan
+from finplan.planning import make_plan, read_source
 from finplan.sheet import sheet_html
 from finplan.sheet.html import apart
-from finplan.source import read_source
 from tests.conftest import EXAMPLE
 
 

@@ -17,12 +17,11 @@ from fontTools.pens.recordingPen import RecordingPen
 from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, make_plan, read_source
 from finplan.resources import data_dir
 from finplan.sheet import sheet_html, write_pdf
 from finplan.sheet.fallback import cut
 from finplan.sheet.fonts import characters, fallback_characters, font_faces
-from finplan.source import read_source
 
 FOLDER = data_dir("templates") / "fonts"
 FILES = sorted(FOLDER.glob("Inter-*.otf"))

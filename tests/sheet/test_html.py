@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet import sheet_html, unprintable
 
 VOID = {"meta", "br", "col"}

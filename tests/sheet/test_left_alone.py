@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from finplan.moments import not_before, show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.tags import tags
 from finplan.timetable import TimetableStep, following
 from tests.safety.grid import Cell, plan_of, sample

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from finplan.inputs.piece import Assembly
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet import unprintable
 from finplan.sheet.fonts import lacking
 

@@ -10,7 +10,7 @@ from datetime import timedelta
 import pytest
 
 from finplan.moments import show_clock, show_moment, show_year_day
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page

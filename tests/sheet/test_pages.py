@@ -9,7 +9,7 @@ import pytest
 
 from finplan.cli.materials import materials_lines
 from finplan.material import Left, OnShelf
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
 from finplan.sheet.care import care_cards

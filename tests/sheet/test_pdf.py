@@ -18,7 +18,7 @@ from pypdf import PdfReader
 
 import finplan
 from finplan.cli.sheet import write_sheet
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.problems import NotPossibleError
 from finplan.sheet import sheet_html, write_pdf
 from finplan.whole_file import write_whole

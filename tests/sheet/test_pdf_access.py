@@ -16,7 +16,7 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet import sheet_html, write_pdf
 
 FILES = ("hostile_pdf", "two_pieces_pdf", "two_systems_pdf")

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import pytest
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.picture import LEAST_WORK, WIDTH, picture
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet import sheet_html
 from finplan.sheet.air import aired_until
 from finplan.sheet.days import working_days

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.moments import show_clock, show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
 from finplan.sheet.care import care_cards

@@ -9,11 +9,9 @@ from pathlib import Path
 import pytest
 
 from finplan.moments import show_clock, show_long_day
-from finplan.plan import Plan, make_plan
+from finplan.planning import Plan, Treated, make_plan, read_source
 from finplan.sheet import sheet_html
-from finplan.source import read_source
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
-from finplan.timing import Treated
 from tests.sheet.conftest import NOW
 from tests.sheet.pages import Page, head, laid_out, placed
 
@@ -110,7 +108,7 @@ def large(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
     (folder / "piece.yaml").write_text(PIECE % (system, assemblies), encoding="utf-8")
     (folder / "shop.yaml").write_text(SHOP.format(paper=paper, units=units), encoding="utf-8")
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.plan.timetable_of", over_forty_days)
+        patch.setattr("finplan.planning.plan.timetable_of", over_forty_days)
         return make_plan([read_source(folder / "piece.yaml", folder / "shop.yaml")], now=NOW)
 
 

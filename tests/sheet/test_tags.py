@@ -15,7 +15,7 @@ from pypdf import PdfReader
 
 from finplan.inputs.labels import PAPER_MM, Labels, lengths_in
 from finplan.moments import not_before, show_moment
-from finplan.plan import Plan
+from finplan.planning import Plan
 from finplan.reading import validate
 from finplan.sheet import tags_html, write_pdf
 from finplan.sheet.tags import Tag, tags

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from finplan.planning import Source, read_source, surface_of, treatments_of
 from finplan.problems import RefusedError
-from finplan.source import Source, read_source, surface_of, treatments_of
 from finplan.system import Treatment
 from tests.conftest import EXAMPLE
 

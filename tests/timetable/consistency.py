@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finplan.inputs import Person, Shop
+from finplan.planning import Treated, Wishes
 from finplan.timetable import NotFoundYetError, Timetable
-from finplan.timing import Treated, Wishes
 from tests.timetable.generated import NOW, Case, planned_case
 
 ASAP = Wishes(answers=False, asap=True)

@@ -10,10 +10,9 @@ from pathlib import Path
 from random import Random
 
 from finplan.catalogue import bundled_catalogue
+from finplan.planning import Source, Treated, Wishes, read_sources, timetable_of, treated_pieces
 from finplan.problems import RefusedError
 from finplan.reading import Calendar
-from finplan.source import Source, read_sources
-from finplan.timing import Treated, Wishes, timetable_of, treated_pieces
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import log_text
 

@@ -14,8 +14,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from finplan.catalogue import Finish
+from finplan.planning import Wishes
 from finplan.timetable import Timetable, TimetableStep, first_stretches
-from finplan.timing import Wishes
 from tests.timetable.shops import plan, read, shelf
 
 SYSTEMS = (

@@ -12,9 +12,9 @@ from datetime import UTC, date, datetime, timedelta
 from functools import cached_property
 
 from finplan.catalogue import Finish
+from finplan.planning import Treated, Wishes
 from finplan.reading import Calendar
 from finplan.timetable import Operation, Timetable, TimetableStep
-from finplan.timing import Treated, Wishes
 from tests.timetable.own_air import OwnAir
 from tests.timetable.own_hours import OwnHours
 

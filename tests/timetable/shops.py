@@ -7,9 +7,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
+from finplan.planning import Treated, Wishes, read_sources, timetable_of, treated_pieces
 from finplan.reading import Calendar
-from finplan.source import read_sources
-from finplan.timing import Treated, Wishes, timetable_of, treated_pieces
 from tests.timetable.read_back import Planned
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from finplan.planning import Treated, Wishes
 from finplan.timetable import Operation
-from finplan.timing import Treated, Wishes
 from tests.timetable.shops import NOW, plan, read, shelf
 
 HOUR = timedelta(hours=1)

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from finplan.inputs import load_shop
+from finplan.planning import Wishes
 from finplan.timetable.buffer import buffer_wanted, working_day_h
-from finplan.timing import Wishes
 from tests.timetable.shops import ONE_PERSON, plan, read, shelf
 
 DEFAULT = load_shop(None, methods={}, grits={}).shop

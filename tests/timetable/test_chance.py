@@ -10,8 +10,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from finplan.planning import Treated, Wishes
 from finplan.timetable import Timetable, chance_words
-from finplan.timing import Treated, Wishes
 from tests.timetable.generated import case, planned_case, treated_case
 from tests.timetable.shops import NOW, ONE_PERSON, plan, read, shelf
 

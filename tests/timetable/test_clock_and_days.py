@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from finplan.planning import Wishes
 from finplan.timetable.rows import in_order
-from finplan.timing import Wishes
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import NIGHT_SHIFT, ONE_PERSON, plan, read, shelf
 from tests.timetable.verifier import broken_rules

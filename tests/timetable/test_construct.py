@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finplan.planning import Wishes, job_of
 from finplan.reading import Calendar
 from finplan.scheduling import Span, broken_rules
 from finplan.timetable import Job, NotFoundYetError, Planner
@@ -26,7 +27,6 @@ from finplan.timetable.construct.profile import Profile
 from finplan.timetable.explain import Change, clashes
 from finplan.timetable.problem import Window
 from finplan.timetable.solve import NO_BUFFER
-from finplan.timing import Wishes, job_of
 from tests.timetable.generated import NOW, case, treated_case
 
 

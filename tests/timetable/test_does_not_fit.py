@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from finplan.planning import Treated, Wishes, treated
 from finplan.timetable import Timetable, WouldFit
-from finplan.timing import Treated, Wishes, treated
 from tests.timetable.shops import NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
 from tests.timetable.verifier import broken_rules
 

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from finplan.planning import Wishes
 from finplan.timetable import TimetableStep
-from finplan.timing import Wishes
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import plan, read, shelf
 from tests.timetable.verifier import broken_rules

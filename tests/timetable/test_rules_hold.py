@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from finplan.planning import Treated, Wishes
 from finplan.timetable import ReadyFor
-from finplan.timing import Treated, Wishes
 from tests.conftest import EXAMPLE
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import (
@@ -291,8 +291,7 @@ def test_the_same_call_gives_the_same_plan(wishes: Wishes, tmp_path: Path) -> No
 
 
 def test_the_demo(demo: Path) -> None:
-    from finplan.source import read_sources
-    from finplan.timing import treated_pieces
+    from finplan.planning import read_sources, treated_pieces
 
     sources = read_sources(
         [demo / f"{name}.yaml" for name in ("round-table", "hall-bench", "book-shelf")], demo / "workshop.yaml"

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from finplan.planning import Wishes, job_of
 from finplan.scheduling import broken_rules
 from finplan.timetable import Planner
 from finplan.timetable.construct.plans import Maker, Plan
 from finplan.timetable.construct.workmanlike import awkward_min, idle_days
 from finplan.timetable.problem import Window
-from finplan.timing import Wishes, job_of
 from tests.timetable.shops import NOW, ONE_PERSON, read, shelf
 from tests.timetable.test_construct import made_up_job
 

@@ -6,23 +6,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from finplan import __version__
 from finplan.catalogue import Catalogue
 from finplan.climate import Weather, log_findings, moisture_findings, pot_lives
 from finplan.drawing import piece_drawings
 from finplan.figures import checked
 from finplan.inputs import Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, Market, MaterialJob, MaterialPlan, material_plan
+from finplan.planning.source import Paper, Source, digest_of, risks_of
+from finplan.planning.timing import Treated, Wishes, piece_names, timetable_of, treated_pieces
 from finplan.problems import Problem
 from finplan.quantity import Range, Units
 from finplan.reading import Calendar
 from finplan.safety import Around, CautionLine, Precautions, Safety, background_of, precautions, safety_report
 from finplan.sanding import SandingPlan
-from finplan.source import Paper, Source, digest_of, risks_of
 from finplan.surface import PieceSurface
 from finplan.system import Treatment
 from finplan.timetable import PieceTimes, ReadyFor, Timetable, TimetableStep
-from finplan.timing import Treated, Wishes, piece_names, timetable_of, treated_pieces
+from finplan.version import __version__
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finplan.catalogue import DRYING_PHASES, Catalogue, Finish, Sourced
-from finplan.plan import Plan
+from finplan.planning.plan import Plan
 from finplan.safety import CautionLine
 from finplan.timetable import settling_h
 

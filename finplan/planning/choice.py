@@ -10,16 +10,16 @@ from typing import Literal
 from finplan.catalogue.system import Ratings
 from finplan.inputs import Piece
 from finplan.material import MaterialPlan
-from finplan.plan import order_of
+from finplan.planning.plan import order_of
+from finplan.planning.source import Source, clashes_of, missing_for_plan, risks_of, treatments_of
+from finplan.planning.timing import Wishes, timetable_of, treated
 from finplan.problems import Problem, RefusedError
 from finplan.quantity import Range
 from finplan.reading import Calendar
 from finplan.safety import CautionLine, Trigger, cautions, dangers
-from finplan.source import Source, clashes_of, missing_for_plan, risks_of, treatments_of
 from finplan.surface import PieceSurface, piece_surface
 from finplan.system import Treatment
 from finplan.timetable import clean_ups, delivery_time
-from finplan.timing import Wishes, timetable_of, treated
 
 WATER = "water"
 """The one solvent whose vapour harms nobody."""

@@ -10,10 +10,10 @@ from itertools import count
 from pathlib import Path
 
 from finplan.figures import checked
+from finplan.planning.source import Source, surface_of, treatments_of
 from finplan.problems import Problem, RefusedError
 from finplan.reading import Calendar
 from finplan.sanding import SandingPlan, sanding_plan
-from finplan.source import Source, surface_of, treatments_of
 from finplan.surface import PieceSurface
 from finplan.system import Treatment
 from finplan.timetable import (
