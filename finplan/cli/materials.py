@@ -8,9 +8,10 @@ from finplan import nothing
 from finplan.catalogue import Catalogue
 from finplan.cli.coats import coat_tables, part
 from finplan.cli.table import table
-from finplan.material import MaterialPlan, Purchase, Supply, cause_words, sure_percent, surer_words
+from finplan.material import MaterialPlan, Purchase, Supply, sure_percent
 from finplan.quantity import Units
 from finplan.showing import plain, show_amount, show_duration, show_pack_of, show_strength, show_volume
+from finplan.telling import cause_words, surer_words
 
 _WIDTH = 100
 """Letters of a line of running text."""

@@ -12,19 +12,9 @@ from finplan.catalogue.caution import Moment
 from finplan.cli.table import table
 from finplan.moments import show_moment, show_year_day
 from finplan.quantity import Range, Units
-from finplan.safety import (
-    BASIS,
-    PURPOSES,
-    DustReport,
-    Gear,
-    Precautions,
-    Reckoning,
-    Safety,
-    Session,
-    SessionReport,
-    verdict_words,
-)
+from finplan.safety import DustReport, Gear, Precautions, Reckoning, Safety, Session, SessionReport
 from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_of_limit, show_share
+from finplan.telling import BASIS, PURPOSES, verdict_words
 
 _WIDTH = 100
 

@@ -6,14 +6,8 @@ from finplan.cli.table import table
 from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.quantity import Units
 from finplan.showing import capital, show_duration, show_working_time
-from finplan.timetable import (
-    PieceTimes,
-    Timetable,
-    TimetableStep,
-    chance_words,
-    cold_words,
-    latest_start_words,
-)
+from finplan.telling import chance_words, cold_words, latest_start_words
+from finplan.timetable import PieceTimes, Timetable, TimetableStep
 
 _CRITICAL = "!"
 

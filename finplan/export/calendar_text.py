@@ -6,20 +6,12 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from finplan.catalogue.caution import Moment
-from finplan.material import poured_words
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import show_measured
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import (
-    TimetableStep,
-    after_coat,
-    after_coat_words,
-    cold_words,
-    drying_by_coat,
-    first_stretches,
-    steps_by_row,
-)
+from finplan.telling import after_coat, after_coat_words, cold_words, poured_words
+from finplan.timetable import TimetableStep, drying_by_coat, first_stretches, steps_by_row
 
 _PUTS_ON = ("coat", "fill")
 _SOON = timedelta(hours=2)

@@ -13,7 +13,8 @@ from finplan.export.timetable import timetable_data
 from finplan.planning import Plan, PlannedPiece, used_sources
 from finplan.problems import Problem
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import Timetable, chance_words, latest_start_words
+from finplan.telling import chance_words, latest_start_words
+from finplan.timetable import Timetable
 
 
 def plan_data(plan: Plan) -> dict[str, Any]:

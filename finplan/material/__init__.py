@@ -19,7 +19,6 @@ from finplan.material.supply import Supply
 from finplan.material.surer import Surer
 from finplan.material.total import Total, shares, total
 from finplan.material.use import SAMPLE, Use
-from finplan.material.words import cause_words, poured_words, surer_words
 
 __all__ = [
     "DEFAULT_CONFIDENCE",
@@ -52,7 +51,6 @@ __all__ = [
     "absorption",
     "bought_by_piece",
     "cause",
-    "cause_words",
     "cheapest_packs",
     "coat_mix",
     "coat_need",
@@ -62,14 +60,12 @@ __all__ = [
     "deviation",
     "material_plan",
     "planned_film",
-    "poured_words",
     "probability_below",
     "quantile",
     "shares",
     "solution",
     "spread_rate",
     "sure_percent",
-    "surer_words",
     "thickness_factor",
     "thinned_cut",
     "thinned_solids",

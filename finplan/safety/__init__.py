@@ -19,11 +19,9 @@ from finplan.safety.room_air import RoomAir
 from finplan.safety.row_care import RowCare
 from finplan.safety.session import Reckoning, Session, Standing, Verdict
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
-from finplan.safety.words import BASIS, PURPOSES, air_words, sprayed_without_booth, verdict_words
+from finplan.safety.words import air_words
 
 __all__ = [
-    "BASIS",
-    "PURPOSES",
     "Around",
     "Background",
     "CartridgeUse",
@@ -62,7 +60,5 @@ __all__ = [
     "precautions",
     "purge_hours",
     "safety_report",
-    "sprayed_without_booth",
     "vapour_volume",
-    "verdict_words",
 ]

@@ -1,51 +1,11 @@
-"""How verdicts and airing are worded, wherever they are shown."""
+"""Whether the air does for a row of work, in a short sentence."""
 
 from __future__ import annotations
 
 from finplan.quantity import Units
-from finplan.safety.report import Safety, SessionReport
-from finplan.safety.session import Reckoning, Session, Verdict
+from finplan.safety.report import SessionReport
+from finplan.safety.session import Reckoning, Session
 from finplan.showing import show_flow, show_of_limit, show_share
-
-VERDICTS: dict[Verdict, str] = {
-    "enough": "The room's air is enough",
-    "not by air alone": "Air alone does not do",
-    "too little to breathe": "Too little air to breathe without a mask",
-    "above the planning target": "Too little air: nearer to what burns than is planned for",
-    "fire danger": "FIRE DANGER: far too little air",
-    "unknown": "Not known: the shop file does not say enough",
-}
-PURPOSES = {
-    "sanding": "no sanding there",
-    "heater": "no flame or heater there",
-    "sleeping": "nobody sleeps above",
-}
-"""What has to wait for fresh air, by name of an air target; until when follows."""
-BASIS = (
-    "Reckoned with the room as one well-mixed box and the air within reach of the work as another in it (near field, "
-    "far field), with the lowest limit that burns and the strictest limits to breathe that are published, means over "
-    "15 minutes and 8 hours each against its own. Fire is judged by the worst moment at the most that may be used, in "
-    "still air; breathing as it usually goes, with a margin of two: so far off was the model where it was held against "
-    "measurements. Vapour is heavier than air: along the floor and over the wet piece it holds more than is reckoned."
-)
-
-
-def sprayed_without_booth(safety: Safety, declared: str | None) -> str:
-    """Return what is said first of all of a plan in which what burns is sprayed without a booth; empty of any other.
-
-    Parameters
-    ----------
-    safety
-        Of the plan
-    declared
-        The words of the shop file that let it be planned
-    """
-    if declared is None or not any(one.session.booth_only and not one.session.in_booth for one in safety.sessions):
-        return ""
-    return (
-        "SPRAYED WITHOUT A BOOTH. What burns or holds isocyanate is sprayed in an open room here, which rules forbid "
-        f"in many places. It is planned because the shop file says: {declared}. Whoever sprays answers for it."
-    )
 
 
 def air_words(report: SessionReport, row_id: str, units: Units) -> str:
@@ -93,16 +53,3 @@ def _without_fan(session: Session) -> str:
     if session.fan_off.verdict != "too little to breathe":
         return "Without it do not begin."
     return f"Without it {show_share(session.fan_off.typical.breathing)}: vapour mask."
-
-
-def verdict_words(session: Session) -> str:
-    """Return the verdict of a session, with what it rests on."""
-    words = VERDICTS[session.verdict]
-    if session.verdict != "enough":
-        return words
-    if session.in_booth:
-        return f"{words} in the booth, its exhaust on, by this reckoning"
-    if session.rests_on_fan:
-        return f"{words} with the fan on, by this reckoning"
-    with_or_without = ", with the fan or without," if session.air.fan_m3_h else ""
-    return f"{words}{with_or_without} by this reckoning"

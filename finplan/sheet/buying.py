@@ -5,26 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import groupby
 
-from finplan.material import (
-    SAMPLE,
-    CoatNeed,
-    ConsumableNeed,
-    Left,
-    MaterialNeed,
-    Purchase,
-    Supply,
-    cause_words,
-    sure_percent,
-    surer_words,
-)
+from finplan.listing import listed
+from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, Left, MaterialNeed, Purchase, Supply, sure_percent
 from finplan.moments import show_year_day
 from finplan.planning import Plan
 from finplan.quantity import Units
-from finplan.sheet.mixing import make_up_words, mixing, poured, weighed
-from finplan.sheet.planned import Names
-from finplan.sheet.words import listed, show_decant, show_span
 from finplan.showing import capital, plain, show_amount, show_area, show_duration, show_pack_of
-from finplan.system import TreatmentStep
+from finplan.spans import show_span
+from finplan.telling import (
+    Names,
+    cause_words,
+    make_up_words,
+    method_of,
+    mixing,
+    poured,
+    show_decant,
+    surer_words,
+    weighed,
+)
 
 _ROWS_KEPT_TOGETHER = 14
 
@@ -265,8 +263,3 @@ def _coat(coat: CoatNeed, plan: Plan) -> CoatRow:
         up_to=show_decant(coat.needed_ml.high, units),
         mix=mixing(coat, plan),
     )
-
-
-def method_of(step: TreatmentStep, plan: Plan) -> str:
-    """Return how a coat is put on, in words."""
-    return plan.catalogue.methods[step.method or ""].title

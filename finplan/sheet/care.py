@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from finplan.listing import some
 from finplan.planning import Plan, PlannedPiece
 from finplan.sheet.care_text import CareText, Days, care_text, days_of, shared_and_own
-from finplan.sheet.planned import treatment_name
-from finplan.sheet.words import some
 from finplan.showing import capital
 from finplan.system import Treatment
+from finplan.telling import treatment_name
 from finplan.timetable import PieceTimes
 
 _LETTERS = 400

@@ -10,7 +10,7 @@ from typing import TypeVar
 from finplan.catalogue import Catalogue
 from finplan.catalogue.system import Ratings, System
 from finplan.moments import show_year_day
-from finplan.sheet.care_words import hard_words, stands_words, usable_words
+from finplan.telling import hard_words, stands_words, usable_words
 from finplan.timetable import ReadyFor
 
 T = TypeVar("T", bound=Hashable)

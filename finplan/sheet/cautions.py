@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import get_args
 
 from finplan.catalogue.caution import Moment
+from finplan.listing import listed
 from finplan.planning import Plan, caution_sources
 from finplan.safety import CautionLine
-from finplan.sheet.words import listed
 from finplan.showing import capital
 
 _HEADINGS: dict[Moment, str] = {

@@ -7,13 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from itertools import groupby
 
+from finplan.listing import listed
 from finplan.moments import not_before, show_long_day, show_moment
 from finplan.planning import Plan
-from finplan.sheet.air import aired_until
-from finplan.sheet.planned import Names, marked
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
-from finplan.sheet.words import READY, listed
+from finplan.telling import READY, Names, aired_until, marked
 from finplan.timetable import TimetableStep
 
 _FEW = 4

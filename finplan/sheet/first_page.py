@@ -6,15 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
+from finplan.listing import counted, listed, some
 from finplan.moments import not_after, not_before, show_clock, show_moment, show_year_day
 from finplan.planning import Plan
-from finplan.safety import sprayed_without_booth
-from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.picture import Picture, picture
-from finplan.sheet.planned import Names, mark_of
-from finplan.sheet.words import READY, counted, listed, some
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
+from finplan.telling import READY, Names, critical_chain, critical_lines, mark_of, sprayed_without_booth
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from itertools import pairwise
 from finplan.inputs import Shop
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.planning import Plan
-from finplan.sheet.planned import Names, marked
+from finplan.telling import Names, marked
 from finplan.timetable import PieceTimes, TimetableStep
 from finplan.timetable.sides import SECOND_SIDE
 

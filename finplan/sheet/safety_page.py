@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from finplan.listing import listed, some
 from finplan.moments import show_moment, show_year_day
 from finplan.planning import Plan
 from finplan.quantity import Range, Units
-from finplan.safety import BASIS, Reckoning, Session, SessionReport, verdict_words
-from finplan.sheet.planned import Names, marked
-from finplan.sheet.words import listed, some
+from finplan.safety import Reckoning, Session, SessionReport
 from finplan.showing import capital, plain, show_air, show_flow, show_mass, show_of_limit, show_share
+from finplan.telling import BASIS, Names, marked, verdict_words
 
 _WHOM = {"food": "food", "child": "children"}
 

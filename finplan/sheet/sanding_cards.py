@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from finplan.catalogue import is_cami
+from finplan.listing import counted, listed, some
 from finplan.planning import Plan, PlannedPiece
 from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep, grits_of
-from finplan.sheet.planned import marked
-from finplan.sheet.words import counted, listed, show_work, some
 from finplan.showing import capital
+from finplan.spans import show_work
 from finplan.system import FaceGroup, FaceKind
+from finplan.telling import marked
 
 _LOOK_FOR: dict[FaceKind, str] = {
     "flat": (

@@ -9,9 +9,9 @@ from itertools import groupby
 
 from finplan.planning import Plan
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
-from finplan.sheet.step_words import as_before
 from finplan.sheet.work import Work, Works
-from finplan.timetable import TimetableStep, after_coat_words
+from finplan.telling import after_coat_words, as_before
+from finplan.timetable import TimetableStep
 
 _SEVERAL = 3
 """From so many on, items that get the same in turn share a row."""

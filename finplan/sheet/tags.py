@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
-from finplan.sheet.planned import treatment_name
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import AfterCoat, TimetableStep, after_coat, first_stretches, steps_by_row
+from finplan.telling import AfterCoat, after_coat, treatment_name
+from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
 
 

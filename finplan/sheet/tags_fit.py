@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from finplan.inputs.labels import Place
+from finplan.listing import shortened
 from finplan.sheet.tags import Tag
 from finplan.sheet.tags_letters import leading, lines_taken, width_em
-from finplan.sheet.words import shortened
 
 _MM_PER_PT = 25.4 / 72
 _LOW_MM = 45.0

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.inputs.labels import PAPER_MM, Labels, Place
+from finplan.listing import listed
 from finplan.planning import Paper, Plan
 from finplan.sheet.html import filled
 from finplan.sheet.tags import Tag, tags
 from finplan.sheet.tags_fit import FittedTag, fitted, is_small
-from finplan.sheet.words import listed
 from finplan.version import __version__
 
 _MARK_WIDTH_MM, _AROUND_MM = 3.2, 2.0

@@ -7,6 +7,7 @@ from typing import Literal
 
 from markupsafe import Markup
 
+from finplan.listing import listed, shortened
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.sheet.appendix import Appendix, appendix
@@ -18,7 +19,6 @@ from finplan.sheet.days import WorkingDay, working_days
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
-from finplan.sheet.words import listed, shortened
 
 _FOOTER_LENGTH = 70
 """Characters of the piece's name that fit on one line of the footer, whatever the letters."""

@@ -6,22 +6,28 @@ from dataclasses import dataclass, replace
 
 from finplan.moments import show_clock
 from finplan.planning import Plan
-from finplan.sheet.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
-from finplan.sheet.planned import Names
-from finplan.sheet.runs import Run, runs
 from finplan.sheet.step_row import StepRow
-from finplan.sheet.step_words import AGAIN, common_lines, how_lines, key_of, own_lines, own_lines_again
 from finplan.showing import capital
 from finplan.system import Treatment
-from finplan.timetable import (
+from finplan.telling import (
+    AGAIN,
     AfterCoat,
-    TimetableStep,
+    Names,
+    Run,
     after_coat,
+    before_coating_lines,
+    clean_up_label,
     cold_words,
-    drying_by_coat,
-    first_stretches,
-    steps_by_row,
+    common_lines,
+    glue_up_lines,
+    how_lines,
+    key_of,
+    own_lines,
+    own_lines_again,
+    put_together_lines,
+    runs,
 )
+from finplan.timetable import TimetableStep, drying_by_coat, first_stretches, steps_by_row
 
 _NARROW = 10
 """Letters of a word that stand under the clock; a name with a longer one, or of many words, goes to the work."""

@@ -1,9 +1,7 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
-from finplan.timetable.after_coat import AfterCoat, after_coat, after_coat_words
 from finplan.timetable.answer import timetable
-from finplan.timetable.cold import cold_words
-from finplan.timetable.dust import settling_h, settling_words
+from finplan.timetable.dust import settling_h
 from finplan.timetable.explain import Change
 from finplan.timetable.following import following
 from finplan.timetable.found import NotFoundYetError
@@ -16,11 +14,9 @@ from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours
 from finplan.timetable.step_work import coating_hours
-from finplan.timetable.sure_words import chance_words, latest_start_words
 from finplan.timetable.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
 
 __all__ = [
-    "AfterCoat",
     "Buffer",
     "Change",
     "Clash",
@@ -36,22 +32,16 @@ __all__ = [
     "Timetable",
     "TimetableStep",
     "WouldFit",
-    "after_coat",
-    "after_coat_words",
-    "chance_words",
     "clean_ups",
     "coating_hours",
-    "cold_words",
     "delivery_time",
     "drying_by_coat",
     "first_stretches",
     "following",
-    "latest_start_words",
     "nominal_hours",
     "operations",
     "rack_needs",
     "settling_h",
-    "settling_words",
     "steps_by_row",
     "timetable",
     "with_lost_day",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
 from finplan.inputs.shop import Use
-from finplan.showing import show_duration
 
 
 def room_of(shop: Shop, use: Use) -> str:
@@ -35,8 +34,3 @@ def settling_h(shop: Shop, catalogue: Catalogue, use: Use) -> float:
     if wait_h is None or not is_dusty(shop, use) or shop.rooms[room_of(shop, "sanding")].extraction is not None:
         return 0.0
     return wait_h.typical
-
-
-def settling_words(wait_h: float) -> str:
-    """Return when a coat is begun after sanding; empty where its dust does not get there."""
-    return f"Begin when nobody has sanded for {show_duration(wait_h)} and the dust has settled." if wait_h else ""

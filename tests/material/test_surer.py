@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from finplan.catalogue import overruled
-from finplan.material import Supply, cause_words, surer_words
+from finplan.material import Supply
+from finplan.telling import cause_words, surer_words
 from tests.material.draws import item
 from tests.material.pieces import CATALOGUE, job, order, treatment
 

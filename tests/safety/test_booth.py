@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Plan, Wishes, make_plan, read_source
-from finplan.safety import sprayed_without_booth
 from finplan.sheet import sheet_html
+from finplan.telling import sprayed_without_booth
 from tests.safety.pieces import NOW
 from tests.safety.sessions import CATALOGUE, emission, made, room
 

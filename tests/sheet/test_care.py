@@ -19,7 +19,7 @@ from finplan.planning import Plan, Treated, make_plan, read_source
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
-from finplan.sheet.care_words import hard_words, stands_words, usable_words
+from finplan.telling import hard_words, stands_words, usable_words
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 from tests.sheet.conftest import NOW
 

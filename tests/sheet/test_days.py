@@ -13,7 +13,7 @@ from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.sheet.days import working_days
 from finplan.sheet.step_row import StepRow
-from finplan.sheet.step_words import how_lines
+from finplan.telling import how_lines
 from tests.sheet.changed import with_steps
 
 

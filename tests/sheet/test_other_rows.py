@@ -11,13 +11,11 @@ import pytest
 
 from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.planning import Plan
-from finplan.sheet.critical import critical_chain, critical_lines
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
-from finplan.sheet.runs import runs
-from finplan.sheet.sides import coat_of_side
 from finplan.sheet.step_row import StepRow
+from finplan.telling import coat_of_side, critical_chain, critical_lines, runs
 from finplan.timetable import TimetableStep
 from tests.sheet.changed import with_steps
 

@@ -9,9 +9,9 @@ import pytest
 
 from finplan.planning import Plan
 from finplan.sheet import sheet_html
-from finplan.sheet.air import aired_until
 from finplan.sheet.days import working_days
 from finplan.sheet.safety_page import safety_page
+from finplan.telling import aired_until
 from tests.safety.pieces import plan_with
 
 

@@ -10,11 +10,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finplan.listing import listed, shortened
 from finplan.material.measuring import mix_step_ml, up
 from finplan.moments import not_after, not_before
 from finplan.quantity import Range
-from finplan.sheet.words import listed, shortened, show_decant, show_span, show_work
 from finplan.showing import show_measured
+from finplan.spans import show_span, show_work
+from finplan.telling import show_decant
 
 VOLUME_ML = st.floats(0.1, 900)
 MOMENT = st.datetimes(datetime(2027, 1, 1), datetime(2028, 1, 1))

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.timetable import AfterCoat, after_coat_words
+from finplan.telling import AfterCoat, after_coat_words
 
 NOON = datetime(2027, 3, 2, 12)
 MOMENTS = st.integers(0, 400).map(lambda steps: NOON + timedelta(minutes=5 * steps))

@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 
 from finplan.planning import Treated, Wishes
-from finplan.timetable import Timetable, chance_words
+from finplan.telling import chance_words
+from finplan.timetable import Timetable
 from tests.timetable.generated import case, planned_case, treated_case
 from tests.timetable.shops import NOW, ONE_PERSON, plan, read, shelf
 

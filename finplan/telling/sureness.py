@@ -1,13 +1,12 @@
-"""What is measured out and how sure it is, in words."""
+"""How sure it is that what is bought is enough, in words."""
 
 from __future__ import annotations
 
 from finplan.material.cause import Kind
-from finplan.material.mixing import CoatMix
 from finplan.material.supply import Supply
 from finplan.material.surer import Deed
 from finplan.quantity import Units
-from finplan.showing import plain, show_amount, show_measured
+from finplan.showing import plain, show_amount
 
 _CAUSES: dict[Kind, str] = {
     "product": "how far this product goes",
@@ -21,12 +20,6 @@ _DEEDS: dict[Deed, str] = {
 }
 _TOLD = 0.01
 """Of the spread: a smaller share is not told."""
-
-
-def poured_words(mix: CoatMix, units: Units) -> str:
-    """Return how much is poured out for a coat: of what is mixed, both components together; of batches, each."""
-    volume = show_measured(mix.decant.volume_ml or 0.0, units)
-    return volume if mix.batches == 1 else f"{mix.batches} × {volume}"
 
 
 def cause_words(supply: Supply) -> str:

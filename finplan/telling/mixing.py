@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from finplan.material import CoatMix, CoatNeed, MakeUp, MixPart, coat_mix, poured_words, thinned_cut
+from finplan.material import CoatMix, CoatNeed, MakeUp, MixPart, coat_mix, thinned_cut
+from finplan.material.measuring import pour_up
 from finplan.planning import Plan
 from finplan.quantity import Range, Units
-from finplan.sheet.words import show_range
 from finplan.showing import plain, show_duration, show_mass, show_measured, show_strength
+from finplan.spans import show_range
 
 _TOGETHER = "\u00a0"
 """Between a number and its unit, so that no line breaks there."""
@@ -75,3 +76,18 @@ def _microns(thickness_um: Range, units: Units) -> str:
         return f"{plain(value_um, 2)} µm" if units == "metric" else f"{plain(value_um / 25.4, 2)} mil"
 
     return show_range(thickness_um, show)
+
+
+def poured_words(mix: CoatMix, units: Units) -> str:
+    """Return how much is poured out for a coat: of what is mixed, both components together; of batches, each."""
+    volume = show_measured(mix.decant.volume_ml or 0.0, units)
+    return volume if mix.batches == 1 else f"{mix.batches} × {volume}"
+
+
+def show_decant(volume_ml: float, units: Units) -> str:
+    """Return what to pour out: up to the next mark of a cup.
+
+    >>> show_decant(81.2, "metric"), show_decant(81.2, "us"), show_decant(3.0, "us")
+    ('85 ml', '2-3/4 fl oz', '1/4 fl oz')
+    """
+    return show_measured(pour_up(volume_ml, units), units)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from finplan.material import sure_percent
 from finplan.moments import not_after, not_before, show_moment
-from finplan.timetable.timetable import Timetable
+from finplan.timetable import Timetable
 
 
 def chance_words(timetable: Timetable) -> tuple[str, ...]:

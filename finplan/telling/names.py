@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from finplan.listing import counted, listed
 from finplan.planning import Plan, PlannedPiece
-from finplan.sheet.words import counted, listed
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import TimetableStep
 

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from finplan.catalogue import Finish
+from finplan.listing import counted, listed
 from finplan.moments import not_after, show_clock
 from finplan.planning import Plan
-from finplan.quantity import Range, Units
-from finplan.sheet.buying import method_of
-from finplan.sheet.mixing import mixing, poured
-from finplan.sheet.runs import Run
-from finplan.sheet.sides import coat_of_side, side_lines
-from finplan.sheet.words import counted, listed, show_decant, show_range, show_span, show_work
-from finplan.showing import capital, plain, show_duration, show_temperature
+from finplan.quantity import Range
+from finplan.showing import capital, show_duration
+from finplan.spans import show_range, show_span, show_work
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import settling_h, settling_words
+from finplan.telling.coat_air import air_limits, settling_words
+from finplan.telling.mixing import mixing, poured, show_decant
+from finplan.telling.runs import Run
+from finplan.telling.sides import coat_of_side, side_lines
+from finplan.timetable import settling_h
 
 AGAIN = "The coat below has stood too long: dull it all over by hand, or the next one will not hold."
-_ANY_HUMIDITY = (0.0, 100.0)
 _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
 
@@ -94,15 +93,6 @@ def _pot_life(life_h: Range, run: Run | None) -> str:
     return f"{within}; {mixed}, it lasts until {show_clock(not_after(until))}."
 
 
-def air_limits(finish: Finish, units: Units) -> str:
-    """Return the air in which a finish may be put on."""
-    warmth, damp = finish.apply.temperature_c, finish.apply.humidity_pct
-    told = f"Only at {show_span(show_temperature(warmth.low, units), show_temperature(warmth.high, units))}"
-    if (damp.low, damp.high) != _ANY_HUMIDITY:
-        told += f" and {show_span(f'{plain(damp.low)} %', f'{plain(damp.high)} %')} humidity"
-    return f"{told}."
-
-
 def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> tuple[str, ...]:
     """Return what is said of a step for this item alone, or for one side of it."""
     lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {listed(g.name for g in step.groups)}."]
@@ -135,3 +125,8 @@ def _grits(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[str]:
         name, told = counted(part, counts[part]), f"{', '.join(grits)}."
         lines.append(told if name == treatment.item else f"{name}: {told}")
     return lines
+
+
+def method_of(step: TreatmentStep, plan: Plan) -> str:
+    """Return how a coat is put on, in words."""
+    return plan.catalogue.methods[step.method or ""].title

@@ -9,13 +9,14 @@ from functools import partial
 from itertools import pairwise
 from typing import Literal
 
+from finplan.listing import listed
 from finplan.moments import not_after, not_before, show_day, show_moment
 from finplan.planning import Plan
-from finplan.sheet.planned import Names
-from finplan.sheet.words import listed
 from finplan.showing import capital, show_clock_time, show_temperature, show_working_time
 from finplan.system import Treatment, TreatmentStep
-from finplan.timetable import PieceTimes, TimetableStep, chance_words, following, steps_by_row
+from finplan.telling.chance import chance_words
+from finplan.telling.names import Names
+from finplan.timetable import PieceTimes, TimetableStep, following, steps_by_row
 
 _FEW = 5
 _CLOSE = timedelta(hours=24)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from finplan.catalogue import Finish
+from finplan.listing import counted, listed
 from finplan.planning import PlannedPiece
-from finplan.sheet.words import counted, listed, show_range
 from finplan.showing import capital, show_duration
+from finplan.spans import show_range
 
 _FEW = 6
 """More items than these are counted, not named."""

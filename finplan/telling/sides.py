@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from finplan.listing import listed
 from finplan.material import CoatNeed
 from finplan.planning import Plan
-from finplan.sheet.words import listed
 from finplan.showing import capital
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 from finplan.timetable.sides import FIRST_SIDE, WIDE_FACES, two_sides

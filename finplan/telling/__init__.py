@@ -1,0 +1,75 @@
+"""Facts and words about a plan, each reckoned and worded once: paper, terminal, calendar and data only lay them out."""
+
+from finplan.telling.after_coat import AfterCoat, after_coat, after_coat_words
+from finplan.telling.care_words import hard_words, stands_words, usable_words
+from finplan.telling.chance import chance_words, latest_start_words
+from finplan.telling.coat_air import air_limits, cold_words, settling_words
+from finplan.telling.critical import critical_chain, critical_lines
+from finplan.telling.dates import READY
+from finplan.telling.mixing import make_up_words, mixing, poured, poured_words, show_decant, weighed
+from finplan.telling.names import Names, mark_of, marked, treatment_name
+from finplan.telling.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
+from finplan.telling.runs import Run, runs
+from finplan.telling.sides import coat_of_side, side_lines
+from finplan.telling.step_words import (
+    AGAIN,
+    as_before,
+    common_lines,
+    how_lines,
+    key_of,
+    method_of,
+    own_lines,
+    own_lines_again,
+)
+from finplan.telling.sureness import cause_words, surer_words
+from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
+
+__all__ = [
+    "AGAIN",
+    "BASIS",
+    "PURPOSES",
+    "READY",
+    "AfterCoat",
+    "Names",
+    "Run",
+    "after_coat",
+    "after_coat_words",
+    "air_limits",
+    "aired_until",
+    "as_before",
+    "before_coating_lines",
+    "cause_words",
+    "chance_words",
+    "clean_up_label",
+    "coat_of_side",
+    "cold_words",
+    "common_lines",
+    "critical_chain",
+    "critical_lines",
+    "glue_up_lines",
+    "hard_words",
+    "how_lines",
+    "key_of",
+    "latest_start_words",
+    "make_up_words",
+    "mark_of",
+    "marked",
+    "method_of",
+    "mixing",
+    "own_lines",
+    "own_lines_again",
+    "poured",
+    "poured_words",
+    "put_together_lines",
+    "runs",
+    "settling_words",
+    "show_decant",
+    "side_lines",
+    "sprayed_without_booth",
+    "stands_words",
+    "surer_words",
+    "treatment_name",
+    "usable_words",
+    "verdict_words",
+    "weighed",
+]

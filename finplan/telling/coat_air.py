@@ -1,0 +1,45 @@
+"""The air that a coat wants: in which it may be put on, after what dust, and what the cold does while it dries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finplan.catalogue import Finish
+from finplan.quantity import Units
+from finplan.showing import plain, show_duration, show_temperature
+from finplan.spans import show_span
+from finplan.timetable import TimetableStep
+
+_ANY_HUMIDITY = (0.0, 100.0)
+
+
+def cold_words(row: TimetableStep, units: Units) -> Iterator[str]:
+    """Give a sentence for everything that the cold does to the coat that a row dries.
+
+    Parameters
+    ----------
+    row
+        Of drying
+    units
+        In which temperatures are told
+    """
+    if row.film_fails_below_c is not None:
+        limit = show_temperature(row.film_fails_below_c, units)
+        yield f"Keep it above {limit} until it is through-dry, or its film dries white, powdery or cracked: heat."
+    if row.slow_below_c is not None:
+        limit = show_temperature(row.slow_below_c, units)
+        yield f"Colder than {limit} at times: it dries more slowly then, and the times here count that."
+
+
+def air_limits(finish: Finish, units: Units) -> str:
+    """Return the air in which a finish may be put on."""
+    warmth, damp = finish.apply.temperature_c, finish.apply.humidity_pct
+    told = f"Only at {show_span(show_temperature(warmth.low, units), show_temperature(warmth.high, units))}"
+    if (damp.low, damp.high) != _ANY_HUMIDITY:
+        told += f" and {show_span(f'{plain(damp.low)} %', f'{plain(damp.high)} %')} humidity"
+    return f"{told}."
+
+
+def settling_words(wait_h: float) -> str:
+    """Return when a coat is begun after sanding; empty where its dust does not get there."""
+    return f"Begin when nobody has sanded for {show_duration(wait_h)} and the dust has settled." if wait_h else ""
