@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import time
+from datetime import date, time
 from functools import partial
 from itertools import pairwise
 from typing import Annotated
@@ -12,12 +12,14 @@ from typing import Annotated
 from pydantic import PlainValidator
 
 from finplan.problems import did_you_mean, shown
-from finplan.reading import check_all, fail
+from finplan.reading import Calendar, check_all, fail
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _CLOCK = re.compile(r"([01]?\d|2[0-4]):([0-5]\d)")
 _MINUTES_PER_DAY = 24 * 60
+MAX_DAYS = 500
+"""Single days on which somebody has other hours than usual."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -125,3 +127,36 @@ def _no_overlap(week: list[list[Shift]], day: int) -> None:
 
 
 WeekField = Annotated[Week, PlainValidator(_week)]
+
+
+def _single_days(value: object) -> dict[date, tuple[Shift, ...]]:
+    """Return the hours of single days."""
+    if not isinstance(value, dict) or not value:
+        fail("these are not hours of single days", "expected days with stretches such as {2027-03-06: 8:00-12:00}")
+    if len(value) > MAX_DAYS:
+        fail(f"{len(value)} days are too many", f"expected at most {MAX_DAYS}")
+    days: dict[date, tuple[Shift, ...]] = {}
+
+    def add(key: str, stretches: object) -> None:
+        try:
+            day = Calendar.parse(key)
+        except ValueError:
+            day = None
+        if day is None or day.clock is not None:
+            fail(f"{shown(key)} is not a day", "expected 2027-03-06", (key,), at_key=True)
+        if day.day in days:
+            fail(f"{shown(key)} is named twice", "name each day once", (key,), at_key=True)
+        listed = stretches if isinstance(stretches, list) else [stretches]
+        shifts = [
+            _shift(text, (key, index) if isinstance(stretches, list) else (key,)) for index, text in enumerate(listed)
+        ]
+        days[day.day] = tuple(sorted(shifts))
+        if any(after.start_min < before.end_min for before, after in pairwise(days[day.day])):
+            fail(f"stretches on {key} overlap", "expected stretches that follow one another", (key,))
+
+    check_all(*(partial(add, str(key), stretches) for key, stretches in value.items()))
+    return days
+
+
+DaysField = Annotated[dict[date, tuple[Shift, ...]], PlainValidator(_single_days)]
+"""Hours of single days, in place of those of the week; none of a day off."""

@@ -8,16 +8,16 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 from zoneinfo import ZoneInfo, available_timezones
 
-from pydantic import Field, PlainValidator, ValidationInfo
+from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 
 from finplan.catalogue import bundled_catalogue, grade_name, read_own
 from finplan.inputs.climate import Climate
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
 from finplan.inputs.grade import KeptGrade, grade_hint
-from finplan.inputs.hours import WeekField
+from finplan.inputs.hours import DaysField, Shift, WeekField
 from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
@@ -58,8 +58,17 @@ class Person(Record):
     """Someone who works in the shop."""
 
     name: Name
-    hours: WeekField
+    hours: WeekField = ((),) * 7
+    """Of every week; none of help that comes on single days."""
+    days: DaysField = Field(default_factory=dict)
+    """Of single days, in place of those of the week: a Saturday worked, a day off, help that comes for a day."""
     skills: tuple[Skill, ...] = ("sanding", "coating", "spraying", "assembly")
+
+    @model_validator(mode="after")
+    def _is_ever_there(self) -> Self:
+        if not any(self.hours) and not self.days:
+            fail("nothing says when this person works", "expected hours: {mon-fri: 8:00-16:00}, or days:")
+        return self
 
 
 def _changes(value: object) -> float:
@@ -214,6 +223,15 @@ class Shop(Record):
     def open_on(self, day: date) -> bool:
         """Return whether anyone may work on *day*, as far as closed days and public holidays go."""
         return day not in self.closed and not self._holiday(day)
+
+    def shifts(self, person: Person, day: date) -> tuple[Shift, ...]:
+        """Return the stretches that begin on *day* in which a person works.
+
+        What is named for that very day holds on a public holiday too; where the shop is closed nobody works.
+        """
+        if day in person.days:
+            return () if day in self.closed else person.days[day]
+        return person.hours[day.weekday()] if self.open_on(day) else ()
 
     def _holiday(self, day: date) -> bool:
         return self.holidays is not None and day in _public_holidays(self.holidays, day.year)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from finplan.inputs import Climate, Shift, Shop, Week
+from finplan.inputs import Climate, Person, Shift, Shop, Week
 from finplan.inputs.climate import DayAndNight
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_long_day
 from finplan.planning import Plan
@@ -15,7 +15,7 @@ from finplan.showing import plain, show_duration, show_temperature
 _NAMES: dict[str, Callable[[Plan], str]] = {
     "time-zone": lambda plan: str(plan.shop.time_zone),
     "people": lambda plan: "; ".join(
-        f"{person.name}: {_week(person.hours)} ({', '.join(person.skills)})" for person in plan.shop.people
+        f"{person.name}: {_hours(person, plan)} ({', '.join(person.skills)})" for person in plan.shop.people
     ),
     "closed": lambda plan: _closed(plan),
     "holidays": lambda plan: plan.shop.holidays or "none",
@@ -47,6 +47,18 @@ def conditions(plan: Plan) -> tuple[Condition, ...]:
     return tuple(Condition(name.replace("-", " "), show(plan), name in given) for name, show in _NAMES.items())
 
 
+def _hours(person: Person, plan: Plan) -> str:
+    """Return when a person works: every week, and on single days that lie within the plan."""
+    steps = plan.timetable.steps
+    last = max((step.end for step in steps), default=None)
+    days = [
+        f"{show_day(day)} {_stretches(shifts) or 'off'}"
+        for day, shifts in sorted(person.days.items())
+        if last is not None and steps[0].start.date() <= day <= last.date()
+    ]
+    return "; ".join([*([_week(person.hours)] if any(person.hours) else []), *days]) or "on other days"
+
+
 def _week(week: Week) -> str:
     """Return working hours, days that are alike together: ``Mon–Thu 08:00–17:00; Fri 08:00–13:00``."""
     runs: list[tuple[int, int, tuple[Shift, ...]]] = []
@@ -58,9 +70,12 @@ def _week(week: Week) -> str:
     texts = []
     for first, last, shifts in runs:
         days = WEEKDAYS[first][:3] if first == last else f"{WEEKDAYS[first][:3]}–{WEEKDAYS[last][:3]}"
-        hours = ", ".join(f"{_clock(shift.start_min)}–{_clock(shift.end_min)}" for shift in shifts)
-        texts.append(f"{days} {hours}")
+        texts.append(f"{days} {_stretches(shifts)}")
     return "; ".join(texts)
+
+
+def _stretches(shifts: Sequence[Shift]) -> str:
+    return ", ".join(f"{_clock(shift.start_min)}–{_clock(shift.end_min)}" for shift in shifts)
 
 
 def _clock(minutes: int) -> str:

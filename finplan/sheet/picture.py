@@ -161,11 +161,9 @@ def _working(axis: _Axis, shop: Shop) -> tuple[Bar, ...]:
     """Return when anybody works, as the shop file has it."""
     bars: dict[Bar, None] = {}
     for day in axis.days():
-        if not shop.open_on(day):
-            continue
         midnight = axis.midnight(day)
         for person in shop.people:
-            for shift in person.hours[day.weekday()]:
+            for shift in shop.shifts(person, day):
                 start, end = (midnight + timedelta(minutes=minute) for minute in (shift.start_min, shift.end_min))
                 bars[axis.bar(start, end)] = None
     return tuple(bars)

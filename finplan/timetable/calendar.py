@@ -62,10 +62,8 @@ def working_calendar(shop: Shop, person: Person, start: datetime, days: int) -> 
     stretches: list[Stretch] = []
     for offset in range(days + 2):
         day = first_day + timedelta(days=offset)
-        if not shop.open_on(day):
-            continue
         midnight = datetime.combine(day, time(0))
-        for shift in person.hours[day.weekday()]:
+        for shift in shop.shifts(person, day):
             begins, ends = (
                 (midnight + timedelta(minutes=minutes)).replace(tzinfo=zone).astimezone(UTC)
                 for minutes in (shift.start_min, shift.end_min)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import pytest
@@ -57,3 +58,36 @@ def test_everything_that_is_wrong_is_told(hours: object, expected: list[str]) ->
     for finding, words in zip(findings, expected, strict=True):
         assert words in finding.wrong
         assert finding.path[0] == "hours"
+
+
+def single_days(days: object) -> list[str]:
+    """Return what is wrong with hours of single days."""
+    _, findings = validate(Person, {"name": "Ines", "hours": {"mon": "8:00-12:00"}, "days": days})
+    assert all(finding.path[0] == "days" for finding in findings)
+    return [finding.wrong for finding in findings]
+
+
+def test_single_days_stand_for_themselves() -> None:
+    # The sixth of March 2027 is a Saturday; by hand, in minutes after midnight.
+    fields = {"name": "Help", "days": {"2027-03-06": ["13:00-15:00", "8:00-12:00"], "2027-03-08": []}}
+    person, findings = validate(Person, fields)
+    assert findings == []
+    assert person is not None
+    assert not any(person.hours)
+    assert [(one.start_min, one.end_min) for one in person.days[date(2027, 3, 6)]] == [(480, 720), (780, 900)]
+    assert person.days[date(2027, 3, 8)] == ()
+
+
+def test_what_is_wrong_with_single_days_is_told() -> None:
+    overlap = ["8:00-10:00", "9:00-11:00"]
+    told = single_days({"sat": "8:00-9:00", "2027-03-06": "8:00", "2027-02-29": "8:00-9:00", "2027-03-07": overlap})
+    assert [one.split(" is ")[0] for one in told] == [
+        *("'sat'", "'8:00'", "'2027-02-29'", "stretches on 2027-03-07 overlap")
+    ]
+    assert single_days({}) == ["these are not hours of single days"]
+    assert single_days({f"{2030 + n // 300}-{n // 28 % 11 + 1:02}-{n % 28 + 1:02}": "8:00-9:00" for n in range(501)})
+
+
+def test_somebody_who_is_never_there_is_told() -> None:
+    _, (finding,) = validate(Person, {"name": "Ines"})
+    assert finding.wrong == "nothing says when this person works"

@@ -31,7 +31,9 @@ class OwnHours:
             found: list[Stretch] = []
             day = first
             while day <= last:
-                for shift in person.hours[day.weekday()] if day not in free else ():
+                usual = person.hours[day.weekday()] if day not in free else ()
+                named = () if day in shop.closed | closed else person.days.get(day, ())
+                for shift in named if day in person.days else usual:
                     begins, ends = (_at(day, minutes, shop) for minutes in (shift.start_min, shift.end_min))
                     if begins < ends:
                         found.append((begins, ends))

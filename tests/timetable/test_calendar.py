@@ -120,3 +120,17 @@ def test_nobody_works() -> None:
     found = calendar(where, datetime(2027, 3, 1, tzinfo=UTC), 2)
     assert found.stretches == ()
     assert found.longest_min == 0
+
+
+def test_hours_of_single_days_stand_in_place_of_the_week() -> None:
+    """A Saturday worked, a day off, a public holiday that is worked; where the shop is closed nobody comes."""
+    days = {"2027-03-06": "8:00-12:00", "2027-03-08": [], "2027-03-26": "9:00-10:00", "2027-03-10": "8:00-9:00"}
+    person = Person.model_validate({"name": "Ines", "hours": {"mon-fri": "8:00-10:00"}, "days": days})
+    fields = {"people": (person,), "closed": frozenset({date(2027, 3, 10)}), "holidays": "GB-ENG"}
+    where = DEFAULT.model_copy(update={"time_zone": LONDON, **fields})
+    start = datetime(2027, 3, 5, tzinfo=UTC)
+    assert told(where, start, 8) == [
+        *("05 08:00-05 10:00", "06 08:00-06 12:00", "09 08:00-09 10:00", "11 08:00-11 10:00", "12 08:00-12 10:00")
+    ]
+    # The 26th of March 2027 is Good Friday: gov.uk, bank holidays; named in the file it is worked.
+    assert told(where, datetime(2027, 3, 25, tzinfo=UTC), 3) == ["25 08:00-25 10:00", "26 09:00-26 10:00"]
