@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from finplan.problems import NotPossibleError
@@ -20,18 +22,44 @@ def write_whole(data: bytes, target: Path) -> None:
     NotPossibleError
         *target* cannot be written.
     """
-    part = target.with_name(f".{target.name[:40]}-{secrets.token_hex(6)}.part")
-    try:
+    with _said(target), _written_beside(data, target) as part:
+        part.replace(target)
+
+
+def write_new(data: bytes, target: Path) -> bool:
+    """Write *data* beside *target* and then give it that name, unless somebody else was sooner; return whether it was.
+
+    Raises
+    ------
+    NotPossibleError
+        *target* cannot be written.
+    """
+    with _said(target), _written_beside(data, target) as part:
         try:
-            with os.fdopen(os.open(part, _HOW, 0o666), "wb") as stream:
-                stream.write(data)
-                stream.flush()
-                os.fsync(
-                    stream.fileno()
-                )  # before the name is its own: a name without what it stands for is half a file
-            part.replace(target)
-        finally:
-            part.unlink(missing_ok=True)
+            os.link(part, target)  # a second name: refused, where renaming would take the place of what is there
+        except FileExistsError:
+            return False
+        return True
+
+
+@contextmanager
+def _said(target: Path) -> Iterator[None]:
+    try:
+        yield
     except OSError as error:
         msg = f"{target}: cannot be written: {(error.strerror or str(error)).lower()}"
         raise NotPossibleError(msg) from error
+
+
+@contextmanager
+def _written_beside(data: bytes, target: Path) -> Iterator[Path]:
+    """Give a file beside *target* that holds *data*, and is gone afterwards unless it was renamed."""
+    part = target.with_name(f".{target.name[:40]}-{secrets.token_hex(6)}.part")
+    try:
+        with os.fdopen(os.open(part, _HOW, 0o666), "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())  # before the name is its own: a name without what it stands for is half a file
+        yield part
+    finally:
+        part.unlink(missing_ok=True)

@@ -1,0 +1,43 @@
+"""The job's record, a file of its own beside the pieces: plans that are held, ticks from the bench, the shelf.
+
+It knows nothing of how a plan is made: ids, amounts and times come in and go out as they are.
+"""
+
+from finplan.ledger.errors import LedgerError
+from finplan.ledger.file import Ledger, open_ledger, read_ledger
+from finplan.ledger.interchange import bring_in, ledger_data
+from finplan.ledger.plans import HeldPlan, HeldRow, Made, begin_job, files_of, hold, job_of, newest, numbered
+from finplan.ledger.stock import Event, Lot, Standing, befall, last_event, receive, standing, undo_event
+from finplan.ledger.ticks import Tick, done_of, last_tick, take_back, tick, ticks_of
+
+__all__ = [
+    "Event",
+    "HeldPlan",
+    "HeldRow",
+    "Ledger",
+    "LedgerError",
+    "Lot",
+    "Made",
+    "Standing",
+    "Tick",
+    "befall",
+    "begin_job",
+    "bring_in",
+    "done_of",
+    "files_of",
+    "hold",
+    "job_of",
+    "last_event",
+    "last_tick",
+    "ledger_data",
+    "newest",
+    "numbered",
+    "open_ledger",
+    "read_ledger",
+    "receive",
+    "standing",
+    "take_back",
+    "tick",
+    "ticks_of",
+    "undo_event",
+]

@@ -1,0 +1,178 @@
+"""Plans that are held: made once, known by what they were made from, numbered in the order in which they were made."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from finplan.ledger.file import Ledger
+from finplan.ledger.written import group, instant, moment_of, values_of
+
+
+@dataclass(frozen=True, slots=True)
+class HeldRow:
+    """A stretch of work or of drying, as it was planned."""
+
+    step: str
+    """The id of what is done; a row in which something dries has its own."""
+    number: int | None
+    """The short number of the step."""
+    begins: datetime
+    ends: datetime
+    person: str | None
+    row: Mapping[str, Any]
+    """All else that stands in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a plan was made from, and what came of it."""
+
+    made: datetime
+    version: str
+    """Of the program."""
+    digest: str
+    """Of the bytes of all files."""
+    wishes: Mapping[str, Any]
+    done: Mapping[str, datetime]
+    """When steps had ended that were done before, by id."""
+    answer: Mapping[str, Any]
+    """What is said of it as a whole."""
+    rows: tuple[HeldRow, ...]
+    last_tick: int = 0
+    """The last tick that was known, and the last that had befallen a lot."""
+    last_event: int = 0
+
+    def asks_as(self, other: Made) -> bool:
+        """Return whether both were made from the same files, wishes and things done."""
+        return (self.digest, self.wishes, self.done) == (other.digest, other.wishes, other.done)
+
+
+@dataclass(frozen=True, slots=True)
+class HeldPlan:
+    """A plan in a ledger."""
+
+    id: int
+    job: int
+    number: int
+    what: Made
+
+
+def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
+    """Return the id of the job of these piece files, named as seen from the ledger; None where there is none.
+
+    Files of which no job is that alone are looked for in jobs of several; the one planned last is meant.
+    """
+    found = ledger.rows("SELECT id FROM job WHERE files = ?", (group(list(files)),))
+    if found:
+        return int(found[0][0])
+    newest = ledger.rows(
+        "SELECT job.id, job.files FROM job JOIN plan ON plan.job = job.id GROUP BY job.id ORDER BY max(plan.id) DESC"
+    )
+    return next((int(row["id"]) for row in newest if set(files) <= set(values_of(row["files"]))), None)
+
+
+def files_of(ledger: Ledger, job: int) -> tuple[str, ...]:
+    """Return the piece files of a job, in the order in which they were planned."""
+    ((files,),) = ledger.rows("SELECT files FROM job WHERE id = ?", (job,))
+    return tuple(values_of(files))
+
+
+def begin_job(ledger: Ledger, files: Sequence[str], at: datetime) -> int:
+    """Return the id of the job of exactly these files, begun where there is none; called while changing."""
+    found = ledger.rows("SELECT id FROM job WHERE files = ?", (group(list(files)),))
+    return int(found[0][0]) if found else ledger.add("job", files=group(list(files)), begun=instant(at))
+
+
+def hold(ledger: Ledger, files: Sequence[str], made: Made, *, anew: bool = False) -> HeldPlan:
+    """Hold a plan under the next number of its job; one that is held already from the same is returned instead.
+
+    Parameters
+    ----------
+    ledger
+        Where
+    files
+        The piece files, as seen from the ledger
+    made
+        The plan
+    anew
+        Whether it is a new one even if the newest was made from the same
+
+    Notes
+    -----
+    Two processes that plan the same at once hold one plan: the second takes that of the first.
+    """
+    with ledger.changing():
+        job = begin_job(ledger, files, made.made)
+        last = newest(ledger, job)
+        if last is not None and last.what.asks_as(made) and not anew:
+            return last
+        number = 1 if last is None else last.number + 1
+        plan = ledger.add(
+            "plan",
+            job=job,
+            number=number,
+            made=instant(made.made),
+            version=made.version,
+            digest=made.digest,
+            wishes=group(made.wishes),
+            done=group({step: instant(at) for step, at in made.done.items()}),
+            answer=group(made.answer),
+            last_tick=made.last_tick,
+            last_event=made.last_event,
+        )
+        for position, row in enumerate(made.rows):
+            ledger.add(
+                "planned",
+                plan=plan,
+                position=position,
+                step=row.step,
+                number=row.number,
+                begins=instant(row.begins),
+                ends=instant(row.ends),
+                person=row.person,
+                row=group(row.row),
+            )
+    return HeldPlan(plan, job, number, made)
+
+
+def newest(ledger: Ledger, job: int) -> HeldPlan | None:
+    """Return the plan of a job with the highest number."""
+    return _first(ledger, ledger.rows("SELECT * FROM plan WHERE job = ? ORDER BY number DESC LIMIT 1", (job,)))
+
+
+def numbered(ledger: Ledger, job: int, number: int) -> HeldPlan | None:
+    """Return the plan of a job with a number."""
+    return _first(ledger, ledger.rows("SELECT * FROM plan WHERE job = ? AND number = ?", (job, number)))
+
+
+def _first(ledger: Ledger, found: Iterable[sqlite3.Row]) -> HeldPlan | None:
+    for row in found:
+        planned = ledger.rows("SELECT * FROM planned WHERE plan = ? ORDER BY position", (row["id"],))
+        made = Made(
+            made=moment_of(row["made"]),
+            version=row["version"],
+            digest=row["digest"],
+            wishes=values_of(row["wishes"]),
+            done={step: moment_of(at) for step, at in values_of(row["done"]).items()},
+            answer=values_of(row["answer"]),
+            rows=tuple(_row(one) for one in planned),
+            last_tick=row["last_tick"],
+            last_event=row["last_event"],
+        )
+        return HeldPlan(row["id"], row["job"], row["number"], made)
+    return None
+
+
+def _row(row: sqlite3.Row) -> HeldRow:
+    return HeldRow(
+        step=row["step"],
+        number=row["number"],
+        begins=moment_of(row["begins"]),
+        ends=moment_of(row["ends"]),
+        person=row["person"],
+        row=values_of(row["row"]),
+    )

@@ -1,0 +1,135 @@
+"""Ticks from the bench: what was done when, by whom, with how much. Only added to, and taken back by another entry."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any, Literal
+
+from finplan.ledger.errors import LedgerError
+from finplan.ledger.file import Ledger
+from finplan.ledger.written import group, instant, moment_of, values_of
+
+Kind = Literal["done", "dry"]
+Learnt = Literal["amount", "minutes", "drying"]
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One entry for one or several steps. Amounts are those of all its steps together."""
+
+    steps: tuple[str, ...]
+    """The ids of the steps."""
+    at: datetime
+    """When it was so: done, or found dry."""
+    entered: datetime
+    """When it was written down."""
+    kind: Kind = "done"
+    person: str | None = None
+    used_ml: float | None = None
+    used_g: float | None = None
+    can_before_g: float | None = None
+    """What the can weighed before, and after."""
+    can_after_g: float | None = None
+    took_min: float | None = None
+    air_c: float | None = None
+    humidity_pct: float | None = None
+    note: str | None = None
+    observed: Mapping[Learnt, Any] = field(default_factory=dict)
+    """What is learnt from it, as plain values: what was done, so that it can be reckoned again."""
+    plan: int | None = None
+    """The plan whose numbers were ticked."""
+    id: int = 0
+    """In the ledger; 0 of one that is not there yet."""
+
+    @property
+    def weighed_g(self) -> float | None:
+        """What was used by weight: as it was told, or what the can lost."""
+        if self.can_before_g is not None and self.can_after_g is not None:
+            return self.can_before_g - self.can_after_g
+        return self.used_g
+
+
+_PLAIN = ("person", "used_ml", "used_g", "can_before_g", "can_after_g", "took_min", "air_c", "humidity_pct", "note")
+"""Columns that hold a field as it is."""
+
+
+def tick(ledger: Ledger, job: int, entry: Tick) -> int:
+    """Write an entry down and return its id; called while changing."""
+    number = ledger.add(
+        "tick",
+        job=job,
+        plan=entry.plan,
+        kind=entry.kind,
+        at=instant(entry.at),
+        entered=instant(entry.entered),
+        **{name: getattr(entry, name) for name in _PLAIN},
+    )
+    for step in entry.steps:
+        ledger.add("ticked", tick=number, step=step)
+    for kind, basis in entry.observed.items():
+        ledger.add("observation", tick=number, kind=kind, basis=group(basis))
+    return number
+
+
+def take_back(ledger: Ledger, entry: Tick, at: datetime, note: str | None = None) -> int:
+    """Take an entry back by another, which says when; return its id. Called while changing.
+
+    Raises
+    ------
+    LedgerError
+        It was taken back before.
+    """
+    if ledger.rows("SELECT 1 FROM tick WHERE voids = ?", (entry.id,)):
+        raise LedgerError(f"{ledger.file}: entry {entry.id} was taken back before")
+    ((job,),) = ledger.rows("SELECT job FROM tick WHERE id = ?", (entry.id,))
+    return ledger.add("tick", job=job, kind="void", at=instant(at), entered=instant(at), note=note, voids=entry.id)
+
+
+def ticks_of(ledger: Ledger, job: int | None = None, *, up_to: int | None = None) -> tuple[Tick, ...]:
+    """Return the entries that stand, in the order in which they were written down.
+
+    Parameters
+    ----------
+    ledger
+        Where
+    job
+        Of which job; None for all
+    up_to
+        The last entry that counts, whatever was ticked or taken back later; None for all
+    """
+    last = last_tick(ledger) if up_to is None else up_to
+    rows = ledger.rows(
+        "SELECT * FROM tick WHERE kind <> 'void' AND id <= ?1 AND (?2 IS NULL OR job = ?2) "
+        "AND NOT EXISTS (SELECT 1 FROM tick AS other WHERE other.voids = tick.id AND other.id <= ?1) ORDER BY id",
+        (last, job),
+    )
+    return tuple(_tick(ledger, row) for row in rows)
+
+
+def last_tick(ledger: Ledger) -> int:
+    """Return the id of the last entry; 0 where there is none."""
+    ((last,),) = ledger.rows("SELECT coalesce(max(id), 0) FROM tick")
+    return int(last)
+
+
+def done_of(ticks: Sequence[Tick]) -> dict[str, datetime]:
+    """Return when the steps that are ticked ended, by id; of one that is ticked twice the later entry counts."""
+    return {step: one.at for one in ticks if one.kind == "done" for step in one.steps}
+
+
+def _tick(ledger: Ledger, row: sqlite3.Row) -> Tick:
+    steps = ledger.rows("SELECT step FROM ticked WHERE tick = ? ORDER BY step", (row["id"],))
+    observed = ledger.rows("SELECT kind, basis FROM observation WHERE tick = ? ORDER BY kind", (row["id"],))
+    return Tick(
+        steps=tuple(step for (step,) in steps),
+        at=moment_of(row["at"]),
+        entered=moment_of(row["entered"]),
+        kind=row["kind"],
+        observed={one["kind"]: values_of(one["basis"]) for one in observed},
+        plan=row["plan"],
+        id=row["id"],
+        **{name: row[name] for name in _PLAIN},
+    )
