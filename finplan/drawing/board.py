@@ -20,10 +20,10 @@ from finplan.drawing.dimension import OFF_MM, level_size, room_at_left, upright_
 from finplan.drawing.edge import profile_words
 from finplan.drawing.grain import draw_grain_beside
 from finplan.drawing.lettering import LINE_GAP_MM, by, said, size
-from finplan.drawing.path import Placement, bounds, flattened, line, rectangle
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import SIDE_MM, place_view
+from finplan.geometry import Placement, bounds, flattened, line, rectangle
 from finplan.inputs.shapes import Board
 from finplan.quantity import Units
 

@@ -7,10 +7,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from finplan.drawing.path import arc, joined, line, outline_path
+from finplan.geometry import Arc, ArcTo, Line, LineTo, Outline, Segment, Subpath, arc, joined, line, outline_path
 from finplan.inputs.shapes import Board, Groove
-from finplan.inputs.shapes.path_data import ArcTo, LineTo, Segment, Subpath
-from finplan.surface.outline import Arc, Line, Outline
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import Literal
 
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas
 from finplan.drawing.lettering import CAPITAL_MM, text_width
-from finplan.drawing.path import AS_IT_IS, Placement
+from finplan.geometry import AS_IT_IS, Placement
 
 MAX_ROWS = 4
 ROW_MM = 5.6

@@ -9,9 +9,8 @@ from enum import Enum
 from finplan.drawing import svg
 from finplan.drawing.hatch import hatching
 from finplan.drawing.lettering import LINE_GAP_MM, TEXT_MM, Box, shortened, text_box, text_width, wrapped
-from finplan.drawing.path import flattened, line, number, path_data
 from finplan.drawing.scale import Scale
-from finplan.inputs.shapes.path_data import Subpath
+from finplan.geometry import Subpath, flattened, line, number, path_data
 
 WIDTH_MM = 85.0
 MARGIN_MM = 0.5

@@ -6,13 +6,12 @@ from finplan.drawing.callout import Callout
 from finplan.drawing.canvas import WIDTH_MM, Canvas, Pen
 from finplan.drawing.dimension import room_at_left
 from finplan.drawing.lettering import LINE_GAP_MM, said, size, text_width
-from finplan.drawing.path import Placement, rectangle
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import SIDE_MM, place_view
+from finplan.geometry import Placement, Subpath, rectangle
 from finplan.inputs.shapes import Carcase
-from finplan.inputs.shapes.path_data import Subpath
 from finplan.quantity import Units
 
 _HIGHEST_MM = 70.0

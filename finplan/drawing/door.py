@@ -8,13 +8,12 @@ from finplan.drawing.column import Label, draw_column
 from finplan.drawing.dimension import room_at_left
 from finplan.drawing.grain import draw_grain_beside
 from finplan.drawing.lettering import by, said, size
-from finplan.drawing.path import Placement, closed, line, on_paper, rectangle
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
+from finplan.geometry import Placement, Subpath, closed, line, on_paper, rectangle
 from finplan.inputs.shapes import Door, DoorPanel, Frame
-from finplan.inputs.shapes.path_data import Subpath
 from finplan.quantity import Units
 
 _HIGHEST_MM = 70.0

@@ -6,10 +6,10 @@ from finplan.drawing.callout import Callout
 from finplan.drawing.canvas import Canvas, Pen
 from finplan.drawing.dimension import room_at_left
 from finplan.drawing.lettering import LINE_GAP_MM, said, size
-from finplan.drawing.path import rectangle
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
+from finplan.geometry import rectangle
 from finplan.inputs.shapes import Drawer
 from finplan.quantity import Units
 

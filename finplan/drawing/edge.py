@@ -8,13 +8,12 @@ from finplan.drawing.canvas import Canvas, Pen
 from finplan.drawing.column import Label, draw_column
 from finplan.drawing.dimension import OFF_MM, UPRIGHT_OFF_MM, level_size, room_at_left, upright_size
 from finplan.drawing.lettering import by, size
-from finplan.drawing.path import Placement, backwards, joined, line, on_paper
 from finplan.drawing.scale import scale_for
 from finplan.drawing.subject import Subject
+from finplan.geometry import ArcTo, LineTo, Placement, Segment, Subpath, backwards, joined, line, on_paper
 from finplan.inputs.shapes import Panel, Profile
-from finplan.inputs.shapes.path_data import ArcTo, LineTo, Segment, Subpath
 from finplan.quantity import Units
-from finplan.surface.profile import Quarter, strokes
+from finplan.surface import Quarter, strokes
 
 _WIDE_MM, _HIGH_MM = 26.0, 26.0
 _LOWER_MM = 2.0

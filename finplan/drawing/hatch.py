@@ -6,8 +6,7 @@ import cmath
 import math
 from collections.abc import Sequence
 
-from finplan.drawing.path import line
-from finplan.inputs.shapes.path_data import Subpath
+from finplan.geometry import Subpath, line
 
 SPACING_MM = 1.6
 _MAX_LINES = 400

@@ -7,13 +7,12 @@ from finplan.drawing.canvas import WIDTH_MM, Canvas, Pen
 from finplan.drawing.dimension import OFF_MM, chain, level_size, room_at_left
 from finplan.drawing.ends import END_MM, draw_ends, room_for_ends
 from finplan.drawing.lettering import said, size
-from finplan.drawing.path import closed, rectangle
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
+from finplan.geometry import Subpath, closed, rectangle
 from finplan.inputs.shapes import SquareLeg
-from finplan.inputs.shapes.path_data import Subpath
 from finplan.quantity import Units
 
 _HIGHEST_MM = 30.0

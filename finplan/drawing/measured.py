@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas, Pen
 from finplan.drawing.lettering import LINE_GAP_MM, shortened, text_width
-from finplan.drawing.path import rectangle
 from finplan.drawing.subject import Subject
+from finplan.geometry import rectangle
 from finplan.inputs.shapes import Measured
 from finplan.quantity import Units
 from finplan.showing import show_area

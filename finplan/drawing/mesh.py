@@ -5,9 +5,9 @@ from __future__ import annotations
 from finplan.drawing.canvas import WIDTH_MM, Canvas, Pen
 from finplan.drawing.dimension import OFF_MM, UPRIGHT_OFF_MM, level_size, room_at_left, upright_size
 from finplan.drawing.lettering import said, shortened, size
-from finplan.drawing.path import rectangle
 from finplan.drawing.scale import scale_for
 from finplan.drawing.subject import Subject
+from finplan.geometry import rectangle
 from finplan.inputs.shapes import Mesh
 from finplan.quantity import Units
 from finplan.showing import show_area

@@ -8,13 +8,12 @@ from finplan.drawing.callout import Callout, size_at
 from finplan.drawing.canvas import Canvas
 from finplan.drawing.dimension import room_at_left
 from finplan.drawing.lettering import said, size
-from finplan.drawing.path import arc, bounds, flattened, joined, line
 from finplan.drawing.room import room_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
+from finplan.geometry import Subpath, arc, bounds, flattened, joined, line
 from finplan.inputs.shapes import Line, Moulding, Point
-from finplan.inputs.shapes.path_data import Subpath
 from finplan.quantity import Units
 
 _HIGHEST_MM = 50.0

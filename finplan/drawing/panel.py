@@ -11,12 +11,12 @@ from finplan.drawing.edge import draw_edge
 from finplan.drawing.grain import arrow_size, draw_grain, draw_grain_beside
 from finplan.drawing.lettering import LINE_GAP_MM, across, said, size, text_width
 from finplan.drawing.panel_lines import PanelLines, panel_lines
-from finplan.drawing.path import Placement, bounds, flattened, rectangle
 from finplan.drawing.room import room_for
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import SIDE_MM, place_view
+from finplan.geometry import Placement, bounds, flattened, rectangle
 from finplan.inputs.shapes import Disc, Ellipse, Outline, Panel, Polygon, Rectangle, Stadium
 from finplan.quantity import Units
 

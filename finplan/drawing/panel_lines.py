@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finplan.drawing.edge import edge_profiles
-from finplan.drawing.path import Placement, flattened, outline_path, strands_path
+from finplan.geometry import ParallelCurves, Placement, Subpath, flattened, outline_path, strands_path
 from finplan.inputs.shapes import Outline, Panel
-from finplan.inputs.shapes.path_data import Subpath
-from finplan.surface.panel_outline import plan
-from finplan.surface.parallel_curve import ParallelCurves
+from finplan.surface import plan_view
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +27,7 @@ class PanelLines:
 
 def panel_lines(part: Panel) -> PanelLines:
     """Return the lines of the plan of a panel that there is."""
-    seen = plan(part)
+    seen = plan_view(part)
     # The areas are taken with the grain along x; the y axis of a path points down.
     turn = Placement(-1j) if part.grain == "width" else Placement(mirrored=isinstance(part, Outline))
     set_back_mm = edge_profiles(part)[0].set_back_mm

@@ -21,7 +21,7 @@ from finplan.drawing.turned import draw_turned, turned_words
 from finplan.inputs.shapes import Part
 from finplan.quantity import Units
 from finplan.showing import capital
-from finplan.surface.part import bare_faces
+from finplan.surface import bare_faces
 
 Draw = Callable[[Any, Subject, Canvas], None]
 Words = Callable[[Any, Units], str]

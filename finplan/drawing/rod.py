@@ -5,10 +5,10 @@ from __future__ import annotations
 from finplan.drawing.callout import Callout
 from finplan.drawing.canvas import Canvas, Pen
 from finplan.drawing.lettering import across, said, size
-from finplan.drawing.path import circle, line, rectangle
 from finplan.drawing.section import draw_cut, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
+from finplan.geometry import circle, line, rectangle
 from finplan.inputs.shapes import Rod
 from finplan.quantity import Units
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from finplan.drawing.path import bounds
+from finplan.geometry import bounds
 
 _STEPS = 31
 Polygon = Sequence[complex]

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 
 from finplan.drawing.canvas import Canvas, Pen
 from finplan.drawing.dimension import OFF_MM, UPRIGHT_OFF_MM, level_size, upright_size
-from finplan.drawing.path import bounds, flattened
-from finplan.inputs.shapes.path_data import Subpath
+from finplan.geometry import Subpath, bounds, flattened
 
 
 def draw_cut(canvas: Canvas, paths: Sequence[Subpath], pen: Pen = Pen.OUTLINE) -> None:

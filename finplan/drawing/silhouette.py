@@ -6,10 +6,8 @@ import math
 from functools import singledispatch
 from itertools import accumulate
 
-from finplan.drawing.path import Placement, arc, backwards, joined
+from finplan.geometry import CubicTo, LineTo, Placement, Segment, Subpath, arc, backwards, joined, spline_spans
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
-from finplan.inputs.shapes.path_data import CubicTo, LineTo, Segment, Subpath
-from finplan.surface.curve import spans
 
 _FLAT = 1e-9
 
@@ -63,7 +61,7 @@ def _(element: Cove) -> Subpath:
 @upper_line.register
 def _(element: Curve) -> Subpath:
     segments: list[Segment] = []
-    for span in spans(element.points_mm):
+    for span in spline_spans(element.points_mm):
         # A cubic by its ends and slopes is a Bézier curve with its control points a third of the way along them.
         third = span.width / 3
         start, end = (complex(point[0], point[1] / 2) for point in (span.start, span.end))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from xml.etree import ElementTree
 
-from finplan.drawing.path import number
+from finplan.geometry import number
 
 # World Wide Web Consortium, Extensible Markup Language (XML) 1.0, section 2.2: what is no character.
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")

@@ -11,10 +11,10 @@ from finplan.drawing.canvas import Canvas, Pen
 from finplan.drawing.dimension import OFF_MM, chain, level_size
 from finplan.drawing.ends import END_MM, draw_ends, room_for_ends
 from finplan.drawing.lettering import across, by, said, size
-from finplan.drawing.path import Placement, bounds, flattened, line
 from finplan.drawing.silhouette import silhouette, starts_mm
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
+from finplan.geometry import Placement, bounds, flattened, line
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
 from finplan.quantity import Units
 

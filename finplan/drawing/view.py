@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from finplan.drawing.callout import WHOLE_WIDTH, Callout, callout_height, draw_callouts, fitting
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas
 from finplan.drawing.lettering import ARROWS_MM
-from finplan.drawing.path import Placement, on_paper
 from finplan.drawing.scale import scale_for
+from finplan.geometry import Placement, on_paper
 
 SIDE_MM = 3.0
 """What is left free beside a view that has nothing there."""

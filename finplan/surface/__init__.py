@@ -1,7 +1,22 @@
 """The exact area, exposure and end grain of every face of every part."""
 
-from finplan.surface.face import Face, PartSurface, PieceSurface
-from finplan.surface.part import part_surface
+from finplan.surface.face import BareFace, Face, PartSurface, PieceSurface
+from finplan.surface.part import bare_faces, part_surface
 from finplan.surface.piece import piece_surface, surface_findings
+from finplan.surface.plan_view import PlanView, plan_view
+from finplan.surface.profile import Quarter, strokes
 
-__all__ = ["Face", "PartSurface", "PieceSurface", "part_surface", "piece_surface", "surface_findings"]
+__all__ = [
+    "BareFace",
+    "Face",
+    "PartSurface",
+    "PieceSurface",
+    "PlanView",
+    "Quarter",
+    "bare_faces",
+    "part_surface",
+    "piece_surface",
+    "plan_view",
+    "strokes",
+    "surface_findings",
+]

@@ -6,11 +6,9 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from finplan.geometry import TOLERANCE, CornerLife, ParallelCurves, PeakLife, integrate, sharpness
 from finplan.inputs.shapes import Profile
-from finplan.surface.outline_corner import sharpness
-from finplan.surface.parallel_curve import CornerLife, ParallelCurves, PeakLife
 from finplan.surface.profile import Stroke, strokes
-from finplan.surface.quadrature import TOLERANCE, integrate
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ import math
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
 
+from finplan.geometry import integrate
 from finplan.inputs.shapes import Profile
-from finplan.surface.quadrature import integrate
 
 
 @dataclass(frozen=True, slots=True)

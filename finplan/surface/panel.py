@@ -5,14 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from finplan.geometry import ParallelCurves, Strand, TooFarError, holds, meet
 from finplan.inputs.shapes import Edge, Panel, Profile
 from finplan.problems import Finding, FindingsError
-from finplan.surface.crossing import Strand, holds, meet
 from finplan.surface.edge_band import Band, edge_band
 from finplan.surface.face import BareFace
-from finplan.surface.outline_corner import TooFarError
-from finplan.surface.panel_outline import Plan, plan
-from finplan.surface.parallel_curve import ParallelCurves
+from finplan.surface.plan_view import PlanView, plan_view
 
 _ROUNDING = 1 + 1e-9
 
@@ -31,7 +29,7 @@ def panel_faces(part: Panel) -> list[BareFace]:
     set-back of just half the width is allowed: it leaves a face of area 0.
     """
     top, bottom = _profiles(part)
-    seen = plan(part)
+    seen = plan_view(part)
     curves = ParallelCurves(seen.outline)
     bands = _bands(part.edge, seen, curves, {"top": top} if top == bottom else {"top": top, "bottom": bottom})
     bands.setdefault("bottom", bands["top"])
@@ -80,7 +78,7 @@ def _too_far(edge: Edge, side: str, set_back_mm: float, why: str) -> FindingsErr
     return FindingsError([Finding(path, wrong, "expected a smaller profile")])
 
 
-def _bands(edge: Edge, seen: Plan, curves: ParallelCurves, profiles: Mapping[str, Profile]) -> dict[str, Band]:
+def _bands(edge: Edge, seen: PlanView, curves: ParallelCurves, profiles: Mapping[str, Profile]) -> dict[str, Band]:
     bands: dict[str, Band] = {}
     findings: list[Finding] = []
     for side, profile in profiles.items():
@@ -93,7 +91,7 @@ def _bands(edge: Edge, seen: Plan, curves: ParallelCurves, profiles: Mapping[str
     return bands
 
 
-def _band(edge: Edge, side: str, seen: Plan, curves: ParallelCurves, profile: Profile) -> Band:
+def _band(edge: Edge, side: str, seen: PlanView, curves: ParallelCurves, profile: Profile) -> Band:
     try:
         return edge_band(curves, profile)
     except TooFarError as error:
@@ -101,11 +99,11 @@ def _band(edge: Edge, side: str, seen: Plan, curves: ParallelCurves, profile: Pr
         raise _too_far(edge, side, profile.set_back_mm, why) from None
 
 
-def _check_holes(edge: Edge, seen: Plan, curves: ParallelCurves, set_back_mm: float) -> None:
+def _check_holes(edge: Edge, seen: PlanView, curves: ParallelCurves, set_back_mm: float) -> None:
     """Check that all holes keep clear of the profiles."""
     if not seen.holes or not set_back_mm:
         return
-    holes = [[Strand(piece) for piece in hole.pieces] for hole in seen.holes]
+    holes = [[Strand(link) for link in hole.links] for hole in seen.holes]
     for hole in holes:
         if _keeps_clear(hole, curves, set_back_mm):
             continue

@@ -6,11 +6,10 @@ import math
 from functools import singledispatch
 from itertools import pairwise
 
+from finplan.geometry import SplineSpan, integrate, spline_spans
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Taper, Turned
 from finplan.inputs.shapes.turned import CrossSection
-from finplan.surface.curve import Span, spans
 from finplan.surface.face import BareFace
-from finplan.surface.quadrature import integrate
 
 
 def turned_faces(part: Turned) -> list[BareFace]:
@@ -73,10 +72,10 @@ def _(element: Cove) -> float:
 
 @_side_mm2.register
 def _(element: Curve) -> float:
-    return math.fsum(_span_mm2(span) for span in spans(element.points_mm))
+    return math.fsum(_span_mm2(span) for span in spline_spans(element.points_mm))
 
 
-def _span_mm2(span: Span) -> float:
+def _span_mm2(span: SplineSpan) -> float:
     """Return the surface that the cubic between two points sweeps, diameters along the axis. [mm²]"""
     value_and_slope = span.polynomials()
 

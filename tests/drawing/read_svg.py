@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 from fontTools.ttLib import TTFont
 
 from finplan.drawing.lettering import Box
-from finplan.inputs.shapes.path_data import Subpath, parse
+from finplan.geometry import Subpath, read_path
 
 NAMESPACE = "{http://www.w3.org/2000/svg}"
 _FONT = Path(__file__).parents[2] / "templates/fonts/Inter-Regular.otf"
@@ -60,7 +60,7 @@ class Drawn:
         data = [
             element.get("d", "") for element in self.root.iter(f"{NAMESPACE}path") if element.get("data-role") == role
         ]
-        return [list(parse(text)) for text in data if text.endswith("Z")]
+        return [list(read_path(text)) for text in data if text.endswith("Z")]
 
 
 def read(svg: str) -> Drawn:

@@ -8,9 +8,7 @@ from typing import Any
 import pytest
 
 from finplan.drawing import part_drawing
-from finplan.inputs.shapes.path_data import Subpath
-from finplan.surface.outline import Outline
-from finplan.surface.outline_path import outline_of
+from finplan.geometry import Outline, Subpath, outline_of
 from finplan.surface.part import bare_faces
 from tests.drawing.demo_parts import DEMO, part_of
 from tests.drawing.read_svg import Drawn, read
@@ -60,17 +58,17 @@ def test_section_of_the_edge_sweeps_the_face_edge() -> None:
     seen = drawn(fields)
     factor = seen.factor("section")
     section = outline(seen.paths("outline")[-1][0])
-    right = max(piece.at(t).real for piece in section.pieces for t in (0.0, 1.0))
-    left = min(piece.at(t).real for piece in section.pieces for t in (0.0, 1.0))
-    heights = [piece.at(t).imag for piece in section.pieces for t in (0.0, 1.0)]
+    right = max(link.at(t).real for link in section.links for t in (0.0, 1.0))
+    left = min(link.at(t).real for link in section.links for t in (0.0, 1.0))
+    heights = [link.at(t).imag for link in section.links for t in (0.0, 1.0)]
     swept = 0.0
-    for piece in section.pieces:
-        ends = piece.at(0.0), piece.at(1.0)
+    for link in section.links:
+        ends = link.at(0.0), link.at(1.0)
         flat = abs(ends[0].imag - ends[1].imag) < 1e-9 and ends[0].imag in (min(heights), max(heights))
         if flat or abs(ends[0].real - left) + abs(ends[1].real - left) < 1e-9:
             continue  # the faces above and below, and the break
         # Pappus and Guldin: the length times the way of its middle, in small steps.
-        points = [piece.at(index / 200) for index in range(201)]
+        points = [link.at(index / 200) for index in range(201)]
         for a, b in pairwise(points):
             radius = 550 + ((a + b).real / 2 - right) / factor
             swept += 2 * math.pi * radius * abs(b - a) / factor
@@ -80,14 +78,14 @@ def test_section_of_the_edge_sweeps_the_face_edge() -> None:
 def _swept_mm2(path: Subpath, factor: float) -> float:
     """Both halves of a silhouette turned by half a circle about its middle, without the flat ends."""
     whole = outline(path)
-    points = [piece.at(t).imag for piece in whole.pieces for t in (0.0, 1.0)]
+    points = [link.at(t).imag for link in whole.links for t in (0.0, 1.0)]
     axis = (min(points) + max(points)) / 2
-    xs = [piece.at(t).real for piece in whole.pieces for t in (0.0, 1.0)]
+    xs = [link.at(t).real for link in whole.links for t in (0.0, 1.0)]
     total = 0.0
-    for piece in whole.pieces:
-        if abs(piece.at(0.0).real - piece.at(1.0).real) < 1e-6 and piece.at(0.0).real in (min(xs), max(xs)):
+    for link in whole.links:
+        if abs(link.at(0.0).real - link.at(1.0).real) < 1e-6 and link.at(0.0).real in (min(xs), max(xs)):
             continue
-        steps = [piece.at(index / 100) for index in range(101)]
+        steps = [link.at(index / 100) for index in range(101)]
         total += sum(math.pi * abs((a + b).imag / 2 - axis) * abs(b - a) for a, b in pairwise(steps))
     return total / factor**2
 

@@ -13,10 +13,10 @@ from typing import Any
 import pytest
 
 from finplan.catalogue import grade_name
+from finplan.geometry import read_path
 from finplan.inputs import load_shop
 from finplan.inputs.labels import Labels
 from finplan.inputs.piece import Known, piece_from
-from finplan.inputs.shapes.path_data import parse
 from finplan.problems import RefusedError, did_you_mean, hints_anew
 from finplan.quantity import DURATION, LENGTH, QuantityError, known_length_unit, read, read_range
 from finplan.reading import UnreadableError, parse_document, read_bytes, validate
@@ -190,7 +190,7 @@ READERS: dict[str, Callable[[str], object]] = {
         frame={"stile": "60 mm", "rail": "60 mm"}, panel={"thickness": "10 mm", "raised": f"4{text}x{text}8 mm"},
     ),
     "edge": lambda text: part(shape="disc", diameter="1 m", thickness="20 mm", edge=f"bevel {text}x{text}"),
-    "path": lambda text: parse(f"M0 0{text}L1 1{text}"),
+    "path": lambda text: read_path(f"M0 0{text}L1 1{text}"),
     "grade": lambda text: grade_name(f"{text}p{text}120{text}"),
     "date": lambda text: Calendar.parse(f"2027-03-12{text}15:00"),
     "name": lambda text: piece(piece=f"a{text}b", timber=text, system=text, lengths=text, units=text),

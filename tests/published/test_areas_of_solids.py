@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
+from finplan.geometry import integrate
 from finplan.inputs.shapes import SHAPES, Panel, Turned
 from finplan.reading import validate
 from finplan.surface.panel import panel_faces
-from finplan.surface.quadrature import integrate
 from finplan.surface.turned import turned_faces
 
 ELLIPSE = {"shape": "ellipse", "length": 1200, "width": 700, "thickness": 25}

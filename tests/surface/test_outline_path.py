@@ -8,11 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finplan.geometry import ArcTo, CubicTo, LineTo, QuadraticTo, outline_of, read_path
 from finplan.inputs.shapes import Outline
-from finplan.inputs.shapes.path_data import ArcTo, CubicTo, LineTo, QuadraticTo, parse
 from finplan.problems import FindingsError, show_path
 from finplan.reading import validate
-from finplan.surface.outline_path import outline_of
 from finplan.surface.panel import panel_faces
 
 SQUARE = "M0 0 H100 V100 H0 Z"
@@ -50,12 +49,12 @@ def refusal(path: Any, unit: Any = "mm", **more: Any) -> str:
     ],
 )
 def test_the_grammar_of_svg_2(text: str, segments: list[Any]) -> None:
-    (subpath,) = parse(text)
+    (subpath,) = read_path(text)
     assert list(subpath.segments) == segments
 
 
 def test_after_a_close_the_pen_is_back_at_the_start() -> None:
-    first, second = parse("M1 1h5v5zm10 10h1v1z")
+    first, second = read_path("M1 1h5v5zm10 10h1v1z")
     assert (first.start, second.start) == (1 + 1j, 11 + 11j)
 
 
@@ -172,10 +171,10 @@ CURVES = {
 
 @pytest.mark.parametrize("name", CURVES)
 def test_length_area_and_height_agree_with_many_small_chords(name: str) -> None:
-    (subpath,) = parse(CURVES[name])
+    (subpath,) = read_path(CURVES[name])
     outline = outline_of(subpath, 1.0, 0j)
     t = np.linspace(0, 1, 4001)
-    points = np.array([piece.at(float(at)) for piece in outline.pieces for at in t])
+    points = np.array([link.at(float(at)) for link in outline.links for at in t])
     chords = np.diff(np.append(points, points[0]))
     assert np.abs(chords).sum() == pytest.approx(outline.perimeter_mm, rel=1e-7)
     assert np.abs(chords.imag).sum() == pytest.approx(outline.across_mm, rel=1e-9)

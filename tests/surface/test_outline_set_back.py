@@ -9,17 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from finplan.geometry import ParallelCurves, cross, outline_of, read_path, sharpness
 from finplan.inputs.shapes import Outline, Profile
-from finplan.inputs.shapes.path_data import parse
 from finplan.problems import FindingsError
 from finplan.reading import validate
 from finplan.surface.edge_band import edge_band
 from finplan.surface.face import BareFace
-from finplan.surface.outline import cross
-from finplan.surface.outline_corner import sharpness
-from finplan.surface.outline_path import outline_of
 from finplan.surface.panel import panel_faces
-from finplan.surface.parallel_curve import ParallelCurves
 from finplan.surface.profile import Rates, Stroke, strokes
 
 L_PATH = "M0 0 H400 V150 H200 V300 H0 Z"
@@ -196,7 +192,7 @@ def check_moments(stroke: Stroke, start: float, end: float) -> None:
         assert closed == pytest.approx(integrated, rel=1e-9, abs=1e-11)
 
 
-# Invented outlines with corners between lines, arcs and curves of both hands; many pieces are used up on the way in.
+# Invented outlines with corners between lines, arcs and curves of both hands; many links are used up on the way in.
 RAGGED = {
     "curves": (
         "M76.591 98.925 Q-74.456 173.998 -99.684 340.776 A296.179 236.943 4.795 0 1 -132.848 89.505 L-326.413 -77.886 "
@@ -214,15 +210,15 @@ RAGGED = {
 @pytest.mark.parametrize("name", RAGGED)
 def test_what_is_left_is_what_the_moved_chain_encloses(name: str, share: float) -> None:
     """The face follows from the law of the corners alone; the chain's points are found without it."""
-    (subpath,) = parse(RAGGED[name])
+    (subpath,) = read_path(RAGGED[name])
     curves = ParallelCurves(outline_of(subpath, 1.0, 0j))
     s = share * {"curves": 116.0, "saw": 140.0, "leaf": 30.0}[name]
     left_mm2 = edge_band(curves, Profile("bevel", s, 5.0)).face_mm2
     steps = [index / 200 for index in range(200)]
     points = [
-        strand.piece.at(strand.low + (strand.high - strand.low) * step, s)
+        strand.link.at(strand.low + (strand.high - strand.low) * step, s)
         for strand in curves.front_at(s).strands(s)
-        for step in (steps if not strand.piece.straight else [0.0])
+        for step in (steps if not strand.link.straight else [0.0])
     ]
     enclosed_mm2 = sum(cross(points[index - 1], point) for index, point in enumerate(points)) / 2
     assert left_mm2 == pytest.approx(enclosed_mm2, rel=1e-5, abs=1e-5 * curves.area_mm2)

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.interpolate import PchipInterpolator
 
+from finplan.geometry import spline_spans
 from finplan.inputs.shapes import Turned
 from finplan.problems import show_path
 from finplan.reading import validate
-from finplan.surface.curve import spans
 from finplan.surface.face import BareFace
 from finplan.surface.turned import turned_faces
 
@@ -183,7 +183,7 @@ def test_the_curve_is_the_shape_preserving_one_of_a_library(points: list[tuple[f
     smooth = PchipInterpolator(*zip(*through, strict=True))
     slope = smooth.derivative()
     steepest = max(1.0, *(abs(b[1] - a[1]) / (b[0] - a[0]) for a, b in pairwise(through)))
-    for span in spans(through):
+    for span in spline_spans(through):
         value_and_slope = span.polynomials()
         for share in (0.0, 0.3, 0.5, 0.9):
             value, steep = value_and_slope(share * span.width)

@@ -6,10 +6,10 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, PlainValidator, ValidationError, ValidationInfo, model_validator
 
+from finplan.geometry import PathError, Subpath, read_path
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Edge, EdgeField
 from finplan.inputs.shapes.part import OptionalLength, Part, given_once
-from finplan.inputs.shapes.path_data import Subpath, parse
 from finplan.problems import shown
 from finplan.quantity import LENGTH, QuantityError, read
 from finplan.reading import LengthMm, LengthOrZeroMm, fail, findings_of
@@ -126,7 +126,10 @@ class Polygon(Panel):
 def _path(value: object) -> tuple[Subpath, ...]:
     if not isinstance(value, str):
         fail("this is not a path", "expected SVG path data such as 'M0 0 H600 V400 H0 Z'")
-    return parse(value)
+    try:
+        return read_path(value)
+    except PathError as error:
+        fail(error.wrong, error.expected)
 
 
 def _path_unit(value: object) -> float:

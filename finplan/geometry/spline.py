@@ -10,7 +10,7 @@ Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class SplineSpan:
     """The cubic between two neighbouring points."""
 
     start: Point
@@ -62,7 +62,7 @@ def _middle_slope(left_width: float, right_width: float, left: float, right: flo
     return (left_weight + right_weight) / (left_weight / left + right_weight / right)
 
 
-def spans(points: Sequence[Point]) -> list[Span]:
+def spline_spans(points: Sequence[Point]) -> list[SplineSpan]:
     """Return the cubics of the shape-preserving curve through *points*.
 
     Parameters
@@ -78,7 +78,7 @@ def spans(points: Sequence[Point]) -> list[Span]:
 
     Examples
     --------
-    >>> [round(span.start_slope, 4) for span in spans([(0, 48), (150, 62), (420, 36)])]
+    >>> [round(span.start_slope, 4) for span in spline_spans([(0, 48), (150, 62), (420, 36)])]
     [0.1611, 0.0]
     """
     widths = [b[0] - a[0] for a, b in pairwise(points)]
@@ -91,4 +91,4 @@ def spans(points: Sequence[Point]) -> list[Span]:
             _middle_slope(widths[i], widths[i + 1], steepness[i], steepness[i + 1]) for i in range(len(widths) - 1)
         ]
         slopes.append(_end_slope(widths[-1], widths[-2], steepness[-1], steepness[-2]))
-    return [Span(points[i], points[i + 1], slopes[i], slopes[i + 1]) for i in range(len(widths))]
+    return [SplineSpan(points[i], points[i + 1], slopes[i], slopes[i + 1]) for i in range(len(widths))]

@@ -1,4 +1,4 @@
-"""Outside corners of an outline that is set back: where two moved pieces meet."""
+"""Outside corners of an outline that is set back: where two moved links meet."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from bisect import bisect, insort
 from dataclasses import dataclass, field
 
-from finplan.surface.outline import Piece, cross, turn_between
+from finplan.geometry.outline import Link, cross, turn_between
 
 _SERIES_RAD = 0.01
 _NEWTON_STEPS = 12
@@ -40,11 +40,11 @@ def sharpness(turn_rad: float) -> float:
 class Corner:
     """An outside corner: where the moved *before* ends and the moved *after* starts.
 
-    ``known`` holds, by set-back, the parameters on both pieces where they meet.
+    ``known`` holds, by set-back, the parameters on both links where they meet.
     """
 
-    before: Piece
-    after: Piece
+    before: Link
+    after: Link
     known: dict[float, tuple[float, float]]
     _places: list[float] = field(init=False)
 
@@ -57,7 +57,7 @@ class Corner:
         return self.before.straight and self.after.straight
 
     def at(self, s: float) -> tuple[float, float]:
-        """Return the parameters at which both pieces meet when set back by *s*.
+        """Return the parameters at which both links meet when set back by *s*.
 
         Raises
         ------

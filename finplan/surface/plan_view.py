@@ -7,14 +7,11 @@ import math
 from dataclasses import dataclass
 from functools import singledispatch
 
+from finplan.geometry import Arc, EllipseArc, Line, Link, Outline, Strand, holds, meet, meets_itself, outline_of
 from finplan.inputs.shapes import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
 from finplan.inputs.shapes import Outline as OutlinePanel
 from finplan.problems import Finding, FindingsError
 from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
-from finplan.surface.crossing import Strand, holds, meet, meets_itself
-from finplan.surface.outline import Arc, Line, Outline, Piece
-from finplan.surface.outline_curve import EllipseArc
-from finplan.surface.outline_path import outline_of
 
 _QUARTER = math.pi / 2
 _BACK_RAD = 1e-4
@@ -22,7 +19,7 @@ _FLAT = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class PlanView:
     """A panel seen from above: its outline and its holes."""
 
     outline: Outline
@@ -39,7 +36,7 @@ class Plan:
 
 
 @singledispatch
-def plan(part: Panel) -> Plan:
+def plan_view(part: Panel) -> PlanView:
     """Return outline and holes of a panel.
 
     Raises
@@ -50,80 +47,80 @@ def plan(part: Panel) -> Plan:
     raise NotImplementedError(type(part))
 
 
-@plan.register
-def _(part: Disc) -> Plan:
+@plan_view.register
+def _(part: Disc) -> PlanView:
     if part.hole is None:
-        return Plan(_circle(part.diameter_mm / 2))
+        return PlanView(_circle(part.diameter_mm / 2))
     if part.hole.diameter_mm >= part.diameter_mm:
         wrong = f"the hole is {part.hole.diameter_mm:.6g} mm across, the disc {part.diameter_mm:.6g} mm"
         raise FindingsError([Finding(("hole",), wrong, "expected a smaller hole")])
-    return Plan(_circle(part.diameter_mm / 2), (_circle(part.hole.diameter_mm / 2),))
+    return PlanView(_circle(part.diameter_mm / 2), (_circle(part.hole.diameter_mm / 2),))
 
 
 def _circle(radius_mm: float) -> Outline:
     return Outline.of([Arc(0j, radius_mm, 0.0, 2 * math.pi)])
 
 
-@plan.register
-def _(part: Ellipse) -> Plan:
+@plan_view.register
+def _(part: Ellipse) -> PlanView:
     along, across = part.length_mm / 2, part.width_mm / 2
-    return Plan(_turned(part, [EllipseArc(0j, along + 0j, across * 1j, 0.0, 2 * math.pi)]))
+    return PlanView(_turned(part, [EllipseArc(0j, along + 0j, across * 1j, 0.0, 2 * math.pi)]))
 
 
-@plan.register
-def _(part: Rectangle) -> Plan:
-    return Plan(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.corners_mm)))
+@plan_view.register
+def _(part: Rectangle) -> PlanView:
+    return PlanView(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.corners_mm)))
 
 
-@plan.register
-def _(part: Stadium) -> Plan:
-    return Plan(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.width_mm / 2)))
+@plan_view.register
+def _(part: Stadium) -> PlanView:
+    return PlanView(_turned(part, _rounded_rectangle(part.length_mm, part.width_mm, part.width_mm / 2)))
 
 
-def _turned(part: Panel, pieces: list[Piece]) -> Outline:
-    """Return the outline of *pieces* that lie along x, turned where the grain runs across."""
+def _turned(part: Panel, links: list[Link]) -> Outline:
+    """Return the outline of *links* that lie along x, turned where the grain runs across."""
     if part.grain == "length":
-        return Outline.of(pieces)
-    return Outline.of([_quarter_turned(piece) for piece in pieces])
+        return Outline.of(links)
+    return Outline.of([_quarter_turned(link) for link in links])
 
 
-def _quarter_turned(piece: Piece) -> Piece:
-    match piece:
+def _quarter_turned(link: Link) -> Link:
+    match link:
         case Line(start, end):
             return Line(start * 1j, end * 1j)
         case Arc(centre, radius_mm, from_rad, turn_rad):
             return Arc(centre * 1j, radius_mm, from_rad + _QUARTER, turn_rad)
         case EllipseArc(centre, along, across, from_rad, sweep_rad):
             return EllipseArc(centre * 1j, along * 1j, across * 1j, from_rad, sweep_rad)
-    raise NotImplementedError(type(piece))
+    raise NotImplementedError(type(link))
 
 
-def _rounded_rectangle(length_mm: float, width_mm: float, radius_mm: float) -> list[Piece]:
+def _rounded_rectangle(length_mm: float, width_mm: float, radius_mm: float) -> list[Link]:
     x, y = max(0.0, length_mm / 2 - radius_mm), max(0.0, width_mm / 2 - radius_mm)
-    pieces: list[Piece] = []
+    links: list[Link] = []
     for quarter, corner in enumerate((complex(x, y), complex(-x, y), complex(-x, -y), complex(x, -y))):
         arc = Arc(corner, radius_mm, quarter * _QUARTER, _QUARTER)
         if radius_mm:
-            pieces.append(arc)
+            links.append(arc)
         following = (complex(-x, y), complex(-x, -y), complex(x, -y), complex(x, y))[quarter]
         out = radius_mm * 1j**quarter * 1j
         if abs(following - corner) > _FLAT * length_mm:
-            pieces.append(Line(corner + out, following + out))
-    return pieces
+            links.append(Line(corner + out, following + out))
+    return links
 
 
-@plan.register
-def _(part: Polygon) -> Plan:
+@plan_view.register
+def _(part: Polygon) -> PlanView:
     if part.across_corners_mm is not None:
         radius_mm = part.across_corners_mm / 2
     else:
         radius_mm = (part.across_flats_mm or 0.0) / 2 / math.cos(math.pi / part.sides)
     corners = [cmath.rect(radius_mm, 2 * math.pi * index / part.sides) for index in range(part.sides)]
-    return Plan(Outline(tuple(Line(corners[index - 1], corner) for index, corner in enumerate(corners))))
+    return PlanView(Outline(tuple(Line(corners[index - 1], corner) for index, corner in enumerate(corners))))
 
 
-@plan.register
-def _(part: OutlinePanel) -> Plan:
+@plan_view.register
+def _(part: OutlinePanel) -> PlanView:
     points = [segment.end for subpath in part.path for segment in subpath.segments]
     origin = complex(
         (min(p.real for p in points) + max(p.real for p in points)) / 2,
@@ -133,22 +130,22 @@ def _(part: OutlinePanel) -> Plan:
         _simple(outline_of(subpath, part.unit_mm, origin), number, origin * part.unit_mm)
         for number, subpath in enumerate(part.path, start=1)
     ]
-    chains = [plan.outline for plan in found]
+    chains = [view.outline for view in found]
     outer = max(chains, key=lambda chain: chain.area_mm2)
     holes = tuple(chain for chain in chains if chain is not outer)
     _check_holes(outer, holes)
-    return Plan(outer, holes, origin * part.unit_mm)
+    return PlanView(outer, holes, origin * part.unit_mm)
 
 
 def _refuse(wrong: str, expected: str) -> FindingsError:
     return FindingsError([Finding(("path",), wrong, expected)])
 
 
-def _simple(chain: Outline, number: int, origin_mm: complex) -> Plan:
+def _simple(chain: Outline, number: int, origin_mm: complex) -> PlanView:
     """Return a closed chain after checking that it goes round once and has a size that a panel can have."""
-    found = Plan(chain, (), origin_mm)
+    found = PlanView(chain, (), origin_mm)
     name = f"closed part {number} of the path" if number > 1 else "the path"
-    strands = [Strand(piece) for piece in chain.pieces]
+    strands = [Strand(link) for link in chain.links]
     points = [strand.start for strand in strands]
     if not points:
         raise _refuse(f"{name} encloses nothing", "expected an area")
@@ -158,9 +155,9 @@ def _simple(chain: Outline, number: int, origin_mm: complex) -> Plan:
     )
     if not MIN_LENGTH_MM <= across_mm <= MAX_LENGTH_MM:
         raise _refuse(f"{name} is {across_mm:.4g} mm across", "expected 0.001 mm to 100 m; is the unit right?")
-    for piece, turn_rad in zip(chain.pieces, chain.corners_rad(), strict=True):
+    for link, turn_rad in zip(chain.links, chain.corners_rad(), strict=True):
         if abs(turn_rad) > math.pi - _BACK_RAD:
-            raise _refuse(f"{name} turns back on itself{found.place(piece.at(1.0))}", "expected a corner")
+            raise _refuse(f"{name} turns back on itself{found.place(link.at(1.0))}", "expected a corner")
     meeting = meets_itself(strands)
     if meeting is not None:
         raise _refuse(
@@ -173,7 +170,7 @@ def _simple(chain: Outline, number: int, origin_mm: complex) -> Plan:
 
 def _check_holes(outer: Outline, holes: tuple[Outline, ...]) -> None:
     """Check that holes lie inside the outline and apart."""
-    strands = [[Strand(piece) for piece in chain.pieces] for chain in (outer, *holes)]
+    strands = [[Strand(link) for link in chain.links] for chain in (outer, *holes)]
     for index, hole in enumerate(strands[1:], start=1):
         for other, chain in enumerate(strands[:index]):
             if meet(chain, hole) is not None:

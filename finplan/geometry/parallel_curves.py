@@ -2,7 +2,7 @@
 
 The way round shrinks by one law: ``dP/ds = −2π − Σ g(θ)``, with ``g(θ) = 2·tan(θ/2) − θ`` for every outside corner that
 turns by θ; everything smooth, and every inside corner with the arc that rounds it, has its part in the 2π. So it is
-enough to know which outside corners there are, and from which set-back to which: where a piece between two of them is
+enough to know which outside corners there are, and from which set-back to which: where a link between two of them is
 used up they become one, and where a rounded corner is used up a sharp one is born.
 """
 
@@ -13,11 +13,11 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TypeVar
 
-from finplan.surface.crossing import meets_itself
-from finplan.surface.outline import Outline
-from finplan.surface.outline_corner import Corner, TooFarError
-from finplan.surface.outline_forecast import Forecast
-from finplan.surface.outline_front import Front, Peak
+from finplan.geometry.corner import Corner, TooFarError
+from finplan.geometry.crossing import meets_itself
+from finplan.geometry.forecast import Forecast
+from finplan.geometry.front import Front, Peak
+from finplan.geometry.outline import Outline
 
 ROUNDING = 1e-9
 _MAX_STRETCHES = 1500
@@ -27,7 +27,7 @@ _USED_UP = "its half width of {:.6g} mm is used up"
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A range of set-backs over which the front keeps its pieces."""
+    """A range of set-backs over which the front keeps its links."""
 
     front: Front
     from_mm: float
@@ -100,7 +100,7 @@ class ParallelCurves:
             As from ``corners``.
         """
         found = (
-            ((id(peak.piece), id(peak.corner), peak.weight), peak, stretch)
+            ((id(peak.link), id(peak.corner), peak.weight), peak, stretch)
             for stretch in self._reach(s)
             for peak in stretch.front.peaks()
         )
@@ -114,7 +114,7 @@ class ParallelCurves:
         return [stretch for stretch in self._stretches if stretch.from_mm < s]
 
     def _check_bends(self, s: float) -> None:
-        bends = (piece.sharpest_bend(s) for piece in self.outline.pieces)
+        bends = (link.sharpest_bend(s) for link in self.outline.links)
         radius_mm, point = min(bends, key=lambda bend: bend[0])
         if s > radius_mm * (1 + ROUNDING):
             raise TooFarError(f"its least radius of curvature is {radius_mm:.6g} mm", point)
@@ -151,7 +151,7 @@ def _follow(front: Front, to_mm: float, *, whole: bool) -> list[Stretch]:
         except TooFarError:
             raise TooFarError(_USED_UP.format(event_mm)) if whole else _closes_up(stretches) from None
         s = event_mm
-    raise TooFarError("too many of its pieces are used up")
+    raise TooFarError("too many of its links are used up")
 
 
 def _closes_up(stretches: Sequence[Stretch]) -> TooFarError:

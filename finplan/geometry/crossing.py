@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finplan.surface.outline import Arc, Piece, cross, turn_between
+from finplan.geometry.outline import Arc, Link, cross, turn_between
 
 TOUCHING = 1e-9
 """What lies nearer together than this share of the whole touches."""
@@ -21,9 +21,9 @@ MAX_QUESTIONS = 100_000
 
 @dataclass(frozen=True, slots=True)
 class Strand:
-    """A stretch of a piece, set back."""
+    """A stretch of a link, set back."""
 
-    piece: Piece
+    link: Link
     low: float = 0.0
     high: float = 1.0
     set_back_mm: float = 0.0
@@ -31,25 +31,25 @@ class Strand:
     @property
     def start(self) -> complex:
         """Its first point."""
-        return self.piece.at(self.low, self.set_back_mm)
+        return self.link.at(self.low, self.set_back_mm)
 
     @property
     def end(self) -> complex:
         """Its last point."""
-        return self.piece.at(self.high, self.set_back_mm)
+        return self.link.at(self.high, self.set_back_mm)
 
     def turn_rad(self) -> float:
         """Return how far it turns, either way. [rad]"""
-        if self.piece.straight:
+        if self.link.straight:
             return 0.0
-        return abs(turn_between(self.piece.direction(self.low), self.piece.direction(self.high)))
+        return abs(turn_between(self.link.direction(self.low), self.link.direction(self.high)))
 
     def halves(self) -> tuple[Strand, Strand]:
         """Return its two halves."""
         middle = (self.low + self.high) / 2
         return (
-            Strand(self.piece, self.low, middle, self.set_back_mm),
-            Strand(self.piece, middle, self.high, self.set_back_mm),
+            Strand(self.link, self.low, middle, self.set_back_mm),
+            Strand(self.link, middle, self.high, self.set_back_mm),
         )
 
 
@@ -115,7 +115,7 @@ def _chain(strands: Sequence[Strand]) -> tuple[_Chain, float]:
         place += strand.turn_rad()
         to_rad.append(place)
         after = strands[(index + 1) % len(strands)]
-        place += abs(turn_between(strand.piece.direction(strand.high), after.piece.direction(after.low)))
+        place += abs(turn_between(strand.link.direction(strand.high), after.link.direction(after.low)))
     return _Chain(strands, from_rad, to_rad), place
 
 
@@ -189,11 +189,11 @@ def _circles_gap(one: Strand, other: Strand) -> float:
     It is negative where they cross, and where either strand is no arc. Arcs that run close together for long, such as
     a round hole in a round panel, need no halving.
     """
-    if not (isinstance(one.piece, Arc) and isinstance(other.piece, Arc)):
+    if not (isinstance(one.link, Arc) and isinstance(other.link, Arc)):
         return -math.inf
-    between = abs(one.piece.centre - other.piece.centre)
-    radius = abs(one.start - one.piece.centre)
-    other_radius = abs(other.start - other.piece.centre)
+    between = abs(one.link.centre - other.link.centre)
+    radius = abs(one.start - one.link.centre)
+    other_radius = abs(other.start - other.link.centre)
     return max(abs(radius - other_radius) - between, between - radius - other_radius)
 
 
@@ -247,8 +247,8 @@ def _passes_right(strand: Strand, point: complex) -> bool:
     rising = strand.end.imag > strand.start.imag
     for _ in range(60):
         middle = (low + high) / 2
-        if (strand.piece.at(middle, strand.set_back_mm).imag > point.imag) == rising:
+        if (strand.link.at(middle, strand.set_back_mm).imag > point.imag) == rising:
             high = middle
         else:
             low = middle
-    return strand.piece.at((low + high) / 2, strand.set_back_mm).real > point.real
+    return strand.link.at((low + high) / 2, strand.set_back_mm).real > point.real

@@ -1,9 +1,9 @@
-"""At which set-back the pieces of an outline are used up."""
+"""At which set-back the links of an outline are used up."""
 
 from __future__ import annotations
 
-from finplan.surface.outline_corner import TooFarError
-from finplan.surface.outline_front import Front
+from finplan.geometry.corner import TooFarError
+from finplan.geometry.front import Front
 
 _ROUNDING = 1e-9
 _HALVINGS = 40
@@ -13,9 +13,9 @@ Key = tuple[int, int, int, float]
 
 
 class Forecast:
-    """When each piece of a front will be used up: remembered as long as it keeps the corners at its ends.
+    """When each link of a front will be used up: remembered as long as it keeps the corners at its ends.
 
-    The fronts that it is asked about must be kept: it knows pieces and corners by their identity.
+    The fronts that it is asked about must be kept: it knows links and corners by their identity.
     """
 
     def __init__(self) -> None:
@@ -23,13 +23,13 @@ class Forecast:
         self._end_mm: dict[Key, float] = {}
 
     def next_event(self, front: Front, s: float, to_mm: float) -> tuple[float, set[int]]:
-        """Return the set-back at which the next pieces of a front are used up, and which pieces.
+        """Return the set-back at which the next links of a front are used up, and which links.
 
-        It is *to_mm*, and there are none, where all pieces last as long; it may be less with none where the corners
+        It is *to_mm*, and there are none, where all links last as long; it may be less with none where the corners
         could not be followed so far at once.
         """
-        count = len(front.pieces)
-        there = min(to_mm, *(piece.vanishes_at_mm() for piece in front.pieces))
+        count = len(front.links)
+        there = min(to_mm, *(link.vanishes_at_mm() for link in front.links))
         for _ in range(_HALVINGS):
             keys = [_key(front, index, there) for index in range(count)]
             try:
@@ -62,12 +62,12 @@ class Forecast:
 
 
 def _key(front: Front, index: int, there: float) -> Key:
-    before, after = front.corners.get((index - 1) % len(front.pieces)), front.corners.get(index)
-    return id(front.pieces[index]), id(before), id(after), there
+    before, after = front.corners.get((index - 1) % len(front.links)), front.corners.get(index)
+    return id(front.links[index]), id(before), id(after), there
 
 
 def _end_mm(front: Front, index: int, low: float, high: float) -> float:
-    """Return the set-back at which nothing is left of a piece: regula falsi, Illinois variant.
+    """Return the set-back at which nothing is left of a link: regula falsi, Illinois variant.
 
     Source: Dowell and Jarratt, BIT 11 (1971) 168.
     """

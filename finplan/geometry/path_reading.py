@@ -1,13 +1,12 @@
-"""SVG path data: the text of an outline as lines, curves and arcs between points."""
+"""Reading SVG path data: the text of an outline as lines, curves and arcs between points."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import NoReturn
 
-from finplan.reading import fail
+from finplan.geometry.path import ArcTo, CubicTo, LineTo, QuadraticTo, Segment, Subpath
 
 MAX_PATH_CHARACTERS = 200_000
 MAX_SEGMENTS = 1000
@@ -21,67 +20,30 @@ _COUNTS = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 
 # World Wide Web Consortium, Scalable Vector Graphics (SVG) 2, section 9.3: path data and its grammar.
 
 
-@dataclass(frozen=True, slots=True)
-class LineTo:
-    """A straight line to a point."""
+class PathError(ValueError):
+    """A text that is no path data."""
 
-    end: complex
-
-
-@dataclass(frozen=True, slots=True)
-class CubicTo:
-    """A cubic Bézier curve to a point."""
-
-    first: complex
-    second: complex
-    end: complex
+    def __init__(self, wrong: str, expected: str) -> None:
+        self.wrong = wrong
+        self.expected = expected
+        super().__init__(f"{wrong}; {expected}")
 
 
-@dataclass(frozen=True, slots=True)
-class QuadraticTo:
-    """A quadratic Bézier curve to a point."""
-
-    control: complex
-    end: complex
-
-
-@dataclass(frozen=True, slots=True)
-class ArcTo:
-    """An arc of an ellipse to a point."""
-
-    radii: tuple[float, float]
-    rotation_deg: float
-    large: bool
-    sweep: bool
-    end: complex
-
-
-Segment = LineTo | CubicTo | QuadraticTo | ArcTo
-
-
-@dataclass(frozen=True, slots=True)
-class Subpath:
-    """A closed run of segments from a point back to it, in path units."""
-
-    start: complex
-    segments: tuple[Segment, ...]
-
-
-def parse(text: str) -> tuple[Subpath, ...]:
+def read_path(text: str) -> tuple[Subpath, ...]:
     """Return the closed subpaths of SVG 2 path data.
 
     Raises
     ------
-    PydanticCustomError
-        By way of ``fail``: the text is not path data, is too long, or leaves a subpath open.
+    PathError
+        The text is not path data, is too long, or leaves a subpath open.
 
     Examples
     --------
-    >>> parse("M0 0h8v5H0z")[0].segments
+    >>> read_path("M0 0h8v5H0z")[0].segments
     (LineTo(end=(8+0j)), LineTo(end=(8+5j)), LineTo(end=5j), LineTo(end=0j))
     """
     if len(text) > MAX_PATH_CHARACTERS:
-        fail(f"the path is {len(text):,} characters long", f"expected at most {MAX_PATH_CHARACTERS:,}")
+        raise PathError(f"the path is {len(text):,} characters long", f"expected at most {MAX_PATH_CHARACTERS:,}")
     return _Reader(text).read()
 
 
@@ -112,7 +74,7 @@ class _Reader:
             self._run(command)
         self._leave("leaves its last part open")
         if not self.subpaths:
-            fail("the path encloses nothing", "expected lines and curves back to its start")
+            raise PathError("the path encloses nothing", "expected lines and curves back to its start")
         return tuple(self.subpaths)
 
     def _run(self, command: str) -> None:
@@ -158,7 +120,9 @@ class _Reader:
             return
         self.count += 1
         if self.count > MAX_SEGMENTS:
-            fail(f"the path has more than {MAX_SEGMENTS:,} lines and curves", f"expected at most {MAX_SEGMENTS:,}")
+            raise PathError(
+                f"the path has more than {MAX_SEGMENTS:,} lines and curves", f"expected at most {MAX_SEGMENTS:,}"
+            )
         _DRAW[name](self, origin, numbers)
 
     def _move(self, to: complex) -> None:
@@ -227,7 +191,7 @@ class _Reader:
         self.position = found.end() if found else self.position
 
     def _stop(self, wrong: str, expected: str) -> NoReturn:
-        fail(f"the path {wrong}, at character {self.position + 1}", expected)
+        raise PathError(f"the path {wrong}, at character {self.position + 1}", expected)
 
 
 def _points(origin: complex, numbers: list[float]) -> list[complex]:

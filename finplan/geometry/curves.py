@@ -1,4 +1,4 @@
-"""The curved pieces of outlines that are no arcs of circles: cubics and arcs of ellipses."""
+"""The curved links of outlines that are no arcs of circles: cubics and arcs of ellipses."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from finplan.surface.outline import Line, Piece, cross, joined_cuts, quarters, turn_between
-from finplan.surface.quadrature import integrate
+from finplan.geometry.outline import Line, Link, cross, joined_cuts, quarters, turn_between
+from finplan.geometry.quadrature import integrate
 
 _FLAT = 1e-12
 _STILL = 1e-9
@@ -87,7 +87,7 @@ class EllipseArc:
         """Return it from end to start."""
         return EllipseArc(self.centre, self.along, self.across, self.from_rad + self.sweep_rad, -self.sweep_rad)
 
-    def steady(self) -> Sequence[Piece]:
+    def steady(self) -> Sequence[Link]:
         """Return it cut at its axes and where it turns in x or in y."""
         cuts: set[float] = set()
         turns_x = math.atan2(self.across.real, self.along.real)
@@ -232,7 +232,7 @@ class Cubic:
             (blossom(low, low, low), blossom(low, low, high), blossom(low, high, high), blossom(high, high, high))
         )
 
-    def steady(self) -> Sequence[Piece]:
+    def steady(self) -> Sequence[Link]:
         """Return it cut where it turns in x or in y and where it bends the other way."""
         first, second, third = self._steps
         flat = max(map(abs, self._bends)) <= _FLAT * self._size**2

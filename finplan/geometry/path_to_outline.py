@@ -6,9 +6,9 @@ import cmath
 import math
 from collections.abc import Sequence
 
-from finplan.inputs.shapes.path_data import ArcTo, CubicTo, LineTo, QuadraticTo, Segment, Subpath
-from finplan.surface.outline import Arc, Line, Outline, Piece
-from finplan.surface.outline_curve import Cubic, EllipseArc, quadratic
+from finplan.geometry.curves import Cubic, EllipseArc, quadratic
+from finplan.geometry.outline import Arc, Line, Link, Outline
+from finplan.geometry.path import ArcTo, CubicTo, LineTo, QuadraticTo, Segment, Subpath
 
 _ROUND = 1e-9
 _NOTHING = 1e-9
@@ -21,18 +21,18 @@ def outline_of(subpath: Subpath, unit_mm: float, origin: complex) -> Outline:
     >>> outline_of(square, 25.4, 0j).area_mm2
     2580.64
     """
-    pieces: list[Piece] = []
+    links: list[Link] = []
     here = subpath.start
     for segment in subpath.segments:
-        pieces += _pieces(segment, here, unit_mm, origin)
+        links += _links(segment, here, unit_mm, origin)
         here = segment.end
     if here != subpath.start:
-        pieces.append(Line((here - origin) * unit_mm, (subpath.start - origin) * unit_mm))
-    longest_mm = max((piece.length_mm for piece in pieces), default=0.0)
-    return Outline.of([piece for piece in pieces if piece.length_mm > _NOTHING * longest_mm])
+        links.append(Line((here - origin) * unit_mm, (subpath.start - origin) * unit_mm))
+    longest_mm = max((link.length_mm for link in links), default=0.0)
+    return Outline.of([link for link in links if link.length_mm > _NOTHING * longest_mm])
 
 
-def _pieces(segment: Segment, here: complex, unit_mm: float, origin: complex) -> Sequence[Piece]:
+def _links(segment: Segment, here: complex, unit_mm: float, origin: complex) -> Sequence[Link]:
     """Return what a segment draws from *here*; nothing where it draws nothing."""
 
     def mm(point: complex) -> complex:
@@ -49,7 +49,7 @@ def _pieces(segment: Segment, here: complex, unit_mm: float, origin: complex) ->
             return [_arc(mm(here), segment, mm(segment.end), unit_mm)]
 
 
-def _arc(start: complex, arc: ArcTo, end: complex, unit_mm: float) -> Piece:
+def _arc(start: complex, arc: ArcTo, end: complex, unit_mm: float) -> Link:
     """Return the arc between two points; radii too small to reach are made just large enough.
 
     Source: SVG 2, appendix B.2, conversion from endpoint to centre parameterization.

@@ -1,6 +1,6 @@
 """Outlines of panels: closed chains of lines, arcs and smooth curves, inside on the left.
 
-Points are complex numbers, x + iy, in mm. Every piece is steady in x and in y and bends one way only, so that its ends
+Points are complex numbers, x + iy, in mm. Every link is steady in x and in y and bends one way only, so that its ends
 bound it, and turns by a right angle at most.
 """
 
@@ -14,11 +14,11 @@ from itertools import pairwise
 from typing import Protocol
 
 SMOOTH_RAD = 1e-4
-"""Two pieces whose directions differ by less meet smoothly: the mitre between them is some 1e-13 of the set-back."""
+"""Two links whose directions differ by less meet smoothly: the mitre between them is some 1e-13 of the set-back."""
 
 
-class Piece(Protocol):
-    """One piece of an outline, a parameter t running along it from 0 to 1; s is the set-back to its left. [mm]"""
+class Link(Protocol):
+    """One link of an outline, a parameter t running along it from 0 to 1; s is the set-back to its left. [mm]"""
 
     @property
     def length_mm(self) -> float:
@@ -37,10 +37,10 @@ class Piece(Protocol):
         """Whether it is a line."""
 
     def at(self, t: float, s: float = 0.0) -> complex:
-        """Return the point at t, moved by s square to the piece."""
+        """Return the point at t, moved by s square to the link."""
 
     def direction(self, t: float) -> complex:
-        """Return the unit vector along the piece at t."""
+        """Return the unit vector along the link at t."""
 
     def speed(self, t: float, s: float = 0.0) -> float:
         """Return how fast the moved point runs with t. [mm]"""
@@ -51,16 +51,16 @@ class Piece(Protocol):
     def vanishes_at_mm(self) -> float:
         """Return the set-back at which nothing is left of it, whatever its neighbours are. [mm]"""
 
-    def reversed(self) -> Piece:
-        """Return the same piece, run from end to start."""
+    def reversed(self) -> Link:
+        """Return the same link, run from end to start."""
 
-    def steady(self) -> Sequence[Piece]:
+    def steady(self) -> Sequence[Link]:
         """Return it cut where it turns in x or in y and where it bends the other way."""
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A straight piece."""
+    """A straight link."""
 
     start: complex
     end: complex
@@ -111,7 +111,7 @@ class Line:
         """Return it from end to start."""
         return Line(self.end, self.start)
 
-    def steady(self) -> Sequence[Piece]:
+    def steady(self) -> Sequence[Link]:
         """Return the line itself."""
         return (self,)
 
@@ -165,7 +165,7 @@ class Arc:
         """Return it from end to start."""
         return Arc(self.centre, self.radius_mm, self.from_rad + self.turn_rad, -self.turn_rad)
 
-    def steady(self) -> Sequence[Piece]:
+    def steady(self) -> Sequence[Link]:
         """Return it cut at its quarters."""
         quarter = math.pi / 2
         cuts = quarters(self.from_rad, self.turn_rad, 0.0, quarter)
@@ -208,41 +208,41 @@ def turn_between(before: complex, after: complex) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """A closed chain of steady pieces, inside on the left."""
+    """A closed chain of steady links, inside on the left."""
 
-    pieces: tuple[Piece, ...]
+    links: tuple[Link, ...]
 
     @classmethod
-    def of(cls, pieces: Sequence[Piece]) -> Outline:
+    def of(cls, links: Sequence[Link]) -> Outline:
         """Return the outline that a closed chain makes, whichever way it runs."""
-        steady = [part for piece in pieces for part in piece.steady()]
-        if sum(piece.swept_mm2 for piece in steady) < 0:
-            steady = [piece.reversed() for piece in reversed(steady)]
+        steady = [part for link in links for part in link.steady()]
+        if sum(link.swept_mm2 for link in steady) < 0:
+            steady = [link.reversed() for link in reversed(steady)]
         return cls(tuple(steady))
 
     @property
     def area_mm2(self) -> float:
         """What it encloses. [mm²]"""
-        return math.fsum(piece.swept_mm2 for piece in self.pieces)
+        return math.fsum(link.swept_mm2 for link in self.links)
 
     @property
     def perimeter_mm(self) -> float:
         """The way round. [mm]"""
-        return math.fsum(piece.length_mm for piece in self.pieces)
+        return math.fsum(link.length_mm for link in self.links)
 
     @property
     def across_mm(self) -> float:
         """``∮|dy|``: twice its width across the grain where it is convex. [mm]"""
-        return math.fsum(abs((piece.at(1.0) - piece.at(0.0)).imag) for piece in self.pieces)
+        return math.fsum(abs((link.at(1.0) - link.at(0.0)).imag) for link in self.links)
 
     def corners_rad(self) -> list[float]:
-        """Return how far the direction turns from each piece to the next. [rad]"""
-        following = (*self.pieces[1:], self.pieces[0])
+        """Return how far the direction turns from each link to the next. [rad]"""
+        following = (*self.links[1:], self.links[0])
         return [
-            turn_between(piece.direction(1.0), after.direction(0.0))
-            for piece, after in zip(self.pieces, following, strict=True)
+            turn_between(link.direction(1.0), after.direction(0.0))
+            for link, after in zip(self.links, following, strict=True)
         ]
 
     def is_convex(self) -> bool:
         """Return whether it turns left all round."""
-        return all(piece.turn_rad >= 0 for piece in self.pieces) and min(self.corners_rad()) > -SMOOTH_RAD
+        return all(link.turn_rad >= 0 for link in self.links) and min(self.corners_rad()) > -SMOOTH_RAD
