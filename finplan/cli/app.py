@@ -9,23 +9,18 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from finplan.cli.common import (
-    checked_pieces,
-    checked_treatments,
-    confidence_of,
-    date_of,
-    head,
+    busy,
     heads,
-    now,
-    plan_of,
+    piece_of,
+    pieces_of,
     refuse_both,
     show_csv,
     show_lines,
-    source_of,
-    sources_of,
-    start_of,
     tell,
-    timetable_together,
-    with_progress,
+    warn,
+    whole,
+    with_bar,
+    with_progress_of,
 )
 from finplan.cli.files import calendar, demo, draw, plan, sheet, tags
 from finplan.cli.options import (
@@ -49,6 +44,7 @@ from finplan.cli.options import (
     UnitsOption,
 )
 from finplan.cli.run import run
+from finplan.cli.wishes import confidence_of, delivery_of, now, start_of, wishes_of
 from finplan.version import __version__
 
 if TYPE_CHECKING:
@@ -101,14 +97,12 @@ def areas(
     """Show the area, exposure and end grain of every face."""
     from finplan.cli.areas import areas_lines
     from finplan.export import areas_csv, areas_data
-    from finplan.planning import surface_of
 
     refuse_both(as_json, as_csv)
-    source = source_of(file, shop, units)
-    surface = surface_of(source)
+    piece = piece_of(file, shop, units)
     if as_csv:
-        return show_csv(areas_csv(surface))
-    tell(as_json, lambda: areas_data(surface), lambda: areas_lines(surface, source.units))
+        return show_csv(areas_csv(piece.surface))
+    tell(as_json, lambda: areas_data(piece.surface), lambda: areas_lines(piece.surface, piece.source.units))
 
 
 @app.command()
@@ -123,34 +117,32 @@ def materials(
     """Show how much of each material every coat takes, and which packs to buy: one order for all pieces."""
     from finplan.cli.materials import materials_lines
     from finplan.export import materials_csv, materials_data
-    from finplan.planning import order_of
+    from finplan.planning import Plan
 
     refuse_both(as_json, as_csv)
     confidence = confidence_of(sure)
-    sources = sources_of(files, shop, units)
-    plan = order_of(checked_pieces(sources), now=now(), confidence=confidence)
+    plan = Plan(pieces_of(files, shop, units), now(), confidence=confidence)
+    warn(plan.risks)
     if as_csv:
-        return show_csv(materials_csv(plan))
+        return show_csv(materials_csv(plan.materials))
     tell(
         as_json,
-        lambda: materials_data(plan),
-        lambda: [*heads(sources), *materials_lines(plan, sources[0].catalogue, sources[0].units)],
+        lambda: materials_data(plan.materials),
+        lambda: [*heads(plan.pieces), *materials_lines(plan.materials, plan.catalogue, plan.units)],
     )
 
 
 @app.command()
 def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None, as_json: JsonOption = False) -> None:
     """Show the grits of every part, how long they take and what they use up."""
-    from finplan.cli.sanding import dust_of, sanding_lines
+    from finplan.cli.sanding import sanding_lines
     from finplan.export import sanding_data
-    from finplan.planning import surface_of
-    from finplan.sanding import sanding_plan
+    from finplan.planning import dust_of
 
-    source = source_of(file, shop, units)
-    found = checked_treatments(source)
-    plan = sanding_plan(found, surface_of(source), source.catalogue, source.shop)
-    dust = dust_of(source, found, plan)
-    tell(as_json, lambda: sanding_data(plan, dust), lambda: [*head(source), *sanding_lines(plan, source, dust)])
+    piece = piece_of(file, shop, units)
+    plan, dust = piece.sanding, dust_of(piece)
+    warn(piece.risks)
+    tell(as_json, lambda: sanding_data(plan, dust), lambda: [*heads([piece]), *sanding_lines(plan, piece.source, dust)])
 
 
 @app.command()
@@ -171,23 +163,27 @@ def timetable(
 ) -> None:
     """Show who does what when, back from the delivery, for one piece or several together."""
     from finplan.cli.timetable import timetable_lines
-    from finplan.cli.wishes import wishes_of
     from finplan.export import steps_csv, timetable_data
+    from finplan.planning import Plan, air_risks
 
     refuse_both(as_json, as_csv)
-    sources = sources_of(files, shop, units)
-    start = start_of(sources[0], from_)
+    pieces = pieces_of(files, shop, units)
+    start = start_of(pieces[0], from_)
     wishes = wishes_of(
-        sources, start, asap=asap, buffer=buffer, ready_for=ready_for, lose=lose, done=done or (), limit=limit
+        pieces, start, asap=asap, buffer=buffer, ready_for=ready_for, lose=lose, done=done or (), limit=limit
     )
-    found = timetable_together(sources, start, date_of("--deliver", deliver), wishes)
+    plan = Plan(pieces, start, delivery_of(deliver), wishes=wishes)
+    warn(plan.risks)
+    with busy("planning") as say:
+        found = with_progress_of(plan, say).timetable
+    warn(air_risks(pieces, found))
     if as_csv:
         show_csv(steps_csv(found))
         if found.status != "impossible":
             return
-        typer.echo("\n".join(timetable_lines(found, sources[0].units)), err=True)
+        typer.echo("\n".join(timetable_lines(found, plan.units)), err=True)
         raise typer.Exit(3)
-    tell(as_json, lambda: timetable_data(found), lambda: [*heads(sources), *timetable_lines(found, sources[0].units)])
+    tell(as_json, lambda: timetable_data(found), lambda: [*heads(pieces), *timetable_lines(found, plan.units)])
     if found.status == "impossible":
         raise typer.Exit(3)
 
@@ -206,14 +202,14 @@ def systems(
     from finplan.export import systems_data
     from finplan.planning import compare_systems
 
-    source = source_of(file, shop, units)
-    due = date_of("--deliver", deliver)
-    tried = compare_systems(source, now=start_of(source, from_), deliver=due)
-    found = with_progress("trying systems", tried, len(source.catalogue.systems))
+    piece = piece_of(file, shop, units)
+    due = delivery_of(deliver)
+    tried = compare_systems(piece, now=start_of(piece, from_), deliver=due)
+    found = with_bar("trying systems", tried, len(piece.source.catalogue.systems))
     tell(
         as_json,
-        lambda: systems_data(source.piece.name, found),
-        lambda: [*head(source), *systems_lines(found, source.units)],
+        lambda: systems_data(piece.name, found),
+        lambda: [*heads([piece]), *systems_lines(found, piece.source.units)],
     )
 
 
@@ -229,13 +225,14 @@ def safety(
     """Show what is dangerous in this plan: vapour and the air it takes, oily cloths, dust, and every caution."""
     from finplan.cli.safety import safety_lines
     from finplan.export import safety_data
+    from finplan.planning import Plan, Wishes
 
-    source = source_of(file, shop, units)
-    plan = plan_of([source], from_, deliver)
+    piece = piece_of(file, shop, units)
+    plan = whole(Plan((piece,), start_of(piece, from_), delivery_of(deliver), wishes=Wishes(soonest=now())))
     tell(
         as_json,
         lambda: safety_data(plan.safety, plan.precautions),
-        lambda: [*head(source), *safety_lines(plan.safety, plan.precautions, source.catalogue, source.units)],
+        lambda: [*heads([piece]), *safety_lines(plan.safety, plan.precautions, plan.catalogue, plan.units)],
     )
 
 

@@ -8,8 +8,8 @@ from typing import Any
 from finplan.catalogue import MODELS, Catalogue, Wanted, selected
 from finplan.catalogue.schema import field_lines
 from finplan.catalogue.show import FORMAT, listing_json, listing_lines, record_json, record_lines
-from finplan.planning import shop_and_catalogue
-from finplan.problems import NotPossibleError, RefusedError, did_you_mean
+from finplan.planning import read_workshop
+from finplan.problems import NotPossibleError, did_you_mean
 from finplan.quantity import DURATION, QuantityError, Units, read
 
 
@@ -21,10 +21,7 @@ def catalogue_of(shop: Path | None) -> Catalogue:
     RefusedError
         The shop file or one of its own records is wrong.
     """
-    _, catalogue, problems = shop_and_catalogue(shop)
-    if problems:
-        raise RefusedError(problems)
-    return catalogue
+    return read_workshop(shop).catalogue
 
 
 def wanted(kind: str | None, properties: list[str], dry_by: str | None) -> Wanted:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from finplan.inputs import Piece
-from finplan.planning import checked_piece, clashes_of, missing_for_plan, read_source, shop_and_catalogue, surface_of
+from finplan.planning import checked_piece, missing_for_plan, read_source, together, workshop_and_problems
 from finplan.problems import Problem, RefusedError, told
 
 
@@ -18,16 +18,17 @@ def found_in(file: Path, shop: Path | None) -> tuple[tuple[Problem, ...], Piece 
         return tuple(sorted({*error.problems, *warnings})), None
     document = source.piece_file.document
     missing = [document.problem(finding) for finding in missing_for_plan(source.piece)]
-    clashing = clashes_of(source, surface_of(source))
-    return tuple(sorted({*source.piece_file.problems, *missing, *clashing})), source.piece
+    (piece,) = together([source])
+    return tuple(sorted({*source.piece_file.problems, *missing, *piece.clashes_anywhere})), source.piece
 
 
 def _warnings(file: Path, shop: Path | None) -> tuple[Problem, ...]:
-    _, catalogue, _ = shop_and_catalogue(shop)
+    _, catalogue, _ = workshop_and_problems(shop)
     try:
-        return checked_piece(file, catalogue).problems
+        found, _ = checked_piece(file, catalogue)
     except RefusedError:
         return ()
+    return found.problems
 
 
 def check_lines(file: Path, problems: tuple[Problem, ...], piece: Piece | None) -> list[str]:

@@ -14,13 +14,9 @@ from finplan.cli.options import PaperChoice, UnitsChoice
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
-    from datetime import datetime
 
-    from finplan.planning import Plan, Source, Treated, Wishes
+    from finplan.planning import Plan, PlannedPiece, Source
     from finplan.problems import Problem
-    from finplan.reading import Calendar
-    from finplan.system import Treatment
-    from finplan.timetable import Timetable
 
 T = TypeVar("T")
 _LINE = 70
@@ -32,7 +28,7 @@ def show_lines(lines: list[str]) -> None:
     typer.echo("\n".join(lines))
 
 
-def with_progress(label: str, work: Iterable[T], length: int) -> list[T]:
+def with_bar(label: str, work: Iterable[T], length: int) -> list[T]:
     """Do the work, with a bar on a terminal and without a word in a pipe."""
     if not sys.stderr.isatty():
         return list(work)
@@ -83,23 +79,17 @@ def refuse_both(as_json: bool, as_csv: bool) -> None:
         raise typer.BadParameter("either --json or --csv", param_hint="--csv")
 
 
-def now() -> datetime:
-    """Return this moment: the one place where the clock is read."""
-    from datetime import UTC, datetime
-
-    return datetime.now(UTC)
-
-
-def source_of(file: Path, shop: Path | None, units: UnitsChoice | None, paper: PaperChoice | None = None) -> Source:
+def piece_of(file: Path, shop: Path | None, units: UnitsChoice | None) -> PlannedPiece:
     """Return what a command on one piece works on, with a word about what is unlikely."""
-    return sources_of([file], shop, units, paper)[0]
+    (piece,) = pieces_of([file], shop, units)
+    return piece
 
 
-def sources_of(
+def pieces_of(
     files: list[Path], shop: Path | None, units: UnitsChoice | None, paper: PaperChoice | None = None
-) -> tuple[Source, ...]:
+) -> tuple[PlannedPiece, ...]:
     """Return what a command on several pieces works on, with a word about what is unlikely."""
-    from finplan.planning import read_sources
+    from finplan.planning import read_sources, together
 
     sources = read_sources(
         files,
@@ -109,7 +99,7 @@ def sources_of(
     )
     for source in sources:
         warn(source.warnings)
-    return sources
+    return together(sources)
 
 
 def warn(warnings: Iterable[Problem]) -> None:
@@ -118,33 +108,9 @@ def warn(warnings: Iterable[Problem]) -> None:
         typer.echo(str(warning), err=True)
 
 
-def checked_treatments(source: Source) -> tuple[Treatment, ...]:
-    """Return what every item gets, with a word about what risks to fail."""
-    from finplan.planning import risks_of, surface_of, treatments_of
-
-    found = treatments_of(source, surface_of(source))
-    warn(risks_of(source, found))
-    return found
-
-
-def checked_pieces(sources: Sequence[Source]) -> tuple[Treated, ...]:
-    """Return pieces with what is done to them, with a word about what risks to fail."""
-    from finplan.planning import risks_of, treated_pieces
-
-    pieces = treated_pieces(sources)
-    for piece in pieces:
-        warn(risks_of(piece.source, piece.treatments))
-    return pieces
-
-
-def heads(sources: Sequence[Source]) -> list[str]:
+def heads(pieces: Sequence[PlannedPiece]) -> list[str]:
     """Return the pieces and the shop that was assumed."""
-    return [*(source.piece.name for source in sources[:-1]), *head(sources[-1])]
-
-
-def head(source: Source) -> list[str]:
-    """Return the piece and the shop that was assumed."""
-    return [source.piece.name, _shop_line(source), ""]
+    return [*(piece.source.piece.name for piece in pieces), _shop_line(pieces[-1].source), ""]
 
 
 def _shop_line(source: Source) -> str:
@@ -157,68 +123,14 @@ def _shop_line(source: Source) -> str:
     return f"Shop: {source.shop.shop}{taken}."
 
 
-def plan_of(
-    sources: Sequence[Source],
-    from_: str | None,
-    deliver: str | None,
-    sure: str = "90 %",
-    wishes: Wishes | None = None,
-) -> Plan:
-    """Return the plan, with a word about what risks to fail."""
-    from finplan.planning import Wishes, make_plan
-
-    start, due, confidence = start_of(sources[0], from_), date_of("--deliver", deliver), confidence_of(sure)
+def whole(plan: Plan) -> Plan:
+    """Reckon a plan as a whole, with a word about what is being done and about what risks to fail."""
     with busy("planning") as say:
-        wanted = replace(wishes or Wishes(soonest=now()), progress=say)
-        plan = make_plan(sources, now=start, deliver=due, confidence=confidence, wishes=wanted)
+        plan = with_progress_of(plan, say).whole()
     warn(plan.findings)
     return plan
 
 
-def timetable_together(
-    sources: Sequence[Source], start: datetime, deliver: Calendar | None, wishes: Wishes
-) -> Timetable:
-    """Return the timetable of pieces in one shop, with a word about what risks to fail."""
-    from finplan.planning import air_risks, timetable_of
-
-    pieces = checked_pieces(sources)
-    deliveries = [deliver or source.piece.deliver for source in sources]
-    with busy("planning") as say:
-        found = timetable_of(pieces, deliveries, now=start, wishes=replace(wishes, progress=say))
-    warn(air_risks(pieces, found))
-    return found
-
-
-def start_of(source: Source, from_: str | None) -> datetime:
-    """Return the earliest moment of work: that of --from on the shop's clock, else now."""
-    from datetime import UTC, datetime, time
-
-    start = date_of("--from", from_)
-    if start is None:
-        return now()
-    return datetime.combine(start.day, start.clock or time(0), tzinfo=source.shop.time_zone).astimezone(UTC)
-
-
-def date_of(option: str, text: str | None) -> Calendar | None:
-    """Return what an option says as a date, or None where it says nothing."""
-    from finplan.reading import Calendar
-
-    if text is None:
-        return None
-    try:
-        return Calendar.parse(text)
-    except ValueError as error:
-        raise typer.BadParameter(f"{error}; expected 2027-03-12, or '2027-03-12 15:00'", param_hint=option) from None
-
-
-def confidence_of(text: str) -> float:
-    """Return a confidence in per cent as a probability."""
-    from finplan.quantity import PERCENTAGE, QuantityError, read
-
-    try:
-        value = read(text if "%" in text else f"{text} %", PERCENTAGE)
-    except QuantityError as error:
-        raise typer.BadParameter(str(error), param_hint="--sure") from None
-    if not 50 <= value <= 99.9:
-        raise typer.BadParameter(f"{text} is not between 50 % and 99.9 %", param_hint="--sure")
-    return value / 100
+def with_progress_of(plan: Plan, say: Callable[[str], None]) -> Plan:
+    """Return a plan that tells what it is doing."""
+    return replace(plan, wishes=replace(plan.wishes, progress=say))

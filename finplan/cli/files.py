@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from finplan.cli.common import now, plan_of, show_json, show_lines, source_of, sources_of, start_of
+from finplan.cli.common import piece_of, pieces_of, show_json, show_lines, whole
 from finplan.cli.options import (
     AsapOption,
     BufferChoice,
@@ -26,6 +26,7 @@ from finplan.cli.options import (
     SureOption,
     UnitsOption,
 )
+from finplan.cli.wishes import confidence_of, delivery_of, now, start_of, wishes_of
 
 
 def sheet(
@@ -50,12 +51,13 @@ def sheet(
     check_output(output, PAGES, "the sheet", [*files, shop])
     with press_for(output) as press:
         from finplan.cli.sheet import write_sheet
-        from finplan.cli.wishes import wishes_of
+        from finplan.planning import Plan
 
-        sources = sources_of(files, shop, units, paper)
+        pieces = pieces_of(files, shop, units, paper)
+        start = start_of(pieces[0], from_)
         wishes = wishes_of(
-            sources,
-            start_of(sources[0], from_),
+            pieces,
+            start,
             asap=asap,
             buffer=buffer,
             ready_for=ready_for,
@@ -64,7 +66,8 @@ def sheet(
             limit=limit,
             earliest=False,
         )
-        typer.echo(write_sheet(plan_of(sources, from_, deliver, sure, wishes), output, press))
+        plan = whole(Plan(pieces, start, delivery_of(deliver), confidence_of(sure), wishes))
+        typer.echo(write_sheet(plan, output, press))
 
 
 def plan(
@@ -86,15 +89,16 @@ def plan(
 ) -> None:
     """Give everything that is planned to other programs, as JSON."""
     from finplan.cli.output import check_output, write_bytes
-    from finplan.cli.wishes import wishes_of
     from finplan.export import as_json, plan_data
+    from finplan.planning import Plan
 
     if output is not None:
         check_output(output, (".json",), "the plan", [*files, shop])
-    sources = sources_of(files, shop, units)
+    pieces = pieces_of(files, shop, units)
+    start = start_of(pieces[0], from_)
     wishes = wishes_of(
-        sources,
-        start_of(sources[0], from_),
+        pieces,
+        start,
         asap=asap,
         buffer=buffer,
         ready_for=ready_for,
@@ -102,7 +106,7 @@ def plan(
         done=done or (),
         limit=limit,
     )
-    found = plan_of(sources, from_, deliver, sure, wishes)
+    found = whole(Plan(pieces, start, delivery_of(deliver), confidence_of(sure), wishes))
     text = as_json(plan_data(found))
     if output is None:
         show_json(text)
@@ -146,14 +150,15 @@ def tags(
     check_output(output, PAGES, "the tags", [*files, shop])
     with press_for(output) as press:
         from finplan.cli.tags import labels_of, write_tags
-        from finplan.cli.wishes import wishes_of
+        from finplan.planning import Plan
 
-        sources = sources_of(files, shop, None, paper)
+        pieces = pieces_of(files, shop, None, paper)
         given = {"rows": rows, "columns": columns, "margins": margins, "gaps": gaps, "cut-lines": cut_lines}
-        labels = labels_of(sources[0].shop.labels, sources[0].paper, given, first)
+        labels = labels_of(pieces[0].source.shop.labels, pieces[0].source.paper, given, first)
+        start = start_of(pieces[0], from_)
         wishes = wishes_of(
-            sources,
-            start_of(sources[0], from_),
+            pieces,
+            start,
             asap=asap,
             buffer=buffer,
             ready_for=ready_for,
@@ -162,7 +167,8 @@ def tags(
             limit=limit,
             earliest=False,
         )
-        typer.echo(write_tags(plan_of(sources, from_, deliver, wishes=wishes), labels, first, output, press))
+        plan = whole(Plan(pieces, start, delivery_of(deliver), wishes=wishes))
+        typer.echo(write_tags(plan, labels, first, output, press))
 
 
 def calendar(
@@ -185,13 +191,13 @@ def calendar(
     """Write the timetable as a calendar file, which other calendars read."""
     from finplan.cli.calendar import write_calendar
     from finplan.cli.output import check_output
-    from finplan.cli.wishes import wishes_of
+    from finplan.planning import Plan
 
     check_output(output, (".ics",), "the calendar", [*files, shop])
-    sources = sources_of(files, shop, units)
-    start = start_of(sources[0], from_)
+    pieces = pieces_of(files, shop, units)
+    start = start_of(pieces[0], from_)
     wishes = wishes_of(
-        sources,
+        pieces,
         start,
         asap=asap,
         buffer=buffer,
@@ -201,7 +207,7 @@ def calendar(
         limit=limit,
         earliest=False,
     )
-    typer.echo(write_calendar(plan_of(sources, from_, deliver, wishes=wishes), output, start, issue))
+    typer.echo(write_calendar(whole(Plan(pieces, start, delivery_of(deliver), wishes=wishes)), output, start, issue))
 
 
 def draw(
@@ -213,7 +219,7 @@ def draw(
     """Write a dimensioned drawing of every part, as SVG."""
     from finplan.cli.draw import write_drawings
 
-    source = source_of(file, shop, units)
+    source = piece_of(file, shop, units).source
     show_lines(write_drawings(source.piece, output, source.units, [file, shop]))
 
 

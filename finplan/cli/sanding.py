@@ -3,41 +3,23 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from finplan import nothing
 from finplan.catalogue import Catalogue, is_cami
 from finplan.cli.table import table
-from finplan.planning import Source, around_of
+from finplan.planning import Source
 from finplan.quantity import Range, Units
-from finplan.safety import DustReport, background_of, dangers
-from finplan.safety.dust import dust_report
+from finplan.safety import DustReport
 from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
 from finplan.showing import plain, show_air, show_mass, show_volume
-from finplan.system import Treatment
 
 WIDTH = 110
 """Letters in a line."""
 
 _GRIT_HEADS = ["grit", "also", "grain", "how", "takes off", "minutes"]
 _STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": "before the first coat"}
-
-
-def dust_of(source: Source, treatments: Sequence[Treatment], plan: SandingPlan) -> DustReport:
-    """Return what the dust of a piece means for the air where it is sanded."""
-    around, shop = around_of([source]), source.shop
-    there = dangers(treatments, source.catalogue, background_of([plan], around))
-    room = shop.room_for("sanding")
-    volume_ml = shop.rooms[room].volume_ml if room and around.rooms_given else None
-    return dust_report(
-        plan.dust_g,
-        hardwood="hardwood-dust" in there,
-        lead="old-paint" in there,
-        room=room if around.rooms_given else None,
-        volume_m3=None if volume_ml is None else volume_ml / 1e6,
-        catalogue=source.catalogue,
-    )
 
 
 def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[str]:

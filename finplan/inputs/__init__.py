@@ -4,8 +4,19 @@ from finplan.inputs.climate import Climate, DayAndNight
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import Shift, Week
 from finplan.inputs.logger import Reading
-from finplan.inputs.piece import Assembly, Joint, Known, LeadTest, Piece, PieceFile, load_piece, piece_from, read_piece
-from finplan.inputs.shop import Person, Room, Shop, ShopFile, load_shop
+from finplan.inputs.piece import (
+    Assembly,
+    Joint,
+    Known,
+    LeadTest,
+    Piece,
+    PieceFile,
+    load_piece,
+    piece_file_of,
+    piece_from,
+    read_piece,
+)
+from finplan.inputs.shop import Paper, Person, Room, Shop, ShopFile, default_shop, load_shop, shop_of
 
 __all__ = [
     "READ_THE_CODE",
@@ -17,6 +28,7 @@ __all__ = [
     "Joint",
     "Known",
     "LeadTest",
+    "Paper",
     "Person",
     "Piece",
     "PieceFile",
@@ -26,9 +38,12 @@ __all__ = [
     "Shop",
     "ShopFile",
     "Week",
+    "default_shop",
     "load_piece",
     "load_shop",
+    "piece_file_of",
     "piece_from",
     "proper",
     "read_piece",
+    "shop_of",
 ]

@@ -148,8 +148,12 @@ def load_piece(file: Path, known: Known) -> PieceFile:
     RefusedError
         The file is not YAML, so nothing can be said about its fields.
     """
-    document = read_document(file)
-    piece, findings = piece_from(document.data, known, folder=file.parent)
+    return piece_file_of(read_document(file), known, folder=file.parent)
+
+
+def piece_file_of(document: Document, known: Known, *, folder: Path | None) -> PieceFile:
+    """Return what a document says, as ``load_piece``; a mesh is looked for in *folder*, and without one is refused."""
+    piece, findings = piece_from(document.data, known, folder=folder)
     return PieceFile(piece, document, tuple(sorted(document.problem(finding) for finding in findings)))
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
 from zoneinfo import ZoneInfo, available_timezones
 
@@ -42,6 +43,7 @@ from finplan.reading import (
 from finplan.resources import data_dir
 
 Skill = Literal["sanding", "coating", "spraying", "assembly"]
+Paper = Literal["a4", "letter"]
 Use = Literal["sanding", "assembly", "coating", "spraying", "drying"]
 MAX_PEOPLE = 20
 MAX_SHELF = 1000
@@ -194,7 +196,7 @@ class Shop(Record):
 
     shop: Title
     units: Literal["metric", "us"]
-    paper: Literal["a4", "letter"]
+    paper: Paper
     time_zone: Annotated[ZoneInfo, PlainValidator(_zone)]
     people: tuple[Person, ...] = Field(min_length=1, max_length=MAX_PEOPLE)
     closed: Annotated[frozenset[date], PlainValidator(_closed)] = frozenset()
@@ -252,37 +254,53 @@ class ShopFile:
     """The files of the shop's own records, by kind."""
 
 
-def default_shop_fields() -> dict[str, Any]:
+@cache
+def default_shop_fields() -> Mapping[str, Any]:
     """Return the fields of the default shop, as they stand in its file."""
-    return dict(read_document(data_dir("catalogue") / "default-shop.yaml").data)
+    return MappingProxyType(read_document(data_dir("catalogue") / "default-shop.yaml").data)
+
+
+@cache
+def default_shop() -> ShopFile:
+    """Return the shop that is taken where none is named."""
+    fields = default_shop_fields()
+    shop, findings = validate(Shop, dict(fields))
+    if shop is None:
+        msg = f"the default shop is broken: {findings}"
+        raise AssertionError(msg)
+    return ShopFile(shop, tuple(name for name in fields if name != "shop"), None)
 
 
 def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mapping[str, object]) -> ShopFile:
-    """Return the shop in *file*, or the default shop where there is none.
+    """Return the shop in *file*, or the default shop where there is none; as ``shop_of``."""
+    if file is None:
+        return default_shop()
+    return shop_of(read_document(file), methods=methods, grits=grits, folder=file.parent)
+
+
+def shop_of(
+    document: Document, *, methods: Mapping[str, object], grits: Mapping[str, object], folder: Path | None
+) -> ShopFile:
+    """Return the shop in a document; what it leaves out is taken from the default shop.
 
     Parameters
     ----------
-    file
-        A shop file, or None
+    document
+        What a shop file says
     methods, grits
         What the catalogue knows, by name
+    folder
+        Where the files that it names lie; without one it may name none
 
     Raises
     ------
     RefusedError
-        Something in the file is wrong; carries every problem.
+        Something in it is wrong; carries every problem.
     """
     fields = default_shop_fields()
-    if file is None:
-        shop, findings = validate(Shop, fields)
-        if shop is None:
-            msg = f"the default shop is broken: {findings}"
-            raise AssertionError(msg)
-        return ShopFile(shop, tuple(name for name in fields if name != "shop"), None)
-    document = read_document(file)
     given = document.data
     laid = {**fields, **given}
-    shop, findings = validate(Shop, laid, more={"folder": file.parent, "time-zone": laid["time-zone"]})
+    shop, findings = validate(Shop, laid, more={"folder": folder, "time-zone": laid["time-zone"]})
     findings = [finding for finding in findings if finding.path[:1] != ("shop",) or "shop" in given]
     if "shop" not in given:
         findings.append(Finding(("shop",), "field 'shop' is missing", "expected the name of the workshop"))

@@ -8,16 +8,16 @@ from datetime import datetime
 from typing import Literal
 
 from finplan.catalogue.system import Ratings
-from finplan.inputs import Piece
 from finplan.material import MaterialPlan
-from finplan.planning.plan import order_of
-from finplan.planning.source import Source, clashes_of, missing_for_plan, risks_of, treatments_of
-from finplan.planning.timing import Wishes, timetable_of, treated
+from finplan.planning.order import order_of
+from finplan.planning.piece import PlannedPiece
+from finplan.planning.source import Source, missing_for_plan
+from finplan.planning.timing import timetable_of
+from finplan.planning.wishes import Wishes
 from finplan.problems import Problem, RefusedError
 from finplan.quantity import Range
 from finplan.reading import Calendar
 from finplan.safety import CautionLine, Trigger, cautions, dangers
-from finplan.surface import PieceSurface, piece_surface
 from finplan.system import Treatment
 from finplan.timetable import clean_ups, delivery_time
 
@@ -60,51 +60,44 @@ class Candidate:
     """What may go wrong with it on these timbers, and what helps."""
 
 
-def compare_systems(source: Source, *, now: datetime, deliver: Calendar | None = None) -> Iterator[Candidate]:
+def compare_systems(piece: PlannedPiece, *, now: datetime, deliver: Calendar | None = None) -> Iterator[Candidate]:
     """Give every system of the catalogue, one by one as it has been tried, in the catalogue's order.
 
     The system is put in the place of the piece's own; parts, assemblies and faces that name another keep it.
 
     Parameters
     ----------
-    source
-        What was read
+    piece
+        The piece, alone
     now
         The earliest moment at which work may start; knows its time zone
     deliver
         The delivery, where it is not the piece file's
     """
-    surface = piece_surface(source.piece)
-    for name in source.catalogue.systems:
-        yield _tried(name, source, surface, now, deliver or source.piece.deliver)
+    for name in piece.source.catalogue.systems:
+        yield _tried(name, piece, now, deliver or piece.source.piece.deliver)
 
 
-def _with_system(source: Source, name: str) -> Source:
-    piece: Piece = replace(source.piece, system=name)
-    return replace(source, piece_file=replace(source.piece_file, piece=piece))
-
-
-def _tried(name: str, source: Source, surface: PieceSurface, now: datetime, deliver: Calendar | None) -> Candidate:
-    system = source.catalogue.systems[name]
-    tried = _with_system(source, name)
+def _tried(name: str, piece: PlannedPiece, now: datetime, deliver: Calendar | None) -> Candidate:
+    source, system = piece.source, piece.source.catalogue.systems[name]
+    tried = piece.under(source.with_piece(replace(source.piece, system=name)))
     blank = Candidate(name, system.title, system.sheen, system.use, system.ratings, "not on this", None)
     try:
-        found = treatments_of(tried, surface)
+        found = tried.treatments
     except RefusedError as error:
-        return replace(blank, verdict=_refusal(tried, surface), why=_reasons(error.problems))
-    piece = treated(tried, surface, found)
-    materials = order_of([piece], now=now)
-    timetable = timetable_of([piece], [None], now=now, wishes=Wishes(answers=False))
+        return replace(blank, verdict=_refusal(tried), why=_reasons(error.problems))
+    materials = order_of([tried], now=now)
+    timetable = timetable_of([tried], [None], now=now, wishes=Wishes(answers=False))
     candidate = replace(
         blank,
         coats=_coats(found),
-        work_h=Range.total(one.hours for one in (*piece.operations, *clean_ups(piece.operations))),
+        work_h=Range.total(one.hours for one in (*tried.operations, *clean_ups(tried.operations))),
         volume_ml=Range.total(need.needed_ml for need in materials.materials),
         voc_g=_voc_g(materials, source),
         cost=_cost(materials),
         cautions=cautions(found, source.catalogue),
         dangers=tuple(dangers(found, source.catalogue)),
-        risks=tuple(dict.fromkeys(f"{risk.wrong}; {risk.expected}" for risk in risks_of(tried, found))),
+        risks=tuple(dict.fromkeys(f"{risk.wrong}; {risk.expected}" for risk in tried.risks)),
     )
     if timetable.ready is None or timetable.start is None:
         return replace(candidate, verdict="not here", why="; ".join(clash.requirement for clash in timetable.clashes))
@@ -118,10 +111,10 @@ def _tried(name: str, source: Source, surface: PieceSurface, now: datetime, deli
     )
 
 
-def _refusal(tried: Source, surface: PieceSurface) -> Verdict:
+def _refusal(tried: PlannedPiece) -> Verdict:
     """Return whether it is the piece that refuses a system, whatever the shop could do, or only this shop."""
-    lacking = missing_for_plan(tried.piece)
-    clashing = any(problem.severity == "error" for problem in clashes_of(tried, surface))
+    lacking = missing_for_plan(tried.source.piece)
+    clashing = any(problem.severity == "error" for problem in tried.clashes_anywhere)
     return "not on this" if lacking or clashing else "not here"
 
 

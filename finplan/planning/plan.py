@@ -1,74 +1,126 @@
-"""The order of the rooms: from files to one frozen Plan. Nothing is computed after it."""
+"""Pieces finished together in one shop, planned stage by stage: each when it is first asked for, and once."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
+from functools import cached_property
 
 from finplan.catalogue import Catalogue
-from finplan.climate import Weather, log_findings, moisture_findings, pot_lives
-from finplan.drawing import piece_drawings
 from finplan.figures import checked
-from finplan.inputs import Shop, ShopFile
-from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, Market, MaterialJob, MaterialPlan, material_plan
-from finplan.planning.source import Paper, Source, digest_of, risks_of
-from finplan.planning.timing import Treated, Wishes, piece_names, timetable_of, treated_pieces
+from finplan.inputs import Paper, Shop, ShopFile
+from finplan.material import DEFAULT_CONFIDENCE, Market, MaterialPlan
+from finplan.planning.order import order_of
+from finplan.planning.piece import PlannedPiece
+from finplan.planning.several import refuse, together
+from finplan.planning.source import Source, digest_of
+from finplan.planning.surroundings import air_risks, around_of
+from finplan.planning.timing import timetable_of
+from finplan.planning.wishes import Wishes
 from finplan.problems import Problem
-from finplan.quantity import Range, Units
+from finplan.quantity import Units
 from finplan.reading import Calendar
-from finplan.safety import Around, CautionLine, Precautions, Safety, background_of, precautions, safety_report
-from finplan.sanding import SandingPlan
-from finplan.surface import PieceSurface
+from finplan.safety import CautionLine, Precautions, Safety, background_of, precautions, safety_report
 from finplan.system import Treatment
 from finplan.timetable import PieceTimes, ReadyFor, Timetable, TimetableStep
 from finplan.version import __version__
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedPiece:
-    """What a plan holds of one piece alone."""
-
-    name: str
-    """As the rows of the timetable name it: that of its file, told apart where two have the same."""
-    key: str
-    """What all ids of the piece begin with; empty where there is one piece only."""
-    source: Source
-    surface: PieceSurface
-    treatments: tuple[Treatment, ...]
-    sanding: SandingPlan
-    drawings: Mapping[str, str]
-    """The drawing of every part, as SVG, by the part's name."""
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Plan:
-    """Pieces finished together in one shop, planned. Renderers show it and compute nothing."""
+    """Pieces finished together in one shop, planned. Renderers show it and compute nothing.
+
+    A stage raises ``RefusedError`` with every problem of all pieces where they cannot be finished so, and the timetable
+    and what rests on it ``NotFoundYetError`` where no plan was found in the time and none was proven impossible.
+    """
 
     pieces: tuple[PlannedPiece, ...]
-    catalogue: Catalogue
-    """With the shop's own values laid over it."""
-    shop_file: ShopFile
-    units: Units
-    paper: Paper
-    materials: MaterialPlan
-    timetable: Timetable
-    safety: Safety
-    precautions: Precautions
-    findings: tuple[Problem, ...]
-    """What risks to fail between timber and coats, or in this air, with what to do about it."""
-    ready_for: ReadyFor
-    """What the customer may do with a piece when it is ready."""
-    done: Mapping[str, datetime]
-    """When steps ended that were done before this plan, by their id."""
-    digest: str
-    """Of the bytes of all files, so that a sheet can be matched to what it was made from."""
+    now: datetime
+    """The earliest moment at which work may start; knows its time zone."""
+    deliver: Calendar | None = None
+    """The delivery, where it is not the piece files'."""
+    confidence: float = DEFAULT_CONFIDENCE
+    """The probability wanted that what is bought is enough."""
+    wishes: Wishes = field(default_factory=Wishes)
+    """What else is wanted of the timetable."""
     version: str = __version__
+
+    @cached_property
+    def catalogue(self) -> Catalogue:
+        """The catalogue, with the shop's own values laid over it."""
+        return self.pieces[0].source.catalogue
+
+    @cached_property
+    def shop_file(self) -> ShopFile:
+        """The shop as it was read."""
+        return self.pieces[0].source.shop_file
 
     @property
     def shop(self) -> Shop:
         """The shop."""
         return self.shop_file.shop
+
+    @cached_property
+    def units(self) -> Units:
+        """The units that the plan is shown in."""
+        return self.pieces[0].source.units
+
+    @cached_property
+    def paper(self) -> Paper:
+        """What the plan is printed on."""
+        return self.pieces[0].source.paper
+
+    @property
+    def ready_for(self) -> ReadyFor:
+        """What the customer may do with a piece when it is ready."""
+        return self.wishes.ready_for
+
+    @property
+    def done(self) -> Mapping[str, datetime]:
+        """When steps ended that were done before this plan, by their id."""
+        return self.wishes.done
+
+    @cached_property
+    def digest(self) -> str:
+        """Of the bytes of all files, so that a sheet can be matched to what it was made from."""
+        return digest_of([piece.source for piece in self.pieces])
+
+    @cached_property
+    def treatments(self) -> tuple[Treatment, ...]:
+        """What every item of every piece gets."""
+        refuse(self.pieces)
+        return tuple(treatment for piece in self.pieces for treatment in piece.treatments)
+
+    @cached_property
+    def materials(self) -> MaterialPlan:
+        """Millilitres of every coat, how sure, which packs to buy, what they cost."""
+        refuse(self.pieces)
+        return order_of(self.pieces, now=self.now, deliver=self.deliver, confidence=self.confidence)
+
+    @cached_property
+    def timetable(self) -> Timetable:
+        """Who does what when; how late it may start; how sure it is; what clashes."""
+        refuse(self.pieces)
+        deliveries = [self.deliver or piece.source.piece.deliver for piece in self.pieces]
+        return timetable_of(self.pieces, deliveries, now=self.now, wishes=self.wishes)
+
+    @cached_property
+    def safety(self) -> Safety:
+        """Vapour and air of each coating session, cloths, dust, rules."""
+        coats = [coat for need in self.materials.materials for coat in need.coats]
+        sanding = [piece.sanding for piece in self.pieces]
+        around = around_of(self.pieces[0].source)
+        return checked(safety_report(self.treatments, coats, sanding, self.timetable, around), "the safety")
+
+    @cached_property
+    def precautions(self) -> Precautions:
+        """What is done about all that is dangerous: cautions, what a row asks for, what is had and bought."""
+        around, sanding = around_of(self.pieces[0].source), [piece.sanding for piece in self.pieces]
+        last = max((row.end.date() for row in self.timetable.steps), default=self.now.date())
+        market = Market(self.catalogue, self.shop.shelf, self.units, self.confidence, last)
+        background = background_of(sanding, around)
+        return precautions(self.treatments, self.timetable, self.safety, background, market)
 
     @property
     def cautions(self) -> tuple[CautionLine, ...]:
@@ -76,9 +128,15 @@ class Plan:
         return self.precautions.cautions
 
     @property
-    def treatments(self) -> tuple[Treatment, ...]:
-        """What every item of every piece gets."""
-        return tuple(treatment for piece in self.pieces for treatment in piece.treatments)
+    def risks(self) -> tuple[Problem, ...]:
+        """What risks to fail between timber and coats, with what to do about it."""
+        refuse(self.pieces)
+        return tuple(risk for piece in self.pieces for risk in piece.risks)
+
+    @cached_property
+    def findings(self) -> tuple[Problem, ...]:
+        """What risks to fail between timber and coats, or in this air, with what to do about it."""
+        return (*self.risks, *air_risks(self.pieces, self.timetable))
 
     def piece_of(self, owned: Treatment | TimetableStep | PieceTimes) -> PlannedPiece:
         """Return the piece of a treatment, of a row of the timetable, or of a piece's times in it."""
@@ -86,81 +144,11 @@ class Plan:
             return next(piece for piece in self.pieces if piece.key == owned.key)
         return next(piece for piece in self.pieces if piece.name == owned.piece)
 
-
-def order_of(
-    pieces: Sequence[Treated],
-    *,
-    now: datetime,
-    deliver: Calendar | None = None,
-    confidence: float = DEFAULT_CONFIDENCE,
-) -> MaterialPlan:
-    """Return what pieces of one shop need together.
-
-    Parameters
-    ----------
-    pieces
-        The pieces with what each of their items gets and how they are sanded
-    now
-        When a piece that names no delivery is taken to be finished: what is on the shelf has to keep until then
-    deliver
-        The delivery, where it is not that of the piece files
-    confidence
-        The probability wanted that what is bought is enough
-    """
-    jobs = [_material_job(name, piece, now, deliver) for name, piece in zip(piece_names(pieces), pieces, strict=True)]
-    first = pieces[0].source
-    finishes = {step.finish for piece in pieces for one in piece.treatments for step in one.steps if step.finish}
-    order = material_plan(
-        jobs,
-        first.catalogue,
-        first.shop.shelf,
-        units=first.units,
-        confidence=confidence,
-        pot_lives_h=pot_lives(finishes, first.catalogue, first.shop.climate),
-    )
-    return checked(order, "the materials")
-
-
-def _material_job(name: str, piece: Treated, now: datetime, deliver: Calendar | None) -> MaterialJob:
-    sanding = piece.sanding
-    due = deliver or piece.source.piece.deliver
-    abrading = [step for steps in sanding.abrading.values() for step in steps]
-    return MaterialJob(
-        piece=name,
-        treatments=piece.treatments,
-        last_grits={group.group: group.steps[-1].p_grade for group in sanding.groups if group.steps},
-        sanding_h=Range.total((*(group.hours for group in sanding.groups), *(step.hours for step in abrading))),
-        abrasives=tuple(AbrasiveUse(need.abrasive, need.grit, need.needed) for need in sanding.abrasives),
-        day=due.day if due is not None else now.astimezone(piece.source.shop.time_zone).date(),
-    )
-
-
-def air_risks(pieces: Sequence[Treated], timetable: Timetable) -> tuple[Problem, ...]:
-    """Return the warnings about the air of the shop: what it does to the wood, and a log that does not reach so far.
-
-    The default shop is nobody's; nothing is said of its air.
-    """
-    shop_file, catalogue = pieces[0].source.shop_file, pieces[0].source.catalogue
-    if shop_file.document is None or timetable.start is None or timetable.ready is None:
-        return ()
-    climate, zone = shop_file.shop.climate, shop_file.shop.time_zone
-    steps = (step for piece in pieces for one in piece.treatments for step in one.steps)
-    names = dict.fromkeys(step.finish for step in steps if step.finish)
-    finishes = [catalogue.finishes[name] for name in names]
-    findings = moisture_findings(Weather(climate, zone), timetable.start, finishes, catalogue)
-    findings += log_findings(climate, timetable.start, timetable.ready)
-    return tuple(shop_file.document.problem(finding) for finding in findings)
-
-
-def around_of(sources: Sequence[Source]) -> Around:
-    """Return where pieces are finished, as their safety is reckoned."""
-    first = sources[0]
-    return Around(
-        catalogue=first.catalogue,
-        shop=first.shop,
-        units=first.units,
-        rooms_given="rooms" not in first.shop_file.defaults,
-    )
+    def whole(self) -> Plan:
+        """Reckon every stage that a sheet shows, and return the plan: what can be refused has been refused then."""
+        for stage in (self.materials, self.timetable, self.safety, self.precautions, self.findings):
+            del stage
+        return self
 
 
 def make_plan(
@@ -171,20 +159,14 @@ def make_plan(
     confidence: float = DEFAULT_CONFIDENCE,
     wishes: Wishes | None = None,
 ) -> Plan:
-    """Return the plan of one piece, or of several that are finished together.
+    """Return the whole plan of one piece, or of several that are finished together.
 
     Parameters
     ----------
     sources
         What was read of each; all with the same shop, shown in the units of the first
-    now
-        The earliest moment at which work may start; knows its time zone
-    deliver
-        The delivery, where it is not the piece files'
-    confidence
-        The probability wanted that what is bought is enough
-    wishes
-        What else is wanted of the timetable
+    now, deliver, confidence, wishes
+        As the fields of ``Plan``
 
     Raises
     ------
@@ -193,45 +175,16 @@ def make_plan(
     NotFoundYetError
         No timetable was found in the time, and none was proven impossible.
     """
-    first = sources[0]
-    pieces = treated_pieces(sources)
-    deliveries = [deliver or source.piece.deliver for source in sources]
-    materials = order_of(pieces, now=now, deliver=deliver, confidence=confidence)
-    timetable = timetable_of(pieces, deliveries, now=now, wishes=wishes)
-    found = [treatment for piece in pieces for treatment in piece.treatments]
-    coats = [coat for need in materials.materials for coat in need.coats]
-    around, sanding = around_of(sources), [piece.sanding for piece in pieces]
-    safety = checked(safety_report(found, coats, sanding, timetable, around), "the safety")
-    last = max((row.end.date() for row in timetable.steps), default=now.date())
-    market = Market(first.catalogue, first.shop.shelf, first.units, confidence, last)
-    named = zip(piece_names(pieces), pieces, strict=True)
-    return Plan(
-        pieces=tuple(_planned(name, piece, first.units) for name, piece in named),
-        catalogue=first.catalogue,
-        shop_file=first.shop_file,
-        units=first.units,
-        paper=first.paper,
-        materials=materials,
-        timetable=timetable,
-        safety=safety,
-        precautions=precautions(found, timetable, safety, background_of(sanding, around), market),
-        findings=(
-            *(risk for piece in pieces for risk in risks_of(piece.source, piece.treatments)),
-            *air_risks(pieces, timetable),
-        ),
-        ready_for=(wishes or Wishes()).ready_for,
-        done=dict(wishes.done) if wishes else {},
-        digest=digest_of(sources),
-    )
+    return plan_of(sources, now=now, deliver=deliver, confidence=confidence, wishes=wishes).whole()
 
 
-def _planned(name: str, piece: Treated, units: Units) -> PlannedPiece:
-    return PlannedPiece(
-        name=name,
-        key=piece.key,
-        source=piece.source,
-        surface=piece.surface,
-        treatments=piece.treatments,
-        sanding=piece.sanding,
-        drawings=piece_drawings(piece.source.piece, units),
-    )
+def plan_of(
+    sources: Sequence[Source],
+    *,
+    now: datetime,
+    deliver: Calendar | None = None,
+    confidence: float = DEFAULT_CONFIDENCE,
+    wishes: Wishes | None = None,
+) -> Plan:
+    """Return a plan of which nothing is reckoned yet; arguments as for ``make_plan``."""
+    return Plan(together(sources), now, deliver, confidence, wishes or Wishes())

@@ -1,4 +1,4 @@
-"""What a plan is made from: the files as read, with every problem, and what goes on what."""
+"""What a plan is made from: pieces and a workshop as they were read, from files or from text, with every problem."""
 
 from __future__ import annotations
 
@@ -6,18 +6,15 @@ import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Literal
 
-from finplan.catalogue import Catalogue, bundled_catalogue, grade_sizes, overruled, with_own
-from finplan.figures import checked
-from finplan.inputs import Known, Piece, PieceFile, Shop, ShopFile, load_piece, load_shop
+from finplan.catalogue import Catalogue
+from finplan.inputs import Known, Paper, Piece, PieceFile, Shop, ShopFile, piece_file_of
+from finplan.planning.workshop import Workshop, workshop_and_problems
 from finplan.problems import Finding, FindingsError, Problem, RefusedError
 from finplan.quantity import Units
-from finplan.sanding import sanding_findings, sanding_plan
-from finplan.surface import PieceSurface, piece_surface, surface_findings
-from finplan.system import Treatment, compatibility_findings, missing_choices, treatments
-
-Paper = Literal["a4", "letter"]
+from finplan.reading import Written
+from finplan.surface import PieceSurface, measured
+from finplan.system import missing_choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +26,8 @@ class Source:
     catalogue: Catalogue
     units: Units
     paper: Paper
+    surface: PieceSurface
+    """The faces of the piece, which were measured to see whether its sizes can be."""
 
     @property
     def piece(self) -> Piece:
@@ -45,6 +44,23 @@ class Source:
         """What is possible but unlikely."""
         return tuple(problem for problem in self.piece_file.problems if problem.severity == "warning")
 
+    def located(self, findings: Iterable[Finding]) -> tuple[Problem, ...]:
+        """Return what a room found, with the lines of the piece file, in their order."""
+        return tuple(sorted(self.piece_file.document.problem(finding) for finding in findings))
+
+    def refused(self, error: FindingsError) -> RefusedError:
+        """Return what a room refused, with the lines of the piece file."""
+        return RefusedError(self.located(error.findings))
+
+    def with_piece(self, piece: Piece) -> Source:
+        """Return the same with another piece of the same sizes in the place of that in the file."""
+        return replace(self, piece_file=replace(self.piece_file, piece=piece))
+
+    def with_methods(self, methods: tuple[str, ...]) -> Source:
+        """Return the same in a shop that puts finishes on in these ways alone."""
+        shop = self.shop.model_copy(update={"methods": methods})
+        return replace(self, shop_file=replace(self.shop_file, shop=shop))
+
 
 def read_source(
     piece_path: Path, shop_path: Path | None, *, units: Units | None = None, paper: Paper | None = None
@@ -54,85 +70,68 @@ def read_source(
 
 
 def read_sources(
-    piece_paths: Sequence[Path], shop_path: Path | None, *, units: Units | None = None, paper: Paper | None = None
+    pieces: Sequence[Path | Written],
+    shop: Path | Written | Workshop | None,
+    *,
+    units: Units | None = None,
+    paper: Paper | None = None,
 ) -> tuple[Source, ...]:
-    """Return all that the plans of pieces in one shop are made from, in the order of the files.
+    """Return all that the plans of pieces in one shop are made from, in the order in which they are given.
 
     Parameters
     ----------
-    piece_paths, shop_path
-        The files; without a shop file the default shop is taken
+    pieces
+        Files, or what stands in none
+    shop
+        Likewise, or a workshop that was read before; without one the default shop is taken
     units, paper
-        What the command line asks for; else the piece's, else the shop's
+        What is asked for; else the piece's, else the shop's
 
     Raises
     ------
     RefusedError
-        Something in the files is wrong; carries every problem of all of them.
+        Something is wrong with what was read; carries every problem of all of it.
     """
-    shop_file, catalogue, found = shop_and_catalogue(shop_path)
+    workshop, catalogue, found = workshop_and_problems(shop)
     problems = list(found)
-    piece_files: list[PieceFile] = []
-    for path in piece_paths:
+    read: list[tuple[PieceFile, PieceSurface]] = []
+    for piece in pieces:
         try:
-            piece_file = checked_piece(path, catalogue)
+            piece_file, surface = checked_piece(piece, catalogue)
         except RefusedError as error:
             problems += error.problems
             continue
         problems += [problem for problem in piece_file.problems if problem.severity == "error"]
-        piece_files.append(piece_file)
-    if problems or shop_file is None:
+        read.append((piece_file, surface))
+    if problems or workshop is None:
         raise RefusedError(problems)
     return tuple(
         Source(
             piece_file=piece_file,
-            shop_file=shop_file,
+            shop_file=workshop.shop_file,
             catalogue=catalogue,
-            units=units or piece_file.piece.units or shop_file.shop.units,
-            paper=paper or shop_file.shop.paper,
+            units=units or piece_file.piece.units or workshop.shop.units,
+            paper=paper or workshop.shop.paper,
+            surface=surface,
         )
-        for piece_file in piece_files
+        for piece_file, surface in read
     )
 
 
-def shop_and_catalogue(path: Path | None) -> tuple[ShopFile | None, Catalogue, tuple[Problem, ...]]:
-    """Return the shop, the catalogue with its own records and its overrides, and every problem of its files.
-
-    Where there are problems, the shop may be None and the catalogue is only good for finding more of them.
-
-    Parameters
-    ----------
-    path
-        The shop file; None for the default shop
-    """
-    catalogue = bundled_catalogue()
-    try:
-        shop_file = load_shop(
-            path,
-            methods={**catalogue.methods, **catalogue.sanding_methods},
-            grits=grade_sizes(catalogue),
-        )
-    except RefusedError as error:
-        return None, catalogue, error.problems
-    catalogue, problems = with_own(catalogue, shop_file.records)
-    catalogue, findings = overruled(catalogue, shop_file.shop.overrides)
-    if shop_file.document is not None:
-        problems += [shop_file.document.problem(finding.within("overrides")) for finding in findings]
-    return shop_file, catalogue, tuple(problems)
-
-
-def checked_piece(path: Path, catalogue: Catalogue) -> PieceFile:
-    """Return the piece in a file with every problem of its text and of its geometry.
+def checked_piece(piece: Path | Written, catalogue: Catalogue) -> tuple[PieceFile, PieceSurface]:
+    """Return a piece with every problem of its text and of its geometry, and the faces of all parts that are sound.
 
     Raises
     ------
     RefusedError
-        The file is not YAML.
+        It is not YAML.
     """
+    written = Written.of(piece)
     known = Known(timbers=catalogue.timbers, systems=catalogue.systems, surfaces=catalogue.surfaces)
-    loaded = load_piece(path, known)
-    found = [loaded.document.problem(finding) for finding in surface_findings(loaded.piece)]
-    return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *found})))
+    loaded = piece_file_of(written.document(), known, folder=written.folder)
+    surface, findings = measured(loaded.piece)
+    found = [loaded.document.problem(finding) for finding in findings]
+    return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *found}))), surface
 
 
 def digest_of(sources: Sequence[Source]) -> str:
@@ -141,70 +140,6 @@ def digest_of(sources: Sequence[Source]) -> str:
     documents = [*(source.piece_file.document for source in sources), shop_file.document, *shop_file.records.values()]
     joined = " ".join(document.digest for document in documents if document is not None)
     return hashlib.sha256(joined.encode()).hexdigest()[:16]
-
-
-def with_lines(source: Source, error: FindingsError) -> RefusedError:
-    """Return what a room found, with the lines of the piece file."""
-    return RefusedError([source.piece_file.document.problem(finding) for finding in error.findings])
-
-
-def surface_of(source: Source) -> PieceSurface:
-    """Return the faces of the piece.
-
-    Raises
-    ------
-    NotPossibleError
-        An area comes to no number.
-    """
-    return checked(piece_surface(source.piece), f"the surface of {source.piece.name}")
-
-
-def treatments_of(source: Source, surface: PieceSurface, key: str = "") -> tuple[Treatment, ...]:
-    """Return what every item gets; *key* goes before all ids, where there are several pieces.
-
-    Raises
-    ------
-    RefusedError
-        A part lacks a timber or a system, the shop lacks a method, two things do not go together, or a face cannot be
-        sanded as the file asks.
-    """
-    try:
-        found = treatments(source.piece, surface, source.catalogue, source.shop.methods, key)
-    except FindingsError as error:
-        raise with_lines(source, error) from None
-    refused = [problem for problem in _clashes(source, found) if problem.severity == "error"]
-    refused += _not_sanded(source, surface, found)
-    if refused:
-        raise RefusedError(sorted(refused))
-    return found
-
-
-def risks_of(source: Source, found: Iterable[Treatment]) -> tuple[Problem, ...]:
-    """Return the warnings about what goes on what."""
-    return tuple(problem for problem in _clashes(source, found) if problem.severity == "warning")
-
-
-def clashes_of(source: Source, surface: PieceSurface) -> tuple[Problem, ...]:
-    """Return all that does not go together, risks to fail or cannot be sanded so, whatever else the shop can do.
-
-    Parts for which no timber or no system is named yet are left out.
-    """
-    piece = source.piece
-    lacking = {finding.path for finding in missing_choices(piece)}
-    chosen = replace(piece, parts={name: part for name, part in piece.parts.items() if ("parts", name) not in lacking})
-    found = treatments(chosen, surface, source.catalogue, tuple(source.catalogue.methods))
-    return tuple(sorted((*_clashes(source, found), *_not_sanded(source, surface, found))))
-
-
-def _clashes(source: Source, found: Iterable[Treatment]) -> tuple[Problem, ...]:
-    findings = compatibility_findings(source.piece, found, source.catalogue)
-    return tuple(sorted(source.piece_file.document.problem(finding) for finding in findings))
-
-
-def _not_sanded(source: Source, surface: PieceSurface, found: tuple[Treatment, ...]) -> list[Problem]:
-    plan = sanding_plan(found, surface, source.catalogue, source.shop)
-    findings = sanding_findings(source.piece, plan, source.catalogue)
-    return [source.piece_file.document.problem(finding) for finding in findings]
 
 
 def missing_for_plan(piece: Piece) -> list[Finding]:

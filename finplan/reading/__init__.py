@@ -1,6 +1,6 @@
 """Text files into validated models, with the line of every problem."""
 
-from finplan.reading.document import Document, parse_document, read_document
+from finplan.reading.document import Document, document_of, parse_document, read_document
 from finplan.reading.failing import check_all, fail, fail_each, finding_of
 from finplan.reading.fields import (
     AreaM2,
@@ -49,6 +49,7 @@ from finplan.reading.fields import (
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.record import Record, file_name, findings_of, validate
 from finplan.reading.text import wrong_with_name
+from finplan.reading.written import Written
 
 __all__ = [
     "AreaM2",
@@ -95,8 +96,10 @@ __all__ = [
     "VelocityMS",
     "VolumeMl",
     "VolumeMlRange",
+    "Written",
     "beside",
     "check_all",
+    "document_of",
     "fail",
     "fail_each",
     "file_name",

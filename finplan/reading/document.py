@@ -85,23 +85,37 @@ def read_document(file: Path) -> Document:
     RefusedError
         The file cannot be read, is not YAML, or is larger or deeper than a file of ours can be.
     """
-    text = _text(file)
-    return replace(parse_document(text, file), digest=hashlib.sha256(text.encode("utf-8")).hexdigest())
-
-
-def _text(file: Path) -> str:
-    def refuse(wrong: str, expected: str, line: int = 1) -> RefusedError:
-        return RefusedError([Problem(file, line, 1, "the file", wrong, expected)])
-
     try:
         raw = read_bytes(file, MAX_BYTES)
     except UnreadableError as error:
-        raise refuse(error.wrong, error.expected) from None
+        raise _refused(file, error.wrong, error.expected) from None
     try:
-        return raw.decode("utf-8-sig")
+        text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        raise refuse("is not text in UTF-8", "expected a text file saved as UTF-8", line) from None
+        raise _refused(file, "is not text in UTF-8", "expected a text file saved as UTF-8", line) from None
+    return document_of(text, file)
+
+
+def document_of(text: str, file: Path) -> Document:
+    """Return the contents of a text as those of a file, with its digest; *file* is only named in problems.
+
+    Raises
+    ------
+    RefusedError
+        As ``read_document``.
+    """
+    try:
+        raw = text.encode("utf-8")
+    except UnicodeEncodeError:  # half of a character, which a file in UTF-8 cannot hold
+        raise _refused(file, "is not text in UTF-8", "expected whole characters") from None
+    if len(raw) > MAX_BYTES:
+        raise _refused(file, f"is longer than {MAX_BYTES:,} bytes", "expected a shorter one")
+    return replace(parse_document(text, file), digest=hashlib.sha256(raw).hexdigest())
+
+
+def _refused(file: Path, wrong: str, expected: str, line: int = 1) -> RefusedError:
+    return RefusedError([Problem(file, line, 1, "the file", wrong, expected)])
 
 
 def parse_document(text: str, file: Path) -> Document:

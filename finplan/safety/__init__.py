@@ -7,7 +7,7 @@ from finplan.safety.circumstances import Circumstance
 from finplan.safety.conditions import Condition
 from finplan.safety.contact import ContactLine
 from finplan.safety.dangers import Background, dangers
-from finplan.safety.dust import DustLimitLine, DustReport
+from finplan.safety.dust import DustLimitLine, DustReport, dust_report
 from finplan.safety.exposure import Exposure
 from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
@@ -53,6 +53,7 @@ __all__ = [
     "background_of",
     "cautions",
     "dangers",
+    "dust_report",
     "fire_air",
     "health_air",
     "mass_in_air",

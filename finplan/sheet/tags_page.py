@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from finplan.inputs import Paper
 from finplan.inputs.labels import PAPER_MM, Labels, Place
 from finplan.listing import listed
-from finplan.planning import Paper, Plan
+from finplan.planning import Plan
 from finplan.sheet.html import filled
 from finplan.sheet.tags import Tag, tags
 from finplan.sheet.tags_fit import FittedTag, fitted, is_small

@@ -2,7 +2,7 @@
 
 from finplan.surface.face import BareFace, Face, PartSurface, PieceSurface
 from finplan.surface.part import bare_faces, part_surface
-from finplan.surface.piece import piece_surface, surface_findings
+from finplan.surface.piece import measured, piece_surface, surface_findings
 from finplan.surface.plan_view import PlanView, plan_view
 from finplan.surface.profile import Quarter, strokes
 
@@ -14,6 +14,7 @@ __all__ = [
     "PlanView",
     "Quarter",
     "bare_faces",
+    "measured",
     "part_surface",
     "piece_surface",
     "plan_view",

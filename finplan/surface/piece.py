@@ -28,7 +28,13 @@ def piece_surface(piece: Piece) -> PieceSurface:
 
 def surface_findings(piece: Piece) -> list[Finding]:
     """Return everything there is to say of a piece's sizes: what cannot be, and what is unlikely to be meant."""
-    return [*_surface(piece)[1], *unlikely_sizes(piece)]
+    return measured(piece)[1]
+
+
+def measured(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
+    """Return the faces of all parts that are sound, and all that ``surface_findings`` says."""
+    surface, findings = _surface(piece)
+    return surface, [*findings, *unlikely_sizes(piece)]
 
 
 def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:

@@ -16,9 +16,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from finplan.demo import write_demo
-from finplan.planning import Source, read_sources, surface_of, treated, treatments_of
+from finplan.planning import PlannedPiece, Source, read_sources, work_of
 from finplan.reading import Calendar
-from finplan.timetable import Job, PieceWork, Planner, rack_needs
+from finplan.timetable import Job, PieceWork, Planner
 from finplan.timetable.found import Found
 from finplan.timetable.late import plan_late
 
@@ -30,11 +30,7 @@ def piece_work(source: Source, key: str, due: date, system: str) -> PieceWork:
     """Return a demo piece under another system, due on a day."""
     piece = replace(source.piece, system=system)
     piece = replace(piece, parts={name: part.model_copy(update={"system": None}) for name, part in piece.parts.items()})
-    source = replace(source, piece_file=replace(source.piece_file, piece=piece))
-    surface = surface_of(source)
-    found = treated(source, surface, treatments_of(source, surface, key), key)
-    rack = rack_needs(found.treatments, surface)
-    return PieceWork(piece.name, key, found.operations, rack, Calendar.parse(str(due)))
+    return work_of(PlannedPiece(source.with_piece(piece), piece.name, key), Calendar.parse(str(due)), {})
 
 
 def job_of(folder: Path, pieces: int) -> Job:

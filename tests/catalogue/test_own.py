@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import Catalogue, bundled_catalogue, overruled
-from finplan.planning import digest_of, read_source, shop_and_catalogue
+from finplan.planning import digest_of, read_source, workshop_and_problems
 from finplan.problems import Problem
 
 PIECE = """\
@@ -54,7 +54,7 @@ def write(folder: Path, **files: str) -> None:
 
 
 def read(folder: Path) -> tuple[Catalogue, tuple[Problem, ...]]:
-    _, catalogue, problems = shop_and_catalogue(folder / "shop.yaml")
+    _, catalogue, problems = workshop_and_problems(folder / "shop.yaml")
     return catalogue, problems
 
 

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from finplan.export.calendar import plan_calendar
 from finplan.export.time_zone import time_zone
-from finplan.planning import Plan, Wishes, make_plan, read_sources
+from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
 
 MADE = datetime(2027, 3, 1, 8, tzinfo=UTC)
 TRAY = """\
@@ -138,7 +138,7 @@ def test_an_hour_that_comes_twice_is_given_in_universal_time(tray: Plan) -> None
         start = datetime(2027, 10, 31, 1, 30, fold=fold, tzinfo=london)
         end = datetime(2027, 10, 31, 2, 30, tzinfo=london)
         step = replace(tray.timetable.steps[0], start=start, end=end)
-        text = plan_calendar(replace(tray, timetable=replace(tray.timetable, steps=(step,))), MADE).decode()
+        text = plan_calendar(with_stages(tray, timetable=replace(tray.timetable, steps=(step,))), MADE).decode()
         assert f"DTSTART:20271031T{hour:02d}3000Z" in text
         assert "DTEND;TZID=Europe/London:20271031T023000" in text
 
@@ -187,7 +187,7 @@ HOSTILE = st.text(st.characters(codec="utf-8", categories=None), min_size=1, max
 @given(words=HOSTILE)
 def test_names_are_words_and_nothing_else(words: str, tray: Plan) -> None:
     step = replace(tray.timetable.steps[0], item=words + "\r\nATTACH:file:///etc/passwd", room=words, person=words)
-    plan = replace(tray, timetable=replace(tray.timetable, steps=(step,)))
+    plan = with_stages(tray, timetable=replace(tray.timetable, steps=(step,)))
     data = plan_calendar(plan, MADE)
     (event,) = (one for one in events(plan) if one.get("location") is not None)
     assert "attach" not in {name.lower() for name in event}
@@ -198,6 +198,6 @@ def test_names_are_words_and_nothing_else(words: str, tray: Plan) -> None:
 
 
 def test_nothing_planned_no_calendar(tray: Plan) -> None:
-    empty = replace(tray, timetable=replace(tray.timetable, steps=(), pieces=()))
+    empty = with_stages(tray, timetable=replace(tray.timetable, steps=(), pieces=()))
     with pytest.raises(ValueError, match="without a step"):
         plan_calendar(empty, MADE)

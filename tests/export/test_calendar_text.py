@@ -15,7 +15,7 @@ import vobject
 from dateutil.tz import tzical
 
 from finplan.export.calendar import plan_calendar
-from finplan.planning import Plan, Wishes, make_plan, read_sources
+from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
 from finplan.safety.rags import Tick
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
@@ -172,7 +172,7 @@ def test_the_end_of_a_day_rings_once_though_two_stop_together(tray: Plan) -> Non
     other = replace(row, id="tray/other", person="Somebody else")
     timetable = replace(tray.timetable, steps=(row, other))
     care = replace(tray.precautions, ticks=(Tick(row.end, None, "No cloth is left."),))
-    found = events(replace(tray, timetable=timetable, precautions=care))
+    found = events(with_stages(tray, timetable=timetable, precautions=care))
     assert sum(len(event.walk("VALARM")) for event in found) == 1
     assert sum("No cloth is left." in str(event.get("description", "")) for event in found) == 1
 
@@ -183,7 +183,9 @@ def test_the_end_of_a_day_rings_once_though_two_stop_together(tray: Plan) -> Non
 )
 def test_names_arrive_as_they_are(name: str, tray: Plan) -> None:
     steps = tuple(replace(row, item=name) for row in tray.timetable.steps)
-    read = vobject.readOne(plan_calendar(replace(tray, timetable=replace(tray.timetable, steps=steps)), NOW).decode())
+    read = vobject.readOne(
+        plan_calendar(with_stages(tray, timetable=replace(tray.timetable, steps=steps)), NOW).decode()
+    )
     assert read.vevent_list[0].summary.value == f"{name}: {steps[0].step}"
 
 

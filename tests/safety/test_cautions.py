@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import read_source, surface_of, treatments_of
+from finplan.planning import read_source, together
 from finplan.safety import CautionLine, cautions, dangers
 from tests.conftest import EXAMPLE
 
@@ -17,7 +17,7 @@ def lines_of(folder: Path, system: str, timber: str = "ash") -> dict[str, Cautio
         EXAMPLE.replace("hardwax-oil", system).replace("timber: ash", f"timber: {timber}"), encoding="utf-8"
     )
     source = read_source(file, None)
-    found = treatments_of(source, surface_of(source))
+    found = together([source])[0].treatments
     return {line.code: line for line in cautions(found, source.catalogue)}
 
 
@@ -27,7 +27,7 @@ def dangers_of(folder: Path, system: str, timber: str = "ash") -> set[str]:
         EXAMPLE.replace("hardwax-oil", system).replace("timber: ash", f"timber: {timber}"), encoding="utf-8"
     )
     source = read_source(file, None)
-    return set(dangers(treatments_of(source, surface_of(source)), source.catalogue))
+    return set(dangers(together([source])[0].treatments, source.catalogue))
 
 
 # Why: drying oils heat as they harden (NFPA tip sheet on oily rags); alcohol and hydrocarbon vapour burns (29 CFR

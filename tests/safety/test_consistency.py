@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from tests.safety.contradictions import contradictions
 from tests.safety.grid import Cell, plan_of, sample
 
@@ -25,21 +25,21 @@ def test_nothing_contradicts(cell: Cell, tmp_path: Path) -> None:
 
 def without_gear(plan: Plan) -> Plan:
     gear = plan.precautions.gear
-    return replace(plan, precautions=replace(plan.precautions, gear=replace(gear, have=gear.have[1:])))
+    return with_stages(plan, precautions=replace(plan.precautions, gear=replace(gear, have=gear.have[1:])))
 
 
 def without_a_caution(plan: Plan) -> Plan:
     lines = [line for line in plan.cautions if line.code != "wood-dust"]
-    return replace(plan, precautions=replace(plan.precautions, cautions=tuple(lines)))
+    return with_stages(plan, precautions=replace(plan.precautions, cautions=tuple(lines)))
 
 
 def without_the_worst(plan: Plan) -> Plan:
-    return replace(plan, precautions=replace(plan.precautions, worst=()))
+    return with_stages(plan, precautions=replace(plan.precautions, worst=()))
 
 
 def without_filters(plan: Plan) -> Plan:
     rows = {name: replace(care, uses=()) for name, care in plan.precautions.rows.items()}
-    return replace(plan, precautions=replace(plan.precautions, rows=rows))
+    return with_stages(plan, precautions=replace(plan.precautions, rows=rows))
 
 
 @pytest.mark.parametrize(

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from finplan.planning import read_source, surface_of, treatments_of
-from finplan.sanding import GroupSanding, SandingPlan, sanding_plan
+from finplan.planning import read_source, together
+from finplan.sanding import GroupSanding, SandingPlan
 
 SHOP = "shop: Test\nmethods: [brush, wipe, random-orbit-125, hand, lathe]\n"
 
@@ -16,8 +16,8 @@ def planned(folder: Path, piece: str, shop: str = "") -> SandingPlan:
     piece_file.write_text(piece, encoding="utf-8")
     shop_file.write_text(SHOP + shop, encoding="utf-8")
     source = read_source(piece_file, shop_file)
-    faces = surface_of(source)
-    return sanding_plan(treatments_of(source, faces), faces, source.catalogue, source.shop)
+    (planned,) = together([source])
+    return planned.sanding
 
 
 def group_of(plan: SandingPlan, face: str) -> GroupSanding:

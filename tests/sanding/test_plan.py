@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import read_source, surface_of, treatments_of
+from finplan.planning import read_source, together
 from finplan.quantity import Range
-from finplan.sanding import SandingPlan, airborne_mg_m3, loose_l, sanding_plan
+from finplan.sanding import SandingPlan, airborne_mg_m3, loose_l
 from tests.sanding.pieces import planned as kit
 
 # A top of 2.0 m² of faces to sand by machine, its edges covered; red oak, whose specific gravity at 12 % is 0.63.
@@ -35,8 +35,8 @@ def planned(
     piece.write_text(PANEL.format(system=system, surface=surface), encoding="utf-8")
     shop.write_text(f"shop: Test\nmethods: [brush, wipe, random-orbit-125, hand]\n{grits}", encoding="utf-8")
     source = read_source(piece, shop)
-    faces = surface_of(source)
-    return sanding_plan(treatments_of(source, faces), faces, source.catalogue, source.shop)
+    (planned,) = together([source])
+    return planned.sanding
 
 
 PARTS = """\
@@ -205,8 +205,7 @@ def test_strips_off_a_roll_and_a_pad_between_the_coats(tmp_path: Path) -> None:
     piece.write_text(text, encoding="utf-8")
     shop.write_text("shop: Test\nmethods: [brush, hand-roll, hand-pad]\n", encoding="utf-8")
     source = read_source(piece, shop)
-    faces = surface_of(source)
-    plan = sanding_plan(treatments_of(source, faces), faces, source.catalogue, source.shop)
+    plan = together([source])[0].sanding
     needs = {(need.abrasive, need.grit): need for need in plan.abrasives}
     first = needs["roll-115", "P120"]
     assert first.needed.typical == pytest.approx(18.8, abs=0.05)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from finplan.material import Market
-from finplan.planning import Plan, around_of
+from finplan.planning import Plan, around_of, with_stages
 from finplan.safety import background_of, precautions, safety_report
 from finplan.timetable import TimetableStep
 
@@ -16,9 +16,9 @@ def with_steps(plan: Plan, steps: Sequence[TimetableStep]) -> Plan:
     timetable = replace(plan.timetable, steps=tuple(steps))
     coats = [coat for need in plan.materials.materials for coat in need.coats]
     sanding = [piece.sanding for piece in plan.pieces]
-    around = around_of([piece.source for piece in plan.pieces])
+    around = around_of(plan.pieces[0].source)
     safety = safety_report(plan.treatments, coats, sanding, timetable, around)
     day = max(row.end.date() for row in steps)
     market = Market(plan.catalogue, plan.shop.shelf, plan.units, plan.materials.confidence, day)
     cared = precautions(plan.treatments, timetable, safety, background_of(sanding, around), market)
-    return replace(plan, timetable=timetable, safety=safety, precautions=cared)
+    return with_stages(plan, timetable=timetable, safety=safety, precautions=cared)

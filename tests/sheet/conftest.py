@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan, Treated, make_plan, read_source, read_sources
+from finplan.planning import Plan, PlannedPiece, make_plan, read_source, read_sources
 from finplan.sheet import sheet_html, write_pdf
 from finplan.timetable import Operation, PieceTimes, Timetable, TimetableStep
 
@@ -187,7 +187,7 @@ def doors(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     return _plan(tmp_path_factory.mktemp("doors"), DOORS, SPRAYING_SHOP)
 
 
-def in_turn(pieces: Sequence[Treated], *_: object, now: datetime, **__: object) -> Timetable:
+def in_turn(pieces: Sequence[PlannedPiece], *_: object, now: datetime, **__: object) -> Timetable:
     """A timetable made by hand: every step on all items, one item after the other; the next step on the next day."""
     by_item: dict[str, list[Operation]] = {}
     for operation in pieces[0].operations:

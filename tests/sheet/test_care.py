@@ -15,7 +15,7 @@ import weasyprint
 from finplan.catalogue import bundled_catalogue
 from finplan.catalogue.system import Ratings
 from finplan.moments import show_year_day
-from finplan.planning import Plan, Treated, make_plan, read_source
+from finplan.planning import Plan, PlannedPiece, make_plan, read_source, with_stages
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
@@ -68,7 +68,7 @@ def twenty(tmp_path_factory: pytest.TempPathFactory) -> Plan:
         return _plan(tmp_path_factory.mktemp("twenty"), TWENTY)
 
 
-def _by_hand(pieces: Sequence[Treated], *_: object, now: datetime, **__: object) -> Timetable:
+def _by_hand(pieces: Sequence[PlannedPiece], *_: object, now: datetime, **__: object) -> Timetable:
     (piece,) = pieces
     name, ready = piece.source.piece.name, now + 7 * DAY
     steps = [
@@ -155,7 +155,7 @@ def test_days(
 
 
 def test_no_day_is_promised_where_one_item_cures_later_than_is_looked_at(table: Plan) -> None:
-    unknown = replace(table, timetable=replace(table.timetable, cured=table.timetable.cured[:1]))
+    unknown = with_stages(table, timetable=replace(table.timetable, cured=table.timetable.cured[:1]))
     assert text_of(unknown).times[-1] == CareLine("Ask the workshop", "from when it has cured and is fully hard.")
     assert not any(mind.title == "In the cold" for mind in card_of(unknown).minds), "no day of curing is named"
 
@@ -250,7 +250,7 @@ def test_a_caution_is_on_the_card_of_the_piece_that_calls_for_it(two_pieces: Pla
     line = next(line for line in two_pieces.cautions if line.when == "delivery")
     assert line.title in [mind.title for mind in table.minds]
     lines = tuple(replace(one, because=("Soap",)) for one in two_pieces.cautions)
-    other = replace(two_pieces, precautions=replace(two_pieces.precautions, cautions=lines))
+    other = with_stages(two_pieces, precautions=replace(two_pieces.precautions, cautions=lines))
     assert not any(mind.title == line.title for card in care_cards(other) for mind in card.minds)
     assert line.title in [mind.title for mind in tray.minds]
 

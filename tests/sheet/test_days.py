@@ -10,7 +10,7 @@ import pytest
 
 from finplan.inputs import Room
 from finplan.moments import show_moment
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.sheet.days import working_days
 from finplan.sheet.step_row import StepRow
 from finplan.telling import how_lines
@@ -41,7 +41,7 @@ def test_recoat_window_is_in_clock_times(table: Plan) -> None:
 def test_a_step_that_is_interrupted_goes_on_as_itself(table: Plan) -> None:
     first = table.timetable.steps[0]
     later = replace(first, start=first.end, end=first.end + timedelta(minutes=30))
-    split = replace(table, timetable=replace(table.timetable, steps=(first, later)))
+    split = with_stages(table, timetable=replace(table.timetable, steps=(first, later)))
     assert [row.label for row in working_days(split)[0].rows] == ["Sand bare wood", "Sand bare wood, continued"]
 
 
@@ -75,7 +75,7 @@ def test_a_long_name_does_not_make_a_row_tall(table: Plan) -> None:
     name = "Ines Featherstonehaugh"
     first, *others = table.timetable.steps
     steps = (replace(first, person=name), *others)
-    day = working_days(replace(table, timetable=replace(table.timetable, steps=steps)))[0]
+    day = working_days(with_stages(table, timetable=replace(table.timetable, steps=steps)))[0]
     assert (day.who, day.rows[0].who) == ("", "")
     assert f"For {name}." in day.rows[0].lines
     assert {row.who for row in day.rows[1:]} == {"Maker"}
@@ -85,7 +85,7 @@ def test_the_room_is_told(table: Plan) -> None:
     assert {row.room for row in rows_of(table) if not row.short} == {step.room for step in table.timetable.steps}
     far = "polishing-and-spraying shed"
     steps = tuple(replace(step, room=far) for step in table.timetable.steps)
-    row = rows_of(replace(table, timetable=replace(table.timetable, steps=steps)))[0]
+    row = rows_of(with_stages(table, timetable=replace(table.timetable, steps=steps)))[0]
     assert row.room == ""
     assert f"Where: {far}." in row.lines
 
@@ -127,7 +127,7 @@ def test_a_coat_waits_for_dust_where_wood_is_sanded_beside_it(table: Plan) -> No
     coats = [step for one in table.treatments for step in one.steps if step.finish is not None]
     assert all(words in how_lines(step, table) for step in coats)
     assert not any(
-        words in how_lines(step, replace(table, shop_file=replace(table.shop_file, shop=apart))) for step in coats
+        words in how_lines(step, with_stages(table, shop_file=replace(table.shop_file, shop=apart))) for step in coats
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from finplan.inputs.piece import Assembly
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.sheet import unprintable
 from finplan.sheet.fonts import lacking
 
@@ -123,4 +123,4 @@ def test_all_words_of_the_maker_are_looked_at(blend: Plan) -> None:
         of_piece = replace(source, piece_file=replace(source.piece_file, piece=changed))
         assert unprintable(replace(blend, pieces=(replace(blend.pieces[0], source=of_piece),))) == "ก"
     for one in changed_shops:
-        assert unprintable(replace(blend, shop_file=replace(blend.shop_file, shop=one))) == "ก"
+        assert unprintable(with_stages(blend, shop_file=replace(blend.shop_file, shop=one))) == "ก"

@@ -10,7 +10,7 @@ from datetime import timedelta
 import pytest
 
 from finplan.moments import show_clock, show_moment, show_year_day
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
@@ -289,7 +289,7 @@ def test_where_nothing_is_critical_nothing_is_told(panels: Plan) -> None:
 
 def test_notes_of_the_timetable_are_told(table: Plan) -> None:
     note = "top takes 14 flat places and the rack has 12: find it others."
-    noted = replace(table, timetable=replace(table.timetable, notes=(note,)))
+    noted = with_stages(table, timetable=replace(table.timetable, notes=(note,)))
     assert note in critical_lines(noted)
     assert note not in critical_lines(table)
 

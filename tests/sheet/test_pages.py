@@ -9,7 +9,7 @@ import pytest
 
 from finplan.cli.materials import materials_lines
 from finplan.material import Left, OnShelf
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
 from finplan.sheet.care import care_cards
@@ -60,7 +60,7 @@ def test_a_short_buffer_is_said(table: Plan) -> None:
 def _buffer_line(plan: Plan, kept: tuple[float, float], wanted: Buffer) -> str:
     times = replace(plan.timetable.pieces[0], buffer_h=kept[0], buffer_working_h=kept[1])
     timetable = replace(plan.timetable, pieces=(times,), buffer=wanted, in_time_probability=None, surely_ready=None)
-    line = next(line for line in first_page(replace(plan, timetable=timetable)).critical if "buffer" in line)
+    line = next(line for line in first_page(with_stages(plan, timetable=timetable)).critical if "buffer" in line)
     return line.partition(" Begun")[0]
 
 
@@ -81,7 +81,7 @@ def _nearly_missed(plan: Plan) -> Plan:
         replace(step, next_until=after.start + timedelta(hours=1)) if step is coat else step
         for step in plan.timetable.steps
     )
-    return replace(plan, timetable=replace(plan.timetable, steps=steps))
+    return with_stages(plan, timetable=replace(plan.timetable, steps=steps))
 
 
 def test_two_components_are_poured_in_their_ratio(hostile: Plan) -> None:
@@ -111,7 +111,7 @@ def _eighths(text: str) -> int:
 )
 def test_how_sure_the_date_is_stands_on_the_first_page(probability: float, said: str, table: Plan) -> None:
     sure = replace(table.timetable, in_time_probability=probability)
-    (line,) = (line for line in first_page(replace(table, timetable=sure)).critical if "buffer" in line)
+    (line,) = (line for line in first_page(with_stages(table, timetable=sure)).critical if "buffer" in line)
     assert f"the date is kept in {said} of all cases" in line
 
 
@@ -242,7 +242,7 @@ def test_enough_is_never_told_surer_than_it_is(table: Plan) -> None:
     (need,) = table.materials.materials
     supply = replace(need.supply, enough_probability=0.959)
     materials = replace(table.materials, materials=(replace(need, supply=supply),))
-    assert buying(replace(table, materials=materials)).materials[0].enough == "95 %"
+    assert buying(with_stages(table, materials=materials)).materials[0].enough == "95 %"
     lines = materials_lines(materials, table.catalogue, "metric")
     assert any(" 95 % " in line for line in lines)
 
@@ -252,7 +252,7 @@ def test_the_lathe_is_stopped_only_where_there_is_one(table: Plan) -> None:
     (piece,) = table.pieces
     first = piece.sanding.groups[0]
     at_lathe = replace(first, steps=tuple(replace(step, method="lathe") for step in first.steps))
-    turned = replace(table, pieces=(replace(piece, sanding=replace(piece.sanding, groups=(at_lathe,))),))
+    turned = with_stages(table, pieces=(with_stages(piece, sanding=replace(piece.sanding, groups=(at_lathe,))),))
     assert cards_of(turned)[0].rows[0].look_for.startswith("Stop the lathe")
 
 
@@ -263,7 +263,7 @@ def test_what_is_on_the_shelf_and_what_is_too_old(table: Plan) -> None:
     old = Left("hardwax-oil", 90.0, date(2024, 1, 1), date(2024, 6, 29), good=False)
     fresh = Left("hardwax-oil", 150.0, date(2027, 1, 1), date(2027, 6, 30), good=True)
     there = replace(need, supply=replace(need.supply, shelf=OnShelf((old, fresh))))
-    found = buying(replace(table, materials=replace(table.materials, materials=(there,))))
+    found = buying(with_stages(table, materials=replace(table.materials, materials=(there,))))
     assert found.shelf
     assert found.materials[0].shelf == "150 ml"
     assert found.spoiled == ("90 ml of Hardwax oil, opened Mon 1 Jan 2024, good until Sat 29 Jun 2024",)

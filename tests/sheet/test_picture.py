@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import pytest
 
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.sheet.picture import LEAST_WORK, WIDTH, picture
 
 
@@ -59,7 +59,7 @@ def test_labels_do_not_run_into_each_other(days: int, table: Plan) -> None:
     first = [replace(step, end=min(step.end, start + timedelta(days=1))) for step in table.timetable.steps[:2]]
     deliver = start + timedelta(days=days - 1)
     times = replace(table.timetable.pieces[0], ready=deliver, deliver=deliver)
-    found = picture(replace(table, timetable=replace(table.timetable, steps=tuple(first), pieces=(times,))))
+    found = picture(with_stages(table, timetable=replace(table.timetable, steps=tuple(first), pieces=(times,))))
     assert found is not None
     labelled = [tick for tick in found.ticks if tick.label]
     assert labelled
@@ -69,4 +69,4 @@ def test_labels_do_not_run_into_each_other(days: int, table: Plan) -> None:
 
 
 def test_no_steps_no_picture(table: Plan) -> None:
-    assert picture(replace(table, timetable=replace(table.timetable, steps=()))) is None
+    assert picture(with_stages(table, timetable=replace(table.timetable, steps=()))) is None

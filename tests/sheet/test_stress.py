@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from finplan.moments import show_clock, show_long_day
-from finplan.planning import Plan, Treated, make_plan, read_source
+from finplan.planning import Plan, PlannedPiece, make_plan, read_source
 from finplan.sheet import sheet_html
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 from tests.sheet.conftest import NOW
@@ -69,7 +69,7 @@ TWENTY_ITEMS = ("a4", "metric", "hardwax-oil", "")
 SEVEN_MIXED = ("letter", "us", "polyurethane-2k", IN_TWO)
 
 
-def over_forty_days(pieces: Sequence[Treated], *_: object, now: datetime, **__: object) -> Timetable:
+def over_forty_days(pieces: Sequence[PlannedPiece], *_: object, now: datetime, **__: object) -> Timetable:
     """A timetable made by hand, the operations in turn: the real one of so large a piece takes long to find."""
     (piece,) = pieces
     name, zone = piece.source.piece.name, piece.source.shop.time_zone

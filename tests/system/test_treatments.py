@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Source, read_source, surface_of, treatments_of
+from finplan.planning import Source, read_source, together
 from finplan.problems import RefusedError
 from finplan.system import Treatment
 from tests.conftest import EXAMPLE
@@ -20,7 +20,7 @@ def treated(folder: Path, text: str, shop: str | None = None) -> tuple[Source, t
         shop_file = folder / "shop.yaml"
         shop_file.write_text(shop, encoding="utf-8")
     source = read_source(piece_file, shop_file)
-    return source, treatments_of(source, surface_of(source))
+    return source, together([source])[0].treatments
 
 
 def test_assemblies_are_coated_as_one(tmp_path: Path) -> None:
@@ -33,7 +33,7 @@ def test_covered_faces_get_nothing(tmp_path: Path) -> None:
     faces = {(group.part, face) for one in found for group in one.groups for face in group.faces}
     assert ("apron", "ends") not in faces
     assert ("apron", "grooves") not in faces
-    assert sum(one.area_m2 for one in found) == pytest.approx(surface_of(source).finished_m2)
+    assert sum(one.area_m2 for one in found) == pytest.approx(source.surface.finished_m2)
 
 
 def test_only_the_first_coat_meets_bare_wood(tmp_path: Path) -> None:

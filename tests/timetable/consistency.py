@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from finplan.inputs import Person, Shop
-from finplan.planning import Treated, Wishes
+from finplan.planning import PlannedPiece, Wishes
 from finplan.timetable import NotFoundYetError, Timetable
 from tests.timetable.generated import NOW, Case, planned_case
 
@@ -15,12 +15,12 @@ ASAP = Wishes(answers=False, asap=True)
 LATE = Wishes(answers=False)
 
 
-def inconsistencies(made: Case, pieces: Sequence[Treated]) -> list[str]:
+def inconsistencies(made: Case, pieces: Sequence[PlannedPiece]) -> list[str]:
     """Return what does not hold between plans of a made-up job."""
     return list(_told(made, pieces))
 
 
-def _told(made: Case, pieces: Sequence[Treated]) -> Iterator[str]:
+def _told(made: Case, pieces: Sequence[PlannedPiece]) -> Iterator[str]:
     soon = _planned(made, pieces, ASAP)
     if soon is None:
         return
@@ -38,7 +38,7 @@ def _told(made: Case, pieces: Sequence[Treated]) -> Iterator[str]:
     yield from _all_done(made, pieces, soon)
 
 
-def _all_done(made: Case, pieces: Sequence[Treated], soon: Timetable) -> Iterator[str]:
+def _all_done(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> Iterator[str]:
     ends: dict[str, datetime] = {}
     for row in soon.steps:
         if row.kind == "attended":
@@ -51,7 +51,7 @@ def _all_done(made: Case, pieces: Sequence[Treated], soon: Timetable) -> Iterato
         yield f"with everything done it is ready on {_ready(over)}, as planned on {_ready(soon)}"
 
 
-def _planned(made: Case, pieces: Sequence[Treated], wishes: Wishes, *, now: datetime = NOW) -> Timetable | None:
+def _planned(made: Case, pieces: Sequence[PlannedPiece], wishes: Wishes, *, now: datetime = NOW) -> Timetable | None:
     """Return a plan; None where there is none, or none was found."""
     try:
         found = planned_case(made, pieces, wishes, now=now).timetable
@@ -64,7 +64,7 @@ def _ready(found: Timetable) -> datetime:
     return max(one.ready for one in found.pieces)
 
 
-def _with_a_helper(piece: Treated) -> Treated:
+def _with_a_helper(piece: PlannedPiece) -> PlannedPiece:
     """Return a piece in a shop where one more works as long as the first, and can do everything."""
     shop: Shop = piece.source.shop
     first = shop.people[0]

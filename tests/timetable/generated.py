@@ -10,7 +10,7 @@ from pathlib import Path
 from random import Random
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import Source, Treated, Wishes, read_sources, timetable_of, treated_pieces
+from finplan.planning import PlannedPiece, Source, Wishes, read_sources, sound_pieces, timetable_of
 from finplan.problems import RefusedError
 from finplan.reading import Calendar
 from tests.timetable.read_back import Planned
@@ -165,7 +165,7 @@ def _delivery(random: Random, pieces: int) -> str | None:
 # --- planning them --------------------------------------------------------------------------------------------------
 
 
-def treated_case(made: Case, folder: Path) -> tuple[Treated, ...]:
+def treated_case(made: Case, folder: Path) -> tuple[PlannedPiece, ...]:
     """Return the pieces of a job with what is done to them, its files written to a folder.
 
     A piece whose timber a system does not go on is made of another.
@@ -173,7 +173,7 @@ def treated_case(made: Case, folder: Path) -> tuple[Treated, ...]:
     (folder / "shop.yaml").write_text(made.shop, encoding="utf-8")
     (folder / "logger.csv").write_text(log_text(), encoding="utf-8")
     sources = [source for number, text in enumerate(made.pieces, start=1) for source in _readable(text, number, folder)]
-    return treated_pieces(sources)
+    return sound_pieces(sources)
 
 
 def _readable(text: str, number: int, folder: Path) -> list[Source]:
@@ -185,7 +185,7 @@ def _readable(text: str, number: int, folder: Path) -> list[Source]:
         file.write_text(tried, encoding="utf-8")
         with suppress(RefusedError):
             sources = list(read_sources([file], shop_file))
-            treated_pieces(sources)
+            sound_pieces(sources)
             return sources
     file.write_text("\n".join(_of_one_system(line) for line in safe.splitlines()), encoding="utf-8")
     return list(read_sources([file], shop_file))
@@ -198,7 +198,7 @@ def _of_one_system(line: str) -> str:
 
 
 def planned_case(
-    made: Case, pieces: Sequence[Treated], wishes: Wishes | None = None, *, now: datetime = NOW
+    made: Case, pieces: Sequence[PlannedPiece], wishes: Wishes | None = None, *, now: datetime = NOW
 ) -> Planned:
     """Return the plan of a job; by default under its own wishes and without answers."""
     wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes

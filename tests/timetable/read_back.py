@@ -12,7 +12,7 @@ from datetime import UTC, date, datetime, timedelta
 from functools import cached_property
 
 from finplan.catalogue import Finish
-from finplan.planning import Treated, Wishes
+from finplan.planning import PlannedPiece, Wishes
 from finplan.reading import Calendar
 from finplan.timetable import Operation, Timetable, TimetableStep
 from tests.timetable.own_air import OwnAir
@@ -27,7 +27,7 @@ _FACING = {"top": "underside", "front": "back"}
 class Planned:
     """A timetable with what it was made from."""
 
-    pieces: tuple[Treated, ...]
+    pieces: tuple[PlannedPiece, ...]
     deliveries: tuple[Calendar | None, ...]
     now: datetime
     wishes: Wishes

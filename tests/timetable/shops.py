@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import Treated, Wishes, read_sources, timetable_of, treated_pieces
+from finplan.planning import PlannedPiece, Wishes, read_sources, sound_pieces, timetable_of
 from finplan.reading import Calendar
 from tests.timetable.read_back import Planned
 
@@ -89,7 +89,7 @@ def shelf(system: str = "hardwax-oil", count: int = 1, **fields: str) -> str:
     return f"piece: Shelf\nlengths: mm\n{lines}parts:\n{boards}"
 
 
-def read(folder: Path, pieces: Sequence[str], shop: str | None = None) -> tuple[Treated, ...]:
+def read(folder: Path, pieces: Sequence[str], shop: str | None = None) -> tuple[PlannedPiece, ...]:
     """Return pieces with what is done to them, from the text of their files."""
     files = []
     for number, text in enumerate(pieces, start=1):
@@ -100,11 +100,11 @@ def read(folder: Path, pieces: Sequence[str], shop: str | None = None) -> tuple[
         shop_file = folder / "shop.yaml"
         shop_file.write_text(shop, encoding="utf-8")
         (folder / "logger.csv").write_text(log_text(), encoding="utf-8")
-    return treated_pieces(read_sources(files, shop_file))
+    return sound_pieces(read_sources(files, shop_file))
 
 
 def plan(
-    pieces: Sequence[Treated],
+    pieces: Sequence[PlannedPiece],
     deliver: str | Sequence[str | None] | None = None,
     *,
     now: datetime = NOW,

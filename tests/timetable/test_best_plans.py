@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Treated, Wishes
+from finplan.planning import PlannedPiece, Wishes
 from finplan.timetable import Operation
 from tests.timetable.shops import NOW, plan, read, shelf
 
@@ -35,7 +35,7 @@ SETTLE = HOUR / 2
 ROOMS = "rooms: {bench: {for: [sanding, assembly]}, finishing: {for: [coating, spraying, drying]}}\n"
 
 
-def oiled(folder: Path, hours: str, more: str = "") -> tuple[Treated, dict[str, timedelta]]:
+def oiled(folder: Path, hours: str, more: str = "") -> tuple[PlannedPiece, dict[str, timedelta]]:
     """Return a shelf and how long each of its operations takes."""
     (piece,) = read(folder, [shelf("hardwax-oil")], STANDARD_AIR.replace("HOURS", hours) + more)
     sand, coat_1, abrade, coat_2 = piece.operations

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from finplan.planning import Treated, Wishes
+from finplan.planning import PlannedPiece, Wishes
 from finplan.telling import chance_words
 from finplan.timetable import Timetable
 from tests.timetable.generated import case, planned_case, treated_case
@@ -20,7 +20,7 @@ HELPER = "  - {name: Tam, hours: {tue: 9:00-13:00, thu: 9:00-13:00}, skills: [co
 WITH_A_HELPER = ONE_PERSON.replace("climate:", f"{HELPER}climate:")
 
 
-def told(pieces: tuple[Treated, ...], wishes: Wishes | None = None) -> Timetable:
+def told(pieces: tuple[PlannedPiece, ...], wishes: Wishes | None = None) -> Timetable:
     return plan(pieces, "2027-03-26", wishes=wishes or Wishes(asap=True)).timetable
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Treated, Wishes, treated
+from finplan.planning import PlannedPiece, Wishes
 from finplan.timetable import Timetable, WouldFit
 from tests.timetable.shops import NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
 from tests.timetable.verifier import broken_rules
@@ -28,7 +28,7 @@ def by_the_wall(moment: datetime) -> str:
     return f"{moment:%Y-%m-%d %H:%M}"
 
 
-def refused(pieces: tuple[Treated, ...], deliver: str, now: datetime = NOW) -> Timetable:
+def refused(pieces: tuple[PlannedPiece, ...], deliver: str, now: datetime = NOW) -> Timetable:
     """Return the answer for a date that cannot be kept."""
     timetable = plan(pieces, deliver, now=now, wishes=Wishes()).timetable
     assert timetable.status == "impossible"
@@ -37,7 +37,7 @@ def refused(pieces: tuple[Treated, ...], deliver: str, now: datetime = NOW) -> T
     return timetable
 
 
-def fits(pieces: tuple[Treated, ...], deliver: str, now: datetime = NOW) -> bool:
+def fits(pieces: tuple[PlannedPiece, ...], deliver: str, now: datetime = NOW) -> bool:
     planned = plan(pieces, deliver, now=now, wishes=ASAP)
     if planned.timetable.status == "impossible":
         return False
@@ -91,14 +91,14 @@ def test_every_change_that_is_offered_makes_it_fit(
         assert other.timetable.ready == one.ready, one.change
 
 
-def changed(change: str, system: str, shop: str, folder: Path) -> tuple[Treated, ...]:
+def changed(change: str, system: str, shop: str, folder: Path) -> tuple[PlannedPiece, ...]:
     """Make a change that was offered by hand, in the text of the files or in the list of steps."""
     if change == "one coat less":
         (piece,) = read(folder, [shelf(system)], shop)
         (treatment,) = piece.treatments
         coats = [index for index, step in enumerate(treatment.steps) if step.do == "coat"]
         fewer = replace(treatment, steps=treatment.steps[: coats[-2] + 1])
-        return (treated(piece.source, piece.surface, (fewer,)),)
+        return (piece.treated((fewer,)),)
     if change == "Wynn works on Saturdays":
         shop = shop.replace("fri: 8:00-13:00", "fri: 8:00-13:00, sat: [8:00-12:00, 12:30-17:00]")
     elif change == "Wynn works two hours longer each day":

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Treated, Wishes
+from finplan.planning import PlannedPiece, Wishes, with_stages
 from finplan.timetable import ReadyFor
 from tests.conftest import EXAMPLE
 from tests.timetable.read_back import Planned
@@ -102,7 +102,7 @@ def test_a_top_is_turned_over_when_its_first_side_can_be_handled(tmp_path: Path)
 
 def test_a_heavy_coat_takes_the_square_of_its_thickness(tmp_path: Path) -> None:
     (piece,) = read(tmp_path, [shelf("hardwax-oil")], ONE_PERSON)
-    heavy = replace(piece, operations=tuple(replace(one, thickness=1.5) for one in piece.operations))
+    heavy = with_stages(piece, operations=tuple(replace(one, thickness=1.5) for one in piece.operations))
     usual, slow = (good(plan([one], None)).timetable for one in (piece, heavy))
     assert usual.ready is not None
     assert slow.ready is not None
@@ -214,18 +214,18 @@ def test_however_short_the_shifts_are_the_work_is_done(minutes: int, tmp_path: P
 
 
 @pytest.fixture
-def two_shelves(tmp_path: Path) -> tuple[Treated, ...]:
+def two_shelves(tmp_path: Path) -> tuple[PlannedPiece, ...]:
     return read(tmp_path, [shelf("oil-varnish-blend", 2)], ONE_PERSON + "rack: {places: 1, hooks: 0}\n")
 
 
-def wet_shelf(pieces: tuple[Treated, ...], deliver: str | None) -> Planned:
+def wet_shelf(pieces: tuple[PlannedPiece, ...], deliver: str | None) -> Planned:
     """The plan where the first shelf has got its first coat just now: its window closes on the morning of 4 March."""
     now = datetime(2027, 3, 1, 9, tzinfo=UTC)
     done = {"shelf 1/oil-varnish-blend/1": now - timedelta(hours=1), "shelf 1/oil-varnish-blend/2": now}
     return plan(pieces, deliver, now=now, wishes=replace(QUICK, done=done))
 
 
-def test_a_coat_that_is_still_wet_keeps_its_place_and_is_kept_from_dust(two_shelves: tuple[Treated, ...]) -> None:
+def test_a_coat_that_is_still_wet_keeps_its_place_and_is_kept_from_dust(two_shelves: tuple[PlannedPiece, ...]) -> None:
     planned = good(wet_shelf(two_shelves, None))
     assert "shelf 1/oil-varnish-blend/3/abrade" not in attended(planned)
 
@@ -244,7 +244,7 @@ def test_of_several_pieces_one_is_done(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("count", range(1, 11, 3))
-def test_whatever_has_been_done_is_not_done_again(two_shelves: tuple[Treated, ...], count: int) -> None:
+def test_whatever_has_been_done_is_not_done_again(two_shelves: tuple[PlannedPiece, ...], count: int) -> None:
     before = good(plan(two_shelves, None))
     first = dict.fromkeys(attended(before))
     wanted = [one for one in first if not one.endswith(("/clean-up", "/abrade"))][:count]
@@ -291,12 +291,12 @@ def test_the_same_call_gives_the_same_plan(wishes: Wishes, tmp_path: Path) -> No
 
 
 def test_the_demo(demo: Path) -> None:
-    from finplan.planning import read_sources, treated_pieces
+    from finplan.planning import read_sources, sound_pieces
 
     sources = read_sources(
         [demo / f"{name}.yaml" for name in ("round-table", "hall-bench", "book-shelf")], demo / "workshop.yaml"
     )
-    pieces = treated_pieces(sources)
+    pieces = sound_pieces(sources)
     now = datetime(2026, 11, 24, tzinfo=UTC)
     for piece in pieces:
         assert piece.source.piece.deliver is not None

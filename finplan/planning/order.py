@@ -1,0 +1,61 @@
+"""What pieces of one shop need together: one order of materials for all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from finplan.climate import pot_lives
+from finplan.figures import checked
+from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, MaterialJob, MaterialPlan, material_plan
+from finplan.planning.piece import PlannedPiece
+from finplan.quantity import Range
+from finplan.reading import Calendar
+
+
+def order_of(
+    pieces: Sequence[PlannedPiece],
+    *,
+    now: datetime,
+    deliver: Calendar | None = None,
+    confidence: float = DEFAULT_CONFIDENCE,
+) -> MaterialPlan:
+    """Return what pieces of one shop need together.
+
+    Parameters
+    ----------
+    pieces
+        The pieces with what each of their items gets and how they are sanded
+    now
+        When a piece that names no delivery is taken to be finished: what is on the shelf has to keep until then
+    deliver
+        The delivery, where it is not that of the piece files
+    confidence
+        The probability wanted that what is bought is enough
+    """
+    jobs = [_material_job(piece, now, deliver) for piece in pieces]
+    first = pieces[0].source
+    finishes = {step.finish for piece in pieces for one in piece.treatments for step in one.steps if step.finish}
+    order = material_plan(
+        jobs,
+        first.catalogue,
+        first.shop.shelf,
+        units=first.units,
+        confidence=confidence,
+        pot_lives_h=pot_lives(finishes, first.catalogue, first.shop.climate),
+    )
+    return checked(order, "the materials")
+
+
+def _material_job(piece: PlannedPiece, now: datetime, deliver: Calendar | None) -> MaterialJob:
+    sanding = piece.sanding
+    due = deliver or piece.source.piece.deliver
+    abrading = [step for steps in sanding.abrading.values() for step in steps]
+    return MaterialJob(
+        piece=piece.name,
+        treatments=piece.treatments,
+        last_grits={group.group: group.steps[-1].p_grade for group in sanding.groups if group.steps},
+        sanding_h=Range.total((*(group.hours for group in sanding.groups), *(step.hours for step in abrading))),
+        abrasives=tuple(AbrasiveUse(need.abrasive, need.grit, need.needed) for need in sanding.abrasives),
+        day=due.day if due is not None else now.astimezone(piece.source.shop.time_zone).date(),
+    )

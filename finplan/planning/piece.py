@@ -1,0 +1,153 @@
+"""One piece and what is done to it, stage by stage: each stage is reckoned when it is first asked for, and once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from finplan.figures import checked
+from finplan.planning.source import Source
+from finplan.problems import FindingsError, Problem, RefusedError
+from finplan.sanding import SandingPlan, sanding_findings, sanding_plan
+from finplan.surface import PieceSurface
+from finplan.system import Treatment, compatibility_findings, missing_choices, treatments
+
+if TYPE_CHECKING:
+    from finplan.timetable import Operation
+
+T = TypeVar("T")
+
+
+def with_stages(staged: T, **stages: Any) -> T:
+    """Return a copy with stages given instead of reckoned; those that were reckoned already stay as they are.
+
+    Parameters
+    ----------
+    staged
+        A ``PlannedPiece`` or a ``Plan``
+    stages
+        Stages by their names
+    """
+    copied: T = object.__new__(type(staged))
+    vars(copied).update(vars(staged), **stages)
+    return copied
+
+
+@dataclass(frozen=True, eq=False)
+class PlannedPiece:
+    """One piece and what is done to it.
+
+    Every stage may raise ``RefusedError``: a part lacks a timber or a system, the shop lacks a method, two things do
+    not go together, or a face cannot be sanded as the file asks; it carries every problem of the piece.
+    """
+
+    source: Source
+    name: str
+    """As the rows of the timetable name it: that of its file, told apart where two have the same."""
+    key: str = ""
+    """What all ids of the piece begin with; empty where there is one piece only."""
+
+    @cached_property
+    def surface(self) -> PieceSurface:
+        """The faces of every part: areas in m², exposure, end grain."""
+        return checked(self.source.surface, f"the surface of {self.source.piece.name}")
+
+    @cached_property
+    def unrolled(self) -> tuple[Treatment, ...]:
+        """What every item gets by its system, before it is asked whether that goes together."""
+        source = self.source
+        try:
+            return treatments(source.piece, self.surface, source.catalogue, source.shop.methods, self.key)
+        except FindingsError as error:
+            raise source.refused(error) from None
+
+    @cached_property
+    def clashes(self) -> tuple[Problem, ...]:
+        """What does not go together, and what risks to fail."""
+        return _clashes(self.source, self.unrolled)
+
+    @cached_property
+    def refusals(self) -> tuple[Problem, ...]:
+        """What keeps the piece from being planned: errors of what goes on what, and what cannot be sanded so."""
+        errors = [problem for problem in self.clashes if problem.severity == "error"]
+        return tuple(sorted((*errors, *_not_sanded(self.source, self._sanded))))
+
+    @property
+    def possible(self) -> bool:
+        """Whether the piece can be finished so."""
+        try:
+            return not self.refusals
+        except RefusedError:
+            return False
+
+    @property
+    def risks(self) -> tuple[Problem, ...]:
+        """The warnings about what goes on what."""
+        return tuple(problem for problem in self.clashes if problem.severity == "warning")
+
+    @cached_property
+    def treatments(self) -> tuple[Treatment, ...]:
+        """What every item gets, in the order in which it gets it."""
+        self._refuse()
+        return self.unrolled
+
+    @cached_property
+    def sanding(self) -> SandingPlan:
+        """How every group of faces is sanded: grits, hours, abrasives, dust in g."""
+        self._refuse()
+        return checked(self._sanded, "the sanding")
+
+    @cached_property
+    def operations(self) -> tuple[Operation, ...]:
+        """The work on the piece, as the timetable has it."""
+        from finplan.timetable import operations
+
+        return operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue)
+
+    @cached_property
+    def drawings(self) -> Mapping[str, str]:
+        """The drawing of every part, as SVG, by the part's name."""
+        from finplan.drawing import piece_drawings
+
+        return piece_drawings(self.source.piece, self.source.units)
+
+    @property
+    def clashes_anywhere(self) -> tuple[Problem, ...]:
+        """All that does not go together, risks to fail or cannot be sanded so, whatever else the shop can do.
+
+        Parts for which no timber or no system is named yet are left out.
+        """
+        source, piece = self.source, self.source.piece
+        lacking = {finding.path for finding in missing_choices(piece)}
+        chosen = replace(
+            piece, parts={name: part for name, part in piece.parts.items() if ("parts", name) not in lacking}
+        )
+        found = treatments(chosen, self.surface, source.catalogue, tuple(source.catalogue.methods))
+        sanded = sanding_plan(found, self.surface, source.catalogue, source.shop)
+        return tuple(sorted((*_clashes(source, found), *_not_sanded(source, sanded))))
+
+    @cached_property
+    def _sanded(self) -> SandingPlan:
+        return sanding_plan(self.unrolled, self.surface, self.source.catalogue, self.source.shop)
+
+    def _refuse(self) -> None:
+        if self.refusals:
+            raise RefusedError(self.refusals)
+
+    def under(self, source: Source) -> PlannedPiece:
+        """Return the piece of the same sizes under another system, or in a shop of other methods."""
+        return with_stages(replace(self, source=source), surface=self.surface)
+
+    def treated(self, found: tuple[Treatment, ...]) -> PlannedPiece:
+        """Return the piece with other treatments than its files give it; nothing of them is refused."""
+        return with_stages(replace(self), surface=self.surface, unrolled=found, refusals=())
+
+
+def _clashes(source: Source, found: Iterable[Treatment]) -> tuple[Problem, ...]:
+    return source.located(compatibility_findings(source.piece, found, source.catalogue))
+
+
+def _not_sanded(source: Source, plan: SandingPlan) -> tuple[Problem, ...]:
+    return source.located(sanding_findings(source.piece, plan, source.catalogue))

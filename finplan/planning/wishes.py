@@ -1,0 +1,161 @@
+"""What is wanted of a timetable beside its dates, and what has been done already."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, tzinfo
+
+from finplan.planning.piece import PlannedPiece
+from finplan.problems import FinplanError, did_you_mean
+from finplan.quantity import PERCENTAGE, QuantityError, read
+from finplan.reading import Calendar
+from finplan.timetable import Progress, ReadyFor
+
+LONGEST_SEARCH_S = 3600.0
+LEAST_SURE, MOST_SURE = 0.5, 0.999
+
+
+class WishError(FinplanError, ValueError):
+    """A wish that cannot be understood or had; names it as the command line does."""
+
+    def __init__(self, wish: str, wrong: str) -> None:
+        self.wish = wish
+        super().__init__(wrong)
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What is wanted of a timetable beside its dates."""
+
+    asap: bool = False
+    """Ready as early as can be, instead of begun as late as is safe."""
+    largest_buffer: bool = False
+    """As much between ready and delivery as can be had, instead of what the shop wants."""
+    ready_for: ReadyFor = "light-use"
+    limit_s: float | None = None
+    done: Mapping[str, datetime] = field(default_factory=dict)
+    """When operations ended that have been done already, by their id."""
+    lost_day: date | None = None
+    """A day on which, as turns out in the morning, nobody works."""
+    answers: bool = True
+    """Whether to say the latest safe start and the earliest finish too, and what would make a plan fit."""
+    earliest: bool = True
+    """Whether the earliest finish is wanted among the answers."""
+    soonest: datetime | None = None
+    """When work could begin at the earliest, where the job starts later."""
+    progress: Progress | None = None
+
+
+def date_of(wish: str, text: str | None) -> Calendar | None:
+    """Return what a wish says as a date, or None where it says nothing.
+
+    Raises
+    ------
+    WishError
+        It is no date.
+    """
+    if text is None:
+        return None
+    try:
+        return Calendar.parse(text)
+    except ValueError as error:
+        raise WishError(wish, f"{error}; expected 2027-03-12, or '2027-03-12 15:00'") from None
+
+
+def moment_of(date: Calendar, zone: tzinfo) -> datetime:
+    """Return the moment of a date on the shop's clock; without a time of day, the first of the day."""
+    return datetime.combine(date.day, date.clock or time(0), tzinfo=zone)
+
+
+def confidence_of(text: str) -> float:
+    """Return how sure to be, in per cent, as a probability.
+
+    Raises
+    ------
+    WishError
+        It is no percentage, or none from 50 to 99.9 %.
+    """
+    try:
+        value = read(text if "%" in text else f"{text} %", PERCENTAGE) / 100
+    except QuantityError as error:
+        raise WishError("sure", str(error)) from None
+    if not LEAST_SURE <= value <= MOST_SURE:
+        raise WishError("sure", f"{text} is not between 50 % and 99.9 %")
+    return value
+
+
+def seconds_of(limit: str | None) -> float | None:
+    """Return how long to search, or None where nothing is said. [s]
+
+    Raises
+    ------
+    WishError
+        It is no number from 1 to 3600.
+    """
+    if limit is None:
+        return None
+    try:
+        seconds = float(limit)
+    except ValueError:
+        seconds = 0.0
+    if not 1 <= seconds <= LONGEST_SEARCH_S:
+        raise WishError("limit", f"{limit!r} is no time to search for; expected 1 to {LONGEST_SEARCH_S:.0f} seconds")
+    return seconds
+
+
+def done_of(
+    pieces: Sequence[PlannedPiece], steps: Iterable[str], start: datetime, latest: datetime
+) -> dict[str, datetime]:
+    """Return when what has been done ended, by the id of each operation; a step stands for all that come before it.
+
+    Parameters
+    ----------
+    pieces
+        What is planned
+    steps
+        Ids of steps as they are typed, each with the moment at which it ended, on the shop's clock, behind an equals
+        sign; without one it ended when work starts again
+    start
+        When work starts
+    latest
+        What ended later is still to come
+
+    Raises
+    ------
+    WishError
+        A step is none of these pieces', or cannot have ended then.
+    """
+    named: dict[str, datetime] = {}
+    for text in steps:
+        name, _, ended = text.partition("=")
+        when = date_of("done", ended) if ended else None
+        named[name] = start if when is None else moment_of(when, pieces[0].source.shop.time_zone)
+    return _with_steps_before(named, steps_before(pieces), latest) if named else {}
+
+
+def steps_before(pieces: Sequence[PlannedPiece]) -> dict[str, tuple[str, ...]]:
+    """Return the id of every step, as a timetable of these pieces names them, with those that come before it."""
+    before: dict[str, tuple[str, ...]] = {}
+    for piece in pieces:
+        for one in piece.operations:
+            direct = [after.id for after in one.after]
+            before[one.id] = tuple(dict.fromkeys([*(name for each in direct for name in before[each]), *direct]))
+    return before
+
+
+def _with_steps_before(
+    done: Mapping[str, datetime], before: Mapping[str, Sequence[str]], latest: datetime
+) -> dict[str, datetime]:
+    whole = dict(done)
+    for step, ended in done.items():
+        if step not in before:
+            raise WishError("done", f"{step!r} is no step; {did_you_mean(step, before)}")
+        if ended > latest:
+            raise WishError("done", f"{step} cannot have ended at {ended:%Y-%m-%d %H:%M}, which is still to come")
+        for earlier in before[step]:
+            if earlier in done and done[earlier] > ended:
+                raise WishError("done", f"{earlier} comes before {step} and cannot have ended after it")
+            if earlier not in done:
+                whole[earlier] = min(ended, whole.get(earlier, ended))
+    return whole

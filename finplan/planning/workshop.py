@@ -1,0 +1,72 @@
+"""A workshop as it was read, which can be kept between plans: the shop, and the catalogue with its own records."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from finplan.catalogue import Catalogue, bundled_catalogue, grade_sizes, overruled, with_own
+from finplan.inputs import Shop, ShopFile, default_shop, shop_of
+from finplan.problems import Problem, RefusedError
+from finplan.reading import Written
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """A shop, and the catalogue with the shop's own values laid over it."""
+
+    shop_file: ShopFile
+    catalogue: Catalogue
+
+    @property
+    def shop(self) -> Shop:
+        """The shop."""
+        return self.shop_file.shop
+
+
+def read_workshop(shop: Path | Written | Workshop | None) -> Workshop:
+    """Return the workshop in a file or a text; the default one for None.
+
+    Raises
+    ------
+    RefusedError
+        Something is wrong in the shop file or in the shop's own records; carries every problem.
+    """
+    workshop, _, problems = workshop_and_problems(shop)
+    if workshop is None or problems:
+        raise RefusedError(problems)
+    return workshop
+
+
+def workshop_and_problems(
+    shop: Path | Written | Workshop | None,
+) -> tuple[Workshop | None, Catalogue, tuple[Problem, ...]]:
+    """Return the workshop, the catalogue with its own records and its overrides, and every problem of its files.
+
+    Where there are problems, the workshop may be None and the catalogue is only good for finding more of them.
+
+    Parameters
+    ----------
+    shop
+        A file, a text, or what was read before; None for the default shop
+    """
+    if isinstance(shop, Workshop):
+        return shop, shop.catalogue, ()
+    catalogue = bundled_catalogue()
+    if shop is None:
+        return Workshop(default_shop(), catalogue), catalogue, ()
+    written = Written.of(shop)
+    try:
+        shop_file = shop_of(
+            written.document(),
+            methods={**catalogue.methods, **catalogue.sanding_methods},
+            grits=grade_sizes(catalogue),
+            folder=written.folder,
+        )
+    except RefusedError as error:
+        return None, catalogue, error.problems
+    catalogue, problems = with_own(catalogue, shop_file.records)
+    catalogue, findings = overruled(catalogue, shop_file.shop.overrides)
+    if shop_file.document is not None:
+        problems += [shop_file.document.problem(finding.within("overrides")) for finding in findings]
+    return Workshop(shop_file, catalogue), catalogue, tuple(problems)

@@ -1,0 +1,31 @@
+"""What a maker wrote: a file, or a text that stands in none."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from finplan.reading.document import Document, document_of, read_document
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A file, or a text with the name it goes by in problems."""
+
+    file: Path
+    text: str | None = None
+    """What is written, where it stands in no file."""
+
+    @classmethod
+    def of(cls, given: Path | Written) -> Written:
+        """Return what is given as what is written: a path means its file."""
+        return given if isinstance(given, Written) else cls(given)
+
+    @property
+    def folder(self) -> Path | None:
+        """Where the files that it names lie; a text lies nowhere, and so names none."""
+        return self.file.parent if self.text is None else None
+
+    def document(self) -> Document:
+        """Return it as plain data with lines; raises as ``read_document``."""
+        return read_document(self.file) if self.text is None else document_of(self.text, self.file)
