@@ -9,18 +9,17 @@ from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
-from finplan.catalogue.finish import AbsorptionFactors, Dissolve, FilmFormation, Finish
+from finplan.catalogue.finish import AbsorptionFactors, Dissolve, FilmFormation, Finish, Mix, MixPart
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_catalogue
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import LABEL, overruled, read_own, with_own
 from finplan.catalogue.pack import Amount, Measure, Pack, PackChoice, PackSizes, PiecePack, amount
-from finplan.catalogue.readiness import ready_h
 from finplan.catalogue.record import Source, Sourced
+from finplan.catalogue.references import RECORD_NAMES
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
-from finplan.catalogue.selection import Wanted, selected
 from finplan.catalogue.solvent import ExposureLimits, Solvent
 from finplan.catalogue.system import Step, System
 from finplan.catalogue.timber import Timber
@@ -33,6 +32,7 @@ __all__ = [
     "DRYING_PHASES",
     "LABEL",
     "MODELS",
+    "RECORD_NAMES",
     "Abrasive",
     "AbsorptionFactors",
     "AirTarget",
@@ -61,6 +61,8 @@ __all__ = [
     "Grades",
     "IncomingSurface",
     "Measure",
+    "Mix",
+    "MixPart",
     "NearZone",
     "OldPaint",
     "Pack",
@@ -78,7 +80,6 @@ __all__ = [
     "System",
     "Timber",
     "VocLimit",
-    "Wanted",
     "WasteCan",
     "WoodMoisture",
     "Workmanship",
@@ -91,7 +92,5 @@ __all__ = [
     "on_other_scale",
     "overruled",
     "read_own",
-    "ready_h",
-    "selected",
     "with_own",
 ]

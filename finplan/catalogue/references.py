@@ -10,7 +10,7 @@ from finplan.catalogue.record import Sourced
 from finplan.catalogue.system import Step
 from finplan.problems import Finding, Where, did_you_mean, shown
 
-NAMES: Mapping[str, Mapping[str, str]] = {
+RECORD_NAMES: Mapping[str, Mapping[str, str]] = {
     "finishes": {
         "methods": "methods",
         "spread-rate.by-method": "methods",
@@ -67,7 +67,7 @@ def reference_findings(
                 look(kind, (name, "basis"), record.basis, "sources")
                 for field, key in record.sources.items():
                     look(kind, (name, "sources", field), key, "sources")
-            for field, target in NAMES.get(kind, {}).items():
+            for field, target in RECORD_NAMES.get(kind, {}).items():
                 for path, value in _named(record, tuple(field.split("."))):
                     look(kind, (name, *path), value, target)
     sizes: Mapping[str, float] = getattr(names.get("grades", {}).get("p-grade"), "sizes_um", {})

@@ -5,9 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from finplan.catalogue import MODELS, Catalogue, Wanted, selected
-from finplan.catalogue.schema import field_lines
-from finplan.catalogue.show import FORMAT, listing_json, listing_lines, record_json, record_lines
+from finplan.catalogue import MODELS, Catalogue
+from finplan.lookup import (
+    FORMAT,
+    Wanted,
+    field_lines,
+    listing_json,
+    listing_lines,
+    record_json,
+    record_lines,
+    selected,
+)
 from finplan.planning import read_workshop
 from finplan.problems import NotPossibleError, did_you_mean
 from finplan.quantity import DURATION, QuantityError, Units, read

@@ -111,7 +111,7 @@ def write_page(html: str, output: Path, press: Press | None) -> str:
         It cannot be written, or there is no page renderer.
     """
     from finplan.cli.common import busy
-    from finplan.sheet import write_pdf
+    from finplan.typesetting import write_pdf
 
     if output.suffix.lower() == ".html":
         return write_bytes(html.encode("utf-8"), output)

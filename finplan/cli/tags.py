@@ -8,13 +8,13 @@ from pathlib import Path
 import typer
 
 from finplan.cli.output import refuse_what_does_not_fit, write_page
-from finplan.inputs.labels import LEAST, Labels
+from finplan.inputs import LEAST, Labels
 from finplan.planning import Plan
 from finplan.press import Press
 from finplan.problems import NotPossibleError
 from finplan.reading import validate
 from finplan.sheet import unprintable
-from finplan.sheet.tags_page import sheets_html, tag_sheets
+from finplan.tags import sheets_html, tag_sheets
 
 
 def labels_of(shop: Labels, paper: str, options: Mapping[str, object], first: int) -> Labels:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from finplan.quantity import Units
 from finplan.showing import inch_fraction, plain, show_length
+from finplan.typesetting import estimated_em
 
 TEXT_MM = 3.5
 """The size of all text: its capitals are 2.5 mm high, the least that is read at arm's length."""
@@ -16,19 +17,6 @@ ARROWS_MM = 5.0
 """Two arrow heads need as much between them; else they stand outside."""
 _BELOW = 0.22
 """What hangs below the line, as a share of the size."""
-
-_WIDTHS = {
-    0.26: "ijlI'",
-    0.30: " .,:;|!",
-    0.40: 'frt()[]"/-',
-    0.50: "sz–",
-    0.60: "acekvxyJ",
-    0.65: "bdghnopquEFLBPRSTXYZK0123456789×",
-    0.78: "ACDGHNOQUVØ",
-}
-_WIDTH_OF = {character: width for width, characters in _WIDTHS.items() for character in characters}
-_WIDEST = 1.0
-"""An M, an em dash, a character of another alphabet."""
 
 _NEAR_MM = 0.005
 _MM_PER_IN = 25.4
@@ -56,7 +44,7 @@ def text_width(text: str) -> float:
     >>> text_width("1100")
     9.1
     """
-    return TEXT_MM * sum(_WIDTH_OF.get(character, _WIDEST) for character in text)
+    return TEXT_MM * estimated_em(text)
 
 
 def text_box(x: float, baseline: float, text: str, anchor: str = "middle") -> Box:

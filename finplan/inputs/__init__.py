@@ -3,6 +3,7 @@
 from finplan.inputs.climate import Climate, DayAndNight
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import Shift, Week
+from finplan.inputs.labels import LEAST, PAPER_MM, Labels, Place
 from finplan.inputs.logger import Reading
 from finplan.inputs.piece import (
     Assembly,
@@ -19,6 +20,8 @@ from finplan.inputs.piece import (
 from finplan.inputs.shop import Paper, Person, Room, Shop, ShopFile, default_shop, load_shop, shop_of
 
 __all__ = [
+    "LEAST",
+    "PAPER_MM",
     "READ_THE_CODE",
     "Assembly",
     "Booth",
@@ -27,11 +30,13 @@ __all__ = [
     "Extraction",
     "Joint",
     "Known",
+    "Labels",
     "LeadTest",
     "Paper",
     "Person",
     "Piece",
     "PieceFile",
+    "Place",
     "Reading",
     "Room",
     "Shift",

@@ -2,49 +2,9 @@
 
 from __future__ import annotations
 
-import re
-from functools import cache
-
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup, escape
-
-from finplan import nothing
 from finplan.planning import Plan
-from finplan.resources import data_dir
-from finplan.sheet.fonts import font_faces
 from finplan.sheet.view import Sheet, sheet_of
-
-_FROM_THE_RIGHT = "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]"
-"""Letters of the blocks that are written from right to left: Unicode Standard, blocks of class R and AL."""
-_RUN = re.compile(rf"{_FROM_THE_RIGHT}++(?:[\s'’-]*+{_FROM_THE_RIGHT}++)*+")
-
-
-def apart(value: object) -> object:
-    """Return what is put into a page, each run of words from right to left isolated from what stands around it.
-
-    Else figures beside a name would be drawn into it and change their order: Unicode Standard Annex 9, rules N1 and W2.
-    What is markup already is left alone.
-
-    >>> apart("שולחן: 60 mg")
-    Markup('<bdi>שולחן</bdi>: 60 mg')
-    """
-    if not isinstance(value, str) or isinstance(value, Markup) or _RUN.search(value) is None:
-        return value
-    return Markup(_RUN.sub(r"<bdi>\g<0></bdi>", str(escape(value))))  # noqa: S704 - escaped first
-
-
-@cache
-def _environment() -> Environment:
-    environment = Environment(
-        loader=FileSystemLoader(data_dir("templates")),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=apart,
-    )
-    environment.globals["nothing"] = nothing
-    return environment
+from finplan.typesetting import filled
 
 
 def sheet_html(plan: Plan) -> str:
@@ -55,12 +15,3 @@ def sheet_html(plan: Plan) -> str:
 def render(sheet: Sheet) -> str:
     """Return a sheet as HTML. What the maker wrote is text in it and nothing else."""
     return filled("sheet", sheet=sheet)
-
-
-def filled(template: str, **values: object) -> str:
-    """Return a template with its style sheet of the same name and the fonts that its words need inside it."""
-    # Only our own files go in unescaped: escaping would turn the quotation marks of the rules into character codes.
-    style = Markup((data_dir("templates") / f"{template}.css").read_text(encoding="utf-8"))  # noqa: S704
-    page = _environment().get_template(f"{template}.html")
-    fonts = Markup(font_faces(page.render(**values, style=style, fonts="")))  # noqa: S704
-    return page.render(**values, style=style, fonts=fonts)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from finplan.planning import Plan
-from finplan.sheet.fonts import lacking
+from finplan.typesetting import lacking
 
 
 def unprintable(plan: Plan) -> str:

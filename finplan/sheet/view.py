@@ -14,11 +14,11 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, caution_groups
-from finplan.sheet.css_text import css_text
 from finplan.sheet.days import WorkingDay, working_days
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
+from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
 """Characters of the piece's name that fit on one line of the footer, whatever the letters."""

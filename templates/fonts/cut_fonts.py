@@ -11,8 +11,9 @@ Why the fonts are as they are:
 - There is no GSUB table: the page renderer embeds whole fonts and maps glyphs to text by the character map alone, so a
   glyph reached by a feature would look right and be copied and read aloud as garbage.
 - The box glyph for unknown characters is kept: a character that no font has must not vanish in silence.
-- The font of Chinese, Japanese and Korean is too large to be put into a sheet whole: ``finplan/sheet/fallback.py`` cuts
-  from it what a page needs. It has spaces of its own, since a space after one of its characters is set in it too.
+- The font of Chinese, Japanese and Korean is too large to be put into a sheet whole:
+  ``finplan/typesetting/fallback.py`` cuts from it what a page needs. It has spaces of its own, since a space after
+  one of its characters is set in it too.
 """
 
 from __future__ import annotations

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.catalogue.finish import Mix, Part
+from finplan.catalogue import Mix, MixPart
 from finplan.material import components_ml
 from finplan.quantity import Range
 
 
 def mix(*parts: float) -> Mix:
-    components = tuple(Part.model_construct(name=f"part {number}", parts=part) for number, part in enumerate(parts))
+    components = tuple(MixPart.model_construct(name=f"part {number}", parts=part) for number, part in enumerate(parts))
     return Mix.model_construct(components=components, pot_life_h=Range(2.0, 3.0, 4.0))
 
 

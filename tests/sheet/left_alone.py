@@ -12,7 +12,7 @@ from icalendar import Calendar
 from finplan.export.calendar import plan_calendar
 from finplan.planning import Plan
 from finplan.sheet.days import working_days
-from finplan.sheet.tags import tags
+from finplan.tags import tags
 from finplan.timetable import TimetableStep
 
 _MOMENT = re.compile(r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d+) ([A-Z][a-z]{2}) (\d+):(\d+)")

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from finplan.planning import make_plan, read_source
 from finplan.sheet import sheet_html
-from finplan.sheet.html import apart
+from finplan.typesetting.page import apart
 from tests.conftest import EXAMPLE
 
 

@@ -19,9 +19,10 @@ from pypdf import PdfReader
 
 from finplan.material.measuring import pour_up
 from finplan.planning import Plan, caution_sources, used_sources
-from finplan.sheet import sheet_html, write_pdf
+from finplan.sheet import sheet_html
 from finplan.showing import plain, show_amount, show_area, show_measured, show_pack_of
 from finplan.timetable import TimetableStep
+from finplan.typesetting import write_pdf
 
 FIRST_PAGE = "Finishing schedule"
 SECTIONS = ("Buy and mix", "Sanding cards", "Day by day", "Cautions", "Care card", "Appendix")

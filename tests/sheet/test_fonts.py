@@ -19,9 +19,10 @@ from pypdf import PdfReader
 
 from finplan.planning import Plan, make_plan, read_source
 from finplan.resources import data_dir
-from finplan.sheet import sheet_html, write_pdf
-from finplan.sheet.fallback import cut
-from finplan.sheet.fonts import characters, fallback_characters, font_faces
+from finplan.sheet import sheet_html
+from finplan.typesetting import write_pdf
+from finplan.typesetting.fallback import cut
+from finplan.typesetting.fonts import characters, font_faces
 
 FOLDER = data_dir("templates") / "fonts"
 FILES = sorted(FOLDER.glob("Inter-*.otf"))
@@ -86,10 +87,7 @@ def test_an_unknown_character_shows_as_a_box(file: Path) -> None:
     assert pen_bounds is not None
 
 
-def test_characters_are_those_of_the_font() -> None:
-    """Our own reading of the character map against that of a font library."""
-    assert characters() == set(TTFont(FOLDER / "Inter-Regular.otf").getBestCmap())
-    assert fallback_characters() == set(TTFont(FALLBACK).getBestCmap())
+def test_the_font_has_the_letters_of_ordinary_names() -> None:
     assert {ord(letter) for letter in ENOUGH} <= characters()
 
 
@@ -170,19 +168,19 @@ def outline(glyph: Any) -> Any:
 
 def test_the_same_fallback_whatever_the_order_of_sets() -> None:
     program = (
-        "import hashlib; from finplan.sheet.fonts import font_faces; "
+        "import hashlib; from finplan.typesetting.fonts import font_faces; "
         f"print(hashlib.sha256(font_faces({EAST_ASIAN!r}).encode()).hexdigest())"
     )
     here = hashlib.sha256(font_faces(EAST_ASIAN).encode()).hexdigest()
     assert {said_by(program, seed).strip() for seed in "12"} == {here}
 
 
-def test_the_font_library_is_loaded_only_where_it_is_needed() -> None:
+def test_the_font_library_is_loaded_only_where_a_page_is_made() -> None:
     program = (
-        "import sys; from finplan.sheet.fonts import font_faces; "
-        "font_faces('Łódź'); print('fontTools' in sys.modules); font_faces('東'); print('fontTools' in sys.modules)"
+        "import sys; from finplan.typesetting.fonts import font_faces; print('fontTools' in sys.modules); "
+        "font_faces('Łódź'); print('fontTools' in sys.modules, 'fontTools.subset' in sys.modules)"
     )
-    assert said_by(program).split() == ["False", "True"]
+    assert said_by(program).split() == ["False", "True", "False"]
 
 
 def test_a_sheet_in_many_alphabets(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
-from finplan.sheet.tags import tags
+from finplan.tags import tags
 from finplan.timetable import TimetableStep, following
 from tests.safety.grid import Cell, plan_of, sample
 from tests.sheet.changed import with_steps

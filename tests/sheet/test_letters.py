@@ -10,7 +10,7 @@ import pytest
 from finplan.inputs.piece import Assembly
 from finplan.planning import Plan, with_stages
 from finplan.sheet import unprintable
-from finplan.sheet.fonts import lacking
+from finplan.typesetting.fonts import lacking
 
 # Source: Unicode CLDR 42 (ICU 72), main exemplar characters, those beyond ASCII; capitals by Unicode's own mapping.
 LETTERS = {

@@ -20,7 +20,8 @@ import finplan
 from finplan.cli.sheet import write_sheet
 from finplan.planning import Plan
 from finplan.problems import NotPossibleError
-from finplan.sheet import sheet_html, write_pdf
+from finplan.sheet import sheet_html
+from finplan.typesetting import write_pdf
 from finplan.whole_file import write_whole
 from tests.sheet.conftest import BLEND, COLD_SHOP
 

@@ -17,7 +17,8 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from finplan.planning import Plan
-from finplan.sheet import sheet_html, write_pdf
+from finplan.sheet import sheet_html
+from finplan.typesetting import write_pdf
 
 FILES = ("hostile_pdf", "two_pieces_pdf", "two_systems_pdf")
 UA = "{http://www.aiim.org/pdfua/ns/id/}part"

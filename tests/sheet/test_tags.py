@@ -17,9 +17,8 @@ from finplan.inputs.labels import PAPER_MM, Labels, lengths_in
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.reading import validate
-from finplan.sheet import tags_html, write_pdf
-from finplan.sheet.tags import Tag, tags
-from finplan.sheet.tags_page import TagSheets, on_sheets, sheets_html
+from finplan.tags import Tag, TagSheets, on_sheets, sheets_html, tags, tags_html
+from finplan.typesetting import write_pdf
 
 MM_PER_PT = 25.4 / 72
 

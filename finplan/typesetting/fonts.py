@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import base64
-import struct
 import unicodedata
 from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
 from finplan.resources import data_dir
-from finplan.sheet.fallback import cut
+from finplan.typesetting.fallback import cut
 
 FAMILY = "Sheet"
 """A name of our own, so that a font of the machine is never mixed in."""
@@ -22,7 +21,6 @@ _FACES = (
     ("Inter-SemiBold.otf", "normal", 600),
 )
 _FALLBACK = "NotoSansCJK-Regular.otf"
-_FORMAT_SEGMENTS = 4
 
 
 def font_faces(page: str) -> str:
@@ -97,25 +95,8 @@ def _file(name: str) -> Path:
 
 
 def _characters(file: Path) -> frozenset[int]:
-    """Return the code points of a font.
+    """Return the code points of a font."""
+    from fontTools.ttLib import TTFont
 
-    Notes
-    -----
-    Read from the font's character map, a ``cmap`` subtable of format 4: runs of code points up to U+FFFF.
-    Source: ISO/IEC 14496-22 (OpenType), ``cmap``.
-    """
-    data = file.read_bytes()
-    tables = struct.unpack_from(">H", data, 4)[0]
-    starts = (12 + 16 * index for index in range(tables))
-    cmap = next(struct.unpack_from(">I", data, at + 8)[0] for at in starts if data[at : at + 4] == b"cmap")
-    found: set[int] = set()
-    for index in range(struct.unpack_from(">H", data, cmap + 2)[0]):
-        offset = cmap + struct.unpack_from(">I", data, cmap + 4 + 8 * index + 4)[0]
-        if struct.unpack_from(">H", data, offset)[0] != _FORMAT_SEGMENTS:
-            continue
-        count = struct.unpack_from(">H", data, offset + 6)[0] // 2
-        ends = struct.unpack_from(f">{count}H", data, offset + 14)
-        begins = struct.unpack_from(f">{count}H", data, offset + 16 + 2 * count)
-        for first, last in zip(begins, ends, strict=True):
-            found.update(range(first, last + 1))
-    return frozenset(found - {0xFFFF})
+    with TTFont(file, lazy=True) as font:
+        return frozenset(font.getBestCmap())

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from finplan.catalogue.finish import Finish
-from finplan.catalogue.loader import Catalogue
-from finplan.catalogue.system import System
+from finplan.catalogue import Catalogue, Finish, System
 
 Ask = Callable[[Any, Catalogue], bool]
 GOOD = 4

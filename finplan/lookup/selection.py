@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from finplan.catalogue.loader import MODELS, Catalogue
-from finplan.catalogue.properties import PROPERTIES
-from finplan.catalogue.readiness import ready_h
+from finplan.catalogue import MODELS, Catalogue
+from finplan.lookup.properties import PROPERTIES
+from finplan.lookup.readiness import ready_h
 from finplan.problems import NotPossibleError, did_you_mean
 
 DRYING = ("finishes", "systems")

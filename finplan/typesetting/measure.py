@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 
 from finplan.resources import data_dir
-from finplan.sheet.fonts import characters, fallback_characters
+from finplan.typesetting.fonts import characters, fallback_characters
 
 _REGULAR, _BOLD = "Inter-Regular.otf", "Inter-SemiBold.otf"
 _FALLBACK_EM = 1.0

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from finplan.inputs.labels import Place
+from finplan.inputs import Place
 from finplan.listing import shortened
-from finplan.sheet.tags import Tag
-from finplan.sheet.tags_letters import leading, lines_taken, width_em
+from finplan.tags.tag import Tag
+from finplan.typesetting import leading, lines_taken, width_em
 
 _MM_PER_PT = 25.4 / 72
 _LOW_MM = 45.0

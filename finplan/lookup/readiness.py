@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from finplan.catalogue.finish import Finish
-from finplan.catalogue.loader import Catalogue
-from finplan.catalogue.system import System
+from finplan.catalogue import Catalogue, Finish, System
 from finplan.quantity import Range
 
 NONE = Range(0.0, 0.0, 0.0)

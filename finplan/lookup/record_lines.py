@@ -1,21 +1,17 @@
-"""Records of the catalogue for a person or a program, each value with what it rests on."""
+"""Records of the catalogue for a person, each value with what it rests on."""
 
 from __future__ import annotations
 
 import re
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import asdict
 from typing import Any
 
 from pydantic import BaseModel
 
-from finplan.catalogue.finish import Part
-from finplan.catalogue.loader import Catalogue
-from finplan.catalogue.pack import Amount, Pack, PiecePack
-from finplan.catalogue.readiness import ready_h
-from finplan.catalogue.record import Source, Sourced
-from finplan.catalogue.system import Step
+from finplan.catalogue import Amount, Catalogue, MixPart, Pack, PiecePack, Source, Sourced, Step
+from finplan.lookup.readiness import ready_h
+from finplan.lookup.record_data import APART, values_of
 from finplan.quantity import Range, Units
 from finplan.reading import Span
 from finplan.showing import (
@@ -29,14 +25,10 @@ from finplan.showing import (
     show_volume,
 )
 
-FORMAT = "finplan-catalogue/1"
 WIDTH = 110
 """Characters in a line, where there are words to break."""
 
 _M2_PER_FT2 = 0.3048**2
-_APART = ("title", "basis", "sources", "notes")
-"""Fields that are no values: shown at the head, behind the values or at the foot."""
-
 _ONE_BY_ONE = ("steps", "care")
 """Lists whose members each take a line."""
 
@@ -108,40 +100,13 @@ def listing_lines(records: Mapping[str, Mapping[str, Any]], catalogue: Catalogue
     return lines
 
 
-def record_json(kind: str, name: str, record: Any, catalogue: Catalogue) -> dict[str, Any]:
-    """Return a record as plain data: values under names that end in their unit, and the sources they rest on.
-
-    ``sources`` gives the key of every field that has a source of its own, ``basis`` that of all others, and
-    ``references`` what the keys stand for.
-    """
-    shown: dict[str, Any] = {"format": FORMAT, "kind": kind, "name": name, "title": record.title}
-    shown["values"] = {
-        field: _data(value) for field, value in _values(record).items() if field not in _APART and value is not None
-    }
-    if isinstance(record, Sourced):
-        shown["notes"] = list(record.notes)
-        shown["basis"] = record.basis
-        shown["sources"] = dict(record.sources)
-        shown["references"] = {key: _data(catalogue.sources[key]) for key in sorted(record.source_keys())}
-    return shown
-
-
-def listing_json(records: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
-    """Return the names of the *records* by kind."""
-    return {"format": FORMAT, "kinds": {kind: list(named) for kind, named in records.items()}}
-
-
-def _values(record: BaseModel) -> dict[str, Any]:
-    return {field: getattr(record, field) for field in type(record).model_fields}
-
-
 def _rows(
     record: BaseModel, units: Units, group: str = "", path: tuple[str, ...] = ()
 ) -> Iterator[tuple[str, str, str]]:
     """Yield label, text and path of every value, those in a group one by one."""
-    for field, value in _values(record).items():
+    for field, value in values_of(record).items():
         name = type(record).model_fields[field].alias or field
-        if value is None or value == () or (not path and field in _APART):
+        if value is None or value == () or (not path and field in APART):
             continue
         label = f"{group}{name.replace('-', ' ')}"
         here = (*path, name)
@@ -177,7 +142,7 @@ def _text(field: str, value: Any, units: Units) -> str:
         return f"{value.count}" + (f" at {value.price:.2f}" if value.price is not None else "")
     if isinstance(value, Step):
         return _step(value)
-    if isinstance(value, Part):
+    if isinstance(value, MixPart):
         return f"{plain(value.parts)} {value.name}"
     return str(value)
 
@@ -243,16 +208,3 @@ def _wrapped(head: str, text: str) -> list[str]:
         break_on_hyphens=False,
         break_long_words=False,
     )
-
-
-def _data(value: Any) -> Any:
-    """Return *value* as what JSON can hold."""
-    if isinstance(value, BaseModel):
-        return {field: _data(one) for field, one in _values(value).items() if one is not None}
-    if isinstance(value, (Range, Span)):
-        return asdict(value)
-    if isinstance(value, Amount):
-        return {value.measure: value.value}
-    if isinstance(value, Mapping):
-        return {str(key): _data(one) for key, one in value.items()}
-    return [_data(one) for one in value] if isinstance(value, (tuple, list)) else value

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from finplan.catalogue import Sourced, bundled_catalogue
-from finplan.catalogue.show import WIDTH, listing_json, listing_lines, record_json, record_lines
+from finplan.lookup import listing_json, listing_lines, record_json, record_lines
+from finplan.lookup.record_lines import WIDTH
 
 CATALOGUE = bundled_catalogue()
 RECORDS = [

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from finplan.catalogue import MODELS, Wanted, bundled_catalogue, ready_h, selected
-from finplan.catalogue.properties import PROPERTIES
+from finplan.catalogue import MODELS, bundled_catalogue
+from finplan.lookup import Wanted, ready_h, selected
+from finplan.lookup.properties import PROPERTIES
 from finplan.problems import NotPossibleError
 
 CATALOGUE = bundled_catalogue()

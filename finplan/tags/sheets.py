@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finplan.inputs import Paper
-from finplan.inputs.labels import PAPER_MM, Labels, Place
+from finplan.inputs import PAPER_MM, Labels, Paper, Place
 from finplan.listing import listed
 from finplan.planning import Plan
-from finplan.sheet.html import filled
-from finplan.sheet.tags import Tag, tags
-from finplan.sheet.tags_fit import FittedTag, fitted, is_small
+from finplan.tags.fit import FittedTag, fitted, is_small
+from finplan.tags.tag import Tag, tags
+from finplan.typesetting import filled
 from finplan.version import __version__
 
 _MARK_WIDTH_MM, _AROUND_MM = 3.2, 2.0

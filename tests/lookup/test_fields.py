@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from finplan.catalogue import MODELS
-from finplan.catalogue.references import NAMES
-from finplan.catalogue.schema import WIDTH, FieldOf, field_lines, fields_of_kind
+from finplan.catalogue import MODELS, RECORD_NAMES
+from finplan.lookup.fields import WIDTH, FieldOf, field_lines, fields_of_kind
 from finplan.reading import read_document
 from finplan.resources import data_dir
 
@@ -37,7 +36,7 @@ def test_what_is_required_is_there_in_every_record(kind: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "field", "target"), [(k, f, t) for k, named in NAMES.items() for f, t in named.items()]
+    ("kind", "field", "target"), [(k, f, t) for k, named in RECORD_NAMES.items() for f, t in named.items()]
 )
 def test_names_of_records_say_whose(kind: str, field: str, target: str) -> None:
     (found,) = [one for one in fields_of_kind(kind) if one.name == field]
