@@ -35,6 +35,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PHYSICS = (
     *("test_finishes.py", "test_solvents.py", "test_systems.py", "test_timbers.py", "test_consumables.py"),
     *("test_litre.py", "test_said_and_held.py", "test_kin.py", "test_packs.py", "test_tools.py"),
+    *("test_stages.py", "test_work.py"),
     *("test_abrasives_and_methods.py", "test_drying_and_moisture.py"),
 )
 """What the records may not contradict, whatever their source says: in tests/catalogue."""

@@ -64,7 +64,7 @@ def test_what_is_used_up_is_sold_in_the_numbers_of_the_trade() -> None:
 
 def test_the_next_pack_holds_twice_as_many_or_more() -> None:
     # Nobody keeps a shelf for less; the pads of steel wool and the rolls double.
-    kinds = (*CATALOGUE.abrasives.items(), *CATALOGUE.consumables.items())
-    held = {name: [pack.count for pack in one.packs] for name, one in kinds}
+    held = {name: [pack.count for pack in one.packs] for name, one in CATALOGUE.abrasives.items()}
+    held |= {name: [pack.count for pack in one.packs] for name, one in CATALOGUE.consumables.items()}
     close = {name for name, counts in held.items() if any(more / less < 1.95 for less, more in pairwise(counts))}
     assert not close
