@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+NO_BREAK = "\u00a0"
+"""Between a number and what it counts, so that no line breaks there."""
+
 
 def listed(names: Iterable[str]) -> str:
     """Return names as a person lists them.
@@ -39,7 +42,12 @@ def counted(name: str, count: int) -> str:
     >>> counted("top", 1), counted("leg", 4).split()
     ('top', ['leg', '×', '4'])
     """
-    return f"{name}\u00a0×\u00a0{count}" if count > 1 else name
+    return f"{name}{NO_BREAK}×{NO_BREAK}{count}" if count > 1 else name
+
+
+def breakable(words: str) -> str:
+    """Return words with the usual spaces alone, for what breaks lines by itself or is searched."""
+    return words.replace(NO_BREAK, " ")
 
 
 def shortened(text: str, limit: int) -> str:

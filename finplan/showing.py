@@ -153,6 +153,17 @@ def show_pack_of(size: float, measure: Literal["ml", "g"], units: Units) -> str:
     return show_pack(size, units) if measure == "ml" else show_mass(size, units)
 
 
+def show_film(thickness_um: float, units: Units) -> str:
+    """Return how thick a film is, to two figures.
+
+    >>> show_film(102.0, "metric"), show_film(102.0, "us")
+    ('100 µm', '4 mil')
+    """
+    if units == "metric":
+        return f"{plain(thickness_um, 2)} µm"
+    return f"{plain(thickness_um / _MM_PER_IN, 2)} mil"
+
+
 def show_strength(strength_g_l: float, units: Units) -> str:
     """Return how much of a solid goes into how much of a liquid.
 

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
+from textwrap import wrap
 
 from finplan.catalogue import Catalogue
 from finplan.cli.table import table
-from finplan.material import SAMPLE, CoatNeed, MaterialPlan, MixPart, total
-from finplan.material.measuring import weighed
+from finplan.listing import breakable
+from finplan.material import SAMPLE, CoatNeed, MaterialPlan, Measured, total
 from finplan.quantity import Range, Units
-from finplan.showing import plain, show_area, show_mass, show_measured, show_volume
+from finplan.showing import show_area, show_volume
+from finplan.telling import Mixing
 
+_MIX = 40
+"""Letters of a line of what is mixed, so that it fits the screen behind the amounts."""
 Entry = tuple[str, str, list[list[str]]]
 """Item, label of the coat, and the cells behind them, on one line or several."""
 
@@ -45,26 +49,13 @@ def coat_tables(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[
     return lines
 
 
-def part(one: MixPart, units: Units) -> str:
-    """Return one part of a mix: how much, and of what."""
-    return f"{_amount(one, units)} {one.name}"
-
-
-def _amount(one: MixPart, units: Units) -> str:
-    """Return a part by volume and by mass, as far as it can be measured so."""
-    volume = "" if one.volume_ml is None else show_measured(one.volume_ml, units)
-    mass = "" if one.mass_g is None else show_mass(one.mass_g, units)
-    return f"{volume} ({mass})" if volume and mass else volume or mass
-
-
 def _takes(coats: Sequence[CoatNeed], catalogue: Catalogue, units: Units) -> list[str]:
+    mixing = Mixing(catalogue, units)
     thinned = any(coat.thinner_ml.typical for coat in coats)
 
     def cells(coat: CoatNeed, needed_ml: Range, thinner_ml: Range) -> list[list[str]]:
-        amounts = [
-            _by_mass(one_ml, coat, catalogue, units) or show_volume(one_ml, units)
-            for one_ml in (needed_ml.low, needed_ml.typical, needed_ml.high)
-        ]
+        finish = catalogue.finishes[coat.finish]
+        amounts = [mixing.taken(one_ml, finish) for one_ml in (needed_ml.low, needed_ml.typical, needed_ml.high)]
         thinner = [show_volume(thinner_ml.typical, units) if thinner_ml.typical else ""] if thinned else []
         return [[show_area(coat.area_m2, units), *amounts, *thinner]]
 
@@ -86,45 +77,19 @@ def _takes(coats: Sequence[CoatNeed], catalogue: Catalogue, units: Units) -> lis
 
 def _measured(coats: Sequence[CoatNeed], plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[str]:
     """Return what is measured out, the parts of a mix below each other."""
+    mixing = Mixing(catalogue, units)
+
+    def cells(one: Measured) -> list[list[str]]:
+        mass = mixing.by_mass(one)
+        pour = mixing.poured(one) + (f" ({mass})" if mass else "")
+        words = [breakable(part) for line in mixing.lines(one) for part in wrap(line, _MIX, subsequent_indent="  ")]
+        first, *others = words or [""]
+        return [[pour, mixing.up_to(one), first], *(["", "", other] for other in others)]
 
     def entries(found: Sequence[CoatNeed]) -> Iterator[Entry]:
-        # Of a sample board the most that a coat takes serves them all: it is a few drops more.
-        most = max(
-            (coat for coat in found if coat.item == SAMPLE), key=lambda coat: coat.needed_ml.typical, default=None
-        )
-        for coat in found:
-            words = _mix_words(coat, plan, units)
-            simple = coat.item == SAMPLE and not words and most is not None
-            mix = plan.mix_of(most if simple and most is not None else coat)
-            times = f", {mix.batches} times" if mix.batches > 1 else ""
-            pour = _by_mass(mix.decant.volume_ml or 0.0, coat, catalogue, units) or _amount(mix.decant, units)
-            up_to = _by_mass(mix.up_to_ml, coat, catalogue, units) or show_measured(mix.up_to_ml, units)
-            first, *others = words or [""]
-            yield coat.item, coat.step.label, [[pour + times, up_to, first], *(["", "", other] for other in others)]
+        return ((coat.item, one.label, cells(one)) for coat in found for one in plan.measured_of(coat))
 
     return _by_finish(["item", "coat", "pour out", "up to", "mix"], coats, entries, catalogue, "lllrl")
-
-
-def _mix_words(coat: CoatNeed, plan: MaterialPlan, units: Units) -> list[str]:
-    mix = plan.mix_of(coat)
-    words = [part(one, units) for one in mix.parts]
-    if mix.thinner is not None:
-        words.append(f"thin with {part(mix.thinner, units)}")
-    if coat.film is not None:
-        words.append(f"wet film {_microns(coat.film.gauge_um.typical, units)}")
-    return words
-
-
-def _by_mass(volume_ml: float, coat: CoatNeed, catalogue: Catalogue, units: Units) -> str:
-    """Return an amount of what comes out of its tin by mass, as wax does; empty of anything else."""
-    finish = catalogue.finishes[coat.finish]
-    if finish.measure != "g" or finish.dissolve is not None or finish.density_g_l is None:
-        return ""
-    return show_mass(weighed(volume_ml * finish.density_g_l.typical / 1000, units), units)
-
-
-def _microns(thickness_um: float, units: Units) -> str:
-    return f"{plain(thickness_um, 2)} µm" if units == "metric" else f"{plain(thickness_um / 25.4, 2)} mil"
 
 
 def _by_finish(
@@ -139,10 +104,11 @@ def _by_finish(
     titles: list[tuple[int, str]] = []
     for finish, of_finish in groupby(coats, key=lambda coat: coat.finish):
         titles.append((len(rows), catalogue.finishes[finish].title))
-        alike = groupby(entries(list(of_finish)), key=lambda entry: (entry[0], entry[2]))
-        for (item, (first, *others)), same in alike:
-            labels = [label for _, label, _ in same]
-            rows.append([f"  {item}", _label(labels[0], labels[-1]), *first])
+        alike = groupby(entries(list(of_finish)), key=lambda entry: (entry[0], entry[1].partition(",")[2], entry[2]))
+        for (item, faces, (first, *others)), same in alike:
+            labels = [label.partition(",")[0] for _, label, _ in same]
+            label = _label(labels[0], labels[-1]) + (f",{faces}" if faces else "")
+            rows.append([f"  {item}", label, *first])
             rows += [["", "", *other] for other in others]
     head, rule, *lines = table(heading, rows, right)
     for place, title in reversed(titles):

@@ -14,7 +14,7 @@ from finplan.moments import show_moment, show_year_day
 from finplan.quantity import Range, Units
 from finplan.safety import DustReport, Gear, Precautions, Reckoning, Safety, Session, SessionReport
 from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_of_limit, show_share
-from finplan.telling import BASIS, PURPOSES, verdict_words
+from finplan.telling import BASIS, PURPOSES, piece_words, short_title, verdict_words
 
 _WIDTH = 100
 
@@ -108,7 +108,7 @@ def _airing(one: SessionReport) -> str:
 def _named(one: SessionReport, catalogue: Catalogue) -> str:
     names = sorted(one.session.vapours, key=lambda name: -one.session.vapours[name].high)
     titles = [
-        catalogue.solvents[name].title.partition(" (")[0].lower() if name in catalogue.solvents else "a solvent unknown"
+        short_title(catalogue.solvents[name].title).lower() if name in catalogue.solvents else "a solvent unknown"
         for name in names
     ]
     return ", ".join(titles)
@@ -126,10 +126,7 @@ def _gear(gear: Gear) -> list[str]:
         rows = [[one.title, str(one.count), ", ".join(one.people)] for one in gear.have]
         lines += ["", "Have in the shop", *(f"  {line}" for line in table(["what", "pieces", "worn by"], rows, "lrl"))]
     if gear.buy:
-        bought = [
-            [one.title, str(one.at_confidence), " + ".join(f"{pack.count} × {plain(pack.size)}" for pack in one.buy)]
-            for one in gear.buy
-        ]
+        bought = [[one.title, str(one.at_confidence), piece_words(one)] for one in gear.buy]
         lines += ["", "Buy", *(f"  {line}" for line in table(["what", "needed", "packs"], bought, "lrr"))]
     return lines
 

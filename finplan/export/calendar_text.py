@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from finplan.catalogue.caution import Moment
+from finplan.listing import breakable
 from finplan.moments import show_moment
 from finplan.planning import Plan
-from finplan.showing import show_measured
+from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-from finplan.telling import after_coat, after_coat_words, cold_words, poured_words
+from finplan.telling import AGAIN, Mixing, after_coat, after_coat_words, cold_words, grit_lines
 from finplan.timetable import TimetableStep, drying_by_coat, first_stretches, steps_by_row
 
 _PUTS_ON = ("coat", "fill")
@@ -50,9 +51,9 @@ class CalendarText:
 
     def _of_step(self, row: TimetableStep, treatment: Treatment, step: TreatmentStep) -> Iterator[str]:
         if row.deed == "sand":
-            yield from self._grits(treatment, step)
+            yield from map(breakable, grit_lines(treatment, step, self._plan))
         elif row.deed in _PUTS_ON:
-            yield from self._amount(row, step)
+            yield from self._amount(row)
             words = after_coat_words([after_coat(row, treatment, step, self._begun)])
             if words:
                 yield words
@@ -61,7 +62,7 @@ class CalendarText:
             yield from self._still_holds(row)
         elif row.deed in ("abrade", "rub-out", "abrade-again"):
             if row.deed == "abrade-again":
-                yield "The coat below has stood too long: dull it all over, or the next one will not hold."
+                yield AGAIN
             yield from self._cautions("sanding", row)
 
     def drying(self, row: TimetableStep) -> Iterator[str]:
@@ -95,23 +96,14 @@ class CalendarText:
 
     # --- a coat -----------------------------------------------------------------------------------------------------
 
-    def _amount(self, row: TimetableStep, step: TreatmentStep) -> Iterator[str]:
-        coat = self._plan.materials.coat_of(step.id)
-        if coat is None:
+    def _amount(self, row: TimetableStep) -> Iterator[str]:
+        measured = self._plan.materials.measured_at(row.of_step or "", row.side)
+        if measured is None:
             return
-        mix, units = self._plan.materials.mix_of(coat), self._plan.units
-        amount, up_to = poured_words(mix, units), show_measured(mix.up_to_ml, units)
-        if row.side:
-            yield f"{self._title(step)}: both sides take {amount}, up to {up_to}; for this one see the sheet."
-        else:
-            yield f"{self._title(step)}: pour out {amount}, up to {up_to}."
-
-    # --- sanding ----------------------------------------------------------------------------------------------------
-
-    def _grits(self, treatment: Treatment, step: TreatmentStep) -> Iterator[str]:
-        for part, grits in self._plan.piece_of(treatment).sanding.grits_of(step.groups).items():
-            told = f"{', '.join(grits)}."
-            yield told if part == treatment.item else f"{part}: {told}"
+        mixing = Mixing(self._plan.catalogue, self._plan.units)
+        title = self._plan.catalogue.finishes[measured.coat.finish].title
+        yield f"{title}: pour out {mixing.poured(measured)}, up to {mixing.up_to(measured)}."
+        yield from (f"{capital(breakable(line))}." for line in mixing.lines(measured))
 
     # --- cautions ---------------------------------------------------------------------------------------------------
 
@@ -125,9 +117,6 @@ class CalendarText:
         titles = [line.title for line in self._plan.cautions if line.when == "coating" and row.id in line.rows]
         if titles:
             yield f"As for the coat, mind: {'; '.join(titles)}."
-
-    def _title(self, step: TreatmentStep) -> str:
-        return self._plan.catalogue.finishes[step.finish].title if step.finish is not None else ""
 
 
 def _ticks_by_row(plan: Plan) -> dict[tuple[str, datetime], list[str]]:

@@ -15,6 +15,7 @@ from finplan.material import (
     MakeUp,
     MaterialNeed,
     MaterialPlan,
+    Measured,
     MixPart,
     Purchase,
     Supply,
@@ -158,7 +159,7 @@ def _left(one: Left) -> dict[str, Any]:
 
 def _coat(coat: CoatNeed, plan: MaterialPlan) -> dict[str, Any]:
     """Return what a coat has beside what it needs: thinner, faces, film, and how it is mixed. Volumes in ml."""
-    film = coat.film
+    film, measured = coat.film, plan.measured_of(coat)
     return {
         "as_put_on_ml": range_data(coat.needed_ml),
         "thinner": range_data(coat.thinner_ml),
@@ -176,7 +177,18 @@ def _coat(coat: CoatNeed, plan: MaterialPlan) -> dict[str, Any]:
         "wet_film_um": None if film is None else range_data(film.wet_um),
         "comb_gauge_um": None if film is None else range_data(film.gauge_um),
         "thickness_factor": 1.0 if film is None else film.thickness_factor,
-        "mix": _mix(plan.mix_of(coat)),
+        "mix": None if len(measured) > 1 else _mix(measured[0].mix),
+        "sides": [_side(one) for one in measured if one.side],
+    }
+
+
+def _side(one: Measured) -> dict[str, Any]:
+    """Return what one side of a coat takes, and how it is mixed."""
+    return {
+        "coat": one.label,
+        "area_m2": one.coat.area_m2,
+        "as_put_on_ml": range_data(one.coat.needed_ml),
+        "mix": _mix(one.mix),
     }
 
 

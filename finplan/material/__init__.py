@@ -6,6 +6,7 @@ from finplan.material.consumables import ConsumableNeed, bought_by_piece
 from finplan.material.film import Film, planned_film, thickness_factor
 from finplan.material.job import AbrasiveUse, MaterialJob, coat_needs
 from finplan.material.market import Market
+from finplan.material.measured import Measured, share_of_faces
 from finplan.material.mix import components_ml
 from finplan.material.mixing import CoatMix, MakeUp, MixPart, coat_mix, thinned_cut
 from finplan.material.need import CoatNeed, GroupNeed, coat_need
@@ -39,6 +40,7 @@ __all__ = [
     "MaterialJob",
     "MaterialNeed",
     "MaterialPlan",
+    "Measured",
     "MixPart",
     "Offer",
     "OnShelf",
@@ -62,6 +64,7 @@ __all__ = [
     "planned_film",
     "probability_below",
     "quantile",
+    "share_of_faces",
     "shares",
     "solution",
     "spread_rate",

@@ -14,7 +14,8 @@ from finplan.material.consumables import ConsumableNeed, consumable_needs
 from finplan.material.finishes import finish_supply, made_up_ml
 from finplan.material.job import MaterialJob, coat_needs
 from finplan.material.market import Market
-from finplan.material.mixing import CoatMix, MakeUp, coat_mix, make_ups
+from finplan.material.measured import Measured, measured_at_once
+from finplan.material.mixing import MakeUp, make_ups
 from finplan.material.need import CoatNeed
 from finplan.material.shelf import OnShelf
 from finplan.material.solvents import solvent_supplies
@@ -50,8 +51,8 @@ class MaterialPlan:
     solvents: tuple[Supply, ...]
     """Thinners, what solids are dissolved in, and what cleans the tools."""
     consumables: tuple[ConsumableNeed, ...]
-    mixes: Mapping[tuple[str, str], CoatMix]
-    """What is measured out for a coat, by its piece and the id of its step."""
+    measured: Mapping[tuple[str, str], tuple[Measured, ...]]
+    """What is measured out for a coat, once or for each side, by its piece and the id of its step."""
     pot_lives_h: Mapping[str, Range]
     """How long a mix can be worked in the shop, by finish; none of what keeps. [h]"""
     make_ups: tuple[MakeUp, ...]
@@ -92,9 +93,14 @@ class MaterialPlan:
         """Return what the coat of this step needs."""
         return next((coat for need in self.materials for coat in need.coats if coat.step.id == step_id), None)
 
-    def mix_of(self, coat: CoatNeed) -> CoatMix:
-        """Return what is measured out for a coat."""
-        return self.mixes[coat.piece, coat.step.id]
+    def measured_of(self, coat: CoatNeed) -> tuple[Measured, ...]:
+        """Return what is measured out for a coat: once, or for each side of it."""
+        return self.measured[coat.piece, coat.step.id]
+
+    def measured_at(self, step_id: str, side: str) -> Measured | None:
+        """Return what is measured out for the coat of this step, or for one side of it; None where it is no coat."""
+        coat = self.coat_of(step_id)
+        return None if coat is None else next(one for one in self.measured_of(coat) if one.side == side)
 
 
 def material_plan(
@@ -132,6 +138,7 @@ def material_plan(
     coats = coat_needs(jobs, catalogue)
     labels = {coat.finish: catalogue.finishes[coat.finish].pot_life_h for coat in coats}
     lives = {name: life for name, life in labels.items() if life is not None} if pot_lives_h is None else pot_lives_h
+    of_step = {step.id: one for job in jobs for one in job.treatments for step in one.steps}
     by_finish: dict[str, list[CoatNeed]] = {}
     for coat in coats:
         by_finish.setdefault(coat.finish, []).append(coat)
@@ -159,7 +166,10 @@ def material_plan(
         materials=materials,
         solvents=solvents,
         consumables=consumable_needs(jobs, coats, market),
-        mixes={(coat.piece, coat.step.id): coat_mix(coat, catalogue, units, lives) for coat in coats},
+        measured={
+            (coat.piece, coat.step.id): measured_at_once(coat, of_step.get(coat.step.id), catalogue, units, lives)
+            for coat in coats
+        },
         pot_lives_h=lives,
         make_ups=make_ups(coats, amounts_ml, catalogue, units),
     )

@@ -8,14 +8,13 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 from finplan.catalogue import Catalogue, Finish
-from finplan.material import CoatNeed
+from finplan.material import CoatNeed, share_of_faces
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
-from finplan.system import Treatment, TreatmentStep, steps_by_id
+from finplan.system import FaceGroup, Treatment, TreatmentStep, groups_of_side, steps_by_id
 from finplan.timetable import TimetableStep, coating_hours, drying_by_coat
 from finplan.timetable.calendar import hours_between
-from finplan.timetable.sides import FIRST_SIDE, two_sides
 
 _LONGEST_H = 24.0 * 3650
 """What sets free for longer is so little on so small a face that no day can be named by which it is gone."""
@@ -109,7 +108,7 @@ class Coats:
             start_h=hours_between(origin, row.start),
             end_h=end_h,
             gone_h=gone_h,
-            area_m2=0.0 if cleaning else step.area_m2 * self._share_of_side(step, row.side) * share,
+            area_m2=0.0 if cleaning else sum(group.area_m2 for group in self._faces(step, row.side)) * share,
             sprayed=sprayed and not cleaning,
             at_booth=sprayed and _asks_for_booth(finish),
             isocyanate=finish.hazards.isocyanate,  # what is washed out of a tool has not hardened either
@@ -197,7 +196,7 @@ class Coats:
         """Return the solvent of a coat with its thinner; of one side its share."""
         need = self._needs[step.id]
         finish = self._catalogue.finishes[need.finish]
-        share = self._share_of_side(step, side)
+        share = share_of_faces(need, self._faces(step, side)) if side else 1.0
         voc_g = _product(need.needed_ml, finish.voc_g_l)
         found = [parts_of(finish.voc_solvent or UNKNOWN, voc_g.scaled(share), self._catalogue)] if voc_g.high else []
         thinner = thinner_of(finish)
@@ -221,13 +220,8 @@ class Coats:
     def _sprayed(self, step: TreatmentStep) -> bool:
         return self._catalogue.methods[step.method or ""].sprayed
 
-    def _share_of_side(self, step: TreatmentStep, side: str) -> float:
-        treatment = self._steps[step.id][0]
-        sides = two_sides(treatment, step, self._catalogue) if side else None
-        if sides is None:
-            return 1.0
-        groups = sides[0] if side == FIRST_SIDE else sides[1]
-        return sum(group.area_m2 for group in groups) / step.area_m2
+    def _faces(self, step: TreatmentStep, side: str) -> tuple[FaceGroup, ...]:
+        return groups_of_side(self._steps[step.id][0], step, side, self._catalogue)
 
 
 def _asks_for_booth(finish: Finish) -> bool:

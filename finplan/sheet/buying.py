@@ -6,22 +6,25 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from finplan.listing import listed
-from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, Left, MaterialNeed, Purchase, Supply, sure_percent
-from finplan.moments import show_year_day
+from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, MaterialNeed, Measured, Supply, sure_percent
 from finplan.planning import Plan
 from finplan.quantity import Units
-from finplan.showing import capital, plain, show_amount, show_area, show_duration, show_pack_of
+from finplan.showing import capital, plain, show_amount, show_area, show_duration
 from finplan.spans import show_span
 from finplan.telling import (
+    Mixing,
     Names,
     cause_words,
-    make_up_words,
+    keeps_words,
+    left_over_words,
     method_of,
-    mixing,
-    poured,
-    show_decant,
+    not_counted,
+    pack_words,
+    piece_words,
+    price_words,
+    short_title,
     surer_words,
-    weighed,
+    together_words,
 )
 
 _ROWS_KEPT_TOGETHER = 14
@@ -132,7 +135,7 @@ def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
     units, materials, names = plan.units, plan.materials, Names(plan)
     gear = plan.precautions.gear
-    rows = [(one.grit, _consumable(one)) for one in materials.consumables]
+    rows = [(one.grit, _consumable(one, units)) for one in materials.consumables]
     return Buying(
         confidence=f"{plain(materials.confidence * 100)} %",
         shelf=any(shelf.good for shelf in (*materials.shelves, *(need.shelf for need in gear.buy))),
@@ -142,17 +145,17 @@ def buying(plan: Plan) -> Buying:
         ),
         together=f"{sure_percent(materials.enough_probability)} %",
         total=_total(plan),
-        spoiled=tuple(_spoiled(left, supply, units) for supply in materials.supplies for left in supply.shelf.spoiled),
+        spoiled=tuple(not_counted(materials, units)),
         abrasives=tuple(row for grit, row in rows if grit is not None),
         consumables=tuple(row for grit, row in rows if grit is None),
-        safety=tuple(_consumable(need) for need in gear.buy),
+        safety=tuple(_consumable(need, units) for need in gear.buy),
         have=tuple(HaveRow(one.title, str(one.count), listed(one.people)) for one in gear.have),
         coats=tuple(
             CoatTable(
                 material=plan.catalogue.finishes[need.material].title,
                 hint=_hint(need, plan),
                 items=tuple(
-                    ItemCoats(item, tuple(_coat(coat, plan) for coat in together))
+                    ItemCoats(item, tuple(_coat(one, plan) for coat in together for one in materials.measured_of(coat)))
                     for item, together in groupby(need.coats, key=lambda coat: _item(coat, names))
                 ),
             )
@@ -162,13 +165,9 @@ def buying(plan: Plan) -> Buying:
 
 
 def _total(plan: Plan) -> str:
-    """Return what everything costs; empty where nothing has a price, and named as a part where a price lacks."""
-    for_safety = [need.cost for need in plan.precautions.gear.buy if need.buy]
-    known = plan.materials.known_cost + sum(cost for cost in for_safety if cost is not None)
-    if not known:
-        return ""
-    whole = plan.materials.cost is not None and None not in for_safety
-    return f"{known:.2f}" + ("" if whole else " for what has a price")
+    """Return what everything costs, with what is bought for safety."""
+    bought = (*plan.materials.bought, *(need for need in plan.precautions.gear.buy if need.buy))
+    return together_words([one.cost for one in bought])
 
 
 def _material(supply: Supply, plan: Plan, causes: str) -> MaterialRow:
@@ -177,61 +176,31 @@ def _material(supply: Supply, plan: Plan, causes: str) -> MaterialRow:
     def show(amount: float) -> str:
         return show_amount(amount, supply.measure, units)
 
-    keeps = f", keeps {show_duration(supply.keeps_h.low)}" if supply.keeps_h is not None and supply.left_over else ""
+    keeps = keeps_words(supply)
     return MaterialRow(
-        material=supply.title.partition(" (")[0],
-        packs=tuple(_pack(one, supply, units) for one in supply.buy) or ("nothing",),
+        material=short_title(supply.title),
+        packs=pack_words(supply, units),
         shelf=show(supply.shelf.good) if supply.shelf.good else "",
         low=show(supply.needed.low),
         typical=show(supply.needed.typical),
         high=show(supply.needed.high),
         enough=f"{sure_percent(supply.enough_probability)} %",
-        left_over=f"{show(supply.left_over)}{keeps}",
+        left_over=left_over_words(supply, units) + (f", keeps {keeps}" if keeps else ""),
         uncertain=causes,
         surer=surer_words(supply, plan.materials.confidence, units) if causes else "",
-        price=_price(supply.cost, supply.buy),
+        price=price_words(supply.cost, supply.buy),
     )
 
 
-def _pack(one: Purchase, supply: Supply, units: Units) -> str:
-    if one.parts:
-        parts = " + ".join(show_pack_of(part, "ml", units) for part in one.parts)
-        return f"{one.count} × ({parts})"
-    size = f"{one.count} × {show_pack_of(one.size, supply.measure, units)}"
-    return size if one.component is None else f"{size} {one.component}"
-
-
-def _spoiled(left: Left, supply: Supply, units: Units) -> str:
-    name = supply.title if left.name == supply.material else f"{supply.title}, {left.name}"
-    amount = show_amount(left.amount, supply.measure, units)
-    opened = "" if left.opened is None else f", opened {show_year_day(left.opened)}"
-    until = ", after it is needed" if left.good_until is None else f", good until {show_year_day(left.good_until)}"
-    return f"{amount} of {name}{opened}{until}"
-
-
-def _consumable(need: ConsumableNeed) -> ConsumableRow:
+def _consumable(need: ConsumableNeed, units: Units) -> ConsumableRow:
     return ConsumableRow(
-        name=need.title.partition(" (")[0],
+        name=short_title(need.title, units),
         grit=need.grit or "",
         needed=str(need.at_confidence),
-        packs=", ".join(_pieces(one) for one in need.buy) or "nothing",
+        packs=piece_words(need),
         shelf=plain(need.shelf.good) if need.shelf.good else "",
-        price=_price(need.cost, need.buy),
+        price=price_words(need.cost, need.buy),
     )
-
-
-def _price(cost: float | None, buy: tuple[Purchase, ...]) -> str:
-    """Return what packs cost; nothing where none are bought."""
-    if cost is None:
-        return "not given"
-    return f"{cost:.2f}" if buy else ""
-
-
-def _pieces(one: Purchase) -> str:
-    """Return packs of pieces as they are asked for in a shop."""
-    if one.size == 1:
-        return f"{one.count}"
-    return f"{one.count} pack{'s' if one.count > 1 else ''} of {plain(one.size)}"
 
 
 def _hint(need: MaterialNeed, plan: Plan) -> str:
@@ -245,7 +214,11 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
     life = plan.materials.pot_lives_h.get(need.material)
     if life is not None:
         hints.insert(-1, f"A pot lasts {show_span(show_duration(life.low), show_duration(life.high))}.")
-    hints += [make_up_words(one, plan) for one in plan.materials.make_ups if one.finish == need.material]
+    hints += [
+        Mixing(plan.catalogue, plan.units).make_up(one)
+        for one in plan.materials.make_ups
+        if one.finish == need.material
+    ]
     return " ".join(hints)
 
 
@@ -253,13 +226,13 @@ def _item(coat: CoatNeed, names: Names) -> str:
     return capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step)
 
 
-def _coat(coat: CoatNeed, plan: Plan) -> CoatRow:
-    units = plan.units
+def _coat(one: Measured, plan: Plan) -> CoatRow:
+    mixing = Mixing(plan.catalogue, plan.units)
     return CoatRow(
-        label=coat.step.label,
-        area=show_area(coat.area_m2, units),
-        decant=poured(coat, plan),
-        weight=weighed(coat, plan),
-        up_to=show_decant(coat.needed_ml.high, units),
-        mix=mixing(coat, plan),
+        label=one.label,
+        area=show_area(one.coat.area_m2, plan.units),
+        decant=mixing.poured(one),
+        weight=mixing.by_mass(one),
+        up_to=mixing.up_to(one),
+        mix=mixing.lines(one),
     )

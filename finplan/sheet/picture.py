@@ -11,9 +11,9 @@ from itertools import pairwise
 from finplan.inputs import Shop
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.planning import Plan
+from finplan.system import SECOND_SIDE
 from finplan.telling import Names, marked
 from finplan.timetable import PieceTimes, TimetableStep
-from finplan.timetable.sides import SECOND_SIDE
 
 WIDTH = 1360.0
 """Of a line, in tenths of a millimetre on paper; so is everything here."""

@@ -12,6 +12,7 @@ from finplan.system import Treatment
 from finplan.telling import (
     AGAIN,
     AfterCoat,
+    Mixing,
     Names,
     Run,
     after_coat,
@@ -133,13 +134,14 @@ class Works:
         plan = self._plan
         treatment, step = self._steps[planned.id]
         run = self._runs.get(planned.id)
+        measured = plan.materials.measured_at(step.id, planned.side)
         dries = self._drying.get(planned.id)
         row = replace(
             row,
-            key=key_of(treatment, step, planned.side, plan),
+            key=key_of(step, planned.side, plan),
             lines=(*common_lines(step, run, plan), *row.lines),
             how=how_lines(step, plan),
-            used=("ml" if plan.units == "metric" else "fl oz") if run is not None else "",
+            used="" if measured is None else Mixing(plan.catalogue, plan.units).unit(measured),
             warnings=() if dries is None else tuple(cold_words(dries, plan.units)),
         )
         after = None if run is None else after_coat(planned, treatment, step, self._begun)

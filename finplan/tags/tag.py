@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
-from finplan.system import Treatment, TreatmentStep
+from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
 from finplan.telling import AfterCoat, after_coat, treatment_name
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
-from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,15 +6,27 @@ from finplan.telling.chance import chance_words, latest_start_words
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
 from finplan.telling.critical import critical_chain, critical_lines
 from finplan.telling.dates import READY
-from finplan.telling.mixing import make_up_words, mixing, poured, poured_words, show_decant, weighed
+from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of, marked, treatment_name
 from finplan.telling.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
+from finplan.telling.packs import (
+    NONE_BOUGHT,
+    keeps_words,
+    left_over_words,
+    not_counted,
+    pack_words,
+    piece_words,
+    price_words,
+    short_title,
+    together_words,
+)
 from finplan.telling.runs import Run, runs
-from finplan.telling.sides import coat_of_side, side_lines
+from finplan.telling.sides import side_lines
 from finplan.telling.step_words import (
     AGAIN,
     as_before,
     common_lines,
+    grit_lines,
     how_lines,
     key_of,
     method_of,
@@ -27,9 +39,11 @@ from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without
 __all__ = [
     "AGAIN",
     "BASIS",
+    "NONE_BOUGHT",
     "PURPOSES",
     "READY",
     "AfterCoat",
+    "Mixing",
     "Names",
     "Run",
     "after_coat",
@@ -41,35 +55,37 @@ __all__ = [
     "cause_words",
     "chance_words",
     "clean_up_label",
-    "coat_of_side",
     "cold_words",
     "common_lines",
     "critical_chain",
     "critical_lines",
     "glue_up_lines",
+    "grit_lines",
     "hard_words",
     "how_lines",
+    "keeps_words",
     "key_of",
     "latest_start_words",
-    "make_up_words",
+    "left_over_words",
     "mark_of",
     "marked",
     "method_of",
-    "mixing",
+    "not_counted",
     "own_lines",
     "own_lines_again",
-    "poured",
-    "poured_words",
+    "pack_words",
+    "piece_words",
+    "price_words",
     "put_together_lines",
     "runs",
     "settling_words",
-    "show_decant",
+    "short_title",
     "side_lines",
     "sprayed_without_booth",
     "stands_words",
     "surer_words",
+    "together_words",
     "treatment_name",
     "usable_words",
     "verdict_words",
-    "weighed",
 ]

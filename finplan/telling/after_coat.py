@@ -8,10 +8,9 @@ from datetime import datetime
 
 from finplan.moments import not_after, not_before, show_moment
 from finplan.showing import capital
-from finplan.system import Treatment, TreatmentStep
+from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
 from finplan.timetable import TimetableStep
 from finplan.timetable.following import Comes, following, later_steps
-from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,93 +1,97 @@
-"""What is measured out for a coat, in words: poured, mixed, thinned, and how thick it goes on."""
+"""What is measured out, in words: poured, mixed, thinned, made up ahead, and how thick it goes on."""
 
 from __future__ import annotations
 
-from finplan.material import CoatMix, CoatNeed, MakeUp, MixPart, coat_mix, thinned_cut
-from finplan.material.measuring import pour_up
-from finplan.planning import Plan
-from finplan.quantity import Range, Units
-from finplan.showing import plain, show_duration, show_mass, show_measured, show_strength
+from finplan.catalogue import Catalogue, Finish
+from finplan.listing import NO_BREAK
+from finplan.material import MakeUp, Measured, MixPart, thinned_cut
+from finplan.material.measuring import weighed
+from finplan.quantity import Units
+from finplan.showing import plain, show_duration, show_film, show_mass, show_measured, show_strength, show_volume
 from finplan.spans import show_range
 
-_TOGETHER = "\u00a0"
-"""Between a number and its unit, so that no line breaks there."""
+
+class Mixing:
+    """Words for what is measured out at once, for a coat or for one side of it, in the units of one plan."""
+
+    def __init__(self, catalogue: Catalogue, units: Units) -> None:
+        self._catalogue = catalogue
+        self._units = units
+
+    def poured(self, one: Measured) -> str:
+        """Return how much is poured out, both components together; of batches, each. What is a paste is weighed."""
+        volume_ml, mass_g = one.mix.decant.volume_ml or 0.0, one.mix.decant.mass_g
+        by_mass = mass_g is not None and is_weighed(self._finish(one))
+        amount = show_mass(mass_g or 0.0, self._units) if by_mass else show_measured(volume_ml, self._units)
+        return amount if one.mix.batches == 1 else f"{one.mix.batches} × {amount}"
+
+    def by_mass(self, one: Measured) -> str:
+        """Return the same by mass, for who would rather weigh it; empty where that is said already, or not known."""
+        mass_g = one.mix.decant.mass_g
+        return "" if mass_g is None or is_weighed(self._finish(one)) else show_mass(mass_g, self._units)
+
+    def unit(self, one: Measured) -> str:
+        """Return the unit in which what was really used is written down."""
+        metric, us = ("g", "oz") if is_weighed(self._finish(one)) else ("ml", "fl oz")
+        return metric if self._units == "metric" else us
+
+    def up_to(self, one: Measured) -> str:
+        """Return the most that it may take, of all batches together."""
+        return self._by_mass(one.mix.up_to_ml, self._finish(one)) or show_measured(one.mix.up_to_ml, self._units)
+
+    def taken(self, volume_ml: float, finish: Finish) -> str:
+        """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass."""
+        return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units)
+
+    def lines(self, one: Measured) -> tuple[str, ...]:
+        """Return what is mixed: the components, the thinner on top, the batches, and the film to lay.
+
+        Amounts hold together with spaces at which no line breaks.
+        """
+        coat, mix = one.coat, one.mix
+        lines: list[str] = []
+        if mix.parts:
+            lines.append(" + ".join(self._part(part) for part in mix.parts))
+        if mix.thinner is not None:
+            words = f"thin with {self._part(mix.thinner)} ({plain(coat.step.recipe.thin_pct)} %)"
+            finish = self._finish(one)
+            cut = thinned_cut(coat, finish) if finish.family == "shellac" else None
+            lines.append(words if cut is None else f"{words}: {plain(cut, 2)} lb cut")
+        if mix.batches > 1:
+            life = show_duration(mix.use_within_h or 0.0)
+            lines.append(f"{mix.batches} batches, one after the other: each lasts {life}")
+        if coat.film is not None:
+            gauge = show_range(coat.film.gauge_um, lambda value_um: show_film(value_um, self._units))
+            lines.append(f"lay it {gauge} wet by the comb gauge")
+        return tuple(lines)
+
+    def make_up(self, one: MakeUp) -> str:
+        """Return how a solution is made up ahead of all coats."""
+        strength = show_strength(one.strength_g_l, self._units)
+        if self._catalogue.finishes[one.finish].family == "shellac":
+            strength += f", a {plain(one.cut_lb_gal, 2)} lb cut"
+        words = f"Make up {show_measured(one.volume_ml, self._units)} for all coats: {self._part(one.solid)} in "
+        words += f"{self._part(one.liquid)} ({strength})"
+        wait = f" It dissolves in {show_range(one.wait_h, show_duration)}." if one.wait_h is not None else ""
+        return f"{words}.{wait}"
+
+    def _part(self, part: MixPart) -> str:
+        """Return one part by volume and by mass, as far as it is measured so."""
+        volume = "" if part.volume_ml is None else show_measured(part.volume_ml, self._units)
+        mass = "" if part.mass_g is None else show_mass(part.mass_g, self._units)
+        amount = f"{volume} ({mass})" if volume and mass else volume or mass
+        return f"{amount.replace(' ', NO_BREAK)} {part.name}"
+
+    def _finish(self, one: Measured) -> Finish:
+        return self._catalogue.finishes[one.coat.finish]
+
+    def _by_mass(self, volume_ml: float, finish: Finish) -> str:
+        """Return an amount of a paste by mass; empty of anything else."""
+        if finish.density_g_l is None or not is_weighed(finish):
+            return ""
+        return show_mass(weighed(volume_ml * finish.density_g_l.typical / 1000, self._units), self._units)
 
 
-def poured(coat: CoatNeed, plan: Plan) -> str:
-    """Return how much is poured out for a coat."""
-    return poured_words(_mix(coat, plan), plan.units)
-
-
-def weighed(coat: CoatNeed, plan: Plan) -> str:
-    """Return the same by mass, for who would rather weigh it; empty where that is not known."""
-    mass_g = _mix(coat, plan).decant.mass_g
-    return "" if mass_g is None else show_mass(mass_g, plan.units)
-
-
-def mixing(coat: CoatNeed, plan: Plan) -> tuple[str, ...]:
-    """Return what is mixed for a coat: the components, the thinner on top, the batches, and the film to lay.
-
-    Amounts hold together with spaces at which no line breaks.
-    """
-    units, finish, mix = plan.units, plan.catalogue.finishes[coat.finish], _mix(coat, plan)
-    lines: list[str] = []
-    if mix.parts:
-        lines.append(" + ".join(part_words(part, units) for part in mix.parts))
-    if mix.thinner is not None:
-        words = f"thin with {part_words(mix.thinner, units)} ({plain(coat.step.recipe.thin_pct)} %)"
-        cut = thinned_cut(coat, finish) if finish.family == "shellac" else None
-        lines.append(words if cut is None else f"{words}: {plain(cut, 2)} lb cut")
-    if mix.batches > 1:
-        life = show_duration(mix.use_within_h or 0.0)
-        lines.append(f"{mix.batches} batches, one after the other: each lasts {life}")
-    if coat.film is not None:
-        lines.append(f"lay it {_microns(coat.film.gauge_um, units)} wet by the comb gauge")
-    return tuple(lines)
-
-
-def make_up_words(one: MakeUp, plan: Plan) -> str:
-    """Return how a solution is made up ahead of all coats."""
-    units, finish = plan.units, plan.catalogue.finishes[one.finish]
-    strength = show_strength(one.strength_g_l, units)
-    if finish.family == "shellac":
-        strength += f", a {plain(one.cut_lb_gal, 2)} lb cut"
-    words = f"Make up {show_measured(one.volume_ml, units)} for all coats: {part_words(one.solid, units)} in "
-    words += f"{part_words(one.liquid, units)} ({strength})"
-    wait = f" It dissolves in {show_range(one.wait_h, show_duration)}." if one.wait_h is not None else ""
-    return f"{words}.{wait}"
-
-
-def part_words(part: MixPart, units: Units) -> str:
-    """Return one part by volume and by mass, as far as it is measured so."""
-    volume = "" if part.volume_ml is None else show_measured(part.volume_ml, units)
-    mass = "" if part.mass_g is None else show_mass(part.mass_g, units)
-    amount = f"{volume} ({mass})" if volume and mass else volume or mass
-    return f"{amount.replace(' ', _TOGETHER)} {part.name}"
-
-
-def _mix(coat: CoatNeed, plan: Plan) -> CoatMix:
-    """Return what is measured out for a coat, or for one side of it, which is measured out by itself."""
-    known = plan.materials.mixes.get((coat.piece, coat.step.id))
-    return known or coat_mix(coat, plan.catalogue, plan.units, plan.materials.pot_lives_h)
-
-
-def _microns(thickness_um: Range, units: Units) -> str:
-    def show(value_um: float) -> str:
-        return f"{plain(value_um, 2)} µm" if units == "metric" else f"{plain(value_um / 25.4, 2)} mil"
-
-    return show_range(thickness_um, show)
-
-
-def poured_words(mix: CoatMix, units: Units) -> str:
-    """Return how much is poured out for a coat: of what is mixed, both components together; of batches, each."""
-    volume = show_measured(mix.decant.volume_ml or 0.0, units)
-    return volume if mix.batches == 1 else f"{mix.batches} × {volume}"
-
-
-def show_decant(volume_ml: float, units: Units) -> str:
-    """Return what to pour out: up to the next mark of a cup.
-
-    >>> show_decant(81.2, "metric"), show_decant(81.2, "us"), show_decant(3.0, "us")
-    ('85 ml', '2-3/4 fl oz', '1/4 fl oz')
-    """
-    return show_measured(pour_up(volume_ml, units), units)
+def is_weighed(finish: Finish) -> bool:
+    """Return whether what comes out of its tin is measured by mass, as wax is; not what is dissolved before."""
+    return finish.measure == "g" and finish.dissolve is None and finish.density_g_l is not None

@@ -12,9 +12,9 @@ from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
 from finplan.system import Treatment, TreatmentStep
 from finplan.telling.coat_air import air_limits, settling_words
-from finplan.telling.mixing import mixing, poured, show_decant
+from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
-from finplan.telling.sides import coat_of_side, side_lines
+from finplan.telling.sides import side_lines
 from finplan.timetable import settling_h
 
 AGAIN = "The coat below has stood too long: dull it all over by hand, or the next one will not hold."
@@ -22,10 +22,10 @@ _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
 
 
-def key_of(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> str:
+def key_of(step: TreatmentStep, side: str, plan: Plan) -> str:
     """Return what is needed at a glance: the amount that is poured out, or the grit."""
-    coat = coat_of_side(treatment, step, side, plan)
-    return poured(coat, plan) if coat is not None else step.recipe.grit or ""
+    measured = plan.materials.measured_at(step.id, side)
+    return step.recipe.grit or "" if measured is None else Mixing(plan.catalogue, plan.units).poured(measured)
 
 
 def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str, ...]:
@@ -96,16 +96,17 @@ def _pot_life(life_h: Range, run: Run | None) -> str:
 def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> tuple[str, ...]:
     """Return what is said of a step for this item alone, or for one side of it."""
     lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {listed(g.name for g in step.groups)}."]
-    coat = coat_of_side(treatment, step, side, plan)
+    measured = plan.materials.measured_at(step.id, side)
     if step.do == "sand":
-        lines += _grits(treatment, step, plan)
+        lines += grit_lines(treatment, step, plan)
     elif step.do in ("abrade", "rub-out"):
         abrading = plan.piece_of(treatment).sanding.abrading[step.id]
         lines.append(_by_hand(Range.total(sanded.hours for sanded in abrading)))
-    elif coat is not None:
-        lines += side_lines(treatment, step, side, plan)
-        lines += [f"{capital(line)}." for line in mixing(coat, plan)]
-        lines.append(f"Have up to {show_decant(coat.needed_ml.high, plan.units)} at hand.")
+    elif measured is not None:
+        mixing = Mixing(plan.catalogue, plan.units)
+        lines += side_lines(treatment, step, side, plan.catalogue)
+        lines += [f"{capital(line)}." for line in mixing.lines(measured)]
+        lines.append(f"Have up to {mixing.up_to(measured)} at hand.")
     return tuple(lines)
 
 
@@ -118,7 +119,8 @@ def _by_hand(hours: Range) -> str:
     return f"By hand, about {show_work(hours)}."
 
 
-def _grits(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[str]:
+def grit_lines(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[str]:
+    """Return the grades with which each part of an item is sanded."""
     counts = {group.part: group.count for group in step.groups}
     lines = []
     for part, grits in plan.piece_of(treatment).sanding.grits_of(step.groups).items():

@@ -9,9 +9,8 @@ from typing import Literal
 from finplan.catalogue import Catalogue
 from finplan.inputs import Piece
 from finplan.sanding import GLUED, SandingPlan
-from finplan.system import Treatment
+from finplan.system import SECOND_SIDE, Treatment
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
-from finplan.timetable.sides import SECOND_SIDE
 from finplan.timetable.step_work import step_operations
 
 WHOLE_PIECE = "whole piece"

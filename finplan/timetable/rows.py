@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.scheduling import Scheduled
-from finplan.system import Treatment, TreatmentStep, steps_by_id
+from finplan.system import SECOND_SIDE, Treatment, TreatmentStep, steps_by_id
 from finplan.timetable.calendar import Stretch
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.operation import STEP_MIN, Operation, Stage, all_operations
 from finplan.timetable.setting import Setting
-from finplan.timetable.sides import SECOND_SIDE
 from finplan.timetable.stages import stage_time
 from finplan.timetable.timetable import TimetableStep
 

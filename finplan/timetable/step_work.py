@@ -9,10 +9,18 @@ from finplan.catalogue import Catalogue
 from finplan.material import thickness_factor
 from finplan.quantity import Range
 from finplan.sanding import SandingPlan
-from finplan.system import FaceGroup, Treatment, TreatmentStep, putting_on_hours
+from finplan.system import (
+    FIRST_SIDE,
+    SECOND_SIDE,
+    FaceGroup,
+    Treatment,
+    TreatmentStep,
+    putting_on_hours,
+    side_label,
+    two_sides,
+)
 from finplan.timetable.following import Comes, following
 from finplan.timetable.operation import Operation, Stage, planned_minutes
-from finplan.timetable.sides import FIRST_SIDE, SECOND_SIDE, faces_told, two_sides
 
 _WAITS_FOR: dict[Comes, Stage] = {"rub-out": "cure", "nothing": "handle"}
 """What is waited for by what comes on a coat; before another coat, and before abrading for it, that may be put on."""
@@ -33,7 +41,7 @@ def step_operations(
     for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
         one = _coat(treatment, step, groups, sanding, catalogue)
         hours = one.hours.plus(flip_h) if side == SECOND_SIDE else one.hours
-        label = f"{step.label}, {faces_told(groups)}"
+        label = side_label(step, groups)
         clean_up = replace(one.clean_up, id=f"{step.id}{side}/clean-up", side=side) if one.clean_up else None
         again = replace(whole.again, id=f"{step.id}{side}/abrade", side=side) if whole.again else None
         found.append(

@@ -124,7 +124,7 @@ def test_the_shelf_is_used_first(demo: Path, cli: Cli) -> None:
     (gloves,) = (one for one in needs if one["consumable"] == "nitrile-gloves")
     assert (gloves["on_shelf"], gloves["buy"]) == (40.0, [])
     said = cli("materials", demo / "round-table.yaml", "--shop", demo / "workshop.yaml").out
-    assert "Not counted: 90 ml of Hardwax oil, opened 2024-01-01" in said
+    assert "Not counted: 90 ml of Hardwax oil, opened Mon 1 Jan 2024" in said
 
 
 def test_prices_that_are_given_and_not(demo: Path, cli: Cli) -> None:
@@ -134,7 +134,7 @@ def test_prices_that_are_given_and_not(demo: Path, cli: Cli) -> None:
     assert material(data, "white-spirit")["cost"] is None
     assert data["cost"] is None
     said = cli("materials", demo / "round-table.yaml", "--shop", shop).out
-    assert "Together 24.50 for what has a price; the other prices are not given." in said
+    assert "Together 24.50 for what has a price." in said
 
 
 def test_the_rows_of_the_spreadsheet(demo: Path, cli: Cli) -> None:
@@ -183,7 +183,7 @@ def test_what_is_opened_after_it_is_needed_is_not_counted(demo: Path, cli: Cli) 
     oil = material(told(cli, demo / "round-table.yaml", "--shop", shop), "hardwax-oil")
     assert (oil["on_shelf"], oil["spoiled"][0]["good_until"], bool(oil["buy"])) == (0.0, None, True)
     said = cli("materials", demo / "round-table.yaml", "--shop", shop).out
-    assert "Not counted: 2 L of Hardwax oil, opened 2099-01-01, after it is needed." in said
+    assert "Not counted: 2 L of Hardwax oil, opened Thu 1 Jan 2099, after it is needed." in said
 
 
 def test_json_or_csv(demo: Path, cli: Cli) -> None:

@@ -141,7 +141,11 @@ def test_the_sides_of_a_coat(door: Plan) -> None:
     told = said(door)
     assert f"not before {clock(second.start)}" in told[f"door: {first.step}"]
     assert f"Next coat not before {clock(opens)}" in told[f"door: {second.step}"]
-    assert "both sides take" in told[f"door: {first.step}"]
+    for row in (first, second):
+        measured = door.materials.measured_at(row.of_step or "", row.side)
+        assert measured is not None
+        poured = f"pour out {measured.mix.decant.volume_ml:.0f} ml, up to {measured.mix.up_to_ml:.0f} ml"
+        assert poured in told[f"door: {row.step}"]
 
 
 def test_the_grits_of_bare_wood(tray: Plan) -> None:

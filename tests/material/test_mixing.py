@@ -15,7 +15,12 @@ from tests.material.pieces import CATALOGUE, job, order, treatment
 
 
 def mixes(plan: MaterialPlan, finish: str) -> list[tuple[CoatNeed, CoatMix]]:
-    return [(coat, plan.mix_of(coat)) for need in plan.materials if need.material == finish for coat in need.coats]
+    return [
+        (coat, plan.measured_of(coat)[0].mix)
+        for need in plan.materials
+        if need.material == finish
+        for coat in need.coats
+    ]
 
 
 @pytest.mark.parametrize("area_m2", [0.3, 2.0, 15.0])

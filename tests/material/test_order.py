@@ -112,7 +112,7 @@ def test_all_of_it_together_is_less_sure_than_the_least() -> None:
 
 def test_pieces_of_one_name_and_nothing_at_all() -> None:
     twice = order(job(treatment("wax"), piece="a"), job(treatment("wax"), piece="b"))
-    assert len(twice.mixes) == len({(coat.piece, coat.step.id) for need in twice.materials for coat in need.coats})
+    assert len(twice.measured) == len({(coat.piece, coat.step.id) for need in twice.materials for coat in need.coats})
     empty = order(job())
     assert (empty.materials, empty.solvents, empty.consumables, empty.cost) == ((), (), (), 0)
     assert empty.enough_probability == 1.0

@@ -101,7 +101,7 @@ def test_the_room_is_told(table: Plan) -> None:
             "fl oz",
             "polyurethane-2k: 15 to 30 °C, by hand",
         ),
-        ("two_systems", "Coat 2", "Only at 10–30 °C.", "ml", "finishes.yaml, paste-wax: any humidity"),
+        ("two_systems", "Coat 2", "Only at 10–30 °C.", "g", "finishes.yaml, paste-wax: any humidity, sold by mass"),
     ],
 )
 def test_a_coat_has_its_air_and_a_blank_for_what_it_took(
@@ -112,7 +112,7 @@ def test_a_coat_has_its_air_and_a_blank_for_what_it_took(
     told = [row for row in coats if air in row.how]
     assert told, source
     assert all("Stir; dust off and wipe the surface." in row.how for row in told)
-    assert {row.used for row in coats} == {unit}
+    assert {row.used for row in told} == {unit}
 
 
 def test_a_coat_waits_for_dust_where_wood_is_sanded_beside_it(table: Plan) -> None:

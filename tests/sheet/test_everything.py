@@ -21,6 +21,7 @@ from finplan.material.measuring import pour_up
 from finplan.planning import Plan, caution_sources, used_sources
 from finplan.sheet import sheet_html
 from finplan.showing import plain, show_amount, show_area, show_measured, show_pack_of
+from finplan.telling import short_title
 from finplan.timetable import TimetableStep
 from finplan.typesetting import write_pdf
 
@@ -145,17 +146,19 @@ def test_what_to_buy_and_to_pour_out(plan: Plan, printed: Printed) -> None:
             yield "".join(show_amount(amount, supply.measure, units) for amount in amounts)
         for need in materials.consumables:
             packs = [f"{one.count} pack" if one.size > 1 else f"{one.count}" for one in need.buy]
-            yield f"{need.grit or ''}{need.title.partition(' (')[0]}{need.at_confidence}{packs[0] if packs else ''}"
+            name = short_title(need.title, units)
+            yield f"{need.grit or ''}{name}{need.at_confidence}{packs[0] if packs else ''}"
         for material in materials.materials:
             yield plan.catalogue.finishes[material.material].title
             for coat in material.coats:
-                mix = materials.mix_of(coat)
-                yield f"{coat.step.label} {show_area(coat.area_m2, units)}"
-                yield f"{show_measured(pour_up(coat.needed_ml.high, units), units)}"
-                yield f"{plain(mix.decant.volume_ml or 0)} ml" if units == "metric" and not mix.parts else ""
-                for part in mix.parts:
-                    yield f"{show_measured(part.volume_ml or 0, units)}"
-                    yield part.name
+                for one in materials.measured_of(coat):
+                    yield f"{one.label} {show_area(one.coat.area_m2, units)}"
+                    yield f"{show_measured(pour_up(one.coat.needed_ml.high, units), units)}"
+                    poured = f"{plain(one.mix.decant.volume_ml or 0)} ml"
+                    yield poured if units == "metric" and not one.mix.parts else ""
+                    for part in one.mix.parts:
+                        yield f"{show_measured(part.volume_ml or 0, units)}"
+                        yield part.name
 
     assert missing(wanted(), printed.section("Buy and mix")) == []
 

@@ -15,7 +15,7 @@ from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
 from finplan.sheet.step_row import StepRow
-from finplan.telling import coat_of_side, critical_chain, critical_lines, runs
+from finplan.telling import critical_chain, critical_lines, runs
 from finplan.timetable import TimetableStep
 from tests.sheet.changed import with_steps
 
@@ -177,8 +177,7 @@ def test_the_sides_of_a_coat_are_all_of_it(doors: Plan) -> None:
             coat = doors.materials.coat_of(step.id)
             if coat is None or step.do != "coat":
                 continue
-            sides = [coat_of_side(treatment, step, side, doors) for side in ("/first-side", "/second-side")]
-            back, front = (one for one in sides if one is not None)
+            back, front = (one.coat for one in doors.materials.measured_of(coat))
             both = back.needed_ml.plus(front.needed_ml)
             assert (both.low, both.typical, both.high) == pytest.approx(
                 (coat.needed_ml.low, coat.needed_ml.typical, coat.needed_ml.high)

@@ -11,12 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finplan.listing import listed, shortened
-from finplan.material.measuring import mix_step_ml, up
+from finplan.material.measuring import mix_step_ml, pour_up, up
 from finplan.moments import not_after, not_before
 from finplan.quantity import Range
 from finplan.showing import show_measured
 from finplan.spans import show_span, show_work
-from finplan.telling import show_decant
 
 VOLUME_ML = st.floats(0.1, 900)
 MOMENT = st.datetimes(datetime(2027, 1, 1), datetime(2028, 1, 1))
@@ -31,9 +30,9 @@ def ounces(text: str) -> float:
 
 @given(VOLUME_ML)
 def test_a_decant_is_enough_and_no_cup_too_much(volume_ml: float) -> None:
-    metric = float(show_decant(volume_ml, "metric").removesuffix(" ml"))
+    metric = float(show_measured(pour_up(volume_ml, "metric"), "metric").removesuffix(" ml"))
     assert volume_ml - 1e-6 <= metric <= volume_ml + (5 if volume_ml <= 200 else 10)
-    us = ounces(show_decant(volume_ml, "us"))
+    us = ounces(show_measured(pour_up(volume_ml, "us"), "us"))
     assert volume_ml - 1e-6 <= us <= volume_ml + ML_PER_FL_OZ / 4
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from finplan.catalogue import Catalogue
-from finplan.system import FaceGroup, Treatment, TreatmentStep
+from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
 
 FIRST_SIDE, SECOND_SIDE = "/first-side", "/second-side"
 """Which of a coat that is put on one side at a time; in the ids of what belongs to it."""
@@ -35,6 +35,14 @@ def two_sides(
     return first, second
 
 
+def groups_of_side(treatment: Treatment, step: TreatmentStep, side: str, catalogue: Catalogue) -> tuple[FaceGroup, ...]:
+    """Return the faces of a coat that one side of it is; of what is put on all faces at once all of them."""
+    sides = two_sides(treatment, step, catalogue) if side else None
+    if sides is None:
+        return step.groups
+    return sides[0] if side == FIRST_SIDE else sides[1]
+
+
 def _split(group: FaceGroup, face: str) -> tuple[FaceGroup | None, FaceGroup | None]:
     """Return the share of a group that is one face, and the rest; of equal faces, by their number."""
     if face not in group.faces:
@@ -49,6 +57,11 @@ def _split(group: FaceGroup, face: str) -> tuple[FaceGroup | None, FaceGroup | N
             group, faces=others, area_m2=group.area_m2 * (1 - share), end_grain_m2=group.end_grain_m2 * (1 - share)
         ),
     )
+
+
+def side_label(step: TreatmentStep, groups: Iterable[FaceGroup]) -> str:
+    """Return what a coat on one side is called: the coat with its faces."""
+    return f"{step.label}, {faces_told(groups)}"
 
 
 def faces_told(groups: Iterable[FaceGroup]) -> str:

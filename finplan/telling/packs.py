@@ -1,0 +1,93 @@
+"""What is bought and what stands on the shelf, in words: packs, prices, and what is left of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from finplan.material import ConsumableNeed, Left, MaterialPlan, Purchase, Supply
+from finplan.moments import show_year_day
+from finplan.quantity import Units
+from finplan.showing import plain, show_amount, show_duration, show_pack_of
+
+NONE_BOUGHT = "nothing"
+
+
+def short_title(title: str, units: Units = "metric") -> str:
+    """Return the name of a material without what stands in brackets behind it, save its size where that is in inches.
+
+    >>> short_title("White spirit (mineral spirits)"), short_title("Disc, 150 mm (6 in)", "us")
+    ('White spirit', 'Disc, 150 mm (6 in)')
+    """
+    name, bracket, rest = title.partition(" (")
+    inside = rest.partition(")")[0]
+    return f"{name}{bracket}{inside})" if units == "us" and inside.endswith(" in") else name
+
+
+def pack_words(supply: Supply, units: Units) -> tuple[str, ...]:
+    """Return the packs to buy of a material, each size by itself; of a set its parts, of a component which it is."""
+    return tuple(_pack(one, supply, units) for one in supply.buy) or (NONE_BOUGHT,)
+
+
+def piece_words(need: ConsumableNeed) -> str:
+    """Return the packs to buy of what is bought by the piece, as they are asked for in a shop."""
+    return ", ".join(_pieces(one) for one in need.buy) or NONE_BOUGHT
+
+
+def price_words(cost: float | None, buy: Sequence[Purchase]) -> str:
+    """Return what packs cost; empty where none are bought.
+
+    >>> price_words(12.5, ()), price_words(None, (Purchase(1.0, 2, None),))
+    ('', 'not given')
+    """
+    if not buy:
+        return ""
+    return "not given" if cost is None else f"{cost:.2f}"
+
+
+def together_words(costs: Sequence[float | None]) -> str:
+    """Return what several things cost together; empty where none has a price, and told as a part where one lacks.
+
+    >>> together_words([10.0, 2.5]), together_words([10.0, None]), together_words([None])
+    ('12.50', '10.00 for what has a price', '')
+    """
+    known = sum(cost for cost in costs if cost is not None)
+    if not known:
+        return ""
+    return f"{known:.2f}" + (" for what has a price" if None in costs else "")
+
+
+def left_over_words(supply: Supply, units: Units) -> str:
+    """Return what is left over of a material when all is done."""
+    return show_amount(supply.left_over, supply.measure, units)
+
+
+def keeps_words(supply: Supply) -> str:
+    """Return how long that keeps at the least; empty where nothing is left, or nothing is known."""
+    return show_duration(supply.keeps_h.low) if supply.keeps_h is not None and supply.left_over else ""
+
+
+def not_counted(plan: MaterialPlan, units: Units) -> Iterator[str]:
+    """Give what stands on the shelf and is too old when it is needed, or not there yet."""
+    return (_spoiled(left, supply, units) for supply in plan.supplies for left in supply.shelf.spoiled)
+
+
+def _pack(one: Purchase, supply: Supply, units: Units) -> str:
+    if one.parts:
+        parts = " + ".join(show_pack_of(part, "ml", units) for part in one.parts)
+        return f"{one.count} × ({parts})"
+    size = f"{one.count} × {show_pack_of(one.size, supply.measure, units)}"
+    return size if one.component is None else f"{size} {one.component}"
+
+
+def _pieces(one: Purchase) -> str:
+    if one.size == 1:
+        return f"{one.count}"
+    return f"{one.count} pack{'s' if one.count > 1 else ''} of {plain(one.size)}"
+
+
+def _spoiled(left: Left, supply: Supply, units: Units) -> str:
+    name = supply.title if left.name == supply.material else f"{supply.title}, {left.name}"
+    amount = show_amount(left.amount, supply.measure, units)
+    opened = "" if left.opened is None else f", opened {show_year_day(left.opened)}"
+    until = ", after it is needed" if left.good_until is None else f", good until {show_year_day(left.good_until)}"
+    return f"{amount} of {name}{opened}{until}"
