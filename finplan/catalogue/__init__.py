@@ -3,8 +3,8 @@
 from finplan.catalogue.abrasive import Abrasive, BareWood, Caps, Grades, IncomingSurface, SandingMethod
 from finplan.catalogue.air import AirTarget, Evaporation, Exhaust, NearZone, Respirator
 from finplan.catalogue.allowance import Allowance
-from finplan.catalogue.caution import Caution
-from finplan.catalogue.compatibility import Compatibility
+from finplan.catalogue.caution import Caution, Moment, Trigger
+from finplan.catalogue.compatibility import Compatibility, finish_called, is_called, system_called, timber_called
 from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.dust import DustClass, DustLimit
@@ -21,7 +21,7 @@ from finplan.catalogue.references import RECORD_NAMES
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
 from finplan.catalogue.solvent import ExposureLimits, Solvent
-from finplan.catalogue.system import Step, System
+from finplan.catalogue.system import Deed, Ratings, Step, StopClass, System
 from finplan.catalogue.timber import Timber
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
@@ -46,6 +46,7 @@ __all__ = [
     "Compatibility",
     "Consumable",
     "ContactNote",
+    "Deed",
     "Dissolve",
     "DryingLaw",
     "DryingPace",
@@ -63,12 +64,14 @@ __all__ = [
     "Measure",
     "Mix",
     "MixPart",
+    "Moment",
     "NearZone",
     "OldPaint",
     "Pack",
     "PackChoice",
     "PackSizes",
     "PiecePack",
+    "Ratings",
     "Respirator",
     "SandingMethod",
     "SandingRules",
@@ -77,20 +80,26 @@ __all__ = [
     "Source",
     "Sourced",
     "Step",
+    "StopClass",
     "System",
     "Timber",
+    "Trigger",
     "VocLimit",
     "WasteCan",
     "WoodMoisture",
     "Workmanship",
     "amount",
     "bundled_catalogue",
+    "finish_called",
     "grade_name",
     "grade_sizes",
+    "is_called",
     "is_cami",
     "load_catalogue",
     "on_other_scale",
     "overruled",
     "read_own",
+    "system_called",
+    "timber_called",
     "with_own",
 ]

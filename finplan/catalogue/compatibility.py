@@ -14,7 +14,7 @@ from finplan.catalogue.timber import Tannin, Timber
 from finplan.problems import Finding, did_you_mean
 from finplan.reading import DurationHRange, Name, Sentence, fail
 
-Verdict = Literal["refuse", "warn"]
+Ruling = Literal["refuse", "warn"]
 SystemSort = Literal["flat", "opaque"]
 
 NOT = "not "
@@ -38,7 +38,7 @@ class Compatibility(Sourced):
     out. A coat meets what lies under it down to the first film, and the wood where no film lies between.
     """
 
-    verdict: Verdict
+    verdict: Ruling
     """``refuse`` for what fails, ``warn`` for what risks."""
     over: tuple[Name, ...] = Field(min_length=1)
     """What is put on: names or families of finishes, or what they do."""

@@ -11,7 +11,7 @@ from finplan.catalogue.ranges import LifeHRange
 from finplan.catalogue.record import Sourced
 from finplan.reading import CountRange, Name, PerAreaRange, Title
 
-Use = Literal["applying", "wiping", "mixing", "protecting", "waste"]
+ConsumableUse = Literal["applying", "wiping", "mixing", "protecting", "waste"]
 
 
 class Consumable(Sourced):
@@ -21,7 +21,7 @@ class Consumable(Sourced):
     used where they apply, by each person that works there; a coat then is each time that it is put on afresh.
     """
 
-    used_for: tuple[Use, ...] = Field(min_length=1)
+    used_for: tuple[ConsumableUse, ...] = Field(min_length=1)
     """What it is for."""
     methods: tuple[Name, ...] = ()
     """Ways of putting a finish on that need it; none where it does not depend on the way."""

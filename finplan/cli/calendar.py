@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
+from finplan.calendar import plan_calendar
 from finplan.cli.output import refuse_what_does_not_fit, write_bytes
-from finplan.export.calendar import plan_calendar  # alone: it brings a library that no other output needs
 from finplan.planning import Plan
 
 

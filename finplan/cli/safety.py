@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from typing import get_args
 
 from finplan import nothing
-from finplan.catalogue import Catalogue
-from finplan.catalogue.caution import Moment
+from finplan.catalogue import Catalogue, Moment
 from finplan.cli.table import table
 from finplan.moments import show_moment, show_year_day
 from finplan.quantity import Range, Units

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from finplan.inputs import Shop, load_shop
-from finplan.inputs.hours import WEEKDAYS
+from finplan.inputs import WEEKDAYS, Shop, load_shop
 from finplan.showing import show_temperature
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from finplan.inputs.climate import Climate
+from finplan.inputs import Climate
 from finplan.problems import Finding
 
 

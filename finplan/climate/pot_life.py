@@ -8,7 +8,7 @@ from math import floor
 from finplan.catalogue import Catalogue, Finish
 from finplan.climate.pace import drying_rate
 from finplan.climate.weather import STANDARD, Air
-from finplan.inputs.climate import Climate
+from finplan.inputs import Climate
 from finplan.quantity import Range
 
 _LAW = "reaction"

@@ -11,8 +11,7 @@ from itertools import islice, pairwise
 from zoneinfo import ZoneInfo
 
 from finplan.climate.air import dew_point
-from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
-from finplan.inputs.logger import Reading
+from finplan.inputs import Climate, DayAir, DayAndNight, NightAir, Reading
 
 _PIECE_MIN = 15
 """Between two readings of a logger the air goes along a straight line, taken in pieces no longer than this. Even where

@@ -1,8 +1,8 @@
 """What the maker writes: the piece file and the shop file, as validated models."""
 
-from finplan.inputs.climate import Climate, DayAndNight
+from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
-from finplan.inputs.hours import Shift, Week
+from finplan.inputs.hours import WEEKDAYS, Shift, Week
 from finplan.inputs.labels import LEAST, PAPER_MM, Labels, Place
 from finplan.inputs.logger import Reading
 from finplan.inputs.piece import (
@@ -17,31 +17,52 @@ from finplan.inputs.piece import (
     piece_from,
     read_piece,
 )
-from finplan.inputs.shop import Paper, Person, Room, Shop, ShopFile, default_shop, load_shop, shop_of
+from finplan.inputs.plausible import unlikely_sizes
+from finplan.inputs.shelf import ShelfItem
+from finplan.inputs.shop import (
+    Paper,
+    Person,
+    Rack,
+    Room,
+    RoomUse,
+    Shop,
+    ShopFile,
+    Skill,
+    default_shop,
+    load_shop,
+    shop_of,
+)
 
 __all__ = [
     "LEAST",
     "PAPER_MM",
     "READ_THE_CODE",
+    "WEEKDAYS",
     "Assembly",
     "Booth",
     "Climate",
+    "DayAir",
     "DayAndNight",
     "Extraction",
     "Joint",
     "Known",
     "Labels",
     "LeadTest",
+    "NightAir",
     "Paper",
     "Person",
     "Piece",
     "PieceFile",
     "Place",
+    "Rack",
     "Reading",
     "Room",
+    "RoomUse",
+    "ShelfItem",
     "Shift",
     "Shop",
     "ShopFile",
+    "Skill",
     "Week",
     "default_shop",
     "load_piece",
@@ -51,4 +72,5 @@ __all__ = [
     "proper",
     "read_piece",
     "shop_of",
+    "unlikely_sizes",
 ]

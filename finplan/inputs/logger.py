@@ -8,8 +8,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta, timezone, tzinfo
 
 from finplan.problems import Finding
-from finplan.reading import fail, fail_each
-from finplan.reading.fields import FIRST_YEAR, LAST_YEAR
+from finplan.reading import FIRST_YEAR, LAST_YEAR, fail, fail_each
 
 MAX_LOG_GAP = timedelta(hours=6)
 MAX_LOG_ROWS = 300_000

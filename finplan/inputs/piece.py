@@ -12,8 +12,19 @@ from pydantic import PlainValidator, model_validator
 from finplan.inputs.shapes import SHAPES, Outline, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
 from finplan.quantity import known_length_unit
-from finplan.reading import Calendar, Day, Document, Name, Record, Title, fail, read_document, validate, wrong_with_name
-from finplan.reading.fields import LAST_YEAR
+from finplan.reading import (
+    LAST_YEAR,
+    Calendar,
+    Day,
+    Document,
+    Name,
+    Record,
+    Title,
+    fail,
+    read_document,
+    validate,
+    wrong_with_name,
+)
 
 MAX_PARTS = 300
 MAX_SEGMENTS = 3000

@@ -44,7 +44,7 @@ from finplan.resources import data_dir
 
 Skill = Literal["sanding", "coating", "spraying", "assembly"]
 Paper = Literal["a4", "letter"]
-Use = Literal["sanding", "assembly", "coating", "spraying", "drying"]
+RoomUse = Literal["sanding", "assembly", "coating", "spraying", "drying"]
 MAX_PEOPLE = 20
 MAX_SHELF = 1000
 MAX_ROOMS = 50
@@ -82,7 +82,7 @@ def _changes(value: object) -> float:
 class Room(Record):
     """A room: what may happen in it, and its air."""
 
-    for_: tuple[Use, ...] = Field(min_length=1)
+    for_: tuple[RoomUse, ...] = Field(min_length=1)
     volume_ml: VolumeMl | None = None
     air_changes: Annotated[float | None, PlainValidator(_changes)] = None
     fan_m3_h: FlowM3H | None = None
@@ -238,7 +238,7 @@ class Shop(Record):
     def _holiday(self, day: date) -> bool:
         return self.holidays is not None and day in _public_holidays(self.holidays, day.year)
 
-    def room_for(self, use: Use) -> str | None:
+    def room_for(self, use: RoomUse) -> str | None:
         """Return the name of the first room for *use*."""
         return next((name for name, room in self.rooms.items() if use in room.for_), None)
 
@@ -370,7 +370,7 @@ def _people(shop: Shop) -> list[Finding]:
 
 
 def _rooms(shop: Shop) -> list[Finding]:
-    uses: tuple[Use, ...] = ("sanding", "coating", "drying")
+    uses: tuple[RoomUse, ...] = ("sanding", "coating", "drying")
     return [
         Finding(("rooms",), f"no room is for {use}", f"add {use} to the 'for' of a room")
         for use in uses

@@ -1,12 +1,13 @@
 """Materials: how much of everything, how sure, in cans that exist."""
 
 from finplan.material.absorption import Absorption, absorption
-from finplan.material.cause import KINDS, Cause, Kind, Term, cause, deviation
+from finplan.material.cause import KINDS, Cause, CauseKind, Term, cause, deviation
 from finplan.material.consumables import ConsumableNeed, bought_by_piece
 from finplan.material.film import Film, planned_film, thickness_factor
 from finplan.material.job import AbrasiveUse, MaterialJob, coat_needs
 from finplan.material.market import Market
 from finplan.material.measured import Measured, share_of_faces
+from finplan.material.measuring import weighed
 from finplan.material.mix import components_ml
 from finplan.material.mixing import CoatMix, MakeUp, MixPart, coat_mix, thinned_cut
 from finplan.material.need import CoatNeed, GroupNeed, coat_need
@@ -17,7 +18,7 @@ from finplan.material.shelf import Left, OnShelf
 from finplan.material.solution import cut_of, solution, thinned_strength
 from finplan.material.spread_rate import spread_rate, thinned_solids, wet_film
 from finplan.material.supply import Supply
-from finplan.material.surer import Surer
+from finplan.material.surer import Surer, SurerDeed
 from finplan.material.total import Total, shares, total
 from finplan.material.use import SAMPLE, Use
 
@@ -28,12 +29,12 @@ __all__ = [
     "AbrasiveUse",
     "Absorption",
     "Cause",
+    "CauseKind",
     "CoatMix",
     "CoatNeed",
     "ConsumableNeed",
     "Film",
     "GroupNeed",
-    "Kind",
     "Left",
     "MakeUp",
     "Market",
@@ -47,6 +48,7 @@ __all__ = [
     "Purchase",
     "Supply",
     "Surer",
+    "SurerDeed",
     "Term",
     "Total",
     "Use",
@@ -74,5 +76,6 @@ __all__ = [
     "thinned_solids",
     "thinned_strength",
     "total",
+    "weighed",
     "wet_film",
 ]

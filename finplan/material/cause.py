@@ -9,10 +9,10 @@ from typing import Literal
 
 from finplan.quantity import Range
 
-Kind = Literal["product", "hand", "wood", "coat"]
+CauseKind = Literal["product", "hand", "wood", "coat"]
 """What differs: one tin from another of its type; one hand with one tool from another; one piece of wood from another;
 one coat from the next."""
-KINDS: tuple[Kind, ...] = ("product", "hand", "wood", "coat")
+KINDS: tuple[CauseKind, ...] = ("product", "hand", "wood", "coat")
 
 _Z95 = NormalDist().inv_cdf(0.95)
 _LARGEST_SD = 2.0
@@ -27,7 +27,7 @@ class Cause:
     deviation of the same cause.
     """
 
-    kind: Kind
+    kind: CauseKind
     of: tuple[str, ...]
     """What it is common to. A product: its finish; a hand: finish and method; wood: piece and item; a coat: piece, item
     and the id of its step. Two causes of one kind that are of the same act together, each with its own deviation."""
@@ -35,7 +35,7 @@ class Cause:
     log_mean: float = 0.0
 
     @property
-    def key(self) -> tuple[Kind, tuple[str, ...]]:
+    def key(self) -> tuple[CauseKind, tuple[str, ...]]:
         """What tells it from other causes: those with other keys are independent of it."""
         return self.kind, self.of
 
@@ -51,7 +51,7 @@ class Term:
         """Return so many times the amount."""
         return replace(self, typical=self.typical * factor)
 
-    def without(self, *kinds: Kind) -> Term:
+    def without(self, *kinds: CauseKind) -> Term:
         """Return the amount were all causes of these kinds known, and as they typically are."""
         return replace(self, causes=tuple(cause for cause in self.causes if cause.kind not in kinds))
 
@@ -91,7 +91,7 @@ def median(known: Range) -> float:
     return known.typical if known.typical > 0 else known.high / 2
 
 
-def cause(kind: Kind, of: tuple[str, ...], *known: Range) -> tuple[Cause, ...]:
+def cause(kind: CauseKind, of: tuple[str, ...], *known: Range) -> tuple[Cause, ...]:
     """Return the cause that several independent factors make together; none where all of them are certain."""
     log_sd = min(_LARGEST_SD, hypot(*(deviation(one) for one in known)))
     return (Cause(kind, of, log_sd),) if log_sd else ()

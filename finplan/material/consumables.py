@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Consumable, PiecePack
-from finplan.inputs.shelf import ShelfItem
-from finplan.material.job import MaterialJob, Session, session_of
+from finplan.inputs import ShelfItem
+from finplan.material.job import Filling, MaterialJob, filling_of
 from finplan.material.market import Market
 from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
@@ -116,11 +116,11 @@ def _serves(record: Consumable, coat: CoatNeed, catalogue: Catalogue) -> bool:
 
 
 def _pieces(record: Consumable, used: Sequence[CoatNeed], worn_h: Range) -> Range:
-    sessions: dict[Session, float] = {}
+    fillings: dict[Filling, float] = {}
     for coat in used:
-        sessions[session_of(coat.step)] = sessions.get(session_of(coat.step), 0.0) + coat.area_m2
-    by_area = (record.use_per_m2 or _NOTHING).scaled(sum(sessions.values()))
-    counted = by_area.plus((record.use_per_coat or _NOTHING).scaled(len(sessions)))
+        fillings[filling_of(coat.step)] = fillings.get(filling_of(coat.step), 0.0) + coat.area_m2
+    by_area = (record.use_per_m2 or _NOTHING).scaled(sum(fillings.values()))
+    counted = by_area.plus((record.use_per_coat or _NOTHING).scaled(len(fillings)))
     if record.life_h is not None and worn_h.high > 0:
         worn = Range(
             worn_h.low / record.life_h.high, worn_h.typical / record.life_h.typical, worn_h.high / record.life_h.low

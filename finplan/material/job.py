@@ -15,7 +15,7 @@ from finplan.system import FaceGroup, Treatment, TreatmentStep, putting_on_hours
 
 _NOTHING = Range(0.0, 0.0, 0.0)
 
-Session = tuple[str | None, str | None, int | None]
+Filling = tuple[str | None, str | None, int | None]
 """What items share that are coated with one filling of the tool: finish, method, number of the coat."""
 
 
@@ -45,7 +45,7 @@ class MaterialJob:
     """When the last of it is used: what is on the shelf has to keep until then."""
 
 
-def session_of(step: TreatmentStep) -> Session:
+def filling_of(step: TreatmentStep) -> Filling:
     """Return what a coat shares with others."""
     return step.finish, step.method, step.coat
 
@@ -59,16 +59,16 @@ def coat_needs(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> tuple[CoatN
     A sample board is one for each system of the order, of the timber that drinks most; what stays in its small tool is
     in the catalogue's allowance.
     """
-    together: dict[Session, float] = {}
+    together: dict[Filling, float] = {}
     for job in jobs:
         for step in _coats(job):
-            together[session_of(step)] = together.get(session_of(step), 0.0) + step.area_m2
+            together[filling_of(step)] = together.get(filling_of(step), 0.0) + step.area_m2
     needs = [
         coat_need(
             treatment.item,
             step,
             catalogue,
-            share=step.area_m2 / together[session_of(step)],
+            share=step.area_m2 / together[filling_of(step)],
             last_grits=job.last_grits,
             piece=job.piece,
             hours=putting_on_hours(treatment, step, catalogue.methods[step.method or ""]),

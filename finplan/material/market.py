@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from finplan.catalogue import Catalogue, PackChoice
-from finplan.inputs.shelf import ShelfItem
+from finplan.inputs import ShelfItem
 from finplan.quantity import Units
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finplan.catalogue.finish import Mix
+from finplan.catalogue import Mix
 
 
 def components_ml(mix: Mix, volume_ml: float) -> tuple[float, ...]:

@@ -8,7 +8,7 @@ from datetime import date
 from math import prod
 
 from finplan.catalogue import Catalogue
-from finplan.inputs.shelf import ShelfItem
+from finplan.inputs import ShelfItem
 from finplan.material.cause import Term
 from finplan.material.consumables import ConsumableNeed, consumable_needs
 from finplan.material.finishes import finish_supply, made_up_ml

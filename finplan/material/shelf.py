@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from math import fsum
 
 from finplan.catalogue import Amount
-from finplan.inputs.shelf import ShelfItem
+from finplan.inputs import ShelfItem
 from finplan.quantity import Range
 
 Counted = Callable[[Amount], float | None]

@@ -8,7 +8,7 @@ from dataclasses import replace
 from finplan.catalogue import Amount
 from finplan.material.cause import Term, cause, median
 from finplan.material.finishes import made_up_ml, uses_of
-from finplan.material.job import Session, session_of
+from finplan.material.job import Filling, filling_of
 from finplan.material.market import Market
 from finplan.material.need import CoatNeed
 from finplan.material.shelf import Left, OnShelf, on_shelf
@@ -50,11 +50,11 @@ def _uses(coats: Sequence[CoatNeed], market: Market) -> Iterator[tuple[str, str,
             (use,) = uses_of([coat], solution_of(finish.dissolve).liquid_share)
             title = market.catalogue.solvents[finish.dissolve.liquid].title
             yield finish.dissolve.liquid, title, replace(use, coat=f"{coat.step.label}, to dissolve")
-    sessions: dict[Session, CoatNeed] = {}
+    fillings: dict[Filling, CoatNeed] = {}
     for coat in coats:
         if coat.item != SAMPLE:
-            sessions.setdefault(session_of(coat.step), coat)
-    for coat in sessions.values():
+            fillings.setdefault(filling_of(coat.step), coat)
+    for coat in fillings.values():
         finish = market.catalogue.finishes[coat.finish]
         method = coat.step.method or ""
         rinse_ml = market.catalogue.methods[method].rinse_ml

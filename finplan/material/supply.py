@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Measure, Pack
-from finplan.material.cause import Kind
+from finplan.material.cause import CauseKind
 from finplan.material.market import Market
 from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
 from finplan.material.shelf import NOTHING, OnShelf
@@ -36,7 +36,7 @@ class Supply:
     """That packs and shelf together are enough."""
     keeps_h: Range | None
     """How long it keeps once it is open."""
-    shares: tuple[tuple[Kind, float], ...] = ()
+    shares: tuple[tuple[CauseKind, float], ...] = ()
     """What makes it uncertain, and how large a part of the spread that is; nothing where it is certain."""
     surer: Surer | None = None
     """The one thing that would make it surer; None where nothing would by much."""

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from finplan.material.cause import Kind, Term
+from finplan.material.cause import CauseKind, Term
 from finplan.material.total import total
 from finplan.material.use import CLEANING, SAMPLE, Use
 
-Deed = Literal["weigh", "label"]
+SurerDeed = Literal["weigh", "label"]
 
-_TELLS: dict[Deed, tuple[Kind, ...]] = {"weigh": ("product", "hand", "wood"), "label": ("product",)}
+_TELLS: dict[SurerDeed, tuple[CauseKind, ...]] = {"weigh": ("product", "hand", "wood"), "label": ("product",)}
 """What is known once it is done. A weighed coat tells how far this product goes with this hand on this wood; only coats
 still differ from each other."""
 _WORTH = 0.05
@@ -23,7 +23,7 @@ _WORTH = 0.05
 class Surer:
     """What would make an amount surer."""
 
-    deed: Deed
+    deed: SurerDeed
     """``weigh``: the tin, before and after the first coat. ``label``: how far a litre goes, from the label."""
     at_confidence: float
     """What would be enough with the same confidence, should it turn out as is typical."""
@@ -49,11 +49,11 @@ def surer(uses: Sequence[Use], enough: float, confidence: float) -> Surer | None
         return None
     terms = [term for use in uses for term in use.terms]
     coats = {use.coat for use in uses if use.item not in (SAMPLE, CLEANING)}
-    deeds: tuple[Deed, ...] = ("weigh", "label") if len(coats) > 1 else ("label",)
+    deeds: tuple[SurerDeed, ...] = ("weigh", "label") if len(coats) > 1 else ("label",)
     found = [Surer(deed, total(_told(terms, deed)).at(confidence)) for deed in deeds]
     best = min(found, key=lambda one: one.at_confidence)
     return best if best.at_confidence <= enough * (1 - _WORTH) else None
 
 
-def _told(terms: Sequence[Term], deed: Deed) -> list[Term]:
+def _told(terms: Sequence[Term], deed: SurerDeed) -> list[Term]:
     return [term.without(*_TELLS[deed]) for term in terms]

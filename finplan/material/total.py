@@ -9,7 +9,7 @@ from itertools import product
 from math import exp, expm1, fsum, inf, log, sqrt
 from statistics import NormalDist
 
-from finplan.material.cause import KINDS, Cause, Kind, Term
+from finplan.material.cause import KINDS, Cause, CauseKind, Term
 from finplan.quantity import Range
 
 _NORMAL = NormalDist()
@@ -18,7 +18,7 @@ _CERTAIN = 1e-6
 _NARROW = 1e-3
 """Below this the third moment drowns in rounding; such a sum is nearly one lognormal, whose skewness is used."""
 
-_Loads = Mapping[tuple[Kind, tuple[str, ...]], float]
+_Loads = Mapping[tuple[CauseKind, tuple[str, ...]], float]
 """The deviations of a term, by the key of their cause."""
 
 
@@ -85,14 +85,14 @@ def total(terms: Iterable[Term]) -> Total:
     return Total(typical, shift * typical, log(scale * typical), sqrt(log(growth)))
 
 
-def shares(terms: Iterable[Term]) -> dict[Kind, float]:
+def shares(terms: Iterable[Term]) -> dict[CauseKind, float]:
     """Return which part of the spread each kind of cause brings, all together 1; nothing where all is certain.
 
     Notes
     -----
     Of the variance to first order: a cause moves the sum by ``Σ typical · deviation`` of the terms that it acts on.
     """
-    moved: dict[tuple[Kind, tuple[str, ...]], float] = defaultdict(float)
+    moved: dict[tuple[CauseKind, tuple[str, ...]], float] = defaultdict(float)
     for term in terms:
         for one in term.causes:
             moved[one.key] += term.typical * one.log_sd

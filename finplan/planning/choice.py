@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
 
-from finplan.catalogue.system import Ratings
+from finplan.catalogue import Ratings
 from finplan.material import MaterialPlan
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece

@@ -3,6 +3,10 @@
 from finplan.reading.document import Document, document_of, parse_document, read_document
 from finplan.reading.failing import check_all, fail, fail_each, finding_of
 from finplan.reading.fields import (
+    FIRST_YEAR,
+    LAST_YEAR,
+    MAX_LENGTH_MM,
+    MIN_LENGTH_MM,
     AreaM2,
     Calendar,
     ConcentrationGL,
@@ -52,6 +56,10 @@ from finplan.reading.text import wrong_with_name
 from finplan.reading.written import Written
 
 __all__ = [
+    "FIRST_YEAR",
+    "LAST_YEAR",
+    "MAX_LENGTH_MM",
+    "MIN_LENGTH_MM",
     "AreaM2",
     "Calendar",
     "ConcentrationGL",

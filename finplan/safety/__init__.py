@@ -1,6 +1,6 @@
 """Safety: the cautions that this plan calls for, and what is reckoned of vapour, cloths, dust and rules."""
 
-from finplan.catalogue.caution import Trigger
+from finplan.catalogue import Trigger
 from finplan.safety.cartridges import CartridgeUse
 from finplan.safety.cautions import CautionLine, cautions
 from finplan.safety.circumstances import Circumstance
@@ -17,11 +17,12 @@ from finplan.safety.regulation import VocLine
 from finplan.safety.report import Around, FitAgain, Safety, SessionReport, background_of, safety_report
 from finplan.safety.room_air import RoomAir
 from finplan.safety.row_care import RowCare
-from finplan.safety.session import Reckoning, Session, Standing, Verdict
+from finplan.safety.session import AirVerdict, Reckoning, Session, Standing
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
 from finplan.safety.words import air_words
 
 __all__ = [
+    "AirVerdict",
     "Around",
     "Background",
     "CartridgeUse",
@@ -47,7 +48,6 @@ __all__ = [
     "Standing",
     "Tick",
     "Trigger",
-    "Verdict",
     "VocLine",
     "air_words",
     "background_of",

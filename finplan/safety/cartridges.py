@@ -9,8 +9,7 @@ from finplan.catalogue import Catalogue
 from finplan.quantity import Range
 from finplan.safety.rags import Tick
 from finplan.showing import show_duration
-from finplan.timetable import TimetableStep
-from finplan.timetable.calendar import hours_between
+from finplan.timetable import TimetableStep, hours_between
 
 CARTRIDGE = "organic-vapour-cartridge"
 """A name in the catalogue's consumables."""

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from finplan.catalogue import Catalogue
-from finplan.catalogue.caution import Moment, Trigger
+from finplan.catalogue import Catalogue, Moment, Trigger
 from finplan.safety.circumstances import Circumstance
 from finplan.safety.dangers import Background, dangers
 from finplan.system import Treatment

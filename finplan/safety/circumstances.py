@@ -10,15 +10,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.catalogue import Catalogue
-from finplan.catalogue.caution import Trigger
+from finplan.catalogue import Catalogue, Trigger
 from finplan.safety.dangers import Background, Danger, dangers_of
 from finplan.safety.report import SessionReport
-from finplan.safety.session import Verdict
+from finplan.safety.session import AirVerdict
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import Deed, TimetableStep
 
-_MAY_BURN: tuple[Verdict, ...] = ("fire danger", "above the planning target")
+_MAY_BURN: tuple[AirVerdict, ...] = ("fire danger", "above the planning target")
 _OF_ITEM: tuple[Deed, ...] = ("joints", "test", "wipe-down")
 """Deeds that belong to no step, and so to the bare wood of their item."""
 

@@ -13,8 +13,7 @@ from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
 from finplan.system import FaceGroup, Treatment, TreatmentStep, groups_of_side, steps_by_id
-from finplan.timetable import TimetableStep, coating_hours, drying_by_coat
-from finplan.timetable.calendar import hours_between
+from finplan.timetable import TimetableStep, coating_hours, drying_by_coat, hours_between
 
 _LONGEST_H = 24.0 * 3650
 """What sets free for longer is so little on so small a face that no day can be named by which it is gone."""

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from finplan.catalogue import Catalogue, Finish
-from finplan.catalogue.caution import Trigger
+from finplan.catalogue import Catalogue, Finish, Trigger
 from finplan.safety.solvents import cleaner_of, thinner_of
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import Deed

@@ -9,8 +9,7 @@ from finplan.catalogue import Catalogue, Consumable
 from finplan.material import ConsumableNeed, Market, bought_by_piece
 from finplan.quantity import Range
 from finplan.safety.row_care import RowCare, opening
-from finplan.timetable import TimetableStep
-from finplan.timetable.calendar import hours_between
+from finplan.timetable import TimetableStep, hours_between
 
 _NOTHING = Range(0.0, 0.0, 0.0)
 _ONE = Range(1.0, 1.0, 1.0)

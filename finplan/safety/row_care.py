@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from finplan.catalogue import Catalogue
-from finplan.catalogue.caution import Caution
+from finplan.catalogue import Catalogue, Caution
 from finplan.quantity import Units
 from finplan.safety.cautions import CautionLine
 from finplan.safety.circumstances import Circumstance

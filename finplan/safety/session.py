@@ -14,7 +14,7 @@ from finplan.safety.loads import FreshAir, Loads, loads
 from finplan.safety.room_air import RoomAir, Zones
 from finplan.safety.solvents import Vapours, together
 
-Verdict = Literal[
+AirVerdict = Literal[
     "enough", "not by air alone", "too little to breathe", "above the planning target", "fire danger", "unknown"
 ]
 """Fresh air keeps vapour below the planning target and below what may be breathed; it may, but spraying what burns and
@@ -40,7 +40,7 @@ class Reckoning:
     """Against what burns, at the most: near the work by the rule; ``close`` is the whole room above the target."""
     breathing: Standing
     """Of who works, against what may be breathed."""
-    verdict: Verdict
+    verdict: AirVerdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ class Session:
     """Without its fan; None where it has none."""
     needs_m3_h: FreshAir
     """The flow that would do; None where it is not known or where no flow does."""
-    verdict: Verdict
+    verdict: AirVerdict
     """With the fan on."""
     mask: str | None
     """A name in the catalogue's respirators: what is worn in the attended rows; None where none is, or none does. Where
@@ -200,7 +200,7 @@ def _standing(least: float, most: float) -> Standing:
     return "close" if most > 1 else "ok"
 
 
-def _verdict(fire: Standing, breathing: Standing, *, air_alone: bool) -> Verdict:
+def _verdict(fire: Standing, breathing: Standing, *, air_alone: bool) -> AirVerdict:
     if fire == "over":
         return "fire danger"
     if fire == "close":
@@ -234,7 +234,7 @@ def _least(does: Callable[[float], bool]) -> float | None:
     return high
 
 
-def _worn(verdict: Verdict, found: Reckoning | None, catalogue: Catalogue) -> str | None:
+def _worn(verdict: AirVerdict, found: Reckoning | None, catalogue: Catalogue) -> str | None:
     """Return the mask that is worn: where nothing is known too, and then the least, until it is."""
     if verdict == "unknown":
         return min(catalogue.respirators, key=lambda name: catalogue.respirators[name].factor)

@@ -3,7 +3,7 @@
 from finplan.sanding.depth import budget_mm, depth_mm, removed_mm
 from finplan.sanding.dust import airborne_mg_m3, loose_l
 from finplan.sanding.group import GroupSanding, Veneer, grits_of
-from finplan.sanding.order import GLUED, OrderDeed, OrderStep, Stage
+from finplan.sanding.order import GLUED, OrderDeed, OrderStep, SandingStage
 from finplan.sanding.packs import whole_packs
 from finplan.sanding.plan import AbrasiveNeed, LaterWork, SandingPlan, sanding_plan
 from finplan.sanding.progression import Fall, Progression, progression
@@ -23,8 +23,8 @@ __all__ = [
     "OrderStep",
     "Progression",
     "SandingPlan",
+    "SandingStage",
     "SandingStep",
-    "Stage",
     "Stock",
     "Veneer",
     "airborne_mg_m3",

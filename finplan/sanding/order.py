@@ -13,7 +13,7 @@ from finplan.sanding.step import BY_HAND
 from finplan.surface import Face, PieceSurface
 from finplan.system import FaceGroup, Treatment
 
-Stage = Literal["before-assembly", "after-assembly", "loose"]
+SandingStage = Literal["before-assembly", "after-assembly", "loose"]
 """When: before the parts of an assembly are glued up, after, or on a part that belongs to none."""
 OrderDeed = Literal["sand", "joints", "mask"]
 """Sanding bare wood; taking glue off and going over the joints; covering faces that are to be glued."""
@@ -40,7 +40,7 @@ class OrderStep:
 
     id: str
     item: str
-    stage: Stage
+    stage: SandingStage
     do: OrderDeed
     label: str
     groups: tuple[FaceGroup, ...]
@@ -99,7 +99,7 @@ def _of_item(
     counts = {part.part: part.count for part in surface.parts}
     glued_up = not loose and sum(counts[part] for part in parts) > 1
     comes_glued = any(found.group.surface == GLUED for found in sanded)
-    stage: Stage = "loose" if loose else "before-assembly" if glued_up and not comes_glued else "after-assembly"
+    stage: SandingStage = "loose" if loose else "before-assembly" if glued_up and not comes_glued else "after-assembly"
 
     def step(name: str, label: str, found: Sequence[GroupSanding], reason: str) -> Iterator[OrderStep]:
         if found:

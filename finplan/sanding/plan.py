@@ -6,8 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from finplan.catalogue import Catalogue, on_other_scale
-from finplan.catalogue.system import Deed
+from finplan.catalogue import Catalogue, Deed, on_other_scale
 from finplan.inputs import Shop
 from finplan.quantity import Range
 from finplan.sanding.group import GroupSanding, grits_of, group_sanding

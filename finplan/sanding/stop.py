@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from finplan.catalogue import Catalogue, SandingRules
-from finplan.catalogue.compatibility import finish_called, is_called, timber_called
-from finplan.catalogue.system import StopClass
+from finplan.catalogue import Catalogue, SandingRules, StopClass, finish_called, is_called, timber_called
 from finplan.system import FaceGroup, Treatment
 
 _SAID: Mapping[StopClass, str] = {

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TypeVar
 
-from finplan.catalogue import Catalogue
-from finplan.catalogue.system import Ratings, System
+from finplan.catalogue import Catalogue, Ratings, System
 from finplan.moments import show_year_day
 from finplan.telling import hard_words, stands_words, usable_words
 from finplan.timetable import ReadyFor

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import get_args
 
-from finplan.catalogue.caution import Moment
+from finplan.catalogue import Moment
 from finplan.listing import listed
 from finplan.planning import Plan, caution_sources
 from finplan.safety import CautionLine

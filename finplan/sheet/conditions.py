@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from finplan.inputs import Climate, Person, Shift, Shop, Week
-from finplan.inputs.climate import DayAndNight
+from finplan.inputs import Climate, DayAndNight, Person, Shift, Shop, Week
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_long_day
 from finplan.planning import Plan
 from finplan.quantity import Units

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from finplan.inputs import Piece
-from finplan.inputs.plausible import unlikely_sizes
+from finplan.inputs import Piece, unlikely_sizes
 from finplan.problems import Finding, FindingsError
 from finplan.surface.face import BareFace, PartSurface, PieceSurface, finish_faces
 from finplan.surface.joint import Joined, join

@@ -11,7 +11,7 @@ from finplan.geometry import Arc, EllipseArc, Line, Link, Outline, Strand, holds
 from finplan.inputs.shapes import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
 from finplan.inputs.shapes import Outline as OutlinePanel
 from finplan.problems import Finding, FindingsError
-from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
+from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM
 
 _QUARTER = math.pi / 2
 _BACK_RAD = 1e-4

@@ -7,8 +7,7 @@ from functools import singledispatch
 from itertools import pairwise
 
 from finplan.geometry import SplineSpan, integrate, spline_spans
-from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Taper, Turned
-from finplan.inputs.shapes.turned import CrossSection
+from finplan.inputs.shapes import Bead, Block, Cove, CrossSection, Curve, Cylinder, Taper, Turned
 from finplan.surface.face import BareFace
 
 

@@ -1,7 +1,7 @@
 """What each item of a piece gets: its coating system, unrolled."""
 
 from finplan.system.coating import putting_on_hours
-from finplan.system.compatibility import Clash, clashes, compatibility_findings
+from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
 from finplan.system.faces import face_kind
 from finplan.system.sides import FIRST_SIDE, SECOND_SIDE, WIDE_FACES, groups_of_side, side_label, two_sides
 from finplan.system.treatment import FaceGroup, FaceKind, Treatment, TreatmentStep, steps_by_id
@@ -14,12 +14,13 @@ __all__ = [
     "Clash",
     "FaceGroup",
     "FaceKind",
+    "Mismatch",
     "Treatment",
     "TreatmentStep",
-    "clashes",
     "compatibility_findings",
     "face_kind",
     "groups_of_side",
+    "mismatches",
     "missing_choices",
     "putting_on_hours",
     "side_label",

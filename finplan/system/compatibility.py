@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from finplan.catalogue import Catalogue, Compatibility
-from finplan.catalogue.compatibility import finish_called, is_called, system_called, timber_called
+from finplan.catalogue import Catalogue, Compatibility, finish_called, is_called, system_called, timber_called
 from finplan.inputs import Piece
 from finplan.problems import Finding, Where
 from finplan.showing import show_duration
@@ -17,7 +16,7 @@ _Names = tuple[str, str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Clash:
+class Mismatch:
     """One rule that a treatment breaks on one group of faces; all but the group are names in the catalogue."""
 
     rule: str
@@ -41,14 +40,14 @@ def compatibility_findings(piece: Piece, treatments: Iterable[Treatment], catalo
     """
     findings: dict[Finding, None] = {}
     for treatment in treatments:
-        for clash in clashes(treatment, catalogue):
-            rule = catalogue.compatibility[clash.rule]
-            for path in _choices(piece, treatment, clash):
-                findings[_finding(path, clash, rule, catalogue)] = None
+        for mismatch in mismatches(treatment, catalogue):
+            rule = catalogue.compatibility[mismatch.rule]
+            for path in _choices(piece, treatment, mismatch):
+                findings[_finding(path, mismatch, rule, catalogue)] = None
     return list(findings)
 
 
-def clashes(treatment: Treatment, catalogue: Catalogue) -> Iterator[Clash]:
+def mismatches(treatment: Treatment, catalogue: Catalogue) -> Iterator[Mismatch]:
     """Give every rule that a treatment breaks, group by group, from the wood up."""
     found: dict[tuple[str, tuple[str, ...]], list[_Names]] = {}
     for group in treatment.groups:
@@ -56,11 +55,11 @@ def clashes(treatment: Treatment, catalogue: Catalogue) -> Iterator[Clash]:
         alike = (group.timber, tuple(step.id for step in steps))
         if alike not in found:
             found[alike] = list(_layers(treatment.system, group.timber, steps, catalogue))
-        yield from (Clash(rule, over, below, group) for rule, over, below in found[alike])
+        yield from (Mismatch(rule, over, below, group) for rule, over, below in found[alike])
 
 
 def _layers(system: str, timber: str, steps: tuple[TreatmentStep, ...], catalogue: Catalogue) -> Iterator[_Names]:
-    """Give everything that clashes in one pile of coats."""
+    """Give every mismatch in one pile of coats."""
     for position, step in enumerate(steps):
         if step.finish is None:
             continue
@@ -72,9 +71,9 @@ def _layers(system: str, timber: str, steps: tuple[TreatmentStep, ...], catalogu
             if not is_called(rule.over, called) or not _holds(rule, system, before, catalogue):
                 continue
             for coat in met:
-                if rule.under and _coat_clashes(rule, coat, before, catalogue):
+                if rule.under and _coats_mismatch(rule, coat, before, catalogue):
                     yield name, step.finish, coat.finish or ""
-            if rule.on and bare and _timber_clashes(rule, timber, system, catalogue):
+            if rule.on and bare and _timber_mismatches(rule, timber, system, catalogue):
                 yield name, step.finish, timber
 
 
@@ -96,7 +95,7 @@ def _holds(rule: Compatibility, system: str, before: tuple[TreatmentStep, ...], 
     )
 
 
-def _coat_clashes(
+def _coats_mismatch(
     rule: Compatibility, under: TreatmentStep, before: tuple[TreatmentStep, ...], catalogue: Catalogue
 ) -> bool:
     name = under.finish or ""
@@ -112,7 +111,7 @@ def _coat_clashes(
     return not (rule.after_cure and hardened_h >= cure_h)
 
 
-def _timber_clashes(rule: Compatibility, name: str, system: str, catalogue: Catalogue) -> bool:
+def _timber_mismatches(rule: Compatibility, name: str, system: str, catalogue: Catalogue) -> bool:
     timber = catalogue.timbers[name]
     if not is_called(rule.on, timber_called(name, timber)):
         return False
@@ -123,27 +122,27 @@ def _timber_clashes(rule: Compatibility, name: str, system: str, catalogue: Cata
     return sizes_um[stop] < sizes_um[rule.finer_than]
 
 
-def _choices(piece: Piece, treatment: Treatment, clash: Clash) -> list[Where]:
-    """Return where in the file what clashes was chosen: the system, or the timber where only that is the part's own."""
-    part = piece.parts[clash.group.part]
-    own = [face for face in clash.group.faces if face in part.faces and part.faces[face].system == treatment.system]
+def _choices(piece: Piece, treatment: Treatment, mismatch: Mismatch) -> list[Where]:
+    """Return where in the file the choice was made: the system, or the timber where only that is the part's own."""
+    part = piece.parts[mismatch.group.part]
+    own = [face for face in mismatch.group.faces if face in part.faces and part.faces[face].system == treatment.system]
     if own:
-        return [("parts", clash.group.part, "faces", face, "system") for face in own]
+        return [("parts", mismatch.group.part, "faces", face, "system") for face in own]
     if part.system is not None:
-        return [("parts", clash.group.part, "system")]
-    if part.timber is not None and clash.below == clash.group.timber:
-        return [("parts", clash.group.part, "timber")]
+        return [("parts", mismatch.group.part, "system")]
+    if part.timber is not None and mismatch.below == mismatch.group.timber:
+        return [("parts", mismatch.group.part, "timber")]
     assembly = piece.assemblies.get(treatment.item)
     if assembly is not None and assembly.system is not None:
         return [("assemblies", treatment.item, "system")]
     return [("system",)]
 
 
-def _finding(path: Where, clash: Clash, rule: Compatibility, catalogue: Catalogue) -> Finding:
+def _finding(path: Where, mismatch: Mismatch, rule: Compatibility, catalogue: Catalogue) -> Finding:
     where = "over" if rule.under else "on"
     return Finding(
         path,
-        f"{_said(clash.over)} {where} {_said(clash.below)}: {rule.reason}",
+        f"{_said(mismatch.over)} {where} {_said(mismatch.below)}: {rule.reason}",
         "; or ".join([rule.remedy, *_ways_round(rule, catalogue)]),
         "error" if rule.verdict == "refuse" else "warning",
     )

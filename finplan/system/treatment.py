@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from finplan.catalogue import Step
-from finplan.catalogue.system import Deed
+from finplan.catalogue import Deed, Step
 from finplan.inputs import LeadTest
 from finplan.inputs.shapes import Exposure
 

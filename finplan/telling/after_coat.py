@@ -9,8 +9,7 @@ from datetime import datetime
 from finplan.moments import not_after, not_before, show_moment
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
-from finplan.timetable import TimetableStep
-from finplan.timetable.following import Comes, following, later_steps
+from finplan.timetable import Comes, TimetableStep, following, later_steps
 
 
 @dataclass(frozen=True, slots=True)

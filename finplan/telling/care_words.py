@@ -5,7 +5,7 @@ From which rating on what is allowed, and what each rating is told as, is common
 
 from __future__ import annotations
 
-from finplan.catalogue.system import Ratings
+from finplan.catalogue import Ratings
 from finplan.timetable import ReadyFor
 
 _DAMP_FROM = 3

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from finplan.catalogue import Catalogue, Finish
 from finplan.listing import NO_BREAK
-from finplan.material import MakeUp, Measured, MixPart, thinned_cut
-from finplan.material.measuring import weighed
+from finplan.material import MakeUp, Measured, MixPart, thinned_cut, weighed
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_film, show_mass, show_measured, show_strength, show_volume
 from finplan.spans import show_range

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from finplan.material.cause import Kind
-from finplan.material.supply import Supply
-from finplan.material.surer import Deed
+from finplan.material import CauseKind, Supply, SurerDeed
 from finplan.quantity import Units
 from finplan.showing import plain, show_amount
 
-_CAUSES: dict[Kind, str] = {
+_CAUSES: dict[CauseKind, str] = {
     "product": "how far this product goes",
     "hand": "hand and tool",
     "wood": "the wood",
     "coat": "coat to coat",
 }
-_DEEDS: dict[Deed, str] = {
+_DEEDS: dict[SurerDeed, str] = {
     "weigh": "Weigh the can or jar before and after the first coat",
     "label": "Read off the label how far a litre goes, and put that into the shop file",
 }

@@ -7,9 +7,9 @@ from datetime import date, datetime
 
 from finplan.moments import show_moment
 from finplan.planning import Plan
-from finplan.safety import Safety, Session, SessionReport, Verdict
+from finplan.safety import AirVerdict, Safety, Session, SessionReport
 
-VERDICTS: dict[Verdict, str] = {
+VERDICTS: dict[AirVerdict, str] = {
     "enough": "The room's air is enough",
     "not by air alone": "Air alone does not do",
     "too little to breathe": "Too little air to breathe without a mask",

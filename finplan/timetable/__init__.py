@@ -1,9 +1,10 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
 from finplan.timetable.answer import timetable
+from finplan.timetable.calendar import hours_between
 from finplan.timetable.dust import settling_h
 from finplan.timetable.explain import Change
-from finplan.timetable.following import following
+from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.lost_day import with_lost_day
@@ -20,6 +21,7 @@ __all__ = [
     "Buffer",
     "Change",
     "Clash",
+    "Comes",
     "Deed",
     "Job",
     "NotFoundYetError",
@@ -38,6 +40,8 @@ __all__ = [
     "drying_by_coat",
     "first_stretches",
     "following",
+    "hours_between",
+    "later_steps",
     "nominal_hours",
     "operations",
     "rack_needs",

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from finplan.catalogue import Catalogue
-from finplan.inputs import Shop
-from finplan.inputs.shop import Use
+from finplan.inputs import RoomUse, Shop
 
 
-def room_of(shop: Shop, use: Use) -> str:
+def room_of(shop: Shop, use: RoomUse) -> str:
     """Return the room in which something is done; where none is meant for it, the one next best."""
-    fallback: Use = "sanding" if use == "assembly" else "coating"
+    fallback: RoomUse = "sanding" if use == "assembly" else "coating"
     return shop.room_for(use) or shop.room_for(fallback) or next(iter(shop.rooms))
 
 
-def is_dusty(shop: Shop, use: Use) -> bool:
+def is_dusty(shop: Shop, use: RoomUse) -> bool:
     """Return whether what is put on there goes on, or dries, in the room in which wood is sanded."""
     return room_of(shop, "sanding") in (room_of(shop, use), room_of(shop, "drying"))
 
 
-def settling_h(shop: Shop, catalogue: Catalogue, use: Use) -> float:
+def settling_h(shop: Shop, catalogue: Catalogue, use: RoomUse) -> float:
     """Return how long dust is let to settle after sanding before a coat is begun: 0 where it does not get there. [h]
 
     It does not where wood is sanded in another room, or where extraction at its bench draws the dust off.

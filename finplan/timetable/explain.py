@@ -7,10 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.inputs import Booth, Shop, proper
-from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
-from finplan.inputs.hours import Shift
-from finplan.inputs.shop import Rack, Room
+from finplan.inputs import Booth, Climate, DayAir, DayAndNight, NightAir, Rack, Room, Shift, Shop, proper
 from finplan.showing import show_area, show_flow
 from finplan.timetable.blocked import blocked
 from finplan.timetable.calendar import hours_between

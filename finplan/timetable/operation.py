@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from finplan.inputs.shop import Skill, Use
+from finplan.inputs import RoomUse, Skill
 from finplan.quantity import Range
 from finplan.system import TreatmentStep
 
@@ -57,7 +57,7 @@ class Operation:
     hours: Range
     work_min: int
     skill: Skill
-    room_use: Use
+    room_use: RoomUse
     side: str = ""
     """``FIRST_SIDE`` or ``SECOND_SIDE`` where it is of one side of an item; empty where it is of all faces."""
     after: tuple[After, ...] = ()

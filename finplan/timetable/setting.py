@@ -10,7 +10,7 @@ from datetime import UTC, datetime, timedelta
 from functools import cache
 
 from finplan.climate import Drying, Weather, air_table
-from finplan.inputs.shop import Use
+from finplan.inputs import RoomUse
 from finplan.scheduling import Span
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
 from finplan.timetable.dust import is_dusty, room_of, settling_h
@@ -27,7 +27,7 @@ FAR_DAYS = 800
 SLOT_MIN = STEP_MIN
 """How long a slot is, however much is planned. [min]"""
 _QUARTER_MIN = 15
-USES: tuple[Use, ...] = ("sanding", "assembly", "coating", "spraying", "drying")
+USES: tuple[RoomUse, ...] = ("sanding", "assembly", "coating", "spraying", "drying")
 
 
 class Setting:
@@ -156,7 +156,7 @@ class Setting:
         """Return how many slots after any sanding an operation may begin: 0 but for a coat that dust gets to."""
         return 0 if operation.finish is None else self._settling[operation.room_use]
 
-    def _settling_slots(self, use: Use) -> int:
+    def _settling_slots(self, use: RoomUse) -> int:
         return math.ceil(settling_h(self.shop, self.catalogue, use) * 60 / self.slot_min - 1e-9)
 
     # --- drying -----------------------------------------------------------------------------------------------------

@@ -30,8 +30,8 @@ from finplan.planning import Plan, Wishes, make_plan, read_sources
 from finplan.quantity import Units
 from finplan.safety.airing import PURPOSES
 from finplan.safety.regulation import Standing
-from finplan.safety.session import Verdict
-from finplan.sanding.order import OrderDeed, Stage
+from finplan.safety.session import AirVerdict
+from finplan.sanding.order import OrderDeed, SandingStage
 from finplan.timetable.job import ReadyFor
 from finplan.timetable.operation import Deed as WorkDeed
 from finplan.timetable.timetable import Status
@@ -209,14 +209,14 @@ def test_nothing_is_described_that_is_never_told(told: dict[str, dict[str, Any]]
         ("face", "exposure", get_args(Exposure)),
         ("step", "do", get_args(Deed)),
         ("later-sanding", "do", get_args(Deed)),
-        ("sanding-order", "stage", get_args(Stage)),
+        ("sanding-order", "stage", get_args(SandingStage)),
         ("sanding-order", "do", get_args(OrderDeed)),
         ("finish", "measure", get_args(Measure)),
         ("solvent", "measure", get_args(Measure)),
         ("component", "measure", get_args(Measure)),
         ("timetable", "status", get_args(Status)),
         ("stretch", "deed", get_args(WorkDeed)),
-        ("session", "verdict", get_args(Verdict)),
+        ("session", "verdict", get_args(AirVerdict)),
         ("airing", "before", PURPOSES),
         ("caution", "when", get_args(Moment)),
         ("voc", "standing", get_args(Standing)),

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import lognorm
 
-from finplan.material import Cause, Kind, Term, cause, deviation, shares, total
+from finplan.material import Cause, CauseKind, Term, cause, deviation, shares, total
 from finplan.material.cause import median
 from finplan.quantity import Range
 
@@ -130,7 +130,7 @@ def test_factors_of_one_cause_add_their_variances() -> None:
 
 def test_nonsense_is_no_number_too_large() -> None:
     wild = Range(1e-9, 1.0, 1e9)
-    kinds: tuple[Kind, ...] = ("product", "hand", "wood", "coat")
+    kinds: tuple[CauseKind, ...] = ("product", "hand", "wood", "coat")
     terms = [Term(1e6, tuple(one for kind in kinds for one in cause(kind, ("a", "b", f"{n}"), wild))) for n in range(3)]
     found = total(terms)
     assert 0 <= found.at(0.05) < found.at(0.999) < 1e30

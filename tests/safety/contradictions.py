@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 
 from icalendar import Calendar
 
-from finplan.export.calendar import plan_calendar
+from finplan.calendar import plan_calendar
 from finplan.planning import Plan
 from finplan.safety import RowCare
 from finplan.sheet.buying import buying

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finplan.safety import RoomAir, Verdict
+from finplan.safety import AirVerdict, RoomAir
 from finplan.safety.remedies import remedies
 from finplan.safety.session import Session, grouped, session
 from tests.safety.sessions import CATALOGUE, emission, flow, made, room
@@ -54,7 +54,7 @@ def test_by_hand_where_it_is_steady() -> None:
         (3000, "fire danger"),
     ],
 )
-def test_each_step_down(grams: float, verdict: Verdict) -> None:
+def test_each_step_down(grams: float, verdict: AirVerdict) -> None:
     found = made(flow(100.0, 50.0), emission(grams))
     assert found.verdict == verdict
     assert bool(remedies(found, CATALOGUE, "metric")) is (verdict != "enough")

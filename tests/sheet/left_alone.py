@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 
 from icalendar import Calendar
 
-from finplan.export.calendar import plan_calendar
+from finplan.calendar import plan_calendar
 from finplan.planning import Plan
 from finplan.sheet.days import working_days
 from finplan.tags import tags

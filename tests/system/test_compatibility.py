@@ -11,11 +11,11 @@ import pytest
 
 from finplan.catalogue import Catalogue, Compatibility, Step, bundled_catalogue, read_own, with_own
 from finplan.catalogue.compatibility import FINISH_WORDS, TIMBER_WORDS, finish_called, is_called, timber_called
-from finplan.catalogue.compatibility import Verdict as RuleVerdict
+from finplan.catalogue.compatibility import Ruling as RuleVerdict
 from finplan.inputs import Known, Piece, read_piece
 from finplan.problems import Finding
 from finplan.surface import piece_surface
-from finplan.system import Treatment, clashes, compatibility_findings, treatments
+from finplan.system import Treatment, compatibility_findings, mismatches, treatments
 from tests.conftest import EXAMPLE
 
 CATALOGUE = bundled_catalogue()
@@ -85,7 +85,7 @@ def test_the_golden_table_speaks_of_every_system_and_timber() -> None:
 @pytest.mark.parametrize("system", list(CATALOGUE.systems))
 def test_every_system_on_every_timber(system: str, timber: str, tmp_path: Path) -> None:
     text = f"timber: {timber}\nsystem: {system}\n{BOARD}"
-    found = {clash.rule for one in treated(text, tmp_path)[1] for clash in clashes(one, CATALOGUE)}
+    found = {clash.rule for one in treated(text, tmp_path)[1] for clash in mismatches(one, CATALOGUE)}
     assert found == {rule for rule, timbers in GOLDEN[system].items() if timber in timbers}
     verdicts = {CATALOGUE.compatibility[rule].verdict for rule in found}
     assert ("refuse" in verdicts) is ((system, timber) in REFUSED)
@@ -124,7 +124,7 @@ def broken(
     steps = [{"do": "sand"}, {"do": "raise-grain"}, *({"do": "coat", "finish": name} for name in finishes)]
     tried = with_system(steps, catalogue)
     _, found = treated(f"timber: {timber}\nsystem: tried\n{BOARD}", folder, tried)
-    return {clash.rule: tried.compatibility[clash.rule].verdict for one in found for clash in clashes(one, tried)}
+    return {clash.rule: tried.compatibility[clash.rule].verdict for one in found for clash in mismatches(one, tried)}
 
 
 # From the wood up. Source: trade practice, as the notes of the finishes in the catalogue say it.
@@ -219,7 +219,7 @@ def test_what_is_rubbed_out_has_cured_before(tmp_path: Path) -> None:
     ]
     tried = with_system(steps)
     _, found = treated(f"timber: beech\nsystem: tried\n{BOARD}", tmp_path, tried)
-    assert [clash for one in found for clash in clashes(one, tried)] == []
+    assert [clash for one in found for clash in mismatches(one, tried)] == []
 
 
 @pytest.mark.parametrize(("name", "rule"), [one for one in RULES if CATALOGUE.compatibility[str(one.id)].tie_coat])
@@ -239,7 +239,7 @@ def steps_break(steps: Sequence[Mapping[str, Any]], timber: str, folder: Path, *
     changed = tried.systems["tried"].model_copy(update=system)
     tried = replace(tried, systems={**tried.systems, "tried": changed})
     _, found = treated(f"timber: {timber}\nsystem: tried\n{BOARD}", folder, tried)
-    return {clash.rule for one in found for clash in clashes(one, tried)}
+    return {clash.rule for one in found for clash in mismatches(one, tried)}
 
 
 WATERBORNE = {"do": "coat", "finish": "waterborne-polyurethane"}

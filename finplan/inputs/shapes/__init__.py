@@ -11,7 +11,7 @@ from finplan.inputs.shapes.panel import Disc, Ellipse, Outline, Panel, Polygon, 
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, Patch
 from finplan.inputs.shapes.section import Line, Point, Section
 from finplan.inputs.shapes.straight import Board, Groove, Rod, SquareLeg
-from finplan.inputs.shapes.turned import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
+from finplan.inputs.shapes.turned import Bead, Block, Cove, CrossSection, Curve, Cylinder, Element, Taper, Turned
 
 SHAPES: dict[str, type[Part]] = {
     "disc": Disc,
@@ -42,6 +42,7 @@ __all__ = [
     "Carcase",
     "Circle",
     "Cove",
+    "CrossSection",
     "Curve",
     "Cylinder",
     "Disc",

@@ -32,8 +32,7 @@ from finplan.inputs.shapes.part import Part
 from finplan.inputs.shapes.section import Line, Point, Section, crossing
 from finplan.problems import Finding, Where, did_you_mean, shown
 from finplan.quantity import QuantityError
-from finplan.reading import LengthMm, fail, fail_each, finding_of
-from finplan.reading.fields import MIN_LENGTH_MM
+from finplan.reading import MIN_LENGTH_MM, LengthMm, fail, fail_each, finding_of
 
 MAX_POINTS = 200
 MAX_COORDINATE_MM = 1e4

@@ -12,8 +12,7 @@ from finplan.inputs.shapes.edge import Edge, EdgeField
 from finplan.inputs.shapes.part import OptionalLength, Part, given_once
 from finplan.problems import shown
 from finplan.quantity import LENGTH, QuantityError, read
-from finplan.reading import LengthMm, LengthOrZeroMm, fail, findings_of
-from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
+from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM, LengthMm, LengthOrZeroMm, fail, findings_of
 
 
 class Panel(Part):

@@ -17,7 +17,7 @@ import numpy.typing as npt
 import trimesh
 
 from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, refuse
-from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
+from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM
 
 # What it says of a broken file would otherwise reach the screen; our own words are enough.
 logging.getLogger("trimesh").addHandler(logging.NullHandler())

@@ -15,8 +15,7 @@ from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.part import OptionalLength, Part
 from finplan.problems import Finding, did_you_mean, shown
 from finplan.quantity import QuantityError
-from finplan.reading import LengthMm, Record, fail, fail_each, finding_of, findings_of
-from finplan.reading.fields import MAX_LENGTH_MM, MIN_LENGTH_MM
+from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM, LengthMm, Record, fail, fail_each, finding_of, findings_of
 
 MAX_ELEMENTS = 500
 MAX_POINTS = 1000

@@ -14,7 +14,7 @@ import pytest
 import vobject
 from dateutil.tz import tzical
 
-from finplan.export.calendar import plan_calendar
+from finplan.calendar import plan_calendar
 from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
 from finplan.safety.rags import Tick
 

@@ -17,8 +17,8 @@ from dateutil.tz import tzical
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from finplan.export.calendar import plan_calendar
-from finplan.export.time_zone import time_zone
+from finplan.calendar import plan_calendar
+from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
 
 MADE = datetime(2027, 3, 1, 8, tzinfo=UTC)

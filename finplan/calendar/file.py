@@ -11,8 +11,8 @@ from zoneinfo import ZoneInfo
 
 from icalendar import Alarm, Calendar, Event
 
-from finplan.export.calendar_text import CalendarText
-from finplan.export.time_zone import time_zone
+from finplan.calendar.text import CalendarText
+from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, PlannedPiece
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")

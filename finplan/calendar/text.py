@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from finplan.catalogue.caution import Moment
+from finplan.catalogue import Moment
 from finplan.listing import breakable
 from finplan.moments import show_moment
 from finplan.planning import Plan
