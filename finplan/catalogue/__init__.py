@@ -11,6 +11,7 @@ from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, FilmFormation, Finish, Mix, MixPart
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
+from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_catalogue
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
@@ -61,6 +62,7 @@ __all__ = [
     "Finish",
     "Grades",
     "IncomingSurface",
+    "LearningRule",
     "Measure",
     "Mix",
     "MixPart",

@@ -22,6 +22,7 @@ from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.labour import Labour
+from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.pack import PackChoice, PackSizes
@@ -61,6 +62,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "allowances": Allowance,
     "work": SmallJob,
     "labour": Labour,
+    "learning": LearningRule,
     "workmanship": Workmanship,
     "consumables": Consumable,
     "equipment": Equipment,
@@ -105,6 +107,7 @@ class Catalogue:
     allowances: Mapping[str, Allowance]
     work: Mapping[str, SmallJob]
     labour: Mapping[str, Labour]
+    learning: Mapping[str, LearningRule]
     workmanship: Mapping[str, Workmanship]
     consumables: Mapping[str, Consumable]
     equipment: Mapping[str, Equipment]

@@ -5,6 +5,7 @@ from finplan.material.cause import KINDS, Cause, CauseKind, Term, cause, deviati
 from finplan.material.consumables import ConsumableNeed, bought_by_piece
 from finplan.material.film import Film, planned_film, thickness_factor
 from finplan.material.job import AbrasiveUse, MaterialJob, coat_needs
+from finplan.material.learnt import NO_LESSONS, Key, Learnt, Lessons
 from finplan.material.market import Market
 from finplan.material.measured import Measured, share_of_faces
 from finplan.material.measuring import weighed
@@ -25,6 +26,7 @@ from finplan.material.use import SAMPLE, Use
 __all__ = [
     "DEFAULT_CONFIDENCE",
     "KINDS",
+    "NO_LESSONS",
     "SAMPLE",
     "AbrasiveUse",
     "Absorption",
@@ -35,7 +37,10 @@ __all__ = [
     "ConsumableNeed",
     "Film",
     "GroupNeed",
+    "Key",
+    "Learnt",
     "Left",
+    "Lessons",
     "MakeUp",
     "Market",
     "MaterialJob",

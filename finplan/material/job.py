@@ -8,6 +8,7 @@ from datetime import date
 
 from finplan.catalogue import Catalogue
 from finplan.material.cause import cause
+from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.need import CoatNeed, coat_need
 from finplan.material.use import SAMPLE
 from finplan.quantity import Range
@@ -50,7 +51,9 @@ def filling_of(step: TreatmentStep) -> Filling:
     return step.finish, step.method, step.coat
 
 
-def coat_needs(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> tuple[CoatNeed, ...]:
+def coat_needs(
+    jobs: Sequence[MaterialJob], catalogue: Catalogue, lessons: Lessons = NO_LESSONS
+) -> tuple[CoatNeed, ...]:
     """Return what every coat of every item needs, those of the sample boards last.
 
     Notes
@@ -72,13 +75,14 @@ def coat_needs(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> tuple[CoatN
             last_grits=job.last_grits,
             piece=job.piece,
             hours=putting_on_hours(treatment, step, catalogue.methods[step.method or ""]),
+            lessons=lessons,
         )
         for job in jobs
         for treatment in job.treatments
         for step in treatment.steps
         if step.finish is not None
     ]
-    return (*needs, *_samples(jobs, catalogue))
+    return (*needs, *_samples(jobs, catalogue, lessons))
 
 
 def _coats(job: MaterialJob, system: str | None = None) -> list[TreatmentStep]:
@@ -92,7 +96,7 @@ def _coats(job: MaterialJob, system: str | None = None) -> list[TreatmentStep]:
     ]
 
 
-def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> list[CoatNeed]:
+def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue, lessons: Lessons) -> list[CoatNeed]:
     needs: list[CoatNeed] = []
     systems = dict.fromkeys(treatment.system for job in jobs for treatment in job.treatments)
     for system in systems:
@@ -102,11 +106,13 @@ def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue) -> list[CoatNeed
                 on.setdefault(step.coat or 0, []).extend(
                     (step, group, job.last_grits.get(group)) for group in step.groups
                 )
-        needs += [_sample(system, on[number], catalogue) for number in sorted(on)]
+        needs += [_sample(system, on[number], catalogue, lessons) for number in sorted(on)]
     return needs
 
 
-def _sample(system: str, on: Sequence[tuple[TreatmentStep, FaceGroup, str | None]], catalogue: Catalogue) -> CoatNeed:
+def _sample(
+    system: str, on: Sequence[tuple[TreatmentStep, FaceGroup, str | None]], catalogue: Catalogue, lessons: Lessons
+) -> CoatNeed:
     """Return what a coat on the sample board needs, of those timbers and last grades that get it the thirstiest."""
     area_m2 = catalogue.allowances["sample-board"].area_m2
     size = cause("wood", ("", SAMPLE, system), area_m2)
@@ -124,6 +130,7 @@ def _sample(system: str, on: Sequence[tuple[TreatmentStep, FaceGroup, str | None
                 share=0.0,
                 last_grits={board: grit} if grit else None,
                 also=size,
+                lessons=lessons,
             )
             for step, board, grit in dict.fromkeys(boards)
         ),

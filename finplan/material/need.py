@@ -10,6 +10,7 @@ from finplan.material.absorption import absorption
 from finplan.material.cause import Cause, Term, cause, median
 from finplan.material.film import Film, planned_film
 from finplan.material.going_on import GoingOn, going_on
+from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.total import total
 from finplan.quantity import Range
 from finplan.system import FaceGroup, TreatmentStep
@@ -41,6 +42,8 @@ class CoatNeed:
     finish: str
     area_m2: float
     groups: tuple[GroupNeed, ...]
+    share: float
+    """Of what stays in tool and pot, where other items get the same coat from them."""
     fixed_ml: Range
     """What stays in the tool and the pot."""
     fixed_terms_ml: tuple[Term, ...]
@@ -83,6 +86,7 @@ def coat_need(
     piece: str = "",
     hours: Range = _NOTHING,
     also: tuple[Cause, ...] = (),
+    lessons: Lessons = NO_LESSONS,
 ) -> CoatNeed:
     """Return what a coat needs.
 
@@ -104,6 +108,8 @@ def coat_need(
         How long the coat is being put on. [h]
     also
         What else makes it uncertain
+    lessons
+        What the shop has learnt of its amounts
 
     Notes
     -----
@@ -125,12 +131,18 @@ def coat_need(
     laid = going_on(step, catalogue)
     coat = cause("coat", (piece, item, step.id), method.coat_to_coat)
     groups = tuple(
-        GroupNeed(group, tuple(_terms(group, laid, step, catalogue, (piece, item), last_grits or {}, coat + also)))
+        GroupNeed(
+            group,
+            lessons.of(
+                step.finish,
+                tuple(_terms(group, laid, step, catalogue, (piece, item), last_grits or {}, coat + also)),
+            ),
+        )
         for group in step.groups
     )
     in_tool = cause("hand", (step.finish, step.method, "tool"), method.fixed_loss_ml)
     fixed_ml = method.fixed_loss_ml.scaled(share)
-    fixed = (Term(median(fixed_ml), in_tool),) if fixed_ml.high else ()
+    fixed = lessons.of(step.finish, (Term(median(fixed_ml), in_tool),) if fixed_ml.high else ())
     wet = [term for group in groups for term in group.terms_ml] + list(fixed)
     wet_ml = total(wet).range
     thinner = step.recipe.thin_pct / 100
@@ -141,6 +153,7 @@ def coat_need(
         finish=step.finish,
         area_m2=step.area_m2,
         groups=groups,
+        share=share,
         fixed_ml=fixed_ml,
         fixed_terms_ml=fixed,
         wet_ml=wet_ml,

@@ -13,6 +13,7 @@ from finplan.material.cause import Term
 from finplan.material.consumables import ConsumableNeed, consumable_needs
 from finplan.material.finishes import finish_supply, made_up_ml
 from finplan.material.job import MaterialJob, coat_needs
+from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.market import Market
 from finplan.material.measured import Measured, measured_at_once
 from finplan.material.mixing import MakeUp, make_ups
@@ -111,6 +112,7 @@ def material_plan(
     units: Units,
     confidence: float = DEFAULT_CONFIDENCE,
     pot_lives_h: Mapping[str, Range] | None = None,
+    lessons: Lessons = NO_LESSONS,
 ) -> MaterialPlan:
     """Return what pieces need together and what to buy.
 
@@ -128,6 +130,8 @@ def material_plan(
         The probability wanted of each material that it is enough. 0.5 to 0.999
     pot_lives_h
         How long a mix can be worked in the shop, by finish; as the labels say where nothing is known of its air. [h]
+    lessons
+        What the shop has learnt of its amounts
 
     Notes
     -----
@@ -135,7 +139,7 @@ def material_plan(
     itself. That all materials are enough is told as if they were independent: a little too careful, for what they share
     makes them run short together.
     """
-    coats = coat_needs(jobs, catalogue)
+    coats = coat_needs(jobs, catalogue, lessons)
     labels = {coat.finish: catalogue.finishes[coat.finish].pot_life_h for coat in coats}
     lives = {name: life for name, life in labels.items() if life is not None} if pot_lives_h is None else pot_lives_h
     of_step = {step.id: one for job in jobs for one in job.treatments for step in one.steps}
