@@ -126,6 +126,8 @@ class PackChoice(Sourced):
     """The power of its size with which the price of a pack is taken to grow, where a price is not given."""
     second_size_pct: Percentage
     """What buying two sizes of one thing has to save against one."""
+    third_size_pct: Percentage
+    """What buying three sizes of one thing has to save against the best of one or two."""
 
 
 class PiecePack(Record):

@@ -1,11 +1,11 @@
-"""Which packs to buy: those that cost least, of one size, or of two where that saves."""
+"""Which packs to buy: those that cost least, of one size, or of two or three where that saves."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import permutations
+from itertools import combinations, permutations, product
 
 from finplan.catalogue import PackChoice
 
@@ -68,10 +68,9 @@ def cheapest_packs(needed: float, offers: Sequence[Offer], choice: PackChoice) -
     Notes
     -----
     By price where every pack has one; else prices are taken to grow with the size by a power. Cans of one size come of
-    one batch and pour alike, so that a second size has to save something. A third is not looked for: one that saves a
-    quarter would be worth it, but there is none, since one pack more of the other two costs less than that. What costs
-    the same goes by the fewest packs, then by the least left over. Of a size that is dearer by its content than the
-    other no more than ``MOST_PACKS`` are taken.
+    one batch and pour alike, so that a second size has to save something, and a third much more; a fourth is never
+    bought. What costs the same goes by the fewest packs, then by the least left over. Of a size that is dearer by its
+    content than the other no more than ``MOST_PACKS`` are taken.
 
     Examples
     --------
@@ -89,6 +88,7 @@ def cheapest_packs(needed: float, offers: Sequence[Offer], choice: PackChoice) -
         if costs[dear] * offers[cheap].size >= costs[cheap] * offers[dear].size:
             for found in _of_two(dear, cheap, needed, offers, costs, limit):
                 best, limit = min(best, found) if len(best[3]) > 1 else found, min(limit, found[0])
+    best = min(_of_three(needed, offers, costs, best[0], choice), default=best)
     return tuple(
         Purchase(offers[index].size, count, offers[index].price, offers[index].parts)
         for index, count in sorted(best[3], key=lambda bought: offers[bought[0]].size)
@@ -120,3 +120,29 @@ def _of_two(
         more = _of_one(cheap, rest, offers, costs)
         if cost + more[0] <= limit:
             yield cost + more[0], count + more[1], count * offers[dear].size + more[2], ((dear, count), *more[3])
+
+
+def _of_three(
+    needed: float, offers: Sequence[Offer], costs: Sequence[int], best: int, choice: PackChoice
+) -> Iterator[_Set]:
+    """Yield sets of three sizes that save as much against the best of one or two as a third has to.
+
+    Putting one pack more of a size in place of all of one that is dearer by its content adds that pack's cost at most.
+    So where three sizes save that much, a pack of either of the two that are cheaper by their content costs more than
+    the part by which the best of two is dearer: there are few of each.
+    """
+    limit = best * (1 - choice.third_size_pct / 100)
+    dearer = (1 - choice.second_size_pct / 100) / (1 - choice.third_size_pct / 100) - 1
+    most = min(MOST_PACKS, int(1 / dearer) - 1) if dearer > 0 else MOST_PACKS
+    by_content = sorted(range(len(offers)), key=lambda index: costs[index] / offers[index].size)
+    for first, second, third in combinations(by_content, 3):
+        affordable = (range(1, 1 + min(most, int(limit // costs[index]))) for index in (first, second))
+        for one, other in product(*affordable):
+            rest = needed - one * offers[first].size - other * offers[second].size
+            cost = one * costs[first] + other * costs[second]
+            if cost > limit or rest / offers[third].size <= _ROUNDING:
+                continue
+            more = _of_one(third, rest, offers, costs)
+            if cost + more[0] <= limit:
+                held = needed - rest + more[2]
+                yield cost + more[0], one + other + more[1], held, ((first, one), (second, other), *more[3])

@@ -143,10 +143,11 @@ def test_chemistry_goes_by_one_law_whatever_the_binder() -> None:
 
 def test_prices_grow_as_packs_do() -> None:
     # Practice: a tin of twice the size costs 1.6 to 1.8 times as much; a second size is a second tin to store and to
-    # mix with the first, worth a twentieth.
+    # mix with the first, worth a twentieth; a third makes a shelf of remainders, and has to save a quarter or so.
     choice = CATALOGUE.pack_choice["common"]
     assert 1.6 <= 2**choice.price_exponent <= 1.8
     assert 3.6 <= choice.second_size_pct <= 7
+    assert 18 <= choice.third_size_pct <= 35
 
 
 def test_handwork_differs_as_much_up_as_down() -> None:
