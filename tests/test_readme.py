@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import doctest
 import json
 import re
 from pathlib import Path
@@ -36,6 +37,15 @@ def test_every_command_is_in_the_table() -> None:
 def test_the_test_command_is_the_one_that_is_run_everywhere() -> None:
     (command,) = re.findall(r"```sh\n(.*pytest)\n```", TEXT)
     assert command in (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
+
+
+def test_what_is_asked_from_python_answers_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (block,) = re.findall(r"```pycon\n(.*?)```", TEXT, re.DOTALL)
+    prepare(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    tried = doctest.DocTestRunner(verbose=False)
+    tried.run(doctest.DocTestParser().get_doctest(block, {}, "README", None, 0))
+    assert tried.summarize(verbose=False) == (0, block.count(">>> "))
 
 
 def test_every_link_leads_somewhere() -> None:

@@ -47,15 +47,18 @@ def start_of(piece: PlannedPiece, from_: str | None) -> datetime:
 
     from finplan.planning import date_of, moment_of
 
+    if from_ is None:
+        return now()
     with as_typed():
-        start = date_of("from", from_)
-    return now() if start is None else moment_of(start, piece.source.shop.time_zone).astimezone(UTC)
+        return moment_of(date_of("from", from_), piece.source.shop.time_zone).astimezone(UTC)
 
 
 def delivery_of(deliver: str | None) -> Calendar | None:
     """Return the delivery that --deliver names, or None where it names none."""
     from finplan.planning import date_of
 
+    if deliver is None:
+        return None
     with as_typed():
         return date_of("deliver", deliver)
 
@@ -81,18 +84,17 @@ def wishes_of(
     earliest: bool = True,
 ) -> Wishes:
     """Return what is wanted of a timetable; a step that is named as done stands for all that come before it."""
-    from finplan.planning import Wishes, date_of, done_of, seconds_of
+    from finplan.planning import Wishes, date_of, done_of, named_done, seconds_of
 
     soonest = now()
     with as_typed():
-        lost = date_of("lose", lose)
         return Wishes(
             asap=asap,
             largest_buffer=buffer is BufferChoice.max,
             ready_for=ready_for.value,
-            done=done_of(pieces, done, start, max(start, soonest)),
+            done=done_of(pieces, named_done(done, start, pieces[0].source.shop.time_zone), max(start, soonest)),
             limit_s=seconds_of(limit),
-            lost_day=None if lost is None else lost.day,
+            lost_day=None if lose is None else date_of("lose", lose).day,
             earliest=earliest,
             soonest=soonest,
         )

@@ -5,8 +5,9 @@ Names are imported when they are asked for: whoever only reads a file waits for 
 
 from __future__ import annotations
 
-from importlib import import_module
 from typing import TYPE_CHECKING
+
+from finplan.lazy import lazily
 
 if TYPE_CHECKING:
     from finplan.planning.choice import Candidate, Verdict, compare_systems
@@ -33,8 +34,10 @@ if TYPE_CHECKING:
         date_of,
         done_of,
         moment_of,
+        named_done,
         seconds_of,
         steps_before,
+        sure_enough,
     )
     from finplan.planning.workshop import Workshop, read_workshop, workshop_and_problems
 
@@ -56,13 +59,13 @@ _NAMES = {
         "date_of",
         "done_of",
         "moment_of",
+        "named_done",
         "seconds_of",
         "steps_before",
+        "sure_enough",
     ),
     "workshop": ("Workshop", "read_workshop", "workshop_and_problems"),
 }
-_HOMES = {name: module for module, names in _NAMES.items() for name in names}
-
 __all__ = [
     "RESTS",
     "Candidate",
@@ -87,6 +90,7 @@ __all__ = [
     "make_plan",
     "missing_for_plan",
     "moment_of",
+    "named_done",
     "order_of",
     "plan_of",
     "read_source",
@@ -95,6 +99,7 @@ __all__ = [
     "seconds_of",
     "sound_pieces",
     "steps_before",
+    "sure_enough",
     "timetable_of",
     "together",
     "used_sources",
@@ -104,11 +109,4 @@ __all__ = [
 ]
 
 if not TYPE_CHECKING:
-
-    def __getattr__(name: str) -> object:
-        if name not in _HOMES:
-            msg = f"module {__name__!r} has no attribute {name!r}"
-            raise AttributeError(msg)
-        found = getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
-        globals()[name] = found
-        return found
+    __getattr__ = lazily(__name__, _NAMES)

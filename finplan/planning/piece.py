@@ -35,7 +35,7 @@ def with_stages(staged: T, **stages: Any) -> T:
     return copied
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class PlannedPiece:
     """One piece and what is done to it.
 
@@ -112,6 +112,14 @@ class PlannedPiece:
         from finplan.drawing import piece_drawings
 
         return piece_drawings(self.source.piece, self.source.units)
+
+    def __repr__(self) -> str:
+        return f"<{type(self).__name__} {self.name!r}>"
+
+    def _repr_html_(self) -> str:
+        """Return the drawings, for a notebook."""
+        drawn = "".join(f"<figure style='margin:0'>{drawing}</figure>" for drawing in self.drawings.values())
+        return f"<div style='display:flex;flex-wrap:wrap;gap:1em'>{drawn}</div>"
 
     @property
     def clashes_anywhere(self) -> tuple[Problem, ...]:

@@ -27,7 +27,7 @@ from finplan.timetable import PieceTimes, ReadyFor, Timetable, TimetableStep
 from finplan.version import __version__
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Plan:
     """Pieces finished together in one shop, planned. Renderers show it and compute nothing.
 
@@ -143,6 +143,10 @@ class Plan:
         if isinstance(owned, Treatment):
             return next(piece for piece in self.pieces if piece.key == owned.key)
         return next(piece for piece in self.pieces if piece.name == owned.piece)
+
+    def __repr__(self) -> str:
+        names = ", ".join(repr(piece.name) for piece in self.pieces)
+        return f"<{type(self).__name__} of {names} from {self.now:%Y-%m-%d %H:%M}>"
 
     def whole(self) -> Plan:
         """Reckon every stage that a sheet shows, and return the plan: what can be refused has been refused then."""

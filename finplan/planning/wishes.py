@@ -47,16 +47,14 @@ class Wishes:
     progress: Progress | None = None
 
 
-def date_of(wish: str, text: str | None) -> Calendar | None:
-    """Return what a wish says as a date, or None where it says nothing.
+def date_of(wish: str, text: str) -> Calendar:
+    """Return what a wish says as a date.
 
     Raises
     ------
     WishError
         It is no date.
     """
-    if text is None:
-        return None
     try:
         return Calendar.parse(text)
     except ValueError as error:
@@ -77,15 +75,19 @@ def confidence_of(text: str) -> float:
         It is no percentage, or none from 50 to 99.9 %.
     """
     try:
-        value = read(text if "%" in text else f"{text} %", PERCENTAGE) / 100
+        return sure_enough(read(text if "%" in text else f"{text} %", PERCENTAGE) / 100, text)
     except QuantityError as error:
         raise WishError("sure", str(error)) from None
-    if not LEAST_SURE <= value <= MOST_SURE:
-        raise WishError("sure", f"{text} is not between 50 % and 99.9 %")
-    return value
 
 
-def seconds_of(limit: str | None) -> float | None:
+def sure_enough(confidence: float, text: str | None = None) -> float:
+    """Return how sure to be where that can be had, else raise ``WishError``; *text* is how it was typed."""
+    if not LEAST_SURE <= confidence <= MOST_SURE:
+        raise WishError("sure", f"{text or format(confidence, 'g')} is not between 50 % and 99.9 %")
+    return confidence
+
+
+def seconds_of(limit: str | float | None) -> float | None:
     """Return how long to search, or None where nothing is said. [s]
 
     Raises
@@ -104,20 +106,40 @@ def seconds_of(limit: str | None) -> float | None:
     return seconds
 
 
-def done_of(
-    pieces: Sequence[PlannedPiece], steps: Iterable[str], start: datetime, latest: datetime
-) -> dict[str, datetime]:
+def named_done(steps: Iterable[str], start: datetime, zone: tzinfo) -> dict[str, datetime]:
+    """Return what was typed of steps that are done: by id, when each ended.
+
+    Parameters
+    ----------
+    steps
+        Ids, each with the moment at which it ended, on the shop's clock, behind an equals sign
+    start
+        When work starts again: a step without a moment ended then
+    zone
+        That of the shop's clock
+
+    Raises
+    ------
+    WishError
+        A moment is no date.
+    """
+    named: dict[str, datetime] = {}
+    for text in steps:
+        name, _, ended = text.partition("=")
+        when = date_of("done", ended) if ended else None
+        named[name] = start if when is None else moment_of(when, zone)
+    return named
+
+
+def done_of(pieces: Sequence[PlannedPiece], named: Mapping[str, datetime], latest: datetime) -> dict[str, datetime]:
     """Return when what has been done ended, by the id of each operation; a step stands for all that come before it.
 
     Parameters
     ----------
     pieces
         What is planned
-    steps
-        Ids of steps as they are typed, each with the moment at which it ended, on the shop's clock, behind an equals
-        sign; without one it ended when work starts again
-    start
-        When work starts
+    named
+        When the steps ended that are named as done, by id
     latest
         What ended later is still to come
 
@@ -126,11 +148,6 @@ def done_of(
     WishError
         A step is none of these pieces', or cannot have ended then.
     """
-    named: dict[str, datetime] = {}
-    for text in steps:
-        name, _, ended = text.partition("=")
-        when = date_of("done", ended) if ended else None
-        named[name] = start if when is None else moment_of(when, pieces[0].source.shop.time_zone)
     return _with_steps_before(named, steps_before(pieces), latest) if named else {}
 
 

@@ -2,5 +2,6 @@
 
 from finplan.sheet.html import sheet_html
 from finplan.sheet.letters import unprintable
+from finplan.sheet.picture_svg import picture_svg
 
-__all__ = ["sheet_html", "unprintable"]
+__all__ = ["picture_svg", "sheet_html", "unprintable"]
