@@ -128,6 +128,8 @@ class PackChoice(Sourced):
     """What buying two sizes of one thing has to save against one."""
     third_size_pct: Percentage
     """What buying three sizes of one thing has to save against the best of one or two."""
+    surer_pct: Percentage
+    """What knowing better how far a material goes has to save of it to be told."""
 
 
 class PiecePack(Record):

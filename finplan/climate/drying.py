@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 MIN_DEW_MARGIN_C = 3.0
 # Source: ISO 8502-4:2017, guidance: a surface to be coated is at least 3 °C above the dew point.
 SUSTAINED_MIN = 60.0
-# A wooden piece takes about an hour to follow the air: common practice. UFGS 09971, too, chooses the time between coats
-# by what temperature was sustained for an hour or more.
+# Source: UFGS 09971, 3.7.1.4, chooses the time between coats by what temperature was sustained for an hour or more. A
+# wooden piece takes about as long to follow the air.
 
 
 @dataclass(frozen=True, slots=True)

@@ -113,5 +113,5 @@ def supplied(
         enough_probability=needed.probability_below(shelf.good + holds),
         keeps_h=keeps_h,
         shares=tuple(shares(terms).items()),
-        surer=surer(uses, wanted, market.confidence),
+        surer=surer(uses, wanted, market.confidence, market.choice.surer_pct),
     )

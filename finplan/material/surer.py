@@ -15,8 +15,6 @@ SurerDeed = Literal["weigh", "label"]
 _TELLS: dict[SurerDeed, tuple[CauseKind, ...]] = {"weigh": ("product", "hand", "wood"), "label": ("product",)}
 """What is known once it is done. A weighed coat tells how far this product goes with this hand on this wood; only coats
 still differ from each other."""
-_WORTH = 0.05
-"""Of the amount: what saves less is not worth telling."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +27,7 @@ class Surer:
     """What would be enough with the same confidence, should it turn out as is typical."""
 
 
-def surer(uses: Sequence[Use], enough: float, confidence: float) -> Surer | None:
+def surer(uses: Sequence[Use], enough: float, confidence: float, worth_pct: float) -> Surer | None:
     """Return what would make an amount surest.
 
     Parameters
@@ -40,6 +38,8 @@ def surer(uses: Sequence[Use], enough: float, confidence: float) -> Surer | None
         What is enough as things are known
     confidence
         How sure that is
+    worth_pct
+        What it has to save to be told. [%]
 
     Notes
     -----
@@ -52,7 +52,7 @@ def surer(uses: Sequence[Use], enough: float, confidence: float) -> Surer | None
     deeds: tuple[SurerDeed, ...] = ("weigh", "label") if len(coats) > 1 else ("label",)
     found = [Surer(deed, total(_told(terms, deed)).at(confidence)) for deed in deeds]
     best = min(found, key=lambda one: one.at_confidence)
-    return best if best.at_confidence <= enough * (1 - _WORTH) else None
+    return best if best.at_confidence <= enough * (1 - worth_pct / 100) else None
 
 
 def _told(terms: Sequence[Term], deed: SurerDeed) -> list[Term]:

@@ -148,6 +148,8 @@ def test_prices_grow_as_packs_do() -> None:
     assert 1.6 <= 2**choice.price_exponent <= 1.8
     assert 3.6 <= choice.second_size_pct <= 7
     assert 18 <= choice.third_size_pct <= 35
+    # Nobody weighs a tin for less than a twentieth of it, which a ladle leaves on its wall.
+    assert 3.6 <= choice.surer_pct <= 7
 
 
 def test_handwork_differs_as_much_up_as_down() -> None:
