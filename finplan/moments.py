@@ -48,6 +48,15 @@ def show_clock(moment: datetime) -> str:
     return f"{moment.hour:02d}:{moment.minute:02d}"
 
 
+def show_clock_min(minutes: int) -> str:
+    """Return the time of day so many minutes after a midnight, also of the next day.
+
+    >>> show_clock_min(485), show_clock_min(24 * 60 + 30)
+    ('08:05', '00:30')
+    """
+    return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
+
+
 def show_moment(moment: datetime) -> str:
     """Return day and time of day.
 

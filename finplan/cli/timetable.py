@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from finplan.cli.table import table
 from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.quantity import Units
 from finplan.showing import capital, show_duration, show_working_time
-from finplan.telling import chance_words, cold_words, latest_start_words
-from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from finplan.telling import chance_words, cold_words, gain_words, latest_start_words, share_words
+from finplan.timetable import PieceTimes, Timetable, TimetableStep, WouldFit
 
 _CRITICAL = "!"
 
@@ -112,5 +114,21 @@ def _clashes(timetable: Timetable) -> list[str]:
     for clash in timetable.clashes:
         short = f", short by {show_duration(clash.short_by_h)}" if clash.short_by_h else ""
         lines += ["", f"{clash.requirement}{short}"]
-        lines += [f"  It would fit: {fit.change} (ready {show_moment(fit.ready)})" for fit in clash.would_fit]
+    # What helps, helps with all that clashes.
+    for fits in dict.fromkeys(clash.would_fit for clash in timetable.clashes if clash.would_fit):
+        lines += ["", *_would_fit(fits, timetable.working_day_h)]
     return lines
+
+
+def _would_fit(fits: Sequence[WouldFit], working_day_h: float) -> list[str]:
+    """Return what would help, the nearest to what was asked for first."""
+    rows = [
+        [
+            fit.change,
+            "" if fit.kind == "date" else show_moment(fit.ready),
+            gain_words(fit, working_day_h),
+            "" if fit.in_time is None else share_words(fit.in_time),
+        ]
+        for fit in fits
+    ]
+    return table(["it would fit with", "ready", "which is", "in time in"], rows)

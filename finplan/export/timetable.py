@@ -6,7 +6,8 @@ from datetime import datetime
 from typing import Any
 
 from finplan.export.csv_text import csv_text
-from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from finplan.telling import would_fit_words
+from finplan.timetable import PieceTimes, Timetable, TimetableStep, WouldFit
 
 COLUMNS = (
     *("piece", "item", "step", "kind", "deed", "start", "end", "minutes"),
@@ -44,11 +45,23 @@ def timetable_data(timetable: Timetable) -> dict[str, Any]:
             {
                 "requirement": clash.requirement,
                 "short_by_h": clash.short_by_h,
-                "would_fit": [{"change": fit.change, "ready": _time(fit.ready)} for fit in clash.would_fit],
+                "would_fit": [_would_fit(fit, timetable.working_day_h) for fit in clash.would_fit],
             }
             for clash in timetable.clashes
         ],
         "notes": list(timetable.notes),
+    }
+
+
+def _would_fit(fit: WouldFit, working_day_h: float) -> dict[str, Any]:
+    return {
+        "change": fit.change,
+        "kind": fit.kind,
+        "ready": _time(fit.ready),
+        "gain_h": fit.gain_h,
+        "gain_working_h": fit.gain_working_h,
+        "in_time_probability": fit.in_time,
+        "told": would_fit_words(fit, working_day_h),
     }
 
 

@@ -1,23 +1,27 @@
-"""What could be changed where pieces do not fit: begin sooner, no spray gun, one coat less, another system."""
+"""What could be changed where pieces do not fit: begin sooner, no spray gun, fewer coats, another system."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
 
+from finplan.listing import listed
 from finplan.planning.job import work_of
 from finplan.planning.piece import PlannedPiece
-from finplan.system import Treatment
-from finplan.timetable import Change, Job, nominal_hours
+from finplan.system import Likeness, Treatment, likeness
+from finplan.timetable import Change, ChangeKind, Job, Way, nominal_hours
 
-_OTHER_SYSTEMS = 6
-"""So many other coating systems are tried where a piece does not fit, those first that dry soonest."""
+_OF_KIND, _OF_OTHER_KINDS = 8, 4
+"""So many coating systems are tried where a piece does not fit: of its kind the most alike, of others those that dry
+soonest."""
+_FEWER = {1: "one coat less", 2: "two coats less"}
 
 
-def changes_of(pieces: Sequence[PlannedPiece], job: Job, soonest: datetime | None) -> Iterator[Change]:
-    """Give what could be changed of a job, the least first.
+def ways_of(pieces: Sequence[PlannedPiece], job: Job, soonest: datetime | None, late: Collection[str]) -> Iterator[Way]:
+    """Give what could be changed of a job.
 
     Parameters
     ----------
@@ -27,45 +31,33 @@ def changes_of(pieces: Sequence[PlannedPiece], job: Job, soonest: datetime | Non
         The job
     soonest
         When work could begin at the earliest; None where that is not known
+    late
+        The keys of the pieces that are to be ready sooner, or to be done at all
     """
     yield from _starting_sooner(job, soonest)
-    yield from _by_hand(pieces, job)
-    yield from _other_finishes(pieces, job)
+    for number, piece in enumerate(pieces):
+        if piece.key in late:
+            yield from _by_hand(piece, job, number)
+            yield from _fewer_coats(piece, job, number)
+            yield from _other_systems(piece, job, number)
 
 
-def _starting_sooner(job: Job, soonest: datetime | None) -> Iterator[Change]:
+def _starting_sooner(job: Job, soonest: datetime | None) -> Iterator[Way]:
     if soonest is not None and soonest < job.earliest:
-        yield Change("start now", lambda: replace(job, earliest=soonest))
+        yield Way.of(Change("start now", "start", lambda: replace(job, earliest=soonest)))
 
 
-def _by_hand(pieces: Sequence[PlannedPiece], job: Job) -> Iterator[Change]:
-    """Give the same finishes without the spray gun, on every piece that is sprayed."""
-    for number, piece in enumerate(pieces):
-        if not any(one.sprays for one in job.pieces[number].open):
-            continue
-        methods = piece.source.catalogue.methods
-        by_hand = tuple(name for name in piece.source.shop.methods if name not in methods or not methods[name].sprayed)
-        other = piece.under(piece.source.with_methods(by_hand))
-        if other.possible:
-            words = f"brushed or wiped instead of sprayed{_on(job, number)}"
-            yield Change(
-                words, partial(_with_piece, job, number, piece.treated(other.treatments), job.pieces[number].done)
-            )
-
-
-def _other_finishes(pieces: Sequence[PlannedPiece], job: Job) -> Iterator[Change]:
-    """Give one coat less on every piece, and other systems in the place of each piece's own."""
-    for number, piece in enumerate(pieces):
-        done = job.pieces[number].done
-        fewer = tuple(_one_coat_less(treatment, done) for treatment in piece.treatments)
-        if fewer != piece.treatments:
-            yield Change(
-                f"one coat less{_on(job, number)}", partial(_with_piece, job, number, piece.treated(fewer), done)
-            )
-        if any(one.finish is not None and one.id in done for one in piece.operations):
-            continue  # what is on the piece stays on it
-        for name, other in _other_systems(piece):
-            yield Change(f"system '{name}'{_on(job, number)}", partial(_with_piece, job, number, other, {}))
+def _by_hand(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
+    """Give the same finishes without the spray gun, where a piece is sprayed."""
+    if not any(one.sprays for one in job.pieces[number].open):
+        return
+    methods = piece.source.catalogue.methods
+    by_hand = tuple(name for name in piece.source.shop.methods if name not in methods or not methods[name].sprayed)
+    other = piece.under(piece.source.with_methods(by_hand))
+    if other.possible:
+        words = f"brushed or wiped instead of sprayed{_on(job, number)}"
+        treated, done = piece.treated(other.treatments), job.pieces[number].done
+        yield Way.of(Change(words, "method", partial(_with_piece, job, number, treated, done)))
 
 
 def _on(job: Job, number: int) -> str:
@@ -78,41 +70,95 @@ def _with_piece(job: Job, number: int, piece: PlannedPiece, done: Mapping[str, d
     return replace(job, pieces=tuple(works))
 
 
-def _one_coat_less(treatment: Treatment, done: Mapping[str, datetime]) -> Treatment:
-    """Return a treatment without its last coat and the abrading before it, if the coat below is of the same finish.
+# --- fewer coats ----------------------------------------------------------------------------------------------------
+
+
+def _fewer_coats(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
+    done = job.pieces[number].done
+    steps: list[tuple[Change, ...]] = []
+    before = piece.treatments
+    for coats, words in _FEWER.items():
+        fewer = tuple(_without_coats(treatment, coats, done) for treatment in piece.treatments)
+        if fewer == before:
+            break
+        job_of = partial(_with_piece, job, number, piece.treated(fewer), done)
+        steps.append((Change(f"{words}{_on(job, number)}", "coats", job_of),))
+        before = fewer
+    if steps:
+        yield Way(tuple(steps))
+
+
+def _without_coats(treatment: Treatment, most: int, done: Collection[str]) -> Treatment:
+    """Return a treatment without its last coats and the abrading before them; half of those of one finish stay.
 
     A coat that is on already cannot be left out.
     """
     coats = [step for step in treatment.steps if step.finish is not None]
-    if len(coats) < 2 or coats[-1].finish != coats[-2].finish:
-        return treatment
-    if any(one == coats[-1].id or one.startswith(f"{coats[-1].id}/") for one in done):
-        return treatment
-    last = treatment.steps.index(coats[-1])
-    below = treatment.steps.index(coats[-2])
-    kept = [step for at, step in enumerate(treatment.steps) if not below < at <= last]
-    return replace(treatment, steps=tuple(kept))
+    alike = 0
+    while alike < len(coats) and coats[-1 - alike].finish == coats[-1].finish:
+        alike += 1
+    steps = list(treatment.steps)
+    for last, below in list(zip(reversed(coats), reversed(coats[:-1]), strict=False))[: min(most, alike // 2)]:
+        if any(one == last.id or one.startswith(f"{last.id}/") for one in done):
+            break
+        del steps[steps.index(below) + 1 : steps.index(last) + 1]
+    return replace(treatment, steps=tuple(steps))
 
 
-def _other_systems(piece: PlannedPiece) -> list[tuple[str, PlannedPiece]]:
-    """Return the systems that go on the piece and dry sooner in standard air than what it gets, the soonest first.
+# --- another system -------------------------------------------------------------------------------------------------
 
-    Paint is not offered for what shows the wood, nor the other way round.
+
+def _other_systems(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
+    """Give systems that go on the piece: those of its kind, and of other kinds what dries sooner in standard air.
+
+    Paint is not offered for what shows the wood, nor the other way round; what is on the piece stays on it.
     """
-    if not piece.treatments:
-        return []  # nothing of it is coated, and no system would be sooner than that
+    systems = piece.source.catalogue.systems
+    own = Counter(one.system for one in piece.treatments if systems[one.system].finishes()).most_common(1)
+    if not own or any(one.finish is not None and one.id in job.pieces[number].done for one in piece.operations):
+        return
+    (name, _), *_ = own
+    of_kind, others = _systems_like(name, piece)
+    for other, like, treated in [*of_kind[:_OF_KIND], *others[:_OF_OTHER_KINDS]]:
+        words = f"system '{other}'{_on(job, number)}{_differs(like)}"
+        kind: ChangeKind = "system" if like.of_kind else "other system"
+        yield Way.of(Change(words, kind, partial(_with_piece, job, number, treated, {})))
+
+
+Other = tuple[str, Likeness, PlannedPiece]
+
+
+def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Other]]:
+    """Return the systems of the same kind, the most alike first, and the others that dry sooner, the soonest first."""
     catalogue = piece.source.catalogue
-    own = max(nominal_hours(one, catalogue) for one in piece.treatments)
-    own_systems = {one.system for one in piece.treatments}
-    opaque = all(catalogue.systems[name].opaque for name in own_systems)
-    found: list[tuple[float, str, PlannedPiece]] = []
+    used = {one.system for one in piece.treatments}
+    own_h = max(nominal_hours(one, catalogue) for one in piece.treatments)
+    of_kind: list[tuple[tuple[float, ...], Other]] = []
+    others: list[tuple[tuple[float, ...], Other]] = []
     for name, system in catalogue.systems.items():
-        if name in own_systems or system.opaque != opaque:
+        if name in used or system.opaque != catalogue.systems[own].opaque or not system.finishes():
             continue
-        other = piece.under(piece.source.with_piece(replace(piece.source.piece, system=name)))
-        if not other.possible:
+        treated = piece.under(piece.source.with_piece(replace(piece.source.piece, system=name)))
+        if not treated.possible:
             continue
-        hours = max(nominal_hours(one, catalogue) for one in other.treatments)
-        if hours < own:
-            found.append((hours, name, other))
-    return [(name, other) for _, name, other in sorted(found, key=lambda one: one[:2])[:_OTHER_SYSTEMS]]
+        like = likeness(own, name, catalogue)
+        dries_h = max(nominal_hours(one, catalogue) for one in treated.treatments)
+        if like.of_kind:
+            of_kind.append(((not like.of_family, like.lost, dries_h), (name, like, treated)))
+        elif dries_h < own_h:
+            others.append(((dries_h,), (name, like, treated)))
+    return _by_rank(of_kind), _by_rank(others)
+
+
+def _by_rank(found: Sequence[tuple[tuple[float, ...], Other]]) -> list[Other]:
+    return [other for _, other in sorted(found, key=lambda one: one[0])]
+
+
+def _differs(like: Likeness) -> str:
+    """Return in what a system differs from the one that it would stand in for; empty where in nothing that counts."""
+    told = [
+        *([] if like.of_family else [f"{like.family} instead"]),
+        *([f"less proof against {listed(like.less)}"] if like.less else []),
+        *(["holds isocyanate"] if like.isocyanate else []),
+    ]
+    return f" ({'; '.join(told)})" if told else ""

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime
 
 from finplan.figures import checked
-from finplan.planning.changes import changes_of
+from finplan.planning.changes import ways_of
 from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import Calendar
-from finplan.timetable import Change, Timetable, timetable, with_lost_day
+from finplan.timetable import Timetable, Way, timetable, with_lost_day
 
 
 def timetable_of(
@@ -42,8 +42,8 @@ def timetable_of(
     wishes = wishes or Wishes()
     job = job_of(pieces, deliveries, now, wishes)
 
-    def changes() -> list[Change]:
-        return list(changes_of(pieces, job, wishes.soonest)) if wishes.answers else []
+    def ways(late: Collection[str]) -> list[Way]:
+        return list(ways_of(pieces, job, wishes.soonest, late)) if wishes.answers else []
 
     found = timetable(
         job,
@@ -52,7 +52,7 @@ def timetable_of(
         limit_s=wishes.limit_s,
         answers=wishes.answers,
         earliest=wishes.earliest,
-        changes=changes,
+        ways=ways,
         progress=wishes.progress,
     )
     if wishes.lost_day is not None and found.status != "impossible":

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from finplan.inputs import Climate, DayAndNight, Person, Shift, Shop, Week
-from finplan.moments import MONTHS, WEEKDAYS, show_day, show_long_day
+from finplan.moments import MONTHS, WEEKDAYS, show_clock_min, show_day, show_long_day
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_temperature
@@ -74,11 +74,7 @@ def _week(week: Week) -> str:
 
 
 def _stretches(shifts: Sequence[Shift]) -> str:
-    return ", ".join(f"{_clock(shift.start_min)}–{_clock(shift.end_min)}" for shift in shifts)
-
-
-def _clock(minutes: int) -> str:
-    return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
+    return ", ".join(f"{show_clock_min(shift.start_min)}–{show_clock_min(shift.end_min)}" for shift in shifts)
 
 
 def _closed(plan: Plan) -> str:

@@ -3,6 +3,7 @@
 from finplan.system.coating import putting_on_hours
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
 from finplan.system.faces import face_kind
+from finplan.system.likeness import Likeness, likeness
 from finplan.system.sides import FIRST_SIDE, SECOND_SIDE, WIDE_FACES, groups_of_side, side_label, two_sides
 from finplan.system.treatment import FaceGroup, FaceKind, Treatment, TreatmentStep, steps_by_id
 from finplan.system.unroll import missing_choices, treatments
@@ -14,12 +15,14 @@ __all__ = [
     "Clash",
     "FaceGroup",
     "FaceKind",
+    "Likeness",
     "Mismatch",
     "Treatment",
     "TreatmentStep",
     "compatibility_findings",
     "face_kind",
     "groups_of_side",
+    "likeness",
     "mismatches",
     "missing_choices",
     "putting_on_hours",

@@ -2,7 +2,7 @@
 
 from finplan.telling.after_coat import AfterCoat, after_coat, after_coat_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
-from finplan.telling.chance import chance_words, latest_start_words
+from finplan.telling.chance import chance_words, latest_start_words, share_words
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
 from finplan.telling.critical import critical_chain, critical_lines
 from finplan.telling.dates import READY
@@ -35,6 +35,7 @@ from finplan.telling.step_words import (
 )
 from finplan.telling.sureness import cause_words, surer_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
+from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
 
 __all__ = [
     "AGAIN",
@@ -59,10 +60,12 @@ __all__ = [
     "common_lines",
     "critical_chain",
     "critical_lines",
+    "gain_words",
     "glue_up_lines",
     "grit_lines",
     "hard_words",
     "how_lines",
+    "in_time_words",
     "keeps_words",
     "key_of",
     "latest_start_words",
@@ -79,6 +82,7 @@ __all__ = [
     "put_together_lines",
     "runs",
     "settling_words",
+    "share_words",
     "short_title",
     "side_lines",
     "sprayed_without_booth",
@@ -88,4 +92,5 @@ __all__ = [
     "treatment_name",
     "usable_words",
     "verdict_words",
+    "would_fit_words",
 ]

@@ -12,7 +12,7 @@ def chance_words(timetable: Timetable) -> tuple[str, ...]:
     if timetable.in_time_probability is None:
         return () if timetable.surely_ready is None else (_ready(timetable),)
     every = "every date is" if sum(one.deliver is not None for one in timetable.pieces) > 1 else "the date is"
-    share = _share(timetable.in_time_probability)
+    share = share_words(timetable.in_time_probability)
     told = [f"With work and drying as quick and as slow as they may be, {every} kept in {share} of all cases."]
     if timetable.unsure:
         dates = "the date" if len(timetable.pieces) == 1 else _dates(timetable)
@@ -35,7 +35,7 @@ def _ready(timetable: Timetable) -> str:
 
 
 def _dates(timetable: Timetable) -> str:
-    return ", ".join(f"that of {one.piece} ({_share(one.in_time or 0.0)})" for one in timetable.unsure)
+    return ", ".join(f"that of {one.piece} ({share_words(one.in_time or 0.0)})" for one in timetable.unsure)
 
 
 def _cases(timetable: Timetable) -> str:
@@ -43,6 +43,6 @@ def _cases(timetable: Timetable) -> str:
     return "in nine of ten cases" if wanted == 90 else f"in {wanted:g} of 100 cases"
 
 
-def _share(chance: float) -> str:
+def share_words(chance: float) -> str:
     """Return a share in whole per cent; nothing that was drawn is surer than 99, nor quite out of the question."""
     return "fewer than 1 %" if chance < 0.01 else f"{sure_percent(chance)} %"

@@ -3,9 +3,9 @@
 from finplan.timetable.answer import timetable
 from finplan.timetable.calendar import hours_between
 from finplan.timetable.dust import settling_h
-from finplan.timetable.explain import Change
 from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
+from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.lost_day import with_lost_day
 from finplan.timetable.operation import Deed, Operation, clean_ups
@@ -15,11 +15,12 @@ from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours
 from finplan.timetable.step_work import coating_hours
-from finplan.timetable.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
+from finplan.timetable.timetable import Buffer, ChangeKind, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
 
 __all__ = [
     "Buffer",
     "Change",
+    "ChangeKind",
     "Clash",
     "Comes",
     "Deed",
@@ -33,6 +34,7 @@ __all__ = [
     "ReadyFor",
     "Timetable",
     "TimetableStep",
+    "Way",
     "WouldFit",
     "clean_ups",
     "coating_hours",

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from finplan.scheduling import EarliestStarts, Fewest, critical
 from finplan.timetable.blocked import blocked
 from finplan.timetable.buffer import working_day_h
 from finplan.timetable.calendar import hours_between
-from finplan.timetable.explain import Change, clashes, unblocked
+from finplan.timetable.explain import clashes, unblocked
 from finplan.timetable.found import Found, NotFoundYetError, finished
+from finplan.timetable.help.change import Ways, no_ways
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.late import plan_late
 from finplan.timetable.notes import notes
@@ -20,7 +20,7 @@ from finplan.timetable.rows import rows
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.sure import Sure, latest_and_sure, sure_of
-from finplan.timetable.timetable import PieceTimes, Timetable
+from finplan.timetable.timetable import Clash, PieceTimes, Timetable
 
 
 def timetable(
@@ -31,7 +31,7 @@ def timetable(
     limit_s: float | None = None,
     answers: bool = True,
     earliest: bool = True,
-    changes: Callable[[], Sequence[Change]] = tuple,
+    ways: Ways = no_ways,
     progress: Progress | None = None,
 ) -> Timetable:
     """Return who does what when.
@@ -53,7 +53,7 @@ def timetable(
         Whether to say the latest safe start and the earliest finish too, and what would help where nothing fits
     earliest
         Whether the earliest finish is wanted among the answers: it takes a search of its own
-    changes
+    ways
         Gives what else could be changed where the job does not fit, each to be tried; asked only then
     progress
         Told what is being done
@@ -67,12 +67,12 @@ def timetable(
     stuck = blocked(job, planner.setting)
     if stuck:
         if answers:
-            stuck = unblocked(planner, stuck, changes, progress=progress)
-        return Timetable("impossible", deliver=_first_delivery(job), clashes=stuck)
+            stuck = unblocked(planner, stuck, ways, progress=progress)
+        return _impossible(job, stuck)
     sure = _planned(planner, asap=asap, largest_buffer=largest_buffer, tidy=answers)
     if sure is None:
-        told = clashes(planner, changes, progress=progress, help_out=answers)
-        return Timetable("impossible", deliver=_first_delivery(job), clashes=told)
+        told = clashes(planner, ways, progress=progress, help_out=answers)
+        return _impossible(job, told)
     return _answered(planner, sure, answers=answers, earliest=answers and earliest)
 
 
@@ -82,6 +82,11 @@ def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) 
         return plan_late(planner)
     found = planner.safest(None) if dated and largest_buffer else planner.early(dated=dated, tidy=tidy)
     return None if found is None else sure_of(planner, found)
+
+
+def _impossible(job: Job, told: tuple[Clash, ...]) -> Timetable:
+    deliver = _first_delivery(job)
+    return Timetable("impossible", deliver=deliver, clashes=told, working_day_h=working_day_h(job.shop))
 
 
 def _first_delivery(job: Job) -> datetime | None:

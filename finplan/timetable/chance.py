@@ -225,13 +225,15 @@ class _Life:
         planned_min = np.full(DRAWS, float(planned.start * self._setting.slot_min))
         ready = np.maximum.reduce([planned_min, *self._waits(operation)])
         work_min = self._luck.work_min(piece, operation)
-        start, end = np.full(DRAWS, math.inf), np.full(DRAWS, math.inf)
-        who = np.zeros(DRAWS, np.intp)
+        done = np.full(DRAWS, math.inf), np.full(DRAWS, math.inf), np.zeros(DRAWS, np.intp)
         for person, may in self._candidates(operation, planned, late=ready > planned_min):
-            began, ended = self._placed(operation, person, ready, work_min)
-            sooner = may & ((ended < end) | np.isinf(end))
-            start, end = np.where(sooner, began, start), np.where(sooner, ended, end)
-            who = np.where(sooner, person, who)
+            done = self._sooner(operation, person, may, ready, work_min, done)
+        for name in self._setting.who(operation):
+            never = np.isinf(done[1])
+            if not never.any():
+                break  # else whoever did it never comes again, as help that was there for a day
+            done = self._sooner(operation, self._people.index(name), never, ready, work_min, done)
+        start, end, who = done
         self._ends[operation.id], self._who[operation.id] = end, who
         for person in np.unique(who):
             mine = who == person
@@ -242,6 +244,21 @@ class _Life:
         if operation.makes_dust:
             self._dusty.append(_Stretch(start, end + self._settling_min))
         return end
+
+    def _sooner(
+        self,
+        operation: Operation,
+        person: int,
+        may: NDArray[np.bool_],
+        ready: Draws,
+        work_min: Draws,
+        done: tuple[Draws, Draws, NDArray[np.intp]],
+    ) -> tuple[Draws, Draws, NDArray[np.intp]]:
+        """Return from when to when and by whom it is done where a person does it too, if that is sooner."""
+        start, end, who = done
+        began, ended = self._placed(operation, person, ready, work_min)
+        sooner = may & ((ended < end) | np.isinf(end))
+        return np.where(sooner, began, start), np.where(sooner, ended, end), np.where(sooner, person, who)
 
     def _candidates(
         self, operation: Operation, planned: Scheduled, *, late: NDArray[np.bool_]
@@ -284,8 +301,8 @@ class _Life:
         for one in stretches:
             in_the_way = (one.begins < end) & (start < one.ends)
             if in_the_way.any():
-                moved = np.where(in_the_way, one.ends, start)
-                start, end = moved, end + (moved - start)
+                later = np.subtract(one.ends, start, where=in_the_way, out=np.zeros(DRAWS))
+                start, end = np.where(in_the_way, one.ends, start), end + later
         return start
 
     def _aired(self, operation: Operation, minute: Draws) -> Draws:

@@ -323,9 +323,19 @@ class Planner:
         ready = self.maker.ready(plan)
         return max([0, *(ready.get(key, 0) - at for key, at in due.items())])
 
-    def keeps_dates(self) -> bool:
-        """Return whether a plan is found that keeps every date, whatever plan."""
-        return self.made_early(dated=True) is not None or self._in_time(NO_BUFFER) is not None
+    def may_keep_dates(self) -> bool:
+        """Return whether waits alone leave room for every date, each piece begun at once."""
+        due = self._dues(NO_BUFFER)
+        first, last = self.setting.first, self.setting.slots - 1
+        if any(at <= first for at in due.values()):
+            return False
+        windows = {key: Window(first, at, at) for key, at in due.items()}
+        windows |= {one.key: Window(first, last) for one in self.job.pieces if one.key not in due}
+        return self.bounds(windows) is not None
+
+    def searched_in_time(self) -> Found | None:
+        """Return a plan that keeps every date, searched for where none was made at once; None where none is found."""
+        return self._in_time(NO_BUFFER)
 
     def _in_time(self, buffer: Buffer) -> Found | None:
         """Return a plan that keeps every date with a buffer, where none was made at once; None where none is found."""

@@ -10,6 +10,11 @@ from typing import Literal
 from finplan.timetable.operation import Deed
 
 Status = Literal["optimal", "feasible", "impossible"]
+ChangeKind = Literal[
+    "start", "heat", "person", "hours", "saturday", "booth", "method", "coats", "system", "other system", "date"
+]
+"""What a maker could change, the nearest to what was asked for first: begin sooner, the same finish in a warmer
+shop, more hands, a booth, no spray gun, fewer coats, a system of the same kind, one of another kind, a later date."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +72,18 @@ class PieceTimes:
 
 @dataclass(frozen=True, slots=True)
 class WouldFit:
-    """A change that makes the plan fit, tried, and when it would be ready."""
+    """A change that makes the plan fit, tried."""
 
     change: str
+    kind: ChangeKind
     ready: datetime
+    """When all would be ready if work began at once, at the latest."""
+    gain_h: float | None = None
+    """By how many clock hours sooner what is late would be ready; None where nothing was reckoned without it."""
+    gain_working_h: float | None = None
+    """Of them, those in which somebody works."""
+    in_time: float | None = None
+    """How likely every date is then kept."""
 
 
 @dataclass(frozen=True, slots=True)

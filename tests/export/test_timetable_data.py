@@ -120,13 +120,24 @@ def test_earliest_notes_and_what_ended_the_search() -> None:
 
 
 def test_what_is_impossible_has_no_times() -> None:
-    clash = Clash("delivery on Fri 12 Mar", 17.5, (WouldFit("Saturday work", READY),))
-    told = timetable_data(Timetable("impossible", clashes=(clash,)))
+    clash = Clash("delivery on Fri 12 Mar", 17.5, (WouldFit("Saturday work", "saturday", READY, 28.0, 8.0, 0.934),))
+    told = timetable_data(Timetable("impossible", clashes=(clash,), working_day_h=8.0))
     assert (told["steps"], told["pieces"], told["start"], told["short_of_buffer"]) == ([], [], None, False)
     assert told["clashes"] == [
         {
             "requirement": "delivery on Fri 12 Mar",
             "short_by_h": 17.5,
-            "would_fit": [{"change": "Saturday work", "ready": "2027-03-29T09:00+01:00"}],
+            "would_fit": [
+                {
+                    "change": "Saturday work",
+                    "kind": "saturday",
+                    "ready": "2027-03-29T09:00+01:00",
+                    "gain_h": 28.0,
+                    "gain_working_h": 8.0,
+                    "in_time_probability": 0.934,
+                    "told": "Saturday work: ready Mon 29 Mar 09:00, 28 h sooner, 1 working day of it, "
+                    "in time in 93 % of all cases",
+                }
+            ],
         }
     ]

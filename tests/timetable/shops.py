@@ -89,7 +89,9 @@ def shelf(system: str = "hardwax-oil", count: int = 1, **fields: str) -> str:
     return f"piece: Shelf\nlengths: mm\n{lines}parts:\n{boards}"
 
 
-def read(folder: Path, pieces: Sequence[str], shop: str | None = None) -> tuple[PlannedPiece, ...]:
+def read(
+    folder: Path, pieces: Sequence[str], shop: str | None = None, log: str | None = None
+) -> tuple[PlannedPiece, ...]:
     """Return pieces with what is done to them, from the text of their files."""
     files = []
     for number, text in enumerate(pieces, start=1):
@@ -99,7 +101,7 @@ def read(folder: Path, pieces: Sequence[str], shop: str | None = None) -> tuple[
     if shop is not None:
         shop_file = folder / "shop.yaml"
         shop_file.write_text(shop, encoding="utf-8")
-        (folder / "logger.csv").write_text(log_text(), encoding="utf-8")
+        (folder / "logger.csv").write_text(log or log_text(), encoding="utf-8")
     return sound_pieces(read_sources(files, shop_file))
 
 

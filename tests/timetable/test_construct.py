@@ -6,6 +6,7 @@ nothing of how plans are made; the jobs are made up (``generated``).
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
@@ -24,7 +25,8 @@ from finplan.timetable.construct.hours import Hours
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError, place_early
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.construct.profile import Profile
-from finplan.timetable.explain import Change, clashes
+from finplan.timetable.explain import clashes
+from finplan.timetable.help.change import Way
 from finplan.timetable.problem import Window
 from finplan.timetable.solve import NO_BUFFER
 from tests.timetable.generated import NOW, case, treated_case
@@ -148,12 +150,12 @@ def test_nothing_is_tried_when_the_time_is_over(tmp_path: Path, monkeypatch: pyt
     assert planner.least_late() is not None
     monkeypatch.setattr(Planner, "left_s", 0.0)
 
-    def changes() -> list[Change]:
+    def ways(_: Collection[str]) -> list[Way]:
         raise AssertionError("worked out though no time is left")
 
-    (clash,) = clashes(planner, changes)
+    (clash,) = clashes(planner, ways)
     assert clash.requirement.endswith("; not all that may help was tried in the time given")
-    assert [one.change.split()[0] for one in clash.would_fit] == ["deliver"]
+    assert [one.change.split()[0] for one in clash.would_fit] == ["deliver", "deliver"]
 
 
 taken = st.lists(st.tuples(st.integers(0, 40), st.integers(1, 10), st.integers(1, 3)), max_size=12)

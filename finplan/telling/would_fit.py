@@ -1,0 +1,38 @@
+"""What would help where a job does not fit, in words: on the terminal and in the data alike."""
+
+from __future__ import annotations
+
+from finplan.moments import show_moment
+from finplan.showing import show_duration, show_working_time
+from finplan.telling.chance import share_words
+from finplan.timetable import WouldFit
+
+
+def gain_words(fit: WouldFit, working_day_h: float) -> str:
+    """Return by how much sooner what is late would be ready; empty where the date is what moves.
+
+    Parameters
+    ----------
+    fit
+        A change that was tried
+    working_day_h
+        How long somebody works in the shop on a day on which anybody does. [h]
+    """
+    if fit.gain_h is None:
+        return ""
+    sooner = f"{show_duration(fit.gain_h)} sooner"
+    if not fit.gain_working_h:
+        return sooner
+    return f"{sooner}, {show_working_time(fit.gain_working_h, working_day_h)} of it"
+
+
+def in_time_words(fit: WouldFit) -> str:
+    """Return how surely every date is then kept."""
+    return "" if fit.in_time is None else f"in time in {share_words(fit.in_time)} of all cases"
+
+
+def would_fit_words(fit: WouldFit, working_day_h: float) -> str:
+    """Return a change that was tried with all that comes of it; arguments as for ``gain_words``."""
+    ready = "" if fit.kind == "date" else f"ready {show_moment(fit.ready)}"
+    told = [one for one in (ready, gain_words(fit, working_day_h), in_time_words(fit)) if one]
+    return f"{fit.change}: {', '.join(told)}" if told else fit.change

@@ -1,0 +1,1 @@
+"""What would help where a job does not fit: changes, each of them tried."""

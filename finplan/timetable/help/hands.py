@@ -1,0 +1,92 @@
+"""More hands: one more person, longer days, Saturdays; on one day where that is enough, else on all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+from finplan.inputs import Person, Shift
+from finplan.moments import show_clock_min, show_day
+from finplan.timetable.help.change import Change, Way
+from finplan.timetable.job import Job
+from finplan.timetable.timetable import ChangeKind
+
+_SATURDAY = 5
+_EVENING_MIN = 120
+_MOST_DAYS = 10
+"""On so many days one by one more hands are tried, the last before the delivery."""
+Shifts = tuple[Shift, ...]
+Days = Mapping[date, Shifts]
+
+
+def more_hands(job: Job, last: date) -> Iterator[Way]:
+    """Give one more person, longer days and Saturdays worked, from now to the day *last*."""
+    first = job.earliest.astimezone(job.shop.time_zone).date()
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    open_days = [day for day in days if day not in job.shop.closed]
+    worked = [day for day in open_days if any(job.shop.shifts(person, day) for person in job.shop.people)]
+    yield from _helped(job, worked)
+    for number, person in enumerate(job.shop.people):
+        own = {day: shifts for day in worked if (shifts := job.shop.shifts(person, day))}
+        longer = {day: _longer(shifts) for day, shifts in own.items()}
+        yield from _on_days(
+            longer, "hours", f"{person.name} works two hours longer", "each day", _with_days(job, number)
+        )
+        usual = next((shifts for shifts in person.hours if shifts), ())
+        free = [day for day in open_days if day.weekday() == _SATURDAY and day not in own]
+        saturdays = dict.fromkeys(free, usual) if usual else {}
+        all_of_them = f"on every Saturday, {_told(usual)}" if usual else ""
+        yield from _on_days(saturdays, "saturday", f"{person.name} works", all_of_them, _with_days(job, number))
+
+
+def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
+    """Give one more person, who can do everything, in the hours of those who are there."""
+    hours = {day: max((job.shop.shifts(person, day) for person in job.shop.people), key=_work_min) for day in worked}
+
+    def with_help(days: Days) -> Callable[[], Job]:
+        help_ = Person.model_construct(
+            name=" one more", hours=((),) * 7, days=dict(days), skills=Person.model_fields["skills"].default
+        )
+        return lambda: _with_people(job, (*job.shop.people, help_))
+
+    yield from _on_days(hours, "person", "one more person", "each day", with_help)
+
+
+def _on_days(
+    hours: Days, kind: ChangeKind, words: str, all_of_them: str, job: Callable[[Days], Callable[[], Job]]
+) -> Iterator[Way]:
+    """Give a way whose first step is each of the days alone, and whose last is all of them."""
+    days = sorted(hours)[-_MOST_DAYS:]
+    if not days:
+        return
+    single = tuple(
+        Change(f"{words} on {show_day(day)}, {_told(hours[day])}", kind, job({day: hours[day]})) for day in days
+    )
+    every = (Change(f"{words} {all_of_them}", kind, job(hours)),)
+    yield Way((single, every) if len(hours) > 1 else (single,))
+
+
+def _with_days(job: Job, number: int) -> Callable[[Days], Callable[[], Job]]:
+    def changed(days: Days) -> Callable[[], Job]:
+        people = list(job.shop.people)
+        people[number] = people[number].model_copy(update={"days": {**people[number].days, **days}})
+        return lambda: _with_people(job, tuple(people))
+
+    return changed
+
+
+def _with_people(job: Job, people: tuple[Person, ...]) -> Job:
+    return replace(job, shop=job.shop.model_copy(update={"people": people}))
+
+
+def _longer(shifts: Shifts) -> Shifts:
+    return (*shifts[:-1], Shift(shifts[-1].start_min, shifts[-1].end_min + _EVENING_MIN))
+
+
+def _work_min(shifts: Shifts) -> int:
+    return sum(shift.end_min - shift.start_min for shift in shifts)
+
+
+def _told(shifts: Shifts) -> str:
+    return " and ".join(f"{show_clock_min(one.start_min)}–{show_clock_min(one.end_min)}" for one in shifts)

@@ -1,0 +1,109 @@
+"""Trying what a maker could change: by the plan that is made at once; a search is asked where that leaves it open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from finplan.timetable.blocked import blocked
+from finplan.timetable.found import Found, NotFoundYetError
+from finplan.timetable.help.change import Change, Way, Ways
+from finplan.timetable.job import Job
+from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.sure import sure_of
+
+_TRY_S = 10.0
+"""A change that is not shown to fit in this time, or in what is left of all of it, is not offered. [s]"""
+_SEARCHES = 16
+"""So often a search is asked where the plan that is made at once is late and waits alone would let it be in time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A plan of a changed job that keeps every date."""
+
+    planner: Planner
+    found: Found
+
+    def ready(self, key: str) -> datetime:
+        """Return when a piece is ready."""
+        piece = next(one for one in self.planner.job.pieces if one.key == key)
+        return self.planner.setting.clock_of_slot(self.planner.ready_slot(piece, self.found))
+
+    @property
+    def all_ready(self) -> datetime:
+        """When the last piece is ready."""
+        return max(self.ready(piece.key) for piece in self.planner.job.pieces)
+
+    @property
+    def in_time(self) -> float | None:
+        """How likely every date is kept."""
+        return sure_of(self.planner, self.found).in_time
+
+
+class Tries:
+    """Plans jobs that a maker could change theirs to, for as long as something is left of the time."""
+
+    def __init__(self, left_s: Callable[[], float], progress: Progress | None = None) -> None:
+        self._left_s = left_s
+        self._progress = progress
+        self._searches = _SEARCHES
+        self.left_out = ""
+        """What to say where the time was over before all was tried."""
+
+    def unless_late(self, ways: Ways, keys: Collection[str]) -> Sequence[Way]:
+        """Return what could be changed of pieces, which takes time to work out; nothing where none is left."""
+        return ways(keys) if self._left_s() > 0 else ()
+
+    def kept(self, job: Job) -> Kept | None:
+        """Return a plan that keeps every date; None where none is found."""
+        left_s = self._left_s()
+        if left_s <= 0:
+            self.left_out = "; not all that may help was tried in the time given"
+            return None
+        planner = Planner(job, limit_s=min(_TRY_S, left_s))
+        if blocked(job, planner.setting):
+            return None
+        try:
+            found = planner.made_early(dated=True) or self._searched(planner)
+        except NotFoundYetError:
+            return None
+        return None if found is None else Kept(planner, found)
+
+    def _searched(self, planner: Planner) -> Found | None:
+        """Return a plan that a search finds in time, where none was made at once."""
+        if self._searches <= 0 or not planner.may_keep_dates():
+            return None
+        self._searches -= 1
+        return planner.searched_in_time()
+
+    def smallest(self, way: Way, gain: Callable[[Kept], float]) -> tuple[Change, Kept] | None:
+        """Return the smallest change of a way that helps, and of those that are as small the one that gains most."""
+        steps = way.steps
+        last = self._best(steps[-1], gain)
+        if last is None or len(steps) == 1:
+            return last
+        if not way.each_helps_more:
+            found = (self._best(step, gain) for step in steps[:-1])
+            return next((one for one in found if one is not None), last)
+        low, high, best = -1, len(steps) - 1, last
+        while high - low > 1:
+            middle = (low + high) // 2
+            tried = self._best(steps[middle], gain)
+            if tried is None:
+                low = middle
+            else:
+                high, best = middle, tried
+        return best
+
+    def _best(self, step: Sequence[Change], gain: Callable[[Kept], float]) -> tuple[Change, Kept] | None:
+        best: tuple[float, Change, Kept] | None = None
+        for change in step:
+            if self._progress is not None:
+                self._progress(f"trying: {change.words}")
+            job = change.job()
+            kept = None if job is None else self.kept(job)
+            if kept is not None and (best is None or gain(kept) > best[0]):
+                best = (gain(kept), change, kept)
+        return None if best is None else best[1:]

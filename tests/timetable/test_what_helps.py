@@ -1,0 +1,213 @@
+"""What would help where a date cannot be kept: each change is made by hand in the files and planned anew."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+import yaml
+
+from finplan.planning import PlannedPiece, Wishes
+from finplan.resources import data_dir
+from finplan.timetable import Timetable, WouldFit
+from tests.timetable.read_back import Planned
+from tests.timetable.shops import LOGGED, NOW, ONE_PERSON, log_text, plan, read, shelf
+from tests.timetable.verifier import broken_rules
+
+ASAP = Wishes(answers=False, asap=True)
+COLD = ONE_PERSON.replace("16 degC", "11 degC")
+FRIDAY = datetime(2027, 3, 12, 9, tzinfo=UTC)
+EVENING = datetime(2027, 3, 2, 16, 30, tzinfo=UTC)
+SATURDAY = "2027-03-13"
+USUAL = "[8:00-12:00, 12:30-17:00]"
+NEARNESS = ["start", "heat", "person", "hours", "saturday", "method", "coats", "system", "other system", "date"]
+MANY = 3
+
+# System, number of boards, shop, from when on, delivery, and the kinds that have to be among what helps.
+LATE = {
+    "cold": ("hardwax-oil", 1, COLD, NOW, "2027-03-05 12:00", {"heat", "coats", "other system", "date"}),
+    "slow": ("tung-oil", 1, ONE_PERSON, NOW, "2027-03-10", {"system", "other system", "date"}),
+    "weekend": ("wax", 1, ONE_PERSON, FRIDAY, "2027-03-15 12:00", {"saturday", "coats", "date"}),
+    "evening": ("wax", 1, ONE_PERSON, EVENING, "2027-03-05 8:00", {"hours", "date"}),
+    "many": ("wax", MANY, ONE_PERSON, NOW, "2027-03-05 12:00", {"heat", "person", "coats", "date"}),
+    "logged": ("hardwax-oil", 1, LOGGED, NOW, "2027-03-04 12:00", {"heat", "date"}),
+}
+
+
+class Files:
+    """The text of the piece and of the shop, as a maker has them, to be edited."""
+
+    def __init__(self, name: str, folder: Path) -> None:
+        self.system, boards, self.shop, self.now, self.deliver, self.kinds = LATE[name]
+        self.piece = shelf(self.system, boards)
+        if boards == MANY:
+            self.piece = self.piece.replace("width: 200", "width: 700, count: 8")
+        self.folder = folder
+        self.log: str | None = None
+
+    def read(self) -> tuple[PlannedPiece, ...]:
+        return read(self.folder, [self.piece], self.shop, self.log)
+
+    def told(self) -> Timetable:
+        return plan(self.read(), self.deliver, now=self.now, wishes=Wishes()).timetable
+
+    def planned(self) -> Planned:
+        return plan(self.read(), self.deliver, now=self.now, wishes=ASAP)
+
+    def make(self, fit: WouldFit) -> None:
+        """Make a change that was offered, in the files."""
+        words = fit.change
+        match fit.kind:
+            case "heat":
+                self.warm(words)
+            case "person":
+                days = "each day" if words.endswith("each day") else words
+                self.help_on(days)
+            case "hours" if words.endswith("each day"):
+                self.shop = self.shop.replace("12:30-17:00", "12:30-19:00").replace(
+                    "fri: 8:00-13:00", "fri: 8:00-15:00"
+                )
+            case "hours" | "saturday":
+                self.own_days({_day(words, self.now): _hours(words)})
+            case "coats":
+                self.fewer({"one": 1, "two": 2}[words.split()[0]])
+            case "system" | "other system":
+                self.use(words.split("'")[1])
+            case "date":
+                self.deliver = re.search(r"\d{4}-\d\d-\d\d \d\d:\d\d", words).group()  # type: ignore[union-attr]
+
+    def warm(self, words: str) -> None:
+        degrees = re.search(r"(\d+) °C", words).group(1)  # type: ignore[union-attr]
+        if self.shop is LOGGED:
+            self.log = _never_colder(float(degrees))
+            return
+        self.shop = re.sub(r"night: \{temperature: \d+ degC", f"night: {{temperature: {degrees} degC", self.shop)
+        if "day and night" in words:
+            self.shop = self.shop.replace("temperature: 20 degC", f"temperature: {degrees} degC")
+
+    def help_on(self, words: str) -> None:
+        if words == "each day":
+            hours = f"hours: {{mon-thu: {USUAL}, fri: 8:00-13:00}}"
+        else:
+            hours = f"days: {{{_day(words, self.now)}: {_hours(words)}}}"
+        self.shop = self.shop.replace("climate:", f"  - {{name: Help, {hours}}}\nclimate:", 1)
+
+    def own_days(self, days: dict[str, str]) -> None:
+        told = ", ".join(f"{day}: {hours}" for day, hours in days.items())
+        self.shop = self.shop.replace("fri: 8:00-13:00}}", f"fri: 8:00-13:00}}, days: {{{told}}}}}")
+
+    def fewer(self, coats: int) -> None:
+        """Write a system of the shop's own: the same with so many coats fewer, and the abrading before them."""
+        record = yaml.safe_load((data_dir("catalogue") / "systems.yaml").read_text(encoding="utf-8"))[self.system]
+        steps = list(record["steps"])
+        for _ in range(coats):
+            coated = [number for number, step in enumerate(steps) if step["do"] == "coat"]
+            del steps[coated[-2] + 1 : coated[-1] + 1]
+        own = {"own": {"like": self.system, "title": "Own", "steps": steps}}
+        (self.folder / "records").mkdir(exist_ok=True)
+        (self.folder / "records" / "systems.yaml").write_text(yaml.safe_dump(own), encoding="utf-8")
+        self.shop += "records: records\n"
+        self.use("own")
+
+    def use(self, system: str) -> None:
+        self.piece = self.piece.replace(f"system: {self.system}", f"system: {system}")
+
+
+def _day(words: str, now: datetime) -> str:
+    """Return the day of March that is told, such as ``Thu 4 Mar``."""
+    number = re.search(r"on \w{3} (\d+) Mar", words).group(1)  # type: ignore[union-attr]
+    assert f"{date(now.year, 3, int(number)):%a}" in words
+    return f"2027-03-{int(number):02}"
+
+
+def _hours(words: str) -> str:
+    found = re.findall(r"(\d\d:\d\d)–(\d\d:\d\d)", words)
+    assert found
+    return f"[{', '.join(f'{begins}-{ends}' for begins, ends in found)}]"
+
+
+def _never_colder(lowest_c: float) -> str:
+    head, *rows = log_text().splitlines()
+    warmed = []
+    for row in rows:
+        when, temperature, humidity = row.split(",")
+        warmed.append(f"{when},{max(float(temperature), lowest_c):.2f},{humidity}")
+    return "\n".join([head, *warmed]) + "\n"
+
+
+def offered(name: str, folder: Path) -> tuple[WouldFit, ...]:
+    timetable = Files(name, folder).told()
+    assert timetable.status == "impossible"
+    return timetable.clashes[0].would_fit
+
+
+@pytest.mark.parametrize("name", LATE)
+def test_what_is_offered_keeps_the_date_once_it_is_in_the_files(name: str, tmp_path: Path) -> None:
+    fits = offered(name, tmp_path)
+    assert LATE[name][5] <= {fit.kind for fit in fits}
+    # The nearest comes first, and of one kind what gains most.
+    order = [(NEARNESS.index(fit.kind), -(fit.gain_h or 0.0)) for fit in fits]
+    assert order == sorted(order)
+    for fit in fits:
+        files = Files(name, tmp_path)
+        files.make(fit)
+        planned = files.planned()
+        assert planned.timetable.status != "impossible", fit.change
+        assert broken_rules(planned) == [], fit.change
+        assert planned.timetable.ready is not None
+        assert planned.timetable.ready <= fit.ready, fit.change
+        if fit.gain_h is not None:
+            assert fit.gain_h > 0
+            assert 0 <= (fit.gain_working_h or 0) <= fit.gain_h
+        # The plan that is searched for anew may be another, but no worse.
+        assert planned.timetable.in_time_probability is not None
+        assert fit.in_time is not None
+        assert planned.timetable.in_time_probability > fit.in_time - 0.05, fit.change
+
+
+def every_change(name: str) -> list[WouldFit]:
+    """Return all that a maker could think of, whether it helps or not: the most of each kind, and every system."""
+    _, _, _, now, deliver, _ = LATE[name]
+    last = date.fromisoformat(deliver.partition(" ")[0])
+    days = [now.date() + timedelta(days=n) for n in range((last - now.date()).days + 1)]
+    told = "08:00–12:00 and 12:30–17:00"
+    at = [f"{day:%a} {day.day} Mar" for day in days]
+    ready = datetime(2028, 1, 1, tzinfo=UTC)
+    changes = [WouldFit("keep at least 23 °C day and night", "heat", ready)]
+    changes += [WouldFit("one more person each day", "person", ready)]
+    changes += [WouldFit("Wynn works two hours longer each day", "hours", ready)]
+    changes += [WouldFit(f"on {day}, {told}", "saturday", ready) for day in at if day.startswith("Sat")]
+    changes += [WouldFit("one coat less", "coats", ready)]
+    return changes
+
+
+@pytest.mark.parametrize("name", ["cold", "slow", "weekend", "evening", "logged"])
+def test_what_is_left_out_does_not_help(name: str, tmp_path: Path) -> None:
+    kinds = {fit.kind for fit in offered(name, tmp_path)}
+    for change in every_change(name):
+        if change.kind not in kinds:
+            files = Files(name, tmp_path)
+            files.make(change)
+            assert files.planned().timetable.status == "impossible", change.change
+
+
+@pytest.mark.parametrize("name", ["cold", "slow"])
+def test_systems_of_the_same_kind_that_are_left_out_do_not_help(name: str, tmp_path: Path) -> None:
+    own = LATE[name][0]
+    named = {fit.change.split("'")[1] for fit in offered(name, tmp_path) if fit.kind == "system"}
+    oils = {"hardwax-oil", "linseed-oil", "tung-oil", "oil-varnish-blend"}  # one more holds isocyanate
+    assert named <= oils
+    for system in oils - named - {own}:
+        files = Files(name, tmp_path)
+        files.use(system)
+        assert files.planned().timetable.status == "impossible", system
+
+
+def test_a_degree_less_does_not_help(tmp_path: Path) -> None:
+    (fit,) = (one for one in offered("cold", tmp_path) if one.kind == "heat")
+    degrees = int(re.search(r"\d+", fit.change).group())  # type: ignore[union-attr]
+    files = Files("cold", tmp_path)
+    files.make(WouldFit(f"keep {degrees - 1} °C at night", "heat", fit.ready))
+    assert files.planned().timetable.status == "impossible"
