@@ -158,12 +158,15 @@ class _Hours:
         return np.where((last < len(self._begins)) & np.isfinite(start), ended, math.inf)
 
 
-@dataclass(frozen=True, slots=True)
 class _Stretch:
     """From when to when something was so, in every draw."""
 
-    begins: Draws
-    ends: Draws
+    __slots__ = ("begins", "ends", "first", "last")
+
+    def __init__(self, begins: Draws, ends: Draws) -> None:
+        self.begins, self.ends = begins, ends
+        self.first, self.last = float(begins.min()), float(ends.max())
+        """The whole in which it was so in any draw: most things are done long before or long after."""
 
 
 class _Life:
@@ -298,11 +301,15 @@ class _Life:
 
     def _clear(self, start: Draws, end: Draws, stretches: Sequence[_Stretch]) -> Draws:
         """Return the start moved behind every stretch that lies in the way of what would begin there."""
+        begins, ends = float(start.min()), float(end.max())
         for one in stretches:
+            if one.first >= ends or begins >= one.last:
+                continue
             in_the_way = (one.begins < end) & (start < one.ends)
             if in_the_way.any():
                 later = np.subtract(one.ends, start, where=in_the_way, out=np.zeros(DRAWS))
                 start, end = np.where(in_the_way, one.ends, start), end + later
+                begins, ends = float(start.min()), float(end.max())
         return start
 
     def _aired(self, operation: Operation, minute: Draws) -> Draws:

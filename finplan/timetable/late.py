@@ -68,12 +68,10 @@ def plan_hours(planner: Planner, found: Found) -> float:
 
 def shortest_plan_hours(planner: Planner) -> float:
     """Return how long the longest plan of a piece takes at least, by its waits alone, before its delivery. [h]"""
-    none = Buffer(0.0, working=False)
     longest = 0
     for piece in planner.job.pieces:
-        windows, _ = next(planner.windows_before_due([piece], none, narrow=False), ({}, True))
-        bounds = planner.bounds(windows) if windows else None
-        if bounds is not None and piece.open and piece.deliver is not None:
-            latest = min(bounds[one.id][1] for one in piece.open)
-            longest = max(longest, windows[piece.key].last - latest)
+        due = planner.due(piece)
+        latest = None if due is None or not piece.open else planner.maker.latest(piece.key, due)
+        if due is not None and latest is not None:
+            longest = max(longest, due - latest)
     return longest * planner.setting.slot_min / 60

@@ -198,13 +198,9 @@ class Planner:
         due = self._dues(buffer)
         last = max([self.setting.first, *self.maker.ready(made.schedule).values()])
         widest = {one.key: Window(self.setting.first, due.get(one.key, last), due.get(one.key)) for one in pieces}
-        bounds = self.bounds(widest)
-        if bounds is None:
-            yield from self.windows_before_due(pieces, buffer)
-            return
         begun = self.maker.begun(made.schedule)
         dated = [one for one in pieces if one.key in due and one.open]
-        latest = {one.key: min(bounds[name][1] for name in _names(one)) for one in dated}
+        latest = {one.key: self._latest(one.key, due[one.key]) for one in dated}
         lost = sum(self.working.up_to(latest[one.key]) - self.working.up_to(begun[one.key]) for one in dated)
         for one in dated:
             first = max(self.setting.first, self.working.back(latest[one.key], lost))
@@ -508,9 +504,8 @@ class Planner:
 
     def _latest(self, key: str, due: int) -> int:
         """Return the latest start of a piece by its waits alone."""
-        alone = self.bounds({key: Window(self.setting.first, due, due)})
-        piece = next(one for one in self.job.pieces if one.key == key)
-        return self.setting.first if alone is None else min(alone[name][1] for name in _names(piece))
+        latest = self.maker.latest(key, due)
+        return self.setting.first if latest is None else latest
 
     def _late_stages(self, made: Found) -> list[Stage]:
         """Return how late the pieces with a date are begun, and how early the others are ready."""
@@ -528,10 +523,7 @@ class Planner:
         ready = self.maker.ready(made.schedule)
         value = bound = self.setting.first
         for piece in (one for one in pieces if one.open):
-            alone = self.bounds({piece.key: Window(self.setting.first, ready[piece.key])})
-            value = max(value, ready[piece.key])
-            if alone is not None:
-                bound = max(bound, self.maker.soonest(piece.key, {name: low for name, (low, _) in alone.items()}))
+            value, bound = max(value, ready[piece.key]), max(bound, self.maker.soonest(piece.key))
         return Stage(EarliestFinish(()), value, bound)
 
     def solved(

@@ -45,9 +45,9 @@ class Run:
 
 
 class Bench:
-    """What of the shop is taken, and in ``plan`` by what."""
+    """What of the shop is taken, and in ``plan`` by what; without *network* nothing, not even by earlier coats."""
 
-    def __init__(self, network: Network, setting: Setting) -> None:
+    def __init__(self, network: Network | None, setting: Setting) -> None:
         self.last = setting.slots
         self.hours = {name: Hours(spans) for name, spans in setting.spans.items()}
         self.plan: dict[str, Scheduled] = {}
@@ -62,7 +62,7 @@ class Bench:
         self._latest: dict[tuple[Rule, int], int] = {}
         """What ``latest_end`` gives; the same for every copy."""
         there = setting.lifted(setting.first)
-        if there is not None:
+        if network is not None and there is not None:
             for name, wet in network.wet_before:
                 self.plan[name] = Scheduled(there, there, 0)
                 self._lay(wet, there, there)

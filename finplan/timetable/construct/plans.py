@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from finplan.scheduling import Scheduled
+from finplan.timetable.construct.alone import latest_starts, soonest_ready
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
@@ -21,14 +21,6 @@ Score = Callable[[Plan], tuple[float, ...]]
 """How good a plan is: the lower, the better; the first number counts most."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Alone:
-    """Between which slots a task is done where nothing else is."""
-
-    start: int
-    last_end: int
-
-
 class Maker:
     """Makes plans of pieces in one setting, for as long as ``left_s`` says that something is left of the time."""
 
@@ -41,7 +33,7 @@ class Maker:
         self._names = {key: [task.name for task in self.network.of_piece(key)] for key in self._pieces}
         self._number = {name: number for number, name in enumerate(self.network.tasks)}
         self._patience = 0 if not setting.spans else 60 // setting.slot_min
-        self._empty = Bench(self.network, setting)
+        self._empty, self._bare = Bench(self.network, setting), Bench(None, setting)
 
     # --- early ------------------------------------------------------------------------------------------------------
 
@@ -244,14 +236,14 @@ class Maker:
             found[task.piece] = max(found.get(task.piece, 0), self._setting.slots if moment is None else moment)
         return found
 
-    def soonest(self, key: str, starts: Mapping[str, int]) -> int:
-        """Return when a piece would be ready if its work began when it may at the soonest. [slot]"""
-        last = 0
-        for task in self.network.of_piece(key):
-            end = starts[task.name] + task.slots
-            moment = end if task.fit is None else task.fit(end)
-            last = max(last, self._setting.slots if moment is None else moment)
-        return last
+    def latest(self, key: str, due: int) -> int | None:
+        """Return a slot after which no plan begins a piece that is due then; None where none can."""
+        found = latest_starts(self._bare, self.network, key, due)
+        return None if found is None else min(found.values(), default=due)
+
+    def soonest(self, key: str) -> int:
+        """Return a slot before which no plan readies a piece."""
+        return soonest_ready(self._bare, self.network, key)
 
     def extras(self, plan: Plan) -> tuple[int, int]:
         """Return how often a plan abrades again, and how often it cleans up."""

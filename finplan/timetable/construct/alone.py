@@ -1,0 +1,66 @@
+"""How late a piece could be begun, and how early it could be ready, if each task had the shop to itself: bounds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from finplan.scheduling import Rule
+from finplan.timetable.construct.bench import Bench, latest_end
+from finplan.timetable.construct.network import Network, Task
+
+
+def latest_starts(bench: Bench, network: Network, key: str, due: int) -> dict[str, int] | None:
+    """Return how late every task of a piece could start at best; None where one could not start at all.
+
+    Parameters
+    ----------
+    bench
+        With nothing taken, not even by what was put on before
+    network
+        All tasks
+    key
+        Of the piece
+    due
+        By when it has to be fit for the customer. [slot]
+
+    Notes
+    -----
+    Each task is looked at as if nothing else were done, and no tools were cleaned; it has only to end in time for what
+    waits for it. So no plan starts it later, whatever else is planned.
+    """
+    found: dict[str, int] = {}
+    for task in reversed(network.of_piece(key)):
+        last = latest_end(task.fit, due)
+        for name in task.before:
+            rules = (rule for one, rule in network.tasks[name].waits if one == task.name)
+            last = min([last, *(latest_end(rule, found[name]) for rule in rules)])
+        room = bench.latest(_bare(task), task.earliest, last, 0)
+        if room is None:
+            return None
+        found[task.name] = room.start
+    return found
+
+
+def soonest_ready(bench: Bench, network: Network, key: str) -> int:
+    """Return how early a piece could be fit for the customer at best, arguments as above. [slot]"""
+    ends: dict[str, int] = {}
+    ready = 0
+    for task in network.of_piece(key):
+        room = bench.earliest(_bare(task), _may_begin(task, ends, bench.last), 0)
+        ends[task.name] = bench.last if room is None else room.end
+        ready = max(ready, _moment(task.fit, ends[task.name], bench.last))
+    return ready
+
+
+def _may_begin(task: Task, ends: Mapping[str, int], last: int) -> int:
+    return max([task.earliest, *(_moment(rule, ends[name], last) for name, rule in task.waits)])
+
+
+def _moment(rule: Rule | None, end: int, last: int) -> int:
+    moment = end if rule is None else rule(end)
+    return last if moment is None else moment
+
+
+def _bare(task: Task) -> Task:
+    return replace(task, clean_up=None) if task.clean_up is not None else task
