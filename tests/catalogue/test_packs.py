@@ -3,7 +3,7 @@
 Where no source is named the numbers are common trade practice, from memory: what a packet in a shop holds, what a box
 from a dealer holds. A range is where such packs lie, narrower than a factor of two, so that it is not a copy of ours.
 
-- Masks by ten and by twenty: an article on tools of February 2020 that gives prices by such packs, as read.
+- Masks by ten and by twenty: an article on what masks cost when they were scarce (2020), by such packs, as read.
 - A box of gloves is a hundred gloves, by the label of any of them: 50 pairs.
 """
 

@@ -56,6 +56,7 @@ MIDDLES = [  # likewise
     ("hardwax-oil-2k", "wipe_off_h", 5 * MIN, 20 * MIN, "practice: worked in, left, buffed"),
     ("hardwax-oil-2k", "recoat_limit_h", 1 * DAY, 2 * DAY, "practice: a patch is evened out the next day"),
     ("tung-oil", "touch_dry_h", 24, 48, "articles: dry between coats in 24 to 48 h"),
+    ("boiled-linseed-oil", "touch_dry_h", 12, 24, "practice: with driers overnight, a day at the longest"),
     ("boiled-linseed-oil", "recoat_h", 24, 48, "articles"),
     ("boiled-linseed-oil", "wipe_off_h", 20 * MIN, 30 * MIN, "articles: left for about 30 min"),
     ("oil-varnish-blend", "recoat_h", 8, 24, "as the oil stain: oil and a little resin in the same solvent"),
@@ -143,6 +144,8 @@ def test_it_is_put_on_in_air_in_which_people_work(name: str) -> None:
     assert apply.temperature_c.holds(24)
     assert apply.temperature_c.holds(27)
     assert apply.humidity_pct.holds(50)
+    # Wax and soap, which build no film, mind no air at all.
+    assert (apply.humidity_pct.high == 100) == (CATALOGUE.finishes[name].family in ("wax", "soap"))
 
 
 @pytest.mark.parametrize(
