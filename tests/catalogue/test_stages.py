@@ -157,6 +157,14 @@ def test_tung_oil_is_thinned_one_to_one_at_first_and_half_as_much_next() -> None
     assert thinned == [100, 50, 0, 0]
 
 
+def test_soap_is_one_cup_of_flakes_to_four_of_water() -> None:
+    # Two articles on furniture treated with soap, as read: a cup to a quart, and to four cups; flakes heaped weigh
+    # about 0.2 kg a litre, practice.
+    recipe = FINISHES["soap-flakes"].dissolve
+    assert recipe is not None
+    assert 0.71 <= recipe.strength_g_l / (200 / 4) <= 1.41
+
+
 def test_soap_cools_before_it_is_used() -> None:
     # A litre of boiling water in a glass jar of 0.06 m² loses heat by 15 W/m²K: lukewarm, 40 °C in a room of 23.
     recipe = FINISHES["soap-flakes"].dissolve
