@@ -14,6 +14,7 @@ from icalendar import Alarm, Calendar, Event
 from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, PlannedPiece
+from finplan.telling import READY, Names, latest_start, ready_at
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
 """A name space of our own, drawn once: identifiers made in it meet no others."""
@@ -69,13 +70,13 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
 
 
 def _steps(plan: Plan) -> Iterator[Event]:
-    text = CalendarText(plan)
+    text, names = CalendarText(plan), Names(plan)
     stretches: Counter[str] = Counter()
     for row in plan.timetable.steps:
         stretches[row.id] += 1
         piece = plan.piece_of(row)
         uid = _uid(piece, row.id.removeprefix(piece.key), str(stretches[row.id]))
-        event = _event(plan, uid, row.start, row.end, f"{_of(piece, plan)}{row.item}: {row.step}")
+        event = _event(plan, uid, row.start, row.end, f"{_of(piece, plan)}{names.alone(row)}: {row.step}")
         event.add("location", _clean(row.room))
         if row.kind == "drying":
             event.add("transp", "TRANSPARENT")
@@ -118,12 +119,13 @@ def _ring(event: Event, words: str, trigger: datetime | timedelta, parameters: d
 
 
 def _dates(plan: Plan) -> Iterator[Event]:
+    ready = READY[plan.ready_for].lower()
     for times in plan.timetable.pieces:
         piece = plan.piece_of(times)
-        yield _date(plan, piece, "ready", times.ready, f"{piece.name}: ready for use")
+        yield _date(plan, piece, "ready", ready_at(times), f"{piece.name}: {ready}")
         if times.deliver is not None:
             yield _date(plan, piece, "deliver", times.deliver, f"{piece.name}: deliver")
-    latest = plan.timetable.latest_safe_start
+    latest = latest_start(plan.timetable)
     if latest is not None:
         words = f"Begin no later: {', '.join(piece.name for piece in plan.pieces)}"
         yield _date(plan, plan.pieces[0], "latest-start", latest, words)

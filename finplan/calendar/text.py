@@ -7,14 +7,13 @@ from datetime import datetime, timedelta
 
 from finplan.catalogue import Moment
 from finplan.listing import breakable
-from finplan.moments import show_moment
+from finplan.moments import not_after, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-from finplan.telling import AGAIN, Mixing, after_coat, after_coat_words, cold_words, grit_lines
-from finplan.timetable import TimetableStep, drying_by_coat, first_stretches, steps_by_row
+from finplan.telling import AGAIN, PUTS_ON, Mixing, after_coat_words, after_coats, cold_words, grit_lines
+from finplan.timetable import TimetableStep, drying_by_coat, steps_by_row
 
-_PUTS_ON = ("coat", "fill")
 _SOON = timedelta(hours=2)
 """So long before a recoat window closes there is still time to act."""
 _MORNING, _EVENING = 8, 17
@@ -28,8 +27,8 @@ class CalendarText:
         self._plan = plan
         rows = plan.timetable.steps
         self._steps = steps_by_row(rows, plan.treatments)
-        self._begun = first_stretches(rows)
-        self._coats = {dries.id: self._begun.get(coat) for coat, dries in drying_by_coat(rows).items()}
+        self._after = after_coats(plan)
+        self._coats = {dries.id: coat for coat, dries in drying_by_coat(rows).items()}
         self._ticks = _ticks_by_row(plan)
 
     def work(self, row: TimetableStep) -> Iterator[str]:
@@ -52,9 +51,9 @@ class CalendarText:
     def _of_step(self, row: TimetableStep, treatment: Treatment, step: TreatmentStep) -> Iterator[str]:
         if row.deed == "sand":
             yield from map(breakable, grit_lines(treatment, step, self._plan))
-        elif row.deed in _PUTS_ON:
+        elif row.deed in PUTS_ON:
             yield from self._amount(row)
-            words = after_coat_words([after_coat(row, treatment, step, self._begun)])
+            words = after_coat_words([self._after[row.id]])
             if words:
                 yield words
             yield from self._cautions("coating", row)
@@ -85,14 +84,14 @@ class CalendarText:
         row
             In which a coat dries
         """
-        coat = self._coats[row.id]
-        closes = None if coat is None else after_coat(coat, *self._steps[coat.id], self._begun).closes
+        coat = self._after.get(self._coats[row.id])
+        closes = None if coat is None else coat.closes
         if closes is None:
             return None
         at = _by_day(closes - _SOON)
         if at <= row.end:
             return None
-        return at, f"If the next coat is not on yet: not after {show_moment(closes)}, or abrade first."
+        return at, f"If the next coat is not on yet: not after {show_moment(not_after(closes))}, or abrade first."
 
     # --- a coat -----------------------------------------------------------------------------------------------------
 

@@ -175,15 +175,16 @@ def timetable(
     plan = Plan(pieces, start, delivery_of(deliver), wishes=wishes)
     warn(plan.risks)
     with busy("planning") as say:
-        found = with_progress_of(plan, say).timetable
+        plan = with_progress_of(plan, say)
+        found = plan.timetable
     warn(air_risks(pieces, found))
     if as_csv:
         show_csv(steps_csv(found))
         if found.status != "impossible":
             return
-        typer.echo("\n".join(timetable_lines(found, plan.units)), err=True)
+        typer.echo("\n".join(timetable_lines(plan)), err=True)
         raise typer.Exit(3)
-    tell(as_json, lambda: timetable_data(found), lambda: [*heads(pieces), *timetable_lines(found, plan.units)])
+    tell(as_json, lambda: timetable_data(found), lambda: [*heads(pieces), *timetable_lines(plan)])
     if found.status == "impossible":
         raise typer.Exit(3)
 

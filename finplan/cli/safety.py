@@ -9,11 +9,11 @@ from typing import get_args
 from finplan import nothing
 from finplan.catalogue import Catalogue, Moment
 from finplan.cli.table import table
-from finplan.moments import show_moment, show_year_day
+from finplan.moments import show_moment
 from finplan.quantity import Range, Units
 from finplan.safety import DustReport, Gear, Precautions, Reckoning, Safety, Session, SessionReport
 from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_of_limit, show_share
-from finplan.telling import BASIS, PURPOSES, piece_words, short_title, verdict_words
+from finplan.telling import BASIS, PURPOSES, cured_words, piece_words, short_title, verdict_words
 
 _WIDTH = 100
 
@@ -184,7 +184,7 @@ def _voc(safety: Safety) -> Iterator[str]:
 
 def _contact(safety: Safety) -> Iterator[str]:
     for line in safety.contact:
-        when = f" Cured fully by {show_year_day(line.cured.date())}." if line.cured else ""
+        when = f" {capital(cured_words(line.cured))}." if line.cured else ""
         yield from ["", *_wrapped(f"{line.item}, contact with {_WHOM[line.contact]}. {line.text}{when}")]
 
 

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from typing import TypeVar
 
 from finplan.catalogue import Catalogue, Ratings, System
 from finplan.moments import show_year_day
-from finplan.telling import hard_words, stands_words, usable_words
+from finplan.telling import hard_from, hard_words, stands_words, usable_words
 from finplan.timetable import ReadyFor
 
 T = TypeVar("T", bound=Hashable)
 
-_ONE_DAY = timedelta(days=1)
 _ASK = "Ask the workshop"
 
 
@@ -72,8 +71,7 @@ def days_of(
     had = max((moment for moment in (ready, deliver) if moment is not None), default=None)
     if had is not None and last <= had:
         return Days(None, had.date(), ready_for)
-    # The day in the course of which it cures is not yet over.
-    return Days(None if ready is None else ready.date(), last.date() + _ONE_DAY, ready_for)
+    return Days(None if ready is None else ready.date(), hard_from(last), ready_for)
 
 
 def care_text(system: System, days: Days, catalogue: Catalogue) -> CareText:

@@ -12,7 +12,7 @@ from finplan.moments import not_before, show_long_day, show_moment
 from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
-from finplan.telling import READY, Names, aired_until, marked
+from finplan.telling import READY, Names, aired_until, marked, ready_at
 from finplan.timetable import TimetableStep
 
 _FEW = 4
@@ -125,5 +125,5 @@ def _next_work(rows: list[TimetableStep], day: date) -> str:
 
 
 def _after_last(plan: Plan) -> str:
-    ready = [marked(show_moment(not_before(one.ready)), plan.piece_of(one), plan) for one in plan.timetable.pieces]
+    ready = [marked(show_moment(ready_at(one)), plan.piece_of(one), plan) for one in plan.timetable.pieces]
     return f"Last day of work. {READY[plan.ready_for]} {listed(ready)}." if ready else ""

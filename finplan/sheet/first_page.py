@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
 from itertools import groupby
 
 from finplan.listing import counted, listed, some
-from finplan.moments import not_after, not_before, show_clock, show_moment, show_year_day
+from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.planning import Plan
 from finplan.sheet.picture import Picture, picture
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-from finplan.telling import READY, Names, critical_chain, critical_lines, mark_of, sprayed_without_booth
+from finplan.telling import (
+    NO_DELIVERY,
+    READY,
+    Names,
+    critical_chain,
+    critical_lines,
+    latest_start,
+    mark_of,
+    ready_at,
+    sprayed_without_booth,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,41 +115,34 @@ def first_page(plan: Plan) -> FirstPage:
 
 
 def _pieces(plan: Plan) -> tuple[PieceRow, ...]:
-    times = {one.piece: one for one in plan.timetable.pieces}
-    rows = []
-    for piece in plan.pieces:
-        time = times[piece.name]
-        rows.append(
-            PieceRow(
-                mark=mark_of(piece, plan),
-                name=piece.name,
-                customer=piece.source.piece.customer or "",
-                start=show_moment(time.start),
-                ready=show_moment(not_before(time.ready)),
-                deliver="no date given" if time.deliver is None else show_moment(time.deliver),
-            )
+    return tuple(
+        PieceRow(
+            mark=mark_of(piece, plan),
+            name=piece.name,
+            customer=piece.source.piece.customer or "",
+            start=show_moment(times.start),
+            ready=show_moment(ready_at(times)),
+            deliver=NO_DELIVERY if times.deliver is None else show_moment(times.deliver),
         )
-    return tuple(rows)
+        for times in plan.timetable.pieces
+        for piece in (plan.piece_of(times),)
+    )
 
 
 def _facts(plan: Plan) -> tuple[Fact, ...]:
-    table = plan.timetable
-    facts: list[Fact] = []
-    if table.start:
-        facts.append(Fact("Start", show_year_day(table.start.date()), show_clock(table.start)))
-    if table.latest_safe_start:
-        latest = not_after(table.latest_safe_start)
-        facts.append(Fact("Latest safe start", show_year_day(latest.date()), show_clock(latest)))
+    table, latest = plan.timetable, latest_start(plan.timetable)
+    facts = [_fact("Start", table.start)] if table.start else []
+    facts += [_fact("Latest safe start", latest)] if latest else []
     if len(plan.pieces) > 1:
         return tuple(facts)  # when each is ready and delivered stands in its own row
-    if table.ready:
-        ready = not_before(table.ready)
-        facts.append(Fact(READY[plan.ready_for], show_year_day(ready.date()), show_clock(ready)))
-    if table.deliver:
-        facts.append(Fact("Deliver", show_year_day(table.deliver.date()), show_clock(table.deliver)))
-    else:
-        facts.append(Fact("Deliver", "no date given"))
+    for times in table.pieces:
+        facts.append(_fact(READY[plan.ready_for], ready_at(times)))
+        facts.append(Fact("Deliver", NO_DELIVERY) if times.deliver is None else _fact("Deliver", times.deliver))
     return tuple(facts)
+
+
+def _fact(name: str, moment: datetime) -> Fact:
+    return Fact(name, show_year_day(moment.date()), show_clock(moment))
 
 
 def _systems(plan: Plan) -> tuple[SystemLine, ...]:

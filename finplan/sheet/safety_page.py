@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from finplan.listing import listed, some
-from finplan.moments import show_moment, show_year_day
+from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.quantity import Range, Units
 from finplan.safety import Reckoning, Session, SessionReport
 from finplan.showing import capital, plain, show_air, show_flow, show_mass, show_of_limit, show_share
-from finplan.telling import BASIS, Names, marked, verdict_words
+from finplan.telling import BASIS, Names, cured_words, marked, verdict_words
 
 _WHOM = {"food": "food", "child": "children"}
 
@@ -168,6 +168,6 @@ def _contact(plan: Plan) -> tuple[str, ...]:
     }
     return tuple(
         f"{capital(items[line.item])}, contact with {_WHOM[line.contact]}: {line.text}"
-        + (f" Cured fully by {show_year_day(line.cured.date())}." if line.cured else "")
+        + (f" {capital(cured_words(line.cured))}." if line.cured else "")
         for line in plan.safety.contact
     )

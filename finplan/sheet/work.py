@@ -15,7 +15,7 @@ from finplan.telling import (
     Mixing,
     Names,
     Run,
-    after_coat,
+    after_coats,
     before_coating_lines,
     clean_up_label,
     cold_words,
@@ -75,6 +75,7 @@ class Works:
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
         self._drying = drying_by_coat(plan.timetable.steps)
         self._runs = runs(plan)
+        self._after = after_coats(plan)
         self._begun = first_stretches(plan.timetable.steps)
         self._coats = {(row.of_step, row.side): row.id for row in self._begun.values() if row.deed in ("coat", "fill")}
 
@@ -144,7 +145,7 @@ class Works:
             used="" if measured is None else Mixing(plan.catalogue, plan.units).unit(measured),
             warnings=() if dries is None else tuple(cold_words(dries, plan.units)),
         )
-        after = None if run is None else after_coat(planned, treatment, step, self._begun)
+        after = self._after.get(planned.id)
         return Work(planned, row, own_lines(treatment, step, planned.side, plan), treatment, after, run)
 
     def _again(self, planned: TimetableStep, row: StepRow) -> Work:

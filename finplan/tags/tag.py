@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from finplan.moments import not_before, show_moment
+from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
-from finplan.telling import AfterCoat, after_coat, treatment_name
+from finplan.telling import AfterCoat, after_coats, ready_at, treatment_name
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 
 
@@ -50,15 +50,13 @@ def tags(plan: Plan) -> tuple[Tag, ...]:
     A last coat is left alone until it is fit to handle, one that is rubbed out until it has cured.
     """
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
-    begun = first_stretches(plan.timetable.steps)
-    rows = sorted(begun.values(), key=lambda row: row.start.timestamp())
-    return tuple(tag for row in rows if row.deed in ("coat", "fill") for tag in _of(row, *steps[row.id], begun, plan))
+    after = after_coats(plan)
+    rows = sorted(first_stretches(plan.timetable.steps).values(), key=lambda row: row.start.timestamp())
+    return tuple(tag for row in rows if row.id in after for tag in _of(row, *steps[row.id], after[row.id], plan))
 
 
-def _of(
-    row: TimetableStep, treatment: Treatment, step: TreatmentStep, begun: Mapping[str, TimetableStep], plan: Plan
-) -> Iterator[Tag]:
-    caution, moment = _leave_alone(after_coat(row, treatment, step, begun))
+def _of(row: TimetableStep, treatment: Treatment, step: TreatmentStep, after: AfterCoat, plan: Plan) -> Iterator[Tag]:
+    caution, moment = _leave_alone(after)
     then, hand_over = _then(row, plan)
     name = treatment_name(treatment, plan)
     for number in range(1, treatment.pieces + 1):
@@ -85,11 +83,9 @@ def _coat(row: TimetableStep, treatment: Treatment, step: TreatmentStep, plan: P
 
 def _leave_alone(after: AfterCoat) -> tuple[str, str]:
     """Return what is not done to a wet thing, and before when; of a first side it is turning it over."""
-    if after.comes == "other-side" and after.begins is not None:
-        return ("Wet. Do not turn over before", show_moment(after.begins))
-    if after.opens is None:
-        return ("Wet. Do not touch before", "it is dry")
-    return ("Wet. Do not touch before", show_moment(not_before(after.opens)))
+    until = after.untouched_until
+    deed = "turn over" if after.comes == "other-side" else "touch"
+    return f"Wet. Do not {deed} before", "it is dry" if until is None else show_moment(until)
 
 
 def _then(row: TimetableStep, plan: Plan) -> tuple[str, str]:
@@ -102,9 +98,9 @@ def _then(row: TimetableStep, plan: Plan) -> tuple[str, str]:
     following = _next([one for one in later if one.item == row.item])
     if following:
         return following, ""
-    ready = next(one.ready for one in plan.timetable.pieces if one.piece == row.piece)
+    ready = next(ready_at(one) for one in plan.timetable.pieces if one.piece == row.piece)
     together = _next([one for one in later if one.deed == "put-together"])
-    return together, f"Hand over after {show_moment(not_before(ready))}."
+    return together, f"Hand over after {show_moment(ready)}."
 
 
 def _next(rows: Sequence[TimetableStep]) -> str:

@@ -1,11 +1,11 @@
 """Facts and words about a plan, each reckoned and worded once: paper, terminal, calendar and data only lay them out."""
 
-from finplan.telling.after_coat import AfterCoat, after_coat, after_coat_words
+from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, after_coats, next_by_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.chance import chance_words, latest_start_words, share_words
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
 from finplan.telling.critical import critical_chain, critical_lines
-from finplan.telling.dates import READY
+from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of, marked, treatment_name
 from finplan.telling.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
@@ -22,6 +22,7 @@ from finplan.telling.packs import (
 )
 from finplan.telling.runs import Run, runs
 from finplan.telling.sides import side_lines
+from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
 from finplan.telling.step_words import (
     AGAIN,
     as_before,
@@ -41,14 +42,16 @@ __all__ = [
     "AGAIN",
     "BASIS",
     "NONE_BOUGHT",
+    "NO_DELIVERY",
     "PURPOSES",
+    "PUTS_ON",
     "READY",
     "AfterCoat",
     "Mixing",
     "Names",
     "Run",
-    "after_coat",
     "after_coat_words",
+    "after_coats",
     "air_limits",
     "aired_until",
     "as_before",
@@ -56,23 +59,29 @@ __all__ = [
     "cause_words",
     "chance_words",
     "clean_up_label",
+    "closing_words",
     "cold_words",
     "common_lines",
     "critical_chain",
     "critical_lines",
+    "cured_words",
     "gain_words",
     "glue_up_lines",
     "grit_lines",
+    "hard_from",
     "hard_words",
     "how_lines",
     "in_time_words",
     "keeps_words",
+    "kept_words",
     "key_of",
+    "latest_start",
     "latest_start_words",
     "left_over_words",
     "mark_of",
     "marked",
     "method_of",
+    "next_by_words",
     "not_counted",
     "own_lines",
     "own_lines_again",
@@ -80,11 +89,13 @@ __all__ = [
     "piece_words",
     "price_words",
     "put_together_lines",
+    "ready_at",
     "runs",
     "settling_words",
     "share_words",
     "short_title",
     "side_lines",
+    "spare_words",
     "sprayed_without_booth",
     "stands_words",
     "surer_words",
@@ -92,5 +103,6 @@ __all__ = [
     "treatment_name",
     "usable_words",
     "verdict_words",
+    "wanted_words",
     "would_fit_words",
 ]

@@ -7,9 +7,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.moments import not_after, not_before, show_moment
+from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
-from finplan.timetable import Comes, TimetableStep, following, later_steps
+from finplan.timetable import Comes, Deed, TimetableStep, first_stretches, following, later_steps, steps_by_row
+
+PUTS_ON: tuple[Deed, ...] = ("coat", "fill")
+"""What leaves a wet coat."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +32,18 @@ class AfterCoat:
     """How it is rubbed out, where that comes."""
     abrade_with: str = ""
     """The grade with which it is abraded where it has become too hard."""
+
+    @property
+    def untouched_until(self) -> datetime | None:
+        """Until when nobody touches it, or of a first side turns it over; None where that is later than is planned."""
+        if self.comes == "other-side" and self.begins is not None:
+            return self.begins
+        return None if self.opens is None else not_before(self.opens)
+
+    @property
+    def closed(self) -> bool:
+        """Whether it is too hard for the next coat before that may go on."""
+        return self.closes is not None and self.opens is not None and self.closes < self.opens
 
 
 def after_coat(
@@ -66,6 +82,13 @@ def after_coat(
     )
 
 
+def after_coats(plan: Plan) -> dict[str, AfterCoat]:
+    """Return what comes on every coat that is still to be put on, by the id of its row."""
+    rows = plan.timetable.steps
+    steps, begun = steps_by_row(rows, plan.treatments), first_stretches(rows)
+    return {row.id: after_coat(row, *steps[row.id], begun) for row in begun.values() if row.deed in PUTS_ON}
+
+
 def latest_known(moments: Iterable[datetime | None]) -> datetime | None:
     """Return the latest of moments; None where one of them is not known, for then nothing is."""
     known = list(moments)
@@ -100,6 +123,17 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
     if closes < opens:
         return f"Next coat not before {earliest}; by then it is too hard, so abrade{with_grit} first."
     return f"Next coat not before {earliest}, not after {latest}; after that abrade{with_grit} first."
+
+
+def next_by_words(coat: AfterCoat) -> str:
+    """Return by when the next coat goes on without abrading, in a word or two; empty where no coat comes next."""
+    if coat.comes == "abrading":
+        return "abraded first"
+    if coat.comes != "coat" or coat.opens is None:
+        return ""
+    if coat.closes is None:
+        return "no limit"
+    return "once abraded" if coat.closed else show_moment(not_after(coat.closes))
 
 
 def _rubbed(coat: AfterCoat, begins: datetime) -> str:

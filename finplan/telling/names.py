@@ -71,11 +71,9 @@ class Names:
 
     def __init__(self, plan: Plan) -> None:
         self._plan = plan
+        self._pieces = {step.id: plan.piece_of(one) for one in plan.treatments for step in one.steps}
         self._by_step = {
-            step.id: name
-            for treatment in plan.treatments
-            for name in (self.of_treatment(treatment),)
-            for step in treatment.steps
+            step.id: treatment_name(treatment, plan) for treatment in plan.treatments for step in treatment.steps
         }
 
     def of_treatment(self, treatment: Treatment, counts: Mapping[str, int] | None = None) -> str:
@@ -83,10 +81,13 @@ class Names:
         return marked(treatment_name(treatment, self._plan, counts), self._plan.piece_of(treatment), self._plan)
 
     def of_step(self, step: TreatmentStep) -> str:
-        """Return the name at a step."""
-        return self._by_step[step.id]
+        """Return the name at a step, marked."""
+        return marked(self._by_step[step.id], self._pieces[step.id], self._plan)
 
     def of_row(self, row: TimetableStep) -> str:
-        """Return the name at a row of the timetable; a row that belongs to no step has its own item's."""
-        known = self._by_step.get(row.of_step or "")
-        return known or marked(row.item, self._plan.piece_of(row), self._plan)
+        """Return the name at a row of the timetable, marked as on the sheet."""
+        return marked(self.alone(row), self._plan.piece_of(row), self._plan)
+
+    def alone(self, row: TimetableStep) -> str:
+        """Return the name at a row without its piece; a row that belongs to no step has its own item's."""
+        return self._by_step.get(row.of_step or "") or row.item

@@ -1,0 +1,93 @@
+"""What is left to spare: between ready and delivery, at the beginning, and before a window closes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from finplan.moments import not_after, show_moment
+from finplan.planning import Plan
+from finplan.showing import capital, show_clock_time, show_working_time
+from finplan.telling.after_coat import PUTS_ON, after_coats
+from finplan.telling.chance import chance_words
+from finplan.telling.names import Names
+from finplan.timetable import PieceTimes, Timetable, TimetableStep
+
+_CLOSE = timedelta(hours=24)
+"""A recoat window with more to spare is not worth a line."""
+
+
+def kept_words(times: PieceTimes, table: Timetable) -> str:
+    """Return what lies between ready and delivery of a piece, in the measure in which it was wanted; empty of no date.
+
+    Rounded down: nothing is promised that is not there.
+    """
+    if times.buffer_h is None or times.buffer_working_h is None:
+        return ""
+    if table.buffer.working:
+        return show_working_time(times.buffer_working_h, table.working_day_h)
+    return f"{show_clock_time(times.buffer_h)}, {show_working_time(times.buffer_working_h, math.inf)} of it,"
+
+
+def wanted_words(table: Timetable) -> str:
+    """Return what was wanted there, rounded so that what is less than it is told as less."""
+    cut: Callable[[float], int] = math.ceil if table.short_of_buffer else math.floor
+    if table.buffer.working:
+        return show_working_time(table.buffer_wanted_h, table.working_day_h, cut)
+    return show_clock_time(table.buffer_wanted_h, cut)
+
+
+def spare_words(table: Timetable) -> str:
+    """Return what is left before the delivery that is nearest to be missed, and how sure it is; empty of no date."""
+    lines = [_buffer(table), *(chance_words(table) if table.deliver is not None else ())]
+    if table.latest_safe_start is not None:
+        lines.append("Begun later than the latest safe start, it is not so sure.")
+    return " ".join(line for line in lines if line)
+
+
+def _buffer(table: Timetable) -> str:
+    times = min((one for one in table.pieces if one.buffer_h is not None), key=_least, default=None)
+    kept = "" if times is None else kept_words(times, table)
+    if not kept:
+        return ""
+    wanted = wanted_words(table)
+    if table.short_of_buffer:
+        return f"Only a buffer of {kept} is left before delivery, less than the {wanted} wanted: begin on time."
+    return f"A buffer of {kept} is left before delivery; {wanted} wanted."
+
+
+def _least(times: PieceTimes) -> float:
+    return times.buffer_h or 0.0
+
+
+def closing_words(plan: Plan) -> str:
+    """Return the recoat window that is most nearly missed, where one is; empty of no such.
+
+    Abrading in between makes it of no account.
+    """
+    spare, row, closes = min(_windows(plan), key=lambda window: window[0], default=(_CLOSE, None, None))
+    if row is None or closes is None or spare >= _CLOSE:
+        return ""
+    coat = f"{capital(Names(plan).of_row(row))}, {row.step}"
+    return f"{coat}: the next coat goes on by {show_moment(not_after(closes))}, or it must be abraded first."
+
+
+def _windows(plan: Plan) -> Iterator[tuple[timedelta, TimetableStep, datetime]]:
+    """Give what is left of each window when the next coat is begun, the row of the coat, and when it closes."""
+    after = after_coats(plan)
+    by_step: dict[str, list[TimetableStep]] = {}
+    for row in plan.timetable.steps:
+        if row.of_step is not None:
+            by_step.setdefault(row.of_step, []).append(row)
+    for treatment in plan.treatments:
+        for step, following in pairwise(one for one in treatment.steps if one.finish is not None):
+            later = by_step.get(following.id, [])
+            begun = min((row.start for row in later if row.deed in PUTS_ON), default=None)
+            if begun is None or any(row.deed == "abrade-again" for row in later):
+                continue
+            for row in by_step.get(step.id, []):
+                closes = after[row.id].closes if row.id in after else None
+                if closes is not None:
+                    yield closes - begun, row, closes
