@@ -186,7 +186,8 @@ HOSTILE = st.text(st.characters(codec="utf-8", categories=None), min_size=1, max
 @settings(max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(words=HOSTILE)
 def test_names_are_words_and_nothing_else(words: str, tray: Plan) -> None:
-    step = replace(tray.timetable.steps[0], item=words + "\r\nATTACH:file:///etc/passwd", room=words, person=words)
+    hostile = words + "\r\nATTACH:file:///etc/passwd"
+    step = replace(tray.timetable.steps[0], item=hostile, of_step=None, room=words, person=words)
     plan = with_stages(tray, timetable=replace(tray.timetable, steps=(step,)))
     data = plan_calendar(plan, MADE)
     (event,) = (one for one in events(plan) if one.get("location") is not None)

@@ -186,7 +186,7 @@ def test_the_end_of_a_day_rings_once_though_two_stop_together(tray: Plan) -> Non
     ["Łódź, Čapek; 東京", "Tray for \U0001f469\u200d\U0001f527", "1\u00a0× tray", "<b>tray</b> \\n & “more”"],
 )
 def test_names_arrive_as_they_are(name: str, tray: Plan) -> None:
-    steps = tuple(replace(row, item=name) for row in tray.timetable.steps)
+    steps = (replace(tray.timetable.steps[0], item=name, of_step=None),)
     read = vobject.readOne(
         plan_calendar(with_stages(tray, timetable=replace(tray.timetable, steps=steps)), NOW).decode()
     )

@@ -52,7 +52,7 @@ def test_a_step_that_is_done_stands_for_those_before_it(table: tuple[object, ...
 def test_nothing_is_left_to_do(table: tuple[object, ...], cli: Cli) -> None:
     ended = cli(*table, "--done", "put-together=2026-11-27 10:00")
     assert ended.status == 0
-    assert ended.out.splitlines()[3].startswith("Nothing is left to do, ready for use ")
+    assert ended.out.splitlines()[3].startswith("Nothing is left to do, ready for light use ")
     assert "next coat" not in ended.out
 
 

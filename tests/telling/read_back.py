@@ -1,0 +1,239 @@
+"""Reads what every front end says of the rows of a plan back from what it gives out, as text and nothing else."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from html import unescape
+from typing import Any
+
+from icalendar import Calendar
+
+from finplan.calendar import plan_calendar
+from finplan.cli.materials import materials_lines
+from finplan.cli.timetable import timetable_lines
+from finplan.export import as_json, plan_data, steps_csv
+from finplan.planning import Plan
+from finplan.sheet import sheet_html
+
+MOMENT = r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ [A-Z][a-z]{2} \d\d:\d\d"
+_MONTHS = ("January", "February", "March", "April", "May", "June")
+_WINDOW = re.compile(
+    rf"Next coat not before .*|Turn it over when .*|Last coat\. Leave .*|Leave it alone until it has cured\."
+    rf"|.* from {MOMENT}, when it has cured\."
+)
+
+
+@dataclass(frozen=True)
+class Said:
+    """What is said of a stretch of work on an item. None where this front end does not speak of it."""
+
+    start: str
+    """As ``2027-03-02 08:05`` on the clock of the shop."""
+    end: str | None
+    name: str | None
+    """Of the item, without its piece."""
+    step: str
+    person: str | None = None
+    room: str | None = None
+    poured: str | None = None
+    up_to: str | None = None
+    not_before: str | None = None
+    not_after: str | None = None
+    words: str = ""
+    """All that is said."""
+
+
+def minute(moment: datetime) -> str:
+    return f"{moment:%Y-%m-%d %H:%M}"
+
+
+def in_words(moment: str) -> str:
+    """A moment of the data as the others tell it: ``Tue 2 Mar 08:05``."""
+    told = datetime.fromisoformat(moment)
+    return f"{told:%a} {told.day} {told:%b} {told:%H:%M}"
+
+
+def window_of(words: str) -> tuple[str | None, str | None]:
+    """From when and until when, by a sentence about a wet coat."""
+    opens = re.search(rf"(?:not before|until|from) ({MOMENT})", words)
+    closes = re.search(rf"not after ({MOMENT})", words)
+    return opens and opens[1], closes and closes[1]
+
+
+# --- data -------------------------------------------------------------------------------------------------------------
+
+
+def data_of(plan: Plan) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(as_json(plan_data(plan)))
+    return found
+
+
+def csv_rows(plan: Plan) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(steps_csv(plan.timetable))))
+
+
+# --- calendar ---------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Dated:
+    """An event of a calendar that is a date, or a coat that dries."""
+
+    start: str
+    end: str
+    summary: str
+    alarms: tuple[str, ...]
+
+
+def in_calendar(plan: Plan) -> tuple[list[Said], list[Dated]]:
+    """The work in the calendar, and what dries or is a date."""
+    steps = {row.step for row in plan.timetable.steps if row.kind == "attended"}
+    pieces = [f"{piece.name}, " for piece in plan.pieces] if len(plan.pieces) > 1 else []
+    work, dated = [], []
+    for event in Calendar.from_ical(plan_calendar(plan, datetime(2027, 1, 1, tzinfo=UTC))).walk("VEVENT"):
+        start, end = (minute(event.decoded(name).astimezone(plan.shop.time_zone)) for name in ("dtstart", "dtend"))
+        summary, words = str(event["summary"]), str(event.get("description", ""))
+        name, _, step = summary.rpartition(": ")
+        if step not in steps or "location" not in event:
+            alarms = tuple(str(alarm["description"]) for alarm in event.walk("VALARM"))
+            dated.append(Dated(start, end, summary, alarms))
+            continue
+        for piece in pieces:
+            name = name.removeprefix(piece)
+        window = next((line for line in words.splitlines() if _WINDOW.fullmatch(line)), "")
+        pour = re.search(r": pour out (.*), up to (.*)\.", words)
+        person = re.match(r"For (.*)\.", words)
+        opens, closes = window_of(window)
+        work.append(
+            Said(
+                *(start, end, name, step, person and person[1], str(event["location"])),
+                *(pour and pour[1], pour and pour[2], opens, closes, words),
+            )
+        )
+    return work, dated
+
+
+# --- terminal ---------------------------------------------------------------------------------------------------------
+
+
+def _cells(lines: list[str], heading: str) -> Iterator[list[str]]:
+    """The cells of a table that is printed under a heading, by the dashes under it."""
+    at = next(number for number, line in enumerate(lines) if line.startswith(heading))
+    spans = [match.span() for match in re.finditer("-+", lines[at + 1])]
+    for line in lines[at + 2 :]:
+        if not line:
+            return
+        yield [
+            line[start : end if number + 1 < len(spans) else None].strip() for number, (start, end) in enumerate(spans)
+        ]
+
+
+def on_terminal(plan: Plan) -> list[Said]:
+    """The rows of ``finplan timetable``."""
+    found: list[Said] = []
+    day = date.min
+    for when, item, step, person, alone, until in _cells(timetable_lines(plan), "when "):
+        clock = re.search(r"(\d\d:\d\d)-(\d\d:\d\d)", when)
+        if clock is None:
+            day = datetime.strptime(when, "%a %d %b %Y").date()
+            continue
+        name = item.partition(": ")[2] if len(plan.pieces) > 1 else item
+        found.append(
+            Said(
+                f"{day} {clock[1]}",
+                f"{day} {clock[2]}",
+                name,
+                step,
+                person,
+                None,
+                None,
+                None,
+                alone or None,
+                until or None,
+            )
+        )
+    return found
+
+
+def measured_on_terminal(plan: Plan) -> dict[tuple[str, str], tuple[str, str]]:
+    """What ``finplan materials`` measures out, by item and coat; of one piece."""
+    lines = materials_lines(plan.materials, plan.catalogue, plan.units)
+    lines = lines[lines.index("What to measure out") :]
+    found = {}
+    for item, coat, pour, up_to, _ in _cells(lines, "item "):
+        if not coat:  # the title of a finish, or more of what is mixed
+            continue
+        label, comma, faces = coat.partition(",")
+        first, _, last = label.replace("coats ", "coat ").removeprefix("coat ").partition("–")
+        labels = [label] if not last else [f"coat {number}" for number in range(int(first), int(last) + 1)]
+        for one in labels:
+            found[item, f"{one}{comma}{faces}"] = (pour.partition(" (")[0], up_to)
+    return found
+
+
+# --- sheet ------------------------------------------------------------------------------------------------------------
+
+
+def on_sheet(plan: Plan) -> tuple[list[Said], str]:
+    """The rows of the days on the printed sheet, an item a row, and all its text."""
+    page = re.sub(r"<(style|svg)\b.*?</\1>", "", sheet_html(plan), flags=re.DOTALL)
+    found: list[Said] = []
+    for table in re.findall(r'<table class="days.*?</table>', page, re.DOTALL):
+        heading = _text(re.search(r"<h3>(.*?)</h3>", table, re.DOTALL)[1])  # type: ignore[index]
+        day = re.search(r"(\d+) (\w+) (\d{4})", heading)
+        assert day is not None
+        on = date(int(day[3]), _MONTHS.index(day[2]) + 1, int(day[1]))
+        for row in re.findall(r"<tr.*?</tr>", table, re.DOTALL):
+            if 'class="clock"' in row:
+                found += _row(row, on, heading)
+    return found, _text(page)
+
+
+def _row(row: str, on: date, heading: str) -> Iterator[Said]:
+    clock = re.findall(r"\d\d:\d\d", re.search(r'class="clock">(.*?)</span>', row, re.DOTALL)[1])  # type: ignore[index]
+    what = re.search(r'<p class="what">(?:<span class="key">(.*?)</span>)?(.*?)</p>', row, re.DOTALL)
+    window = re.search(r'<p class="window">(.*?)</p>', row, re.DOTALL)
+    assert what is not None
+    opens, closes = window_of(_text(window[1]) if window else "")
+    words = f"{heading}\n{_text(row)}"
+    name, colon, step = _text(what[2]).rpartition(": ")
+    step = step.removesuffix(", continued")
+    shared = re.findall(
+        r'<p class="one"><span class="box"></span> ([\d:–]+) <strong>(.*?)</strong>(.*?)</p>', row, re.DOTALL
+    )
+    for time, item, rest in shared:
+        start, end = time.split("–")
+        item, _, key = _text(item).partition(": ") if 'class="real-amount"' in rest else (_text(item), "", "")
+        up_to = re.search(r"Have up to (.*?) at hand", f"{_text(rest)} {words}")
+        yield Said(
+            *(f"{on} {start}", f"{on} {end}", _unmarked(item), step, None, None),
+            *(key or None, up_to and up_to[1], opens, closes, words),
+        )
+    if not shared:
+        up_to = re.search(r"Have up to (.*?) at hand", words)
+        yield Said(
+            start=f"{on} {clock[0]}",
+            end=f"{on} {clock[1]}" if len(clock) > 1 else None,
+            name=_unmarked(name) if colon else None,
+            step=step,
+            poured=_text(what[1] or "") or None if up_to else None,
+            up_to=up_to and up_to[1],
+            not_before=opens,
+            not_after=closes,
+            words=words,
+        )
+
+
+def _unmarked(name: str) -> str:
+    """A name without the letter of its piece, which a space follows at which no line breaks."""
+    return re.sub(r"^[A-Z]\u00a0", "", name)
+
+
+def _text(markup: str) -> str:
+    return re.sub(r"[ \n]+", " ", unescape(re.sub(r"<[^>]+>", " ", re.sub(r"</?bdi>", "", markup)))).strip()
