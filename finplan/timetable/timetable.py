@@ -105,6 +105,9 @@ class Buffer:
     """By piece key, how many clock hours sooner than that a piece has to be ready, so that its date is sure."""
 
 
+NO_BUFFER = Buffer(0.0, working=False)
+
+
 @dataclass(frozen=True, slots=True)
 class Timetable:
     """Who does what when.

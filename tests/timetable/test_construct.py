@@ -28,7 +28,7 @@ from finplan.timetable.construct.profile import Profile
 from finplan.timetable.explain import clashes
 from finplan.timetable.help.change import Way
 from finplan.timetable.problem import Window
-from finplan.timetable.solve import NO_BUFFER
+from finplan.timetable.timetable import NO_BUFFER
 from tests.timetable.generated import NOW, case, treated_case
 
 

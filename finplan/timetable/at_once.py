@@ -1,0 +1,127 @@
+"""Plans that are made at once, moved up and back: the best of them by what is wanted, each held against every rule."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from finplan.scheduling import Result
+from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
+from finplan.timetable.construct.plans import Maker, Plan
+from finplan.timetable.dates import Dates
+from finplan.timetable.found import Found, broken
+from finplan.timetable.problem import Placement, Window
+from finplan.timetable.timetable import NO_BUFFER, Buffer
+from finplan.timetable.windows import Windows
+
+
+class AtOnce:
+    """Makes plans at once."""
+
+    def __init__(self, dates: Dates, windows: Windows, maker: Maker) -> None:
+        self.faults: list[str] = []
+        """What breaks a rule, each in a line; such a plan is not given."""
+        self.stuck = ""
+        """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
+        self._dates, self._windows, self._maker = dates, windows, maker
+        self._job, self._setting = dates.job, dates.setting
+
+    def late(self, buffer: Buffer) -> Found | None:
+        """Return the plan that is made at once for ``late``; None where it finds no room, which proves nothing."""
+        due = self._dates.dues(buffer)
+        try:
+            plan = self._maker.late(self.late_score, due)
+        except NoRoomError:
+            return None
+        return self.made(self.moved_up(plan, due), due, buffer)
+
+    def early(self, *, dated: bool) -> Found | None:
+        """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""
+        due = self._dates.dues(NO_BUFFER) if dated else {}
+
+        def late(plan: Plan) -> int:
+            ready = self._maker.ready(plan)
+            return sum(max(0, ready.get(key, 0) - at) for key, at in due.items())
+
+        try:
+            plan = self._maker.early(lambda one: (late(one), *self.early_score(one)), {}, due)
+        except NoRoomError:
+            return None
+        return None if late(plan) else self.made(self._maker.workmanlike(plan), due, NO_BUFFER)
+
+    def least_late(self, buffer: Buffer) -> Found | None:
+        """Return the plan whose latest piece is as little late as can be; None where something never has room."""
+        due = self._dates.dues(buffer)
+        try:
+            plan = self._maker.early(lambda one: (self.lateness(one, due), *self._maker.extras(one)), {}, due)
+        except NoRoomError as error:
+            self.stuck = str(error)
+            return None
+        return self.made(plan, {}, buffer)
+
+    def in_time(self, found: Found, buffer: Buffer) -> Found | None:
+        """Return a plan that keeps every date, made as late as can be."""
+        due = self._dates.dues(buffer)
+        return self.made(self.moved_up(self._moved_back(found.schedule, due), due), due, buffer)
+
+    def made(self, plan: Plan, due: Mapping[str, int], buffer: Buffer) -> Found | None:
+        """Return a plan that was made at once as one that was found; None where it breaks a rule after all."""
+        if any(at < 0 for at in due.values()):
+            return None  # a date that has passed, which no plan keeps, not even one without any work
+        begun, ready = self._maker.begun(plan), self._maker.ready(plan)
+        windows = {
+            one.key: Window(
+                begun.get(one.key, self._setting.first),
+                due.get(one.key, ready.get(one.key, self._setting.first + 1)),
+                due.get(one.key),
+            )
+            for one in self._job.pieces
+        }
+        placement = self._windows.placement(windows, turns=False)
+        if self.breaks(placement, plan):
+            return None
+        return Found(Result("feasible", plan), placement, buffer, windows)
+
+    def breaks(self, placement: Placement, plan: Plan) -> bool:
+        """Hold a plan against every rule, on the clock: what breaks one is not given."""
+        faults = broken(placement, plan)
+        if faults:
+            self.faults.append(f"A plan that was found was not taken, since it breaks a rule: {faults[0]}.")
+        return bool(faults)
+
+    def moved_up(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+        """Return a plan with everything as early as can be that begins no piece sooner."""
+        try:
+            moved = self._maker.moved_up(plan)
+        except (NoRoomError, TimeIsUpError):
+            return plan
+        ready = self._maker.ready(moved)
+        in_time = all(ready.get(key, 0) <= at for key, at in due.items())
+        better = moved if in_time and self.late_score(moved) <= self.late_score(plan) else plan
+        return self._maker.workmanlike(better)
+
+    def _moved_back(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+        """Return a plan with everything that has a date as late as can be, where it is a better one for that."""
+        try:
+            moved = self._maker.moved_back(plan, due)
+        except (NoRoomError, TimeIsUpError):
+            return plan
+        return moved if self.late_score(moved) <= self.late_score(plan) else plan
+
+    def lateness(self, plan: Plan, due: Mapping[str, int]) -> int:
+        """Return by how much the latest piece is late; 0 where none is. [slots]"""
+        ready = self._maker.ready(plan)
+        return max([0, *(ready.get(key, 0) - at for key, at in due.items())])
+
+    def late_score(self, plan: Plan) -> tuple[float, ...]:
+        """Return how good a plan for ``late`` is: little abrading again, late starts, then early ends."""
+        again, cleaned = self._maker.extras(plan)
+        begun, ready = self._maker.begun(plan), self._maker.ready(plan)
+        dated = {piece.key for piece in self._job.pieces if piece.deliver is not None}
+        starts = sum(self._dates.working.up_to(start) for key, start in begun.items() if key in dated)
+        return again, -starts, max((at for key, at in ready.items() if key not in dated), default=0), cleaned
+
+    def early_score(self, plan: Plan) -> tuple[float, ...]:
+        """Return how good a plan for ``early`` is: little abrading again, ready early, then few clean-ups."""
+        again, cleaned = self._maker.extras(plan)
+        ready = self._maker.ready(plan)
+        return again, max(ready.values(), default=0), cleaned, sum(ready.values())

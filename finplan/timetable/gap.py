@@ -1,0 +1,40 @@
+"""How good a plan is, against what each of its pieces could have at best."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from finplan.scheduling import EarliestFinish, LatestStarts, Stage
+from finplan.timetable.construct.plans import Maker
+from finplan.timetable.dates import Dates
+from finplan.timetable.found import Found
+from finplan.timetable.job import PieceWork
+from finplan.timetable.windows import Windows
+
+
+class Gap:
+    """Tells how far plans may be from the best."""
+
+    def __init__(self, dates: Dates, windows: Windows, maker: Maker) -> None:
+        self._dates, self._windows, self._maker = dates, windows, maker
+
+    def late(self, made: Found) -> list[Stage]:
+        """Return how late the pieces with a date are begun, and how early the others are ready."""
+        due = self._dates.dues(made.buffer)
+        begun = self._maker.begun(made.schedule)
+        dated = [piece for piece in self._dates.job.pieces if piece.key in due and piece.open]
+        others = [piece for piece in self._dates.job.pieces if piece.key not in due]
+        value = sum(self._dates.working.up_to(begun[piece.key]) for piece in dated)
+        bound = sum(
+            self._dates.working.up_to(max(begun[one.key], self._windows.latest(one.key, due[one.key]))) for one in dated
+        )
+        stages = [Stage(LatestStarts(()), value, bound)] if dated else []
+        return [*stages, *([self.early(made, others)] if others else [])]
+
+    def early(self, made: Found, pieces: Sequence[PieceWork]) -> Stage:
+        """Return how early pieces are ready, against each of them alone in the shop."""
+        ready = self._maker.ready(made.schedule)
+        value = bound = self._dates.setting.first
+        for piece in (one for one in pieces if one.open):
+            value, bound = max(value, ready[piece.key]), max(bound, self._maker.soonest(piece.key))
+        return Stage(EarliestFinish(()), value, bound)

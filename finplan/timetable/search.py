@@ -1,0 +1,144 @@
+"""Plans that are searched for: all at once in one model, or a piece at a time."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+
+from finplan.scheduling import (
+    EarliestFinish,
+    EarliestStarts,
+    Fewest,
+    LargestSlack,
+    LatestStarts,
+    Objective,
+    Result,
+    Status,
+    solve,
+)
+from finplan.timetable.at_once import AtOnce
+from finplan.timetable.construct.plans import Maker, Plan
+from finplan.timetable.dates import Dates
+from finplan.timetable.found import Found
+from finplan.timetable.gap import Gap
+from finplan.timetable.improve import Wanted, improved
+from finplan.timetable.problem import Placement, Window
+from finplan.timetable.timetable import Buffer
+from finplan.timetable.windows import Windows
+
+_EFFORT = 1.0
+"""Of the solver for each objective of one model, in its own units of time."""
+_LEAST_LATE_EFFORT = 0.3
+"""Of the solver for the plan that is least late: it only says by how much a date is missed."""
+_LARGEST_MODEL = 40_000
+"""Constraints. A model of pieces that lie weeks apart has more; the plan that was made at once is then the answer."""
+_MOVES = 24
+"""So often a piece moves while all others stay, for all plans of a job together: half of what is left for each."""
+
+
+class Search:
+    """Searches for better plans than those that are made at once, for as long as ``left_s`` says that time is left."""
+
+    def __init__(
+        self, dates: Dates, windows: Windows, at_once: AtOnce, maker: Maker, left_s: Callable[[], float]
+    ) -> None:
+        self.undecided = False
+        """Whether it was ever left open that there is no plan where none was found."""
+        self._dates, self._windows, self._at_once, self._maker = dates, windows, at_once, maker
+        self._job, self._setting = dates.job, dates.setting
+        self._gap = Gap(dates, windows, maker)
+        self._left_s = left_s
+        self._moves_left = _MOVES
+
+    def solved(
+        self,
+        windows: Mapping[str, Window],
+        buffer: Buffer,
+        objectives: Sequence[Objective],
+        *,
+        made: Found | None = None,
+        confirm: bool = True,
+        tidy: bool = True,
+        effort: float = _EFFORT,
+    ) -> Found | None:
+        """Return the best plan within windows, from one that is known on; None where none is found in the time."""
+        if made is not None and self._left_s() <= 0:
+            return None
+        placement = self._windows.placement(windows)
+        wanted = [*([Fewest(placement.again)] if placement.again else []), *objectives]
+        if tidy:
+            wanted += [Fewest(placement.clean_ups), EarliestStarts()]
+        result = solve(
+            placement.problem,
+            wanted,
+            limit_s=max(self._left_s(), 0.5),
+            effort=effort,
+            largest=_LARGEST_MODEL,
+            workers=1,
+            hint=None if made is None else made.schedule,
+            confirm=confirm and made is None,
+        )
+        if result.status == "unknown" and made is None:
+            self.undecided = True
+        if not result.schedule:
+            return None
+        if self._at_once.breaks(self._windows.placement(windows, turns=False), result.schedule):
+            return None
+        return Found(result, placement, buffer, windows)
+
+    def late_wishes(self, placement: Placement) -> list[Objective]:
+        """Return what is wanted of a plan before its dates: to start late, and where there is no date, to end early."""
+        chains = zip(self._job.pieces, placement.chains, strict=True)
+        dated = tuple(chain for piece, chain in chains if piece.deliver is not None and chain)
+        undated = tuple(
+            finish for piece in self._job.pieces if piece.deliver is None for finish in placement.finishes[piece.key]
+        )
+        return [*([LatestStarts(dated)] if dated else []), *([EarliestFinish(undated)] if undated else [])]
+
+    def against_bound(self, made: Found, *, late: bool) -> Found:
+        """Return a plan with how good it is, against what each piece could have alone."""
+        stages = self._gap.late(made) if late else [self._gap.early(made, self._job.pieces)]
+        status: Status = "optimal" if all(stage.proven for stage in stages) else "feasible"
+        cut_short = self._left_s() <= 0
+        return replace(made, result=Result(status, made.schedule, tuple(stages), cut_short=cut_short))
+
+    def least_late(self, made: Found, due: Mapping[str, int], last: int, buffer: Buffer) -> Found:
+        """Return the plan whose latest piece is as little late as can be, from one on that is known."""
+        windows = {piece.key: Window(self._setting.first, last) for piece in self._job.pieces}
+        placement = self._windows.placement(windows)
+        finishes = tuple(
+            replace(finish, due=due.get(piece.key))
+            for piece in self._job.pieces
+            for finish in placement.finishes[piece.key]
+        )
+        slack = [LargestSlack(finishes, 0)]
+        found = self.solved(windows, buffer, slack, made=made, tidy=False, effort=_LEAST_LATE_EFFORT) or made
+        self.undecided = (
+            self.undecided
+            or found is made
+            or not all(stage.proven for stage in found.result.stages if isinstance(stage.objective, LargestSlack))
+        )
+        return found
+
+    def improved(self, made: Found, *, late: bool) -> Found:
+        """Return a plan at least as good, a piece moved at a time."""
+        windows = {key: replace(window, first=self._setting.first) for key, window in made.windows.items()}
+        placement = self._windows.placement(windows, turns=False)
+        due = self._dates.dues(made.buffer)
+
+        def loss(plan: Plan) -> dict[str, int]:
+            begun, ready = self._maker.begun(plan), self._maker.ready(plan)
+            if late:
+                return {key: self._windows.latest(key, due[key]) - at for key, at in begun.items() if key in due}
+            last = max(ready.values())
+            return {key: 1 for key, at in ready.items() if at == last}
+
+        score = self._at_once.late_score if late else self._at_once.early_score
+        most = math.ceil(self._moves_left / 2)
+        self._moves_left -= most
+        wanted = Wanted(score, late, loss, most, self._left_s)
+        plan = improved(made.schedule, placement, self._job.pieces, wanted)
+        if late:
+            plan = self._at_once.moved_up(plan, due)
+        return self._at_once.made(plan, due, made.buffer) or made
