@@ -47,9 +47,10 @@ class Plan(planning.Plan):
 
     def data(self) -> dict[str, Any]:
         """Return all of it as plain data, as ``finplan plan`` prints it; every key is explained in its JSON Schema."""
-        from finplan.export import plan_data
+        from finplan.data import plain, plan_data
 
-        return plan_data(self)
+        found: dict[str, Any] = plain(plan_data(self))
+        return found
 
     def html(self) -> str:
         """Return the printed sheet as one HTML page, which needs no other file."""

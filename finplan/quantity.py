@@ -66,8 +66,11 @@ class Range:
     """A value with its spread; the unit stands in the name of the field that holds it."""
 
     low: float
+    """The low end: the 5th percentile of what is reckoned."""
     typical: float
+    """The middle: the 50th."""
     high: float
+    """The high end: the 95th."""
 
     def scaled(self, factor: float) -> Range:
         """Return the range with every value multiplied by *factor*."""

@@ -167,8 +167,8 @@ def watched() -> Iterator[set[tuple[str, str]]]:
 
 def read_by_plans() -> set[tuple[str, str]]:
     """Return the fields that planning the demo and one piece of many finishes reads, and telling of the plans."""
+    from finplan.data.plan import plan_data
     from finplan.demo import write_demo
-    from finplan.export.plan import plan_data
     from finplan.planning import make_plan, read_sources
 
     with tempfile.TemporaryDirectory() as folder, watched() as seen:

@@ -1,22 +1,16 @@
-"""The guide to the plan as JSON, made from the schema: what a key means is written once, in its description there.
+"""The guide to the plan as JSON, made from its schema: what a key means is written once, under the field of its row.
 
-Run as a program, it writes the guide anew; the test compares.
+Run as a program, it writes schema and guide anew; the tests compare.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
 
-import finplan
+from tests.plan_schema import FILE, Schema, schema_text
 
-Schema = dict[str, Any]
-
-_FOLDER = Path(finplan.__file__).parent / "guide"
-SCHEMA = _FOLDER / "plan.schema.json"
-GUIDE = _FOLDER / "plan-json.md"
+GUIDE = FILE.with_name("plan-json.md")
 _EVERYWHERE = ("time", "day", "range", "amount")
 """Definitions that stand in so many places that naming them helps nobody."""
 _KINDS = {
@@ -46,7 +40,7 @@ with its places, `[]` for each of a list and `{}` for each value under a name.
 
 def read_schema() -> Schema:
     """Return the schema as it is committed."""
-    found: Schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
+    found: Schema = json.loads(FILE.read_text(encoding="utf-8"))
     return found
 
 
@@ -131,4 +125,5 @@ def _or(words: list[str]) -> str:
 
 
 if __name__ == "__main__":
+    FILE.write_text(schema_text(), encoding="utf-8")
     GUIDE.write_text(guide(read_schema()), encoding="utf-8")

@@ -78,7 +78,7 @@ def finplan(
 def check(file: PieceFile, shop: ShopOption = None, as_json: JsonOption = False) -> None:
     """Say whether a piece file is in order, and everything that is not."""
     from finplan.cli.check import check_lines, found_in
-    from finplan.export import problems_data
+    from finplan.data import problems_data
 
     problems, piece = found_in(file, shop)
     tell(as_json, lambda: problems_data(file, problems), lambda: check_lines(file, problems, piece))
@@ -96,7 +96,7 @@ def areas(
 ) -> None:
     """Show the area, exposure and end grain of every face."""
     from finplan.cli.areas import areas_lines
-    from finplan.export import areas_csv, areas_data
+    from finplan.data import areas_csv, areas_data
 
     refuse_both(as_json, as_csv)
     piece = piece_of(file, shop, units)
@@ -116,7 +116,7 @@ def materials(
 ) -> None:
     """Show how much of each material every coat takes, and which packs to buy: one order for all pieces."""
     from finplan.cli.materials import materials_lines
-    from finplan.export import materials_csv, materials_data
+    from finplan.data import materials_csv, materials_data
     from finplan.planning import Plan
 
     refuse_both(as_json, as_csv)
@@ -136,7 +136,7 @@ def materials(
 def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None, as_json: JsonOption = False) -> None:
     """Show the grits of every part, how long they take and what they use up."""
     from finplan.cli.sanding import sanding_lines
-    from finplan.export import sanding_data
+    from finplan.data import sanding_data
     from finplan.planning import dust_of
 
     piece = piece_of(file, shop, units)
@@ -163,7 +163,7 @@ def timetable(
 ) -> None:
     """Show who does what when, back from the delivery, for one piece or several together."""
     from finplan.cli.timetable import timetable_lines
-    from finplan.export import steps_csv, timetable_data
+    from finplan.data import steps_csv, timetable_data
     from finplan.planning import Plan, air_risks
 
     refuse_both(as_json, as_csv)
@@ -200,7 +200,7 @@ def systems(
 ) -> None:
     """Show which coating systems suit this piece and date, side by side."""
     from finplan.cli.systems import systems_lines
-    from finplan.export import systems_data
+    from finplan.data import systems_data
     from finplan.planning import compare_systems
 
     piece = piece_of(file, shop, units)
@@ -225,7 +225,7 @@ def safety(
 ) -> None:
     """Show what is dangerous in this plan: vapour and the air it takes, oily cloths, dust, and every caution."""
     from finplan.cli.safety import safety_lines
-    from finplan.export import safety_data
+    from finplan.data import safety_data
     from finplan.planning import Plan, Wishes
 
     piece = piece_of(file, shop, units)

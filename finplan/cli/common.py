@@ -56,7 +56,7 @@ def busy(label: str) -> Iterator[Callable[[str], None]]:
 def tell(as_json: bool, data: Callable[[], Any], lines: Callable[[], list[str]]) -> None:
     """Print the data for other programs, or the lines for people."""
     if as_json:
-        from finplan.export import as_json as to_json
+        from finplan.data import as_json as to_json
 
         show_json(to_json(data()))
     else:

@@ -89,7 +89,7 @@ def plan(
 ) -> None:
     """Give everything that is planned to other programs, as JSON."""
     from finplan.cli.output import check_output, write_bytes
-    from finplan.export import as_json, plan_data
+    from finplan.data import as_json, plan_data
     from finplan.planning import Plan
 
     if output is not None:

@@ -1,10 +1,11 @@
 """Safety: the cautions that this plan calls for, and what is reckoned of vapour, cloths, dust and rules."""
 
 from finplan.catalogue import Trigger
+from finplan.safety.airing import Purpose
 from finplan.safety.cartridges import CartridgeUse
 from finplan.safety.cautions import CautionLine, cautions
 from finplan.safety.circumstances import Circumstance
-from finplan.safety.conditions import Condition
+from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustLimitLine, DustReport, dust_report
@@ -13,7 +14,7 @@ from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
 from finplan.safety.precautions import Precautions, precautions
 from finplan.safety.rags import OilyWaste, Tick
-from finplan.safety.regulation import VocLine
+from finplan.safety.regulation import VocLine, VocStanding
 from finplan.safety.report import Around, FitAgain, Safety, SessionReport, background_of, safety_report
 from finplan.safety.room_air import RoomAir
 from finplan.safety.row_care import RowCare
@@ -29,6 +30,7 @@ __all__ = [
     "CautionLine",
     "Circumstance",
     "Condition",
+    "ConditionKind",
     "ContactLine",
     "DustLimitLine",
     "DustReport",
@@ -39,6 +41,7 @@ __all__ = [
     "Had",
     "OilyWaste",
     "Precautions",
+    "Purpose",
     "Reckoning",
     "RoomAir",
     "RowCare",
@@ -49,6 +52,7 @@ __all__ = [
     "Tick",
     "Trigger",
     "VocLine",
+    "VocStanding",
     "air_words",
     "background_of",
     "cautions",

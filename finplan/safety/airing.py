@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal, get_args
 
 import numpy as np
 
@@ -12,8 +13,9 @@ from finplan.safety.box import Hours, held
 from finplan.safety.loads import Loads, loads
 from finplan.safety.session import Session
 
-PURPOSES = ("sanding", "heater", "sleeping")
+Purpose = Literal["sanding", "heater", "sleeping"]
 """Names in the catalogue's air-targets."""
+PURPOSES: tuple[Purpose, ...] = get_args(Purpose)
 _LONGEST_H = 60 * 24.0
 _NEAR_H = 1 / 60
 
@@ -22,8 +24,7 @@ _NEAR_H = 1 / 60
 class Airing:
     """How long to air for something, once the last coat of a session is on and the tools are clean. [h]"""
 
-    purpose: str
-    """A name in the catalogue's air-targets."""
+    purpose: Purpose
     hours: float | None
     """None where that cannot be said: the room, its air or a limit is not known, or no air comes in."""
 

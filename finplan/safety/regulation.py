@@ -11,7 +11,7 @@ from finplan.quantity import Range
 from finplan.safety.solvents import thinner_of
 from finplan.system import Treatment
 
-Standing = Literal["within", "depends on the tin", "above"]
+VocStanding = Literal["within", "depends on the tin", "above"]
 """Whether all, some or none of what this type of finish holds is within a limit."""
 
 
@@ -26,7 +26,7 @@ class VocLine:
     limit_g_l: float
     voc_g_l: Range
     """As the rule counts it, at the most that it is thinned here."""
-    standing: Standing
+    standing: VocStanding
     source: str
 
 
@@ -45,7 +45,7 @@ def voc_lines(treatments: Iterable[Treatment], catalogue: Catalogue) -> tuple[Vo
             if name not in limit.finishes:
                 continue
             counted = less_water_range(finish, ready, catalogue) if limit.less_water else ready
-            standing: Standing = "depends on the tin"
+            standing: VocStanding = "depends on the tin"
             if counted.high <= limit.limit_g_l:
                 standing = "within"
             elif counted.low > limit.limit_g_l:

@@ -11,7 +11,7 @@ from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
 from finplan.material import CoatNeed
 from finplan.quantity import Range, Units
-from finplan.safety.airing import airings
+from finplan.safety.airing import Purpose, airings
 from finplan.safety.cartridges import CartridgeUse, cartridge_use
 from finplan.safety.coats import Coats, Emissions
 from finplan.safety.conditions import Condition, conditions
@@ -36,7 +36,7 @@ _QUARTER_MIN = 15
 class FitAgain:
     """From when on the air of a room is fit for something."""
 
-    purpose: str
+    purpose: Purpose
     """A name in the catalogue's air-targets."""
     hours: float | None
     """Of airing once the last coat is on; None where it cannot be said."""

@@ -15,7 +15,16 @@ from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours
 from finplan.timetable.step_work import coating_hours
-from finplan.timetable.timetable import Buffer, ChangeKind, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
+from finplan.timetable.timetable import (
+    Buffer,
+    ChangeKind,
+    Clash,
+    PieceTimes,
+    Status,
+    Timetable,
+    TimetableStep,
+    WouldFit,
+)
 
 __all__ = [
     "Buffer",
@@ -32,6 +41,7 @@ __all__ = [
     "Planner",
     "Progress",
     "ReadyFor",
+    "Status",
     "Timetable",
     "TimetableStep",
     "Way",

@@ -17,7 +17,7 @@ from icalendar import Calendar
 from finplan.calendar import plan_calendar
 from finplan.cli.materials import materials_lines
 from finplan.cli.timetable import timetable_lines
-from finplan.export import as_json, plan_data, steps_csv
+from finplan.data import as_json, plan_data, steps_csv
 from finplan.planning import Plan
 from finplan.sheet import sheet_html
 

@@ -7,7 +7,7 @@ import io
 
 import pytest
 
-from finplan.export.csv_text import csv_text, short
+from finplan.data.csv_text import csv_text, short
 
 
 def cells(text: str) -> list[list[str]]:

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from finplan.export import timetable_data
+from finplan.data import plain, timetable_data
 from finplan.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
 
 LONDON = ZoneInfo("Europe/London")
@@ -59,7 +59,7 @@ TABLE = Timetable(
 
 def test_what_a_reader_of_timetables_looks_for() -> None:
     """The keys that other programs read, with what they hold."""
-    told = timetable_data(TABLE)
+    told = plain(timetable_data(TABLE))
     assert told["format"] == "finplan-timetable/1"
     assert (told["status"], told["gap"], told["clashes"]) == ("optimal", None, [])
     assert (told["start"], told["latest_safe_start"]) == ("2027-03-02T08:00+00:00", "2027-03-03T08:00+00:00")
@@ -80,12 +80,12 @@ def test_what_a_reader_of_timetables_looks_for() -> None:
 
 
 def test_what_is_done_and_what_is_critical() -> None:
-    told = timetable_data(TABLE)["steps"]
+    told = plain(timetable_data(TABLE))["steps"]
     assert [(step["deed"], step["critical"]) for step in told] == [("coat", True), ("clean-up", False)]
 
 
 def test_the_buffer_with_its_measure() -> None:
-    told = timetable_data(TABLE)
+    told = plain(timetable_data(TABLE))
     assert (told["buffer_wanted_h"], told["buffer_measure"], told["short_of_buffer"]) == (8.0, "working time", False)
     assert told["pieces"] == [
         {
@@ -109,11 +109,11 @@ def test_the_buffer_with_its_measure() -> None:
     ],
 )
 def test_short_is_told_in_the_measure_that_was_wanted(buffer: Buffer, short: bool, source: str) -> None:
-    assert timetable_data(replace(TABLE, buffer=buffer))["short_of_buffer"] is short, source
+    assert plain(timetable_data(replace(TABLE, buffer=buffer)))["short_of_buffer"] is short, source
 
 
 def test_earliest_notes_and_what_ended_the_search() -> None:
-    told = timetable_data(TABLE)
+    told = plain(timetable_data(TABLE))
     assert told["earliest_ready"] == "2027-03-10T16:00+00:00"
     assert told["notes"] == ["top takes 14 flat places and the rack has 12: find it others."]
     assert told["cut_short"] is False
@@ -121,7 +121,7 @@ def test_earliest_notes_and_what_ended_the_search() -> None:
 
 def test_what_is_impossible_has_no_times() -> None:
     clash = Clash("delivery on Fri 12 Mar", 17.5, (WouldFit("Saturday work", "saturday", READY, 28.0, 8.0, 0.934),))
-    told = timetable_data(Timetable("impossible", clashes=(clash,), working_day_h=8.0))
+    told = plain(timetable_data(Timetable("impossible", clashes=(clash,), working_day_h=8.0)))
     assert (told["steps"], told["pieces"], told["start"], told["short_of_buffer"]) == ([], [], None, False)
     assert told["clashes"] == [
         {

@@ -1,0 +1,29 @@
+"""What other programs read: the results as typed rows, and those as JSON; rows for a spreadsheet."""
+
+from finplan.data.areas import areas_csv, areas_data
+from finplan.data.materials import materials_data
+from finplan.data.materials_csv import materials_csv
+from finplan.data.plan import PlanRow, plan_data
+from finplan.data.problems import problems_data
+from finplan.data.row import as_json, plain
+from finplan.data.safety import safety_data
+from finplan.data.sanding import sanding_data
+from finplan.data.systems import systems_data
+from finplan.data.timetable import steps_csv, timetable_data
+
+__all__ = [
+    "PlanRow",
+    "areas_csv",
+    "areas_data",
+    "as_json",
+    "materials_csv",
+    "materials_data",
+    "plain",
+    "plan_data",
+    "problems_data",
+    "safety_data",
+    "sanding_data",
+    "steps_csv",
+    "systems_data",
+    "timetable_data",
+]

@@ -1,0 +1,56 @@
+"""What to buy, as rows for a spreadsheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from finplan.data.csv_text import csv_text
+from finplan.material import MaterialPlan, Purchase, Supply
+from finplan.quantity import Range
+
+COLUMNS = (
+    *("kind", "name", "title", "measure", "low", "typical", "high", "at_confidence", "on_shelf"),
+    *("component", "pack", "count", "price", "cost", "enough_probability", "left_over"),
+)
+"""The columns of the spreadsheet; a row for every size of pack to buy, and one where nothing is bought."""
+
+
+def materials_csv(plan: MaterialPlan) -> str:
+    """Return what to buy as comma-separated values, prices that are not given left empty."""
+    return csv_text(COLUMNS, _all_rows(plan))
+
+
+def _all_rows(plan: MaterialPlan) -> Iterator[list[object]]:
+    for need in plan.materials:
+        yield from _supply_rows("finish", need.supply)
+    for supply in plan.solvents:
+        yield from _supply_rows("solvent", supply)
+    for one in plan.consumables:
+        kind = "abrasive" if one.grit else "consumable"
+        title = f"{one.title}, {one.grit}" if one.grit else one.title
+        head = [kind, one.name, title, "pieces", *_figures(one.needed, one.at_confidence, one.shelf.good)]
+        yield from _rows(head, one.buy, one.enough_probability, one.left_over)
+
+
+def _supply_rows(kind: str, supply: Supply) -> Iterator[list[object]]:
+    head = [kind, supply.material, supply.title, supply.measure]
+    head += _figures(supply.needed, supply.at_confidence, supply.shelf.good)
+    return _rows(head, supply.buy, supply.enough_probability, supply.left_over)
+
+
+def _figures(needed: Range, at_confidence: float, on_shelf: float) -> list[Any]:
+    return [_short(value) for value in (needed.low, needed.typical, needed.high, at_confidence, on_shelf)]
+
+
+def _rows(head: list[Any], buy: tuple[Purchase, ...], probability: float, left_over: float) -> Iterator[list[object]]:
+    tail = [f"{probability:.4f}", _short(left_over)]
+    for one in buy:
+        price, cost = ("", "") if one.price is None else (f"{one.price:.2f}", f"{one.price * one.count:.2f}")
+        yield [*head, one.component or "", _short(one.size), one.count, price, cost, *tail]
+    if not buy:
+        yield [*head, "", "", 0, "", "", *tail]
+
+
+def _short(value: float) -> str:
+    return f"{value:.3f}".rstrip("0").rstrip(".")

@@ -1,0 +1,61 @@
+"""Problems of a file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Literal
+
+from finplan.data.row import Whole, row, row_of
+from finplan.problems import Problem, Severity, printable
+
+
+@row
+class ProblemRow:
+    """Problem."""
+
+    file: str
+    """Where it is."""
+    line: Whole
+    """In which line, from 1."""
+    column: Whole
+    """At which character of it, from 1."""
+    where: str
+    """The place in the file."""
+    wrong: str
+    """What is wrong."""
+    expected: str
+    """What was expected."""
+    severity: Severity
+    """Whether nothing can be planned with it."""
+
+
+@row
+class CheckRow:
+    """Check."""
+
+    format: Literal["finplan-check/1"]
+    """Says what this is."""
+    file: str
+    """What was looked at."""
+    sound: bool
+    """Whether it can be planned."""
+    problems: tuple[ProblemRow, ...]
+    """What was found."""
+
+
+def problems_data(file: Path, problems: Iterable[Problem]) -> CheckRow:
+    """Return everything that was found in a file."""
+    found = tuple(
+        row_of(
+            ProblemRow,
+            problem,
+            file=str(problem.file),
+            where=printable(problem.where),
+            wrong=printable(problem.wrong),
+            expected=printable(problem.expected),
+        )
+        for problem in problems
+    )
+    sound = all(problem.severity == "warning" for problem in found)
+    return CheckRow(format="finplan-check/1", file=str(file), sound=sound, problems=found)

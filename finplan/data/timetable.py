@@ -1,0 +1,66 @@
+"""The timetable."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from finplan.data.csv_text import csv_text
+from finplan.data.row import row_of
+from finplan.data.timetable_rows import ClashRow, PieceTimesRow, StretchRow, TimetableRow, WouldFitRow
+from finplan.telling import would_fit_words
+from finplan.timetable import Clash, Timetable, TimetableStep, WouldFit
+
+COLUMNS = (
+    *("piece", "item", "step", "kind", "deed", "start", "end", "minutes"),
+    *("person", "room", "next_from", "next_until", "handle_from", "alone_until", "critical", "id"),
+)
+"""The columns of the spreadsheet; a row for every stretch of work or drying."""
+
+
+def timetable_data(timetable: Timetable) -> TimetableRow:
+    """Return who does what when; times with their offset from universal time, spans in h.
+
+    Notes
+    -----
+    With several pieces ``ready``, ``deliver`` and ``buffer_h`` are those of the piece with the smallest buffer. A step
+    that a break interrupts is given as several with the same ``id``.
+    """
+    return row_of(
+        TimetableRow,
+        timetable,
+        format="finplan-timetable/1",
+        gap=timetable.gap_h,
+        buffer_measure="working time" if timetable.buffer.working else "clock time",
+        pieces=tuple(row_of(PieceTimesRow, one, in_time_probability=one.in_time) for one in timetable.pieces),
+        steps=tuple(row_of(StretchRow, step, stands_still_below_c=step.still_below_c) for step in timetable.steps),
+        cured=dict(timetable.cured),
+        clashes=tuple(_clash(clash, timetable.working_day_h) for clash in timetable.clashes),
+    )
+
+
+def _clash(clash: Clash, working_day_h: float) -> ClashRow:
+    return row_of(ClashRow, clash, would_fit=tuple(_would_fit(one, working_day_h) for one in clash.would_fit))
+
+
+def _would_fit(fit: WouldFit, working_day_h: float) -> WouldFitRow:
+    told = would_fit_words(fit, working_day_h)
+    return row_of(WouldFitRow, fit, in_time_probability=fit.in_time, told=told)
+
+
+def steps_csv(timetable: Timetable) -> str:
+    """Return who does what when as comma-separated values; times with their offset from universal time."""
+    return csv_text(COLUMNS, map(_row, timetable.steps))
+
+
+def _row(step: TimetableStep) -> list[object]:
+    minutes = round((step.end.timestamp() - step.start.timestamp()) / 60)
+    return [
+        *(step.piece, step.item, step.step, step.kind, step.deed, _time(step.start), _time(step.end), minutes),
+        *(step.person, step.room, _time(step.next_from), _time(step.next_until)),
+        *(_time(step.handle_from), _time(step.alone_until)),
+        *("yes" if step.critical else "no", step.id),
+    ]
+
+
+def _time(moment: datetime | None) -> str | None:
+    return None if moment is None else moment.isoformat(timespec="minutes")
