@@ -58,6 +58,8 @@ class SandingRules(Sourced):
     """Levelling and sanding one joint by hand when the glue is off."""
     worth_buying_m2: AreaM2
     """A grade that is not at hand and is wanted for less than this is not bought; the nearest does."""
+    kept_pieces: int = Field(ge=0, le=100)
+    """How many pieces of each grade that it keeps a shop is taken to have, where its shelf does not count them."""
     masking_h: DurationHRange
     """Covering one face that is to be glued, per part."""
     loose_kg_m3: CountRange

@@ -7,8 +7,10 @@ from datetime import datetime
 
 from finplan.climate import pot_lives
 from finplan.figures import checked
+from finplan.inputs import ShelfItem
 from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, MaterialJob, MaterialPlan, material_plan
 from finplan.planning.piece import PlannedPiece
+from finplan.planning.source import Source
 from finplan.quantity import Range
 from finplan.reading import Calendar
 
@@ -39,12 +41,23 @@ def order_of(
     order = material_plan(
         jobs,
         first.catalogue,
-        first.shop.shelf,
+        (*first.shop.shelf, *_kept_abrasives(jobs, first)),
         units=first.units,
         confidence=confidence,
         pot_lives_h=pot_lives(finishes, first.catalogue, first.shop.climate),
     )
     return checked(order, "the materials")
+
+
+def _kept_abrasives(jobs: Sequence[MaterialJob], source: Source) -> list[ShelfItem]:
+    """Return what the shop has of the grades that its file says it keeps, where its shelf does not count them."""
+    shop = source.shop
+    if "grits" in source.shop_file.defaults:
+        return []
+    counted = {(item.abrasive, item.grit) for item in shop.shelf}
+    used = {(use.abrasive, use.grit) for job in jobs for use in job.abrasives if use.grit in shop.grits}
+    pieces = source.catalogue.sanding_rules["usual"].kept_pieces
+    return [ShelfItem(abrasive=abrasive, grit=grit, left=pieces) for abrasive, grit in sorted(used - counted)]
 
 
 def _material_job(piece: PlannedPiece, now: datetime, deliver: Calendar | None) -> MaterialJob:

@@ -100,6 +100,8 @@ def test_rules_of_sanding_are_made_of_grades_and_blocks() -> None:
     sheet = CATALOGUE.abrasives["sheet"].area_m2
     assert sheet is not None
     assert 0.44 <= RULES.worth_buying_m2 / (sheet / 4) <= 0.88
+    # Of a grade that is kept a piece is there, and no more is safe to count on.
+    assert RULES.kept_pieces == 1
     # Practice: a joint is flushed in as long as a part is picked up, turned and set down, or a little more.
     assert 0.95 <= RULES.joint_h.typical / SANDING["hand"].handling_h.typical <= 1.8
 

@@ -68,7 +68,7 @@ def test_more_area_never_needs_less(area: float, more: float, finish: str, bare:
     large = coat_need("top", coat(replace(GROUP, area_m2=area + more), finish, method, bare=bare), CATALOGUE)
     assert small.needed_ml.low <= small.needed_ml.typical <= small.needed_ml.high
     for level in ("low", "typical", "high"):
-        assert getattr(large.needed_ml, level) >= getattr(small.needed_ml, level)
+        assert getattr(large.needed_ml, level) >= getattr(small.needed_ml, level) * (1 - 1e-12)
 
 
 def test_what_stays_in_the_tool_is_shared() -> None:
