@@ -78,7 +78,3 @@ def _grit(value: object) -> str:
 
 
 Grit = Annotated[str, PlainValidator(_grit), Form("a P-grade: P180")]
-
-
-PackCount = Annotated[int, Field(ge=1, le=100_000)]
-"""How many are sold together."""

@@ -39,8 +39,6 @@ class MaterialJob:
     treatments: tuple[Treatment, ...]
     last_grits: Mapping[FaceGroup, str]
     """The last grade with which bare wood is sanded."""
-    sanding_h: Range
-    """How long somebody sands, on bare wood and between coats."""
     abrasives: tuple[AbrasiveUse, ...]
     day: date
     """When the last of it is used: what is on the shelf has to keep until then."""

@@ -11,7 +11,6 @@ from finplan.inputs import ShelfItem
 from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, MaterialJob, MaterialPlan, material_plan
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source
-from finplan.quantity import Range
 from finplan.reading import Calendar
 
 
@@ -63,12 +62,10 @@ def _kept_abrasives(jobs: Sequence[MaterialJob], source: Source) -> list[ShelfIt
 def _material_job(piece: PlannedPiece, now: datetime, deliver: Calendar | None) -> MaterialJob:
     sanding = piece.sanding
     due = deliver or piece.source.piece.deliver
-    abrading = [step for steps in sanding.abrading.values() for step in steps]
     return MaterialJob(
         piece=piece.name,
         treatments=piece.treatments,
         last_grits={group.group: group.steps[-1].p_grade for group in sanding.groups if group.steps},
-        sanding_h=Range.total((*(group.hours for group in sanding.groups), *(step.hours for step in abrading))),
         abrasives=tuple(AbrasiveUse(need.abrasive, need.grit, need.needed) for need in sanding.abrasives),
         day=due.day if due is not None else now.astimezone(piece.source.shop.time_zone).date(),
     )

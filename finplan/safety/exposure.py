@@ -49,11 +49,6 @@ class Exposure:
         """The worse of what who works breathes."""
         return None if self.short is None or self.day is None else max(self.short, self.day)
 
-    @property
-    def breathing_far(self) -> float | None:
-        """The worse of what is breathed elsewhere in the room."""
-        return None if self.short_far is None or self.day_far is None else max(self.short_far, self.day_far)
-
 
 class Air:
     """The air of a room through one session.

@@ -36,7 +36,6 @@ class GroupSanding:
     group: FaceGroup
     steps: tuple[SandingStep, ...]
     """Without picking the parts up."""
-    start_wanted: str
     stop_wanted: str
     stop_reason: str
     finest: Finest | None
@@ -125,7 +124,6 @@ def group_sanding(
     return GroupSanding(
         group=group,
         steps=steps,
-        start_wanted=start,
         stop_wanted=stop.grit,
         stop_reason=stop.reason,
         finest=finest,

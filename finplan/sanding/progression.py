@@ -24,8 +24,6 @@ class Progression:
     """The grits to use, coarse to fine, and the steps between two of them that pass the cap."""
 
     grits: tuple[str, ...]
-    worst_ratio: float
-    """The largest ratio of one grain size to the next; 1 where there is one grit."""
     beyond_cap: tuple[Fall, ...]
 
     @property
@@ -85,11 +83,9 @@ def progression(start: str, stop: str, sizes_um: Mapping[str, float], cap: float
         chosen = reached[-1] if reached else ahead[0]
         grits.append(chosen)
         ahead = ahead[ahead.index(chosen) + 1 :]
-    falls = list(_falls(grits, sizes_um))
     return Progression(
         grits=tuple(grits),
-        worst_ratio=max((fall.ratio for fall in falls), default=1.0),
-        beyond_cap=tuple(fall for fall in falls if fall.ratio > cap * _ROUNDING),
+        beyond_cap=tuple(fall for fall in _falls(grits, sizes_um) if fall.ratio > cap * _ROUNDING),
     )
 
 

@@ -16,8 +16,6 @@ class Run:
     """The coats between two clean-ups: the first stretch of each, in their order."""
 
     coats: tuple[TimetableStep, ...]
-    cleaned_up: bool
-    """Whether a row of the plan is its cleaning up."""
 
     @property
     def start(self) -> datetime:
@@ -48,10 +46,10 @@ def _runs_of(rows: list[TimetableStep], steps: Mapping[str, tuple[Treatment, Tre
     for row in rows:
         _, step = steps[row.id]
         if together and (row.deed == "clean-up" or tool != (step.finish, step.method)):
-            yield Run(tuple(together.values()), cleaned_up=row.deed == "clean-up")
+            yield Run(tuple(together.values()))
             together = {}
         if row.deed != "clean-up":
             tool = (step.finish, step.method)
             together.setdefault(row.id, row)
     if together:
-        yield Run(tuple(together.values()), cleaned_up=False)
+        yield Run(tuple(together.values()))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -32,11 +31,6 @@ class WorkingCalendar:
         return sum(
             max(0.0, min(end_min, stretch.end_min) - max(start_min, stretch.start_min)) for stretch in self.stretches
         )
-
-    def from_minute(self, minute: int) -> tuple[Stretch, ...]:
-        """Return the stretches that end after *minute*."""
-        index = bisect_right(self.stretches, minute, key=lambda stretch: stretch.end_min)
-        return self.stretches[index:]
 
 
 def hours_between(start: datetime, end: datetime) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from typing import Literal
 
@@ -61,10 +61,6 @@ class Job:
     def delivery(self, piece: PieceWork) -> datetime | None:
         """Return the moment at which a piece is delivered."""
         return delivery_time(piece.deliver, self.shop)
-
-    def without_dates(self) -> Job:
-        """Return the same with no delivery named."""
-        return replace(self, pieces=tuple(replace(piece, deliver=None) for piece in self.pieces))
 
 
 def delivery_time(deliver: Calendar | None, shop: Shop) -> datetime | None:

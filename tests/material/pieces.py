@@ -8,7 +8,7 @@ from datetime import date
 from finplan.catalogue import Catalogue, Step, bundled_catalogue
 from finplan.inputs.shelf import ShelfItem
 from finplan.material import AbrasiveUse, MaterialJob, MaterialPlan, material_plan
-from finplan.quantity import Range, Units
+from finplan.quantity import Units
 from finplan.reading import validate
 from finplan.system import FaceGroup, Treatment, TreatmentStep
 
@@ -56,14 +56,13 @@ def job(
     *treatments: Treatment,
     piece: str = "table",
     grit: str | None = None,
-    sanding_h: Range | None = None,
     abrasives: tuple[AbrasiveUse, ...] = (),
     day: date = DAY,
 ) -> MaterialJob:
     """A piece of these treatments."""
     groups = [group for one in treatments for group in one.groups]
     grits = dict.fromkeys(groups, grit) if grit else {}
-    return MaterialJob(piece, treatments, grits, sanding_h or Range(0.0, 0.0, 0.0), abrasives, day)
+    return MaterialJob(piece, treatments, grits, abrasives, day)
 
 
 def order(

@@ -73,7 +73,7 @@ def test_the_brush_that_the_finish_wants(system: str, brush: str, other: str) ->
 def test_what_safety_asks_for_is_not_among_them() -> None:
     """Who wears what when is known with the timetable; it is bought with the precautions."""
     for system in ("lacquer", "hardwax-oil", "waterborne-polyurethane", "polyurethane-2k"):
-        names = {one.name for one in order(job(treatment(system), sanding_h=Range(1.0, 1.0, 1.0))).consumables}
+        names = {one.name for one in order(job(treatment(system))).consumables}
         assert not names & {name for caution in CATALOGUE.cautions.values() for name in caution.uses}
 
 

@@ -85,7 +85,6 @@ def test_coats_between_two_clean_ups_are_a_run(panels: Plan, doors: Plan) -> Non
         assert set(found) == {step.id for step in coats_of(plan)}
         assert {len(run.coats) for run in found.values()} == {coats_of_run}
         for coat_id, run in found.items():
-            assert run.cleaned_up
             assert run.after(run.coats[-1].id) is None
             after = run.after(coat_id)
             assert after is None or after.start >= next(one.end for one in run.coats if one.id == coat_id)

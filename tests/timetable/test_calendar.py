@@ -103,7 +103,7 @@ def test_two_weeks_closed() -> None:
     # From the end of Friday 23 July to the Monday after the closure, 9 August, there is no work.
     friday = 17 * 60 - 60  # London is an hour ahead
     assert found.work_min(friday, 17 * 24 * 60) == 0
-    assert found.from_minute(friday)[0].start_min == 17 * 24 * 60 + 7 * 60
+    assert found.work_min(friday, 17 * 24 * 60 + 7 * 60 + 1) == 1
 
 
 def test_work_between_two_minutes() -> None:
