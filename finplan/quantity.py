@@ -1,11 +1,15 @@
 """Reading quantities: the only module that knows pint.
 
+What people write every day is looked up in ``unit-scales.json``, which pint made (``tests/unit_scales.py``), so that a
+file in common units is read without loading it.
+
 Text comes in with whatever unit the maker wrote, exact fractions carry it to one unit a kind, and a plain float with
 the unit in its name goes on.
 """
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -50,6 +54,8 @@ PRESSURE = Kind("a pressure", "kPa", "2.9 kPa or 22 mmHg")
 SHARE_OF_AIR = Kind("a share of the air", "ppm", "100 ppm")
 MASS_IN_AIR = Kind("a mass in the air", "mg/m**3", "350 mg/m3")
 RATIO = Kind("a plain number", "one", "1.5")
+_PLAIN = (LENGTH, AREA, VOLUME, MASS, TEMPERATURE, DURATION)
+"""Kinds of which no two share a unit."""
 
 
 class QuantityError(ValueError):
@@ -175,13 +181,17 @@ def _unit(text: str, kind: Kind) -> pint.Unit:
         except (pint.PintError, ValueError, TypeError, KeyError):
             continue
         if unit.dimensionality != registry.Unit(kind.unit).dimensionality:
-            wrong = f"'{text}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
-            raise QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
+            raise _of_another_kind(text, kind)
         return unit
     near = nearest(text, _known_units(kind), cutoff=0.7)
     hint = f"did you mean '{near.replace('_', ' ')}'?" if near else f"expected {kind.name} such as {kind.example}"
     msg = f"unit {shown(text)} is unknown"
     raise QuantityError(msg, hint)
+
+
+def _of_another_kind(unit: str, kind: Kind) -> QuantityError:
+    wrong = f"'{unit}' is not a unit of {kind.name.removeprefix('a ').removeprefix('an ')}"
+    return QuantityError(wrong, f"expected {kind.name} such as {kind.example}")
 
 
 def _slash(text: str) -> str:
@@ -203,26 +213,52 @@ def _not_a(kind: Kind, shown: str, *, bare_unit: str | None = None) -> QuantityE
 
 
 @cache
-def _scale(unit: pint.Unit, kind: Kind) -> tuple[Fraction, Fraction]:
-    """Return what a number of *unit* is multiplied by, and what is then added, to be in the unit of its kind."""
-    registry = _registry()
-    zero, one = (Fraction(registry.Quantity(Fraction(n), unit).to(kind.unit).magnitude) for n in (0, 1))
+def _known_scales() -> dict[str, dict[str, list[str]]]:
+    """Return the scales of common units, as pint has them: by the unit of the kind, then by what is written."""
+    found: dict[str, dict[str, list[str]]] = json.loads(
+        Path(__file__).with_name("unit-scales.json").read_text(encoding="utf-8")
+    )
+    return found
+
+
+@cache
+def _scale(unit: str, kind: Kind) -> tuple[Fraction, Fraction]:
+    """Return what a number of *unit* is multiplied by, and what is then added, to be in the unit of its kind.
+
+    Raises
+    ------
+    QuantityError
+        The unit is unknown or of another kind.
+    """
+    scales = _known_scales()
+    known = scales[kind.unit].get(unit)
+    if known:
+        return Fraction(known[0]), Fraction(known[1])
+    if kind in _PLAIN and any(unit in scales[other.unit] for other in _PLAIN):
+        raise _of_another_kind(unit, kind)
+    return _reckoned_scale(unit, kind)
+
+
+def _reckoned_scale(unit: str, kind: Kind) -> tuple[Fraction, Fraction]:
+    """Return the same as pint reckons it from ``units.txt``."""
+    found, registry = _unit(unit, kind), _registry()
+    zero, one = (Fraction(registry.Quantity(Fraction(n), found).to(kind.unit).magnitude) for n in (0, 1))
     return one - zero, zero
 
 
-def _convert(number: Fraction, unit: pint.Unit, kind: Kind) -> Fraction:
+def _convert(number: Fraction, unit: str, kind: Kind) -> Fraction:
     factor, offset = _scale(unit, kind)
     return number * factor + offset
 
 
 def _one_term(number: str, unit_text: str | None, kind: Kind, bare_unit: str | None) -> Fraction:
     if unit_text:
-        return _convert(_number(number), _unit(unit_text.strip(), kind), kind)
+        return _convert(_number(number), unit_text.strip(), kind)
     if kind is RATIO:
         return _number(number)
     if bare_unit is None:
         raise QuantityError(f"'{number.strip()}' has no unit", f"expected {kind.name} such as {kind.example}")
-    return _convert(_number(number), _unit(bare_unit, kind), kind)
+    return _convert(_number(number), bare_unit, kind)
 
 
 def read(value: object, kind: Kind, *, bare_unit: str | None = None) -> float:
@@ -292,7 +328,7 @@ def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
             break
         rest = rest[term.end() :]
         if unit_text is not None and kind is not TEMPERATURE:
-            sizes.append(_convert(Fraction(1), _unit(unit_text.strip(), kind), kind))
+            sizes.append(_convert(Fraction(1), unit_text.strip(), kind))
             if len(sizes) > 1 and sizes[-1] >= sizes[-2]:
                 break
         if not rest:
@@ -336,7 +372,7 @@ def known_length_unit(text: object) -> bool:
     if not isinstance(text, str) or len(text) > MAX_TEXT:
         return False
     try:
-        _unit(text.strip(), LENGTH)
+        _scale(text.strip(), LENGTH)
     except QuantityError:
         return False
     return True

@@ -284,7 +284,7 @@ def _load_everything() -> None:
     from finplan.planning import read_source
 
     bundled_catalogue()
-    plausible_sizes()
+    plausible_sizes(bundled_catalogue().files)
     with tempfile.TemporaryDirectory(prefix="fuzz-") as name:
         shop = Path(name, "shop.yaml")
         shop.write_text(SHOP, encoding="utf-8")

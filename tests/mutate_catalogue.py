@@ -143,7 +143,7 @@ def mutated(catalogue: Catalogue, place: Place, factor: float) -> Catalogue:
     field = place.kind.replace("-", "_")
     named = dict(getattr(catalogue, field))
     named[place.name] = with_value(named[place.name], place.path, changed(place.value, factor))
-    return replace(catalogue, **{field: named})
+    return replace(catalogue, **{field: named})  # type: ignore[arg-type]
 
 
 # --- what a plan reads --------------------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
+from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixPart
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
@@ -43,6 +44,7 @@ __all__ = [
     "BareWood",
     "Caps",
     "Catalogue",
+    "CatalogueFiles",
     "Caution",
     "Compatibility",
     "Consumable",

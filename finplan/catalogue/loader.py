@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -20,6 +20,7 @@ from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DryingPace
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
+from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.labour import Labour
 from finplan.catalogue.learning import LearningRule
@@ -37,7 +38,7 @@ from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 from finplan.catalogue.workmanship import Workmanship
 from finplan.problems import Finding, Problem, RefusedError
-from finplan.reading import Document, read_document, validate
+from finplan.reading import Document, validate
 from finplan.resources import data_dir
 
 MODELS: dict[str, type[BaseModel]] = {
@@ -82,9 +83,13 @@ MODELS: dict[str, type[BaseModel]] = {
 """The model of the records in each file of the catalogue: ``finishes.yaml`` holds finishes, by name."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Catalogue:
-    """All records by kind and name."""
+    """All records by kind and name.
+
+    The bundled one reads a kind when it is asked for: tests hold its records, so that a fault in one is not looked for
+    each time the program is started.
+    """
 
     sources: Mapping[str, Source]
     finishes: Mapping[str, Finish]
@@ -123,22 +128,40 @@ class Catalogue:
     voc_limits: Mapping[str, VocLimit]
     contact: Mapping[str, ContactNote]
     waste_cans: Mapping[str, WasteCan]
+    files: CatalogueFiles = field(repr=False, compare=False)
+    """Where the bundled records are written, which what a shop adds or overrules starts from."""
+
+    def __getattr__(self, name: str) -> Mapping[str, Any]:
+        """Read a kind that has not been read yet."""
+        kind = name.replace("_", "-")
+        if kind not in MODELS:
+            msg = f"{type(self).__name__!r} object has no attribute {name!r}"
+            raise AttributeError(msg)
+        found = vars(self)[name] = _read_kind(kind, self.files)
+        return found
 
     def kinds(self) -> dict[str, Mapping[str, Any]]:
         """Return the records of every kind, the kinds named as their files are."""
-        return {field.name.replace("_", "-"): getattr(self, field.name) for field in fields(self)}
+        return {kind: getattr(self, kind.replace("-", "_")) for kind in MODELS}
 
 
 @cache
 def bundled_catalogue() -> Catalogue:
-    """Return the catalogue that comes with the program.
+    """Return the catalogue that comes with the program; every kind is read when it is asked for, and once.
 
-    Raises
-    ------
-    RefusedError
-        A record is wrong; carries every problem of every file.
+    A kind raises ``RefusedError`` where its file is not as it should be.
     """
-    return load_catalogue(data_dir("catalogue"))
+    catalogue = object.__new__(Catalogue)
+    vars(catalogue)["files"] = CatalogueFiles(data_dir("catalogue"))
+    return catalogue
+
+
+def _read_kind(kind: str, files: CatalogueFiles) -> Mapping[str, Any]:
+    document = files.document(kind)
+    records, findings = _validated({kind: document.data})
+    if findings:
+        raise RefusedError([document.problem(finding) for _, finding in findings])
+    return MappingProxyType(records[kind])
 
 
 def load_catalogue(folder: Path) -> Catalogue:
@@ -149,21 +172,28 @@ def load_catalogue(folder: Path) -> Catalogue:
     RefusedError
         A file is missing or a record is wrong; carries every problem of every file.
     """
+    files = CatalogueFiles(folder)
     documents: dict[str, Document] = {}
     problems: list[Problem] = []
     for kind in MODELS:
         try:
-            documents[kind] = read_document(folder / f"{kind}.yaml")
+            documents[kind] = files.document(kind)
         except RefusedError as error:
             problems += error.problems
     records, found = _records({kind: document.data for kind, document in documents.items()})
     problems += [documents[kind].problem(finding) for kind, finding in found]
     if problems:
         raise RefusedError(problems)
-    return catalogue_from(records)
+    return catalogue_from(records, files)
 
 
 def _records(data: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, dict[str, Any]], list[tuple[str, Finding]]]:
+    records, findings = _validated(data)
+    # A record that is wrong is still one that others may name.
+    return records, findings + reference_findings(records, data)
+
+
+def _validated(data: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, dict[str, Any]], list[tuple[str, Finding]]]:
     records: dict[str, dict[str, Any]] = {}
     findings: list[tuple[str, Finding]] = []
     for kind, named in data.items():
@@ -173,10 +203,10 @@ def _records(data: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, dict[str,
             findings += [(kind, finding.within(name)) for finding in found]
             if record is not None:
                 records[kind][name] = record
-    # A record that is wrong is still one that others may name.
-    return records, findings + reference_findings(records, data)
+    return records, findings
 
 
-def catalogue_from(records: Mapping[str, Mapping[str, Any]]) -> Catalogue:
-    """Return the catalogue that holds *records*, by kind and name."""
-    return Catalogue(**{kind.replace("-", "_"): MappingProxyType(dict(named)) for kind, named in records.items()})
+def catalogue_from(records: Mapping[str, Mapping[str, Any]], files: CatalogueFiles) -> Catalogue:
+    """Return the catalogue that holds *records*, by kind and name, and rests on what is written in *files*."""
+    named = {kind.replace("-", "_"): MappingProxyType(dict(named)) for kind, named in records.items()}
+    return Catalogue(**named, files=files)

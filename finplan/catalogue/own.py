@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +11,6 @@ from finplan.catalogue.loader import MODELS, Catalogue, catalogue_from
 from finplan.catalogue.references import reference_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
 from finplan.reading import Document, UnreadableError, beside, file_name, read_document, validate
-from finplan.resources import data_dir
 
 LABEL = "label"
 """The source of what a shop says otherwise, where it names none."""
@@ -83,12 +81,14 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
     documents
         The shop's own files by kind, from ``read_own``
     """
+    if not documents:
+        return catalogue, []
     own: dict[str, dict[str, Any]] = {}
     findings: list[tuple[str, Finding]] = []
     for kind, document in documents.items():
         own[kind] = {}
         for name, given in document.data.items():
-            record, found = _own_record(kind, name, given)
+            record, found = _own_record(kind, name, given, catalogue.files.written(kind))
             findings += [(kind, finding.within(name)) for finding in found]
             if record is not None:
                 own[kind][name] = record
@@ -99,11 +99,11 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
     }
     findings += reference_findings(own, names)
     together = {kind: {**named, **own.get(kind, {})} for kind, named in catalogue.kinds().items()}
-    return catalogue_from(together), [documents[kind].problem(finding) for kind, finding in findings]
+    return catalogue_from(together, catalogue.files), [documents[kind].problem(finding) for kind, finding in findings]
 
 
-def _own_record(kind: str, name: str, given: Any) -> tuple[Any, list[Finding]]:
-    if name in _bundled(kind):
+def _own_record(kind: str, name: str, given: Any, bundled: Mapping[str, Any]) -> tuple[Any, list[Finding]]:
+    if name in bundled:
         hint = "give it a name of its own, or put what differs under 'overrides' in the shop file"
         return None, [Finding((), f"{shown(name)} is already in the catalogue", hint, at_key=True)]
     if not _NAME.fullmatch(name):
@@ -112,9 +112,9 @@ def _own_record(kind: str, name: str, given: Any) -> tuple[Any, list[Finding]]:
         ]
     if not isinstance(given, dict) or "like" not in given:
         return validate(MODELS[kind], given)
-    base = _bundled(kind).get(str(given["like"]))
+    base = bundled.get(str(given["like"]))
     if base is None:
-        hint = did_you_mean(str(given["like"]), _bundled(kind))
+        hint = did_you_mean(str(given["like"]), bundled)
         return None, [Finding(("like",), f"'{str(given['like'])[:40]}' is not among the bundled {kind}", hint)]
     laid = _laid_over(kind, base, {field: value for field, value in given.items() if field != "like"})
     # The rules of what goes over what speak of bundled finishes.
@@ -132,6 +132,8 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
         From a shop file: kinds of records, names, and the fields that the label of the tin in hand says otherwise.
         They rest on the label, where no other source is named.
     """
+    if not overrides:
+        return catalogue, []
     findings: list[Finding] = []
     records: dict[str, dict[str, Any]] = {kind: dict(named) for kind, named in catalogue.kinds().items()}
     changed: dict[str, dict[str, Any]] = {}
@@ -143,9 +145,10 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
             findings.append(Finding((kind,), "this is not a group of records", "expected names with fields"))
             continue
         for name, given in named.items():
-            base = _bundled(kind).get(name)
+            bundled = catalogue.files.written(kind)
+            base = bundled.get(name)
             if base is None:
-                findings.append(_not_bundled(kind, name, records[kind]))
+                findings.append(_not_bundled(kind, name, records[kind], bundled))
                 continue
             record, found = validate(MODELS[kind], _laid_over(kind, base, given) if isinstance(given, dict) else given)
             findings += [finding.within(kind, name) for finding in found]
@@ -154,7 +157,7 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
             if record is not None and not lost:
                 records[kind][name] = changed.setdefault(kind, {})[name] = record
     findings += [finding.within(kind) for kind, finding in reference_findings(changed, records)]
-    return catalogue_from(records), findings
+    return catalogue_from(records, catalogue.files), findings
 
 
 def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Finding]:
@@ -176,18 +179,12 @@ def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Findin
     ]
 
 
-def _not_bundled(kind: str, name: str, known: Mapping[str, Any]) -> Finding:
+def _not_bundled(kind: str, name: str, known: Mapping[str, Any], bundled: Mapping[str, Any]) -> Finding:
     if name in known:
         wrong, hint = f"{shown(name)} is a record of your own", "change it in its own file"
     else:
-        wrong, hint = f"{shown(name)} is not among the {kind}", did_you_mean(name, _bundled(kind))
+        wrong, hint = f"{shown(name)} is not among the {kind}", did_you_mean(name, bundled)
     return Finding((kind, name), wrong, hint, at_key=True)
-
-
-@cache
-def _bundled(kind: str) -> Mapping[str, Any]:
-    """Return the bundled records of a kind as they stand in their file."""
-    return read_document(data_dir("catalogue") / f"{kind}.yaml").data
 
 
 def _laid_over(kind: str, base: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:

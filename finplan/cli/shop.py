@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from finplan.inputs import WEEKDAYS, Shop, load_shop
+from finplan.inputs import WEEKDAYS, Shop, default_shop
 from finplan.showing import show_temperature
 
 
 def default_shop_words() -> str:
     """Return what the default shop assumes, in a sentence."""
-    shop = load_shop(None, methods={}, grits={}).shop
+    shop = default_shop().shop
     day, night = shop.climate.day, shop.climate.night
     air = (
         f", {show_temperature(day.temperature_c, 'metric')} by day and "

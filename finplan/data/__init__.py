@@ -1,15 +1,25 @@
-"""What other programs read: the results as typed rows, and those as JSON; rows for a spreadsheet."""
+"""What other programs read: the results as typed rows, and those as JSON; rows for a spreadsheet.
 
-from finplan.data.areas import areas_csv, areas_data
-from finplan.data.materials import materials_data
-from finplan.data.materials_csv import materials_csv
-from finplan.data.plan import PlanRow, plan_data
-from finplan.data.problems import problems_data
-from finplan.data.row import as_json, plain
-from finplan.data.safety import safety_data
-from finplan.data.sanding import sanding_data
-from finplan.data.systems import systems_data
-from finplan.data.timetable import steps_csv, timetable_data
+Names are imported when they are asked for: whoever checks a file needs no rows of a timetable.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from finplan.lazy import lazily
+
+if TYPE_CHECKING:
+    from finplan.data.areas import areas_csv, areas_data
+    from finplan.data.materials import materials_data
+    from finplan.data.materials_csv import materials_csv
+    from finplan.data.plan import PlanRow, plan_data
+    from finplan.data.problems import problems_data
+    from finplan.data.row import as_json, plain
+    from finplan.data.safety import safety_data
+    from finplan.data.sanding import sanding_data
+    from finplan.data.systems import systems_data
+    from finplan.data.timetable import steps_csv, timetable_data
 
 __all__ = [
     "PlanRow",
@@ -27,3 +37,20 @@ __all__ = [
     "systems_data",
     "timetable_data",
 ]
+
+if not TYPE_CHECKING:
+    __getattr__ = lazily(
+        __name__,
+        {
+            "areas": ("areas_csv", "areas_data"),
+            "materials": ("materials_data",),
+            "materials_csv": ("materials_csv",),
+            "plan": ("PlanRow", "plan_data"),
+            "problems": ("problems_data",),
+            "row": ("as_json", "plain"),
+            "safety": ("safety_data",),
+            "sanding": ("sanding_data",),
+            "systems": ("systems_data",),
+            "timetable": ("steps_csv", "timetable_data"),
+        },
+    )

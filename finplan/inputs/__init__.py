@@ -17,7 +17,7 @@ from finplan.inputs.piece import (
     piece_from,
     read_piece,
 )
-from finplan.inputs.plausible import unlikely_sizes
+from finplan.inputs.plausible import Bounds, Sizes, plausible_sizes, unlikely_sizes
 from finplan.inputs.shelf import ShelfItem
 from finplan.inputs.shop import (
     Paper,
@@ -40,6 +40,7 @@ __all__ = [
     "WEEKDAYS",
     "Assembly",
     "Booth",
+    "Bounds",
     "Climate",
     "DayAir",
     "DayAndNight",
@@ -62,6 +63,7 @@ __all__ = [
     "Shift",
     "Shop",
     "ShopFile",
+    "Sizes",
     "Skill",
     "Week",
     "default_shop",
@@ -69,6 +71,7 @@ __all__ = [
     "load_shop",
     "piece_file_of",
     "piece_from",
+    "plausible_sizes",
     "proper",
     "read_piece",
     "shop_of",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Annotated
 
-from pydantic import PlainValidator
+from pydantic import PlainValidator, ValidationInfo
 
-from finplan.catalogue import CAMI, bundled_catalogue, grade_name, grade_sizes, is_cami
+from finplan.catalogue import CAMI, grade_name, is_cami
 from finplan.reading import Form, fail
 
 _EXPECTED = "expected a P-grade such as P180, or a CAMI grade such as 180"
@@ -30,11 +30,11 @@ def _number(grade: str) -> int:
     return int(grade.removeprefix(CAMI).removeprefix("P"))
 
 
-def _known_grade(value: object) -> str:
+def _known_grade(value: object, info: ValidationInfo) -> str:
     name = grade_name(value)
-    known = grade_sizes(bundled_catalogue())
-    if name is None or name not in known:
-        fail(f"'{str(value)[:20]}' is not a grade", grade_hint(str(value), known))
+    known: Iterable[str] | None = (info.context or {}).get("grades")  # none where no file is read: it was known then
+    if name is None or (known is not None and name not in known):
+        fail(f"'{str(value)[:20]}' is not a grade", grade_hint(str(value), known or ()))
     return name
 
 

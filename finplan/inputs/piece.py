@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import PlainValidator, model_validator
 
+from finplan.catalogue import Catalogue, grade_sizes
 from finplan.inputs.shapes import SHAPES, Outline, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
 from finplan.quantity import known_length_unit
@@ -149,6 +150,13 @@ class Known:
     timbers: Iterable[str]
     systems: Iterable[str]
     surfaces: Iterable[str]
+    grades: Collection[str] | None = None
+    """Of abrasives, of both scales; None where any will do."""
+
+    @classmethod
+    def of(cls, catalogue: Catalogue) -> Known:
+        """Return the names of a catalogue."""
+        return cls(catalogue.timbers, catalogue.systems, catalogue.surfaces, grade_sizes(catalogue))
 
 
 def load_piece(file: Path, known: Known) -> PieceFile:
@@ -188,7 +196,7 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
     head, found = validate(Head, {name: value for name, value in data.items() if name not in _OWN_FIELDS})
     findings += [_own_fields_too(finding) for finding in found]
     lengths = data.get("lengths") if known_length_unit(data.get("lengths")) else None
-    parts, found = _parts(data, {"lengths": lengths, "folder": folder})
+    parts, found = _parts(data, {"lengths": lengths, "folder": folder, "grades": known.grades})
     findings += found
     assemblies, found = _assemblies(data, set(data["parts"]) if isinstance(data.get("parts"), dict) else set())
     findings += found

@@ -7,18 +7,18 @@ size outside them is mentioned only where one other unit would make it an ordina
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
+from finplan.catalogue import CatalogueFiles
 from finplan.inputs.piece import Piece
 from finplan.inputs.shapes import Board, Carcase, Circle, Curve, Disc, Door, Drawer, Panel, Part, Rod, SquareLeg
 from finplan.inputs.shapes import Turned as TurnedPart
 from finplan.inputs.shapes.part import OptionalLength
 from finplan.problems import Finding, RefusedError, Where
-from finplan.reading import LengthMm, Name, Record, Title, read_document, validate
-from finplan.resources import data_dir
+from finplan.reading import LengthMm, Name, Record, Title, validate
 
 _UNIT_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 _TOO_SMALL = (("mm", "in"), ("mm", "cm"))
@@ -57,16 +57,20 @@ class _Size:
     said: str
 
 
+Sizes = Mapping[str, Bounds]
+"""The bounds by name."""
+
+
 @cache
-def plausible_sizes() -> dict[str, Bounds]:
-    """Return the bounds of the catalogue by name.
+def plausible_sizes(files: CatalogueFiles) -> Sizes:
+    """Return the bounds that stand beside the records of a catalogue.
 
     Raises
     ------
     RefusedError
-        The catalogue's file is not as it should be.
+        The file is not as it should be.
     """
-    document = read_document(data_dir("catalogue") / "plausible-sizes.yaml")
+    document = files.document("plausible-sizes")
     bounds: dict[str, Bounds] = {}
     findings: list[Finding] = []
     for name, fields in document.data.items():
@@ -79,28 +83,30 @@ def plausible_sizes() -> dict[str, Bounds]:
     return bounds
 
 
-def unlikely_sizes(piece: Piece) -> list[Finding]:
+def unlikely_sizes(piece: Piece, sizes: Sizes) -> list[Finding]:
     """Return a warning for every size that was probably meant in another unit; paths start at the top of the file."""
     return [
-        finding.within("parts", name) for name, part in piece.parts.items() for finding in _unlikely_in_part(name, part)
+        finding.within("parts", name)
+        for name, part in piece.parts.items()
+        for finding in _unlikely_in_part(name, part, sizes)
     ]
 
 
-def _unlikely_in_part(name: str, part: Part) -> Iterator[Finding]:
+def _unlikely_in_part(name: str, part: Part, sizes: Sizes) -> Iterator[Finding]:
     if isinstance(part, (Disc, Rod)):
-        yield from _way_round(part)
+        yield from _way_round(part, sizes)
     told: set[Where] = set()
-    for size in _sizes(name, part):
-        meant = None if size.path in told else _meant(size.size_mm, plausible_sizes()[size.bounds])
+    for size in _sizes(name, part, sizes):
+        meant = None if size.path in told else _meant(size.size_mm, sizes[size.bounds])
         if meant is not None:
             told.add(size.path)
             wrong = f"{size.said.format(_length(size.size_mm))} is unlikely"
             yield Finding(size.path, wrong, f"was {meant} meant?", severity="warning")
 
 
-def _way_round(circle: Circle) -> Iterator[Finding]:
+def _way_round(circle: Circle, sizes: Sizes) -> Iterator[Finding]:
     around_mm = circle.given_circumference_mm
-    if around_mm is None or not plausible_sizes()["circumference"].ordinary(around_mm):
+    if around_mm is None or not sizes["circumference"].ordinary(around_mm):
         return
     around = _length(around_mm)
     across = f"{circle.diameter_mm / 25.4:.3g} in" if " in" in around else f"{circle.diameter_mm:.0f} mm"
@@ -108,10 +114,10 @@ def _way_round(circle: Circle) -> Iterator[Finding]:
     yield Finding(("circumference",), wrong, f"did you mean diameter: {around.split(' (')[0]}?", severity="warning")
 
 
-def _sizes(name: str, part: Part) -> Iterator[_Size]:
+def _sizes(name: str, part: Part, sizes: Sizes) -> Iterator[_Size]:
     """Return the sizes of a part that can be judged; of two at one place the first tells more."""
     words = _words(name)
-    if (isinstance(part, SquareLeg) or words & set(plausible_sizes()["leg-length"].named)) and not words & _FEET:
+    if (isinstance(part, SquareLeg) or words & set(sizes["leg-length"].named)) and not words & _FEET:
         if isinstance(part, TurnedPart):
             place: Where = ("length",) if part.length_mm else ("elements",)
             yield _Size(place, "leg-length", sum(one.length_mm for one in part.elements), "a leg {} long")
@@ -125,8 +131,8 @@ def _sizes(name: str, part: Part) -> Iterator[_Size]:
         yield _Size(("elements",), "turning", _greatest_mm(part), "a turned part {} thick")
     if isinstance(part, (Panel, Board, Carcase, Drawer, Door)):
         yield _Size(("thickness",), "thickness", part.thickness_mm, "wood {} thick")
-    if isinstance(part, Panel) and words & set(plausible_sizes()["top"].named):
-        yield from _across(part)
+    if isinstance(part, Panel) and words & set(sizes["top"].named):
+        yield from _across(part, sizes)
     for field in ("length", "width", "height", "depth"):
         size_mm = getattr(part, f"{field}_mm", None)
         if size_mm is not None:
@@ -138,12 +144,12 @@ def _words(name: str) -> set[str]:
     return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]+", name.lower())}
 
 
-def _across(part: Panel) -> Iterator[_Size]:
+def _across(part: Panel, sizes: Sizes) -> Iterator[_Size]:
     if isinstance(part, Disc):
         path, across_mm = _circle_path(part), part.diameter_mm
     else:
         path, across_mm = ("length",), getattr(part, "length_mm", None) or 0.0
-    if 0 < across_mm <= _SLAB * part.thickness_mm or across_mm > (plausible_sizes()["top"].above_mm or 0.0):
+    if 0 < across_mm <= _SLAB * part.thickness_mm or across_mm > (sizes["top"].above_mm or 0.0):
         yield _Size(path, "top", across_mm, "a top {} across")
 
 

@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 
-from finplan.catalogue import bundled_catalogue, grade_name, read_own
+from finplan.catalogue import Catalogue, grade_name, grade_sizes, read_own
 from finplan.inputs.climate import Climate
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
 from finplan.inputs.grade import KeptGrade, grade_hint
@@ -53,6 +53,7 @@ MAX_CLOSED = 500
 MAX_NAMED = 200
 """Of methods, and of grades."""
 MAX_LABOUR = 1_000_000
+_COUNTRY = re.compile(r"[A-Z]{2,3}")
 _PRICE = re.compile(r"(\d++(?:\.\d++)?+)\s*+(?:/\s*+h)?+")
 
 
@@ -146,13 +147,16 @@ def _holidays(value: object) -> str:
     if not isinstance(value, str):
         fail("this is not a country", "expected an ISO 3166 code such as GB or GB-SCT")
     country, _, subdivision = value.partition("-")
-    known = holidays.list_supported_countries()
-    if country not in known:
+    try:  # the list of all countries would load every one of them
+        found = holidays.country_holidays(country) if _COUNTRY.fullmatch(country) else None
+    except (NotImplementedError, TypeError):  # TypeError: what the library has of that name is no country but a month
+        found = None
+    if found is None or not getattr(found, "country", None):
         fail(f"country '{value[:20]}' is unknown", "expected an ISO 3166 code such as GB or GB-SCT")
-    if subdivision and subdivision not in known[country]:
+    if subdivision and subdivision not in found.subdivisions:
         fail(
             f"'{country}' has no subdivision '{subdivision[:20]}' with holidays of its own",
-            did_you_mean(subdivision, known[country]),
+            did_you_mean(subdivision, found.subdivisions),
         )
     return value
 
@@ -271,24 +275,20 @@ def default_shop() -> ShopFile:
     return ShopFile(shop, tuple(name for name in fields if name != "shop"), None)
 
 
-def load_shop(file: Path | None, *, methods: Mapping[str, object], grits: Mapping[str, object]) -> ShopFile:
-    """Return the shop in *file*, or the default shop where there is none; as ``shop_of``."""
-    if file is None:
-        return default_shop()
-    return shop_of(read_document(file), methods=methods, grits=grits, folder=file.parent)
+def load_shop(file: Path, catalogue: Catalogue) -> ShopFile:
+    """Return the shop in *file*, as ``shop_of``."""
+    return shop_of(read_document(file), catalogue, folder=file.parent)
 
 
-def shop_of(
-    document: Document, *, methods: Mapping[str, object], grits: Mapping[str, object], folder: Path | None
-) -> ShopFile:
+def shop_of(document: Document, catalogue: Catalogue, *, folder: Path | None) -> ShopFile:
     """Return the shop in a document; what it leaves out is taken from the default shop.
 
     Parameters
     ----------
     document
         What a shop file says
-    methods, grits
-        What the catalogue knows, by name
+    catalogue
+        What is known without it
     folder
         Where the files that it names lie; without one it may name none
 
@@ -300,7 +300,9 @@ def shop_of(
     fields = default_shop_fields()
     given = document.data
     laid = {**fields, **given}
-    shop, findings = validate(Shop, laid, more={"folder": folder, "time-zone": laid["time-zone"]})
+    methods, grits = {**catalogue.methods, **catalogue.sanding_methods}, grade_sizes(catalogue)
+    context = {"folder": folder, "time-zone": laid["time-zone"], "grades": grits}
+    shop, findings = validate(Shop, laid, more=context)
     findings = [finding for finding in findings if finding.path[:1] != ("shop",) or "shop" in given]
     if "shop" not in given:
         findings.append(Finding(("shop",), "field 'shop' is missing", "expected the name of the workshop"))
@@ -316,7 +318,8 @@ def shop_of(
         }
         findings += _unknown(shop.methods, "methods", {*methods, *own_methods})
         findings += _unknown(shop.grits, "grits", grits) + _rooms(shop) + _people(shop)
-        findings += shelf_findings(shop.shelf, _records_by_kind(records, shop.overrides))
+        if shop.shelf:
+            findings += shelf_findings(shop.shelf, _records_by_kind(catalogue, records, shop.overrides))
     else:
         findings += _unknown_at_once(given, {"methods": methods, "grits": grits})
     problems += [document.problem(finding) for finding in findings]
@@ -325,12 +328,11 @@ def shop_of(
     return ShopFile(shop, tuple(name for name in fields if name not in given), document, records)
 
 
-def _records_by_kind(own: Mapping[str, Document], overrides: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+def _records_by_kind(
+    catalogue: Catalogue, own: Mapping[str, Document], overrides: Mapping[str, Any]
+) -> dict[str, dict[str, Any]]:
     """Return what may be named, by kind: bundled records; the shop's own, and mixes that it overrules, as written."""
-    records = {
-        kind: {**named, **(own[kind].data if kind in own else {})}
-        for kind, named in bundled_catalogue().kinds().items()
-    }
+    records = {kind: {**named, **(own[kind].data if kind in own else {})} for kind, named in catalogue.kinds().items()}
     finishes = overrides.get("finishes", {})
     for name, fields in finishes.items() if isinstance(finishes, dict) else ():
         if name in records["finishes"] and isinstance(fields, dict) and "mix" in fields:

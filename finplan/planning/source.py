@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from finplan.catalogue import Catalogue
-from finplan.inputs import Known, Paper, Piece, PieceFile, Shop, ShopFile, piece_file_of
+from finplan.inputs import Known, Paper, Piece, PieceFile, Shop, ShopFile, piece_file_of, plausible_sizes
 from finplan.planning.workshop import Workshop, workshop_and_problems
 from finplan.problems import Finding, FindingsError, Problem, RefusedError
 from finplan.quantity import Units
@@ -127,9 +127,8 @@ def checked_piece(piece: Path | Written, catalogue: Catalogue) -> tuple[PieceFil
         It is not YAML.
     """
     written = Written.of(piece)
-    known = Known(timbers=catalogue.timbers, systems=catalogue.systems, surfaces=catalogue.surfaces)
-    loaded = piece_file_of(written.document(), known, folder=written.folder)
-    surface, findings = measured(loaded.piece)
+    loaded = piece_file_of(written.document(), Known.of(catalogue), folder=written.folder)
+    surface, findings = measured(loaded.piece, plausible_sizes(catalogue.files))
     found = [loaded.document.problem(finding) for finding in findings]
     return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *found}))), surface
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from finplan.catalogue import Catalogue, bundled_catalogue, grade_sizes, overruled, with_own
+from finplan.catalogue import Catalogue, bundled_catalogue, overruled, with_own
 from finplan.inputs import Shop, ShopFile, default_shop, shop_of
 from finplan.problems import Problem, RefusedError
 from finplan.reading import Written
@@ -57,12 +57,7 @@ def workshop_and_problems(
         return Workshop(default_shop(), catalogue), catalogue, ()
     written = Written.of(shop)
     try:
-        shop_file = shop_of(
-            written.document(),
-            methods={**catalogue.methods, **catalogue.sanding_methods},
-            grits=grade_sizes(catalogue),
-            folder=written.folder,
-        )
+        shop_file = shop_of(written.document(), catalogue, folder=written.folder)
     except RefusedError as error:
         return None, catalogue, error.problems
     catalogue, problems = with_own(catalogue, shop_file.records)

@@ -26,7 +26,9 @@ def file_name(field: str) -> str:
 class Record(BaseModel):
     """A frozen model read from a file; unknown fields are errors."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=file_name, arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", alias_generator=file_name, arbitrary_types_allowed=True, defer_build=True
+    )
 
 
 R = TypeVar("R", bound=BaseModel)

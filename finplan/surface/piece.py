@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from finplan.inputs import Piece, unlikely_sizes
+from finplan.inputs import Piece, Sizes, unlikely_sizes
 from finplan.problems import Finding, FindingsError
 from finplan.surface.face import BareFace, PartSurface, PieceSurface, finish_faces
 from finplan.surface.joint import Joined, join
@@ -25,15 +25,15 @@ def piece_surface(piece: Piece) -> PieceSurface:
     return surface
 
 
-def surface_findings(piece: Piece) -> list[Finding]:
+def surface_findings(piece: Piece, sizes: Sizes) -> list[Finding]:
     """Return everything there is to say of a piece's sizes: what cannot be, and what is unlikely to be meant."""
-    return measured(piece)[1]
+    return measured(piece, sizes)[1]
 
 
-def measured(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
+def measured(piece: Piece, sizes: Sizes) -> tuple[PieceSurface, list[Finding]]:
     """Return the faces of all parts that are sound, and all that ``surface_findings`` says."""
     surface, findings = _surface(piece)
-    return surface, [*findings, *unlikely_sizes(piece)]
+    return surface, [*findings, *unlikely_sizes(piece, sizes)]
 
 
 def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:

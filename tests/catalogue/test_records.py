@@ -8,9 +8,10 @@ from typing import Any
 
 import pytest
 
-from finplan.catalogue import MODELS, Source, Sourced, bundled_catalogue
+from finplan.catalogue import MODELS, Source, Sourced, bundled_catalogue, load_catalogue
 from finplan.catalogue.record import fields_of
 from finplan.quantity import Range
+from finplan.resources import data_dir
 
 CATALOGUE = bundled_catalogue()
 RECORDS = [
@@ -144,3 +145,8 @@ def test_the_source_of_a_value_in_a_group_is_that_of_the_group() -> None:
     pine = CATALOGUE.timbers["white-pine"]
     assert pine.source_of("shrinkage.radial") == "wood-handbook-shrinkage"
     assert pine.source_of("shrinkage.volumetric") == "memory"
+
+
+def test_a_kind_that_is_read_when_it_is_asked_for_is_what_all_of_them_read_at_once_hold() -> None:
+    # The bundled catalogue looks for no fault in references between kinds; that is done here.
+    assert bundled_catalogue() == load_catalogue(data_dir("catalogue"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -63,3 +64,12 @@ def test_every_command_has_help() -> None:
         assert command.help, name
         for parameter in command.params:
             assert getattr(parameter, "help", None), f"{name} {parameter.name}"
+
+
+def test_check_reads_common_files_with_few_libraries(demo: Path) -> None:
+    # What people write every day is looked up; the unit library, and numbers by the thousand, are not needed for it.
+    program = "import sys, finplan.cli\ntry:\n    finplan.cli.main()\nexcept SystemExit:\n    pass\n"
+    program += "print([name for name in ('pint', 'numpy', 'ortools', 'jinja2') if name in sys.modules])"
+    command = ["check", str(demo / "round-table.yaml"), "--shop", str(demo / "workshop.yaml")]
+    done = subprocess.run([sys.executable, "-c", program, *command], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "[]", done.stdout

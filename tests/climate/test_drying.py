@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import exp
 
 import pytest
@@ -67,9 +68,7 @@ def test_an_arrhenius_law_of_a_shop() -> None:
     # exp(50000 / 8.314462618 · (1/288.15 - 1/296.15)) · 16 h = 28.12 h.
     pace = CATALOGUE.drying["oxidation"].model_copy(update={"by": "arrhenius", "energy_kj_mol": 50.0})
     drying = {**CATALOGUE.drying, "oxidation": pace}
-    catalogue = type(CATALOGUE)(
-        **{name.replace("-", "_"): named for name, named in CATALOGUE.kinds().items()} | {"drying": drying}
-    )
+    catalogue = replace(CATALOGUE, drying=drying)
     reached = Drying(OIL, catalogue, steady(Air(15.0, 50.0))).reached(0.0, "hardening", 16.0)
     assert reached is not None
     assert reached / 60 == pytest.approx(28.12, abs=0.005)

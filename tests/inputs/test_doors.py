@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from finplan.catalogue import grade_name
+from finplan.catalogue import bundled_catalogue, grade_name
 from finplan.geometry import read_path
 from finplan.inputs import load_shop
 from finplan.inputs.labels import Labels
@@ -43,7 +43,7 @@ def shop(folder: Path, **fields: Any) -> str:
     file = folder / "shop.yaml"
     file.write_text(json.dumps({"shop": "Yard", **fields}), encoding="utf-8")
     try:
-        load_shop(file, methods={"wipe": None}, grits={})
+        load_shop(file, bundled_catalogue())
     except RefusedError as error:
         return str(error)
     return ""

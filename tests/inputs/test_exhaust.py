@@ -17,7 +17,7 @@ def booth_of(text: str, tmp_path: Path) -> Booth | None:
     file = tmp_path / "shop.yaml"
     file.write_text(SHOP.replace("BOOTH", text), encoding="utf-8")
     catalogue = bundled_catalogue()
-    return load_shop(file, methods=catalogue.methods, grits={}).shop.rooms["shop"].booth
+    return load_shop(file, catalogue).shop.rooms["shop"].booth
 
 
 @pytest.mark.parametrize(

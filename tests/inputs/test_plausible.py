@@ -4,16 +4,18 @@ from typing import Any
 
 import pytest
 
+from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Known, piece_from
 from finplan.inputs.plausible import plausible_sizes, unlikely_sizes
 
+SIZES = plausible_sizes(bundled_catalogue().files)
 KNOWN = Known(timbers=(), systems=(), surfaces=())
 
 
 def warnings(name: str, part: dict[str, Any], lengths: str = "mm") -> list[str]:
     made, findings = piece_from({"piece": "Table", "lengths": lengths, "parts": {name: part}}, KNOWN)
     assert not findings, findings
-    found = unlikely_sizes(made)
+    found = unlikely_sizes(made, SIZES)
     assert all(finding.severity == "warning" and finding.path[:2] == ("parts", name) for finding in found)
     return [f"{finding.path[-1]}: {finding.wrong}; {finding.expected}" for finding in found]
 
@@ -139,7 +141,7 @@ def test_sensible_furniture_is_left_alone(name: str, part: dict[str, Any]) -> No
 
 
 def test_the_bounds_leave_what_is_ordinary_alone() -> None:
-    for name, bounds in plausible_sizes().items():
+    for name, bounds in SIZES.items():
         assert bounds.from_mm < bounds.to_mm, name
         assert bounds.below_mm is None or bounds.below_mm <= bounds.from_mm, name
         assert bounds.above_mm is None or bounds.above_mm >= bounds.to_mm, name

@@ -27,8 +27,7 @@ shelf:
 def read(folder: Path, text: str) -> Shop:
     file = folder / "shop.yaml"
     file.write_text(text, encoding="utf-8")
-    known = {**CATALOGUE.methods, **CATALOGUE.sanding_methods}
-    return load_shop(file, methods=known, grits=CATALOGUE.grades["p-grade"].sizes_um).shop
+    return load_shop(file, CATALOGUE).shop
 
 
 def test_the_example(tmp_path: Path) -> None:

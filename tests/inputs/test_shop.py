@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.catalogue import bundled_catalogue, grade_sizes
+from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Shop, ShopFile, load_shop
 from finplan.problems import RefusedError
 
@@ -46,9 +46,7 @@ overrides:
 
 def load(file: Path, text: str) -> ShopFile:
     file.write_text(text, encoding="utf-8")
-    return load_shop(
-        file, methods={**CATALOGUE.methods, **CATALOGUE.sanding_methods}, grits=CATALOGUE.grades["p-grade"].sizes_um
-    )
+    return load_shop(file, CATALOGUE)
 
 
 def shop_of(tmp_path: Path, text: str = SHOP) -> Shop:
@@ -174,8 +172,7 @@ def test_grades_of_both_scales(tmp_path: Path) -> None:
 
 
 def _mixed(file: Path) -> Shop:
-    known = {**CATALOGUE.methods, **CATALOGUE.sanding_methods}
-    return load_shop(file, methods=known, grits=grade_sizes(CATALOGUE)).shop
+    return load_shop(file, CATALOGUE).shop
 
 
 @pytest.mark.parametrize(

@@ -6,13 +6,15 @@ from typing import Any
 
 import pytest
 
-from finplan.inputs import Known, Piece, load_piece, piece_from
+from finplan.catalogue import bundled_catalogue
+from finplan.inputs import Known, Piece, load_piece, piece_from, plausible_sizes
 from finplan.inputs.shapes import SHAPES, Board, Measured
 from finplan.problems import FindingsError
 from finplan.reading import validate
 from finplan.surface import PartSurface, part_surface, piece_surface, surface_findings
 from finplan.surface.part import GEOMETRY
 
+SIZES = plausible_sizes(bundled_catalogue().files)
 KNOWN = Known(timbers=("ash", "oak"), systems=("hardwax-oil",), surfaces=())
 
 TABLE = """\
@@ -161,7 +163,7 @@ def test_warnings_come_with_the_errors() -> None:
     leg = {"shape": "square-leg", "side": 44, "length": 29}
     rod = {"shape": "rod", "diameter": 20, "length": 300, "faces": {"ends": {"less": ["50 x 50"]}}}
     made = piece({"parts": {"leg": leg, "rod": rod}})
-    assert [(finding.severity, finding.path[1]) for finding in surface_findings(made)] == [
+    assert [(finding.severity, finding.path[1]) for finding in surface_findings(made, SIZES)] == [
         ("error", "rod"),
         ("warning", "leg"),
     ]

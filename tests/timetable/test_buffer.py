@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from finplan.inputs import load_shop
+from finplan.inputs import default_shop
 from finplan.planning import Wishes
 from finplan.timetable.buffer import buffer_wanted, working_day_h
 from tests.timetable.shops import ONE_PERSON, plan, read, shelf
 
-DEFAULT = load_shop(None, methods={}, grits={}).shop
+DEFAULT = default_shop().shop
 
 
 def test_a_shop_that_says_nothing_wants_a_working_day_a_week_of_plan() -> None:

@@ -9,16 +9,12 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from finplan.catalogue import bundled_catalogue
-from finplan.inputs import Person, Shop, load_shop
+from finplan.inputs import Person, Shop, default_shop
 from finplan.timetable.calendar import Stretch, WorkingCalendar, wall_clock, working_calendar
 
 CATALOGUE = bundled_catalogue()
 LONDON = ZoneInfo("Europe/London")
-DEFAULT = load_shop(
-    None,
-    methods={**CATALOGUE.methods, **CATALOGUE.sanding_methods},
-    grits=CATALOGUE.grades["p-grade"].sizes_um,
-).shop
+DEFAULT = default_shop().shop
 
 
 def shop(hours: dict[str, Any], **fields: Any) -> Shop:

@@ -1,0 +1,92 @@
+"""The scales of units that people write, as the unit library gives them: ``finplan/unit-scales.json``.
+
+Run as a program, it writes the file; a test holds the file to the library. What is not in it is asked of the library
+itself, which takes a third of a second to load.
+"""
+
+from __future__ import annotations
+
+import json
+from itertools import product
+
+from finplan import quantity
+from finplan.quantity import Kind
+from tests.readme import ROOT
+
+FILE = ROOT / "finplan" / "unit-scales.json"
+_VOLUMES = (
+    "l",
+    "L",
+    "litre",
+    "liter",
+    "ml",
+    "gal",
+    "gallon",
+    "US gal",
+    "US gallon",
+    "qt",
+    "quart",
+    "US quart",
+    "imp gal",
+)
+_MASSES = ("g", "kg", "mg", "lb", "oz")
+_TIMES = ("s", "min", "h", "hour", "d")
+_AREAS = ("m2", "cm2", "mm2", "ft2", "in2", "sq ft", "sq m")
+_LENGTHS = ("mm", "cm", "m", "in", "ft", "yd")
+_SPACES = ("m3", "ft3", "cu ft", "cu m", "cm3", "mm3", "in3")
+COMPOUND: dict[Kind, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    quantity.FLOW: (("m3", "ft3", "cu ft", "cu m", "l", "L"), _TIMES),
+    quantity.SPREAD_RATE: (_AREAS, _VOLUMES),
+    quantity.CONCENTRATION: (_MASSES, (*_VOLUMES, "m3")),
+    quantity.VELOCITY: (_LENGTHS, _TIMES),
+    quantity.SPEED: (_AREAS, _TIMES),
+    quantity.MASS_PER_TIME: (_MASSES, _TIMES),
+    quantity.PER_AREA: (("",), _AREAS),
+    quantity.MOLAR_MASS: (_MASSES, ("mol",)),
+    quantity.MASS_IN_AIR: (_MASSES, ("m3", "l", "L")),
+}
+"""What people set above and below the stroke, of kinds whose units have one."""
+MORE: dict[Kind, tuple[str, ...]] = {
+    quantity.LENGTH: ('"', "'", "″", "′", "”", "’", "''", "in.", "ft."),
+    quantity.AREA: (*_AREAS, "yd2"),
+    quantity.VOLUME: (*_SPACES, "fl. oz."),
+    quantity.TEMPERATURE: ("°C", "°F", "° C", "° F"),
+    quantity.PERCENTAGE: ("%", "per cent"),
+}
+"""What people write beside the names themselves."""
+
+
+def kinds() -> list[Kind]:
+    """Return every kind of quantity."""
+    return [one for one in vars(quantity).values() if isinstance(one, Kind)]
+
+
+def texts(kind: Kind) -> list[str]:
+    """Return what people write for units of a kind."""
+    names = quantity._known_units(kind)
+    above, below = COMPOUND.get(kind, ((), ()))
+    strokes = [f"{one}{stroke}{other}" for one, other in product(above, below) for stroke in ("/", " per ")]
+    found = [*names, *(name.replace("_", " ") for name in names), *MORE.get(kind, ()), *map(str.strip, strokes)]
+    return sorted(dict.fromkeys(found))
+
+
+def scales() -> dict[str, dict[str, list[str]]]:
+    """Return by the unit of a kind, and then by what is written, its factor and what is added, as exact fractions."""
+    found: dict[str, dict[str, list[str]]] = {}
+    for kind in kinds():
+        of_kind = found.setdefault(kind.unit, {})
+        for text in texts(kind):
+            try:
+                of_kind[text] = [str(part) for part in quantity._reckoned_scale(text, kind)]
+            except quantity.QuantityError:
+                continue  # a name that only the library uses, or one that no person may write so
+    return found
+
+
+def written() -> str:
+    """Return the file as it ought to be."""
+    return json.dumps(scales(), indent=0, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+if __name__ == "__main__":
+    FILE.write_text(written(), encoding="utf-8")
