@@ -148,10 +148,49 @@ def test_its_owner_handles_no_hardener_and_no_gun(name: str, system: System) -> 
         assert any(not CATALOGUE.methods[method].sprayed for method in finish.methods), name
 
 
-def test_ratings_order_the_systems_as_the_trade_does() -> None:
-    def rating(name: str, of: str) -> int:
-        return int(getattr(CATALOGUE.systems[name].ratings, of))
+RANKS = {  # of one to five, the least first: common trade practice, from memory, why beside it
+    "water": [
+        ("wax", "soap"),  # drops mark what only lies in the pores
+        ("linseed-oil", "shellac", "casein-paint"),
+        ("tung-oil", "hardwax-oil", "oil-varnish-blend", "lacquer"),
+        ("hardwax-oil-2k", "oil-varnish", "waterborne-polyurethane", "alkyd-enamel", "acrylic-enamel"),
+        ("oil-polyurethane", "catalysed-lacquer", "polyurethane-2k"),  # dense films
+    ],
+    "heat": [
+        ("wax", "shellac"),  # melt or soften below the heat of a cup
+        ("linseed-oil", "soap", "lacquer"),
+        (
+            *("tung-oil", "hardwax-oil", "oil-varnish-blend", "casein-paint"),
+            *("waterborne-polyurethane", "acrylic-enamel"),  # thermoplastic, but hard
+        ),
+        ("hardwax-oil-2k", "oil-varnish", "oil-polyurethane", "alkyd-enamel", "catalysed-lacquer"),
+        ("polyurethane-2k",),
+    ],
+    "wear": [
+        ("wax",),
+        ("linseed-oil", "tung-oil", "shellac", "soap"),
+        ("hardwax-oil", "oil-varnish-blend", "lacquer", "casein-paint", "acrylic-enamel"),
+        ("hardwax-oil-2k", "oil-varnish", "waterborne-polyurethane", "alkyd-enamel"),
+        ("oil-polyurethane", "catalysed-lacquer", "polyurethane-2k"),  # urethane or a hardener
+    ],
+    "repair": [
+        ("catalysed-lacquer", "polyurethane-2k"),  # nothing dissolves or bites into it
+        ("oil-varnish", "oil-polyurethane", "waterborne-polyurethane"),
+        ("alkyd-enamel", "acrylic-enamel"),  # a film that is painted over
+        ("hardwax-oil-2k", "lacquer", "casein-paint"),
+        # Its own solvent or more of it melts into it.
+        ("hardwax-oil", "linseed-oil", "tung-oil", "oil-varnish-blend", "shellac", "wax", "soap"),
+    ],
+}
 
-    assert rating("wax", "wear") < rating("oil-varnish-blend", "wear") < rating("oil-polyurethane", "wear")
-    assert rating("shellac", "heat") < rating("oil-varnish", "heat")
-    assert rating("polyurethane-2k", "repair") < rating("lacquer", "repair") < rating("hardwax-oil", "repair")
+
+@pytest.mark.parametrize("of", list(RANKS))
+def test_ratings_order_the_systems_as_the_trade_does(of: str) -> None:
+    found = {name: int(getattr(system.ratings, of)) for name, system in CATALOGUE.systems.items()}
+    for rank, names in enumerate(RANKS[of], 1):
+        assert {name: found[name] for name in names} == dict.fromkeys(names, rank)
+    # Colour under a film changes nothing but that a mended place shows.
+    coloured = {"stain-and-varnish": "oil-varnish", "dye-and-waterborne": "waterborne-polyurethane"}
+    assert {name for names in RANKS[of] for name in names} | set(coloured) == set(found)
+    for name, clear in coloured.items():
+        assert found[name] == (1 if of == "repair" else found[clear]), name
