@@ -23,17 +23,22 @@ from finplan.cli.common import (
     with_progress_of,
 )
 from finplan.cli.files import calendar, demo, draw, plan, sheet, tags
+from finplan.cli.held import Keeping, asked_of, planned
 from finplan.cli.options import (
+    AnewOption,
     AsapOption,
     BufferChoice,
     BufferOption,
+    CatalogueOnlyOption,
     CsvOption,
     DeliverOption,
     DoneOption,
     FromOption,
     JsonOption,
+    LedgerOption,
     LimitOption,
     LoseOption,
+    NoLedgerOption,
     PieceFile,
     PieceFiles,
     ReadyChoice,
@@ -43,8 +48,9 @@ from finplan.cli.options import (
     UnitsChoice,
     UnitsOption,
 )
+from finplan.cli.place import shop_beside
 from finplan.cli.run import run
-from finplan.cli.wishes import confidence_of, delivery_of, now, start_of, wishes_of
+from finplan.cli.wishes import confidence_of, delivery_of, now, start_of
 from finplan.version import __version__
 
 if TYPE_CHECKING:
@@ -80,7 +86,7 @@ def check(file: PieceFile, shop: ShopOption = None, as_json: JsonOption = False)
     from finplan.cli.check import check_lines, found_in
     from finplan.data import problems_data
 
-    problems, piece = found_in(file, shop)
+    problems, piece = found_in(file, shop_beside([file], shop))
     tell(as_json, lambda: problems_data(file, problems), lambda: check_lines(file, problems, piece))
     if any(problem.severity == "error" for problem in problems):
         raise typer.Exit(2)
@@ -157,6 +163,9 @@ def timetable(
     lose: LoseOption = None,
     done: DoneOption = None,
     limit: LimitOption = None,
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    anew: AnewOption = False,
     units: UnitsOption = None,
     as_json: JsonOption = False,
     as_csv: CsvOption = False,
@@ -164,15 +173,12 @@ def timetable(
     """Show who does what when, back from the delivery, for one piece or several together."""
     from finplan.cli.timetable import timetable_lines
     from finplan.data import steps_csv, timetable_data
-    from finplan.planning import Plan, air_risks
+    from finplan.planning import air_risks
 
     refuse_both(as_json, as_csv)
     pieces = pieces_of(files, shop, units)
-    start = start_of(pieces[0], from_)
-    wishes = wishes_of(
-        pieces, start, asap=asap, buffer=buffer, ready_for=ready_for, lose=lose, done=done or (), limit=limit
-    )
-    plan = Plan(pieces, start, delivery_of(deliver), wishes=wishes)
+    asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
+    plan = planned(files, pieces, asked, Keeping(ledger, no_ledger, anew), limit=limit, lose=lose)
     warn(plan.risks)
     with busy("planning") as say:
         plan = with_progress_of(plan, say)
@@ -220,16 +226,20 @@ def safety(
     shop: ShopOption = None,
     from_: FromOption = None,
     deliver: DeliverOption = None,
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    anew: AnewOption = False,
+    catalogue_only: CatalogueOnlyOption = False,
     units: UnitsOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """Show what is dangerous in this plan: vapour and the air it takes, oily cloths, dust, and every caution."""
     from finplan.cli.safety import safety_lines
     from finplan.data import safety_data
-    from finplan.planning import Plan, Wishes
 
     piece = piece_of(file, shop, units)
-    plan = whole(Plan((piece,), start_of(piece, from_), delivery_of(deliver), wishes=Wishes(soonest=now())))
+    keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
+    plan = whole(planned([file], (piece,), asked_of(from_, deliver), keeping))
     tell(
         as_json,
         lambda: safety_data(plan.safety, plan.precautions),

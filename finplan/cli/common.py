@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import typer
 
 from finplan.cli.options import PaperChoice, UnitsChoice
+from finplan.cli.place import shop_beside
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -93,7 +94,7 @@ def pieces_of(
 
     sources = read_sources(
         files,
-        shop,
+        shop_beside(files, shop),
         units=None if units is None else units.value,
         paper=None if paper is None else paper.value,
     )
@@ -132,5 +133,5 @@ def whole(plan: Plan) -> Plan:
 
 
 def with_progress_of(plan: Plan, say: Callable[[str], None]) -> Plan:
-    """Return a plan that tells what it is doing."""
-    return replace(plan, wishes=replace(plan.wishes, progress=say))
+    """Return a plan that tells what it is doing; one whose timetable is known has nothing to tell."""
+    return plan if "timetable" in vars(plan) else replace(plan, wishes=replace(plan.wishes, progress=say))

@@ -8,15 +8,20 @@ from typing import Annotated
 import typer
 
 from finplan.cli.common import piece_of, pieces_of, show_json, show_lines, whole
+from finplan.cli.held import Keeping, asked_of, planned
 from finplan.cli.options import (
+    AnewOption,
     AsapOption,
     BufferChoice,
     BufferOption,
+    CatalogueOnlyOption,
     DeliverOption,
     DoneOption,
     FromOption,
+    LedgerOption,
     LimitOption,
     LoseOption,
+    NoLedgerOption,
     PaperOption,
     PieceFile,
     PieceFiles,
@@ -26,7 +31,7 @@ from finplan.cli.options import (
     SureOption,
     UnitsOption,
 )
-from finplan.cli.wishes import confidence_of, delivery_of, now, start_of, wishes_of
+from finplan.cli.wishes import now
 
 
 def sheet(
@@ -41,6 +46,10 @@ def sheet(
     lose: LoseOption = None,
     done: DoneOption = None,
     limit: LimitOption = None,
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    anew: AnewOption = False,
+    catalogue_only: CatalogueOnlyOption = False,
     sure: SureOption = "90 %",
     units: UnitsOption = None,
     paper: PaperOption = None,
@@ -51,23 +60,12 @@ def sheet(
     check_output(output, PAGES, "the sheet", [*files, shop])
     with press_for(output) as press:
         from finplan.cli.sheet import write_sheet
-        from finplan.planning import Plan
 
         pieces = pieces_of(files, shop, units, paper)
-        start = start_of(pieces[0], from_)
-        wishes = wishes_of(
-            pieces,
-            start,
-            asap=asap,
-            buffer=buffer,
-            ready_for=ready_for,
-            lose=lose,
-            done=done or (),
-            limit=limit,
-            earliest=False,
-        )
-        plan = whole(Plan(pieces, start, delivery_of(deliver), confidence_of(sure), wishes))
-        typer.echo(write_sheet(plan, output, press))
+        asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
+        keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
+        plan = planned(files, pieces, asked, keeping, sure=sure, limit=limit, lose=lose, earliest=False)
+        typer.echo(write_sheet(whole(plan), output, press))
 
 
 def plan(
@@ -84,29 +82,23 @@ def plan(
     lose: LoseOption = None,
     done: DoneOption = None,
     limit: LimitOption = None,
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    anew: AnewOption = False,
+    catalogue_only: CatalogueOnlyOption = False,
     sure: SureOption = "90 %",
     units: UnitsOption = None,
 ) -> None:
     """Give everything that is planned to other programs, as JSON."""
     from finplan.cli.output import check_output, write_bytes
     from finplan.data import as_json, plan_data
-    from finplan.planning import Plan
 
     if output is not None:
         check_output(output, (".json",), "the plan", [*files, shop])
     pieces = pieces_of(files, shop, units)
-    start = start_of(pieces[0], from_)
-    wishes = wishes_of(
-        pieces,
-        start,
-        asap=asap,
-        buffer=buffer,
-        ready_for=ready_for,
-        lose=lose,
-        done=done or (),
-        limit=limit,
-    )
-    found = whole(Plan(pieces, start, delivery_of(deliver), confidence_of(sure), wishes))
+    asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
+    keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
+    found = whole(planned(files, pieces, asked, keeping, sure=sure, limit=limit, lose=lose))
     text = as_json(plan_data(found))
     if output is None:
         show_json(text)
@@ -128,6 +120,10 @@ def tags(
     lose: LoseOption = None,
     done: DoneOption = None,
     limit: LimitOption = None,
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    anew: AnewOption = False,
+    catalogue_only: CatalogueOnlyOption = False,
     paper: PaperOption = None,
     rows: Annotated[int | None, typer.Option("--rows", help="How many labels stand one below the other.")] = None,
     columns: Annotated[int | None, typer.Option("--columns", help="How many labels stand side by side.")] = None,
@@ -150,25 +146,14 @@ def tags(
     check_output(output, PAGES, "the tags", [*files, shop])
     with press_for(output) as press:
         from finplan.cli.tags import labels_of, write_tags
-        from finplan.planning import Plan
 
         pieces = pieces_of(files, shop, None, paper)
         given = {"rows": rows, "columns": columns, "margins": margins, "gaps": gaps, "cut-lines": cut_lines}
         labels = labels_of(pieces[0].source.shop.labels, pieces[0].source.paper, given, first)
-        start = start_of(pieces[0], from_)
-        wishes = wishes_of(
-            pieces,
-            start,
-            asap=asap,
-            buffer=buffer,
-            ready_for=ready_for,
-            lose=lose,
-            done=done or (),
-            limit=limit,
-            earliest=False,
-        )
-        plan = whole(Plan(pieces, start, delivery_of(deliver), wishes=wishes))
-        typer.echo(write_tags(plan, labels, first, output, press))
+        asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
+        keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
+        plan = planned(files, pieces, asked, keeping, limit=limit, lose=lose, earliest=False)
+        typer.echo(write_tags(whole(plan), labels, first, output, press))
 
 
 def calendar(
@@ -183,31 +168,26 @@ def calendar(
     lose: LoseOption = None,
     done: DoneOption = None,
     limit: LimitOption = None,
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    anew: AnewOption = False,
+    catalogue_only: CatalogueOnlyOption = False,
     issue: Annotated[
-        int, typer.Option("--issue", min=1, max=9999, help="Which calendar of these pieces it is: 2 replaces 1.")
-    ] = 1,
+        int | None,
+        typer.Option("--issue", min=1, max=9999, help="Which calendar it is: 2 replaces 1; else the plan's number."),
+    ] = None,
     units: UnitsOption = None,
 ) -> None:
     """Write the timetable as a calendar file, which other calendars read."""
     from finplan.cli.calendar import write_calendar
     from finplan.cli.output import check_output
-    from finplan.planning import Plan
 
     check_output(output, (".ics",), "the calendar", [*files, shop])
     pieces = pieces_of(files, shop, units)
-    start = start_of(pieces[0], from_)
-    wishes = wishes_of(
-        pieces,
-        start,
-        asap=asap,
-        buffer=buffer,
-        ready_for=ready_for,
-        lose=lose,
-        done=done or (),
-        limit=limit,
-        earliest=False,
-    )
-    typer.echo(write_calendar(whole(Plan(pieces, start, delivery_of(deliver), wishes=wishes)), output, start, issue))
+    asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
+    keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
+    plan = whole(planned(files, pieces, asked, keeping, limit=limit, lose=lose, earliest=False))
+    typer.echo(write_calendar(plan, output, plan.now, issue or plan.number or 1))
 
 
 def draw(

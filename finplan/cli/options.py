@@ -42,7 +42,20 @@ PieceFile = Annotated[Path, typer.Argument(metavar="FILE", help="The piece file.
 PieceFiles = Annotated[list[Path], typer.Argument(metavar="FILE…", help="One or several piece files.")]
 ShopOption = Annotated[
     Path | None,
-    typer.Option("--shop", metavar="SHOP.yaml", help="The shop file; without it the default shop is taken."),
+    typer.Option(
+        "--shop", metavar="SHOP.yaml", help="The shop file; else shop.yaml beside the piece, else the default."
+    ),
+]
+LedgerOption = Annotated[
+    Path | None,
+    typer.Option("--ledger", metavar="FILE", help="The job's record; else finplan.ledger beside shop.yaml."),
+]
+NoLedgerOption = Annotated[
+    bool, typer.Option("--no-ledger", help="Plan as if nothing were recorded, and record nothing.")
+]
+AnewOption = Annotated[bool, typer.Option("--anew", help="Plan again, even if a plan is held.")]
+CatalogueOnlyOption = Annotated[
+    bool, typer.Option("--catalogue-only", help="Reckon with the catalogue alone, not with what the shop has learnt.")
 ]
 CsvOption = Annotated[bool, typer.Option("--csv", help="Print comma-separated values for a spreadsheet.")]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON for other programs.")]

@@ -6,7 +6,19 @@ It knows nothing of how a plan is made: ids, amounts and times come in and go ou
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger, open_ledger, read_ledger
 from finplan.ledger.interchange import bring_in, ledger_data
-from finplan.ledger.plans import HeldPlan, HeldRow, Made, begin_job, files_of, hold, job_of, newest, numbered
+from finplan.ledger.plans import (
+    HeldPlan,
+    HeldRow,
+    Made,
+    begin_job,
+    files_of,
+    hold,
+    job_of,
+    newest,
+    numbered,
+    numbers_of,
+    own_job_of,
+)
 from finplan.ledger.stock import Event, Lot, Standing, befall, last_event, receive, standing, undo_event
 from finplan.ledger.ticks import Tick, done_of, last_tick, take_back, tick, ticks_of
 
@@ -32,7 +44,9 @@ __all__ = [
     "ledger_data",
     "newest",
     "numbered",
+    "numbers_of",
     "open_ledger",
+    "own_job_of",
     "read_ledger",
     "receive",
     "standing",

@@ -66,13 +66,31 @@ def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
 
     Files of which no job is that alone are looked for in jobs of several; the one planned last is meant.
     """
-    found = ledger.rows("SELECT id FROM job WHERE files = ?", (group(list(files)),))
-    if found:
-        return int(found[0][0])
+    own = own_job_of(ledger, files)
+    if own is not None:
+        return own
     newest = ledger.rows(
         "SELECT job.id, job.files FROM job JOIN plan ON plan.job = job.id GROUP BY job.id ORDER BY max(plan.id) DESC"
     )
     return next((int(row["id"]) for row in newest if set(files) <= set(values_of(row["files"]))), None)
+
+
+def own_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
+    """Return the id of the job of exactly these piece files; None where there is none."""
+    found = ledger.rows("SELECT id FROM job WHERE files = ?", (group(list(files)),))
+    return int(found[0][0]) if found else None
+
+
+def numbers_of(ledger: Ledger, job: int) -> dict[str, int]:
+    """Return the short number of every step that ever had one in a plan of a job, by its id."""
+    return {
+        row["step"]: row["number"]
+        for row in ledger.rows(
+            "SELECT step, min(number) AS number FROM planned WHERE number IS NOT NULL "
+            "AND plan IN (SELECT id FROM plan WHERE job = ?) GROUP BY step",
+            (job,),
+        )
+    }
 
 
 def files_of(ledger: Ledger, job: int) -> tuple[str, ...]:
@@ -83,8 +101,8 @@ def files_of(ledger: Ledger, job: int) -> tuple[str, ...]:
 
 def begin_job(ledger: Ledger, files: Sequence[str], at: datetime) -> int:
     """Return the id of the job of exactly these files, begun where there is none; called while changing."""
-    found = ledger.rows("SELECT id FROM job WHERE files = ?", (group(list(files)),))
-    return int(found[0][0]) if found else ledger.add("job", files=group(list(files)), begun=instant(at))
+    own = own_job_of(ledger, files)
+    return ledger.add("job", files=group(list(files)), begun=instant(at)) if own is None else own
 
 
 def hold(ledger: Ledger, files: Sequence[str], made: Made, *, anew: bool = False) -> HeldPlan:

@@ -8,7 +8,15 @@ from datetime import datetime
 from finplan.climate import pot_lives
 from finplan.figures import checked
 from finplan.inputs import ShelfItem
-from finplan.material import DEFAULT_CONFIDENCE, AbrasiveUse, MaterialJob, MaterialPlan, material_plan
+from finplan.material import (
+    DEFAULT_CONFIDENCE,
+    NO_LESSONS,
+    AbrasiveUse,
+    Lessons,
+    MaterialJob,
+    MaterialPlan,
+    material_plan,
+)
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source
 from finplan.reading import Calendar
@@ -20,6 +28,8 @@ def order_of(
     now: datetime,
     deliver: Calendar | None = None,
     confidence: float = DEFAULT_CONFIDENCE,
+    lessons: Lessons = NO_LESSONS,
+    shelf: tuple[ShelfItem, ...] | None = None,
 ) -> MaterialPlan:
     """Return what pieces of one shop need together.
 
@@ -33,6 +43,10 @@ def order_of(
         The delivery, where it is not that of the piece files
     confidence
         The probability wanted that what is bought is enough
+    lessons
+        What the shop has learnt of its amounts
+    shelf
+        What stands on the shelf, where it is not the shop file that says so
     """
     jobs = [_material_job(piece, now, deliver) for piece in pieces]
     first = pieces[0].source
@@ -40,10 +54,11 @@ def order_of(
     order = material_plan(
         jobs,
         first.catalogue,
-        (*first.shop.shelf, *_kept_abrasives(jobs, first)),
+        (*(first.shop.shelf if shelf is None else shelf), *_kept_abrasives(jobs, first)),
         units=first.units,
         confidence=confidence,
         pot_lives_h=pot_lives(finishes, first.catalogue, first.shop.climate),
+        lessons=lessons,
     )
     return checked(order, "the materials")
 

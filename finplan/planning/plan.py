@@ -9,8 +9,8 @@ from functools import cached_property
 
 from finplan.catalogue import Catalogue
 from finplan.figures import checked
-from finplan.inputs import Paper, Shop, ShopFile
-from finplan.material import DEFAULT_CONFIDENCE, Market, MaterialPlan
+from finplan.inputs import Paper, ShelfItem, Shop, ShopFile
+from finplan.material import DEFAULT_CONFIDENCE, NO_LESSONS, Lessons, Market, MaterialPlan
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import refuse, together
@@ -44,6 +44,12 @@ class Plan:
     """The probability wanted that what is bought is enough."""
     wishes: Wishes = field(default_factory=Wishes)
     """What else is wanted of the timetable."""
+    lessons: Lessons = NO_LESSONS
+    """What the shop has learnt of its amounts."""
+    shelf: tuple[ShelfItem, ...] | None = None
+    """What stands on the shelf by the shop's record; None for what the shop file says."""
+    number: int | None = None
+    """The how-manieth plan of these pieces it is; None of one that is not held."""
     version: str = __version__
 
     @cached_property
@@ -72,6 +78,11 @@ class Plan:
         return self.pieces[0].source.paper
 
     @property
+    def on_shelf(self) -> tuple[ShelfItem, ...]:
+        """What stands on the shelf."""
+        return self.shop.shelf if self.shelf is None else self.shelf
+
+    @property
     def ready_for(self) -> ReadyFor:
         """What the customer may do with a piece when it is ready."""
         return self.wishes.ready_for
@@ -96,7 +107,14 @@ class Plan:
     def materials(self) -> MaterialPlan:
         """Millilitres of every coat, how sure, which packs to buy, what they cost."""
         refuse(self.pieces)
-        return order_of(self.pieces, now=self.now, deliver=self.deliver, confidence=self.confidence)
+        return order_of(
+            self.pieces,
+            now=self.now,
+            deliver=self.deliver,
+            confidence=self.confidence,
+            lessons=self.lessons,
+            shelf=self.shelf,
+        )
 
     @cached_property
     def timetable(self) -> Timetable:
@@ -118,7 +136,7 @@ class Plan:
         """What is done about all that is dangerous: cautions, what a row asks for, what is had and bought."""
         around, sanding = around_of(self.pieces[0].source), [piece.sanding for piece in self.pieces]
         last = max((row.end.date() for row in self.timetable.steps), default=self.now.date())
-        market = Market(self.catalogue, self.shop.shelf, self.units, self.confidence, last)
+        market = Market(self.catalogue, self.on_shelf, self.units, self.confidence, last)
         background = background_of(sanding, around)
         return precautions(self.treatments, self.timetable, self.safety, background, market)
 

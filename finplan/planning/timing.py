@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from finplan.figures import checked
@@ -11,7 +12,7 @@ from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import Calendar
-from finplan.timetable import Timetable, Way, timetable, with_lost_day
+from finplan.timetable import Timetable, Way, numbered, timetable, with_lost_day
 
 
 def timetable_of(
@@ -65,4 +66,5 @@ def timetable_of(
             largest_buffer=wishes.largest_buffer,
             progress=wishes.progress,
         )
+    found = replace(found, steps=numbered(found.steps, wishes.numbers))
     return checked(found, "the timetable")

@@ -44,6 +44,8 @@ class Wishes:
     """Whether the earliest finish is wanted among the answers."""
     soonest: datetime | None = None
     """When work could begin at the earliest, where the job starts later."""
+    numbers: Mapping[str, int] = field(default_factory=dict)
+    """What steps are called on paper already, by id."""
     progress: Progress | None = None
 
 

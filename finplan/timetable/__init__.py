@@ -8,9 +8,11 @@ from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.lost_day import with_lost_day
-from finplan.timetable.operation import Deed, Operation, clean_ups
+from finplan.timetable.numbers import numbered
+from finplan.timetable.operation import Deed, Operation, all_operations, clean_ups
 from finplan.timetable.operations import operations
 from finplan.timetable.rack import rack_needs
+from finplan.timetable.recheck import broken_by
 from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours
@@ -46,6 +48,8 @@ __all__ = [
     "TimetableStep",
     "Way",
     "WouldFit",
+    "all_operations",
+    "broken_by",
     "clean_ups",
     "coating_hours",
     "delivery_time",
@@ -55,6 +59,7 @@ __all__ = [
     "hours_between",
     "later_steps",
     "nominal_hours",
+    "numbered",
     "operations",
     "rack_needs",
     "settling_h",

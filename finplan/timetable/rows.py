@@ -16,7 +16,7 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.stages import stage_time
 from finplan.timetable.timetable import TimetableStep
 
-_DRIES = "/dry"
+DRIES = "/dry"
 """At the end of the id of the row in which a coat dries."""
 _SAME = 1e-9
 """Times that differ by less are the same: what dries by the minute is summed up in small parts."""
@@ -60,7 +60,7 @@ def _rows_of(
     person = setting.who(operation)[scheduled.mode]
     worked = stretches(operation, person, scheduled, setting)
     end_min = float(worked[-1].end_min)
-    dried = _NOTHING_DRIES if operation.finish is None else _dried(operation, end_min, setting)
+    dried = _NOTHINGDRIES if operation.finish is None else _dried(operation, end_min, setting)
     for stretch in worked:
         yield TimetableStep(
             id=operation.id,
@@ -95,7 +95,7 @@ class _Dried:
     alone_until: datetime | None
 
 
-_NOTHING_DRIES = _Dried(None, None, None, None)
+_NOTHINGDRIES = _Dried(None, None, None, None)
 
 
 def _dried(operation: Operation, end_min: float, setting: Setting) -> _Dried:
@@ -139,7 +139,7 @@ def _drying(
     film = drying.finish.film
     slow, still = drying.is_cold(end_min, dry_min), drying.stands_still(end_min, dry_min)
     return TimetableStep(
-        id=f"{operation.id}{_DRIES}",
+        id=f"{operation.id}{DRIES}",
         piece=piece.piece,
         item=operation.item,
         step=f"{operation.label} dries",
@@ -176,7 +176,7 @@ def first_stretches(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:
 
 def drying_by_coat(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:
     """Return the row in which a coat dries, by the id of the rows that put it on."""
-    return {row.id.removesuffix(_DRIES): row for row in rows if row.kind == "drying"}
+    return {row.id.removesuffix(DRIES): row for row in rows if row.kind == "drying"}
 
 
 def steps_by_row(

@@ -52,6 +52,8 @@ class TimetableStep:
     """The id of the step of a treatment that it belongs to; None where it belongs to none."""
     side: str = ""
     """``FIRST_SIDE`` or ``SECOND_SIDE`` where it is of one side of an item; empty where it is of all faces."""
+    number: int | None = None
+    """What its step is called at the bench: 1, 2, 3 …, the same on everything that is printed."""
 
 
 @dataclass(frozen=True, slots=True)

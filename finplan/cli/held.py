@@ -1,0 +1,132 @@
+"""Plans of the command line: held in the workshop's record where there is one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from finplan.cli.common import busy, with_progress_of
+from finplan.cli.options import BufferChoice, ReadyChoice
+from finplan.cli.place import ledger_beside, names_from
+from finplan.cli.wishes import confidence_of, delivery_of, now, start_of, wishes_of
+
+if TYPE_CHECKING:
+    from finplan.planning import Plan, PlannedPiece
+    from finplan.record import Asked, Making
+
+
+@dataclass(frozen=True)
+class Keeping:
+    """Where a plan is held, and whether it is."""
+
+    ledger: Path | None = None
+    """As it is named; None for the one beside the pieces."""
+    without: bool = False
+    """Nothing is read of a record, and nothing written."""
+    anew: bool = False
+    catalogue_only: bool = False
+
+    def file(self, files: Sequence[Path]) -> Path | None:
+        """Return the record for some pieces; None where there is none."""
+        return None if self.without else ledger_beside(files, self.ledger)
+
+
+def asked_of(
+    from_: str | None = None,
+    deliver: str | None = None,
+    *,
+    asap: bool = False,
+    buffer: BufferChoice = BufferChoice.wanted,
+    ready_for: ReadyChoice = ReadyChoice.light_use,
+    done: Sequence[str] | None = None,
+) -> Asked:
+    """Return what is asked of a plan beside its files."""
+    from finplan.record import Asked
+
+    return Asked(from_, deliver, asap, buffer is BufferChoice.max, ready_for.value, tuple(done or ()))
+
+
+def planned(
+    files: Sequence[Path],
+    pieces: tuple[PlannedPiece, ...],
+    asked: Asked,
+    keeping: Keeping,
+    *,
+    sure: str = "90 %",
+    limit: str | None = None,
+    lose: str | None = None,
+    earliest: bool = True,
+) -> Plan:
+    """Return the plan of pieces, with a word about what is being done; of one that is held with its timetable.
+
+    Parameters
+    ----------
+    files, pieces
+        The pieces
+    asked
+        What is asked of it
+    keeping
+        Where it is held
+    sure, limit, lose
+        As typed; what becomes of a lost day is only asked, and never held
+    earliest
+        Whether the earliest finish is wanted of a plan that is not held
+    """
+    file = None if lose is not None else keeping.file(files)
+    if file is None:
+        make = maker(pieces, sure=sure, limit=limit, lose=lose, earliest=earliest)
+        return make(asked, now=None, done={}, numbers={})
+    from finplan.ledger import open_ledger
+    from finplan.record import kept_plan
+
+    with busy("planning") as say, open_ledger(file) as ledger:
+        return kept_plan(
+            ledger,
+            names_from(files, file),
+            asked,
+            maker(pieces, sure=sure, limit=limit, say=say),
+            made=now(),
+            anew=keeping.anew,
+            learn=not keeping.catalogue_only,
+            say=lambda words: typer.echo(f"{file}: {words}", err=True),
+        )
+
+
+def maker(
+    pieces: tuple[PlannedPiece, ...],
+    *,
+    sure: str = "90 %",
+    limit: str | None = None,
+    lose: str | None = None,
+    earliest: bool = True,
+    say: Callable[[str], None] | None = None,
+) -> Making:
+    """Return what makes a plan of pieces; arguments as for ``planned``, and what is told of the work."""
+    from finplan.planning import Plan
+    from finplan.record import completed
+
+    def make(asked: Asked, *, now: datetime | None, done: Mapping[str, datetime], numbers: Mapping[str, int]) -> Plan:
+        start = start_of(pieces[0], asked.start) if now is None else now
+        wishes = wishes_of(
+            pieces,
+            start,
+            asap=asked.asap,
+            buffer=BufferChoice.max if asked.largest_buffer else BufferChoice.wanted,
+            ready_for=ReadyChoice(asked.ready_for),
+            lose=lose,
+            done=asked.done,
+            limit=limit,
+            earliest=earliest,
+        )
+        plan = Plan(pieces, start, delivery_of(asked.deliver), confidence_of(sure), replace(wishes, numbers=numbers))
+        if done:
+            whole = completed(plan, {**done, **wishes.done})
+            plan = replace(plan, wishes=replace(plan.wishes, done=whole))
+        return plan if say is None else with_progress_of(plan, say)
+
+    return make

@@ -1,0 +1,42 @@
+"""What is asked of a plan beside its files, as it was typed: what a plan is known by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of a plan beside its files. Texts as a person typed them, on the shop's clock."""
+
+    start: str | None = None
+    """The first day on which work may start; None for when the plan is made."""
+    deliver: str | None = None
+    """The delivery, instead of the piece files'."""
+    asap: bool = False
+    largest_buffer: bool = False
+    ready_for: str = "light-use"
+    done: tuple[str, ...] = ()
+    """Steps that are said to have been done, with their times, beside those that are ticked."""
+
+    @property
+    def nothing(self) -> bool:
+        """Whether nothing is asked: then it is as it was."""
+        return self == Asked()
+
+    def plain(self) -> dict[str, Any]:
+        """Return it as plain values."""
+        return {**asdict(self), "done": list(self.done)}
+
+    @classmethod
+    def of(cls, values: Mapping[str, Any]) -> Asked:
+        """Return what plain values say.
+
+        Raises
+        ------
+        TypeError
+            They are none.
+        """
+        return cls(**{**values, "done": tuple(values["done"])})

@@ -1,0 +1,84 @@
+"""A timetable as it is held in a ledger, and as it is read again: the same to the minute and to the last bit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import fields, is_dataclass, replace
+from datetime import datetime
+from functools import cache
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from pydantic import TypeAdapter, ValidationError
+
+from finplan.ledger import HeldRow
+from finplan.timetable import Timetable, TimetableStep
+
+
+class UnreadableError(Exception):
+    """A plan that was held by a program that wrote plans otherwise."""
+
+
+_OWN = ("id", "number", "start", "end", "person")
+"""Of a row, what has a column of its own."""
+
+
+def frozen(timetable: Timetable) -> tuple[dict[str, Any], tuple[HeldRow, ...]]:
+    """Return what is said of a timetable as a whole, and its rows."""
+    whole = _whole().dump_python(replace(timetable, steps=()), mode="json")
+    rows = []
+    for step in timetable.steps:
+        values = _row().dump_python(step, mode="json")
+        more = {name: value for name, value in values.items() if name not in _OWN}
+        rows.append(HeldRow(step.id, step.number, step.start, step.end, step.person, more))
+    return whole, tuple(rows)
+
+
+def thawed(whole: Mapping[str, Any], rows: Sequence[HeldRow], zone: ZoneInfo) -> Timetable:
+    """Return the timetable that was held, on the clock of a shop.
+
+    Raises
+    ------
+    UnreadableError
+        It is written otherwise than today.
+    """
+    try:
+        steps = tuple(
+            _row().validate_python(
+                {
+                    **row.row,
+                    "id": row.step,
+                    "number": row.number,
+                    "start": row.begins,
+                    "end": row.ends,
+                    "person": row.person,
+                }
+            )
+            for row in rows
+        )
+        found = _whole().validate_python(dict(whole))
+    except ValidationError as error:
+        raise UnreadableError(f"{error.error_count()} values of it") from None
+    read: Timetable = _on_clock(replace(found, steps=steps), zone)
+    return read
+
+
+@cache
+def _whole() -> TypeAdapter[Timetable]:
+    return TypeAdapter(Timetable)
+
+
+@cache
+def _row() -> TypeAdapter[TimetableStep]:
+    return TypeAdapter(TimetableStep)
+
+
+def _on_clock(value: Any, zone: ZoneInfo) -> Any:
+    """Return a value with all moments in it in a time zone: what is written knows only how far that was from it."""
+    if isinstance(value, datetime):
+        return value.astimezone(zone)
+    if isinstance(value, tuple):
+        return tuple(_on_clock(one, zone) for one in value)
+    if is_dataclass(value) and not isinstance(value, type):
+        return replace(value, **{one.name: _on_clock(getattr(value, one.name), zone) for one in fields(value)})
+    return value

@@ -1,0 +1,163 @@
+"""A plan that is made once and held: asked again from the same, it is the same, whatever the clock says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import Protocol
+
+from finplan.ledger import (
+    HeldPlan,
+    Ledger,
+    Made,
+    done_of,
+    hold,
+    last_event,
+    last_tick,
+    newest,
+    numbers_of,
+    own_job_of,
+    ticks_of,
+)
+from finplan.planning import Plan, job_of, steps_before, with_stages
+from finplan.record.asked import Asked
+from finplan.record.frozen import UnreadableError, frozen, thawed
+from finplan.record.known import with_known
+from finplan.timetable import broken_by
+
+
+class Making(Protocol):
+    """Makes a plan of which nothing is reckoned yet."""
+
+    def __call__(
+        self, asked: Asked, *, now: datetime | None, done: Mapping[str, datetime], numbers: Mapping[str, int]
+    ) -> Plan:
+        """Return it.
+
+        Parameters
+        ----------
+        asked
+            What is asked of it
+        now
+            The earliest moment at which work may start; None for this moment, or what is asked
+        done
+            What has been done, beside what is asked
+        numbers
+            What steps are called already
+        """
+
+
+def kept_plan(
+    ledger: Ledger,
+    files: Sequence[str],
+    asked: Asked,
+    make: Making,
+    *,
+    made: datetime,
+    anew: bool = False,
+    learn: bool = True,
+    say: Callable[[str], None],
+) -> Plan:
+    """Return the plan that is held for files and wishes; where there is none, one that is made and held now.
+
+    Parameters
+    ----------
+    ledger
+        Where
+    files
+        The piece files, as seen from the ledger
+    asked
+        What is asked; where that is nothing, the newest plan is meant as it was asked
+    make
+        Makes a plan
+    made
+        This moment
+    anew
+        Whether to plan again even if one is held
+    learn
+        Whether amounts are those that the shop has learnt, or the catalogue's
+    say
+        Told why a plan that is held cannot be shown
+
+    Notes
+    -----
+    What is held is known by the bytes of the files, what was asked, and what was done. What was ticked since does not
+    change it: it hangs on the wall. The next plan, whatever it is made for, takes it in. A plan that does not fit is
+    not held.
+    """
+    job = own_job_of(ledger, files)
+    last = None if job is None else newest(ledger, job)
+    if last is not None and asked.nothing:
+        asked = Asked.of(last.what.wishes)
+    if last is not None and not anew:
+        found = _as_held(ledger, last, asked, make, learn=learn, say=say)
+        if found is not None:
+            return found
+    ticked = () if job is None else ticks_of(ledger, job)
+    numbers = {} if job is None else numbers_of(ledger, job)
+    plan = make(asked, now=None, done=done_of(ticked), numbers=numbers)
+    known = last_tick(ledger), last_event(ledger)
+    plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
+    if plan.timetable.status == "impossible":
+        return plan
+    whole, rows = frozen(plan.timetable)
+    new = Made(
+        made=made,
+        version=plan.version,
+        digest=plan.digest,
+        wishes=asked.plain(),
+        done=dict(plan.done),
+        answer={"now": plan.now.isoformat(), "timetable": whole},
+        rows=rows,
+        last_tick=known[0],
+        last_event=known[1],
+    )
+    held = hold(ledger, files, new, anew=anew or last is not None)
+    return with_stages(replace(plan, number=held.number), timetable=plan.timetable)
+
+
+def _as_held(
+    ledger: Ledger, held: HeldPlan, asked: Asked, make: Making, *, learn: bool, say: Callable[[str], None]
+) -> Plan | None:
+    """Return a plan as it is held; None where other files or wishes are asked for, or it breaks a rule."""
+    if held.what.wishes != asked.plain():
+        return None
+    plan = read_plan(ledger, held, make, learn=learn)
+    if plan is None:
+        say(f"plan {held.number} was held by another version of finplan and cannot be read: it is made anew")
+        return None
+    if plan.digest != held.what.digest:
+        return None
+    deliveries = [plan.deliver or piece.source.piece.deliver for piece in plan.pieces]
+    broken = broken_by(job_of(plan.pieces, deliveries, plan.now, plan.wishes), plan.timetable.steps)
+    if broken:
+        say(f"plan {held.number} as it is held breaks what the shop asks ({broken[0]}): it is made anew")
+        return None
+    return plan
+
+
+def read_plan(ledger: Ledger, held: HeldPlan, make: Making, *, learn: bool = True) -> Plan | None:
+    """Return a plan as it is held, of the files as they are now; None where it cannot be read."""
+    asked = replace(Asked.of(held.what.wishes), done=())
+    now = datetime.fromisoformat(held.what.answer["now"])
+    plan = make(asked, now=now, done=held.what.done, numbers={})
+    try:
+        timetable = thawed(held.what.answer["timetable"], held.what.rows, plan.shop.time_zone)
+    except UnreadableError:
+        return None
+    plan = with_known(plan, ledger, up_to_tick=held.what.last_tick, up_to_event=held.what.last_event, learn=learn)
+    return with_stages(replace(plan, number=held.number), timetable=timetable)
+
+
+def completed(plan: Plan, done: Mapping[str, datetime]) -> dict[str, datetime]:
+    """Return what has been done with all that comes before it, which must have been done too: at its time, then.
+
+    Whoever ticks at the bench is believed; ids that this plan does not have are left out.
+    """
+    before = steps_before(plan.pieces)
+    whole = {step: at for step, at in done.items() if step in before}
+    for step, at in sorted(whole.items(), key=lambda one: one[1]):
+        for earlier in before[step]:
+            whole.setdefault(earlier, at)
+    return whole

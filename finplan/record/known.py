@@ -1,0 +1,89 @@
+"""What the record knew when a plan was made: what the shop had learnt, and what stood on its shelf."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from finplan.catalogue import Amount, Catalogue
+from finplan.inputs import ShelfItem
+from finplan.learning import Coated, Rate, SetAside, Weighed, lessons
+from finplan.ledger import Ledger, Standing, Tick, standing, ticks_of
+from finplan.material import Lessons
+from finplan.moments import show_day
+from finplan.planning import Plan
+from finplan.reading import Calendar
+
+
+def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int, learn: bool) -> Plan:
+    """Return a plan with what the record knew up to some entries.
+
+    Parameters
+    ----------
+    plan
+        One of which nothing is reckoned yet
+    ledger
+        Where
+    up_to_tick, up_to_event
+        The last tick and the last that befell a lot that count
+    learn
+        Whether amounts are those that the shop has learnt, or the catalogue's
+    """
+    learnt = Lessons()
+    if learn:
+        learnt, _, _ = learnt_of(ticks_of(ledger, up_to=up_to_tick), plan.catalogue, coaters(plan))
+    return replace(plan, lessons=learnt, shelf=shelf_of(standing(ledger, up_to=up_to_event), plan))
+
+
+def coaters(plan: Plan) -> tuple[str, ...]:
+    """Return who may put a coat on in the shop."""
+    return tuple(one.name for one in plan.shop.people if {"coating", "spraying"} & set(one.skills))
+
+
+def learnt_of(
+    ticks: tuple[Tick, ...], catalogue: Catalogue, who: tuple[str, ...]
+) -> tuple[Lessons, tuple[Rate, ...], tuple[SetAside, ...]]:
+    """Return what ticks teach of amounts; as ``learning.lessons``."""
+    weighed = (weighed_of(one, catalogue) for one in ticks if "amount" in one.observed)
+    return lessons([one for one in weighed if one is not None], catalogue, who)
+
+
+def weighed_of(tick: Tick, catalogue: Catalogue) -> Weighed | None:
+    """Return what a tick says of an amount; None where it cannot be reckoned in ml, or is of something unknown."""
+    basis = tick.observed["amount"]
+    coats = tuple(Coated.of(one) for one in basis["coats"])
+    used_ml = tick.used_ml
+    grams = tick.weighed_g
+    if used_ml is None and grams is not None and coats[0].finish in catalogue.finishes:
+        density = catalogue.finishes[coats[0].finish].density_g_l
+        used_ml = None if density is None else grams / density.typical * 1000
+    if used_ml is None:
+        return None
+    told = f"{show_day(tick.at.date())}, {', '.join(f'{coat.item} coat {coat.coat}' for coat in coats)}"
+    return Weighed(coats, used_ml, basis["job"], tick.person, told)
+
+
+def shelf_of(lots: tuple[Standing, ...], plan: Plan) -> tuple[ShelfItem, ...] | None:
+    """Return what the record's lots are as things on a shelf; None where it has none and the shop file says it."""
+    if not lots:
+        return None
+    zone = plan.shop.time_zone
+    found = []
+    for one in lots:
+        if one.gone:
+            continue
+        lot = one.lot
+        opened = None if one.opened is None else Calendar(one.opened.astimezone(zone).date(), None)
+        left = int(one.left) if lot.measure == "pieces" else Amount(one.left, lot.measure)
+        found.append(
+            ShelfItem.model_construct(
+                finish=lot.material if lot.kind == "finishes" else None,
+                solvent=lot.material if lot.kind == "solvents" else None,
+                abrasive=lot.material if lot.kind == "abrasives" else None,
+                consumable=lot.material if lot.kind == "consumables" else None,
+                component=lot.component,
+                grit=lot.grit,
+                left=left,
+                opened=opened,
+            )
+        )
+    return tuple(found)

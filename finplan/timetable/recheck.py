@@ -1,0 +1,49 @@
+"""A plan that was kept, held against the rules once more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from finplan.scheduling import Scheduled, broken_rules
+from finplan.timetable.job import Job
+from finplan.timetable.operation import all_operations
+from finplan.timetable.problem import ProblemMaker, Window
+from finplan.timetable.setting import Setting
+from finplan.timetable.timetable import TimetableStep
+from finplan.timetable.waits import Waits
+
+
+def broken_by(job: Job, rows: Sequence[TimetableStep]) -> list[str]:
+    """Return which rules of the shop a plan breaks that was made before, in words; nothing where it keeps them all.
+
+    Parameters
+    ----------
+    job
+        What it was made for
+    rows
+        Its rows
+
+    Notes
+    -----
+    By the checker that every new plan passes too (``scheduling.broken_rules``), on the clock: it knows nothing of how a
+    plan was made. Whether the date is kept is no rule, since a plan may have been the least late one.
+    """
+    setting = Setting(job)
+    operations = {one.id: one for piece in job.pieces for one in all_operations(piece.open)}
+    attended = sorted((row for row in rows if row.kind == "attended"), key=lambda row: row.id)
+    schedule: dict[str, Scheduled] = {}
+    for name, stretches in groupby(attended, key=lambda row: row.id):
+        found = sorted(stretches, key=lambda row: row.start.timestamp())
+        if name not in operations:
+            return [f"{name} is no step of this job"]
+        who = setting.who(operations[name])
+        if found[0].person not in who:
+            return [f"{name} is done by {found[0].person}, who cannot"]
+        start, end = setting.slot_up_to(found[0].start), setting.slot_from(found[-1].end)
+        schedule[name] = Scheduled(start=start, end=end, mode=who.index(found[0].person))
+    last = max((one.end for one in schedule.values()), default=setting.first)
+    windows = {piece.key: Window(setting.first, max(last, setting.first + 1)) for piece in job.pieces}
+    waits = Waits(setting, job.ready_for)
+    placement = ProblemMaker(job.pieces, setting, windows, waits, turns=False).placement()
+    return broken_rules(placement.problem, schedule)
