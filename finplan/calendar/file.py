@@ -14,7 +14,8 @@ from icalendar import Alarm, Calendar, Event
 from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, PlannedPiece
-from finplan.telling import READY, Names, latest_start, ready_at
+from finplan.telling import READY, Names, latest_start, ready_at, step_number
+from finplan.timetable import TimetableStep
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
 """A name space of our own, drawn once: identifiers made in it meet no others."""
@@ -76,7 +77,8 @@ def _steps(plan: Plan) -> Iterator[Event]:
         stretches[row.id] += 1
         piece = plan.piece_of(row)
         uid = _uid(piece, row.id.removeprefix(piece.key), str(stretches[row.id]))
-        event = _event(plan, uid, row.start, row.end, f"{_of(piece, plan)}{names.alone(row)}: {row.step}")
+        called = f"{_called(row)}{_of(piece, plan)}{names.alone(row)}: {row.step}"
+        event = _event(plan, uid, row.start, row.end, called)
         event.add("location", _clean(row.room))
         if row.kind == "drying":
             event.add("transp", "TRANSPARENT")
@@ -160,6 +162,12 @@ def _local(moment: datetime, zone: ZoneInfo) -> datetime:
     local = moment.astimezone(zone)
     twice = local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
     return moment.astimezone(UTC) if twice else local
+
+
+def _called(row: TimetableStep) -> str:
+    """Return the number of a step before what it is."""
+    number = step_number(row)
+    return f"{number}. " if number else ""
 
 
 def _of(piece: PlannedPiece, plan: Plan) -> str:

@@ -21,6 +21,7 @@ from finplan.telling import (
     next_by_words,
     ready_at,
     share_words,
+    step_number,
     wanted_words,
 )
 from finplan.timetable import Timetable, TimetableStep, WouldFit
@@ -59,12 +60,12 @@ def _steps(plan: Plan, names: Names) -> list[str]:
             continue
         if row.start.date() != day:
             day = row.start.date()
-            rows.append([show_year_day(day), "", "", "", "", ""])
+            rows.append([show_year_day(day), "", "", "", "", "", ""])
         coat = after.get(row.id)
         alone = "" if coat is None or coat.untouched_until is None else show_moment(coat.untouched_until)
         until = "" if coat is None else next_by_words(coat)
-        rows.append([_clock(row), _item(row, plan, names), row.step, row.person or "", alone, until])
-    lines = table(["when", "item", "step", "who", "leave alone until", "next coat by"], rows)
+        rows.append([_clock(row), step_number(row), _item(row, plan, names), row.step, row.person or "", alone, until])
+    lines = table(["when", "no.", "item", "step", "who", "leave alone until", "next coat by"], rows)
     if any(row.critical for row in plan.timetable.steps):
         lines += ["", f"{_CRITICAL} What takes longer there makes all of it ready later."]
     return lines

@@ -12,7 +12,7 @@ from finplan.timetable import Clash, Timetable, TimetableStep, WouldFit
 
 COLUMNS = (
     *("piece", "item", "step", "kind", "deed", "start", "end", "minutes"),
-    *("person", "room", "next_from", "next_until", "handle_from", "alone_until", "critical", "id"),
+    *("person", "room", "next_from", "next_until", "handle_from", "alone_until", "critical", "id", "number"),
 )
 """The columns of the spreadsheet; a row for every stretch of work or drying."""
 
@@ -58,7 +58,7 @@ def _row(step: TimetableStep) -> list[object]:
         *(step.piece, step.item, step.step, step.kind, step.deed, _time(step.start), _time(step.end), minutes),
         *(step.person, step.room, _time(step.next_from), _time(step.next_until)),
         *(_time(step.handle_from), _time(step.alone_until)),
-        *("yes" if step.critical else "no", step.id),
+        *("yes" if step.critical else "no", step.id, step.number),
     ]
 
 

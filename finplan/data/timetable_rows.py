@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Literal
 
-from finplan.data.row import NotNegative, Share, row
+from finplan.data.row import Count, NotNegative, Share, row
 from finplan.timetable import ChangeKind, Status
 from finplan.timetable import Deed as WorkDeed
 
@@ -36,6 +36,8 @@ class StretchRow:
 
     id: str
     """Of the step; one that a break interrupts stands there several times."""
+    number: Count | None
+    """What the step is called on paper and when it is ticked; what dries has that of its coat."""
     piece: str
     """The piece."""
     item: str

@@ -21,6 +21,7 @@ def lines_taken(text: str) -> int:
 class ItemLine:
     """One of several items that share a row, with a box of its own."""
 
+    number: str
     time: str
     item: str
     key: str
@@ -39,6 +40,8 @@ class StepRow:
     item: str
     """None where the label says it all."""
     label: str
+    number: str = ""
+    """What the step is called when it is ticked."""
     key: str = ""
     """What is needed at a glance: the amount, or the grit."""
     short: bool = False

@@ -53,6 +53,7 @@ class StepRows:
         alike = _said_of_all(works)
         items = tuple(
             ItemLine(
+                row.number,
                 f"{row.start}–{row.end}",
                 row.item,
                 row.key if row.used else "",

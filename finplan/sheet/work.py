@@ -27,6 +27,7 @@ from finplan.telling import (
     own_lines_again,
     put_together_lines,
     runs,
+    step_number,
 )
 from finplan.timetable import TimetableStep, drying_by_coat, first_stretches, steps_by_row
 
@@ -91,6 +92,7 @@ class Works:
             room=_narrow(planned.room),
             item=self.names.of_row(planned),
             label=capital(planned.step) + ("" if self._begun[planned.id] is planned else ", continued"),
+            number=step_number(planned),
             critical=planned.critical,
             lines=_too_wide(person or "", planned.room),
         )
@@ -164,6 +166,7 @@ class Works:
             room="",
             item="",
             label=clean_up_label(catalogue.finishes[step.finish or ""]),
+            number=step_number(planned),
             short=True,
             critical=planned.critical,
         )

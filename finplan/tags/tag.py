@@ -9,7 +9,11 @@ from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
+<<<<<<< HEAD
 from finplan.telling import AfterCoat, after_coats, ready_at, treatment_name
+=======
+from finplan.telling import AfterCoat, after_coat, step_number, treatment_name
+>>>>>>> 58b3228 (Show a held plan by every command, with the numbers of its steps on all that is printed)
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 
 
@@ -78,7 +82,9 @@ def _coat(row: TimetableStep, treatment: Treatment, step: TreatmentStep, plan: P
     coats = [one for one in treatment.steps if one.coat is not None]
     of_how_many = f" of {len(coats)}" if step.coat is not None and len(coats) > 1 else ""
     side = {FIRST_SIDE: ", first side", SECOND_SIDE: ", other side"}.get(row.side, "")
-    return f"{capital(step.label)}{of_how_many}{side}: {finish}"
+    number = step_number(row)
+    called = f"{number}. " if number else ""
+    return f"{called}{capital(step.label)}{of_how_many}{side}: {finish}"
 
 
 def _leave_alone(after: AfterCoat) -> tuple[str, str]:

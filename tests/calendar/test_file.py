@@ -20,6 +20,7 @@ from hypothesis import strategies as st
 from finplan.calendar import plan_calendar
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
+from tests.calendar.named import named
 
 MADE = datetime(2027, 3, 1, 8, tzinfo=UTC)
 TRAY = """\
@@ -163,7 +164,7 @@ def test_cloths_that_heat_themselves_ring(tray: Plan) -> None:
 
 
 def test_the_phone_says_how_much_and_from_when(tray: Plan) -> None:
-    said = {str(event["summary"]): str(event.get("description", "")) for event in events(tray)}
+    said = {named(event): str(event.get("description", "")) for event in events(tray)}
     need_ml = tray.materials.materials[0].coats[0].needed_ml
     typical, high = (math.ceil(amount_ml / 5) * 5 for amount_ml in (need_ml.typical, need_ml.high))  # marks of a cup
     assert f"Hardwax oil: pour out {typical} ml, up to {high} ml." in said["top: coat 1"]
@@ -194,7 +195,7 @@ def test_names_are_words_and_nothing_else(words: str, tray: Plan) -> None:
     assert "attach" not in {name.lower() for name in event}
     assert len(data.split(b"BEGIN:VEVENT")) - 1 == len(events(plan))
     shown = CONTROL.sub(" ", words)
-    assert str(event["summary"]).startswith(shown)
+    assert named(event).startswith(shown)
     assert all(len(line) <= 75 for line in data.split(b"\r\n"))
 
 

@@ -17,6 +17,7 @@ from dateutil.tz import tzical
 from finplan.calendar import plan_calendar
 from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
 from finplan.safety.rags import Tick
+from tests.calendar.named import named
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
 LEG = """\
@@ -70,7 +71,7 @@ def events(plan: Plan) -> list[icalendar.Event]:
 
 
 def said(plan: Plan) -> dict[str, str]:
-    return {str(event["summary"]): str(event.get("description", "")) for event in events(plan)}
+    return {named(event): str(event.get("description", "")) for event in events(plan)}
 
 
 def clock(moment: datetime) -> str:
@@ -159,7 +160,7 @@ def test_a_window_that_closes_rings_while_there_is_time(tray: Plan) -> None:
     assert closes is not None
     assert 10 <= closes.hour < 17, "so that two hours before is by day"
     found = [
-        (str(event["summary"]), str(alarm["description"]), alarm.decoded("trigger"))
+        (named(event), str(alarm["description"]), alarm.decoded("trigger"))
         for event in events(tray)
         for alarm in event.walk("VALARM")
         if "next coat" in str(alarm["description"])
@@ -190,14 +191,14 @@ def test_names_arrive_as_they_are(name: str, tray: Plan) -> None:
     read = vobject.readOne(
         plan_calendar(with_stages(tray, timetable=replace(tray.timetable, steps=steps)), NOW).decode()
     )
-    assert read.vevent_list[0].summary.value == f"{name}: {steps[0].step}"
+    assert read.vevent_list[0].summary.value == f"1. {name}: {steps[0].step}"
 
 
 def test_two_pieces_of_one_name_keep_apart(tmp_path: Path) -> None:
     plan = plan_of(tmp_path, TRAY, TRAY)
     found = events(plan)
     assert len({str(event["uid"]) for event in found}) == len(found)
-    coats = [str(event["summary"]) for event in found if str(event["summary"]).endswith("tray: coat 1")]
+    coats = [named(event) for event in found if named(event).endswith("tray: coat 1")]
     assert sorted(coats) == ["Tray (piece-0), tray: coat 1", "Tray (piece-1), tray: coat 1"]
 
 

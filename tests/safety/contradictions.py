@@ -19,6 +19,7 @@ from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.step_row import StepRow
 from finplan.timetable import TimetableStep
+from tests.calendar.named import named
 
 _DUSTY = ("sand", "joints", "abrade", "rub-out", "abrade-again")
 _WET = ("coat", "fill", "clean-up")
@@ -183,7 +184,7 @@ def _uses(care: RowCare | None) -> tuple[str, ...]:
 def _calendar(plan: Plan) -> Iterator[str]:
     """An event says of safety what its row says."""
     events = {
-        (str(event["summary"]), event.decoded("dtstart")): str(event.get("description", ""))
+        (named(event), event.decoded("dtstart")): str(event.get("description", ""))
         for event in Calendar.from_ical(plan_calendar(plan, datetime(2027, 1, 1, tzinfo=UTC))).walk("VEVENT")
     }
     for row in plan.timetable.steps:

@@ -14,6 +14,7 @@ from finplan.planning import Plan
 from finplan.sheet.days import working_days
 from finplan.tags import tags
 from finplan.timetable import TimetableStep
+from tests.calendar.named import named
 
 _MOMENT = re.compile(r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d+) ([A-Z][a-z]{2}) (\d+):(\d+)")
 _ALONE = re.compile(r"(?:not before|until|from) (" + _MOMENT.pattern + ")")
@@ -111,7 +112,7 @@ def in_calendar(plan: Plan) -> Iterator[Told]:
     """Give what the events say of a coat, and how long those of its drying last."""
     zone = plan.shop.time_zone
     events = {
-        str(event["summary"]): event
+        named(event): event
         for event in Calendar.from_ical(plan_calendar(plan, datetime(2027, 1, 1, tzinfo=UTC))).walk("VEVENT")
     }
     for coat in coats_of(plan):
