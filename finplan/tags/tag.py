@@ -9,11 +9,7 @@ from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
-<<<<<<< HEAD
-from finplan.telling import AfterCoat, after_coats, ready_at, treatment_name
-=======
-from finplan.telling import AfterCoat, after_coat, step_number, treatment_name
->>>>>>> 58b3228 (Show a held plan by every command, with the numbers of its steps on all that is printed)
+from finplan.telling import AfterCoat, after_coats, ready_at, step_number, treatment_name
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 
 

@@ -22,11 +22,8 @@ from finplan.telling.packs import (
 )
 from finplan.telling.runs import Run, runs
 from finplan.telling.sides import side_lines
-<<<<<<< HEAD
 from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
-=======
 from finplan.telling.step_number import step_number
->>>>>>> 58b3228 (Show a held plan by every command, with the numbers of its steps on all that is printed)
 from finplan.telling.step_words import (
     AGAIN,
     as_before,

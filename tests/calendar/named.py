@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from icalendar import Event
+from icalendar import Component
 
 
-def named(event: Event) -> str:
+def named(event: Component) -> str:
     """The summary of an event, without the number that stands before what is a step."""
     return re.sub(r"^\d+\. ", "", str(event["summary"]))
