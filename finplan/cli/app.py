@@ -243,7 +243,7 @@ def safety(
     tell(
         as_json,
         lambda: safety_data(plan.safety, plan.precautions),
-        lambda: [*heads([piece]), *safety_lines(plan.safety, plan.precautions, plan.catalogue, plan.units)],
+        lambda: [*heads([piece]), *safety_lines(plan)],
     )
 
 

@@ -4,57 +4,74 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from typing import get_args
 
 from finplan import nothing
-from finplan.catalogue import Catalogue, Moment
+from finplan.catalogue import Catalogue
 from finplan.cli.table import table
+from finplan.listing import some
 from finplan.moments import show_moment
-from finplan.quantity import Range, Units
-from finplan.safety import DustReport, Gear, Precautions, Reckoning, Safety, Session, SessionReport
-from finplan.showing import capital, plain, show_air, show_duration, show_flow, show_mass, show_of_limit, show_share
-from finplan.telling import BASIS, PURPOSES, cured_words, piece_words, short_title, verdict_words
+from finplan.planning import Plan
+from finplan.safety import Gear, Precautions, Safety, SessionReport
+from finplan.showing import plain
+from finplan.telling import (
+    BASIS,
+    Names,
+    cartridge_words,
+    caution_source,
+    cautions_by_moment,
+    contact_words,
+    dust_words,
+    fit_again_words,
+    gives_words,
+    piece_words,
+    reckoned_words,
+    session_words,
+    short_title,
+    too_early_words,
+    vapour_words,
+    verdict_words,
+)
 
 _WIDTH = 100
 
 
-def safety_lines(safety: Safety, precautions: Precautions, catalogue: Catalogue, units: Units) -> list[str]:
+def safety_lines(plan: Plan) -> list[str]:
     """Return everything as lines: first what comes before it all, then sessions, cloths, dust, rules and cautions."""
-    cautions = precautions.cautions
-    lines = _wrapped(cautions[0].comes_first)
+    safety, names = plan.safety, Names(plan)
+    lines = _wrapped(plan.cautions[0].comes_first)
     for number, one in enumerate(safety.sessions, 1):
-        lines += ["", *_wrapped(f"Session {number}: {', '.join(one.labels)}"), *_session(one, catalogue, units)]
+        lines += [
+            "",
+            *_wrapped(f"Session {number}: {some(session_words(one, names, plan))}"),
+            *_session(one, names, plan),
+        ]
     if safety.to_measure:
         lines += ["", *_wrapped(safety.to_measure)]
     lines += ["", *_wrapped(BASIS if safety.sessions else nothing.VAPOUR)]
-    lines += _due(safety, precautions)
-    lines += _gear(precautions.gear)
-    lines += ["", *_dust(safety.dust, units), *_voc(safety), *_contact(safety)]
-    for when in get_args(Moment):
-        found = [line for line in cautions if line.when == when]
-        if found:
-            lines += ["", capital(when)]
-        for line in found:
-            lines += _wrapped(f"{line.title}. {line.text}", "  - ")
-            because = f" Here because of: {', '.join(line.because)}." if line.because else ""
-            source = catalogue.sources[line.source].title
-            lines += _wrapped(f"Why: {line.reason}{because} Source: {source}.", "    ")
+    lines += _due(safety, plan.precautions)
+    lines += _gear(plan.precautions.gear)
+    lines += ["", *(line for words in dust_words(safety.dust, plan.units) for line in _wrapped(words)), *_voc(safety)]
+    lines += [line for words in contact_words(plan) for line in ("", *_wrapped(words))]
+    for heading, cautions in cautions_by_moment(plan):
+        lines += ["", heading]
+        for caution in cautions:
+            lines += _wrapped(f"{caution.title}. {caution.text}", "  - ")
+            because = f" Here because of: {', '.join(caution.because)}." if caution.because else ""
+            source = caution_source(plan, caution)
+            lines += _wrapped(f"Why: {caution.reason}{because} Source: {source}.", "    ")
     return lines
 
 
-def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str]:
-    session = one.session
-    mass_g = Range.total(session.vapours.values())
-    gives = "not known" if session.fan_on is None else show_flow(session.fan_on.flow_m3_h, units)
+def _session(one: SessionReport, names: Names, plan: Plan) -> list[str]:
+    session, units = one.session, plan.units
     where = f"{session.room}, from {show_moment(one.start)}" if one.start else session.room
     rows = [
-        ["where", where],
-        ["vapour", f"{_grams(mass_g, units)} of {_named(one, catalogue)}"],
-        ["the room gives", gives],
-        *_reckoned(_with(session), session.fan_on),
-        *_reckoned("without the fan", session.fan_off),
+        ("where", where),
+        ("vapour", f"{vapour_words(session, units)} of {_named(one, plan.catalogue)}"),
+        ("the room gives", gives_words(session, units)),
     ]
-    lines = [f"  {name + ':' if name else '':<18}{value}" for name, value in rows]
+    lines = [f"  {f'{name}:':<18}{value}" for name, value in rows]
+    lines += _wrapped(reckoned_words(session), "  ")
     lines += _wrapped(f"{verdict_words(session)}.", "  ")
     for condition in one.conditions:
         lines += _wrapped(condition.text, "  [ ] ")
@@ -62,46 +79,13 @@ def _session(one: SessionReport, catalogue: Catalogue, units: Units) -> list[str
         lines += _wrapped(remedy, "  - ")
     lines += _wrapped(_airing(one), "  ")
     for row in one.too_early:
-        lines += _wrapped(
-            f"Mind: {row.item}, {row.step} on {show_moment(row.start)} comes before the air is fit.", "  "
-        )
+        lines += _wrapped(f"Mind: {too_early_words(row, names)}", "  ")
     return lines
 
 
-def _with(session: Session) -> str:
-    if session.in_booth:
-        return "in the booth"
-    return "with the fan" if session.air.fan_m3_h else "it holds"
-
-
-def _reckoned(lead: str, found: Reckoning | None) -> Iterator[list[str]]:
-    """Give what the air holds at one flow: of what may be breathed, and of what burns."""
-    if found is None:
-        return
-    typical, high = found.typical, found.high
-    if typical.breathing is None or high.breathing is None:
-        yield [lead, "not known against what may be breathed"]
-    else:
-        yield [
-            lead,
-            f"{show_of_limit(typical.breathing, 'what may be breathed')} as it usually goes, "
-            f"{show_share(high.breathing)} at the most",
-        ]
-    yield ["", f"{show_of_limit(high.fire, 'what burns')} at the worst moment near the work"]
-
-
 def _airing(one: SessionReport) -> str:
-    told = []
-    for fit in one.fit_again:
-        if fit.hours is None:
-            when = "for how long cannot be said"
-        elif fit.at is not None:
-            when = f"until {show_moment(fit.at)}"
-        else:
-            when = f"for {show_duration(fit.hours)} once the last coat is on"
-        told.append(f"{PURPOSES[fit.purpose]} {when}")
     what = "fan on" if one.session.rests_on_fan else "air coming"
-    return f"Keep the {what}, also overnight: {'; '.join(told)}."
+    return f"Keep the {what}, also overnight: {'; '.join(map(fit_again_words, one.fit_again))}."
 
 
 def _named(one: SessionReport, catalogue: Catalogue) -> str:
@@ -111,11 +95,6 @@ def _named(one: SessionReport, catalogue: Catalogue) -> str:
         for name in names
     ]
     return ", ".join(titles)
-
-
-def _grams(mass_g: Range, units: Units) -> str:
-    low, typical, high = (show_mass(value, units) for value in (mass_g.low, mass_g.typical, mass_g.high))
-    return f"{typical} ({low} to {high})"
 
 
 def _gear(gear: Gear) -> list[str]:
@@ -136,32 +115,8 @@ def _due(safety: Safety, precautions: Precautions) -> list[str]:
         lines += ["", "To tick when it falls due"]
     for tick in precautions.ticks:
         lines += _wrapped(f"{show_moment(tick.due)}: {tick.text}", "  [ ] ")
-    for use in safety.cartridges:
-        lines += _wrapped(
-            f"{use.person} wears a mask against vapour for {show_duration(use.worn_h)}; cartridges last "
-            f"{show_duration(use.life_h.low)} to {show_duration(use.life_h.high)} (trade practice); the shortest "
-            "counts.",
-            "  ",
-        )
-    return lines
-
-
-def _dust(dust: DustReport, units: Units) -> list[str]:
-    room = "" if dust.volume_m3 is None or dust.room is None else f" of {dust.room} ({show_air(dust.volume_m3, units)})"
-    lines = _wrapped(
-        f"Sanding dust: {_grams(dust.dust_g, units)}. Extractor of {dust.extractor.lower()[:-1]}{dust.extractor[-1]} "
-        f"(lets through {dust.passes_pct:g} % at most)."
-    )
-    for line in dust.limits:
-        hangs = (
-            f": no more than {plain(line.in_the_air_g * 1000, 2)} mg may hang in the air{room} at once"
-            if line.in_the_air_g is not None
-            else ""
-        )
-        lines += _wrapped(f"{line.jurisdiction}: {line.limit_mg_m3:g} mg/m³{hangs}.", "  ")
-    if dust.volume_m3 is None:
-        lines += _wrapped("How large the bench room is the shop file does not say (`volume`).", "  ")
-    return lines
+    words = cartridge_words(safety)
+    return [*lines, *(_wrapped(words, "  ") if words else [])]
 
 
 def _voc(safety: Safety) -> Iterator[str]:
@@ -180,15 +135,6 @@ def _voc(safety: Safety) -> Iterator[str]:
         for line in safety.voc
     ]
     yield from (f"  {line}" for line in table(["finish", "rule", "limit", "holds", "this type is"], rows, "llrll"))
-
-
-def _contact(safety: Safety) -> Iterator[str]:
-    for line in safety.contact:
-        when = f" {capital(cured_words(line.cured))}." if line.cured else ""
-        yield from ["", *_wrapped(f"{line.item}, contact with {_WHOM[line.contact]}. {line.text}{when}")]
-
-
-_WHOM = {"food": "food", "child": "children"}
 
 
 def _wrapped(text: str, indent: str = "") -> list[str]:

@@ -13,13 +13,14 @@ from finplan.planning import Source
 from finplan.quantity import Range, Units
 from finplan.safety import DustReport
 from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
-from finplan.showing import plain, show_air, show_mass, show_volume
+from finplan.showing import plain, show_mass, show_volume
+from finplan.spans import show_work
+from finplan.telling import STAGES, dust_words
 
 WIDTH = 110
 """Letters in a line."""
 
-_GRIT_HEADS = ["grit", "also", "grain", "how", "takes off", "minutes"]
-_STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": "before the first coat"}
+_GRIT_HEADS = ["grit", "also", "grain", "how", "takes off", "time"]
 
 
 def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[str]:
@@ -31,12 +32,12 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
         lines += ["", f"{group.part}{f' (all {group.count})' if group.count > 1 else ''}"]
         for found in groups:
             lines += ["", *_group_lines(found, source.catalogue, source.units)]
-        lines += ["", f"  Picking up and turning, all grits: {_minutes(plan.handling_of(group.part))} min."]
+        lines += ["", f"  Picking up and turning, all grits: {show_work(plan.handling_of(group.part))}."]
         hints = dict.fromkeys(hint for found in groups for hint in found.hints)
         lines += ["", *(f"  {hint}" for hint in hints)] if hints else []
     if plan.later:
-        rows = [[work.item, work.label, " ".join(_with(work)), _minutes(work.hours)] for work in plan.later]
-        lines += ["", "After that", "", *table(["item", "step", "with", "minutes"], rows, "lllr")]
+        rows = [[work.item, work.label, " ".join(_with(work)), show_work(work.hours)] for work in plan.later]
+        lines += ["", "After that", "", *table(["item", "step", "with", "time"], rows, "lllr")]
     if not plan.groups:
         lines += ["", nothing.TO_SAND]
     lines += ["", "Order", "", *(_order_lines(plan.order) if plan.order else [nothing.TO_DO])]
@@ -71,7 +72,7 @@ def _group_lines(found: GroupSanding, catalogue: Catalogue, units: Units) -> Ite
             f"{step.size_um:g} µm",
             catalogue.sanding_methods[step.method].title,
             show_mass(step.dust_g.typical, units),
-            _minutes(step.hours),
+            show_work(step.hours),
         ]
         for step in found.steps
     ]
@@ -92,7 +93,8 @@ def _order_lines(order: Iterable[OrderStep]) -> Iterator[str]:
         yield f"  {item}"
         for number, step in enumerate(together, 1):
             told = f"{step.label} ({step.joints})" if step.joints else step.label
-            yield f"    {number}. {_STAGES[step.stage]}: {told}, {_minutes(step.hours)} min"
+            stage = f"{STAGES[step.stage]}: " if STAGES[step.stage] else ""
+            yield f"    {number}. {stage}{told}, {show_work(step.hours)}"
             yield f"       {', '.join(step.faces)}"
             yield f"       {step.reason}"
 
@@ -113,27 +115,20 @@ def _abrasive_lines(abrasives: Iterable[AbrasiveNeed]) -> list[str]:
 
 def _dust_lines(plan: SandingPlan, source: Source, dust: DustReport) -> Iterator[str]:
     units, rules = source.units, source.catalogue.sanding_rules["usual"]
-    mass, heap = plan.dust_g, loose_l(plan.dust_g, rules)
+    yield from dust_words(dust, units)
+    yield f"Loose it fills {show_volume(loose_l(plan.dust_g, rules).typical * 1000, units)}."
     yield (
-        f"Dust of bare wood: about {show_mass(mass.typical, units)} "
-        f"({show_mass(mass.low, units)} to {show_mass(mass.high, units)}), "
-        f"loose {show_volume(heap.typical * 1000, units)}."
+        "What is built into a machine does well on flat faces and poorly on edges; by hand and at the lathe have a "
+        "nozzle at the work and wear a mask."
     )
-    yield (
-        f"Extraction: {dust.extractor}, which lets {plain(dust.passes_pct)} % through at most. What is built into a "
-        "machine does well on flat faces and poorly on edges; by hand and at the lathe have a nozzle at the work and "
-        "wear a mask."
-    )
-    strictest = dust.limits[0]
-    limit = f"{plain(strictest.limit_mg_m3)} mg/m³ ({strictest.jurisdiction})"
-    if strictest.in_the_air_g is None or dust.volume_m3 is None:
-        yield f"The air may hold {limit}; name the volume of the room in the shop file to see how little that is."
+    if dust.volume_m3 is None:
+        yield "Name the volume of the room in the shop file to see how little of it the air may hold."
         return
-    hangs = airborne_mg_m3(mass.typical, dust.volume_m3, rules.airborne_pct)
+    limit_mg_m3 = dust.limits[0].limit_mg_m3
+    hangs = airborne_mg_m3(plan.dust_g.typical, dust.volume_m3, rules.airborne_pct)
     yield (
-        f"The air may hold {limit}: in {dust.room} ({show_air(dust.volume_m3, units)}) that is "
-        f"{show_mass(strictest.in_the_air_g, units)}. {plain(rules.airborne_pct)} % of this dust in still air there "
-        f"would be {plain(hangs, 2)} mg/m³, {plain(hangs / strictest.limit_mg_m3, 2)} times as much."
+        f"{plain(rules.airborne_pct)} % of this dust in still air there would be {plain(hangs, 2)} mg/m³, "
+        f"{plain(hangs / limit_mg_m3, 2)} times the strictest limit."
     )
 
 
@@ -148,12 +143,6 @@ def _with(work: LaterWork) -> Iterator[str]:
 
 def _other(grade: str) -> str:
     return f"({grade})"
-
-
-def _minutes(hours: Range) -> str:
-    if round(hours.typical * 60) == 0:
-        return f"under 1 (up to {max(1.0, hours.high * 60):.0f})"
-    return f"{hours.typical * 60:.0f} ({hours.low * 60:.0f} to {hours.high * 60:.0f})"
 
 
 def _used(needed: Range) -> str:

@@ -11,13 +11,12 @@ from finplan.climate import STANDARD
 from finplan.listing import counted
 from finplan.planning import RESTS, Plan, PlannedPiece, used_sources
 from finplan.quantity import Range, Units
-from finplan.sheet.cautions import source_title
 from finplan.sheet.conditions import Condition, conditions
 from finplan.sheet.sanding_cards import sanding_cards
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.spans import show_range, show_span
 from finplan.surface import PartSurface
-from finplan.telling import marked
+from finplan.telling import marked, source_title
 from finplan.timetable import steps_by_row
 
 

@@ -3,24 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import get_args
 
-from finplan.catalogue import Moment
 from finplan.listing import listed
-from finplan.planning import Plan, caution_sources
-from finplan.safety import CautionLine
+from finplan.planning import Plan
 from finplan.showing import capital
-
-_HEADINGS: dict[Moment, str] = {
-    "before": "Before you begin",
-    "sanding": "While sanding",
-    "coating": "While coating",
-    "end of each step": "At the end of each step",
-    "end of the day": "At the end of the day",
-    "drying": "While it dries",
-    "delivery": "At delivery",
-    "always": "Always",
-}
+from finplan.telling import caution_source, cautions_by_moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,35 +31,19 @@ class CautionGroup:
 
 def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:
     """Return all cautions of a plan, in the order in which they matter."""
-    groups = []
-    for moment in get_args(Moment):
-        rows = tuple(
-            CautionRow(
-                title=line.title,
-                text=line.text,
-                reason=line.reason,
-                because=capital(listed(line.because)),
-                source=_said(plan, line),
-            )
-            for line in plan.cautions
-            if line.when == moment
+    return tuple(
+        CautionGroup(
+            heading,
+            tuple(
+                CautionRow(
+                    title=line.title,
+                    text=line.text,
+                    reason=line.reason,
+                    because=capital(listed(line.because)),
+                    source=caution_source(plan, line),
+                )
+                for line in lines
+            ),
         )
-        if rows:
-            groups.append(CautionGroup(_HEADINGS[moment], rows))
-    return tuple(groups)
-
-
-def _said(plan: Plan, line: CautionLine) -> str:
-    """Return the sources of a caution, of several each with what it is of."""
-    found = caution_sources(plan, line)
-    texts = []
-    for key, timbers in found.items():
-        text = "recalled, not checked" if key == "memory" else source_title(plan, key)
-        texts.append(f"{text} ({listed(timbers)})" if len(found) > 1 else text)
-    return "; ".join(texts)
-
-
-def source_title(plan: Plan, key: str) -> str:
-    """Return a source as it is cited: its title, and the section where there is one."""
-    source = plan.catalogue.sources[key]
-    return f"{source.title}, {source.section}" if source.section else source.title
+        for heading, lines in cautions_by_moment(plan)
+    )

@@ -4,15 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from finplan.listing import listed, some
+from finplan.listing import some
 from finplan.moments import show_moment
 from finplan.planning import Plan
-from finplan.quantity import Range, Units
-from finplan.safety import Reckoning, Session, SessionReport
-from finplan.showing import capital, plain, show_air, show_flow, show_mass, show_of_limit, show_share
-from finplan.telling import BASIS, Names, cured_words, marked, verdict_words
-
-_WHOM = {"food": "food", "child": "children"}
+from finplan.safety import SessionReport
+from finplan.showing import plain
+from finplan.telling import (
+    BASIS,
+    Names,
+    cartridge_words,
+    contact_words,
+    dust_words,
+    gives_words,
+    reckoned_words,
+    session_words,
+    too_early_words,
+    vapour_words,
+    verdict_words,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +64,10 @@ def safety_page(plan: Plan) -> SafetyPage:
         sessions=_sessions(plan),
         to_measure=plan.safety.to_measure,
         basis=BASIS,
-        cartridges=_cartridges(plan),
-        dust=_dust(plan),
+        cartridges=cartridge_words(plan.safety),
+        dust=tuple(dust_words(plan.safety.dust, plan.units)),
         rules=_rules(plan),
-        contact=_contact(plan),
+        contact=tuple(contact_words(plan)),
     )
 
 
@@ -76,78 +85,20 @@ def _sessions(plan: Plan) -> tuple[AirRow, ...]:
 
 def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow:
     session, units = report.session, plan.units
-    air = None if session.fan_on is None else session.fan_on.flow_m3_h
-    by_id = {row.id: row for row in plan.timetable.steps}
     return AirRow(
         number=number,
-        what=some([f"{names.of_row(by_id[step])}: {by_id[step].step}" for step in report.steps]),
+        what=some(session_words(report, names, plan)),
         start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
-        vapour=_grams(Range.total(session.vapours.values()), units),
-        gives="not known" if air is None else show_flow(air, units),
-        reckoned=_reckoned(session),
+        vapour=vapour_words(session, units),
+        gives=gives_words(session, units),
+        reckoned=reckoned_words(session),
         conditions=tuple(condition.text for condition in report.conditions),
         verdict=verdict_words(session),
         remedies=(
             *report.remedies,
-            *(
-                f"{names.of_row(row)}, {row.step} on {show_moment(row.start)} comes before the air is fit to sand in."
-                for row in report.too_early
-            ),
+            *(too_early_words(row, names) for row in report.too_early),
         ),
     )
-
-
-def _reckoned(session: Session) -> str:
-    """Return what the air holds, in a sentence; empty where nothing is known of the room."""
-    found, off = session.fan_on, session.fan_off
-    if found is None:
-        return ""
-    without = f" (without the fan {_breathed(off).rstrip(',')})" if off is not None else ""
-    return (
-        f"By this reckoning the air holds {_breathed(found)} of what may be breathed{without}, and "
-        f"{show_of_limit(found.high.fire, 'what burns')} at the worst moment near the work."
-    )
-
-
-def _breathed(found: Reckoning) -> str:
-    if found.typical.breathing is None or found.high.breathing is None:
-        return "an unknown share"
-    return f"{show_share(found.typical.breathing)}, at the most {show_share(found.high.breathing)},"
-
-
-def _grams(mass_g: Range, units: Units) -> str:
-    return f"{show_mass(mass_g.typical, units)}, up to {show_mass(mass_g.high, units)}"
-
-
-def _cartridges(plan: Plan) -> str:
-    uses = plan.safety.cartridges
-    if not uses:
-        return ""
-    worn = listed(f"{use.person} for {plain(use.worn_h, 2)} h" for use in uses)
-    life_h = uses[0].life_h
-    return (
-        f"A mask against vapour is worn by {worn}; its cartridges last {life_h.low:g} to {life_h.high:g} h (common "
-        "trade practice), and are ticked for change by the shortest. Nobody shares a mask."
-    )
-
-
-def _dust(plan: Plan) -> tuple[str, ...]:
-    dust, units = plan.safety.dust, plan.units
-    lines = [
-        f"Sanding makes {_grams(dust.dust_g, units)} of dust. The extractor is of class {dust.extractor[-1]}: it lets "
-        f"through {dust.passes_pct:g} % at most."
-    ]
-    limits = listed(f"{line.jurisdiction} {line.limit_mg_m3:g} mg/m³" for line in dust.limits)
-    lines.append(f"The air may hold, as a mean over a working day: {limits}.")
-    hangs_g = dust.limits[0].in_the_air_g
-    if hangs_g is not None and dust.volume_m3 is not None and dust.room is not None:
-        lines.append(
-            f"In {dust.room} ({show_air(dust.volume_m3, units)}) no more than {plain(hangs_g * 1000, 2)} mg may hang "
-            "in the air at once for the strictest of them. Empty bags and extractor, and vacuum ledges, every day."
-        )
-    else:
-        lines.append("How large the bench room is nobody said. Empty bags and extractor, and vacuum ledges, every day.")
-    return tuple(lines)
 
 
 def _rules(plan: Plan) -> tuple[str, ...]:
@@ -159,15 +110,3 @@ def _rules(plan: Plan) -> tuple[str, ...]:
         rule = f"{line.jurisdiction}, {line.category}: {line.limit_g_l:g} g/L"
         lines.append(f"{finishes[line.finish].title}: {holds}; {rule}. {standing}")
     return tuple(lines)
-
-
-def _contact(plan: Plan) -> tuple[str, ...]:
-    items = {
-        f"{treatment.key}{treatment.item}": marked(treatment.item, plan.piece_of(treatment), plan)
-        for treatment in plan.treatments
-    }
-    return tuple(
-        f"{capital(items[line.item])}, contact with {_WHOM[line.contact]}: {line.text}"
-        + (f" {capital(cured_words(line.cured))}." if line.cured else "")
-        for line in plan.safety.contact
-    )

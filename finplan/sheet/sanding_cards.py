@@ -15,7 +15,7 @@ from finplan.sanding import GroupSanding, OrderStep, grits_of
 from finplan.showing import capital
 from finplan.spans import show_work
 from finplan.system import FaceGroup, FaceKind
-from finplan.telling import marked
+from finplan.telling import STAGES, marked
 
 _LOOK_FOR: dict[FaceKind, str] = {
     "flat": (
@@ -31,7 +31,6 @@ _OTHERS = "The others are of the same shape; their drawings stand in the appendi
 _VENEER = "Veneer: take the machine off as soon as the pencil is gone; no block on the edges."
 # How a surface is judged before the next grit is common trade practice; no single publication.
 
-_STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": ""}
 MOST_DRAWN = 2
 """Parts that share a card and are all drawn on it; of more, the first."""
 MOST_TOGETHER = 30
@@ -236,7 +235,7 @@ def _order(piece: PlannedPiece) -> tuple[OrderLine, ...]:
 
 def _worded(step: OrderStep, item: str) -> str:
     """Return a step of the order as a sentence, with its faces where they are few and its reason."""
-    stage = _STAGES[step.stage]
+    stage = STAGES[step.stage]
     faces = [name.removeprefix(f"{item}: ") for name in step.faces]
     named = f" ({listed(faces)})" if step.do == "mask" else ""
     label = f"sand the {step.joints} joints" if step.joints > 1 else step.label

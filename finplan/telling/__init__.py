@@ -2,13 +2,16 @@
 
 from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, after_coats, next_by_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
+from finplan.telling.cautions import caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, share_words
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
+from finplan.telling.contact import contact_words
 from finplan.telling.critical import critical_chain, critical_lines
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
+from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of, marked, treatment_name
-from finplan.telling.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
+from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
     NONE_BOUGHT,
     keeps_words,
@@ -21,6 +24,15 @@ from finplan.telling.packs import (
     together_words,
 )
 from finplan.telling.runs import Run, runs
+from finplan.telling.session_air import (
+    cartridge_words,
+    fit_again_words,
+    gives_words,
+    reckoned_words,
+    session_words,
+    too_early_words,
+    vapour_words,
+)
 from finplan.telling.sides import side_lines
 from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
 from finplan.telling.step_number import step_number
@@ -47,6 +59,7 @@ __all__ = [
     "PURPOSES",
     "PUTS_ON",
     "READY",
+    "STAGES",
     "AfterCoat",
     "Mixing",
     "Names",
@@ -57,16 +70,24 @@ __all__ = [
     "aired_until",
     "as_before",
     "before_coating_lines",
+    "cartridge_words",
     "cause_words",
+    "caution_source",
+    "cautions_by_moment",
     "chance_words",
     "clean_up_label",
     "closing_words",
     "cold_words",
     "common_lines",
+    "contact_words",
     "critical_chain",
     "critical_lines",
     "cured_words",
+    "dust_words",
+    "extractor_words",
+    "fit_again_words",
     "gain_words",
+    "gives_words",
     "glue_up_lines",
     "grit_lines",
     "hard_from",
@@ -91,19 +112,24 @@ __all__ = [
     "price_words",
     "put_together_lines",
     "ready_at",
+    "reckoned_words",
     "runs",
+    "session_words",
     "settling_words",
     "share_words",
     "short_title",
     "side_lines",
+    "source_title",
     "spare_words",
     "sprayed_without_booth",
     "stands_words",
     "step_number",
     "surer_words",
     "together_words",
+    "too_early_words",
     "treatment_name",
     "usable_words",
+    "vapour_words",
     "verdict_words",
     "wanted_words",
     "would_fit_words",

@@ -8,6 +8,8 @@ from finplan.planning import PlannedPiece
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range
 
+STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": ""}
+"""When something is sanded; of a loose part there is nothing to say."""
 _FEW = 6
 """More items than these are counted, not named."""
 

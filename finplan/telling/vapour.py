@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
-from finplan.moments import show_moment
+from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.safety import AirVerdict, Safety, Session, SessionReport
 
@@ -53,7 +53,7 @@ def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterat
         purpose: max(fit.at for fit in fits if fit.purpose == purpose and fit.at is not None)
         for purpose in dict.fromkeys(fit.purpose for fit in fits)
     }
-    told = [f"{PURPOSES[purpose]} until {show_moment(at)}" for purpose, at in latest.items() if at > end]
+    told = [f"{PURPOSES[purpose]} until {show_moment(not_before(at))}" for purpose, at in latest.items() if at > end]
     if told:
         yield f"Keep air coming into {room}: {', '.join(told)}."
 

@@ -99,5 +99,5 @@ def test_the_room_gives_the_dust_a_meaning(tmp_path: Path, cli: Cli) -> None:
     room = "rooms: {shop: {for: [sanding, assembly, coating, drying], volume: 60 m3}}\n"
     (tmp_path / "shop.yaml").write_text(SHOP + room, encoding="utf-8")
     out = cli("sanding", tmp_path / "cabinet.yaml", "--shop", tmp_path / "shop.yaml").out
-    assert "in shop (60 m³) that is 0.06 g" in out  # 1 mg/m³ x 60 m³
-    assert "Extraction: Class M" in out
+    assert "In shop (60 m³) no more than 60 mg may hang" in out  # 1 mg/m³ x 60 m³
+    assert "The extractor is of class M" in out

@@ -1,0 +1,33 @@
+"""The dust of sanding in words: how much, what draws it off, and what of it the air may hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from finplan.listing import listed
+from finplan.quantity import Units
+from finplan.safety import DustReport
+from finplan.showing import plain, show_air, show_mass
+from finplan.spans import show_range
+
+_EVERY_DAY = "Empty bags and extractor, and vacuum ledges, every day."
+
+
+def dust_words(dust: DustReport, units: Units) -> Iterator[str]:
+    """Give what is said of the dust of a plan, sentence by sentence."""
+    mass = show_range(dust.dust_g, partial(show_mass, units=units))
+    yield f"Sanding makes {mass} of dust. {extractor_words(dust)}"
+    limits = listed(f"{line.jurisdiction} {plain(line.limit_mg_m3)} mg/m³" for line in dust.limits)
+    yield f"The air may hold, as a mean over a working day: {limits}."
+    hangs_g = dust.limits[0].in_the_air_g
+    if hangs_g is None or dust.volume_m3 is None or dust.room is None:
+        yield f"How large the bench room is nobody said. {_EVERY_DAY}"
+        return
+    room, hangs = f"{dust.room} ({show_air(dust.volume_m3, units)})", f"{plain(hangs_g * 1000, 2)} mg"
+    yield f"In {room} no more than {hangs} may hang in the air at once for the strictest of them. {_EVERY_DAY}"
+
+
+def extractor_words(dust: DustReport) -> str:
+    """Return which extractor is asked for."""
+    return f"The extractor is of class {dust.extractor[-1]}: it lets through {plain(dust.passes_pct)} % at most."

@@ -1,0 +1,80 @@
+"""What the air of a coating session holds, in words, and what has to wait until it is fit again."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from finplan.listing import listed
+from finplan.moments import not_before, show_moment
+from finplan.planning import Plan
+from finplan.quantity import Range, Units
+from finplan.safety import FitAgain, Reckoning, Safety, Session, SessionReport
+from finplan.showing import show_duration, show_flow, show_mass, show_of_limit, show_share
+from finplan.spans import show_range
+from finplan.telling.names import Names
+from finplan.telling.vapour import PURPOSES
+from finplan.timetable import TimetableStep
+
+
+def session_words(report: SessionReport, names: Names, plan: Plan) -> list[str]:
+    """Return what is put on or cleaned in a session; of a plan that does not fit, as far as anything is known of it."""
+    rows = {row.id: row for row in plan.timetable.steps}
+    if any(step not in rows for step in report.steps):
+        return list(report.labels)
+    return [f"{names.of_row(rows[step])}: {rows[step].step}" for step in report.steps]
+
+
+def vapour_words(session: Session, units: Units) -> str:
+    """Return how much vapour a session gives off."""
+    return show_range(Range.total(session.vapours.values()), partial(show_mass, units=units))
+
+
+def gives_words(session: Session, units: Units) -> str:
+    """Return how much fresh air its room gives."""
+    return "not known" if session.fan_on is None else show_flow(session.fan_on.flow_m3_h, units)
+
+
+def reckoned_words(session: Session) -> str:
+    """Return what the air holds, in a sentence; empty where nothing is known of the room."""
+    found, off = session.fan_on, session.fan_off
+    if found is None:
+        return ""
+    without = f" (without the fan {_breathed(off).rstrip(',')})" if off is not None else ""
+    return (
+        f"By this reckoning the air holds {_breathed(found)} of what may be breathed{without}, and "
+        f"{show_of_limit(found.high.fire, 'what burns')} at the worst moment near the work."
+    )
+
+
+def _breathed(found: Reckoning) -> str:
+    if found.typical.breathing is None or found.high.breathing is None:
+        return "an unknown share"
+    return f"{show_share(found.typical.breathing)}, at the most {show_share(found.high.breathing)},"
+
+
+def fit_again_words(fit: FitAgain) -> str:
+    """Return what waits for fresh air, and until when, rounded up so that nothing is begun too early."""
+    if fit.hours is None:
+        return f"{PURPOSES[fit.purpose]} for how long cannot be said"
+    if fit.at is None:
+        return f"{PURPOSES[fit.purpose]} for {show_duration(fit.hours)} once the last coat is on"
+    return f"{PURPOSES[fit.purpose]} until {show_moment(not_before(fit.at))}"
+
+
+def too_early_words(row: TimetableStep, names: Names) -> str:
+    """Return that a row of sanding comes before the air is fit for it."""
+    return f"{names.of_row(row)}, {row.step} on {show_moment(row.start)} comes before the air is fit to sand in."
+
+
+def cartridge_words(safety: Safety) -> str:
+    """Return how long a mask is worn by whom, and when its cartridges are changed; empty where none is."""
+    uses = safety.cartridges
+    if not uses:
+        return ""
+    worn = listed(f"{use.person} for {show_duration(use.worn_h)}" for use in uses)
+    life_h = uses[0].life_h
+    return (
+        f"A mask against vapour is worn by {worn}; its cartridges last {show_duration(life_h.low)} to "
+        f"{show_duration(life_h.high)} (common trade practice), and are ticked for change by the shortest. Nobody "
+        "shares a mask."
+    )
