@@ -36,6 +36,15 @@ def some(names: Sequence[str], most: int = 24, letters: int = 240) -> str:
     return listed([*names[:kept], f"{len(names) - kept} more"])
 
 
+def number_of(count: int, what: str) -> str:
+    """Return how many there are of something.
+
+    >>> number_of(1, "tag"), number_of(3, "flat place")
+    ('1 tag', '3 flat places')
+    """
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
 def counted(name: str, count: int) -> str:
     """Return a part with how many of it there are.
 

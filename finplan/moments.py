@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
+from itertools import groupby
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
@@ -55,6 +57,34 @@ def show_clock_min(minutes: int) -> str:
     ('08:05', '00:30')
     """
     return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
+
+
+Stretch = tuple[int, int]
+"""From when until when, in minutes after midnight."""
+
+
+def show_stretches(stretches: Iterable[Stretch]) -> str:
+    """Return stretches of a day.
+
+    >>> show_stretches([(480, 720), (750, 1020)])
+    '08:00–12:00, 12:30–17:00'
+    """
+    return ", ".join(f"{show_clock_min(start)}–{show_clock_min(end)}" for start, end in stretches)
+
+
+def show_week(week: Sequence[Sequence[Stretch]]) -> str:
+    """Return the hours of a week from Monday on, days that are alike together.
+
+    >>> show_week([[(480, 1020)]] * 4 + [[(480, 780)], [], []])
+    'Mon–Thu 08:00–17:00; Fri 08:00–13:00'
+    """
+    texts = []
+    for hours, days in groupby(enumerate(week), key=lambda day: day[1]):
+        numbers = [number for number, _ in days]
+        first, last = (WEEKDAYS[number][:3] for number in (numbers[0], numbers[-1]))
+        if hours:
+            texts.append(f"{first if first == last else f'{first}–{last}'} {show_stretches(hours)}")
+    return "; ".join(texts)
 
 
 def show_moment(moment: datetime) -> str:

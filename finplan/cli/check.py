@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from finplan.inputs import Piece
+from finplan.listing import number_of
 from finplan.planning import checked_piece, missing_for_plan, read_source, together, workshop_and_problems
 from finplan.problems import Problem, RefusedError, told
 
@@ -37,9 +38,9 @@ def check_lines(file: Path, problems: tuple[Problem, ...], piece: Piece | None) 
     errors = sum(problem.severity == "error" for problem in problems)
     warnings = len(problems) - errors
     if errors:
-        lines.append(f"{file}: {errors} problem{'' if errors == 1 else 's'} to put right before it can be planned")
+        lines.append(f"{file}: {number_of(errors, 'problem')} to put right before it can be planned")
     elif piece is not None:
         parts = sum(part.count for part in piece.parts.values())
-        said = f", {warnings} thing{'' if warnings == 1 else 's'} to look at" if warnings else ""
-        lines.append(f"{file}: in order: {piece.name}, {parts} part{'' if parts == 1 else 's'}{said}")
+        said = f", {number_of(warnings, 'thing')} to look at" if warnings else ""
+        lines.append(f"{file}: in order: {piece.name}, {number_of(parts, 'part')}{said}")
     return lines

@@ -9,6 +9,7 @@ import typer
 
 from finplan.cli.output import refuse_what_does_not_fit, write_page
 from finplan.inputs import LEAST, Labels
+from finplan.listing import number_of
 from finplan.planning import Plan
 from finplan.press import Press
 from finplan.problems import NotPossibleError
@@ -79,18 +80,14 @@ def write_tags(plan: Plan, labels: Labels, first: int, output: Path, press: Pres
         msg = f"{output}: nothing is left to be coated, so there are no tags"
         raise NotPossibleError(msg)
     written = write_page(sheets_html(found), output, press)
-    tags, sheets = _counted(len(found.tags), "tag"), _counted(len(found.sheets), "sheet")
+    tags, sheets = number_of(len(found.tags), "tag"), number_of(len(found.sheets), "sheet")
     lines = [f"{written}, {tags} on {sheets}; print it at its actual size, 100 %"]
     if found.next_free > 1 and not labels.cut:
         lines.append(f"Next time the last sheet is gone on with by --first {found.next_free}.")
     shortened = sum(tag.shortened for tag in found.tags)
     if shortened:
-        lines.append(f"Names are too long for these labels and are shortened on {_counted(shortened, 'tag')}.")
+        lines.append(f"Names are too long for these labels and are shortened on {number_of(shortened, 'tag')}.")
     lacking = unprintable(plan)
     if lacking:
         lines.append(f"The tags' own font lacks {lacking}, which may print as boxes.")
     return "\n".join(lines)
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"

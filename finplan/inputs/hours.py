@@ -29,6 +29,11 @@ class Shift:
     start_min: int
     end_min: int
 
+    @property
+    def minutes(self) -> tuple[int, int]:
+        """Its beginning and its end, in minutes after midnight."""
+        return self.start_min, self.end_min
+
 
 Week = tuple[tuple[Shift, ...], ...]
 """The shifts of Monday to Sunday."""

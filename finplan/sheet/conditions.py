@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
-from finplan.inputs import Climate, DayAndNight, Person, Shift, Shop, Week
-from finplan.moments import MONTHS, WEEKDAYS, show_clock_min, show_day, show_long_day
+from finplan.inputs import Climate, DayAndNight, Person, Shop
+from finplan.moments import MONTHS, show_day, show_long_day, show_stretches, show_week
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_temperature
@@ -51,30 +51,12 @@ def _hours(person: Person, plan: Plan) -> str:
     steps = plan.timetable.steps
     last = max((step.end for step in steps), default=None)
     days = [
-        f"{show_day(day)} {_stretches(shifts) or 'off'}"
+        f"{show_day(day)} {show_stretches(shift.minutes for shift in shifts) or 'off'}"
         for day, shifts in sorted(person.days.items())
         if last is not None and steps[0].start.date() <= day <= last.date()
     ]
-    return "; ".join([*([_week(person.hours)] if any(person.hours) else []), *days]) or "on other days"
-
-
-def _week(week: Week) -> str:
-    """Return working hours, days that are alike together: ``Mon–Thu 08:00–17:00; Fri 08:00–13:00``."""
-    runs: list[tuple[int, int, tuple[Shift, ...]]] = []
-    for day, shifts in enumerate(week):
-        if shifts and runs and runs[-1][2] == shifts and runs[-1][1] == day - 1:
-            runs[-1] = (runs[-1][0], day, shifts)
-        elif shifts:
-            runs.append((day, day, shifts))
-    texts = []
-    for first, last, shifts in runs:
-        days = WEEKDAYS[first][:3] if first == last else f"{WEEKDAYS[first][:3]}–{WEEKDAYS[last][:3]}"
-        texts.append(f"{days} {_stretches(shifts)}")
-    return "; ".join(texts)
-
-
-def _stretches(shifts: Sequence[Shift]) -> str:
-    return ", ".join(f"{show_clock_min(shift.start_min)}–{show_clock_min(shift.end_min)}" for shift in shifts)
+    week = show_week([[shift.minutes for shift in day] for day in person.hours])
+    return "; ".join([*filter(None, [week]), *days]) or "on other days"
 
 
 def _closed(plan: Plan) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from finplan.listing import number_of
 from finplan.material import ConsumableNeed, Left, MaterialPlan, Purchase, Supply
 from finplan.moments import show_year_day
 from finplan.quantity import Units
@@ -82,7 +83,7 @@ def _pack(one: Purchase, supply: Supply, units: Units) -> str:
 def _pieces(one: Purchase) -> str:
     if one.size == 1:
         return f"{one.count}"
-    return f"{one.count} pack{'s' if one.count > 1 else ''} of {plain(one.size)}"
+    return f"{number_of(one.count, 'pack')} of {plain(one.size)}"
 
 
 def _spoiled(left: Left, supply: Supply, units: Units) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from finplan.listing import number_of
 from finplan.showing import show_duration
 from finplan.timetable.dust import settling_h
 from finplan.timetable.job import Job
@@ -22,13 +23,9 @@ def _rack(job: Job) -> Iterator[str]:
     for piece in job.pieces:
         for item, (places, hooks) in piece.rack.items():
             if places > rack.places:
-                yield f"{item} takes {_counted(places, 'flat place')} and the rack has {rack.places}: find it others."
+                yield f"{item} takes {number_of(places, 'flat place')} and the rack has {rack.places}: find it others."
             if hooks > rack.hooks:
-                yield f"{item} takes {_counted(hooks, 'hook')} and the rack has {rack.hooks}: find it others."
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+                yield f"{item} takes {number_of(hooks, 'hook')} and the rack has {rack.hooks}: find it others."
 
 
 def _spraying(job: Job, setting: Setting) -> Iterator[str]:

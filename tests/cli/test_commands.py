@@ -72,7 +72,7 @@ def test_us_units_change_what_is_shown_and_nothing_else(demo: Path, cli: Cli) ->
 def test_the_default_shop_is_named(demo: Path, cli: Cli) -> None:
     said = cli("materials", demo / "round-table.yaml").out.splitlines()[1]
     assert said == (
-        "No shop file: the default shop is assumed, mon-fri 8:00-12:00, 13:00-17:00, "
+        "No shop file: the default shop is assumed, Mon–Fri 08:00–12:00, 13:00–17:00, "
         "20 °C by day and 16 °C at night; name yours with --shop."
     )
 
