@@ -11,7 +11,7 @@ from finplan.timetable.operation import Operation
 from finplan.timetable.problem import Placement
 
 Plan = Mapping[str, Scheduled]
-_AT_ONCE = 36
+_AT_ONCE = 24
 """So many operations move together: a small model is soon searched to its end."""
 _EFFORT = 0.1
 """Of the solver for each objective of a neighbourhood, in its own units of time."""

@@ -9,12 +9,17 @@ from finplan.timetable.construct.alone import latest_starts, soonest_ready
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
+from finplan.timetable.construct.reorder import reordered
 from finplan.timetable.construct.workmanlike import awkward_min, kind_of_work
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
 
 Plan = Mapping[str, Scheduled]
+_FEW = 3
+"""Of fewer pieces no other order is tried."""
+_PLACED = 40_000
+"""So many tasks are placed to try orders of the pieces, for all plans together: half of what is left for each."""
 _HURRIED = 6
 """So often what came too late is moved up."""
 Score = Callable[[Plan], tuple[float, ...]]
@@ -33,6 +38,9 @@ class Maker:
         self._names = {key: [task.name for task in self.network.of_piece(key)] for key in self._pieces}
         self._number = {name: number for number, name in enumerate(self.network.tasks)}
         self._patience = 0 if not setting.spans else 60 // setting.slot_min
+        self._placed_left = _PLACED
+        self._order: Sequence[str] | None = None
+        """The best order in which pieces were placed."""
         self._empty, self._bare = Bench(self.network, setting), Bench(None, setting)
 
     # --- early ------------------------------------------------------------------------------------------------------
@@ -184,7 +192,39 @@ class Maker:
                     raise
         if not found and error is not None:
             raise error
-        return min(found, key=score)
+        best = min(found, key=score)
+        return best if len(dated) < _FEW else self._reordered(dated, best, score, due)
+
+    def _reordered(self, order: Sequence[str], plan: Plan, score: Score, due: Mapping[str, int]) -> Plan:
+        """Return a plan in which pieces are placed in a better order, and remember that order for another time.
+
+        Nothing more is abraded again than in the plan that is known; that less is, is worth no later start.
+        """
+        known = score(plan)[0]
+
+        def start_score(found: Plan) -> tuple[float, ...]:
+            again, *others = score(found)
+            return max(again, known), *others
+
+        def place(keys: Sequence[str]) -> Plan | None:
+            try:
+                return self._late([[key] for key in keys], due)
+            except (NoRoomError, TimeIsUpError):
+                return None
+
+        def losses(found: Plan) -> dict[str, int]:
+            begun = self.begun(found)
+            return {key: latest[key] - begun[key] for key in order if key in begun}
+
+        latest = {key: self.latest(key, due[key]) or 0 for key in order}
+        tries = self._placed_left // (2 * len(self.network.tasks))
+        self._placed_left -= tries * len(self.network.tasks)
+        start = self._order if self._order is not None and set(self._order) == set(order) else order
+        again = place(start)
+        if again is not None and start_score(again) <= start_score(plan):
+            plan = again
+        self._order, plan = reordered(start, plan, place, losses, start_score, tries)
+        return plan
 
     def _late(self, groups: Sequence[Sequence[str]], due: Mapping[str, int]) -> Plan:
         bench = self._empty

@@ -1,0 +1,64 @@
+"""In which order pieces are placed: what lost most by coming late in it is moved to the front, while that pays."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TypeVar
+
+_Plan = TypeVar("_Plan")
+
+
+def reordered(
+    order: Sequence[str],
+    plan: _Plan,
+    place: Callable[[Sequence[str]], _Plan | None],
+    losses: Callable[[_Plan], Mapping[str, int]],
+    score: Callable[[_Plan], tuple[float, ...]],
+    tries: int,
+) -> tuple[Sequence[str], _Plan]:
+    """Return an order with a plan that scores at least as well.
+
+    Parameters
+    ----------
+    order, plan
+        One that is known, with its plan
+    place
+        Gives the plan of an order; None where something finds no room
+    losses
+        By key: by how much what is placed could be better if it were placed alone
+    score
+        How good a plan is: the lower, the better
+    tries
+        So many orders are tried at most
+
+    Notes
+    -----
+    Whatever has lost something is tried at the front, half way there and one place on, what has lost most first: what
+    takes little of the shop is so taken before what takes much and hardly notices.
+    """
+    failed: set[tuple[str, int]] = set()
+    while tries > 0:
+        lost = losses(plan)
+        at = {key: number for number, key in enumerate(order)}
+        moves = [
+            (key, to)
+            for key in sorted(lost, key=lambda one: (-lost[one], one))
+            if lost[key] > 0 and key in at
+            for to in dict.fromkeys((0, at[key] // 2, at[key] - 1))
+            if to < at[key] and (key, to) not in failed
+        ]
+        for key, to in moves:
+            if tries <= 0:
+                break
+            tries -= 1
+            others = [one for one in order if one != key]
+            moved = [*others[:to], key, *others[to:]]
+            tried = place(moved)
+            if tried is not None and score(tried) < score(plan):
+                order, plan = moved, tried
+                failed.clear()
+                break
+            failed.add((key, to))
+        else:
+            break
+    return order, plan
