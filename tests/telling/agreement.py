@@ -81,7 +81,7 @@ def _spreadsheet(data: Mapping[str, Any], rows: list[dict[str, str]]) -> Iterato
         yield f"spreadsheet: {len(rows)} rows of {len(steps)}"
     for step, row in zip(steps, rows, strict=False):
         for name in set(step) & set(row):
-            value = {True: "yes", False: "no", None: ""}.get(step[name], step[name])
+            value = {"True": "yes", "False": "no", "None": ""}.get(str(step[name]), str(step[name]))
             if row[name].removeprefix("'") != value:
                 yield f"spreadsheet: {step['id']}: {name} is {row[name]}, not {value}"
 
@@ -104,6 +104,8 @@ def _moments(row: Mapping[str, Any], told: Mapping[str, Said]) -> Iterator[str]:
     if len(names) != 1:
         yield f"{row['id']} is called {sorted(names)}"
     for where, said in told.items():
+        if said.number is not None and said.number != str(row["number"] or ""):
+            yield f"{where}: {row['id']} is number {said.number}, not {row['number']}"
         if said.start != _clock(row["start"]) or (said.end or _clock(row["end"])) != _clock(row["end"]):
             yield f"{where}: {row['id']} from {said.start} to {said.end}, not {row['start']} to {row['end']}"
         if said.person is not None and said.person != row["person"]:

@@ -102,13 +102,7 @@ def door(folder: Path, system: str, units: str) -> Plan:
 
 def several(folder: Path) -> Plan:
     """Pieces with parts of the same name, one with two systems on one part."""
-    return _planned(
-        folder,
-        SHOP,
-        BENCH.replace("SYSTEM", "oil-varnish"),
-        TRAY,
-        DOOR.replace("SYSTEM", "shellac").replace("UNITS", "metric"),
-    )
+    return _planned(folder, SHOP, BENCH.replace("SYSTEM", "oil-varnish"), TRAY)
 
 
 def _cell(cell: Cell) -> Callable[[Path], Plan]:

@@ -45,6 +45,8 @@ class Said:
     up_to: str | None = None
     not_before: str | None = None
     not_after: str | None = None
+    number: str | None = None
+    """Of the step, by which it is told as done."""
     words: str = ""
     """All that is said."""
 
@@ -99,7 +101,7 @@ def in_calendar(plan: Plan) -> tuple[list[Said], list[Dated]]:
     for event in Calendar.from_ical(plan_calendar(plan, datetime(2027, 1, 1, tzinfo=UTC))).walk("VEVENT"):
         start, end = (minute(event.decoded(name).astimezone(plan.shop.time_zone)) for name in ("dtstart", "dtend"))
         summary, words = str(event["summary"]), str(event.get("description", ""))
-        name, _, step = summary.rpartition(": ")
+        number, name, step = re.fullmatch(r"(?:(\d+)\. )?(?:(.*): )?(.*?)", summary).groups()  # type: ignore[union-attr]
         if step not in steps or "location" not in event:
             alarms = tuple(str(alarm["description"]) for alarm in event.walk("VALARM"))
             dated.append(Dated(start, end, summary, alarms))
@@ -113,7 +115,7 @@ def in_calendar(plan: Plan) -> tuple[list[Said], list[Dated]]:
         work.append(
             Said(
                 *(start, end, name, step, person and person[1], str(event["location"])),
-                *(pour and pour[1], pour and pour[2], opens, closes, words),
+                *(pour and pour[1], pour and pour[2], opens, closes, number or "", words),
             )
         )
     return work, dated
@@ -138,24 +140,21 @@ def on_terminal(plan: Plan) -> list[Said]:
     """The rows of ``finplan timetable``."""
     found: list[Said] = []
     day = date.min
-    for when, item, step, person, alone, until in _cells(timetable_lines(plan), "when "):
+    for when, number, item, step, person, alone, until in _cells(timetable_lines(plan), "when "):
         clock = re.search(r"(\d\d:\d\d)-(\d\d:\d\d)", when)
         if clock is None:
             day = datetime.strptime(when, "%a %d %b %Y").date()
             continue
-        name = item.partition(": ")[2] if len(plan.pieces) > 1 else item
         found.append(
             Said(
-                f"{day} {clock[1]}",
-                f"{day} {clock[2]}",
-                name,
-                step,
-                person,
-                None,
-                None,
-                None,
-                alone or None,
-                until or None,
+                start=f"{day} {clock[1]}",
+                end=f"{day} {clock[2]}",
+                name=item.partition(": ")[2] if len(plan.pieces) > 1 else item,
+                step=step,
+                person=person,
+                not_before=alone or None,
+                not_after=until or None,
+                number=number,
             )
         )
     return found
@@ -204,17 +203,26 @@ def _row(row: str, on: date, heading: str) -> Iterator[Said]:
     words = f"{heading}\n{_text(row)}"
     name, colon, step = _text(what[2]).rpartition(": ")
     step = step.removesuffix(", continued")
-    shared = re.findall(
-        r'<p class="one"><span class="box"></span> ([\d:–]+) <strong>(.*?)</strong>(.*?)</p>', row, re.DOTALL
-    )
-    for time, item, rest in shared:
+    number = r'(?:<span class="number">(\d+)</span>)?'
+    box = rf'<p class="one"><span class="box"></span> {number} ?([\d:–]+) <strong>(.*?)</strong>(.*?)</p>'
+    shared = re.findall(box, row, re.DOTALL)
+    for of_step, time, item, rest in shared:
         start, end = time.split("–")
         item, _, key = _text(item).partition(": ") if 'class="real-amount"' in rest else (_text(item), "", "")
         up_to = re.search(r"Have up to (.*?) at hand", f"{_text(rest)} {words}")
         yield Said(
-            *(f"{on} {start}", f"{on} {end}", _unmarked(item), step, None, None),
-            *(key or None, up_to and up_to[1], opens, closes, words),
+            start=f"{on} {start}",
+            end=f"{on} {end}",
+            name=_unmarked(item),
+            step=step,
+            poured=key or None,
+            up_to=up_to and up_to[1],
+            not_before=opens,
+            not_after=closes,
+            number=of_step,
+            words=words,
         )
+    own = re.search(number + "</td>", row)
     if not shared:
         up_to = re.search(r"Have up to (.*?) at hand", words)
         yield Said(
@@ -226,6 +234,7 @@ def _row(row: str, on: date, heading: str) -> Iterator[Said]:
             up_to=up_to and up_to[1],
             not_before=opens,
             not_after=closes,
+            number=own[1] or "" if own else None,
             words=words,
         )
 
