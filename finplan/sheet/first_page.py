@@ -2,27 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import groupby
 
-from finplan.listing import counted, listed, some
+from finplan.listing import counted, some
 from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.planning import Plan
 from finplan.sheet.picture import Picture, picture
-from finplan.showing import capital
-from finplan.system import Treatment, TreatmentStep
+from finplan.system import Treatment
 from finplan.telling import (
     NO_DELIVERY,
     READY,
     Names,
     critical_chain,
     critical_lines,
+    done_words,
     latest_start,
     mark_of,
     ready_at,
+    risk_words,
     sprayed_without_booth,
+    stops_words,
+    treatment_words,
 )
 
 
@@ -106,10 +107,10 @@ def first_page(plan: Plan) -> FirstPage:
         picture=picture(plan),
         chain=critical_chain(plan),
         critical=critical_lines(plan),
-        mind=_mind(plan),
+        mind=risk_words(plan),
         dangers=tuple(Danger(line.title, line.text) for line in plan.precautions.worst),
         rules_first=plan.precautions.rules_first,
-        done=_done(plan),
+        done=done_words(plan),
         notes=plan.shop.notes.first_page,
     )
 
@@ -150,20 +151,20 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
     alike: dict[tuple[str, str], list[Treatment]] = {}
     for treatment in plan.treatments:
         title = plan.catalogue.systems[treatment.system].title
-        alike.setdefault((title, _sentence(treatment, "", plan)), []).append(treatment)
+        alike.setdefault((title, treatment_words(treatment, "", plan)), []).append(treatment)
     return tuple(_system(title, found, plan) for (title, _), found in alike.items())
 
 
 def _system(title: str, found: list[Treatment], plan: Plan) -> SystemLine:
-    stops = [_stops(treatment, plan) for treatment in found]
+    stops = [stops_words(treatment, plan) for treatment in found]
     names = [_named(treatment, plan) for treatment in found]
     if len(set(stops)) == 1:
-        return SystemLine(some(names), title, _sentence(found[0], stops[0], plan))
+        return SystemLine(some(names), title, treatment_words(found[0], stops[0], plan))
     by_stop: dict[str, list[str]] = {}
     for name, stop in zip(names, stops, strict=True):
         by_stop.setdefault(stop, []).append(name)
     sanded = [f"{some(of_stop)}, sanded to {stop}" for stop, of_stop in by_stop.items()]
-    return SystemLine("; ".join(sanded), title, _sentence(found[0], "", plan))
+    return SystemLine("; ".join(sanded), title, treatment_words(found[0], "", plan))
 
 
 def _named(treatment: Treatment, plan: Plan) -> str:
@@ -173,52 +174,3 @@ def _named(treatment: Treatment, plan: Plan) -> str:
     if treatment.parts != (treatment.item,) and name.endswith(treatment.item):
         name += f" ({some([counted(part, counts[part]) for part in treatment.parts])})"
     return name
-
-
-def _sentence(treatment: Treatment, stops: str, plan: Plan) -> str:
-    """Return a treatment in one sentence; *stops* is how far it is sanded, where that is said in it."""
-    phrases: list[str] = []
-    for kind, together in groupby(_without_abrading(treatment), key=lambda step: (step.do, step.finish)):
-        steps = list(together)
-        if kind[0] == "sand":
-            phrases.append(f"sand to {stops}" if stops else "sand")
-        elif kind[0] == "coat":
-            title = plan.catalogue.finishes[steps[0].finish or ""].title.lower().partition(",")[0]
-            phrases.append(f"{len(steps)} coats of {title}" if len(steps) > 1 else f"one coat of {title}")
-        else:
-            phrases.append(steps[0].label)
-    abrading = [step for step in treatment.steps if step.do == "abrade" and not treatment.on_bare_wood(step)]
-    between = sorted({step.recipe.grit for step in abrading if step.recipe.grit})
-    sentence = ", then ".join(phrases)
-    if between:
-        sentence += f", abraded with {listed(between)} between coats"
-    return f"{capital(sentence)}."
-
-
-def _without_abrading(treatment: Treatment) -> Iterable[TreatmentStep]:
-    return (step for step in treatment.steps if step.do != "abrade")
-
-
-def _stops(treatment: Treatment, plan: Plan) -> str:
-    groups = set(treatment.groups)
-    sanded = plan.piece_of(treatment).sanding.groups
-    last = [found.steps[-1] for found in sanded if found.group in groups and found.steps]
-    by_size = {step.grit: step.size_um for step in last}
-    return listed(sorted(by_size, key=lambda grit: -by_size[grit]))
-
-
-def _mind(plan: Plan) -> tuple[str, ...]:
-    """Return each risk once, wherever in the piece it is."""
-    risks = dict.fromkeys((one.wrong, one.expected) for one in plan.findings)
-    return tuple(f"{capital(wrong)}. {capital(expected)}." for wrong, expected in risks)
-
-
-def _done(plan: Plan) -> tuple[str, ...]:
-    names = Names(plan)
-    lines = []
-    for treatment in plan.treatments:
-        ended = [step for step in treatment.steps if step.id in plan.done]
-        if ended:
-            last = show_moment(plan.done[ended[-1].id].astimezone(plan.shop.time_zone))
-            lines.append(f"{names.of_treatment(treatment)}: {listed(step.label for step in ended)}, until {last}")
-    return tuple(lines)

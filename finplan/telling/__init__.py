@@ -48,6 +48,7 @@ from finplan.telling.step_words import (
     own_lines_again,
 )
 from finplan.telling.sureness import cause_words, surer_words
+from finplan.telling.treatments import done_words, risk_words, stops_words, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
 
@@ -83,6 +84,7 @@ __all__ = [
     "critical_chain",
     "critical_lines",
     "cured_words",
+    "done_words",
     "dust_words",
     "extractor_words",
     "fit_again_words",
@@ -113,6 +115,7 @@ __all__ = [
     "put_together_lines",
     "ready_at",
     "reckoned_words",
+    "risk_words",
     "runs",
     "session_words",
     "settling_words",
@@ -124,10 +127,12 @@ __all__ = [
     "sprayed_without_booth",
     "stands_words",
     "step_number",
+    "stops_words",
     "surer_words",
     "together_words",
     "too_early_words",
     "treatment_name",
+    "treatment_words",
     "usable_words",
     "vapour_words",
     "verdict_words",

@@ -1,0 +1,64 @@
+"""What items get, how far they are sanded, what risks to fail on them and what was done, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import groupby
+
+from finplan.listing import listed
+from finplan.moments import show_moment
+from finplan.planning import Plan
+from finplan.showing import capital
+from finplan.system import Treatment, TreatmentStep
+from finplan.telling.names import Names
+
+
+def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
+    """Return a treatment in one sentence; *stops* is how far it is sanded, where that is said in it."""
+    phrases: list[str] = []
+    for kind, together in groupby(_without_abrading(treatment), key=lambda step: (step.do, step.finish)):
+        steps = list(together)
+        if kind[0] == "sand":
+            phrases.append(f"sand to {stops}" if stops else "sand")
+        elif kind[0] == "coat":
+            title = plan.catalogue.finishes[steps[0].finish or ""].title.lower().partition(",")[0]
+            phrases.append(f"{len(steps)} coats of {title}" if len(steps) > 1 else f"one coat of {title}")
+        else:
+            phrases.append(steps[0].label)
+    abrading = [step for step in treatment.steps if step.do == "abrade" and not treatment.on_bare_wood(step)]
+    between = sorted({step.recipe.grit for step in abrading if step.recipe.grit})
+    sentence = ", then ".join(phrases)
+    if between:
+        sentence += f", abraded with {listed(between)} between coats"
+    return f"{capital(sentence)}."
+
+
+def _without_abrading(treatment: Treatment) -> Iterable[TreatmentStep]:
+    return (step for step in treatment.steps if step.do != "abrade")
+
+
+def stops_words(treatment: Treatment, plan: Plan) -> str:
+    """Return with which grades the sanding of its bare wood ends."""
+    groups = set(treatment.groups)
+    sanded = plan.piece_of(treatment).sanding.groups
+    last = [found.steps[-1] for found in sanded if found.group in groups and found.steps]
+    by_size = {step.grit: step.size_um for step in last}
+    return listed(sorted(by_size, key=lambda grit: -by_size[grit]))
+
+
+def risk_words(plan: Plan) -> tuple[str, ...]:
+    """Return each risk once, wherever in the piece it is."""
+    risks = dict.fromkeys((one.wrong, one.expected) for one in plan.findings)
+    return tuple(f"{capital(wrong)}. {capital(expected)}." for wrong, expected in risks)
+
+
+def done_words(plan: Plan) -> tuple[str, ...]:
+    """Return what was done before a plan, an item a line."""
+    names = Names(plan)
+    lines = []
+    for treatment in plan.treatments:
+        ended = [step for step in treatment.steps if step.id in plan.done]
+        if ended:
+            last = show_moment(plan.done[ended[-1].id].astimezone(plan.shop.time_zone))
+            lines.append(f"{names.of_treatment(treatment)}: {listed(step.label for step in ended)}, until {last}")
+    return tuple(lines)
