@@ -26,29 +26,22 @@ from finplan.cli.files import calendar, demo, draw, plan, sheet, tags
 from finplan.cli.held import Keeping, asked_of, planned
 from finplan.cli.options import (
     AnewOption,
-    AsapOption,
-    BufferChoice,
-    BufferOption,
     CatalogueOnlyOption,
     CsvOption,
     DeliverOption,
-    DoneOption,
     FromOption,
     JsonOption,
     LedgerOption,
-    LimitOption,
-    LoseOption,
     NoLedgerOption,
     PieceFile,
     PieceFiles,
-    ReadyChoice,
-    ReadyOption,
     ShopOption,
     SureOption,
     UnitsChoice,
     UnitsOption,
 )
 from finplan.cli.place import shop_beside
+from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.run import run
 from finplan.cli.wishes import confidence_of, delivery_of, now, start_of
 from finplan.version import __version__
@@ -152,20 +145,11 @@ def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None,
 
 
 @app.command()
+@with_plan_options
 def timetable(
     files: PieceFiles,
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    buffer: BufferOption = BufferChoice.wanted,
-    ready_for: ReadyOption = ReadyChoice.light_use,
-    lose: LoseOption = None,
-    done: DoneOption = None,
-    limit: LimitOption = None,
-    ledger: LedgerOption = None,
-    no_ledger: NoLedgerOption = False,
-    anew: AnewOption = False,
+    *,
+    asked: PlanOptions,
     units: UnitsOption = None,
     as_json: JsonOption = False,
     as_csv: CsvOption = False,
@@ -176,9 +160,8 @@ def timetable(
     from finplan.planning import air_risks
 
     refuse_both(as_json, as_csv)
-    pieces = pieces_of(files, shop, units)
-    asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
-    plan = planned(files, pieces, asked, Keeping(ledger, no_ledger, anew), limit=limit, lose=lose)
+    pieces = pieces_of(files, asked.shop, units)
+    plan = asked.planned(files, pieces)
     warn(plan.risks)
     with busy("planning") as say:
         plan = with_progress_of(plan, say)

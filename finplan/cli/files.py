@@ -8,48 +8,17 @@ from typing import Annotated
 import typer
 
 from finplan.cli.common import piece_of, pieces_of, show_json, show_lines, whole
-from finplan.cli.held import Keeping, asked_of, planned
-from finplan.cli.options import (
-    AnewOption,
-    AsapOption,
-    BufferChoice,
-    BufferOption,
-    CatalogueOnlyOption,
-    DeliverOption,
-    DoneOption,
-    FromOption,
-    LedgerOption,
-    LimitOption,
-    LoseOption,
-    NoLedgerOption,
-    PaperOption,
-    PieceFile,
-    PieceFiles,
-    ReadyChoice,
-    ReadyOption,
-    ShopOption,
-    SureOption,
-    UnitsOption,
-)
+from finplan.cli.options import PaperOption, PieceFile, PieceFiles, ShopOption, SureOption, UnitsOption
+from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.wishes import now
 
 
+@with_plan_options
 def sheet(
     files: PieceFiles,
     output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.pdf", help="What to write: .pdf or .html.")],
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    buffer: BufferOption = BufferChoice.wanted,
-    ready_for: ReadyOption = ReadyChoice.light_use,
-    lose: LoseOption = None,
-    done: DoneOption = None,
-    limit: LimitOption = None,
-    ledger: LedgerOption = None,
-    no_ledger: NoLedgerOption = False,
-    anew: AnewOption = False,
-    catalogue_only: CatalogueOnlyOption = False,
+    *,
+    asked: PlanOptions,
     sure: SureOption = "90 %",
     units: UnitsOption = None,
     paper: PaperOption = None,
@@ -57,35 +26,23 @@ def sheet(
     """Write the printed finishing schedule of one piece, or of several together."""
     from finplan.cli.output import PAGES, check_output, press_for
 
-    check_output(output, PAGES, "the sheet", [*files, shop])
+    check_output(output, PAGES, "the sheet", [*files, asked.shop])
     with press_for(output) as press:
         from finplan.cli.sheet import write_sheet
 
-        pieces = pieces_of(files, shop, units, paper)
-        asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
-        keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
-        plan = planned(files, pieces, asked, keeping, sure=sure, limit=limit, lose=lose, earliest=False)
+        pieces = pieces_of(files, asked.shop, units, paper)
+        plan = asked.planned(files, pieces, sure=sure, earliest=False)
         typer.echo(write_sheet(whole(plan), output, press))
 
 
+@with_plan_options
 def plan(
     files: PieceFiles,
     output: Annotated[
         Path | None, typer.Option("--output", "-o", metavar="OUT.json", help="What to write; else it is printed.")
     ] = None,
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    buffer: BufferOption = BufferChoice.wanted,
-    ready_for: ReadyOption = ReadyChoice.light_use,
-    lose: LoseOption = None,
-    done: DoneOption = None,
-    limit: LimitOption = None,
-    ledger: LedgerOption = None,
-    no_ledger: NoLedgerOption = False,
-    anew: AnewOption = False,
-    catalogue_only: CatalogueOnlyOption = False,
+    *,
+    asked: PlanOptions,
     sure: SureOption = "90 %",
     units: UnitsOption = None,
 ) -> None:
@@ -94,11 +51,9 @@ def plan(
     from finplan.data import as_json, plan_data
 
     if output is not None:
-        check_output(output, (".json",), "the plan", [*files, shop])
-    pieces = pieces_of(files, shop, units)
-    asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
-    keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
-    found = whole(planned(files, pieces, asked, keeping, sure=sure, limit=limit, lose=lose))
+        check_output(output, (".json",), "the plan", [*files, asked.shop])
+    pieces = pieces_of(files, asked.shop, units)
+    found = whole(asked.planned(files, pieces, sure=sure))
     text = as_json(plan_data(found))
     if output is None:
         show_json(text)
@@ -108,22 +63,12 @@ def plan(
         raise typer.Exit(3)
 
 
+@with_plan_options
 def tags(
     files: PieceFiles,
     output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.pdf", help="What to write: .pdf or .html.")],
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    buffer: BufferOption = BufferChoice.wanted,
-    ready_for: ReadyOption = ReadyChoice.light_use,
-    lose: LoseOption = None,
-    done: DoneOption = None,
-    limit: LimitOption = None,
-    ledger: LedgerOption = None,
-    no_ledger: NoLedgerOption = False,
-    anew: AnewOption = False,
-    catalogue_only: CatalogueOnlyOption = False,
+    *,
+    asked: PlanOptions,
     paper: PaperOption = None,
     rows: Annotated[int | None, typer.Option("--rows", help="How many labels stand one below the other.")] = None,
     columns: Annotated[int | None, typer.Option("--columns", help="How many labels stand side by side.")] = None,
@@ -143,35 +88,23 @@ def tags(
     """Write a tag for every coat of every part, on sheets of labels."""
     from finplan.cli.output import PAGES, check_output, press_for
 
-    check_output(output, PAGES, "the tags", [*files, shop])
+    check_output(output, PAGES, "the tags", [*files, asked.shop])
     with press_for(output) as press:
         from finplan.cli.tags import labels_of, write_tags
 
-        pieces = pieces_of(files, shop, None, paper)
+        pieces = pieces_of(files, asked.shop, None, paper)
         given = {"rows": rows, "columns": columns, "margins": margins, "gaps": gaps, "cut-lines": cut_lines}
         labels = labels_of(pieces[0].source.shop.labels, pieces[0].source.paper, given, first)
-        asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
-        keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
-        plan = planned(files, pieces, asked, keeping, limit=limit, lose=lose, earliest=False)
+        plan = asked.planned(files, pieces, earliest=False)
         typer.echo(write_tags(whole(plan), labels, first, output, press))
 
 
+@with_plan_options
 def calendar(
     files: PieceFiles,
     output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.ics", help="What to write: .ics.")],
-    shop: ShopOption = None,
-    from_: FromOption = None,
-    deliver: DeliverOption = None,
-    asap: AsapOption = False,
-    buffer: BufferOption = BufferChoice.wanted,
-    ready_for: ReadyOption = ReadyChoice.light_use,
-    lose: LoseOption = None,
-    done: DoneOption = None,
-    limit: LimitOption = None,
-    ledger: LedgerOption = None,
-    no_ledger: NoLedgerOption = False,
-    anew: AnewOption = False,
-    catalogue_only: CatalogueOnlyOption = False,
+    *,
+    asked: PlanOptions,
     issue: Annotated[
         int | None,
         typer.Option("--issue", min=1, max=9999, help="Which calendar it is: 2 replaces 1; else the plan's number."),
@@ -182,11 +115,9 @@ def calendar(
     from finplan.cli.calendar import write_calendar
     from finplan.cli.output import check_output
 
-    check_output(output, (".ics",), "the calendar", [*files, shop])
-    pieces = pieces_of(files, shop, units)
-    asked = asked_of(from_, deliver, asap=asap, buffer=buffer, ready_for=ready_for, done=done)
-    keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
-    plan = whole(planned(files, pieces, asked, keeping, limit=limit, lose=lose, earliest=False))
+    check_output(output, (".ics",), "the calendar", [*files, asked.shop])
+    pieces = pieces_of(files, asked.shop, units)
+    plan = whole(asked.planned(files, pieces, earliest=False))
     typer.echo(write_calendar(plan, output, plan.now, issue or plan.number or 1))
 
 
