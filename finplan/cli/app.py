@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from finplan.cli.bench import done, ledger, replan
 from finplan.cli.common import (
     busy,
     heads,
@@ -23,7 +24,7 @@ from finplan.cli.common import (
     with_progress_of,
 )
 from finplan.cli.files import calendar, demo, draw, plan, sheet, tags
-from finplan.cli.held import Keeping, asked_of, planned
+from finplan.cli.held import Keeping, asked_of, planned, with_record
 from finplan.cli.options import (
     AnewOption,
     CatalogueOnlyOption,
@@ -109,6 +110,9 @@ def materials(
     files: PieceFiles,
     shop: ShopOption = None,
     sure: SureOption = "90 %",
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    catalogue_only: CatalogueOnlyOption = False,
     units: UnitsOption = None,
     as_json: JsonOption = False,
     as_csv: CsvOption = False,
@@ -120,7 +124,8 @@ def materials(
 
     refuse_both(as_json, as_csv)
     confidence = confidence_of(sure)
-    plan = Plan(pieces_of(files, shop, units), now(), confidence=confidence)
+    keeping = Keeping(ledger, no_ledger, catalogue_only=catalogue_only)
+    plan = with_record(Plan(pieces_of(files, shop, units), now(), confidence=confidence), files, keeping)
     warn(plan.risks)
     if as_csv:
         return show_csv(materials_csv(plan.materials))
@@ -260,8 +265,9 @@ def catalogue(
     tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
 
 
-for command in (sheet, plan, tags, calendar, draw, demo):
+for command in (sheet, plan, tags, calendar, draw, demo, done, replan):
     app.command()(command)
+app.add_typer(ledger, name="ledger")
 
 _OBJECTS_BETWEEN_COLLECTIONS = 100_000
 """A command lives for seconds and keeps nearly all that it makes: looking for garbage often only takes time."""

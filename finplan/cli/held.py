@@ -130,3 +130,18 @@ def maker(
         return plan if say is None else with_progress_of(plan, say)
 
     return make
+
+
+def with_record(plan: Plan, files: Sequence[Path], keeping: Keeping) -> Plan:
+    """Return a plan with what the shop has learnt and has on its shelf by its record, which is only read."""
+    file = keeping.file(files)
+    if file is None:
+        return plan
+    from finplan.ledger import last_event, last_tick, read_ledger
+    from finplan.record import with_known
+
+    with read_ledger(file) as ledger:
+        if ledger is None:
+            return plan
+        known = last_tick(ledger), last_event(ledger)
+        return with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=not keeping.catalogue_only)

@@ -18,6 +18,7 @@ from finplan.telling import (
     gain_words,
     kept_words,
     latest_start_words,
+    moved_lines,
     next_by_words,
     ready_at,
     share_words,
@@ -35,7 +36,8 @@ def timetable_lines(plan: Plan) -> list[str]:
     if table.status == "impossible":
         return _clashes(table)
     names = Names(plan)
-    lines = [*_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
+    moved = moved_lines(plan)
+    lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
     told = _cold(plan, names)
     told += table.notes
     told += [f"{item}: {cured_words(when)}." for item, when in table.cured]

@@ -51,6 +51,7 @@ def lessons(
     learnt: dict[str, Learnt] = {}
     rates: list[Rate] = []
     aside: list[SetAside] = []
+    coats: dict[str, int] = {}
     for finish in dict.fromkeys(one.finish for one in weighed):
         known = [one for one in weighed if one.finish == finish and _usable(one, catalogue)][-rule.newest :]
         if not known:
@@ -59,8 +60,9 @@ def lessons(
         aside += found.aside
         if found.kept:
             learnt[finish] = found.learnt()
+            coats[finish] = sum(len(known[at].coats) for at in found.kept)
             rates += found.rates()
-    return Lessons(learnt), tuple(rates), tuple(aside)
+    return Lessons(learnt, coats), tuple(rates), tuple(aside)
 
 
 def _usable(one: Weighed, catalogue: Catalogue) -> bool:

@@ -82,11 +82,11 @@ def own_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
 
 
 def numbers_of(ledger: Ledger, job: int) -> dict[str, int]:
-    """Return the short number of every step that ever had one in a plan of a job, by its id."""
+    """Return the short number of every step that ever had one in a plan of a job, by its id; not of what dries."""
     return {
         row["step"]: row["number"]
         for row in ledger.rows(
-            "SELECT step, min(number) AS number FROM planned WHERE number IS NOT NULL "
+            "SELECT step, min(number) AS number FROM planned WHERE number IS NOT NULL AND person IS NOT NULL "
             "AND plan IN (SELECT id FROM plan WHERE job = ?) GROUP BY step",
             (job,),
         )

@@ -57,6 +57,8 @@ class Lessons:
     """What a shop has learnt of its amounts, by finish."""
 
     by_finish: Mapping[str, Learnt] = field(default_factory=dict)
+    coats: Mapping[str, int] = field(default_factory=dict)
+    """How many weighed coats that rests on, by finish."""
 
     def of(self, finish: str, terms: Sequence[Term]) -> tuple[Term, ...]:
         """Return the amounts that coats of a finish take, as they are known now."""

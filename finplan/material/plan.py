@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from math import prod
 
@@ -156,7 +156,10 @@ def material_plan(
             material=name,
             coats=tuple(found),
             needed_ml=total(_finish_ml(found)).range,
-            supply=finish_supply(name, found, market_on(_last_use(found, jobs, last_day))),
+            supply=replace(
+                finish_supply(name, found, market_on(_last_use(found, jobs, last_day))),
+                weighed_coats=lessons.coats.get(name, 0),
+            ),
         )
         for name, found in by_finish.items()
     )

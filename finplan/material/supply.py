@@ -40,6 +40,8 @@ class Supply:
     """What makes it uncertain, and how large a part of the spread that is; nothing where it is certain."""
     surer: Surer | None = None
     """The one thing that would make it surer; None where nothing would by much."""
+    weighed_coats: int = 0
+    """On how many weighed coats of this shop it rests, beside the catalogue."""
     components: tuple[Supply, ...] = ()
     """Of a product of several components: each of them."""
 

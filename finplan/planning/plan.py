@@ -50,6 +50,8 @@ class Plan:
     """What stands on the shelf by the shop's record; None for what the shop file says."""
     number: int | None = None
     """The how-manieth plan of these pieces it is; None of one that is not held."""
+    replaced: Timetable | None = None
+    """The timetable of the plan before it; None where there is none."""
     version: str = __version__
 
     @cached_property

@@ -1,6 +1,29 @@
 """The record of a job joined with its plan: plans that are held, what was known for them, what is ticked."""
 
 from finplan.record.asked import Asked
-from finplan.record.held import Making, completed, kept_plan, read_plan
+from finplan.record.held import Making, completed, kept_plan, read_plan, replanned
+from finplan.record.known import coaters, learnt_of, with_known
+from finplan.record.ticking import Ticking, in_ml, ticking
+from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
 
-__all__ = ["Asked", "Making", "completed", "kept_plan", "read_plan"]
+__all__ = [
+    "Asked",
+    "Making",
+    "Ticking",
+    "TypedError",
+    "Used",
+    "air_of",
+    "at_of",
+    "coaters",
+    "completed",
+    "in_ml",
+    "kept_plan",
+    "learnt_of",
+    "minutes_of",
+    "read_plan",
+    "replanned",
+    "steps_of",
+    "ticking",
+    "used_of",
+    "with_known",
+]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from typing import Protocol
@@ -16,6 +17,7 @@ from finplan.ledger import (
     last_event,
     last_tick,
     newest,
+    numbered,
     numbers_of,
     own_job_of,
     ticks_of,
@@ -24,7 +26,7 @@ from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.record.asked import Asked
 from finplan.record.frozen import UnreadableError, frozen, thawed
 from finplan.record.known import with_known
-from finplan.timetable import broken_by
+from finplan.timetable import DRIES, Timetable, broken_by
 
 
 class Making(Protocol):
@@ -114,7 +116,7 @@ def kept_plan(
         last_event=known[1],
     )
     held = hold(ledger, files, new, anew=anew or last is not None)
-    return with_stages(replace(plan, number=held.number), timetable=plan.timetable)
+    return _numbered(ledger, held, plan, plan.timetable)
 
 
 def _as_held(
@@ -147,7 +149,83 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making, *, learn: bool = Tru
     except UnreadableError:
         return None
     plan = with_known(plan, ledger, up_to_tick=held.what.last_tick, up_to_event=held.what.last_event, learn=learn)
-    return with_stages(replace(plan, number=held.number), timetable=timetable)
+    return _numbered(ledger, held, plan, timetable)
+
+
+def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) -> Plan:
+    """Return a plan with its number, its timetable, and that of the plan whose place it took."""
+    before = numbered(ledger, held.job, held.number - 1)
+    replaced = None
+    if before is not None:
+        with suppress(UnreadableError):
+            replaced = thawed(before.what.answer["timetable"], before.what.rows, plan.shop.time_zone)
+    return with_stages(replace(plan, number=held.number, replaced=replaced), timetable=timetable)
+
+
+def replanned(
+    ledger: Ledger, files: Sequence[str], last: HeldPlan, make: Making, *, made: datetime, learn: bool = True
+) -> Plan:
+    """Return the next plan of a job: what is ticked stays at its real times, and the rest is planned from now on.
+
+    What need not move stays where it is: where the rest of the last plan keeps every rule as things are now, that is
+    the plan.
+
+    Parameters
+    ----------
+    ledger, files, make, made, learn
+        As for ``kept_plan``
+    last
+        The plan whose rest is planned again
+    """
+    known = last_tick(ledger), last_event(ledger)
+    start = datetime.fromisoformat(last.what.answer["now"])
+    done = {**last.what.done, **done_of(ticks_of(ledger, last.job))}
+    plan = make(
+        replace(Asked.of(last.what.wishes), done=()),
+        now=max(start, made),
+        done=done,
+        numbers=numbers_of(ledger, last.job),
+    )
+    plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
+    rest = _rest_of(last, plan, {**plan.done, **done})
+    if rest is not None:
+        plan = with_stages(plan, timetable=rest)
+    if plan.timetable.status == "impossible":
+        return plan
+    whole, rows = frozen(plan.timetable)
+    new = Made(
+        made=made,
+        version=plan.version,
+        digest=plan.digest,
+        wishes=last.what.wishes,
+        done=dict(plan.done),
+        answer={"now": plan.now.isoformat(), "timetable": whole},
+        rows=rows,
+        last_tick=known[0],
+        last_event=known[1],
+    )
+    return _numbered(ledger, hold(ledger, files, new, anew=True), plan, plan.timetable)
+
+
+def _rest_of(last: HeldPlan, plan: Plan, done: Mapping[str, datetime]) -> Timetable | None:
+    """Return what is left of the last plan where that still keeps every rule, after what has been done since."""
+    if plan.digest != last.what.digest:
+        return None
+    try:
+        before = thawed(last.what.answer["timetable"], last.what.rows, plan.shop.time_zone)
+    except UnreadableError:
+        return None
+    rest = tuple(
+        row
+        for row in before.steps
+        if row.id.removesuffix(DRIES) not in done and not (row.deed == "clean-up" and row.start < plan.now)
+    )
+    if not rest or any(row.start < plan.now for row in rest):
+        return None
+    deliveries = [plan.deliver or piece.source.piece.deliver for piece in plan.pieces]
+    if broken_by(job_of(plan.pieces, deliveries, plan.now, plan.wishes), rest):
+        return None
+    return replace(before, steps=rest)
 
 
 def completed(plan: Plan, done: Mapping[str, datetime]) -> dict[str, datetime]:

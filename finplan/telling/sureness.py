@@ -23,7 +23,11 @@ _TOLD = 0.01
 def cause_words(supply: Supply) -> str:
     """Return what makes an amount uncertain, the largest share first; nothing where it is certain."""
     told = sorted((one for one in supply.shares if one[1] >= _TOLD), key=lambda one: -one[1])
-    return ", ".join(f"{_CAUSES[kind]} {share:.0%}".replace("%", " %") for kind, share in told)
+    causes = ", ".join(f"{_CAUSES[kind]} {share:.0%}".replace("%", " %") for kind, share in told)
+    weighed = supply.weighed_coats
+    if not causes or not weighed:
+        return causes
+    return f"{causes}; the amount is from {weighed} weighed coat{'' if weighed == 1 else 's'} of this shop"
 
 
 def surer_words(supply: Supply, confidence: float, units: Units) -> str:

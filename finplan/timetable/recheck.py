@@ -42,6 +42,9 @@ def broken_by(job: Job, rows: Sequence[TimetableStep]) -> list[str]:
             return [f"{name} is done by {found[0].person}, who cannot"]
         start, end = setting.slot_up_to(found[0].start), setting.slot_from(found[-1].end)
         schedule[name] = Scheduled(start=start, end=end, mode=who.index(found[0].person))
+    there = setting.lifted(setting.first)
+    if there is not None:  # what may still be wet from before is there from the first moment of work on
+        schedule |= {coat.id: Scheduled(start=there, end=there, mode=0) for _, coat in setting.coats_before}
     last = max((one.end for one in schedule.values()), default=setting.first)
     windows = {piece.key: Window(setting.first, max(last, setting.first + 1)) for piece in job.pieces}
     waits = Waits(setting, job.ready_for)

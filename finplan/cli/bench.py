@@ -1,0 +1,179 @@
+"""The commands of the bench: ticking what was done, planning the rest again, and the record itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from finplan.cli.common import busy, heads, pieces_of, show_json, show_lines, tell, warn
+from finplan.cli.held import maker
+from finplan.cli.options import (
+    CatalogueOnlyOption,
+    JsonOption,
+    LedgerOption,
+    LimitOption,
+    PieceFiles,
+    ShopOption,
+    UnitsOption,
+)
+from finplan.cli.place import ledger_beside, names_from
+from finplan.cli.wishes import as_typed, now
+
+if TYPE_CHECKING:
+    from finplan.ledger import HeldPlan, Ledger
+
+
+@contextmanager
+def opened(files: list[Path], ledger: Path | None) -> Iterator[tuple[Ledger, HeldPlan, list[Path]]]:
+    """Open the record of pieces; gives it with the newest plan of their job, and all files of that.
+
+    Raises
+    ------
+    NotPossibleError
+        There is no record, or nothing is planned in it.
+    """
+    from finplan.ledger import files_of, job_of, newest, open_ledger
+    from finplan.problems import NotPossibleError
+
+    file = ledger_beside(files, ledger)
+    asked = " ".join(str(one) for one in files)
+    if file is None or not file.exists():
+        where = "beside it" if file is None else f"in {file}"
+        msg = f"{asked}: there is no record {where}; plan it first: finplan timetable, in a folder with a shop.yaml"
+        raise NotPossibleError(msg)
+    with open_ledger(file) as found:
+        job = job_of(found, names_from(files, file))
+        last = None if job is None else newest(found, job)
+        if job is None or last is None:
+            msg = f"{asked}: no plan of it is held in {file}; plan it first: finplan timetable {asked}"
+            raise NotPossibleError(msg)
+        yield found, last, [file.parent / name for name in files_of(found, job)]
+
+
+def done(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The piece file.")],
+    steps: Annotated[list[str], typer.Argument(metavar="STEP…", help="Numbers as on the sheet: 7 8-10.")],
+    at: Annotated[str | None, typer.Option("--at", metavar="TIME", help="When it was done: 08:40; else now.")] = None,
+    used: Annotated[str | None, typer.Option("--used", metavar="AMOUNT", help="What was used: 85 ml, 78 g.")] = None,
+    can: Annotated[
+        str | None, typer.Option("--can", metavar="WEIGHTS", help="The can before and after: '812 g -> 731 g'.")
+    ] = None,
+    took: Annotated[str | None, typer.Option("--took", metavar="TIME", help="How long it took: 45 min.")] = None,
+    air: Annotated[str | None, typer.Option("--air", metavar="AIR", help="The air then: '17 degC 55 %'.")] = None,
+    by: Annotated[str | None, typer.Option("--by", metavar="NAME", help="Who did it.")] = None,
+    note: Annotated[str | None, typer.Option("--note", metavar="TEXT", help="What else there is to say.")] = None,
+    dry: Annotated[bool, typer.Option("--dry", help="The coats were found dry then, instead of done.")] = False,
+    undo: Annotated[bool, typer.Option("--undo", help="Take back what was ticked.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Believe that what comes before was done too.")] = False,
+    shop: ShopOption = None,
+    ledger: LedgerOption = None,
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Tick what has been done, with what it really took."""
+    from finplan.cli.done import tick_lines, ticked, undone
+
+    with opened([file], ledger) as (found, last, files), as_typed():
+        if undo:
+            told = undone(found, last, steps, now())
+        else:
+            pieces = pieces_of(files, shop, units)
+            told = ticked(
+                found,
+                last,
+                pieces,
+                steps,
+                now(),
+                at=at,
+                used=used,
+                can=can,
+                took=took,
+                air=air,
+                by=by,
+                note=note,
+                dry=dry,
+                sure=yes or as_json,
+            )
+    tell(as_json, told.data, lambda: tick_lines(told))
+
+
+def replan(
+    files: PieceFiles,
+    shop: ShopOption = None,
+    limit: LimitOption = None,
+    ledger: LedgerOption = None,
+    catalogue_only: CatalogueOnlyOption = False,
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Plan again what is left to do, after what was ticked, from now on."""
+    from finplan.cli.timetable import timetable_lines
+    from finplan.data import timetable_data
+    from finplan.ledger import files_of
+    from finplan.record import replanned
+
+    with opened(files, ledger) as (found, last, all_files):
+        pieces = pieces_of(all_files, shop, units)
+        with busy("planning") as say:
+            names = files_of(found, last.job)
+            make = maker(pieces, limit=limit, say=say)
+            plan = replanned(found, names, last, make, made=now(), learn=not catalogue_only)
+    warn(plan.risks)
+    tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *timetable_lines(plan)])
+    if plan.timetable.status == "impossible":
+        raise typer.Exit(3)
+
+
+ledger = typer.Typer(help="The job's record as a whole.", no_args_is_help=True, rich_markup_mode=None)
+
+
+@ledger.command("export")
+def export_ledger(
+    file: Annotated[Path, typer.Argument(metavar="LEDGER", help="The record: finplan.ledger.")],
+    output: Annotated[Path | None, typer.Option("--output", "-o", metavar="OUT.json", help="Else printed.")] = None,
+) -> None:
+    """Give everything in a record as JSON."""
+    import json
+
+    from finplan.cli.output import check_output, write_bytes
+    from finplan.ledger import ledger_data, read_ledger
+    from finplan.problems import NotPossibleError
+
+    if output is not None:
+        check_output(output, (".json",), "the record", [file])
+    with read_ledger(file) as found:
+        if found is None:
+            msg = f"{file}: there is no such record"
+            raise NotPossibleError(msg)
+        text = json.dumps(ledger_data(found), ensure_ascii=False, indent=1)
+    if output is None:
+        show_json(text)
+    else:
+        typer.echo(write_bytes(f"{text}\n".encode(), output))
+
+
+@ledger.command("import")
+def import_ledger(
+    file: Annotated[Path, typer.Argument(metavar="IN.json", help="What was exported.")],
+    to: Annotated[Path, typer.Option("--ledger", metavar="FILE", help="What to make.")] = Path("finplan.ledger"),
+) -> None:
+    """Make a record of what was exported; never in the place of one that is there."""
+    from finplan.ledger import bring_in
+    from finplan.problems import NotPossibleError
+    from finplan.reading import UnreadableError, read_bytes
+
+    try:
+        text = read_bytes(file, _LARGEST).decode("utf-8")
+    except (UnreadableError, UnicodeDecodeError) as error:
+        msg = f"{file}: {error}"
+        raise NotPossibleError(msg) from None
+    bring_in(text, to)
+    show_lines([f"{to}: written"])
+
+
+_LARGEST = 1 << 28
+"""Bytes of what is brought in: more than a workshop writes in a lifetime."""

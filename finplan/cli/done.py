@@ -1,0 +1,175 @@
+"""What is ticked at the bench: written down, and said."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import typer
+
+from finplan.cli.held import maker
+from finplan.ledger import HeldPlan, Ledger, Tick, done_of, files_of, numbers_of, take_back, tick, ticks_of
+from finplan.moments import show_moment
+from finplan.planning import PlannedPiece
+from finplan.problems import NotPossibleError
+from finplan.quantity import Units
+from finplan.record import Ticking, air_of, at_of, minutes_of, read_plan, steps_of, ticking, used_of
+from finplan.showing import show_volume
+
+
+@dataclass(frozen=True)
+class Ticked:
+    """What was written down, or taken back."""
+
+    entry: Tick
+    number: int
+    """Of the entry in the record."""
+    named: tuple[str, ...]
+    """Its steps, as on the sheet."""
+    taken_back: bool = False
+    what: Ticking | None = None
+    units: Units = "metric"
+    left: int = 0
+    """How many steps of the plan are still to be done."""
+
+    def data(self) -> dict[str, Any]:
+        """Return it as plain values."""
+        entry = self.entry
+        return {
+            "format": "finplan-done/1",
+            "entry": self.number,
+            "kind": "void" if self.taken_back else entry.kind,
+            "steps": list(entry.steps),
+            "named": list(self.named),
+            "at": entry.at.isoformat(timespec="minutes"),
+            "person": entry.person,
+            "used_ml": None if self.what is None else self.what.used_ml,
+            "reckoned_ml": None if self.what is None else self.what.reckoned_ml,
+            "learnt": sorted(entry.observed),
+            "left": self.left,
+            "notes": [] if self.what is None else list(self.what.notes),
+        }
+
+
+def ticked(
+    ledger: Ledger,
+    held: HeldPlan,
+    pieces: tuple[PlannedPiece, ...],
+    steps: Sequence[str],
+    moment: datetime,
+    *,
+    at: str | None,
+    used: str | None,
+    can: str | None,
+    took: str | None,
+    air: str | None,
+    by: str | None,
+    note: str | None,
+    dry: bool,
+    sure: bool,
+) -> Ticked:
+    """Write down what was done, once what it waits for is ticked or believed."""
+    make = maker(pieces)
+    plan = read_plan(ledger, held, make)
+    if plan is None or plan.digest != held.what.digest:
+        msg = (
+            "the files have changed since this plan was made: plan again first (finplan timetable), or put them back; "
+            "the numbers on paper may mean something else now"
+        )
+        raise NotPossibleError(msg)
+    zone = plan.shop.time_zone
+    numbers = numbers_of(ledger, held.job)
+    ticks = ticks_of(ledger, held.job)
+    before = {**held.what.done, **done_of(ticks)}
+    wanted = steps_of(steps, numbers)
+    what = ticking(
+        plan,
+        wanted,
+        before,
+        job=f"{' '.join(files_of(ledger, held.job))} {held.what.digest}",
+        at=at_of(at, moment.astimezone(zone)),
+        entered=moment,
+        dry=dry,
+        used=used_of(used, can),
+        took_min=minutes_of(took),
+        air=air_of(air),
+        person=_person(by, pieces),
+        note=note,
+        held=held.id,
+    )
+    if what.waits_for and not sure:
+        _ask(what.waits_for, numbers)
+    with ledger.changing():
+        number = tick(ledger, held.job, what.entry)
+    open_ids = {row.id for row in plan.timetable.steps if row.kind == "attended"}
+    left = len(open_ids - set(before) - (set() if dry else set(wanted)))
+    return Ticked(what.entry, number, _named(wanted, numbers), what=what, units=plan.units, left=left)
+
+
+def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetime) -> Ticked:
+    """Take back the last entry of some steps."""
+    numbers = numbers_of(ledger, held.job)
+    wanted = steps_of(steps, numbers)
+    ticks = ticks_of(ledger, held.job)
+    found = next((one for one in reversed(ticks) if set(wanted) & set(one.steps)), None)
+    if found is None:
+        msg = f"{', '.join(_named(wanted, numbers))}: is not ticked, so there is nothing to take back"
+        raise NotPossibleError(msg)
+    with ledger.changing():
+        number = take_back(ledger, found, moment)
+    return Ticked(found, number, _named(found.steps, numbers), taken_back=True)
+
+
+def tick_lines(told: Ticked) -> list[str]:
+    """Return what was written down, as a person reads it."""
+    entry, named = told.entry, ", ".join(told.named)
+    if told.taken_back:
+        return [f"Taken back: {named}. The entry stays in the record, and counts no more."]
+    said = "found dry" if entry.kind == "dry" else "done"
+    who = f" by {entry.person}" if entry.person else ""
+    lines = [f"Ticked {named}: {said} {show_moment(entry.at)}{who}."]
+    what = told.what
+    if what is not None and what.used_ml is not None and what.reckoned_ml:
+        used, reckoned = (show_volume(one, told.units) for one in (what.used_ml, what.reckoned_ml))
+        percent = round((what.used_ml / what.reckoned_ml - 1) * 100)
+        more = "as reckoned" if percent == 0 else f"{abs(percent)} % {'more' if percent > 0 else 'less'} than reckoned"
+        lines.append(f"{used} used, {more} ({reckoned}).")
+    lines += [f"{note[0].upper()}{note[1:]}." for note in (() if what is None else what.notes)]
+    lines.append(f"{told.left} step{'' if told.left == 1 else 's'} left." if told.left else "All is done.")
+    return lines
+
+
+def _named(steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, ...]:
+    ordered = sorted(steps, key=lambda step: (numbers.get(step, 0), step))
+    return tuple(str(numbers.get(step, step)) for step in ordered)
+
+
+def _person(by: str | None, pieces: tuple[PlannedPiece, ...]) -> str | None:
+    """Return who did it; the only one who works there where nobody is named."""
+    people = [one.name for one in pieces[0].source.shop.people]
+    if by is not None:
+        return next((name for name in people if name.lower() == by.strip().lower()), by.strip() or None)
+    return people[0] if len(people) == 1 else None
+
+
+def _ask(steps: Sequence[str], numbers: Mapping[str, int]) -> None:
+    """Ask once whether what comes before was done too.
+
+    Raises
+    ------
+    NotPossibleError
+        Nobody is there to be asked, or it was not done.
+    """
+    named = ", ".join(_named(steps, numbers))
+    words = f"{named} come{'s' if len(steps) == 1 else ''} before and {'is' if len(steps) == 1 else 'are'} not ticked"
+    if not sys.stdin.isatty():
+        msg = (
+            f"{words}; nothing was written down. With --yes it is believed that they were done too, or tick them first"
+        )
+        raise NotPossibleError(msg)
+    if not typer.confirm(f"{words}. Were they done too?", err=True):
+        msg = "nothing was written down"
+        raise NotPossibleError(msg)

@@ -1,0 +1,182 @@
+"""What is typed at the bench: numbers of steps, what was used, the air."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, time
+
+from finplan.catalogue import amount
+from finplan.planning import date_of, moment_of
+from finplan.problems import NotPossibleError, did_you_mean, shown
+from finplan.quantity import DURATION, MASS, PERCENTAGE, TEMPERATURE, QuantityError, read
+
+_MOST = 500
+"""Steps of one range."""
+
+
+class TypedError(NotPossibleError):
+    """What was typed cannot be understood; says what is expected."""
+
+
+def steps_of(typed: Iterable[str], numbers: Mapping[str, int]) -> tuple[str, ...]:
+    """Return the ids of steps that are typed as ``7``, ``8-10``, ``3,5`` or as ids, each once, by their numbers.
+
+    Parameters
+    ----------
+    typed
+        As a person typed them
+    numbers
+        The short number of every step, by its id
+
+    Raises
+    ------
+    TypedError
+        A number is none of the plan's, or an id is none.
+    """
+    by_number = {number: step for step, number in numbers.items()}
+    found: dict[str, None] = {}
+    for text in (part.strip() for one in typed for part in ([one] if one in numbers else one.split(","))):
+        if text in numbers:
+            found[text] = None
+            continue
+        span = re.fullmatch(r"(\d{1,4})(?:\s*[-–]\s*(\d{1,4}))?", text)
+        if span is None:
+            raise TypedError(
+                f"{shown(text)} is no step; expected a number as on the sheet, 8-10, or an id: "
+                f"{did_you_mean(text, numbers)}"
+            )
+        first = int(span[1])
+        last = int(span[2] or first)
+        if last < first or last - first > _MOST:
+            raise TypedError(f"{text} is no range of steps; expected the smaller number first: 8-10")
+        lacking = [number for number in range(first, last + 1) if number not in by_number]
+        if lacking:
+            most = max(by_number, default=0)
+            raise TypedError(f"there is no step {lacking[0]}; expected one of 1 to {most}, as they stand on the sheet")
+        found.update(dict.fromkeys(by_number[number] for number in range(first, last + 1)))
+    return tuple(sorted(found, key=lambda step: numbers[step]))
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """What was used: by volume, by mass, or as the can weighed before and after."""
+
+    ml: float | None = None
+    g: float | None = None
+    before_g: float | None = None
+    after_g: float | None = None
+
+
+def used_of(used: str | None, can: str | None) -> Used:
+    """Return what was used.
+
+    Raises
+    ------
+    TypedError
+        It is no amount, or both are given.
+    """
+    if used is not None and can is not None:
+        raise TypedError("what was used is given twice; expected either --used '85 ml' or --can '812 g -> 731 g'")
+    if used is not None:
+        try:
+            found = amount(used)
+        except ValueError as error:
+            raise TypedError(f"--used {shown(used)}: {error}; expected 85 ml or 78 g") from None
+        return Used(ml=found.value) if found.measure == "ml" else Used(g=found.value)
+    if can is None:
+        return Used()
+    parts = re.split(r"\s*(?:->|→|–>)\s*", can)
+    if len(parts) != 2:
+        raise TypedError(f"--can {shown(can)} is no weight before and after; expected '812 g -> 731 g'")
+    if not re.search(r"[^\W\d]", parts[0]):
+        parts[0] += f" {re.sub(r'[^A-Za-z]', '', parts[1])}"
+    before, after = (_mass(part, can) for part in parts)
+    if after > before:
+        raise TypedError(f"--can {shown(can)}: the can weighs more afterwards; expected the weight before first")
+    return Used(before_g=before, after_g=after)
+
+
+def _mass(text: str, whole: str) -> float:
+    try:
+        found = read(text, MASS)
+    except QuantityError as error:
+        raise TypedError(f"--can {shown(whole)}: {error}; expected '812 g -> 731 g'") from None
+    if not 0 < found < 1e6:
+        raise TypedError(f"--can {shown(whole)}: {text} is no weight of a can; expected '812 g -> 731 g'")
+    return found
+
+
+def air_of(text: str | None) -> tuple[float | None, float | None]:
+    """Return temperature and humidity as they are typed: ``17 degC 55 %``. [°C, %]
+
+    Raises
+    ------
+    TypedError
+        They are none, or beyond what a shop has.
+    """
+    if text is None:
+        return None, None
+    found = re.fullmatch(r"\s*(?P<c>[-−]?[\d.]+\s*°?[^\W\d]+(?:\s*[CF])?)?[\s,]*(?P<rh>[\d.]+\s*%)?\s*", text)
+    if found is None or not any(found.groups()):
+        raise TypedError(f"--air {shown(text)} is no air; expected '17 degC 55 %'")
+    try:
+        air_c = None if found["c"] is None else read(found["c"].replace("−", "-"), TEMPERATURE)
+        humidity = None if found["rh"] is None else read(found["rh"], PERCENTAGE)
+    except QuantityError as error:
+        raise TypedError(f"--air {shown(text)}: {error}; expected '17 degC 55 %'") from None
+    if not (air_c is None or -40 <= air_c <= 60) or not (humidity is None or 0 <= humidity <= 100):
+        raise TypedError(f"--air {shown(text)} is no air that somebody works in; expected '17 degC 55 %'")
+    return air_c, humidity
+
+
+def minutes_of(text: str | None) -> float | None:
+    """Return how long something took. [min]
+
+    Raises
+    ------
+    TypedError
+        It is no duration.
+    """
+    if text is None:
+        return None
+    try:
+        hours = read(text, DURATION)
+    except QuantityError as error:
+        raise TypedError(f"--took {shown(text)}: {error}; expected 45 min") from None
+    if not 0 < hours <= 1000:
+        raise TypedError(f"--took {shown(text)} is no time that work takes; expected 45 min")
+    return hours * 60
+
+
+def at_of(text: str | None, now: datetime) -> datetime:
+    """Return when something was, typed as ``08:40`` of this day or as a date and time; now where nothing is typed.
+
+    Parameters
+    ----------
+    text
+        As typed, on the shop's clock
+    now
+        This moment, on the shop's clock
+
+    Raises
+    ------
+    TypedError
+        It is none, or still to come.
+    """
+    if text is None:
+        return now
+    clock = re.fullmatch(r"\s*(\d{1,2})[:.](\d{2})\s*", text)
+    if clock is not None:
+        if int(clock[1]) > 23 or int(clock[2]) > 59:
+            raise TypedError(f"--at {shown(text)} is no time of day; expected 08:40")
+        at = datetime.combine(now.date(), time(int(clock[1]), int(clock[2])), tzinfo=now.tzinfo)
+    else:
+        found = date_of("at", text)
+        if found is None or now.tzinfo is None:
+            return now
+        at = moment_of(found, now.tzinfo)
+    if at > now:
+        raise TypedError(f"--at {shown(text)} is still to come; it is {now:%Y-%m-%d %H:%M}")
+    return at

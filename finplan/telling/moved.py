@@ -1,0 +1,66 @@
+"""What another plan moves, and what that means for the delivery."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from finplan.moments import show_moment
+from finplan.planning import Plan
+from finplan.showing import capital, show_duration
+from finplan.telling.names import Names
+from finplan.timetable import Timetable, TimetableStep, first_stretches, hours_between
+
+_MOST = 12
+"""Steps that are told one by one."""
+
+
+def moved_lines(plan: Plan) -> list[str]:
+    """Return what is otherwise in a plan than in the one before; nothing where it took the place of none."""
+    if plan.replaced is None or plan.number is None:
+        return []
+    told = list(_otherwise(plan, plan.replaced))
+    lines = [f"Plan {plan.number}, in the place of plan {plan.number - 1}.", *(f"  {line}" for line in told[:_MOST])]
+    if len(told) > _MOST:
+        lines.append(f"  and {len(told) - _MOST} more")
+    if not told:
+        lines.append("  Nothing that is left to do moves.")
+    return [*lines, *_ready(plan.replaced, plan.timetable)]
+
+
+def _otherwise(plan: Plan, before: Timetable) -> Iterator[str]:
+    names = Names(plan)
+    old, new = first_stretches(before.steps), first_stretches(plan.timetable.steps)
+    for step, row in new.items():
+        was = old.get(step)
+        if was is None:
+            yield f"{_called(row, names)}: new, {show_moment(row.start)}"
+        elif was.start != row.start:
+            yield f"{_called(row, names)}: from {show_moment(was.start)} to {show_moment(row.start)}"
+        elif was.person != row.person:
+            yield f"{_called(row, names)}: {row.person} instead of {was.person}"
+    for step, row in old.items():
+        if step not in new and step not in plan.done and row.start >= plan.now:
+            yield f"{_called(row, names)}: no more"
+
+
+def _called(row: TimetableStep, names: Names) -> str:
+    return f"{row.number}. {names.alone(row)}: {row.step}"
+
+
+def _ready(before: Timetable, after: Timetable) -> Iterator[str]:
+    """Give what it means for every date."""
+    was = {one.piece: one for one in before.pieces}
+    for one in after.pieces:
+        old = was.get(one.piece)
+        words = f"ready {show_moment(one.ready)}"
+        moved_h = 0.0 if old is None else hours_between(old.ready, one.ready)
+        if moved_h:
+            words += f", {show_duration(abs(moved_h))} {'later' if moved_h > 0 else 'sooner'} than before"
+        elif old is not None:
+            words += ", as before"
+        if one.deliver is not None and one.ready > one.deliver:
+            late = show_duration(hours_between(one.deliver, one.ready))
+            words += f"; that is {late} after the delivery, {show_moment(one.deliver)}"
+        elif one.deliver is not None:
+            words += f"; the delivery, {show_moment(one.deliver)}, is kept"
+        yield f"{one.piece}: {words}." if len(after.pieces) > 1 else f"{capital(words)}."

@@ -1,0 +1,141 @@
+"""Ticking at the bench, planning again, and the record as JSON."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.cli.test_held import at, folder
+from tests.conftest import Cli
+
+__all__ = ["folder"]
+
+
+def _numbers(piece: str, cli: Cli) -> dict[str, int]:
+    steps = json.loads(cli("timetable", piece, "--json").out)["steps"]
+    return {step["step"]: step["number"] for step in steps if step["kind"] == "attended"}
+
+
+def _done(cli: Cli, *typed: object) -> dict[str, Any]:
+    ended = cli("done", *typed, "--json")
+    assert ended.status == 0, ended.err
+    found: dict[str, Any] = json.loads(ended.out)
+    return found
+
+
+def test_a_coat_is_ticked_with_what_the_can_lost_and_amounts_follow(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    before = json.loads(cli("materials", piece, "--json").out)
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    _done(cli, piece, numbers["sand bare wood"])
+    told = _done(cli, piece, numbers["coat 1"], "--at", "15:30", "--can", "500 g -> 450 g", "--air", "17 degC 55 %")
+    assert told["used_ml"] == pytest.approx(50 / 0.92), "920 g/l by the catalogue"
+    assert told["person"] == "Wenna", "nobody else works there"
+    assert told["learnt"] == ["amount"]
+    after = json.loads(cli("materials", piece, "--json").out)
+    assert after["materials"] != before["materials"]
+    assert json.loads(cli("materials", piece, "--json", "--catalogue-only").out) == before
+    assert "1 weighed coat of this shop" in cli("materials", piece).out
+    _done(cli, piece, numbers["coat 1"], "--undo")
+    assert json.loads(cli("materials", piece, "--json").out) == before
+
+
+def test_ticks_change_no_plan_until_it_is_planned_again(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    first = cli("timetable", piece).out
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 5, 10, 0, tzinfo=UTC))
+    _done(cli, piece, numbers["sand bare wood"], numbers["coat 1"], "--at", "2027-03-05 09:30", "--used", "30 ml")
+    assert cli("timetable", piece).out == first
+    ended = cli("replan", piece)
+    assert "Plan 2, in the place of plan 1." in ended.out
+    assert "coat 2: from" in ended.out
+    again = json.loads(cli("timetable", piece, "--json").out)
+    left = {step["step"]: step["number"] for step in again["steps"] if step["kind"] == "attended"}
+    assert "coat 1" not in left
+    assert left["coat 2"] == numbers["coat 2"], "a step keeps its number"
+    assert all(step["start"] >= "2027-03-05T10:00" for step in again["steps"])
+    assert "Plan 2, in the place of plan 1." in cli("timetable", piece).out
+
+
+def test_what_keeps_every_rule_stays_where_it_was(folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
+    piece = str(folder / "stool.yaml")
+    plan = json.loads(cli("timetable", piece, "--json").out)
+    first = next(step for step in plan["steps"] if step["kind"] == "attended")
+    end = datetime.fromisoformat(first["end"])
+    at(monkeypatch, end)
+    _done(cli, piece, first["number"], "--at", f"{end:%Y-%m-%d %H:%M}")
+    assert "Nothing that is left to do moves." in cli("replan", piece).out
+    again = json.loads(cli("timetable", piece, "--json").out)
+    assert again["steps"] == [step for step in plan["steps"] if step["id"] != first["id"]]
+
+
+def test_what_comes_before_is_asked_for_once(folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 9, 10, 0, tzinfo=UTC))
+    ended = cli("done", piece, numbers["coat 1"])
+    assert (ended.status, ended.out) == (2, "")
+    assert "comes before and is not ticked; nothing was written down" in ended.err
+    assert cli("done", piece, numbers["coat 1"], "--yes").status == 0
+
+
+def test_a_changed_file_makes_numbers_on_paper_doubtful(folder: Path, cli: Cli) -> None:
+    piece = folder / "stool.yaml"
+    cli("timetable", str(piece))
+    piece.write_text(piece.read_text().replace("300", "310"))
+    ended = cli("done", str(piece), 1)
+    assert ended.status == 2
+    assert "the files have changed" in ended.err
+
+
+def test_without_a_plan_there_is_nothing_to_tick(tmp_path: Path, folder: Path, cli: Cli) -> None:
+    for command in (("done", folder / "stool.yaml", 1), ("replan", folder / "stool.yaml")):
+        ended = cli(*command)
+        assert ended.status == 2
+        assert "plan it first" in ended.err
+    assert not (folder / "finplan.ledger").exists()
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        ["99"],
+        ["seat"],
+        ["1", "--used", "some"],
+        ["1", "--at", "2099-01-01"],
+        ["1", "--air", "warm"],
+        ["1", "--used", "5 ml"],
+    ],
+)
+def test_what_cannot_be_understood_is_refused_and_nothing_written(folder: Path, cli: Cli, wrong: list[str]) -> None:
+    piece = str(folder / "stool.yaml")
+    cli("timetable", piece)
+    ended = cli("done", piece, *wrong)
+    assert ended.status == 2
+    assert "Traceback" not in ended.err
+    assert json.loads(cli("ledger", "export", folder / "finplan.ledger").out)["tables"]["tick"] == []
+
+
+def test_a_record_goes_out_and_in_again(folder: Path, cli: Cli) -> None:
+    piece = str(folder / "stool.yaml")
+    shown = cli("timetable", piece).out
+    cli("done", piece, 1)
+    record, copy = folder / "finplan.ledger", folder / "record.json"
+    assert cli("ledger", "export", record, "-o", copy).status == 0
+    assert cli("ledger", "import", copy, "--ledger", record).status == 2, "one is there"
+    record.unlink()
+    assert cli("ledger", "import", copy, "--ledger", record).status == 0
+    assert cli("timetable", piece).out == shown
+    assert json.loads(cli("ledger", "export", record).out) == json.loads(copy.read_text())
+    for wrong in (folder, folder / "nothing.json", folder / "shop.yaml"):
+        assert cli("ledger", "import", wrong, "--ledger", folder / "x.ledger").status == 2
