@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 import uuid
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -14,7 +14,7 @@ from icalendar import Alarm, Calendar, Event
 from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, PlannedPiece
-from finplan.telling import READY, Names, latest_start, ready_at, step_number
+from finplan.telling import READY, Names, in_one_go, latest_start, ready_at, step_numbers
 from finplan.timetable import TimetableStep
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
@@ -73,12 +73,17 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
 def _steps(plan: Plan) -> Iterator[Event]:
     text, names = CalendarText(plan), Names(plan)
     stretches: Counter[str] = Counter()
+    goes = {go[0]: go for go in in_one_go(plan.timetable.steps)}
+    told = {row for go in goes.values() for row in go[1:]}
     for row in plan.timetable.steps:
         stretches[row.id] += 1
+        if row in told:
+            continue
+        go = goes.get(row, (row,))
         piece = plan.piece_of(row)
         uid = _uid(piece, row.id.removeprefix(piece.key), str(stretches[row.id]))
-        called = f"{_called(row)}{_of(piece, plan)}{names.alone(row)}: {row.step}"
-        event = _event(plan, uid, row.start, row.end, called)
+        called = f"{_called(go)}{_of(piece, plan)}{names.of_go(go)}: {row.step}"
+        event = _event(plan, uid, row.start, go[-1].end, called)
         event.add("location", _clean(row.room))
         if row.kind == "drying":
             event.add("transp", "TRANSPARENT")
@@ -87,8 +92,8 @@ def _steps(plan: Plan) -> Iterator[Event]:
             if closing is not None:
                 _ring_at(event, *closing)
         else:
-            _describe(event, text.work(row))
-            for words in text.ticks(row):
+            _describe(event, text.work(go))
+            for words in dict.fromkeys(words for one in go for words in text.ticks(one)):
                 _ring_at_the_end(event, words)
         yield event
 
@@ -164,9 +169,9 @@ def _local(moment: datetime, zone: ZoneInfo) -> datetime:
     return moment.astimezone(UTC) if twice else local
 
 
-def _called(row: TimetableStep) -> str:
+def _called(go: Sequence[TimetableStep]) -> str:
     """Return the number of a step before what it is."""
-    number = step_number(row)
+    number = step_numbers(go)
     return f"{number}. " if number else ""
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
 from finplan.catalogue import Moment
-from finplan.listing import breakable
-from finplan.moments import not_after, show_moment
+from finplan.listing import breakable, listed
+from finplan.moments import not_after, show_clock, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
@@ -31,10 +31,20 @@ class CalendarText:
         self._coats = {dries.id: coat for coat, dries in drying_by_coat(rows).items()}
         self._ticks = _ticks_by_row(plan)
 
-    def work(self, row: TimetableStep) -> Iterator[str]:
-        """Give the lines of a stretch of work, what is done first and what to mind behind."""
+    def work(self, go: Sequence[TimetableStep]) -> Iterator[str]:
+        """Give the lines of a stretch of work, or of the same on several of a set, what is done first at the top."""
+        row = go[0]
         if row.person:
             yield f"For {row.person}."
+        if len(go) > 1:
+            told = [f"{one.set_number} from {show_clock(one.start)}" for one in go]
+            yield f"One after the other: {listed(told)}. What follows is for each of them."
+        yield from dict.fromkeys(line for one in go for line in self._with_care(one))
+        if row.id in self._steps:
+            yield from self._of_step(go, *self._steps[row.id])
+        yield from dict.fromkeys(words for one in go for words in self.ticks(one))
+
+    def _with_care(self, row: TimetableStep) -> Iterator[str]:
         care = self._plan.precautions.rows.get(row.id)
         if care is not None:
             yield from care.before
@@ -44,16 +54,14 @@ class CalendarText:
             yield from care.air
         if row.deed == "joints":
             yield "Grits: see the sanding card."
-        if row.id in self._steps:
-            yield from self._of_step(row, *self._steps[row.id])
-        yield from self.ticks(row)
 
-    def _of_step(self, row: TimetableStep, treatment: Treatment, step: TreatmentStep) -> Iterator[str]:
+    def _of_step(self, go: Sequence[TimetableStep], treatment: Treatment, step: TreatmentStep) -> Iterator[str]:
+        row = go[0]
         if row.deed == "sand":
             yield from map(breakable, grit_lines(treatment, step, self._plan))
         elif row.deed in PUTS_ON:
             yield from self._amount(row)
-            words = after_coat_words([self._after[row.id]])
+            words = after_coat_words([self._after[one.id] for one in go])
             if words:
                 yield words
             yield from self._cautions("coating", row)

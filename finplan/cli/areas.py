@@ -20,6 +20,14 @@ def areas_lines(surface: PieceSurface, units: Units) -> list[str]:
             name = ""
         label = "all faces" if part.count == 1 else f"all faces, all {part.count}"
         rows.append(["", label, show_area(part.count * part.area_m2, units), "", ""])
+    of_set = (
+        []
+        if surface.alike == 1
+        else [
+            f"All {surface.alike} of the set: {show_area(surface.alike * surface.area_m2, units)}, "
+            f"of which {show_area(surface.alike * surface.finished_m2, units)} get finish."
+        ]
+    )
     return [
         surface.piece,
         "",
@@ -27,4 +35,5 @@ def areas_lines(surface: PieceSurface, units: Units) -> list[str]:
         "",
         f"All parts together: {show_area(surface.area_m2, units)}, "
         f"of which {show_area(surface.finished_m2, units)} get finish.",
+        *of_set,
     ]

@@ -26,7 +26,7 @@ _GRIT_HEADS = ["grit", "also", "grain", "how", "takes off", "time"]
 def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[str]:
     """Return a table per part, what follows between the coats, the order, the abrasives and the dust."""
     lines: list[str] = []
-    for _, together in groupby(plan.groups, key=lambda found: found.group.part):
+    for _, together in groupby(plan.groups_of_one, key=lambda found: found.group.part):
         groups = list(together)
         group = groups[0].group
         lines += ["", f"{group.part}{f' (all {group.count})' if group.count > 1 else ''}"]

@@ -16,13 +16,14 @@ from finplan.telling import (
     cold_words,
     cured_words,
     gain_words,
+    in_one_go,
     kept_words,
     latest_start_words,
     moved_lines,
     next_by_words,
     ready_at,
     share_words,
-    step_number,
+    step_numbers,
     wanted_words,
 )
 from finplan.timetable import Timetable, TimetableStep, WouldFit
@@ -49,7 +50,7 @@ def _cold(plan: Plan, names: Names) -> list[str]:
     items: dict[str, dict[str, None]] = {}
     for row in plan.timetable.steps:
         for words in cold_words(row, plan.units):
-            items.setdefault(words, {})[_item(row, plan, names)] = None
+            items.setdefault(words, {})[_item((row,), plan, names)] = None
     return [f"{', '.join(found)}: {words}" for words, found in items.items()]
 
 
@@ -57,30 +58,31 @@ def _steps(plan: Plan, names: Names) -> list[str]:
     after = after_coats(plan)
     day = None
     rows: list[list[str]] = []
-    for row in plan.timetable.steps:
-        if row.kind != "attended":
-            continue
+    for go in in_one_go(plan.timetable.steps):
+        row, last = go[0], go[-1]
         if row.start.date() != day:
             day = row.start.date()
             rows.append([show_year_day(day), "", "", "", "", "", ""])
-        coat = after.get(row.id)
-        alone = "" if coat is None or coat.untouched_until is None else show_moment(coat.untouched_until)
+        # Of several the last is left alone longest, and the first wants its next coat soonest.
+        coat, last_coat = after.get(row.id), after.get(last.id)
+        alone = "" if last_coat is None or last_coat.untouched_until is None else show_moment(last_coat.untouched_until)
         until = "" if coat is None else next_by_words(coat)
-        rows.append([_clock(row), step_number(row), _item(row, plan, names), row.step, row.person or "", alone, until])
+        rows.append([_clock(go), step_numbers(go), _item(go, plan, names), row.step, row.person or "", alone, until])
     lines = table(["when", "no.", "item", "step", "who", "leave alone until", "next coat by"], rows)
     if any(row.critical for row in plan.timetable.steps):
         lines += ["", f"{_CRITICAL} What takes longer there makes all of it ready later."]
     return lines
 
 
-def _item(row: TimetableStep, plan: Plan, names: Names) -> str:
+def _item(go: Sequence[TimetableStep], plan: Plan, names: Names) -> str:
     """Return an item, of several pieces with the key of its own, by which its steps are named as done."""
-    key = plan.piece_of(row).key.rstrip("/")
-    return f"{key}: {names.alone(row)}" if key else names.alone(row)
+    key = plan.piece_of(go[0]).key.rstrip("/")
+    return f"{key}: {names.of_go(go)}" if key else names.of_go(go)
 
 
-def _clock(step: TimetableStep) -> str:
-    return f"{_CRITICAL if step.critical else ' '} {show_clock(step.start)}-{show_clock(step.end)}"
+def _clock(go: Sequence[TimetableStep]) -> str:
+    mark = _CRITICAL if any(step.critical for step in go) else " "
+    return f"{mark} {show_clock(go[0].start)}-{show_clock(go[-1].end)}"
 
 
 def _head(plan: Plan) -> list[str]:

@@ -69,12 +69,26 @@ class AreasRow:
     """Of all faces of all parts, every part counted. [m²]"""
     finished_m2: NotNegative
     """The same without covered faces. [m²]"""
+    set_: Count | None = None
+    """How many alike pieces the file is of; the areas above are of one of them. Left out where it is of one."""
+    set_area_m2: NotNegative | None = None
+    """Of all faces of all of them. [m²]"""
+    set_finished_m2: NotNegative | None = None
+    """The same without covered faces. [m²]"""
 
 
 def areas_data(surface: PieceSurface) -> AreasRow:
-    """Return every face of every part; areas in m², of one part, the totals at the end counting every part."""
+    """Return every face of every part; areas in m², of one part, the totals at the end counting every part.
+
+    Those of a set count every piece of it.
+    """
+    of_set: dict[str, object] = dict.fromkeys(("set_", "set_area_m2", "set_finished_m2"))
+    if surface.alike > 1:
+        of_set["set_"] = surface.alike
+        of_set["set_area_m2"] = surface.alike * surface.area_m2
+        of_set["set_finished_m2"] = surface.alike * surface.finished_m2
     parts = tuple(row_of(PartRow, part, faces=rows_of(FaceRow, part.faces)) for part in surface.parts)
-    return row_of(AreasRow, surface, format="finplan-areas/1", parts=parts)
+    return row_of(AreasRow, surface, format="finplan-areas/1", parts=parts, **of_set)
 
 
 def areas_csv(surface: PieceSurface) -> str:

@@ -32,7 +32,7 @@ def sanding_data(plan: SandingPlan, dust: DustReport) -> SandingRow:
     Times are in minutes, grain sizes in µm, areas in m², dust in g, depths in mm.
     """
     parts: dict[str, list[SandedFacesRow]] = {}
-    for found in plan.groups:
+    for found in plan.groups_of_one:
         parts.setdefault(found.group.part, []).append(_faces(found))
     return SandingRow(
         format="finplan-sanding/1",

@@ -73,6 +73,8 @@ class StretchRow:
     """Where it gets so cold before it is through-dry that its film may not form: below which temperature. [°C]"""
     critical: bool
     """Whether the delivery moves if it takes longer."""
+    of_set: Count | None = None
+    """Which of a set of alike pieces it is of, counted from 1; left out where the piece is none."""
 
 
 @row

@@ -55,6 +55,8 @@ class TreatmentRow:
     """That gets it, of all its parts. [m²]"""
     steps: tuple[StepRow, ...]
     """What is done, in order."""
+    of_set: Count | None = None
+    """Which of a set of alike pieces it is of, counted from 1; left out where the piece is none."""
 
 
 def treatment_data(treatment: Treatment) -> TreatmentRow:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
@@ -32,6 +32,8 @@ MAX_SEGMENTS = 3000
 """Of all outlines of a piece: each takes work that grows with them."""
 MAX_JOINTS = 3000
 EARLIEST_BUILT = 1000
+MAX_SET, MAX_ITEMS = 24, 200
+"""Alike pieces of one file, and all items of them: each is planned by itself."""
 _OWN_FIELDS = ("parts", "assemblies", "joints")
 LeadTest = Literal["clear", "lead"]
 """No layer holds lead; one does."""
@@ -46,6 +48,12 @@ def _length_unit(value: object) -> str:
 def _year(value: object) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or not EARLIEST_BUILT <= value <= LAST_YEAR:
         fail(f"'{str(value)[:20]}' is not a year", f"expected one from {EARLIEST_BUILT} to {LAST_YEAR}, such as 1965")
+    return value
+
+
+def _set(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= MAX_SET:
+        fail(f"{shown(value)} is not a number of alike pieces", f"expected a whole number from 1 to {MAX_SET}")
     return value
 
 
@@ -75,6 +83,7 @@ class Head(Record):
     system: Name | None = None
     deliver: Day | None = None
     refinish: Refinish | None = None
+    set_: Annotated[int, PlainValidator(_set)] = 1
 
 
 class Assembly(Record):
@@ -114,6 +123,8 @@ class Piece:
     """When a piece that is refinished was built."""
     lead_test: LeadTest | None = None
     """What a test of its old coating came to; None where nobody says."""
+    alike: int = 1
+    """How many pieces there are that are the same in everything."""
 
     def timber_of(self, part: str) -> str | None:
         """The timber of a part: its own, else the piece's."""
@@ -214,9 +225,28 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
         joints=joints,
         built=head.refinish.built if head and head.refinish else None,
         lead_test=head.refinish.lead_test if head and head.refinish else None,
+        alike=head.set_ if head else 1,
     )
     findings += _unknown_names(data, known)
+    findings += _wrong_with_set(piece)
     return piece, findings
+
+
+def _wrong_with_set(piece: Piece) -> Iterator[Finding]:
+    """Give what is wrong with a set: too many items of it, or an item that is named as one of another would be."""
+    items = piece.items()
+    if piece.alike == 1:
+        return
+    if piece.alike * len(items) > MAX_ITEMS:
+        wrong = f"a set of {piece.alike} with {len(items)} items each has {piece.alike * len(items)} of them"
+        yield Finding(("set",), wrong, f"expected at most {MAX_ITEMS}; write two files, or join parts in assemblies")
+        return
+    numbered = {f"{item} {number}": item for item in items for number in range(1, piece.alike + 1)}
+    for item in items:
+        if item in numbered:
+            wrong = f"'{item}' is also what one of the set's '{numbered[item]}' is called"
+            group = "assemblies" if item in piece.assemblies else "parts"
+            yield Finding((group, item), wrong, "give it another name", at_key=True)
 
 
 def _own_fields_too(finding: Finding) -> Finding:

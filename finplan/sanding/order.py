@@ -94,8 +94,8 @@ def _of_item(
 ) -> Iterator[OrderStep]:
     parts = treatments[0].parts
     sand_ids = tuple(step.id for treatment in treatments for step in treatment.steps if step.do == "sand")
-    loose = parts == (item,)
-    key = treatments[0].key
+    loose = treatments[0].loose
+    stem = treatments[0].stem
     counts = {part.part: part.count for part in surface.parts}
     glued_up = not loose and sum(counts[part] for part in parts) > 1
     comes_glued = any(found.group.surface == GLUED for found in sanded)
@@ -106,7 +106,7 @@ def _of_item(
             groups = tuple(one.group for one in found)
             hours = Range.total(one.hours for one in found)
             faces = tuple(group.name for group in groups)
-            yield OrderStep(f"{key}{item}/{name}", item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
+            yield OrderStep(f"{stem}/{name}", item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
 
     turnings = [
         found for found in sanded if any(catalogue.sanding_methods[one.method].by == "lathe" for one in found.steps)
@@ -119,9 +119,9 @@ def _of_item(
     yield from step("sand-hidden", "sand undersides and insides", hidden, _INSIDE if before else _UNDERSIDE)
     yield from step("sand-shown", "sand the faces that are looked at", shown, _OUTSIDE if before else _SHOW)
     if before:
-        yield _joints(key, item, sanded, joints_of(parts, surface), catalogue)
+        yield _joints(stem, item, sanded, joints_of(parts, surface), catalogue)
     if loose:
-        yield from _mask(key, item, surface, catalogue)
+        yield from _mask(stem, item, parts[0], surface, catalogue)
 
 
 def joints_of(parts: Sequence[str], surface: PieceSurface) -> int:
@@ -141,12 +141,12 @@ def joints_of(parts: Sequence[str], surface: PieceSurface) -> int:
     return max(told or covered, sum(part.count for part in joined) - 1)
 
 
-def _joints(key: str, item: str, sanded: Sequence[GroupSanding], joints: int, catalogue: Catalogue) -> OrderStep:
+def _joints(stem: str, item: str, sanded: Sequence[GroupSanding], joints: int, catalogue: Catalogue) -> OrderStep:
     """Return what is done when an assembly is out of the clamps: joint by joint, by hand."""
     flat = [one.group for one in sanded if one.group.kind == "flat" and one.group.exposure == "show"]
     groups = tuple(flat or [one.group for one in sanded])
     return OrderStep(
-        id=f"{key}{item}/sand-joints",
+        id=f"{stem}/sand-joints",
         item=item,
         stage="after-assembly",
         do="joints",
@@ -162,19 +162,19 @@ def _joints(key: str, item: str, sanded: Sequence[GroupSanding], joints: int, ca
     )
 
 
-def _mask(key: str, item: str, surface: PieceSurface, catalogue: Catalogue) -> Iterator[OrderStep]:
+def _mask(stem: str, item: str, name: str, surface: PieceSurface, catalogue: Catalogue) -> Iterator[OrderStep]:
     """Give the masking of a loose part: its covered faces, and patches where other parts stand on it."""
-    part = next(one for one in surface.parts if one.part == item)
+    part = next(one for one in surface.parts if one.part == name)
     masked = [face for face in part.faces if _is_masked(face)]
     if masked:
         yield OrderStep(
-            id=f"{key}{item}/mask",
+            id=f"{stem}/mask",
             item=item,
             stage="loose",
             do="mask",
             label="mask the faces that are glued",
             groups=(),
-            faces=tuple(f"{item}: {face.face}" for face in masked),
+            faces=tuple(f"{name}: {face.face}" for face in masked),
             hours=catalogue.sanding_rules["usual"].masking_h.scaled(len(masked) * part.count),
             reason=_MASK,
             sand_ids=(),

@@ -81,8 +81,13 @@ class SandingPlan:
         return Range.total(found.hours for found in self.groups if found.group in wanted)
 
     def handling_of(self, part: str) -> Range:
-        """Return how long picking up and turning the pieces of a part takes, for all its grades. [h]"""
-        return Range.total(found.handling_h for found in self.groups if found.group.part == part)
+        """Return how long picking up and turning the pieces of a part takes, all grades, of one of a set. [h]"""
+        return Range.total(found.handling_h for found in self.groups_of_one if found.group.part == part)
+
+    @property
+    def groups_of_one(self) -> tuple[GroupSanding, ...]:
+        """All groups; of a set of alike pieces those of the first."""
+        return tuple(found for found in self.groups if found.group.number <= 1)
 
     def grits_of(self, groups: Iterable[FaceGroup]) -> dict[str, tuple[str, ...]]:
         """Return the grades that bare wood of these groups gets, coarse first, by the part; none of what gets none."""
@@ -230,9 +235,9 @@ def _with_handling(groups: Sequence[GroupSanding], catalogue: Catalogue) -> list
     A part is picked up once for each grade, whatever the number of its faces; they share it by how long they are
     sanded.
     """
-    by_part: dict[str, list[GroupSanding]] = {}
+    by_part: dict[tuple[int, str], list[GroupSanding]] = {}
     for found in groups:
-        by_part.setdefault(found.group.part, []).append(found)
+        by_part.setdefault((found.group.number, found.group.part), []).append(found)
     shared: dict[FaceGroup, Range] = {}
     for of_part in by_part.values():
         methods = {step.grit: step.method for found in of_part for step in found.steps}

@@ -56,8 +56,13 @@ class PieceAreas:
     piece: str
     """With its mark, where there are several."""
     parts: tuple[PartAreas, ...]
+    alike: int
+    """How many such pieces there are."""
     all_faces: str
+    """Of one of them, as ``finished``."""
     finished: str
+    set_faces: str
+    set_finished: str
     drawings: tuple[PartDrawing, ...]
     """Of the parts that no sanding card shows."""
 
@@ -131,8 +136,11 @@ def _piece(piece: PlannedPiece, plan: Plan) -> PieceAreas:
     return PieceAreas(
         piece=marked(piece.name, piece, plan),
         parts=_parts(piece, plan.units),
+        alike=piece.surface.alike,
         all_faces=show_area(piece.surface.area_m2, plan.units),
         finished=show_area(piece.surface.finished_m2, plan.units),
+        set_faces=show_area(piece.surface.alike * piece.surface.area_m2, plan.units),
+        set_finished=show_area(piece.surface.alike * piece.surface.finished_m2, plan.units),
         drawings=_drawings(piece, plan.units),
     )
 

@@ -171,6 +171,6 @@ def _named(treatment: Treatment, plan: Plan) -> str:
     """Return an item with how many of it there are, an assembly with its parts."""
     counts = {part.part: part.count for part in plan.piece_of(treatment).surface.parts}
     name = Names(plan).of_treatment(treatment, counts)
-    if treatment.parts != (treatment.item,) and name.endswith(treatment.item):
+    if not treatment.loose and name.endswith(treatment.item):
         name += f" ({some([counted(part, counts[part]) for part in treatment.parts])})"
     return name

@@ -129,7 +129,7 @@ def sanding_pages(plan: Plan) -> tuple[SandingPages, ...]:
 def sanding_cards(piece: PlannedPiece, units: Units) -> tuple[SandingCard, ...]:
     """Return the cards of a piece, in the order of the file; parts that are sanded alike share one."""
     by_part: dict[str, list[GroupSanding]] = {}
-    for found in piece.sanding.groups:
+    for found in piece.sanding.groups_of_one:
         by_part.setdefault(found.group.part, []).append(found)
     alike: dict[tuple[object, ...], list[str]] = {}
     for part, groups in by_part.items():
@@ -152,13 +152,19 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
     names = [groups[0].group.part for groups in parts]
     called = [counted(name, groups[0].group.count) for name, groups in zip(names, parts, strict=True)]
     drawn = names if len(names) <= MOST_DRAWN else names[:1]
+    alike = piece.surface.alike
+    each = f", for each of the {alike}" if alike > 1 else ""
     return SandingCard(
-        part=some(called, _MANY, _LETTERS),
+        part=f"{some(called, _MANY, _LETTERS)}{each}",
         shape=parts[0][0].group.shape,
         rows=_rows([_row(found, piece, units) for found in zip(*parts, strict=True)]),
         handling=show_work(Range.total(piece.sanding.handling_of(name) for name in names)),
-        ticks=tuple(PartTicks(name, grits_of(groups)) for name, groups in zip(called, parts, strict=True))
-        if len(parts) > 1
+        ticks=tuple(
+            PartTicks(told, grits_of(groups))
+            for name, groups in zip(called, parts, strict=True)
+            for told in (_in_set(name, groups, piece) if len(parts) * alike <= MOST_TOGETHER else (name,))
+        )
+        if len(parts) * alike > 1
         else (),
         drawn_parts=tuple(drawn),
         drawings=tuple(Markup(piece.drawings[name]) for name in drawn),  # noqa: S704 - made by us; names are escaped in it
@@ -166,6 +172,14 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
         if len(drawn) == len(names)
         else f"Drawn: {names[0]}. The others are of the same shape; their drawings stand in the appendix.",
     )
+
+
+def _in_set(name: str, groups: Sequence[GroupSanding], piece: PlannedPiece) -> Sequence[str]:
+    """Return the name of a part for each of a set of alike pieces; its own where the piece is none."""
+    part = groups[0].group.part
+    of = [one for one in piece.treatments if part in one.parts and one.number]
+    told = (one.item if one.loose and name == one.named else f"{name} of {one.item}" for one in of)
+    return list(dict.fromkeys(told)) or [name]
 
 
 def _rows(rows: Sequence[CardRow]) -> tuple[CardRow, ...]:

@@ -10,11 +10,11 @@ from itertools import groupby
 from finplan.planning import Plan
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
 from finplan.sheet.work import Work, Works
-from finplan.telling import after_coat_words, as_before
+from finplan.telling import after_coat_words, as_before, in_one_go, step_numbers
 from finplan.timetable import TimetableStep
 
 _SEVERAL = 3
-"""From so many on, items that get the same in turn share a row."""
+"""From so many on, items that get the same in turn share a row; of a set of alike pieces two do."""
 _MOST = 12
 """No more items share a row: nobody finds his place among them."""
 _LINES_OF_A_PAGE = 36
@@ -64,13 +64,19 @@ class StepRows:
         lines = rows[0].lines
         if alike:
             lines = (f"For each: {' '.join(alike)}", *lines)
+        item, key, number = f"{len(works)} items", "" if rows[0].used else rows[0].key, rows[0].number
+        if _of_one_set(works) and len({row.key for row in rows}) == 1 and not any(one.lines for one in items):
+            item, items = self._works.name_of_go([work.planned for work in works]), ()
+            key = f"{rows[0].key} each" if rows[0].used else rows[0].key
+            number = step_numbers([work.planned for work in works])
         if works[0].run is not None:
             lines = (*lines, _IN_TURN)
         return replace(
             rows[0],
             end=rows[-1].end,
-            item=f"{len(works)} items",
-            key="" if rows[0].used else rows[0].key,
+            item=item,
+            key=key,
+            number=number,
             critical=any(row.critical for row in rows),
             lines=lines,
             items=items,
@@ -101,8 +107,13 @@ def _alike(works: Sequence[Work]) -> Iterator[Sequence[Work]]:
     """Give the work of one person in turn, together what may share a row."""
     for _, together in groupby(works, key=lambda work: work.shared):
         same = list(together)
-        size = _size(same) if len(same) >= _SEVERAL else 1
+        size = _size(same) if len(same) >= (2 if _of_one_set(same) else _SEVERAL) else 1
         yield from (same[first : first + size] for first in range(0, len(same), size))
+
+
+def _of_one_set(works: Sequence[Work]) -> bool:
+    """Return whether it is the same on several of a set of alike pieces, one right after another."""
+    return len(works) > 1 and len(in_one_go([work.planned for work in works])) == 1
 
 
 def _size(works: Sequence[Work]) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from finplan.moments import show_clock
@@ -23,6 +24,7 @@ from finplan.telling import (
     glue_up_lines,
     how_lines,
     key_of,
+    marked,
     own_lines,
     own_lines_again,
     put_together_lines,
@@ -79,6 +81,10 @@ class Works:
         self._after = after_coats(plan)
         self._begun = first_stretches(plan.timetable.steps)
         self._coats = {(row.of_step, row.side): row.id for row in self._begun.values() if row.deed in ("coat", "fill")}
+
+    def name_of_go(self, go: Sequence[TimetableStep]) -> str:
+        """Return the name of several of a set that get the same in one go."""
+        return marked(self.names.of_go(go), self._plan.piece_of(go[0]), self._plan)
 
     def of(self, planned: TimetableStep, *, who: bool) -> Work:
         """Return one stretch of work; *who* is whether it says who does it."""

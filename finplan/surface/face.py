@@ -73,12 +73,14 @@ class PartJoint:
 
 @dataclass(frozen=True, slots=True)
 class PieceSurface:
-    """The parts of a piece. Totals count every part ``count`` times. Areas in m²."""
+    """The parts of a piece, of a set those of one. Totals count every part ``count`` times. Areas in m²."""
 
     piece: str
     parts: tuple[PartSurface, ...]
     joints: tuple[PartJoint, ...] = ()
     """Those that the file names."""
+    alike: int = 1
+    """How many such pieces there are."""
 
     @property
     def area_m2(self) -> float:

@@ -52,7 +52,7 @@ def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
             parts.append(_part(piece, name, faces, joined))
         except FindingsError as error:
             findings += [finding.within("parts", name) for finding in error.findings]
-    return PieceSurface(piece.name, tuple(parts), joined.joints), findings
+    return PieceSurface(piece.name, tuple(parts), joined.joints, piece.alike), findings
 
 
 def _part(piece: Piece, name: str, faces: Mapping[str, BareFace], joined: Joined) -> PartSurface:

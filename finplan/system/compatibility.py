@@ -132,9 +132,9 @@ def _choices(piece: Piece, treatment: Treatment, mismatch: Mismatch) -> list[Whe
         return [("parts", mismatch.group.part, "system")]
     if part.timber is not None and mismatch.below == mismatch.group.timber:
         return [("parts", mismatch.group.part, "timber")]
-    assembly = piece.assemblies.get(treatment.item)
+    assembly = piece.assemblies.get(treatment.named)
     if assembly is not None and assembly.system is not None:
-        return [("assemblies", treatment.item, "system")]
+        return [("assemblies", treatment.named, "system")]
     return [("system",)]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from finplan.catalogue import Deed, Step
@@ -38,6 +38,8 @@ class FaceGroup:
     """The first grade, where the file names one."""
     stop_grit: str | None = None
     """The last grade, where the file names one."""
+    number: int = 0
+    """Of which of a set of alike pieces they are, counted from 1; 0 where the piece is none."""
 
     @property
     def name(self) -> str:
@@ -85,6 +87,42 @@ class Treatment:
     """Why it may bear paint that holds lead; None where it does not."""
     lead_test: LeadTest | None = None
     """What a test of its old coating has come to, before the plan; None where none is known."""
+    number: int = 0
+    """Which of a set of alike pieces it is of, counted from 1; 0 where the piece is none."""
+
+    @property
+    def of_set(self) -> int | None:
+        """Its number in a set; None where the piece is none."""
+        return self.number or None
+
+    @property
+    def named(self) -> str:
+        """The item as the piece file names it, without its number in a set."""
+        return self.item.removesuffix(f" {self.number}") if self.number else self.item
+
+    @property
+    def loose(self) -> bool:
+        """Whether it is a part by itself, and no assembly."""
+        return self.parts == (self.named,)
+
+    @property
+    def stem(self) -> str:
+        """What all ids of the item begin with: ``hall-bench/seat``, of a set ``chair#3``."""
+        return f"{self.key}{self.named}{f'#{self.number}' if self.number else ''}"
+
+    def in_set(self, number: int) -> Treatment:
+        """Return the same of a piece of a set, by its number, counted from 1."""
+        numbered = {group: replace(group, number=number) for group in self.groups}
+        other = replace(self, item=f"{self.named} {number}", number=number, groups=tuple(numbered.values()))
+        steps = tuple(
+            replace(
+                step,
+                id=f"{other.stem}{step.id.removeprefix(self.stem)}",
+                groups=tuple(numbered[group] for group in step.groups),
+            )
+            for step in self.steps
+        )
+        return replace(other, steps=steps)
 
     def on_bare_wood(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before the first coat."""
@@ -94,7 +132,7 @@ class Treatment:
     @property
     def pieces(self) -> int:
         """How many things are picked up and set down: an assembly is one, loose parts are as many as there are."""
-        return self.groups[0].count if self.parts == (self.item,) else 1
+        return self.groups[0].count if self.loose else 1
 
     @property
     def area_m2(self) -> float:

@@ -16,7 +16,7 @@ from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
 def treatments(
     piece: Piece, surface: PieceSurface, catalogue: Catalogue, methods: tuple[str, ...], key: str = ""
 ) -> tuple[Treatment, ...]:
-    """Return what every item of the piece gets, items in the order of the file.
+    """Return what every item of the piece gets, items in the order of the file; of a set one piece after another.
 
     Parameters
     ----------
@@ -56,7 +56,9 @@ def treatments(
             found.append(Treatment(item, parts, system_name, tuple(groups), steps, key, old, piece.lead_test))
     if findings:
         raise FindingsError(dict.fromkeys(findings))
-    return tuple(found)
+    if piece.alike == 1:
+        return tuple(found)
+    return tuple(treatment.in_set(number) for number in range(1, piece.alike + 1) for treatment in found)
 
 
 def _system_of(piece: Piece, item: str, part: str) -> str | None:

@@ -34,9 +34,10 @@ from finplan.telling.session_air import (
     too_early_words,
     vapour_words,
 )
+from finplan.telling.sets import goes_on, in_one_go, set_name
 from finplan.telling.sides import side_lines
 from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
-from finplan.telling.step_number import step_number
+from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
     AGAIN,
     as_before,
@@ -92,10 +93,12 @@ __all__ = [
     "gain_words",
     "gives_words",
     "glue_up_lines",
+    "goes_on",
     "grit_lines",
     "hard_from",
     "hard_words",
     "how_lines",
+    "in_one_go",
     "in_time_words",
     "keeps_words",
     "kept_words",
@@ -120,6 +123,7 @@ __all__ = [
     "risk_words",
     "runs",
     "session_words",
+    "set_name",
     "settling_words",
     "share_words",
     "short_title",
@@ -129,6 +133,7 @@ __all__ = [
     "sprayed_without_booth",
     "stands_words",
     "step_number",
+    "step_numbers",
     "stops_words",
     "surer_words",
     "together_words",

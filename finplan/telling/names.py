@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from finplan.listing import counted, listed
 from finplan.planning import Plan, PlannedPiece
 from finplan.system import FaceGroup, Treatment, TreatmentStep
+from finplan.telling.sets import set_name
 from finplan.timetable import TimetableStep
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -42,8 +43,8 @@ def treatment_name(treatment: Treatment, plan: Plan, counts: Mapping[str, int] |
     def part_name(part: str) -> str:
         return counted(part, counts[part]) if counts else part
 
-    alone = treatment.parts == (treatment.item,)
-    name = part_name(treatment.item) if alone else treatment.item
+    alone = treatment.loose
+    name = part_name(treatment.item) if alone and not treatment.number else treatment.item
     of_item = [one for one in plan.piece_of(treatment).treatments if one.item == treatment.item]
     if len(of_item) == 1:
         return name
@@ -83,6 +84,10 @@ class Names:
     def of_step(self, step: TreatmentStep) -> str:
         """Return the name at a step, marked."""
         return marked(self._by_step[step.id], self._pieces[step.id], self._plan)
+
+    def of_go(self, go: Sequence[TimetableStep]) -> str:
+        """Return the name of what gets the same in one go, without its piece: as ``alone``, of a set of all of them."""
+        return self.alone(go[0]).replace(go[0].item, set_name(go), 1)
 
     def of_row(self, row: TimetableStep) -> str:
         """Return the name at a row of the timetable, marked as on the sheet."""

@@ -22,7 +22,8 @@ def clean_up_label(finish: Finish) -> str:
 def glue_up_lines(item: str, piece: PlannedPiece) -> tuple[str, ...]:
     """Return which parts of an item are glued together, and what to mind."""
     made, job = piece.source.piece, piece.source.catalogue.work["glue-up"]
-    parts = listed(counted(part, made.parts[part].count) for part in made.assemblies[item].parts)
+    of_item = next(treatment for treatment in piece.treatments if treatment.item == item)
+    parts = listed(counted(part, made.parts[part].count) for part in of_item.parts)
     waits = () if job.wait_h is None else (f"It stays in the clamps for {show_range(job.wait_h, show_duration)}.",)
     return (f"{parts}.", *waits, *job.notes)
 
@@ -36,6 +37,6 @@ def before_coating_lines(row_id: str, piece: PlannedPiece) -> tuple[str, ...]:
 def put_together_lines(piece: PlannedPiece) -> tuple[str, ...]:
     """Return what of a piece is put together, and what to mind."""
     job = piece.source.catalogue.work["put-together"]
-    items = list(dict.fromkeys(treatment.item for treatment in piece.treatments))
+    items = list(dict.fromkeys(treatment.named for treatment in piece.treatments))
     told = listed(items) if len(items) <= _FEW else f"all {len(items)} items"
     return (f"{job.title}: {told}.", *job.notes)

@@ -12,7 +12,7 @@ from finplan.system import FIRST_SIDE, WIDE_FACES, FaceGroup, Treatment, Treatme
 
 def side_lines(treatment: Treatment, step: TreatmentStep, side: str, catalogue: Catalogue) -> tuple[str, ...]:
     """Return how an item with two wide faces is laid for a coat; nothing where it has none."""
-    if treatment.parts != (treatment.item,):
+    if not treatment.loose:
         return ()
     sides = two_sides(treatment, step, catalogue)
     if sides is None:

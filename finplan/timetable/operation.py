@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from finplan.inputs import RoomUse, Skill
@@ -78,6 +78,16 @@ class Operation:
     """What it needs first where that coat has: abrading it."""
     clean_up: Operation | None = None
     """What comes after a coat, unless another with the same finish and tool follows at once."""
+    number: int = 0
+    """Which of a set of alike pieces it is done to, counted from 1; 0 where the piece is none."""
+    kin: str = ""
+    """What it is, the same for all of a set; empty where the piece is none."""
+
+    def in_set(self, number: int) -> Operation:
+        """Return the same, with what hangs on it, as of a piece of a set."""
+        again, clean_up = self.again and self.again.in_set(number), self.clean_up and self.clean_up.in_set(number)
+        kin = self.id.replace(f"#{number}", "", 1)
+        return replace(self, number=number, kin=kin, again=again, clean_up=clean_up)
 
     @property
     def of_step(self) -> str | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import groupby
 from typing import Literal
 
 from finplan.catalogue import Catalogue
@@ -28,14 +29,24 @@ def operations(
     Clean-ups and abrading again are not listed: they hang on their coats.
     """
     found: list[Operation] = []
+    for number, of_one in groupby(treatments, key=lambda treatment: treatment.number):
+        found += _of_piece(piece, number, list(of_one), sanding, catalogue)
+    return tuple(found)
+
+
+def _of_piece(
+    piece: Piece, number: int, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue
+) -> list[Operation]:
+    """Return the operations of a piece; of a set those of the one with a number."""
+    found: list[Operation] = []
     by_item: dict[str, list[Treatment]] = {}
     for treatment in treatments:
         by_item.setdefault(treatment.item, []).append(treatment)
     for item, of_item in by_item.items():
         found += _of_item(piece, item, of_item, sanding, catalogue)
     if len(by_item) > 1 and piece.assemblies:
-        found.append(_put_together(treatments[0].key, found, len(by_item), catalogue))
-    return tuple(found)
+        found.append(_put_together(treatments[0].key, number, found, len(by_item), catalogue))
+    return [operation.in_set(number) for operation in found] if number else found
 
 
 def _of_item(
@@ -142,7 +153,7 @@ def _of_old_paint(
     job = catalogue.work[f"old-paint-{deed}"]
     hours = job.handling_h.scaled(first.pieces)
     return Operation(
-        id=f"{first.key}{first.item}/old-paint-{deed}",
+        id=f"{first.stem}/old-paint-{deed}",
         item=first.item,
         deed=deed,
         label=label,
@@ -160,7 +171,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     """Return the gluing up of an assembly, once its parts are sanded; None where there is nothing to glue."""
     parts = treatments[0].parts
     glued = any(group.surface == GLUED for treatment in treatments for group in treatment.groups)
-    if item not in piece.assemblies or glued:
+    if treatments[0].named not in piece.assemblies or glued:
         return None
     pieces = sum(piece.parts[part].count for part in parts)
     if pieces < 2:
@@ -168,7 +179,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     job = catalogue.work["glue-up"]
     hours = job.handling_h.scaled(pieces)
     return Operation(
-        id=f"{treatments[0].key}{item}/glue-up",
+        id=f"{treatments[0].stem}/glue-up",
         item=item,
         deed="glue-up",
         label="glue up",
@@ -182,7 +193,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     )
 
 
-def _put_together(key: str, found: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
+def _put_together(key: str, number: int, found: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
     hours = catalogue.work["put-together"].handling_h.scaled(items)
     last = {operation.item: operation for operation in found}
     # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
@@ -190,8 +201,8 @@ def _put_together(key: str, found: Sequence[Operation], items: int, catalogue: C
     after = [After(one.id) for one in last.values() if one.finish is None]
     after += [After(one.id, "handle") for one in coats.values()]
     return Operation(
-        id=f"{key}put-together",
-        item=WHOLE_PIECE,
+        id=f"{key}put-together{f'#{number}' if number else ''}",
+        item=f"{WHOLE_PIECE} {number}" if number else WHOLE_PIECE,
         deed="put-together",
         label="put together",
         step=None,

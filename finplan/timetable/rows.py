@@ -80,6 +80,8 @@ def _rows_of(
             critical=critical,
             of_step=operation.of_step,
             side=operation.side,
+            set_number=operation.number,
+            kin=operation.kin,
         )
     if operation.finish is not None:
         yield _drying(piece, operation, end_min, dried, setting, critical)
@@ -159,6 +161,8 @@ def _drying(
         critical=critical,
         of_step=operation.of_step,
         side=operation.side,
+        set_number=operation.number,
+        kin=operation.kin,
     )
 
 

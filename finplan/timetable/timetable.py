@@ -54,6 +54,20 @@ class TimetableStep:
     """``FIRST_SIDE`` or ``SECOND_SIDE`` where it is of one side of an item; empty where it is of all faces."""
     number: int | None = None
     """What its step is called at the bench: 1, 2, 3 …, the same on everything that is printed."""
+    set_number: int = 0
+    """Which of a set of alike pieces it is done to, counted from 1; 0 where the piece is none."""
+    kin: str = ""
+    """What it is, the same for all of a set; empty where the piece is none."""
+
+    @property
+    def of_set(self) -> int | None:
+        """Its number in a set; None where the piece is none."""
+        return self.set_number or None
+
+    @property
+    def named(self) -> str:
+        """The item as the piece file names it, without its number in a set."""
+        return self.item.removesuffix(f" {self.set_number}") if self.set_number else self.item
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,6 +62,7 @@ CASES = {
     "enamelled": ("acrylic-enamel", "poplar", "", ""),
     "unlikely": ("hardwax-oil", "beech", "", ", taper: {to: 5}"),
     "too late": ("hardwax-oil", "beech", "deliver: 2027-02-02\n", ""),
+    "set": ("soap", "beech", "set: 2\n", ""),
 }
 DEMO = ("round-table", "hall-bench", "book-shelf")
 NAMES = (*CASES, *DEMO, "both", "no shop", "goes on")

@@ -1,0 +1,59 @@
+"""What is done to several of a set in one go is told in one line: the same work, by one person, without a break."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from finplan.telling import in_one_go, set_name
+from finplan.telling.sets import numbers
+from finplan.timetable import TimetableStep
+
+AT = datetime(2027, 3, 2, 8, tzinfo=UTC)
+
+
+def row(
+    number: int, begins_min: int, *, person: str = "Ines", item: str = "chair", kin: str = "coat 1"
+) -> TimetableStep:
+    """A stretch of a quarter of an hour."""
+    start = AT + timedelta(minutes=begins_min)
+    end = start + timedelta(minutes=15)
+    name = f"{item} {number}" if number else item
+    return TimetableStep(
+        *(f"{name}/{kin}", "Chairs", name, kin, "attended", "coat", start, end, person, "shop"),
+        set_number=number,
+        kin=f"{item}/{kin}" if number else "",
+    )
+
+
+def told(*rows: TimetableStep) -> list[str]:
+    return [set_name(go) for go in in_one_go(rows)]
+
+
+def test_the_same_on_one_after_another_is_one_line() -> None:
+    assert told(*(row(number, 15 * number) for number in range(1, 7))) == ["chair 1–6"]
+
+
+def test_two_people_have_a_line_each() -> None:
+    rows = [row(n, 15 * (n // 2), person="Ines" if n % 2 else "Tam") for n in range(2, 8)]
+    assert told(*rows) == ["chair 2, 4 and 6", "chair 3, 5 and 7"]
+
+
+@pytest.mark.parametrize(
+    "other",
+    [row(2, 20), row(2, 15, item="seat"), row(2, 15, kin="coat 2"), row(2, 15, person="Tam"), row(0, 15)],
+    ids=["a pause", "another item", "another step", "another person", "no set"],
+)
+def test_what_differs_has_a_line_of_its_own(other: TimetableStep) -> None:
+    assert len(told(row(1, 0), other)) == 2
+
+
+def test_something_else_between_parts_them() -> None:
+    assert told(row(1, 0), row(1, 15, kin="abrade"), row(2, 30)) == ["chair 1", "chair 1", "chair 2"]
+
+
+def test_numbers_are_told_shortly() -> None:
+    assert numbers([1, 2, 3, 4, 6]) == "1–4 and 6"
+    assert numbers([1, 2]) == "1 and 2"
+    assert numbers([1, 3, 5, 6, 7]) == "1, 3 and 5–7"
