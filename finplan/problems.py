@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Literal
 
 Severity = Literal["error", "warning"]
+FindingKind = Literal["missing", "unknown", "other"]
+"""A field is missing; a field is unknown; anything else. Whoever asks what a finding is asks this, never its words."""
 Where = tuple[str | int, ...]
 """A path inside a file: names of fields and positions in lists."""
 
@@ -97,12 +99,26 @@ def did_you_mean(name: str, known: Iterable[str]) -> str:
     'known: ash, beech'
     """
     names = list(known)
-    sorts = [one for one in names if name.lower() in one.split("-")[1:]]
+    return hint(likely(name, names), names)
+
+
+def likely(name: str, known: Sequence[str]) -> tuple[str, ...]:
+    """Return what may be meant by a misspelt *name*: all sorts of it that are known, else the nearest name, else none.
+
+    >>> likely("oak", ["ash", "red-oak", "white-oak"]), likely("ahs", ["ash", "beech"]), likely("zzz", ["ash"])
+    (('red-oak', 'white-oak'), ('ash',), ())
+    """
+    sorts = tuple(one for one in known if name.lower() in one.split("-")[1:])
     if sorts:
-        return f"did you mean {' or '.join(repr(one) for one in sorts)}?"
-    near = nearest(name, names)
-    if near is not None:
-        return f"did you mean '{near}'?"
+        return sorts
+    near = nearest(name, known)
+    return () if near is None else (near,)
+
+
+def hint(meant: Sequence[str], names: Sequence[str]) -> str:
+    """Return the hint that names what is likely meant, or all that is known where nothing is."""
+    if meant:
+        return f"did you mean {' or '.join(repr(one) for one in meant)}?"
     more = f" and {len(names) - _MAX_LISTED} more" if len(names) > _MAX_LISTED else ""
     return f"known: {', '.join(names[:_MAX_LISTED])}{more}" if names else "none is known here"
 
@@ -126,10 +142,13 @@ class Finding:
     severity: Severity = "error"
     at_key: bool = False
     """The name of the field is meant, not its value."""
+    kind: FindingKind = "other"
+    meant: str | None = None
+    """Of a field that is unknown: the name that was likely meant."""
 
     def within(self, *prefix: str | int) -> Finding:
         """Return the same finding, seen from further up the file."""
-        return Finding((*prefix, *self.path), self.wrong, self.expected, self.severity, self.at_key)
+        return replace(self, path=(*prefix, *self.path))
 
 
 @dataclass(frozen=True, slots=True, order=True)

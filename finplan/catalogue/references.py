@@ -110,7 +110,8 @@ def _step_findings(step: Step, finishes: Mapping[str, Any]) -> list[Finding]:
         return [Finding(("finish",), f"the step '{step.do}' names no finish", "expected a name from finishes.yaml")]
     if step.do in ("abrade", "rub-out") and not step.grit:
         return [Finding(("grit",), f"the step '{step.do}' names no grit", "expected a P-grade such as P320")]
-    if step.dry_film_um is not None and not _builds_film(finishes.get(step.finish or ""), step):
+    finish = None if step.finish is None else finishes.get(step.finish)
+    if step.dry_film_um is not None and not _builds_film(finish, step):
         return [Finding(("dry-film",), "nothing is put on here that builds a film", "leave 'dry-film' out")]
     return []
 

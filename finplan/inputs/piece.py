@@ -251,7 +251,7 @@ def _wrong_with_set(piece: Piece) -> Iterator[Finding]:
 
 def _own_fields_too(finding: Finding) -> Finding:
     """Let the hint for a misspelt field at the top also name those that are read apart."""
-    if finding.at_key and len(finding.path) == 1 and "is unknown" in finding.wrong:
+    if finding.kind == "unknown" and len(finding.path) == 1:
         names = [*(info.alias or name for name, info in Head.model_fields.items()), *_OWN_FIELDS]
         return replace(finding, expected=did_you_mean(str(finding.path[0]), names))
     return finding

@@ -22,7 +22,7 @@ from finplan.inputs.hours import DaysField, Shift, WeekField
 from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, likely, shown
 from finplan.reading import (
     Calendar,
     Document,
@@ -111,8 +111,8 @@ def _nearest_zone(name: str) -> str:
     zones = sorted(available_timezones())
     place = name.strip().replace(" ", "_").casefold()
     found = [zone for zone in zones if zone.rpartition("/")[2].casefold() == place]
-    hint = did_you_mean(found[0] if found else name, zones)
-    return hint if hint.startswith("did you mean") else "expected a name such as Europe/London"
+    meant = likely(found[0] if found else name, zones)
+    return hint(meant, zones) if meant else "expected a name such as Europe/London"
 
 
 def _zone(value: object) -> ZoneInfo:

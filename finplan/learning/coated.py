@@ -9,7 +9,7 @@ from typing import Any
 from finplan.catalogue import Catalogue, Step
 from finplan.material import CoatNeed, Term, coat_need
 from finplan.quantity import Range
-from finplan.system import FaceGroup, TreatmentStep
+from finplan.system import CoatStep, FaceGroup
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +90,7 @@ class Coated:
         recipe = Step.model_construct(
             do="coat", finish=self.finish, methods=(self.method,), thin_pct=self.thin_pct, dry_film_um=film
         )
-        step = TreatmentStep(
-            self.step, "coat", "", recipe, self.coat, self.finish, self.method, self.bare, tuple(groups)
-        )
+        step = CoatStep(self.step, "coat", "", recipe, self.coat, self.finish, self.method, self.bare, tuple(groups))
         grits = {group: grit for group, (*_, grit) in zip(groups, self.groups, strict=True) if grit is not None}
         need = coat_need(self.item, step, catalogue, share=self.share, last_grits=grits, piece=self.piece)
         return need.wet_terms_ml
@@ -107,7 +105,7 @@ def coated_of(need: CoatNeed, last_grits: Mapping[FaceGroup, str]) -> Coated:
         item=need.item,
         step=step.id,
         finish=need.finish,
-        method=step.method or "",
+        method=step.method,
         coat=step.coat or 0,
         bare=step.bare,
         share=need.share,

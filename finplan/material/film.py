@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from finplan.catalogue import Catalogue, Finish
 from finplan.material.spread_rate import thinned_solids, wet_film
 from finplan.quantity import Range
-from finplan.system import TreatmentStep
+from finplan.system import CoatStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,15 +31,15 @@ class Film:
         return max(1.0, self.wet_um.typical / self.usual_um)
 
 
-def usual_rate(step: TreatmentStep, finish: Finish) -> float:
+def usual_rate(step: CoatStep, finish: Finish) -> float:
     """Return how far a litre typically goes in a coat that is put on as this one is. [m²/l]"""
     rates = finish.spread_rate
     rate = rates.first_m2_l if step.bare else rates.next_m2_l
-    further = rates.by_method.get(step.method or "")
+    further = rates.by_method.get(step.method)
     return rate.typical * (1.0 if further is None else further.typical)
 
 
-def planned_film(step: TreatmentStep, finish: Finish) -> Film | None:
+def planned_film(step: CoatStep, finish: Finish) -> Film | None:
     """Return the film of a coat that is planned by its thickness; None of one planned by the spread rate.
 
     Notes
@@ -62,7 +62,7 @@ def planned_film(step: TreatmentStep, finish: Finish) -> Film | None:
     )
 
 
-def thickness_factor(step: TreatmentStep, catalogue: Catalogue) -> float:
-    """Return how many times as heavy as usual a coat is, 1 at the least; 1 of a step that is no coat."""
-    film = planned_film(step, catalogue.finishes[step.finish]) if step.finish else None
+def thickness_factor(step: CoatStep, catalogue: Catalogue) -> float:
+    """Return how many times as heavy as usual a coat is, 1 at the least."""
+    film = planned_film(step, catalogue.finishes[step.finish])
     return 1.0 if film is None else film.thickness_factor

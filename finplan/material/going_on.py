@@ -9,7 +9,7 @@ from finplan.material.cause import Cause, cause
 from finplan.material.film import planned_film, usual_rate
 from finplan.material.spread_rate import wet_film
 from finplan.quantity import Range
-from finplan.system import TreatmentStep
+from finplan.system import CoatStep
 
 _ONE = Range(1.0, 1.0, 1.0)
 _ALL = Range(100.0, 100.0, 100.0)
@@ -24,7 +24,7 @@ class GoingOn:
     causes: tuple[Cause, ...]
 
 
-def going_on(step: TreatmentStep, catalogue: Catalogue) -> GoingOn:
+def going_on(step: CoatStep, catalogue: Catalogue) -> GoingOn:
     """Return what goes on a square metre.
 
     Parameters
@@ -41,7 +41,7 @@ def going_on(step: TreatmentStep, catalogue: Catalogue) -> GoingOn:
     what a gun blows past the piece is the hand's. Of a coat that is planned by its film, the solids are the tin's, and
     how closely the film is kept is the hand's.
     """
-    name, way = step.finish or "", step.method or ""
+    name, way = step.finish, step.method
     finish, method = catalogue.finishes[name], catalogue.methods[way]
     film = planned_film(step, finish)
     if film is not None:

@@ -12,7 +12,7 @@ from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.need import CoatNeed, coat_need
 from finplan.material.use import SAMPLE
 from finplan.quantity import Range
-from finplan.system import FaceGroup, Treatment, TreatmentStep, putting_on_hours
+from finplan.system import CoatStep, FaceGroup, Treatment, putting_on_hours
 
 _NOTHING = Range(0.0, 0.0, 0.0)
 
@@ -44,7 +44,7 @@ class MaterialJob:
     """When the last of it is used: what is on the shelf has to keep until then."""
 
 
-def filling_of(step: TreatmentStep) -> Filling:
+def filling_of(step: CoatStep) -> Filling:
     """Return what a coat shares with others."""
     return step.finish, step.method, step.coat
 
@@ -72,33 +72,26 @@ def coat_needs(
             share=step.area_m2 / together[filling_of(step)],
             last_grits=job.last_grits,
             piece=job.piece,
-            hours=putting_on_hours(treatment, step, catalogue.methods[step.method or ""]),
+            hours=putting_on_hours(treatment, step, catalogue.methods[step.method]),
             lessons=lessons,
         )
         for job in jobs
         for treatment in job.treatments
-        for step in treatment.steps
-        if step.finish is not None
+        for step in treatment.put_on
     ]
     return (*needs, *_samples(jobs, catalogue, lessons))
 
 
-def _coats(job: MaterialJob, system: str | None = None) -> list[TreatmentStep]:
+def _coats(job: MaterialJob, system: str | None = None) -> list[CoatStep]:
     """Return every coat of a piece, or those of one system."""
-    return [
-        step
-        for treatment in job.treatments
-        if system in (None, treatment.system)
-        for step in treatment.steps
-        if step.finish is not None
-    ]
+    return [step for treatment in job.treatments if system in (None, treatment.system) for step in treatment.put_on]
 
 
 def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue, lessons: Lessons) -> list[CoatNeed]:
     needs: list[CoatNeed] = []
     systems = dict.fromkeys(treatment.system for job in jobs for treatment in job.treatments)
     for system in systems:
-        on: dict[int, list[tuple[TreatmentStep, FaceGroup, str | None]]] = {}
+        on: dict[int, list[tuple[CoatStep, FaceGroup, str | None]]] = {}
         for job in jobs:
             for step in _coats(job, system):
                 on.setdefault(step.coat or 0, []).extend(
@@ -109,7 +102,7 @@ def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue, lessons: Lessons
 
 
 def _sample(
-    system: str, on: Sequence[tuple[TreatmentStep, FaceGroup, str | None]], catalogue: Catalogue, lessons: Lessons
+    system: str, on: Sequence[tuple[CoatStep, FaceGroup, str | None]], catalogue: Catalogue, lessons: Lessons
 ) -> CoatNeed:
     """Return what a coat on the sample board needs, of those timbers and last grades that get it the thirstiest."""
     area_m2 = catalogue.allowances["sample-board"].area_m2

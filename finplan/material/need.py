@@ -13,7 +13,7 @@ from finplan.material.going_on import GoingOn, going_on
 from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.total import total
 from finplan.quantity import Range
-from finplan.system import FaceGroup, TreatmentStep
+from finplan.system import CoatStep, FaceGroup
 
 _NOTHING = Range(0.0, 0.0, 0.0)
 
@@ -38,7 +38,7 @@ class CoatNeed:
 
     piece: str
     item: str
-    step: TreatmentStep
+    step: CoatStep
     finish: str
     area_m2: float
     groups: tuple[GroupNeed, ...]
@@ -78,7 +78,7 @@ class CoatNeed:
 
 def coat_need(
     item: str,
-    step: TreatmentStep,
+    step: CoatStep,
     catalogue: Catalogue,
     *,
     share: float = 1.0,
@@ -124,9 +124,6 @@ def coat_need(
     Typical is everything as it typically is; low and high are the 5th and 95th percentile of what the causes, each of
     them once, make together.
     """
-    if step.finish is None or step.method is None:
-        msg = f"step {step.id} is no coat"
-        raise ValueError(msg)
     method = catalogue.methods[step.method]
     laid = going_on(step, catalogue)
     coat = cause("coat", (piece, item, step.id), method.coat_to_coat)
@@ -167,14 +164,14 @@ def coat_need(
 def _terms(
     group: FaceGroup,
     laid: GoingOn,
-    step: TreatmentStep,
+    step: CoatStep,
     catalogue: Catalogue,
     wood: tuple[str, str],
     last_grits: Mapping[FaceGroup, str],
     also: tuple[Cause, ...],
 ) -> Iterator[Term]:
     """Yield what a coat on a group of faces takes, along the grain and on its ends. [ml]"""
-    finish = catalogue.finishes[step.finish or ""]
+    finish = catalogue.finishes[step.finish]
     drinks = absorption(group, finish, catalogue, bare=step.bare, last_grit=last_grits.get(group))
     graded = cause("wood", (*wood, "grade"), drinks.grade)
     for area_m2, factor, of in ((drinks.along_m2, drinks.pores, "pores"), (drinks.end_m2, drinks.ends, "ends")):

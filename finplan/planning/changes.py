@@ -75,10 +75,11 @@ def _with_piece(job: Job, number: int, piece: PlannedPiece, done: Mapping[str, d
 
 def _fewer_coats(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     done = job.pieces[number].done
+    on = {one.of_step for one in piece.operations if one.id in done}
     steps: list[tuple[Change, ...]] = []
     before = piece.treatments
     for coats, words in _FEWER.items():
-        fewer = tuple(_without_coats(treatment, coats, done) for treatment in piece.treatments)
+        fewer = tuple(_without_coats(treatment, coats, on) for treatment in piece.treatments)
         if fewer == before:
             break
         job_of = partial(_with_piece, job, number, piece.treated(fewer), done)
@@ -88,18 +89,18 @@ def _fewer_coats(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
         yield Way(tuple(steps))
 
 
-def _without_coats(treatment: Treatment, most: int, done: Collection[str]) -> Treatment:
+def _without_coats(treatment: Treatment, most: int, on: Collection[str | None]) -> Treatment:
     """Return a treatment without its last coats and the abrading before them; half of those of one finish stay.
 
-    A coat that is on already cannot be left out.
+    A coat of a step that is *on* already cannot be left out.
     """
-    coats = [step for step in treatment.steps if step.finish is not None]
+    coats = treatment.put_on
     alike = 0
     while alike < len(coats) and coats[-1 - alike].finish == coats[-1].finish:
         alike += 1
     steps = list(treatment.steps)
     for last, below in list(zip(reversed(coats), reversed(coats[:-1]), strict=False))[: min(most, alike // 2)]:
-        if any(one == last.id or one.startswith(f"{last.id}/") for one in done):
+        if last.id in on:
             break
         del steps[steps.index(below) + 1 : steps.index(last) + 1]
     return replace(treatment, steps=tuple(steps))

@@ -9,7 +9,7 @@ from typing import Any, TypeVar, get_origin
 from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic_core import ErrorDetails
 
-from finplan.problems import Finding, Where, did_you_mean, shown
+from finplan.problems import Finding, Where, hint, likely, shown
 
 _UNIT_SUFFIX = re.compile(r"_(mm|m2|ml|g|c|h|m3_h|m_s|m2_l|m2_h|g_min|g_l|g_mol|mg_m3|kpa|ppm|um|pct|per_m2|per_h)$")
 
@@ -73,8 +73,8 @@ def findings_of(error: ValidationError, model: type[BaseModel]) -> list[Finding]
     details = [detail for detail in details if not (detail["type"] == "too_short" and detail["loc"] in within)]
     found = list(dict.fromkeys(_finding(detail, model) for detail in details))
     # A misspelt name is one problem, not an unknown field and a missing one.
-    meant = {(*one.path[:-1], one.expected.split("'")[1]) for one in found if one.expected.startswith("did you mean '")}
-    return [one for one in found if not (one.path in meant and one.wrong.endswith("is missing"))]
+    meant = {(*one.path[:-1], one.meant) for one in found if one.meant is not None}
+    return [one for one in found if not (one.path in meant and one.kind == "missing")]
 
 
 def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:
@@ -88,17 +88,25 @@ def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:
         )
     if kind == "missing":
         name = path[-1]
-        return Finding(path, f"field {shown(name)} is missing", _what_belongs(model, path))
+        return Finding(path, f"field {shown(name)} is missing", _what_belongs(model, path), kind="missing")
     if kind == "extra_forbidden":
         owner = _owner(model, path)
         known = _field_names(owner) if owner else []
-        return Finding(path, f"field {shown(path[-1])} is unknown", did_you_mean(str(path[-1]), known), at_key=True)
+        meant = likely(str(path[-1]), known)
+        return Finding(
+            path,
+            f"field {shown(path[-1])} is unknown",
+            hint(meant, known),
+            at_key=True,
+            kind="unknown",
+            meant=meant[0] if meant else None,
+        )
     given = shown(detail["input"])
     if kind == "literal_error":
         options = str(context.get("expected", "")).replace("'", "").replace(" or ", ", ").split(", ")
         known_words = f"expected one of {', '.join(options)}"
-        hint = did_you_mean(detail["input"], options) if isinstance(detail["input"], str) else known_words
-        return Finding(path, f"{given} is not known here", hint if hint.startswith("did") else known_words)
+        meant = likely(detail["input"], options) if isinstance(detail["input"], str) else ()
+        return Finding(path, f"{given} is not known here", hint(meant, options) if meant else known_words)
     if kind in ("model_type", "model_attributes_type", "dict_type"):
         return Finding(path, f"{given} stands where a group of fields belongs", "expected 'name: value' lines")
     if kind in ("list_type", "tuple_type"):

@@ -12,7 +12,7 @@ from finplan.material import CoatNeed, share_of_faces
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
-from finplan.system import FaceGroup, Treatment, TreatmentStep, groups_of_side, steps_by_id
+from finplan.system import CoatStep, FaceGroup, Treatment, groups_of_side, steps_by_id
 from finplan.timetable import TimetableStep, coating_hours, drying_by_coat, hours_between
 
 _LONGEST_H = 24.0 * 3650
@@ -89,7 +89,7 @@ class Coats:
         if row.of_step is None:
             return
         _, step = self._steps[row.of_step]
-        if step.finish is None:
+        if not isinstance(step, CoatStep):
             return
         finish = self._catalogue.finishes[step.finish]
         sprayed = self._sprayed(step)
@@ -159,16 +159,16 @@ class Coats:
 
     def unplanned(self, room: str) -> list[Emissions]:
         """Return the coats of a plan that has no timetable, all items of one coat one after another in a room."""
-        together_: dict[tuple[str | None, str | None, int | None], list[tuple[Treatment, TreatmentStep]]] = {}
+        together_: dict[tuple[str | None, str | None, int | None], list[tuple[Treatment, CoatStep]]] = {}
         for treatment, step in self._steps.values():
-            if step.finish is not None:
+            if isinstance(step, CoatStep):
                 together_.setdefault((step.finish, step.method, step.coat), []).append((treatment, step))
         return [Emissions(None, tuple(self._one_after_another(found, room))) for found in together_.values()]
 
-    def _one_after_another(self, found: Sequence[tuple[Treatment, TreatmentStep]], room: str) -> Iterator[Emission]:
+    def _one_after_another(self, found: Sequence[tuple[Treatment, CoatStep]], room: str) -> Iterator[Emission]:
         at_h = 0.0
         for treatment, step in found:
-            finish = self._catalogue.finishes[step.finish or ""]
+            finish = self._catalogue.finishes[step.finish]
             end_h = at_h + coating_hours(treatment, step, self._catalogue).low
             sprayed = self._sprayed(step)
             last = (treatment, step) == found[-1]
@@ -191,7 +191,7 @@ class Coats:
 
     # --- what is in it ----------------------------------------------------------------------------------------------
 
-    def _coat(self, step: TreatmentStep, side: str = "") -> Vapours:
+    def _coat(self, step: CoatStep, side: str = "") -> Vapours:
         """Return the solvent of a coat with its thinner; of one side its share."""
         need = self._needs[step.id]
         finish = self._catalogue.finishes[need.finish]
@@ -203,9 +203,9 @@ class Coats:
             found.append(parts_of(thinner, self._mass(thinner, need.thinner_ml).scaled(share), self._catalogue))
         return together(found)
 
-    def _cleaner(self, step: TreatmentStep) -> Vapours:
-        cleaner = cleaner_of(self._catalogue.finishes[step.finish or ""])
-        rinse_ml = self._catalogue.methods[step.method or ""].rinse_ml
+    def _cleaner(self, step: CoatStep) -> Vapours:
+        cleaner = cleaner_of(self._catalogue.finishes[step.finish])
+        rinse_ml = self._catalogue.methods[step.method].rinse_ml
         if cleaner is None or rinse_ml is None:
             return {}
         return parts_of(cleaner, self._mass(cleaner, rinse_ml), self._catalogue)
@@ -216,10 +216,10 @@ class Coats:
         density_g_l = Range(1000.0, 1000.0, 1000.0) if record is None else record.density_g_l
         return _product(volume_ml, density_g_l)
 
-    def _sprayed(self, step: TreatmentStep) -> bool:
-        return self._catalogue.methods[step.method or ""].sprayed
+    def _sprayed(self, step: CoatStep) -> bool:
+        return self._catalogue.methods[step.method].sprayed
 
-    def _faces(self, step: TreatmentStep, side: str) -> tuple[FaceGroup, ...]:
+    def _faces(self, step: CoatStep, side: str) -> tuple[FaceGroup, ...]:
         return groups_of_side(self._steps[step.id][0], step, side, self._catalogue)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from finplan.catalogue import Catalogue, Finish, Trigger
 from finplan.safety.solvents import cleaner_of, thinner_of
-from finplan.system import FaceGroup, Treatment, TreatmentStep
+from finplan.system import CoatStep, FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import Deed
 
 _PUTTING_ON: tuple[Deed, ...] = ("coat", "fill")
@@ -64,7 +64,7 @@ def dangers_of(
             yield Danger("old-paint-clean-up", old, ("wipe-down",))
     elif step.do in _ABRADING:
         yield from _abrading(treatment, step, _ABRADING, catalogue)
-    elif step.finish is not None:
+    elif isinstance(step, CoatStep):
         yield from _coat(treatment, step, catalogue)
         yield from _abrading(treatment, step, ("abrade-again",), catalogue)
 
@@ -106,8 +106,8 @@ def _abrading(
             yield Danger("lime-dust", finish.title, deeds)
 
 
-def _coat(treatment: Treatment, step: TreatmentStep, catalogue: Catalogue) -> Iterator[Danger]:
-    finish = catalogue.finishes[step.finish or ""]
+def _coat(treatment: Treatment, step: CoatStep, catalogue: Catalogue) -> Iterator[Danger]:
+    finish = catalogue.finishes[step.finish]
     hazards = finish.hazards
     sprayed = step.method is not None and catalogue.methods[step.method].sprayed
     thinned = bool(step.recipe.thin_pct)

@@ -9,7 +9,7 @@ from finplan.moments import show_clock
 from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow
 from finplan.showing import capital
-from finplan.system import Treatment
+from finplan.system import Treatment, as_coat
 from finplan.telling import (
     AGAIN,
     AfterCoat,
@@ -171,7 +171,7 @@ class Works:
             who=_narrow(person),
             room="",
             item="",
-            label=clean_up_label(catalogue.finishes[step.finish or ""]),
+            label=clean_up_label(catalogue.finishes[as_coat(step).finish]),
             number=step_number(planned),
             short=True,
             critical=planned.critical,

@@ -5,7 +5,7 @@ from finplan.system.compatibility import Mismatch, compatibility_findings, misma
 from finplan.system.faces import face_kind
 from finplan.system.likeness import Likeness, likeness
 from finplan.system.sides import FIRST_SIDE, SECOND_SIDE, WIDE_FACES, groups_of_side, side_label, two_sides
-from finplan.system.treatment import FaceGroup, FaceKind, Treatment, TreatmentStep, steps_by_id
+from finplan.system.treatment import CoatStep, FaceGroup, FaceKind, Treatment, TreatmentStep, as_coat, steps_by_id
 from finplan.system.unroll import missing_choices, treatments
 
 __all__ = [
@@ -13,12 +13,14 @@ __all__ = [
     "SECOND_SIDE",
     "WIDE_FACES",
     "Clash",
+    "CoatStep",
     "FaceGroup",
     "FaceKind",
     "Likeness",
     "Mismatch",
     "Treatment",
     "TreatmentStep",
+    "as_coat",
     "compatibility_findings",
     "face_kind",
     "groups_of_side",

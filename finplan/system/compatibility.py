@@ -9,7 +9,7 @@ from finplan.catalogue import Catalogue, Compatibility, finish_called, is_called
 from finplan.inputs import Piece
 from finplan.problems import Finding, Where
 from finplan.showing import show_duration
-from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
+from finplan.system.treatment import CoatStep, FaceGroup, Treatment, TreatmentStep
 
 _Names = tuple[str, str, str]
 """Rule, finish on top, finish or timber below."""
@@ -61,27 +61,27 @@ def mismatches(treatment: Treatment, catalogue: Catalogue) -> Iterator[Mismatch]
 def _layers(system: str, timber: str, steps: tuple[TreatmentStep, ...], catalogue: Catalogue) -> Iterator[_Names]:
     """Give every mismatch in one pile of coats."""
     for position, step in enumerate(steps):
-        if step.finish is None:
+        if not isinstance(step, CoatStep):
             continue
         before = steps[:position]
         met = _met(before, catalogue)
         called = finish_called(step.finish, catalogue.finishes[step.finish])
-        bare = not any(catalogue.finishes[coat.finish or ""].film_forming for coat in met)
+        bare = not any(catalogue.finishes[coat.finish].film_forming for coat in met)
         for name, rule in catalogue.compatibility.items():
             if not is_called(rule.over, called) or not _holds(rule, system, before, catalogue):
                 continue
             for coat in met:
                 if rule.under and _coats_mismatch(rule, coat, before, catalogue):
-                    yield name, step.finish, coat.finish or ""
+                    yield name, step.finish, coat.finish
             if rule.on and bare and _timber_mismatches(rule, timber, system, catalogue):
                 yield name, step.finish, timber
 
 
-def _met(before: tuple[TreatmentStep, ...], catalogue: Catalogue) -> list[TreatmentStep]:
+def _met(before: tuple[TreatmentStep, ...], catalogue: Catalogue) -> list[CoatStep]:
     """Return the coats that the next one meets: from the last one down to the first film."""
-    met: list[TreatmentStep] = []
+    met: list[CoatStep] = []
     for step in reversed(before):
-        if step.finish is not None:
+        if isinstance(step, CoatStep):
             met.append(step)
             if catalogue.finishes[step.finish].film_forming:
                 break
@@ -96,9 +96,9 @@ def _holds(rule: Compatibility, system: str, before: tuple[TreatmentStep, ...], 
 
 
 def _coats_mismatch(
-    rule: Compatibility, under: TreatmentStep, before: tuple[TreatmentStep, ...], catalogue: Catalogue
+    rule: Compatibility, under: CoatStep, before: tuple[TreatmentStep, ...], catalogue: Catalogue
 ) -> bool:
-    name = under.finish or ""
+    name = under.finish
     finish = catalogue.finishes[name]
     if not is_called(rule.under, finish_called(name, finish)):
         return False

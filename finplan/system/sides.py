@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from finplan.catalogue import Catalogue
-from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
+from finplan.system.treatment import CoatStep, FaceGroup, Treatment, TreatmentStep
 
 FIRST_SIDE, SECOND_SIDE = "/first-side", "/second-side"
 """Which of a coat that is put on one side at a time; in the ids of what belongs to it."""
@@ -14,7 +14,7 @@ WIDE_FACES = (("top", "underside"), ("front", "back"))
 
 
 def two_sides(
-    treatment: Treatment, step: TreatmentStep, catalogue: Catalogue
+    treatment: Treatment, step: CoatStep, catalogue: Catalogue
 ) -> tuple[tuple[FaceGroup, ...], tuple[FaceGroup, ...]] | None:
     """Return the faces of a coat that is put on one side at a time, one after the other; None for all at once.
 
@@ -22,7 +22,7 @@ def two_sides(
     points the wet film would be marked. Where one face is not looked at, it is coated first and laid on points; what
     soaks in and is wiped off is laid on points too. Common trade practice.
     """
-    finish = catalogue.finishes[step.finish or ""]
+    finish = catalogue.finishes[step.finish]
     if not finish.film_forming or treatment.parts != (treatment.item,):
         return None
     showing = {face for group in step.groups if group.exposure == "show" for face in group.faces}
@@ -35,7 +35,7 @@ def two_sides(
     return first, second
 
 
-def groups_of_side(treatment: Treatment, step: TreatmentStep, side: str, catalogue: Catalogue) -> tuple[FaceGroup, ...]:
+def groups_of_side(treatment: Treatment, step: CoatStep, side: str, catalogue: Catalogue) -> tuple[FaceGroup, ...]:
     """Return the faces of a coat that one side of it is; of what is put on all faces at once all of them."""
     sides = two_sides(treatment, step, catalogue) if side else None
     if sides is None:

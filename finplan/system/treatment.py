@@ -73,6 +73,34 @@ class TreatmentStep:
 
 
 @dataclass(frozen=True, slots=True)
+class CoatStep(TreatmentStep):
+    """A step that puts a finish on: a coat, or a filler of pores."""
+
+    finish: str
+    method: str
+
+
+def as_coat(step: TreatmentStep) -> CoatStep:
+    """Return a step of which it is known that it puts a finish on as such.
+
+    Raises
+    ------
+    ValueError
+        It does not.
+    """
+    if not isinstance(step, CoatStep):
+        msg = f"step {step.id} is no coat"
+        raise ValueError(msg)
+    return step
+
+
+def coat_step(step: TreatmentStep, finish: str, method: str) -> CoatStep:
+    """Return a step as one that puts a finish on in some way."""
+    fields = {name: getattr(step, name) for name in ("id", "do", "label", "recipe", "coat", "bare", "groups")}
+    return CoatStep(**fields, finish=finish, method=method)
+
+
+@dataclass(frozen=True, slots=True)
 class Treatment:
     """One item and all that it gets of one system."""
 
@@ -128,6 +156,11 @@ class Treatment:
         """Return whether a step comes before the first coat."""
         first = next((index for index, one in enumerate(self.steps) if one.finish is not None), len(self.steps))
         return self.steps.index(step) < first
+
+    @property
+    def put_on(self) -> tuple[CoatStep, ...]:
+        """The steps that put a finish on, in order."""
+        return tuple(step for step in self.steps if isinstance(step, CoatStep))
 
     @property
     def pieces(self) -> int:

@@ -10,7 +10,7 @@ from finplan.problems import Finding, FindingsError
 from finplan.surface import PieceSurface
 from finplan.system.faces import face_groups
 from finplan.system.old_paint import old_paint
-from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep
+from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep, coat_step
 
 
 def treatments(
@@ -102,11 +102,14 @@ def _steps(
             label=_label(recipe, coats),
             recipe=recipe,
             coat=coats if recipe.do == "coat" else None,
-            finish=recipe.finish,
-            method=_method(name, index, recipe, catalogue, methods),
+            finish=None,
+            method=None,
             bare=bare and recipe.do in ("coat", "fill"),
             groups=tuple(group for group in groups if _gets(group, recipe, coats, catalogue)),
         )
+        if recipe.finish is not None:
+            method = _method(name, index, recipe, recipe.finish, catalogue, methods)
+            step = coat_step(step, recipe.finish, method)
         if recipe.do in ("coat", "fill"):
             bare = False
         steps.append(step)
@@ -142,13 +145,11 @@ def _label(recipe: Step, coats: int) -> str:
     return {"sand": "sand bare wood", "raise-grain": "raise the grain", "fill": "fill the pores"}[recipe.do]
 
 
-def _method(name: str, index: int, recipe: Step, catalogue: Catalogue, methods: tuple[str, ...]) -> str | None:
-    """Return the first way of putting the step's finish on that the system, the finish and the shop allow."""
-    if recipe.finish is None:
-        return None
-    allowed = recipe.methods or catalogue.finishes[recipe.finish].methods
+def _method(name: str, index: int, recipe: Step, finish: str, catalogue: Catalogue, methods: tuple[str, ...]) -> str:
+    """Return the first way of putting a finish on that the system, the finish and the shop allow."""
+    allowed = recipe.methods or catalogue.finishes[finish].methods
     chosen = next((method for method in allowed if method in methods), None)
     if chosen is None:
-        wrong = f"system '{name}' puts '{recipe.finish}' on by {' or '.join(allowed)}, which the shop does not have"
+        wrong = f"system '{name}' puts '{finish}' on by {' or '.join(allowed)}, which the shop does not have"
         raise FindingsError([Finding(("system",), wrong, "choose another system, or add the method to the shop file")])
     return chosen

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
-from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
+from finplan.system import FIRST_SIDE, SECOND_SIDE, CoatStep, Treatment, TreatmentStep, as_coat
 from finplan.telling import AfterCoat, after_coats, ready_at, step_number, treatment_name
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 
@@ -64,7 +64,7 @@ def _of(row: TimetableStep, treatment: Treatment, step: TreatmentStep, after: Af
             piece=plan.piece_of(row).name,
             part=name,
             number="" if treatment.pieces == 1 else f"{number}\u00a0of\u00a0{treatment.pieces}",
-            coat=_coat(row, treatment, step, plan),
+            coat=_coat(row, treatment, as_coat(step), plan),
             put_on=show_moment(row.start),
             caution=caution,
             moment=moment,
@@ -73,8 +73,8 @@ def _of(row: TimetableStep, treatment: Treatment, step: TreatmentStep, after: Af
         )
 
 
-def _coat(row: TimetableStep, treatment: Treatment, step: TreatmentStep, plan: Plan) -> str:
-    finish = plan.catalogue.finishes[step.finish or ""].title
+def _coat(row: TimetableStep, treatment: Treatment, step: CoatStep, plan: Plan) -> str:
+    finish = plan.catalogue.finishes[step.finish].title
     coats = [one for one in treatment.steps if one.coat is not None]
     of_how_many = f" of {len(coats)}" if step.coat is not None and len(coats) > 1 else ""
     side = {FIRST_SIDE: ", first side", SECOND_SIDE: ", other side"}.get(row.side, "")

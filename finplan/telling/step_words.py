@@ -10,7 +10,7 @@ from finplan.planning import Plan
 from finplan.quantity import Range
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
-from finplan.system import Treatment, TreatmentStep
+from finplan.system import CoatStep, Treatment, TreatmentStep
 from finplan.telling.coat_air import air_limits, settling_words
 from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
@@ -102,7 +102,7 @@ def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) 
     elif step.do in ("abrade", "rub-out"):
         abrading = plan.piece_of(treatment).sanding.abrading[step.id]
         lines.append(_by_hand(Range.total(sanded.hours for sanded in abrading)))
-    elif measured is not None:
+    elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
         lines += side_lines(treatment, step, side, plan.catalogue)
         lines += [f"{capital(line)}." for line in mixing.lines(measured)]

@@ -9,7 +9,7 @@ from finplan.listing import listed
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
-from finplan.system import Treatment, TreatmentStep
+from finplan.system import Treatment, TreatmentStep, as_coat
 from finplan.telling.names import Names
 
 
@@ -21,7 +21,7 @@ def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
         if kind[0] == "sand":
             phrases.append(f"sand to {stops}" if stops else "sand")
         elif kind[0] == "coat":
-            title = plan.catalogue.finishes[steps[0].finish or ""].title.lower().partition(",")[0]
+            title = plan.catalogue.finishes[as_coat(steps[0]).finish].title.lower().partition(",")[0]
             phrases.append(f"{len(steps)} coats of {title}" if len(steps) > 1 else f"one coat of {title}")
         else:
             phrases.append(steps[0].label)

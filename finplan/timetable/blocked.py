@@ -37,7 +37,7 @@ def _reason(operation: Operation, setting: Setting) -> str | None:
 
 def _no_booth(operation: Operation, setting: Setting) -> str | None:
     """Return why something may not be sprayed in the shop; None where it may."""
-    hazards = setting.catalogue.finishes[operation.finish or ""].hazards
+    hazards = setting.catalogue.finishes[operation.coated_with].hazards
     if not operation.sprays or not (hazards.flammable or hazards.isocyanate):
         return None
     if setting.shop.spray_without_booth is not None:

@@ -355,7 +355,7 @@ class _Life:
         return self._dry(coat, end, surface_time(self._finish(coat)))
 
     def _dry(self, coat: Operation, end: Draws, stage: StageTime) -> Draws:
-        hours = self._luck.hours(coat.finish or "", stage)
+        hours = self._luck.hours(coat.coated_with, stage)
         return self._setting.drying_of(coat).reached_each(end, stage.phase, hours, coat.thickness)
 
     def _abrading_min(self, operation: Operation, start: Draws) -> Draws | float:
@@ -372,4 +372,4 @@ class _Life:
         return np.where(start > limits, float(operation.again.work_min + settling_min), 0.0)
 
     def _finish(self, operation: Operation) -> Finish:
-        return self._setting.catalogue.finishes[operation.finish or ""]
+        return self._setting.catalogue.finishes[operation.coated_with]

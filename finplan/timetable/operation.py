@@ -95,6 +95,20 @@ class Operation:
         return None if self.step is None else self.step.id
 
     @property
+    def coated_with(self) -> str:
+        """The finish of a coat.
+
+        Raises
+        ------
+        ValueError
+            Nothing has to dry after it.
+        """
+        if self.finish is None:
+            msg = f"nothing has to dry after {self.id}"
+            raise ValueError(msg)
+        return self.finish
+
+    @property
     def makes_dust(self) -> bool:
         """Whether it must not happen beside a wet coat."""
         return self.deed in ("sand", "joints", "abrade", "rub-out", "abrade-again")

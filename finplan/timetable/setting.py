@@ -178,7 +178,7 @@ class Setting:
 
     def drying_of(self, operation: Operation) -> Drying:
         """Return the drying of what an operation puts on."""
-        return self.drying[operation.finish or ""]
+        return self.drying[operation.coated_with]
 
     def starts(self, operation: Operation, *, first: int, last: int) -> tuple[Span, ...] | None:
         """Return the slots in which the air lets an operation start, also its dust; None where it does not matter."""
@@ -211,7 +211,7 @@ class Setting:
 
     def why_not(self, operation: Operation) -> str | None:
         """Return what most often objects to a coat while anybody is there; None where nothing ever does."""
-        return self._why(operation.finish or "", operation.thickness)
+        return self._why(operation.coated_with, operation.thickness)
 
     def _why_never(self, finish: str, thickness: float) -> str | None:
         told: list[str] = []

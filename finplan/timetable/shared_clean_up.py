@@ -48,7 +48,7 @@ def kind_of(piece: PieceWork, coat: Operation, setting: Setting) -> tuple[object
 
 def pot_life(coat: Operation, setting: Setting) -> int | None:
     """Return how many slots a mix can be worked; None where nothing is mixed."""
-    finish = setting.catalogue.finishes[coat.finish or ""]
+    finish = setting.catalogue.finishes[coat.coated_with]
     life = None if finish.mix is None else shop_pot_life(finish, setting.catalogue, setting.shop.climate)
     return None if life is None else int(life.low * 60 // setting.slot_min)
 

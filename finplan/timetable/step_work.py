@@ -12,6 +12,7 @@ from finplan.sanding import SandingPlan
 from finplan.system import (
     FIRST_SIDE,
     SECOND_SIDE,
+    CoatStep,
     FaceGroup,
     Treatment,
     TreatmentStep,
@@ -30,7 +31,7 @@ def step_operations(
     treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, catalogue: Catalogue
 ) -> list[Operation]:
     """Return the operations of a step: one, or of a coat that is put on one side at a time, two."""
-    if step.finish is None:
+    if not isinstance(step, CoatStep):
         return [_dry_work(treatment, step, sanding, catalogue)]
     sides = two_sides(treatment, step, catalogue)
     if sides is None:
@@ -89,12 +90,12 @@ def _dry_work(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, c
 
 def _coat(
     treatment: Treatment,
-    step: TreatmentStep,
+    step: CoatStep,
     groups: Sequence[FaceGroup],
     sanding: SandingPlan,
     catalogue: Catalogue,
 ) -> Operation:
-    method = catalogue.methods[step.method or ""]
+    method = catalogue.methods[step.method]
     hours = coating_hours(treatment, step, catalogue, groups)
     coat = Operation(
         id=step.id,
@@ -145,7 +146,7 @@ def _again(coat: Operation, step: TreatmentStep, sanding: SandingPlan) -> Operat
 
 
 def coating_hours(
-    treatment: Treatment, step: TreatmentStep, catalogue: Catalogue, groups: Sequence[FaceGroup] | None = None
+    treatment: Treatment, step: CoatStep, catalogue: Catalogue, groups: Sequence[FaceGroup] | None = None
 ) -> Range:
     """Return how long one coat of an item takes, with setting up and waiting to wipe off, but no cleaning up. [h]
 
@@ -158,8 +159,8 @@ def coating_hours(
     groups
         The faces that are coated; None for all of the step's
     """
-    method = catalogue.methods[step.method or ""]
-    finish = catalogue.finishes[step.finish or ""]
+    method = catalogue.methods[step.method]
+    finish = catalogue.finishes[step.finish]
     total = method.set_up_h
     if finish.wipe_off_h is not None:
         total = total.plus(finish.wipe_off_h)

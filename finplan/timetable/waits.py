@@ -35,12 +35,12 @@ class Waits:
 
     def dust_free(self, coat: Operation) -> Rule:
         """Return when dust no longer sticks to a coat."""
-        return self._dry(coat, surface_time(self._setting.catalogue.finishes[coat.finish or ""]))
+        return self._dry(coat, surface_time(self._setting.catalogue.finishes[coat.coated_with]))
 
     def too_hard(self, below: Operation) -> Rule | None:
         """Return the last moment at which a coat takes another as it is; None where that is always so."""
         setting = self._setting
-        if setting.catalogue.finishes[below.finish or ""].recoat_limit_h is None:
+        if setting.catalogue.finishes[below.coated_with].recoat_limit_h is None:
             return None
         key = (below.finish, setting.slots_of(below) * setting.slot_min - below.work_min)
         if key not in self._hardens:
@@ -73,7 +73,7 @@ class Waits:
         return lambda _: moment
 
     def _time(self, coat: Operation, stage: Stage | ReadyFor) -> StageTime:
-        return stage_time(self._setting.catalogue.finishes[coat.finish or ""], stage)
+        return stage_time(self._setting.catalogue.finishes[coat.coated_with], stage)
 
     def _dry(self, coat: Operation, stage: StageTime) -> Rule:
         setting = self._setting

@@ -10,7 +10,7 @@ from finplan.inputs.shelf import ShelfItem
 from finplan.material import AbrasiveUse, MaterialJob, MaterialPlan, material_plan
 from finplan.quantity import Units
 from finplan.reading import validate
-from finplan.system import FaceGroup, Treatment, TreatmentStep
+from finplan.system import CoatStep, FaceGroup, Treatment
 
 CATALOGUE = bundled_catalogue()
 DAY = date(2027, 3, 1)
@@ -34,7 +34,7 @@ def treatment(
 ) -> Treatment:
     """One item with one face group and all the coats of a system, each by its first method, or by *method*."""
     group = replace(GROUP, part=item, area_m2=area_m2)
-    steps: list[TreatmentStep] = []
+    steps: list[CoatStep] = []
     number = 0
     for index, recipe in enumerate(CATALOGUE.systems[system].steps):
         if recipe.do != "coat" or recipe.finish is None:
@@ -47,9 +47,9 @@ def treatment(
     return Treatment(item, (item,), system, (group,), tuple(steps))
 
 
-def step(recipe: Step, number: int, method: str, group: FaceGroup, id_: str) -> TreatmentStep:
+def step(recipe: Step, number: int, method: str, group: FaceGroup, id_: str) -> CoatStep:
     """One coat."""
-    return TreatmentStep(id_, "coat", f"coat {number}", recipe, number, recipe.finish, method, number == 1, (group,))
+    return CoatStep(id_, "coat", f"coat {number}", recipe, number, recipe.finish or "", method, number == 1, (group,))
 
 
 def job(

@@ -12,13 +12,13 @@ from finplan.catalogue import Step
 from finplan.catalogue.references import reference_findings
 from finplan.material import absorption, coat_need, planned_film, thickness_factor
 from finplan.reading import validate
-from finplan.system import TreatmentStep
+from finplan.system import CoatStep
 from tests.material.pieces import CATALOGUE, GROUP
 
 
-def coat(finish: str, dry: str, method: str = "brush", *, bare: bool = False, thin: str = "0 %") -> TreatmentStep:
+def coat(finish: str, dry: str, method: str = "brush", *, bare: bool = False, thin: str = "0 %") -> CoatStep:
     recipe = Step.model_validate({"do": "coat", "finish": finish, "dry-film": dry, "thin": thin})
-    return TreatmentStep("top/x/1", "coat", "coat 1", recipe, 1, finish, method, bare, (GROUP,))
+    return CoatStep("top/x/1", "coat", "coat 1", recipe, 1, finish, method, bare, (GROUP,))
 
 
 def test_wet_film_and_volume() -> None:
@@ -69,10 +69,9 @@ def test_how_many_times_as_heavy_as_usual(dry: str, expected: float, source: str
 
 def test_a_coat_planned_by_the_spread_rate_is_as_heavy_as_usual() -> None:
     recipe = Step.model_validate({"do": "coat", "finish": "acrylic-enamel"})
-    step = TreatmentStep("top/x/1", "coat", "coat 1", recipe, 1, "acrylic-enamel", "brush", False, (GROUP,))
+    step = CoatStep("top/x/1", "coat", "coat 1", recipe, 1, "acrylic-enamel", "brush", False, (GROUP,))
     assert planned_film(step, CATALOGUE.finishes["acrylic-enamel"]) is None
     assert thickness_factor(step, CATALOGUE) == 1.0
-    assert thickness_factor(replace(step, finish=None), CATALOGUE) == 1.0
 
 
 @pytest.mark.parametrize(

@@ -12,17 +12,17 @@ from hypothesis import strategies as st
 from finplan.catalogue import Catalogue, Step, overruled
 from finplan.material import CoatNeed, coat_need, total
 from finplan.quantity import Range
-from finplan.system import FaceGroup, TreatmentStep
+from finplan.system import CoatStep, FaceGroup
 from tests.material.pieces import CATALOGUE, GROUP
 
 Z95 = 1.6448536269514722  # 95 % point of the normal distribution, any table
 
 
-def coat(group: FaceGroup, finish: str, method: str, *, bare: bool = False, thin: str | None = None) -> TreatmentStep:
+def coat(group: FaceGroup, finish: str, method: str, *, bare: bool = False, thin: str | None = None) -> CoatStep:
     fields: dict[str, object] = {"do": "coat", "finish": finish}
     if thin:
         fields["thin"] = thin
-    return TreatmentStep("top/x/1", "coat", "coat 1", Step.model_validate(fields), 1, finish, method, bare, (group,))
+    return CoatStep("top/x/1", "coat", "coat 1", Step.model_validate(fields), 1, finish, method, bare, (group,))
 
 
 def test_a_later_coat_by_brush() -> None:
@@ -124,7 +124,7 @@ def test_the_label_takes_away_what_differs_from_tin_to_tin() -> None:
 def test_a_coat_planned_by_its_film_is_as_sure_as_its_solids_and_the_comb() -> None:
     # By hand: solids of 40 to 55 % are the tin's, a film of 30 to 50 µm and what the brush keeps the hand's.
     recipe = Step.model_validate({"do": "coat", "finish": "oil-varnish", "dry-film": "30/40/50 um"})
-    step = TreatmentStep("top/x/1", "coat", "coat 1", recipe, 1, "oil-varnish", "brush", False, (GROUP,))
+    step = CoatStep("top/x/1", "coat", "coat 1", recipe, 1, "oil-varnish", "brush", False, (GROUP,))
     found = deviations(coat_need("top", step, CATALOGUE))
     assert found["product"] == pytest.approx(log(55 / 40) / 2 / Z95)
     assert found["hand"] == pytest.approx(hypot(log(50 / 30), log(0.97 / 0.9)) / 2 / Z95)

@@ -16,7 +16,7 @@ from finplan.catalogue import Catalogue, Finish, Step, bundled_catalogue
 from finplan.material import coat_need, components_ml
 from finplan.material.measuring import in_ratio
 from finplan.quantity import Range
-from finplan.system import FaceGroup, TreatmentStep
+from finplan.system import CoatStep, FaceGroup
 
 CATALOGUE = bundled_catalogue()
 FACE = FaceGroup("top", "board", 1, "beech", ("top",), "flat", "show", 4.0, 0.0, "planed", None)
@@ -47,7 +47,7 @@ def gun(transfer_pct: float, loss_pct: float = 0.0) -> Catalogue:
 
 def sprayed(dry: str, catalogue: Catalogue) -> float:
     recipe = Step.model_validate({"do": "coat", "finish": "polyurethane-2k-waterborne", "dry-film": dry})
-    step = TreatmentStep("top/x/1", "coat", "coat 1", recipe, 1, recipe.finish, "spray-hvlp", False, (FACE,))
+    step = CoatStep("top/x/1", "coat", "coat 1", recipe, 1, "polyurethane-2k-waterborne", "spray-hvlp", False, (FACE,))
     return coat_need("top", step, catalogue).wet_ml.typical
 
 

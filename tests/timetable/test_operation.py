@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import Step, bundled_catalogue
-from finplan.system import FaceGroup, Treatment, TreatmentStep
+from finplan.system import CoatStep, FaceGroup, Treatment
 from finplan.timetable import Operation, coating_hours, rack_needs
 from finplan.timetable.operation import After, planned_minutes
 from tests.conftest import EXAMPLE
@@ -22,7 +22,7 @@ EDGE = replace(FLAT, faces=("edge",), kind="profile", area_m2=0.3)
 
 def coated(finish: str, method: str, *groups: FaceGroup, item: str = "top", parts: tuple[str, ...] = ("top",)) -> float:
     recipe = Step.model_validate({"do": "coat", "finish": finish})
-    step = TreatmentStep("top/x/1", "coat", "coat 1", recipe, 1, finish, method, True, groups)
+    step = CoatStep("top/x/1", "coat", "coat 1", recipe, 1, finish, method, True, groups)
     return coating_hours(Treatment(item, parts, "x", groups, (step,)), step, CATALOGUE).typical
 
 
