@@ -42,7 +42,7 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
         lines += ["", nothing.TO_SAND]
     lines += ["", "Order", "", *(_order_lines(plan.order) if plan.order else [nothing.TO_DO])]
     abrasives = _abrasive_lines(plan.abrasives) if plan.abrasives else [nothing.ABRASIVES]
-    lines += ["", "Abrasives, with those between the coats", "", *abrasives]
+    lines += ["", "Abrasives, with those between the coats; 'finplan materials' says what to buy", "", *abrasives]
     if plan.buy:
         lines += ["", f"Grades to buy: {', '.join(plan.buy)}."]
     if any(is_cami(grit) for grit in plan.stock.at_hand):
@@ -106,11 +106,10 @@ def _abrasive_lines(abrasives: Iterable[AbrasiveNeed]) -> list[str]:
             need.grit,
             _other(need.other_scale),
             _used(need.needed),
-            " + ".join(f"{number} × {count}" for number, count in need.packs) or "cut to length",
         ]
         for need in abrasives
     ]
-    return table(["product", "grit", "also", "needed", "packs for the high end"], rows, "lllrl")
+    return table(["product", "grit", "also", "needed"], rows, "lllr")
 
 
 def _dust_lines(plan: SandingPlan, source: Source, dust: DustReport) -> Iterator[str]:
