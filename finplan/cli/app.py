@@ -174,12 +174,12 @@ def timetable(
     warn(air_risks(pieces, found))
     if as_csv:
         show_csv(steps_csv(found))
-        if found.status != "impossible":
+        if found.has_plan:
             return
         typer.echo("\n".join(timetable_lines(plan)), err=True)
         raise typer.Exit(3)
     tell(as_json, lambda: timetable_data(found), lambda: [*heads(pieces), *timetable_lines(plan)])
-    if found.status == "impossible":
+    if not found.has_plan:
         raise typer.Exit(3)
 
 

@@ -59,7 +59,7 @@ def plan(
         show_json(text)
     else:
         typer.echo(write_bytes(f"{text}\n".encode(), output))
-    if found.timetable.status == "impossible":
+    if not found.timetable.has_plan:
         raise typer.Exit(3)
 
 

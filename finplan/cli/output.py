@@ -91,7 +91,7 @@ def refuse_what_does_not_fit(plan: Plan, output: Path) -> None:
     """
     from finplan.cli.timetable import timetable_lines
 
-    if plan.timetable.status == "impossible":
+    if not plan.timetable.has_plan:
         clashes = timetable_lines(plan)
         raise DoesNotFitError("\n".join([*clashes, "", f"{output} was not written."]))
 

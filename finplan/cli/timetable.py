@@ -34,7 +34,7 @@ _CRITICAL = "!"
 def timetable_lines(plan: Plan) -> list[str]:
     """Return the days with their steps, or what clashes."""
     table = plan.timetable
-    if table.status == "impossible":
+    if not table.has_plan:
         return _clashes(table)
     names = Names(plan)
     moved = moved_lines(plan)
@@ -115,7 +115,8 @@ def _head(plan: Plan) -> list[str]:
 
 
 def _clashes(timetable: Timetable) -> list[str]:
-    lines = ["This does not fit."]
+    proven = timetable.status == "impossible"
+    lines = ["This does not fit." if proven else "No plan was found in which this fits."]
     for clash in timetable.clashes:
         short = f", short by {show_duration(clash.short_by_h)}" if clash.short_by_h else ""
         lines += ["", f"{clash.requirement}{short}"]

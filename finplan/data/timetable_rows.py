@@ -119,7 +119,8 @@ class TimetableRow:
     format: Literal["finplan-timetable/1"]
     """Says what this is."""
     status: Status
-    """`optimal` is proven to be the best, `feasible` is not; `impossible`: there is none."""
+    """`optimal` is proven to be the best, `feasible` is not; `impossible`: there is none; `not-found`: none was found,
+    and that there is none is not proven."""
     gap: NotNegative | None
     """How much better another plan could be; null where none could. [h]"""
     start: datetime | None

@@ -56,7 +56,7 @@ def timetable_of(
         ways=ways,
         progress=wishes.progress,
     )
-    if wishes.lost_day is not None and found.status != "impossible":
+    if wishes.lost_day is not None and found.has_plan:
         found = with_lost_day(
             job,
             found,

@@ -101,7 +101,7 @@ def kept_plan(
     plan = make(asked, now=None, done=done_of(ticked), numbers=numbers)
     known = last_tick(ledger), last_event(ledger)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
-    if plan.timetable.status == "impossible":
+    if not plan.timetable.has_plan:
         return plan
     whole, rows = frozen(plan.timetable)
     new = Made(

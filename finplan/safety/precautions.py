@@ -56,7 +56,7 @@ def precautions(
     """
     catalogue: Catalogue = market.catalogue
     rows = timetable.steps
-    planned = timetable.status != "impossible"
+    planned = timetable.has_plan
     found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
     lines = cautions_of(found, catalogue)
     cares = row_care(rows, found, lines, safety.sessions, catalogue, market.units)

@@ -122,7 +122,7 @@ def safety_report(
     rows = timetable.steps
     found = Coats(treatments, coats, catalogue)
     # Where all is done there are no rows, and nothing is left that could set anything free.
-    planned = None if timetable.status == "impossible" else found.planned(rows)
+    planned = found.planned(rows) if timetable.has_plan else None
     together = [planned] if planned is not None else found.unplanned(_coating_room(shop))
     labels = {step.id: f"{treatment.item}: {step.label}" for treatment in treatments for step in treatment.steps}
     labels |= {row.id: f"{row.item}: {row.step}" for row in rows}

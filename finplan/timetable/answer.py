@@ -20,7 +20,7 @@ from finplan.timetable.rows import rows
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.sure import Sure, latest_and_sure, sure_of
-from finplan.timetable.timetable import Clash, PieceTimes, Timetable
+from finplan.timetable.timetable import Clash, PieceTimes, Status, Timetable
 
 
 def timetable(
@@ -68,11 +68,11 @@ def timetable(
     if stuck:
         if answers:
             stuck = unblocked(planner, stuck, ways, progress=progress)
-        return _impossible(job, stuck)
+        return _without_plan(job, stuck, "impossible")
     sure = _planned(planner, asap=asap, largest_buffer=largest_buffer, tidy=answers)
     if sure is None:
         told = clashes(planner, ways, progress=progress, help_out=answers)
-        return _impossible(job, told)
+        return _without_plan(job, told, "impossible" if planner.proven_impossible() else "not-found")
     return _answered(planner, sure, answers=answers, earliest=answers and earliest)
 
 
@@ -84,9 +84,9 @@ def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) 
     return None if found is None else sure_of(planner, found)
 
 
-def _impossible(job: Job, told: tuple[Clash, ...]) -> Timetable:
+def _without_plan(job: Job, told: tuple[Clash, ...], status: Status) -> Timetable:
     deliver = _first_delivery(job)
-    return Timetable("impossible", deliver=deliver, clashes=told, working_day_h=working_day_h(job.shop))
+    return Timetable(status, deliver=deliver, clashes=told, working_day_h=working_day_h(job.shop))
 
 
 def _first_delivery(job: Job) -> datetime | None:

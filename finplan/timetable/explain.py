@@ -49,7 +49,7 @@ def clashes(
         stuck = f": {planner.stuck}" if planner.stuck else ""
         return (Clash(f"everything done within {weeks} weeks{stuck}", None),)
     job = planner.job
-    open_ = "; that no plan can is not proven" if planner.undecided else ""
+    proven = {piece.key for piece in job.pieces if planner.is_late_alone(piece) or not planner.undecided}
     late = list(_late(planner, least))
     tries = Tries(lambda: planner.left_s, progress)
     fits: list[WouldFit] = []
@@ -59,11 +59,11 @@ def clashes(
         all_ways = [*tries.unless_late(ways, {one.key for one in late}), *more_heat(job), *more_hands(job, last)]
         fits = _fitting(all_ways, tries, _Gain(planner, late))
         also = _also_clashing(job, tries)
-    open_ += tries.left_out
     fits += _later(planner, least, late)
     found: list[Clash] = []
     for one in late:
         passed = ", which has passed" if one.deliver < job.earliest else ""
+        open_ = ("" if one.key in proven else "; that no plan can is not proven") + tries.left_out
         requirement = f"deliver{one.of_piece} by {one.deliver:%Y-%m-%d %H:%M}{passed}{also}{open_}"
         found.append(Clash(requirement, hours_between(one.deliver, one.ready), tuple(fits)))
     return tuple(found)

@@ -50,7 +50,7 @@ def with_lost_day(
         return planned
     rest = replace(job, pieces=pieces, shop=shop, earliest=max(job.earliest, lost_from), lost_day=day)
     after = timetable(rest, asap=asap, largest_buffer=largest_buffer, limit_s=limit_s, progress=progress)
-    if after.status == "impossible":
+    if not after.has_plan:
         return after
     begun = [_is_begun(piece, before) for piece in job.pieces]
     times = tuple(

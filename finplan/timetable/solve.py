@@ -72,6 +72,16 @@ class Planner:
         """Whether it was ever left open that there is no plan where none was found."""
         return self._search.undecided
 
+    def proven_impossible(self) -> bool:
+        """Return whether no plan keeps every date: a search came to its end, or a piece is late even alone."""
+        return any(map(self.is_late_alone, self.job.pieces)) or not (self.undecided or self.stuck)
+
+    def is_late_alone(self, piece: PieceWork) -> bool:
+        """Return whether a piece is late, or never ready at all, though it have the shop to itself."""
+        due = self.due(piece)
+        alone = self.setting.slots - 1 if due is None else due
+        return bool(piece.open) and self.maker.latest(piece.key, alone) is None
+
     # --- dates ------------------------------------------------------------------------------------------------------
 
     def due(self, piece: PieceWork) -> int | None:

@@ -9,7 +9,8 @@ from typing import Literal
 
 from finplan.timetable.operation import Deed
 
-Status = Literal["optimal", "feasible", "impossible"]
+Status = Literal["optimal", "feasible", "impossible", "not-found"]
+"""With a plan, proven best or not; without one, proven that there is none or not."""
 ChangeKind = Literal[
     "start", "heat", "person", "hours", "saturday", "booth", "method", "coats", "system", "other system", "date"
 ]
@@ -160,6 +161,11 @@ class Timetable:
     """What was assumed because the shop cannot quite do it."""
     cut_short: bool = False
     """Whether the time given ended the search: another run may come out otherwise."""
+
+    @property
+    def has_plan(self) -> bool:
+        """Whether there is a plan: else ``clashes`` says what stands in its way."""
+        return self.status in ("optimal", "feasible")
 
     @property
     def buffer_wanted_h(self) -> float:

@@ -60,7 +60,7 @@ def test_what_would_help_is_tried(tmp_path: Path) -> None:
 
 def test_in_a_booth_it_is_planned(tmp_path: Path) -> None:
     plan = planned(tmp_path, "lacquer", f", {BOOTH}")
-    assert plan.timetable.status != "impossible"
+    assert plan.timetable.has_plan
     sprayed = [one for one in plan.safety.sessions if one.session.booth_only]
     assert sprayed
     for one in sprayed:
@@ -108,7 +108,7 @@ def test_what_hardens_with_isocyanate_asks_for_more_than_a_booth(tmp_path: Path)
 
 def test_on_the_word_of_the_shop_it_is_planned_and_page_1_says_so(tmp_path: Path) -> None:
     plan = planned(tmp_path, "lacquer", last="spray-without-booth: I have read the local code\n")
-    assert plan.timetable.status != "impossible"
+    assert plan.timetable.has_plan
     said = sprayed_without_booth(plan.safety, plan.shop.spray_without_booth)
     assert said.startswith("SPRAYED WITHOUT A BOOTH")
     html = sheet_html(plan)

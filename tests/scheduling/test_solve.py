@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import random
+from dataclasses import replace
 
 import pytest
 
-from finplan.scheduling import Activity, EarliestStarts, Lag, Makespan, Problem, Result, solve
+from finplan.scheduling import Activity, EarliestStarts, Lag, Makespan, Problem, Result, Span, solve
 from finplan.scheduling.check import broken_rules
 
 
@@ -68,3 +70,30 @@ def test_what_does_not_fit_is_impossible() -> None:
     assert solve(Problem(work, 6, capacities={"ann": 0})).status == "impossible"
     apart = (Lag("a", "b", 3), Lag("b", "a", -2))
     assert solve(Problem(work, 9, apart, capacities={"ann": 2})).status == "impossible"
+
+
+@pytest.mark.parametrize("effort", [0.002, 0.02, math.inf])
+@pytest.mark.parametrize("seed", range(2))
+def test_the_makespan_that_is_told_is_that_of_the_schedule(seed: int, effort: float) -> None:
+    """Also where the search is cut short: what the model told, and what its schedule comes to, could then differ."""
+    problem = project(30, seed)
+    result = solve(problem, effort=effort, workers=1, limit_s=2)
+    if not result.schedule:
+        assert result.status == "unknown"
+        return
+    assert broken_rules(problem, result.schedule) == []
+    last = max(one.end for one in result.schedule.values())
+    (stage,) = result.stages
+    assert result.makespan == stage.value == last
+    assert stage.bound <= last
+    closed = replace(
+        problem, calendars={"day": tuple(Span(10 * day, 10 * day + 6) for day in range(200))}, horizon=2000
+    )
+    activities = tuple(
+        replace(one, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in one.modes))
+        for one in closed.activities
+    )
+    closed = replace(closed, activities=activities)
+    told = solve(closed, effort=effort, workers=1, limit_s=2)
+    if told.schedule:
+        assert told.makespan == max(one.end for one in told.schedule.values())

@@ -57,7 +57,7 @@ def _planned(made: Case, pieces: Sequence[PlannedPiece], wishes: Wishes, *, now:
         found = planned_case(made, pieces, wishes, now=now).timetable
     except NotFoundYetError:
         return None
-    return None if found.status == "impossible" else found
+    return found if found.has_plan else None
 
 
 def _ready(found: Timetable) -> datetime:

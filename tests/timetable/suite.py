@@ -73,7 +73,7 @@ def one(seed: int, pieces: int, *, consistent: bool = False) -> Outcome:
             seed, pieces, "traceback", count, time.process_time() - begun, peak_mb=_peak(), words=" ".join(last[-3:])
         )
     cpu_s, peak_mb, found = time.process_time() - begun, _peak(), planned.timetable
-    faults = () if found.status == "impossible" else tuple(broken_rules(planned))
+    faults = tuple(broken_rules(planned)) if found.has_plan else ()
     words = "; ".join(clash.requirement for clash in found.clashes)
     return Outcome(seed, pieces, found.status, count, cpu_s, found.gap_h, peak_mb, found.cut_short, faults, words)
 
@@ -156,7 +156,7 @@ def main() -> None:
             pieces = low + number % (high - low + 1)
             outcome = _apart(wanted.seed + number, pieces, wanted)
             outcomes.append(outcome)
-            bad = outcome.faults or outcome.status not in ("optimal", "feasible", "impossible", "compared")
+            bad = outcome.faults or outcome.status not in ("optimal", "feasible", "impossible", "not-found", "compared")
             if bad or wanted.all:
                 print(f"  {outcome}", flush=True)  # noqa: T201
         print(_told(f"{low}" if low == high else f"{low}-{high}", outcomes), flush=True)  # noqa: T201

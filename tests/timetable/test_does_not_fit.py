@@ -37,7 +37,7 @@ def refused(pieces: tuple[PlannedPiece, ...], deliver: str, now: datetime = NOW)
 
 def fits(pieces: tuple[PlannedPiece, ...], deliver: str, now: datetime = NOW) -> bool:
     planned = plan(pieces, deliver, now=now, wishes=ASAP)
-    if planned.timetable.status == "impossible":
+    if not planned.timetable.has_plan:
         return False
     assert broken_rules(planned) == []
     return True
@@ -85,6 +85,19 @@ def test_starting_now_is_offered_where_it_helps(tmp_path: Path) -> None:
     assert told.status == "impossible"
     ready = next(one.ready for clash in told.clashes for one in clash.would_fit if one.change == "start now")
     assert ready == plan(pieces, "2027-03-12", wishes=ASAP).timetable.ready
+
+
+def test_impossible_is_only_said_where_it_is_proven(tmp_path: Path) -> None:
+    """Each of many pieces could be in time by itself: then no search has shown that they cannot all be."""
+    shelves = read(tmp_path, [shelf("hardwax-oil", count=6)] * 12, ONE_PERSON)
+    alone = plan(shelves[:1], None, wishes=ASAP).timetable.ready
+    assert alone is not None
+    crowded = plan(shelves, by_the_wall(alone + timedelta(days=1)), wishes=Wishes(answers=False)).timetable
+    assert crowded.status == "not-found"
+    assert not crowded.has_plan
+    assert all(clash.requirement.endswith("; that no plan can is not proven") for clash in crowded.clashes)
+    hurried = plan(shelves, by_the_wall(NOW + timedelta(days=1)), wishes=Wishes(answers=False)).timetable
+    assert hurried.status == "impossible"
 
 
 def test_a_delivery_that_has_passed(tmp_path: Path) -> None:
