@@ -12,7 +12,7 @@ from finplan.listing import breakable
 from finplan.material import SAMPLE, CoatNeed, MaterialPlan, Measured, total
 from finplan.quantity import Range, Units
 from finplan.showing import show_area, show_volume
-from finplan.telling import Mixing
+from finplan.telling import Mixing, OfItem, for_each
 
 _MIX = 40
 """Letters of a line of what is mixed, so that it fits the screen behind the amounts."""
@@ -104,12 +104,18 @@ def _by_finish(
     titles: list[tuple[int, str]] = []
     for finish, of_finish in groupby(coats, key=lambda coat: coat.finish):
         titles.append((len(rows), catalogue.finishes[finish].title))
-        alike = groupby(entries(list(of_finish)), key=lambda entry: (entry[0], entry[1].partition(",")[2], entry[2]))
-        for (item, faces, (first, *others)), same in alike:
+        found = list(of_finish)
+        number = {coat.item: coat.number for coat in found if coat.item != SAMPLE}
+        of_item: dict[str, list[tuple[str, list[list[str]]]]] = {}
+        alike = groupby(entries(found), key=lambda entry: (entry[0], entry[1].partition(",")[2], entry[2]))
+        for (item, faces, cells), same in alike:
             labels = [label.partition(",")[0] for _, label, _ in same]
             label = _label(labels[0], labels[-1]) + (f",{faces}" if faces else "")
-            rows.append([f"  {item}", label, *first])
-            rows += [["", "", *other] for other in others]
+            of_item.setdefault(item, []).append((label, cells))
+        for item, told in for_each(OfItem(item, item, number.get(item, 0), told) for item, told in of_item.items()):
+            for label, (first, *others) in told:
+                rows.append([f"  {item}", label, *first])
+                rows += [["", "", *other] for other in others]
     head, rule, *lines = table(heading, rows, right)
     for place, title in reversed(titles):
         lines.insert(place, title)

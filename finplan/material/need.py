@@ -59,6 +59,11 @@ class CoatNeed:
     """How long it is being put on."""
 
     @property
+    def number(self) -> int:
+        """Of which of a set of alike pieces the item is, counted from 1; 0 where the piece is none."""
+        return self.groups[0].group.number if self.groups else 0
+
+    @property
     def finish_terms_ml(self) -> tuple[Term, ...]:
         """The finish, with what makes it uncertain."""
         share = 1 / (1 + self.step.recipe.thin_pct / 100)

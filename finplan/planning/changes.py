@@ -36,9 +36,10 @@ def ways_of(pieces: Sequence[PlannedPiece], job: Job, soonest: datetime | None, 
     """
     yield from _starting_sooner(job, soonest)
     for number, piece in enumerate(pieces):
+        # Less work on another piece leaves hands free; its system is nobody's to change for that.
+        yield from _by_hand(piece, job, number)
+        yield from _fewer_coats(piece, job, number)
         if piece.key in late:
-            yield from _by_hand(piece, job, number)
-            yield from _fewer_coats(piece, job, number)
             yield from _other_systems(piece, job, number)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -14,7 +15,9 @@ from finplan.spans import show_span
 from finplan.telling import (
     Mixing,
     Names,
+    OfItem,
     cause_words,
+    for_each,
     keeps_words,
     left_over_words,
     method_of,
@@ -154,10 +157,7 @@ def buying(plan: Plan) -> Buying:
             CoatTable(
                 material=plan.catalogue.finishes[need.material].title,
                 hint=_hint(need, plan),
-                items=tuple(
-                    ItemCoats(item, tuple(_coat(one, plan) for coat in together for one in materials.measured_of(coat)))
-                    for item, together in groupby(need.coats, key=lambda coat: _item(coat, names))
-                ),
+                items=tuple(ItemCoats(item, coats) for item, coats in for_each(_coats(need, plan, names))),
             )
             for need in materials.materials
         ),
@@ -220,6 +220,14 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
         if one.finish == need.material
     ]
     return " ".join(hints)
+
+
+def _coats(need: MaterialNeed, plan: Plan, names: Names) -> Iterator[OfItem[tuple[CoatRow, ...]]]:
+    """Give what is measured out for every item."""
+    for item, together in groupby(need.coats, key=lambda coat: _item(coat, names)):
+        coats = list(together)
+        rows = tuple(_coat(one, plan) for coat in coats for one in plan.materials.measured_of(coat))
+        yield OfItem(item, coats[0].item, coats[0].number if coats[0].item != SAMPLE else 0, rows)
 
 
 def _item(coat: CoatNeed, names: Names) -> str:

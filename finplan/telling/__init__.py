@@ -34,7 +34,7 @@ from finplan.telling.session_air import (
     too_early_words,
     vapour_words,
 )
-from finplan.telling.sets import goes_on, in_one_go, set_name
+from finplan.telling.sets import OfItem, for_each, goes_on, in_one_go, set_name
 from finplan.telling.sides import side_lines
 from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
 from finplan.telling.step_number import step_number, step_numbers
@@ -66,6 +66,7 @@ __all__ = [
     "AfterCoat",
     "Mixing",
     "Names",
+    "OfItem",
     "Run",
     "after_coat_words",
     "after_coats",
@@ -90,6 +91,7 @@ __all__ = [
     "dust_words",
     "extractor_words",
     "fit_again_words",
+    "for_each",
     "gain_words",
     "gives_words",
     "glue_up_lines",

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 from finplan.listing import listed
 from finplan.timetable import TimetableStep
 
+Told = TypeVar("Told")
 Go = tuple[TimetableStep, ...]
 """Stretches of work that are told in one line: one, or several of alike items that follow one another."""
 
@@ -43,6 +46,36 @@ def set_name(rows: Sequence[TimetableStep]) -> str:
     if len(rows) == 1:
         return rows[0].item
     return f"{rows[0].named} {numbers(sorted({row.set_number for row in rows}))}"
+
+
+@dataclass(frozen=True, slots=True)
+class OfItem(Generic[Told]):
+    """What is told of an item."""
+
+    name: str
+    """Under which it is told."""
+    item: str
+    number: int
+    """In a set of alike pieces; 0 where the piece is none."""
+    told: Told
+
+
+def for_each(found: Iterable[OfItem[Told]]) -> list[tuple[str, Told]]:
+    """Return names with what is told of them, items of a set of which the same is told as one, in their order."""
+    alike: dict[tuple[str, str], list[OfItem[Told]]] = {}
+    for one in found:
+        named = one.item.removesuffix(f" {one.number}") if one.number else one.item
+        alike.setdefault((one.name.replace(one.item, named, 1), str(one.told)), []).append(one)
+    return [(_of_all(same), same[0].told) for same in alike.values()]
+
+
+def _of_all(same: Sequence[OfItem[Told]]) -> str:
+    first = same[0]
+    told = sorted({one.number for one in same})
+    if len(told) == 1:
+        return first.name
+    of_all = f"{first.item.removesuffix(f' {first.number}')} {numbers(told)}"
+    return f"{first.name.replace(first.item, of_all, 1)}, each"
 
 
 def numbers(found: Sequence[int]) -> str:

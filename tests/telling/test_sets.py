@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from finplan.telling import in_one_go, set_name
+from finplan.telling import OfItem, for_each, in_one_go, set_name
 from finplan.telling.sets import numbers
 from finplan.timetable import TimetableStep
 
@@ -57,3 +57,14 @@ def test_numbers_are_told_shortly() -> None:
     assert numbers([1, 2, 3, 4, 6]) == "1–4 and 6"
     assert numbers([1, 2]) == "1 and 2"
     assert numbers([1, 3, 5, 6, 7]) == "1, 3 and 5–7"
+
+
+def test_what_is_told_alike_of_a_set_is_told_once_for_each() -> None:
+    entries = [OfItem(f"A {item} {n}", f"{item} {n}", n, ("35 ml",)) for n in (1, 2, 3) for item in ("seat", "frame")]
+    entries += [OfItem("A seat 4", "seat 4", 4, ("40 ml",)), OfItem("A shelf 5", "shelf 5", 0, ("35 ml",))]
+    assert for_each(entries) == [
+        ("A seat 1–3, each", ("35 ml",)),
+        ("A frame 1–3, each", ("35 ml",)),
+        ("A seat 4", ("40 ml",)),
+        ("A shelf 5", ("35 ml",)),
+    ]
