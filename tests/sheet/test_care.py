@@ -84,6 +84,7 @@ def _by_hand(pieces: Sequence[PlannedPiece], *_: object, now: datetime, **__: ob
             "Maker",
             "shop",
             of_step=one.of_step,
+            side=one.side,
         )
         for one in piece.operations
     ]
