@@ -44,6 +44,7 @@ from finplan.cli.options import (
 from finplan.cli.place import shop_beside
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.run import run
+from finplan.cli.stock import stock
 from finplan.cli.wishes import confidence_of, delivery_of, now, start_of
 from finplan.version import __version__
 
@@ -268,6 +269,7 @@ def catalogue(
 for command in (sheet, plan, tags, calendar, draw, demo, done, replan):
     app.command()(command)
 app.add_typer(ledger, name="ledger")
+app.add_typer(stock, name="stock")
 
 _OBJECTS_BETWEEN_COLLECTIONS = 100_000
 """A command lives for seconds and keeps nearly all that it makes: looking for garbage often only takes time."""

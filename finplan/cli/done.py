@@ -11,12 +11,25 @@ from typing import Any
 import typer
 
 from finplan.cli.held import maker
-from finplan.ledger import HeldPlan, Ledger, Tick, done_of, files_of, numbers_of, take_back, tick, ticks_of
+from finplan.ledger import (
+    HeldPlan,
+    Ledger,
+    Tick,
+    befall,
+    done_of,
+    files_of,
+    numbers_of,
+    standing,
+    take_back,
+    tick,
+    ticks_of,
+    undo_event,
+)
 from finplan.moments import show_moment
 from finplan.planning import PlannedPiece
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
-from finplan.record import Ticking, air_of, at_of, minutes_of, read_plan, steps_of, ticking, used_of
+from finplan.record import Ticking, air_of, at_of, drawn_by, minutes_of, read_plan, steps_of, ticking, used_of
 from finplan.showing import show_volume
 
 
@@ -104,6 +117,10 @@ def ticked(
         _ask(what.waits_for, numbers)
     with ledger.changing():
         number = tick(ledger, held.job, what.entry)
+        if what.finish is not None and what.finish_ml is not None:
+            lots, at_, entered = standing(ledger), what.entry.at, what.entry.entered
+            for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at_, entered, number):
+                befall(ledger, event)
     open_ids = {row.id for row in plan.timetable.steps if row.kind == "attended"}
     left = len(open_ids - set(before) - (set() if dry else set(wanted)))
     return Ticked(what.entry, number, _named(wanted, numbers), what=what, units=plan.units, left=left)
@@ -120,6 +137,8 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
         raise NotPossibleError(msg)
     with ledger.changing():
         number = take_back(ledger, found, moment)
+        for event in (event for one in standing(ledger) for event in one.events if event.tick == found.id):
+            undo_event(ledger, event, moment)
     return Ticked(found, number, _named(found.steps, numbers), taken_back=True)
 
 

@@ -18,7 +18,7 @@ from finplan.inputs.piece import (
     read_piece,
 )
 from finplan.inputs.plausible import Bounds, Sizes, plausible_sizes, unlikely_sizes
-from finplan.inputs.shelf import ShelfItem
+from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.inputs.shop import (
     Paper,
     Person,
@@ -74,6 +74,7 @@ __all__ = [
     "plausible_sizes",
     "proper",
     "read_piece",
+    "shelf_findings",
     "shop_of",
     "unlikely_sizes",
 ]

@@ -19,7 +19,7 @@ from finplan.ledger.plans import (
     numbers_of,
     own_job_of,
 )
-from finplan.ledger.stock import Event, Lot, Standing, befall, last_event, receive, standing, undo_event
+from finplan.ledger.stock import Event, Lot, Measure, Standing, befall, last_event, receive, standing, undo_event
 from finplan.ledger.ticks import Tick, done_of, last_tick, take_back, tick, ticks_of
 
 __all__ = [
@@ -30,6 +30,7 @@ __all__ = [
     "LedgerError",
     "Lot",
     "Made",
+    "Measure",
     "Standing",
     "Tick",
     "befall",

@@ -3,6 +3,7 @@
 from finplan.record.asked import Asked
 from finplan.record.held import Making, completed, kept_plan, read_plan, replanned
 from finplan.record.known import coaters, learnt_of, with_known
+from finplan.record.shelf import drawn_by, good_until, lot_of, taken_over
 from finplan.record.ticking import Ticking, in_ml, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
 
@@ -16,13 +17,17 @@ __all__ = [
     "at_of",
     "coaters",
     "completed",
+    "drawn_by",
+    "good_until",
     "in_ml",
     "kept_plan",
     "learnt_of",
+    "lot_of",
     "minutes_of",
     "read_plan",
     "replanned",
     "steps_of",
+    "taken_over",
     "ticking",
     "used_of",
     "with_known",

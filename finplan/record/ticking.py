@@ -26,6 +26,10 @@ class Ticking:
     reckoned_ml: float | None
     """What the coats should have taken, where what was used is told."""
     used_ml: float | None
+    finish: str | None
+    """What was used; None where nothing is told of that."""
+    finish_ml: float | None
+    """Of it the finish, without its thinner."""
     notes: tuple[str, ...]
     """What is not learnt, and why."""
 
@@ -76,7 +80,7 @@ def ticking(
     rows = first_stretches(plan.timetable.steps)
     notes: list[str] = []
     observed: dict[Any, Any] = {}
-    reckoned_ml = used_ml = None
+    reckoned_ml = used_ml = finish_ml = finish = None
     if used != Used():
         coats = _coats(plan, steps, rows)
         if coats is None:
@@ -84,6 +88,9 @@ def ticking(
         else:
             used_ml = in_ml(used, coats[0].finish, plan.catalogue)
             reckoned_ml = sum(coat.wet_ml.typical for coat in coats)
+            finish = coats[0].finish
+            if used_ml is not None:
+                finish_ml = used_ml / (1 + coats[0].step.recipe.thin_pct / 100)
             if used_ml is None:
                 notes.append(f"the density of {coats[0].finish} is not known: nothing is learnt from its weight")
             else:
@@ -123,7 +130,7 @@ def ticking(
         observed=observed,
         plan=held,
     )
-    return Ticking(entry, waits, reckoned_ml, used_ml, tuple(notes))
+    return Ticking(entry, waits, reckoned_ml, used_ml, finish, finish_ml, tuple(notes))
 
 
 def in_ml(used: Used, finish: str, catalogue: Catalogue) -> float | None:

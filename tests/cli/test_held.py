@@ -39,7 +39,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def at(monkeypatch: pytest.MonkeyPatch, moment: datetime) -> None:
     """Let it be another moment."""
-    for module in ("wishes", "held", "files", "app", "bench"):
+    for module in ("wishes", "held", "files", "app", "bench", "stock"):
         monkeypatch.setattr(f"finplan.cli.{module}.now", lambda: moment, raising=False)
 
 

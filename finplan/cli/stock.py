@@ -1,0 +1,237 @@
+"""The commands of the shelf: what is there, and what befalls it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from finplan.cli.common import tell
+from finplan.cli.options import JsonOption, ShopOption
+from finplan.cli.place import LEDGER, shop_beside
+from finplan.cli.wishes import now
+
+if TYPE_CHECKING:
+    from finplan.ledger import Standing
+    from finplan.planning import Workshop
+
+stock = typer.Typer(help="What stands on the shelf, by the job's record.", rich_markup_mode=None)
+RecordOption = Annotated[
+    Path, typer.Option("--ledger", metavar="FILE", help="The record; else finplan.ledger in this folder.")
+]
+LotArgument = Annotated[int, typer.Argument(metavar="LOT", help="Its number, as 'finplan stock' shows it.")]
+_HERE = Path(LEDGER)
+
+
+def _workshop(ledger: Path, shop: Path | None) -> Workshop:
+    from finplan.planning import read_workshop
+
+    return read_workshop(shop_beside([ledger], shop))
+
+
+@stock.callback(invoke_without_command=True)
+def show(
+    context: typer.Context, ledger: RecordOption = _HERE, shop: ShopOption = None, as_json: JsonOption = False
+) -> None:
+    """Show what stands on the shelf: how much is left, since when it is open, until when it is counted on."""
+    if context.invoked_subcommand is not None:
+        return
+    from finplan.ledger import read_ledger, standing
+
+    workshop = _workshop(ledger, shop)
+    with read_ledger(ledger) as found:
+        lots = () if found is None else standing(found)
+    there = [one for one in lots if not one.gone]
+    tell(as_json, lambda: _data(there, workshop), lambda: _lines(there, workshop))
+
+
+@stock.command()
+def receive(
+    material: Annotated[str, typer.Argument(metavar="MATERIAL", help="A name of the catalogue: hardwax-oil.")],
+    pack: Annotated[str, typer.Argument(metavar="PACK", help="What it holds: 1 l, 250 g, 25.")],
+    left: Annotated[str | None, typer.Option("--left", metavar="AMOUNT", help="What is in it, if not full.")] = None,
+    batch: Annotated[str | None, typer.Option("--batch", metavar="TEXT", help="The batch on its label.")] = None,
+    price: Annotated[float | None, typer.Option("--price", metavar="NUMBER", min=0, help="What it cost.")] = None,
+    component: Annotated[str | None, typer.Option("--component", metavar="NAME", help="Of a finish of two.")] = None,
+    grit: Annotated[str | None, typer.Option("--grit", metavar="GRIT", help="Of an abrasive: P120.")] = None,
+    ledger: RecordOption = _HERE,
+    shop: ShopOption = None,
+) -> None:
+    """Put a can or a packet on the shelf."""
+    from finplan.ledger import Lot, open_ledger
+    from finplan.ledger import receive as put_on
+    from finplan.record import lot_of
+
+    workshop, moment = _workshop(ledger, shop), now()
+    item = _item(workshop, material, pack, component, grit)
+    lot, holds = lot_of(item)
+    inside = holds if left is None else lot_of(_item(workshop, material, left, component, grit))[1]
+    lot = Lot(lot.kind, lot.material, lot.measure, lot.pack, lot.component, lot.grit, batch, price)
+    with open_ledger(ledger) as found, found.changing():
+        number = put_on(found, lot, moment, moment, inside)
+    typer.echo(
+        f"Lot {number}: {_named(lot.material, lot.component, lot.grit)}, {_amount(inside, lot.measure, workshop)}."
+    )
+
+
+def _item(workshop: Workshop, material: str, amount: str, component: str | None, grit: str | None) -> Any:
+    """Return what is named as a thing on the shelf, checked as those of a shop file are."""
+    from finplan.inputs import ShelfItem, shelf_findings
+    from finplan.problems import FindingsError, NotPossibleError, did_you_mean
+    from finplan.reading import validate
+
+    kinds = {"finish": "finishes", "solvent": "solvents", "abrasive": "abrasives", "consumable": "consumables"}
+    known = {kind: getattr(workshop.catalogue, kind) for kind in kinds.values()}
+    field = next((name for name, kind in kinds.items() if material in known[kind]), None)
+    if field is None:
+        every = [name for kind in known.values() for name in kind]
+        msg = f"{material!r} is nothing that stands on a shelf; {did_you_mean(material, every)}"
+        raise NotPossibleError(msg)
+    data: dict[str, Any] = {field: material, "left": int(amount) if amount.strip().isdigit() else amount}
+    data |= {name: value for name, value in (("component", component), ("grit", grit)) if value is not None}
+    item, findings = validate(ShelfItem, data)
+    if item is not None:
+        findings = [one for one in shelf_findings([item], known) if one.severity == "error"]
+    if item is None or findings:
+        raise FindingsError(findings)
+    return item
+
+
+@stock.command("open")
+def open_lot(lot: LotArgument, ledger: RecordOption = _HERE) -> None:
+    """Say that a can was opened: from now on it keeps as long as it keeps open."""
+    _befall(ledger, lot, "opened")
+    typer.echo(f"Lot {lot}: opened.")
+
+
+@stock.command()
+def count(
+    lot: LotArgument,
+    left: Annotated[str, typer.Argument(metavar="AMOUNT", help="What is left: 400 ml, 200 g, 7.")],
+    ledger: RecordOption = _HERE,
+    shop: ShopOption = None,
+) -> None:
+    """Say how much is left of a can, as it was counted or weighed."""
+    from finplan.ledger import read_ledger, standing
+    from finplan.problems import NotPossibleError
+    from finplan.record import lot_of
+
+    workshop = _workshop(ledger, shop)
+    with read_ledger(ledger) as found:
+        one = next((one for one in (() if found is None else standing(found)) if one.lot.id == lot), None)
+    if one is None:
+        msg = f"{ledger}: there is no lot {lot}"
+        raise NotPossibleError(msg)
+    item = _item(workshop, one.lot.material, left, one.lot.component, one.lot.grit)
+    counted, amount = lot_of(item)
+    if counted.measure != one.lot.measure:
+        density = workshop.catalogue.finishes[one.lot.material].density_g_l if one.lot.kind == "finishes" else None
+        if density is None:
+            msg = f"lot {lot} is measured in {one.lot.measure}; expected what is left of it so"
+            raise NotPossibleError(msg)
+        amount = amount * density.typical / 1000 if one.lot.measure == "g" else amount / density.typical * 1000
+    _befall(ledger, lot, "counted", amount)
+    typer.echo(f"Lot {lot}: {_amount(amount, one.lot.measure, workshop)} left.")
+
+
+@stock.command()
+def discard(
+    lot: LotArgument,
+    note: Annotated[str | None, typer.Option("--note", metavar="TEXT", help="Why.")] = None,
+    ledger: RecordOption = _HERE,
+) -> None:
+    """Say that a can is thrown away, by the rules for what is in it."""
+    _befall(ledger, lot, "discarded", note=note)
+    typer.echo(f"Lot {lot}: discarded. Leftovers go where your local rules and the safety data sheet say.")
+
+
+@stock.command("take-over")
+def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
+    """Take what the shop file says under 'shelf:' into the record, once; from then on the record says it."""
+    from finplan.ledger import Event, befall, open_ledger, standing
+    from finplan.ledger import receive as put_on
+    from finplan.problems import NotPossibleError
+    from finplan.record import taken_over
+
+    workshop, moment = _workshop(ledger, shop), now()
+    lots = taken_over(workshop.shop.shelf, moment, workshop.shop.time_zone)
+    with open_ledger(ledger) as found:
+        if standing(found):
+            msg = f"{ledger}: has a shelf already; what the shop file says is not counted beside it"
+            raise NotPossibleError(msg)
+        with found.changing():
+            for lot, opened in lots:
+                number = put_on(found, lot, min(moment, opened or moment), moment)
+                if opened is not None:
+                    befall(found, Event(number, "opened", opened, moment))
+    typer.echo(f"{ledger}: {len(lots)} thing{'' if len(lots) == 1 else 's'} taken over from the shop file.")
+
+
+def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note: str | None = None) -> None:
+    from finplan.ledger import Event, befall, open_ledger
+
+    moment: datetime = now()
+    with open_ledger(ledger) as found, found.changing():
+        befall(found, Event(lot, kind, moment, moment, amount, note=note))
+
+
+def _lines(lots: list[Standing], workshop: Workshop) -> list[str]:
+    from finplan.cli.table import table
+    from finplan.moments import show_day
+    from finplan.record import good_until
+
+    if not lots:
+        return ["Nothing stands on the shelf by the record."]
+    zone, today = workshop.shop.time_zone, now().date()
+    rows = []
+    for one in lots:
+        until = good_until(one, workshop.catalogue, zone)
+        past = until is not None and until < today
+        rows.append(
+            [
+                str(one.lot.id),
+                _named(one.lot.material, one.lot.component, one.lot.grit),
+                _amount(one.left, one.lot.measure, workshop),
+                _amount(one.lot.pack, one.lot.measure, workshop),
+                "sealed" if one.opened is None else show_day(one.opened.astimezone(zone).date()),
+                "" if until is None else f"{show_day(until)}: past, not counted" if past else show_day(until),
+                one.lot.batch or "",
+            ]
+        )
+    return table(["lot", "material", "left", "of", "open since", "good until", "batch"], rows, "llrrlll")
+
+
+def _data(lots: list[Standing], workshop: Workshop) -> dict[str, Any]:
+    from finplan.record import good_until
+
+    zone, today = workshop.shop.time_zone, now().date()
+    until = {one.lot.id: good_until(one, workshop.catalogue, zone) for one in lots}
+    return {
+        "format": "finplan-stock/1",
+        "lots": [
+            {
+                "lot": one.lot.id,
+                **{name: getattr(one.lot, name) for name in _PLAIN},
+                "left": one.left,
+                "opened": None if one.opened is None else one.opened.astimezone(zone).date().isoformat(),
+                "good_until": None if (good := until[one.lot.id]) is None else good.isoformat(),
+                "counted_on": good is None or good >= today,
+            }
+            for one in lots
+        ],
+    }
+
+
+_PLAIN = ("kind", "material", "component", "grit", "measure", "pack", "batch", "price")
+
+
+def _named(material: str, component: str | None, grit: str | None) -> str:
+    return " ".join(one for one in (material, component, grit) if one)
+
+
+def _amount(amount: float, measure: Any, workshop: Workshop) -> str:
+    from finplan.showing import show_amount
+
+    return f"{amount:g}" if measure == "pieces" else show_amount(amount, measure, workshop.shop.units)

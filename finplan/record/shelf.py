@@ -1,0 +1,82 @@
+"""The shelf by the record: what a coat takes from which can, and what is past its keeping time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, timedelta, tzinfo
+
+from finplan.catalogue import Amount, Catalogue
+from finplan.inputs import ShelfItem
+from finplan.ledger import Event, Lot, Measure, Standing
+
+
+def drawn_by(
+    lots: Iterable[Standing],
+    finish: str,
+    used_ml: float,
+    catalogue: Catalogue,
+    at: datetime,
+    entered: datetime,
+    tick: int,
+) -> list[Event]:
+    """Return what a coat takes from the shelf: from cans that are open first, and of those from the oldest.
+
+    Nothing of a finish of several components: in which part they were mixed is not told.
+
+    Parameters
+    ----------
+    lots
+        How the shelf stands
+    finish, used_ml
+        What was used, without its thinner [ml]
+    catalogue
+        Where its density is
+    at, entered
+        When it was used, and when that is written down
+    tick
+        The entry that tells of it
+    """
+    record = catalogue.finishes[finish]
+    if record.mix is not None or record.dissolve is not None:
+        return []
+    g_ml = None if record.density_g_l is None else record.density_g_l.typical / 1000
+    left_ml = used_ml
+    found = []
+    own = [one for one in lots if (one.lot.kind, one.lot.material) == ("finishes", finish) and not one.gone]
+    for one in sorted(own, key=lambda one: (one.opened is None, one.opened or one.received, one.lot.id)):
+        per_ml = 1.0 if one.lot.measure == "ml" else g_ml
+        if per_ml is None or left_ml <= 0:
+            continue
+        taken_ml = min(left_ml, one.left / per_ml)
+        found.append(Event(one.lot.id, "drawn", at, entered, taken_ml * per_ml, tick))
+        left_ml -= taken_ml
+    return found
+
+
+def good_until(one: Standing, catalogue: Catalogue, zone: tzinfo) -> date | None:
+    """Return until when a lot that is open can be counted on; None where nothing is known of that or it is sealed."""
+    if one.opened is None or one.lot.kind != "finishes" or one.lot.material not in catalogue.finishes:
+        return None
+    record = catalogue.finishes[one.lot.material]
+    parts = record.mix.components if record.mix else ()
+    part = next((part for part in parts if part.name == one.lot.component), None)
+    keeps_h = (part.shelf_life_h if part is not None else None) or record.shelf_life_h
+    return None if keeps_h is None else (one.opened.astimezone(zone) + timedelta(hours=keeps_h.low)).date()
+
+
+def lot_of(item: ShelfItem) -> tuple[Lot, float]:
+    """Return a thing on a shop file's shelf as a lot, and what is left of it."""
+    _, kind, name = item.named
+    left = item.left.value if isinstance(item.left, Amount) else float(item.left)
+    measure: Measure = item.left.measure if isinstance(item.left, Amount) else "pieces"
+    return Lot(kind, name, measure, left, item.component, item.grit), left
+
+
+def taken_over(shelf: Sequence[ShelfItem], at: datetime, zone: tzinfo) -> list[tuple[Lot, datetime | None]]:
+    """Return what a shop file's shelf holds as lots, with when each was opened; None where it is sealed."""
+    found = []
+    for item in shelf:
+        lot, _ = lot_of(item)
+        opened = None if item.opened is None else datetime.combine(item.opened.day, datetime.min.time(), tzinfo=zone)
+        found.append((lot, opened))
+    return found

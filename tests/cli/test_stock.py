@@ -1,0 +1,104 @@
+"""The shelf by the record: received, opened, drawn down by ticked coats, counted, discarded."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.cli.test_held import SHOP, at, folder
+from tests.conftest import Cli
+
+__all__ = ["folder"]
+
+
+def _lots(folder: Path, cli: Cli) -> list[dict[str, Any]]:
+    found: list[dict[str, Any]] = json.loads(cli("stock", "--ledger", folder / "finplan.ledger", "--json").out)["lots"]
+    return found
+
+
+def _stock(folder: Path, cli: Cli, command: str, *typed: object) -> None:
+    ended = cli("stock", command, *typed, "--ledger", folder / "finplan.ledger")
+    assert ended.status == 0, ended.err
+
+
+def test_a_can_is_received_opened_counted_and_discarded(folder: Path, cli: Cli) -> None:
+    _stock(folder, cli, "receive", "hardwax-oil", "1 l", "--batch", "B 7", "--price", "61.50")
+    (lot,) = _lots(folder, cli)
+    assert (lot["left"], lot["opened"], lot["batch"], lot["price"]) == (1000.0, None, "B 7", 61.5)
+    _stock(folder, cli, "open", lot["lot"])
+    _stock(folder, cli, "count", lot["lot"], "460 g")
+    (lot,) = _lots(folder, cli)
+    assert lot["left"] == pytest.approx(500.0), "920 g/l by the catalogue"
+    assert lot["opened"] == "2027-02-15"
+    _stock(folder, cli, "discard", lot["lot"])
+    assert _lots(folder, cli) == []
+
+
+def test_what_is_past_its_keeping_time_is_shown_and_not_counted(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    _stock(folder, cli, "receive", "hardwax-oil", "1 l")
+    _stock(folder, cli, "open", 1)
+    assert json.loads(cli("materials", piece, "--json").out)["materials"][0]["buy"] == []
+    at(monkeypatch, datetime(2028, 9, 1, 8, 0, tzinfo=UTC))
+    assert "past, not counted" in cli("stock", "--ledger", folder / "finplan.ledger").out
+    assert _lots(folder, cli)[0]["counted_on"] is False
+
+
+def test_a_ticked_coat_draws_the_open_can_down_and_back_up_when_it_is_undone(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    cli("timetable", piece)
+    _stock(folder, cli, "receive", "hardwax-oil", "500 ml")
+    _stock(folder, cli, "receive", "hardwax-oil", "250 ml", "--left", "20 ml")
+    _stock(folder, cli, "open", 2)
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    assert cli("done", piece, "1-2", "--used", "35 ml").status == 0
+    assert [one["left"] for one in _lots(folder, cli)] == [485.0], "the open one first, and then another"
+    assert cli("done", piece, "2", "--undo").status == 0
+    assert sorted(one["left"] for one in _lots(folder, cli)) == [20.0, 500.0]
+
+
+def test_the_shop_files_shelf_is_taken_over_once(folder: Path, cli: Cli) -> None:
+    oil, paper = "{finish: hardwax-oil, left: 400 ml, opened: 2027-01-10}", "{abrasive: sheet, grit: P120, left: 7}"
+    shelf = f"shelf:\n  - {oil}\n  - {paper}\n"
+    (folder / "shop.yaml").write_text(SHOP + shelf)
+    piece = str(folder / "stool.yaml")
+    before = json.loads(cli("materials", piece, "--json").out)
+    _stock(folder, cli, "take-over")
+    assert json.loads(cli("materials", piece, "--json").out) == before
+    assert [(one["material"], one["left"], one["opened"]) for one in _lots(folder, cli)] == [
+        ("hardwax-oil", 400.0, "2027-01-10"),
+        ("sheet", 7.0, None),
+    ]
+    assert cli("stock", "take-over", "--ledger", folder / "finplan.ledger").status == 2
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        ["receive", "hardwax-oyl", "1 l"],
+        ["receive", "hardwax-oil", "one"],
+        ["receive", "hardwax-oil", "7"],
+        ["receive", "hardwax-oil", "1 l", "--grit", "P120"],
+        ["open", "5"],
+        ["count", "5", "1 l"],
+        ["discard", "5"],
+    ],
+)
+def test_what_cannot_be_is_refused(folder: Path, cli: Cli, wrong: list[str]) -> None:
+    ended = cli("stock", *wrong, "--ledger", folder / "finplan.ledger")
+    assert ended.status == 2
+    assert "Traceback" not in ended.err
+
+
+def test_looking_at_the_shelf_begins_no_record(folder: Path, cli: Cli) -> None:
+    ended = cli("stock", "--ledger", folder / "finplan.ledger")
+    assert ended.out == "Nothing stands on the shelf by the record.\n"
+    assert not (folder / "finplan.ledger").exists()
