@@ -29,7 +29,7 @@ from finplan.planning import (
     together,
 )
 from finplan.quantity import Units
-from finplan.reading import Calendar, Written
+from finplan.reading import GivenDate, Written
 from finplan.timetable import ReadyFor
 
 Text = str | os.PathLike[str]
@@ -215,7 +215,7 @@ def _shop(shop: Text | Workshop | None) -> Written | Workshop | None:
     return shop if shop is None or isinstance(shop, Workshop) else _written(shop, "shop.yaml")
 
 
-def _calendar(wish: str, when: When, zone: tzinfo) -> Calendar:
+def _calendar(wish: str, when: When, zone: tzinfo) -> GivenDate:
     if isinstance(when, datetime):
         here = when if when.tzinfo is None else when.astimezone(zone)
         when = f"{here:%Y-%m-%d %H:%M}"

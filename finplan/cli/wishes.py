@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from finplan.planning import PlannedPiece, Wishes
-    from finplan.reading import Calendar
+    from finplan.reading import GivenDate
 
 
 @contextmanager
@@ -53,7 +53,7 @@ def start_of(piece: PlannedPiece, from_: str | None) -> datetime:
         return moment_of(date_of("from", from_), piece.source.shop.time_zone).astimezone(UTC)
 
 
-def delivery_of(deliver: str | None) -> Calendar | None:
+def delivery_of(deliver: str | None) -> GivenDate | None:
     """Return the delivery that --deliver names, or None where it names none."""
     from finplan.planning import date_of
 

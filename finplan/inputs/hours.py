@@ -12,7 +12,7 @@ from typing import Annotated
 from pydantic import PlainValidator
 
 from finplan.problems import did_you_mean, shown
-from finplan.reading import Calendar, check_all, fail
+from finplan.reading import GivenDate, check_all, fail
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -144,7 +144,7 @@ def _single_days(value: object) -> dict[date, tuple[Shift, ...]]:
 
     def add(key: str, stretches: object) -> None:
         try:
-            day = Calendar.parse(key)
+            day = GivenDate.parse(key)
         except ValueError:
             day = None
         if day is None or day.clock is not None:

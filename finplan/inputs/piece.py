@@ -15,9 +15,9 @@ from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
 from finplan.quantity import known_length_unit
 from finplan.reading import (
     LAST_YEAR,
-    Calendar,
     Day,
     Document,
+    GivenDate,
     Name,
     Record,
     Title,
@@ -115,7 +115,7 @@ class Piece:
     units: Literal["metric", "us"] | None
     timber: str | None
     system: str | None
-    deliver: Calendar | None
+    deliver: GivenDate | None
     parts: Mapping[str, Part]
     assemblies: Mapping[str, Assembly] = field(default_factory=dict)
     joints: tuple[Joint, ...] = ()

@@ -24,10 +24,10 @@ from finplan.inputs.notes import Notes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, likely, shown
 from finplan.reading import (
-    Calendar,
     Document,
     DurationH,
     FlowM3H,
+    GivenDate,
     GivenName,
     LikelyPct,
     Name,
@@ -130,8 +130,8 @@ def _closed(value: object) -> frozenset[date]:
     for index, item in enumerate(value):
         first, _, last = str(item).partition(" to ")
         try:
-            start = Calendar.parse(first).day
-            end = Calendar.parse(last).day if last else start
+            start = GivenDate.parse(first).day
+            end = GivenDate.parse(last).day if last else start
         except ValueError:
             fail(f"'{str(item)[:40]}' is not a day", "expected 2027-03-08, or 2027-07-26 to 2027-08-06", (index,))
         if end < start or (end - start).days > 3660:

@@ -16,7 +16,7 @@ from finplan.planning.timing import timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.problems import Problem, RefusedError
 from finplan.quantity import Range
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.safety import CautionLine, Trigger, cautions, dangers
 from finplan.system import Treatment
 from finplan.timetable import clean_ups, delivery_time
@@ -60,7 +60,7 @@ class Candidate:
     """What may go wrong with it on these timbers, and what helps."""
 
 
-def compare_systems(piece: PlannedPiece, *, now: datetime, deliver: Calendar | None = None) -> Iterator[Candidate]:
+def compare_systems(piece: PlannedPiece, *, now: datetime, deliver: GivenDate | None = None) -> Iterator[Candidate]:
     """Give every system of the catalogue, one by one as it has been tried, in the catalogue's order.
 
     The system is put in the place of the piece's own; parts, assemblies and faces that name another keep it.
@@ -78,7 +78,7 @@ def compare_systems(piece: PlannedPiece, *, now: datetime, deliver: Calendar | N
         yield _tried(name, piece, now, deliver or piece.source.piece.deliver)
 
 
-def _tried(name: str, piece: PlannedPiece, now: datetime, deliver: Calendar | None) -> Candidate:
+def _tried(name: str, piece: PlannedPiece, now: datetime, deliver: GivenDate | None) -> Candidate:
     source, system = piece.source, piece.source.catalogue.systems[name]
     tried = piece.under(source.with_piece(replace(source.piece, system=name)))
     blank = Candidate(name, system.title, system.sheen, system.use, system.ratings, "not on this", None)

@@ -7,18 +7,20 @@ from datetime import datetime
 
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.timetable import Job, PieceWork, rack_needs
 
 
-def job_of(pieces: Sequence[PlannedPiece], deliveries: Sequence[Calendar | None], now: datetime, wishes: Wishes) -> Job:
+def job_of(
+    pieces: Sequence[PlannedPiece], deliveries: Sequence[GivenDate | None], now: datetime, wishes: Wishes
+) -> Job:
     """Return pieces of one shop as a job for the timetable; arguments as for ``timetable_of``."""
     works = tuple(work_of(piece, deliver, wishes.done) for piece, deliver in zip(pieces, deliveries, strict=True))
     first = pieces[0].source
     return Job(works, first.catalogue, first.shop, now, wishes.ready_for)
 
 
-def work_of(piece: PlannedPiece, deliver: Calendar | None, done: Mapping[str, datetime]) -> PieceWork:
+def work_of(piece: PlannedPiece, deliver: GivenDate | None, done: Mapping[str, datetime]) -> PieceWork:
     """Return the work on a piece; of what is *done*, that which is this piece's."""
     of_piece = {operation.id: done[operation.id] for operation in piece.operations if operation.id in done}
     rack = rack_needs(piece.treatments, piece.surface)

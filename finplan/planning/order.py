@@ -19,14 +19,14 @@ from finplan.material import (
 )
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 
 
 def order_of(
     pieces: Sequence[PlannedPiece],
     *,
     now: datetime,
-    deliver: Calendar | None = None,
+    deliver: GivenDate | None = None,
     confidence: float = DEFAULT_CONFIDENCE,
     lessons: Lessons = NO_LESSONS,
     shelf: tuple[ShelfItem, ...] | None = None,
@@ -74,7 +74,7 @@ def _kept_abrasives(jobs: Sequence[MaterialJob], source: Source) -> list[ShelfIt
     return [ShelfItem(abrasive=abrasive, grit=grit, left=pieces) for abrasive, grit in sorted(used - counted)]
 
 
-def _material_job(piece: PlannedPiece, now: datetime, deliver: Calendar | None) -> MaterialJob:
+def _material_job(piece: PlannedPiece, now: datetime, deliver: GivenDate | None) -> MaterialJob:
     sanding = piece.sanding
     due = deliver or piece.source.piece.deliver
     return MaterialJob(

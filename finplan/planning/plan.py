@@ -20,7 +20,7 @@ from finplan.planning.timing import timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.problems import Problem
 from finplan.quantity import Units
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.safety import CautionLine, Precautions, Safety, background_of, precautions, safety_report
 from finplan.system import Treatment
 from finplan.timetable import PieceTimes, ReadyFor, Timetable, TimetableStep
@@ -38,7 +38,7 @@ class Plan:
     pieces: tuple[PlannedPiece, ...]
     now: datetime
     """The earliest moment at which work may start; knows its time zone."""
-    deliver: Calendar | None = None
+    deliver: GivenDate | None = None
     """The delivery, where it is not the piece files'."""
     confidence: float = DEFAULT_CONFIDENCE
     """The probability wanted that what is bought is enough."""
@@ -179,7 +179,7 @@ def make_plan(
     sources: Sequence[Source],
     *,
     now: datetime,
-    deliver: Calendar | None = None,
+    deliver: GivenDate | None = None,
     confidence: float = DEFAULT_CONFIDENCE,
     wishes: Wishes | None = None,
 ) -> Plan:
@@ -206,7 +206,7 @@ def plan_of(
     sources: Sequence[Source],
     *,
     now: datetime,
-    deliver: Calendar | None = None,
+    deliver: GivenDate | None = None,
     confidence: float = DEFAULT_CONFIDENCE,
     wishes: Wishes | None = None,
 ) -> Plan:

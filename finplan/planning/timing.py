@@ -11,13 +11,13 @@ from finplan.planning.changes import ways_of
 from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.timetable import Timetable, Way, numbered, timetable, with_lost_day
 
 
 def timetable_of(
     pieces: Sequence[PlannedPiece],
-    deliveries: Sequence[Calendar | None],
+    deliveries: Sequence[GivenDate | None],
     *,
     now: datetime,
     wishes: Wishes | None = None,

@@ -9,7 +9,7 @@ from datetime import date, datetime, time, tzinfo
 from finplan.planning.piece import PlannedPiece
 from finplan.problems import FinplanError, did_you_mean
 from finplan.quantity import PERCENTAGE, QuantityError, read
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.timetable import Progress, ReadyFor
 
 LONGEST_SEARCH_S = 3600.0
@@ -49,7 +49,7 @@ class Wishes:
     progress: Progress | None = None
 
 
-def date_of(wish: str, text: str) -> Calendar:
+def date_of(wish: str, text: str) -> GivenDate:
     """Return what a wish says as a date.
 
     Raises
@@ -58,12 +58,12 @@ def date_of(wish: str, text: str) -> Calendar:
         It is no date.
     """
     try:
-        return Calendar.parse(text)
+        return GivenDate.parse(text)
     except ValueError as error:
         raise WishError(wish, f"{error}; expected 2027-03-12, or '2027-03-12 15:00'") from None
 
 
-def moment_of(date: Calendar, zone: tzinfo) -> datetime:
+def moment_of(date: GivenDate, zone: tzinfo) -> datetime:
     """Return the moment of a date on the shop's clock; without a time of day, the first of the day."""
     return datetime.combine(date.day, date.clock or time(0), tzinfo=zone)
 

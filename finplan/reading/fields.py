@@ -175,14 +175,14 @@ class SpanWithin:
 
 
 @dataclass(frozen=True, slots=True)
-class Calendar:
+class GivenDate:
     """A date, and the time of day where one was given."""
 
     day: date
     clock: time | None = None
 
     @classmethod
-    def parse(cls, value: object) -> Calendar:
+    def parse(cls, value: object) -> GivenDate:
         """Return the date that a person wrote: 2027-03-12, or 2027-03-12 15:00.
 
         Raises
@@ -209,11 +209,11 @@ class Calendar:
         return self.day.isoformat() + (f" {self.clock:%H:%M}" if self.clock else "")
 
 
-def _calendar(value: object) -> Calendar:
-    if isinstance(value, Calendar):
+def _calendar(value: object) -> GivenDate:
+    if isinstance(value, GivenDate):
         return value
     try:
-        return Calendar.parse(value)
+        return GivenDate.parse(value)
     except ValueError as error:
         fail(str(error), "expected 2027-03-12, or 2027-03-12 15:00")
 
@@ -253,7 +253,7 @@ Sentence = Annotated[str, PlainValidator(text_up_to(600)), Form("a sentence or t
 Name = Annotated[str, PlainValidator(text_up_to(MAX_NAME)), Form("a name")]
 GivenName = Annotated[str, PlainValidator(given_name), Form("a name")]
 """Of a field that is named by whoever writes the file."""
-Day = Annotated[Calendar, PlainValidator(_calendar), Form("a day: 2027-03-12, or 2027-03-12 15:00")]
+Day = Annotated[GivenDate, PlainValidator(_calendar), Form("a day: 2027-03-12, or 2027-03-12 15:00")]
 
 SpreadRateRange = Annotated[
     Range, PlainValidator(RangeWithin(quantity.SPREAD_RATE, 0.1, 1e3)), _three(quantity.SPREAD_RATE, "15/22/30 m2/l")

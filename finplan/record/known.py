@@ -11,7 +11,7 @@ from finplan.ledger import Ledger, Standing, Tick, standing, ticks_of
 from finplan.material import Lessons
 from finplan.moments import show_day
 from finplan.planning import Plan
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 
 
 def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int, learn: bool) -> Plan:
@@ -72,7 +72,7 @@ def shelf_of(lots: tuple[Standing, ...], plan: Plan) -> tuple[ShelfItem, ...] | 
         if one.gone:
             continue
         lot = one.lot
-        opened = None if one.opened is None else Calendar(one.opened.astimezone(zone).date(), None)
+        opened = None if one.opened is None else GivenDate(one.opened.astimezone(zone).date(), None)
         left = int(one.left) if lot.measure == "pieces" else Amount(one.left, lot.measure)
         found.append(
             ShelfItem.model_construct(

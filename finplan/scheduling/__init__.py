@@ -53,13 +53,14 @@ from finplan.scheduling.problem import (
     Relation,
     Rule,
     SerialBatch,
-    Span,
+    Slots,
 )
-from finplan.scheduling.result import Result, Scheduled, Stage, Status
+from finplan.scheduling.result import Attained, Result, Schedule, Scheduled, Status
 from finplan.scheduling.solve import solve
 
 __all__ = [
     "Activity",
+    "Attained",
     "Deadline",
     "EarliestFinish",
     "EarliestStarts",
@@ -79,10 +80,10 @@ __all__ = [
     "Relation",
     "Result",
     "Rule",
+    "Schedule",
     "Scheduled",
     "SerialBatch",
-    "Span",
-    "Stage",
+    "Slots",
     "Status",
     "broken_rules",
     "critical",

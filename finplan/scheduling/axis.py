@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from finplan.scheduling.ends import Ends
-from finplan.scheduling.problem import Activity, Mode, Problem, Span
+from finplan.scheduling.problem import Activity, Mode, Problem, Slots
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +65,9 @@ class Clock:
     """When work that starts at a slot ends, in one calendar."""
 
     def __init__(self, problem: Problem, calendar: str | None) -> None:
-        spans = (Span(0, problem.horizon),) if calendar is None else problem.calendars[calendar]
+        spans = (Slots(0, problem.horizon),) if calendar is None else problem.calendars[calendar]
         self.stretches = [
-            Span(max(0, span.start), min(span.end, problem.horizon))
+            Slots(max(0, span.start), min(span.end, problem.horizon))
             for span in _joined(spans)
             if span.end > 0 and span.start < problem.horizon
         ]
@@ -98,11 +98,11 @@ class Clock:
         return self.stretches[last].start + done - self._worked[last]
 
 
-def _joined(spans: Sequence[Span]) -> list[Span]:
-    joined: list[Span] = []
+def _joined(spans: Sequence[Slots]) -> list[Slots]:
+    joined: list[Slots] = []
     for span in spans:
         if joined and joined[-1].end == span.start:
-            joined[-1] = Span(joined[-1].start, span.end)
+            joined[-1] = Slots(joined[-1].start, span.end)
         else:
             joined.append(span)
     return joined
@@ -113,7 +113,7 @@ def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> E
     horizon, length = axis.points[-1], mode.duration
     first = max(0, activity.earliest)
     last = horizon if activity.latest is None else min(activity.latest, horizon)
-    spans = activity.starts if activity.starts is not None else (Span(0, horizon + 1),)
+    spans = activity.starts if activity.starts is not None else (Slots(0, horizon + 1),)
     starts, slots = array("q"), array("q")
     if mode.calendar is None and isinstance(length, int):
         for begin, end in _overlaps(spans, first, min(last, horizon - length) + 1):
@@ -136,7 +136,7 @@ def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> E
     return Ends(memoryview(starts), memoryview(slots))
 
 
-def _overlaps(spans: Sequence[Span], begin: int, end: int) -> Iterator[tuple[int, int]]:
+def _overlaps(spans: Sequence[Slots], begin: int, end: int) -> Iterator[tuple[int, int]]:
     """Give what of spans lies between two slots."""
     for index in range(bisect_right(spans, begin, key=lambda span: span.end), len(spans)):
         if spans[index].start >= end:

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
-from finplan.scheduling.problem import Activity, Hold, Lag, Mode, NotBefore, Problem, Relation, SerialBatch, Span
+from finplan.scheduling.problem import Activity, Hold, Lag, Mode, NotBefore, Problem, Relation, SerialBatch, Slots
 from finplan.scheduling.result import Scheduled
 
 
@@ -50,7 +50,7 @@ def broken_rules(problem: Problem, schedule: Mapping[str, Scheduled]) -> list[st
 class _Opening:
     """The open stretches of a calendar, those that touch as one."""
 
-    def __init__(self, spans: Sequence[Span]) -> None:
+    def __init__(self, spans: Sequence[Slots]) -> None:
         self.starts: list[int] = []
         self.ends: list[int] = []
         for span in spans:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from finplan.scheduling.axis import Clock
-from finplan.scheduling.problem import Activity, Hold, Problem, Relation, SerialBatch, Span
+from finplan.scheduling.problem import Activity, Hold, Problem, Relation, SerialBatch, Slots
 from finplan.scheduling.result import Scheduled
 
 
@@ -14,7 +14,7 @@ def neighbourhood(
     problem: Problem,
     schedule: Mapping[str, Scheduled],
     free: Iterable[str],
-    within: Span,
+    within: Slots,
     seen: Iterable[str] = (),
 ) -> Problem:
     """Return a problem in which only some activities move; what cannot be in their way is left out.
@@ -50,7 +50,7 @@ class _Neighbourhood:
         problem: Problem,
         schedule: Mapping[str, Scheduled],
         free: frozenset[str],
-        within: Span,
+        within: Slots,
         seen: Iterable[str],
     ) -> None:
         self._whole, self._schedule, self._within = problem, schedule, within
@@ -126,14 +126,14 @@ class _Neighbourhood:
         member = self._of_tail.get(activity.name)
         if member is not None and member not in self._named:
             end = self._schedule[member].end
-            return replace(activity, starts=(Span(end, end + 1),))
+            return replace(activity, starts=(Slots(end, end + 1),))
         if activity.name in self._free:
             last = self._within.end if member is None else self._until
             latest = last if activity.latest is None else min(activity.latest, last)
             return replace(activity, earliest=max(activity.earliest, self._within.start), latest=latest)
         there = self._schedule[activity.name]
         modes = (activity.modes[there.mode],)
-        spans = (Span(there.start, there.start + 1),)
+        spans = (Slots(there.start, there.start + 1),)
         return replace(activity, modes=modes, earliest=0, latest=None, starts=spans, optional=False)
 
     def _relations(self) -> Iterator[Relation]:

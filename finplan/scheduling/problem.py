@@ -22,7 +22,7 @@ class ProblemError(ValueError):
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Span:
+class Slots:
     """The slots from *start* up to but without *end*."""
 
     start: int
@@ -56,7 +56,7 @@ class Activity:
     """No start before."""
     latest: int | None = None
     """No start after."""
-    starts: tuple[Span, ...] | None = None
+    starts: tuple[Slots, ...] | None = None
     """The slots in which it may start; None for all."""
     optional: bool = False
 
@@ -173,7 +173,7 @@ class Problem:
     """Everything ends by then."""
     relations: tuple[Relation, ...] = ()
     capacities: Mapping[str, int] = field(default_factory=dict)
-    calendars: Mapping[str, tuple[Span, ...]] = field(default_factory=dict)
+    calendars: Mapping[str, tuple[Slots, ...]] = field(default_factory=dict)
     holds: tuple[Hold, ...] = ()
     batches: tuple[SerialBatch, ...] = ()
     deadlines: tuple[Deadline, ...] = ()
@@ -275,7 +275,7 @@ class Problem:
                 raise ProblemError(msg)
 
 
-def _check_spans(what: str, spans: Sequence[Span]) -> None:
+def _check_spans(what: str, spans: Sequence[Slots]) -> None:
     if any(span.start >= span.end for span in spans) or any(one.end > other.start for one, other in pairwise(spans)):
         msg = f"{what}: stretches have to follow one another, each with a length"
         raise ProblemError(msg)

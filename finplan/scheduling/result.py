@@ -26,8 +26,12 @@ class Scheduled:
     """Its place among the activity's modes."""
 
 
+Schedule = Mapping[str, Scheduled]
+"""When everything is done, by the names of the activities."""
+
+
 @dataclass(frozen=True, slots=True)
-class Stage:
+class Attained:
     """One objective: the value reached and the best that any schedule could reach."""
 
     objective: Objective
@@ -46,7 +50,7 @@ class Result:
 
     status: Status
     schedule: Mapping[str, Scheduled] = field(default_factory=dict)
-    stages: tuple[Stage, ...] = ()
+    stages: tuple[Attained, ...] = ()
     """One for each objective that was reached, in order."""
     cut_short: bool = False
     """Whether the clock ended it, or several threads together: run again, the schedule may come out otherwise."""

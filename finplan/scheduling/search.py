@@ -15,7 +15,7 @@ from finplan.scheduling.compiled import Compiled, compiled
 from finplan.scheduling.model import Goal, ScheduleModel
 from finplan.scheduling.objective import EarliestStarts, Makespan, Objective
 from finplan.scheduling.problem import Problem
-from finplan.scheduling.result import Progress, Result, Scheduled, Stage
+from finplan.scheduling.result import Attained, Progress, Result, Scheduled
 from finplan.scheduling.ways import OTHERWISE, Way, turns
 
 MEMORY_MB = 1500
@@ -47,7 +47,7 @@ def search(
         return Result("unknown")
     built.hint(hint)
     found = _Search(built, workers, seed, effort, deadline, progress)
-    stages: list[Stage] = []
+    stages: list[Attained] = []
     for number, objective in enumerate(objectives, start=1):
         goal = found.built.goal(objective)
         status = found.improve(objective, goal, share=1.0 if number == len(objectives) else STAGE_SHARE)
@@ -55,7 +55,7 @@ def search(
             return Result("impossible" if not confirm or found.confirmed_impossible() else "unknown")
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             break
-        stages.append(Stage(objective, goal.in_slots(found.value), goal.in_slots(found.bound)))
+        stages.append(Attained(objective, goal.in_slots(found.value), goal.in_slots(found.bound)))
         if status == cp_model.FEASIBLE and found.left_s <= 0:
             break
         found.keep(goal)
@@ -152,7 +152,7 @@ class _Search:
             setattr(parameters, name, value)
         return solver
 
-    def result(self, stages: list[Stage], wanted: int) -> Result:
+    def result(self, stages: list[Attained], wanted: int) -> Result:
         """Return the best solution as a schedule."""
         if self._solution is None:
             return Result("unknown", cut_short=self._raced or self.left_s <= 0)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from finplan.scheduling import Result
+from finplan.scheduling import Result, Schedule
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
-from finplan.timetable.construct.plans import Maker, Plan
+from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found, broken
 from finplan.timetable.problem import Placement, Window
@@ -38,7 +38,7 @@ class AtOnce:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""
         due = self._dates.dues(NO_BUFFER) if dated else {}
 
-        def late(plan: Plan) -> int:
+        def late(plan: Schedule) -> int:
             ready = self._maker.ready(plan)
             return sum(max(0, ready.get(key, 0) - at) for key, at in due.items())
 
@@ -63,7 +63,7 @@ class AtOnce:
         due = self._dates.dues(buffer)
         return self.made(self.moved_up(self._moved_back(found.schedule, due), due), due, buffer)
 
-    def made(self, plan: Plan, due: Mapping[str, int], buffer: Buffer) -> Found | None:
+    def made(self, plan: Schedule, due: Mapping[str, int], buffer: Buffer) -> Found | None:
         """Return a plan that was made at once as one that was found; None where it breaks a rule after all."""
         if any(at < 0 for at in due.values()):
             return None  # a date that has passed, which no plan keeps, not even one without any work
@@ -81,14 +81,14 @@ class AtOnce:
             return None
         return Found(Result("feasible", plan), placement, buffer, windows)
 
-    def breaks(self, placement: Placement, plan: Plan) -> bool:
+    def breaks(self, placement: Placement, plan: Schedule) -> bool:
         """Hold a plan against every rule, on the clock: what breaks one is not given."""
         faults = broken(placement, plan)
         if faults:
             self.faults.append(f"A plan that was found was not taken, since it breaks a rule: {faults[0]}.")
         return bool(faults)
 
-    def moved_up(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+    def moved_up(self, plan: Schedule, due: Mapping[str, int]) -> Schedule:
         """Return a plan with everything as early as can be that begins no piece sooner."""
         try:
             moved = self._maker.moved_up(plan)
@@ -99,7 +99,7 @@ class AtOnce:
         better = moved if in_time and self.late_score(moved) <= self.late_score(plan) else plan
         return self._maker.workmanlike(better)
 
-    def _moved_back(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+    def _moved_back(self, plan: Schedule, due: Mapping[str, int]) -> Schedule:
         """Return a plan with everything that has a date as late as can be, where it is a better one for that."""
         try:
             moved = self._maker.moved_back(plan, due)
@@ -107,12 +107,12 @@ class AtOnce:
             return plan
         return moved if self.late_score(moved) <= self.late_score(plan) else plan
 
-    def lateness(self, plan: Plan, due: Mapping[str, int]) -> int:
+    def lateness(self, plan: Schedule, due: Mapping[str, int]) -> int:
         """Return by how much the latest piece is late; 0 where none is. [slots]"""
         ready = self._maker.ready(plan)
         return max([0, *(ready.get(key, 0) - at for key, at in due.items())])
 
-    def late_score(self, plan: Plan) -> tuple[float, ...]:
+    def late_score(self, plan: Schedule) -> tuple[float, ...]:
         """Return how good a plan for ``late`` is: little abrading again, late starts, then early ends."""
         again, cleaned = self._maker.extras(plan)
         begun, ready = self._maker.begun(plan), self._maker.ready(plan)
@@ -120,7 +120,7 @@ class AtOnce:
         starts = sum(self._dates.working.up_to(start) for key, start in begun.items() if key in dated)
         return again, -starts, max((at for key, at in ready.items() if key not in dated), default=0), cleaned
 
-    def early_score(self, plan: Plan) -> tuple[float, ...]:
+    def early_score(self, plan: Schedule) -> tuple[float, ...]:
         """Return how good a plan for ``early`` is: little abrading again, ready early, then few clean-ups."""
         again, cleaned = self._maker.extras(plan)
         ready = self._maker.ready(plan)

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from finplan.catalogue import Finish
 from finplan.material import quantile
-from finplan.scheduling import Scheduled, Span
+from finplan.scheduling import Scheduled, Slots
 from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.operation import Deed, Operation, Stage, all_operations
 from finplan.timetable.setting import Setting
@@ -129,7 +129,7 @@ def _stratified(random: Random) -> list[float]:
 class _Hours:
     """When one person works, and for how long since the beginning."""
 
-    def __init__(self, spans: Sequence[Span], slot_min: int) -> None:
+    def __init__(self, spans: Sequence[Slots], slot_min: int) -> None:
         self._begins = np.array([span.start * slot_min for span in spans], float)
         self._ends = np.array([span.end * slot_min for span in spans], float)
         self._worked = np.concatenate([[0.0], np.cumsum(self._ends - self._begins)])

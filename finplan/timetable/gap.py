@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from finplan.scheduling import EarliestFinish, LatestStarts, Stage
+from finplan.scheduling import Attained, EarliestFinish, LatestStarts
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found
@@ -18,7 +18,7 @@ class Gap:
     def __init__(self, dates: Dates, windows: Windows, maker: Maker) -> None:
         self._dates, self._windows, self._maker = dates, windows, maker
 
-    def late(self, made: Found) -> list[Stage]:
+    def late(self, made: Found) -> list[Attained]:
         """Return how late the pieces with a date are begun, and how early the others are ready."""
         due = self._dates.dues(made.buffer)
         begun = self._maker.begun(made.schedule)
@@ -28,13 +28,13 @@ class Gap:
         bound = sum(
             self._dates.working.up_to(max(begun[one.key], self._windows.latest(one.key, due[one.key]))) for one in dated
         )
-        stages = [Stage(LatestStarts(()), value, bound)] if dated else []
+        stages = [Attained(LatestStarts(()), value, bound)] if dated else []
         return [*stages, *([self.early(made, others)] if others else [])]
 
-    def early(self, made: Found, pieces: Sequence[PieceWork]) -> Stage:
+    def early(self, made: Found, pieces: Sequence[PieceWork]) -> Attained:
         """Return how early pieces are ready, against each of them alone in the shop."""
         ready = self._maker.ready(made.schedule)
         value = bound = self._dates.setting.first
         for piece in (one for one in pieces if one.open):
             value, bound = max(value, ready[piece.key]), max(bound, self._maker.soonest(piece.key))
-        return Stage(EarliestFinish(()), value, bound)
+        return Attained(EarliestFinish(()), value, bound)

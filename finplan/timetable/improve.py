@@ -5,12 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from finplan.scheduling import EarliestFinish, Fewest, LatestStarts, Objective, Scheduled, Span, neighbourhood, solve
+from finplan.scheduling import (
+    EarliestFinish,
+    Fewest,
+    LatestStarts,
+    Objective,
+    Schedule,
+    Slots,
+    neighbourhood,
+    solve,
+)
 from finplan.timetable.job import PieceWork
 from finplan.timetable.operation import Operation
 from finplan.timetable.problem import Placement
 
-Plan = Mapping[str, Scheduled]
 _AT_ONCE = 24
 """So many operations move together: a small model is soon searched to its end."""
 _EFFORT = 0.1
@@ -22,9 +30,9 @@ _ROUNDS = 2
 class Wanted:
     """What makes a plan better: the score falls. ``late``: by later starts; else by earlier ends."""
 
-    score: Callable[[Plan], tuple[float, ...]]
+    score: Callable[[Schedule], tuple[float, ...]]
     late: bool
-    loss: Callable[[Plan], Mapping[str, int]]
+    loss: Callable[[Schedule], Mapping[str, int]]
     """By piece key: by how much it could be better if it were alone in the shop."""
     most: int
     """So many neighbourhoods are looked at."""
@@ -32,7 +40,7 @@ class Wanted:
     """What is left of the time: the net beyond the counted effort. [s]"""
 
 
-def improved(plan: Plan, placement: Placement, pieces: Sequence[PieceWork], wanted: Wanted) -> Plan:
+def improved(plan: Schedule, placement: Placement, pieces: Sequence[PieceWork], wanted: Wanted) -> Schedule:
     """Return a plan that scores at least as well.
 
     Parameters
@@ -64,7 +72,9 @@ def improved(plan: Plan, placement: Placement, pieces: Sequence[PieceWork], want
     return plan
 
 
-def _moved(plan: Plan, placement: Placement, piece: PieceWork, chain: tuple[str, ...], wanted: Wanted) -> Plan | None:
+def _moved(
+    plan: Schedule, placement: Placement, piece: PieceWork, chain: tuple[str, ...], wanted: Wanted
+) -> Schedule | None:
     """Return a plan in which what matters most of a piece is where it is best; None where nothing is found."""
     operations = list(_moving(plan, piece, late=wanted.late))
     again = {one.again.id for one in operations if one.again is not None} & set(placement.again)
@@ -72,7 +82,7 @@ def _moved(plan: Plan, placement: Placement, piece: PieceWork, chain: tuple[str,
     starts = [plan[one.id].start for one in piece.open] + [plan[name].start for name in again if name in plan]
     ends = [plan[one.id].end for one in piece.open]
     due = [one.at for one in placement.problem.deadlines if one.activity in free]
-    within = Span(min(starts), max([*ends, *due]) if wanted.late else max(ends))
+    within = Slots(min(starts), max([*ends, *due]) if wanted.late else max(ends))
     small = neighbourhood(placement.problem, plan, free, within, chain)
     tails = tuple(name for batch in small.batches for name in batch.tails)
     finishes = tuple(one for one in placement.finishes[piece.key] if one.activity in free)
@@ -94,7 +104,7 @@ def _moved(plan: Plan, placement: Placement, piece: PieceWork, chain: tuple[str,
     return kept | {name: one for name, one in result.schedule.items() if name in moved}
 
 
-def _moving(plan: Plan, piece: PieceWork, *, late: bool) -> Iterator[Operation]:
+def _moving(plan: Schedule, piece: PieceWork, *, late: bool) -> Iterator[Operation]:
     """Give what moves of a piece: all of it, or the items that are begun first, or ended last."""
     items: dict[str, list[Operation]] = {}
     for operation in piece.open:

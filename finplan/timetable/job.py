@@ -9,7 +9,7 @@ from typing import Literal
 
 from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.timetable.operation import Operation
 
 ReadyFor = Literal["handle", "light-use", "cure"]
@@ -27,7 +27,7 @@ class PieceWork:
     operations: tuple[Operation, ...]
     rack: Mapping[str, tuple[int, int]]
     """Flat places and hooks that an item takes while it is wet."""
-    deliver: Calendar | None
+    deliver: GivenDate | None
     done: Mapping[str, datetime] = field(default_factory=dict)
     """When operations ended that have been done already, by their id."""
 
@@ -63,7 +63,7 @@ class Job:
         return delivery_time(piece.deliver, self.shop)
 
 
-def delivery_time(deliver: Calendar | None, shop: Shop) -> datetime | None:
+def delivery_time(deliver: GivenDate | None, shop: Shop) -> datetime | None:
     """Return the moment of delivery; a date without a time is the end of work on such a day of the week."""
     if deliver is None:
         return None

@@ -17,7 +17,7 @@ from finplan.scheduling import (
     Problem,
     Relation,
     Rule,
-    Span,
+    Slots,
 )
 from finplan.timetable.alike import Turns, turns_of
 from finplan.timetable.job import PieceWork
@@ -158,7 +158,7 @@ class ProblemMaker:
             name for name, spans in setting.spans.items() if any(one.start <= there < one.end for one in spans)
         )
         for piece, coat in setting.coats_before:
-            self._activities.append(Activity(coat.id, (Mode(0, calendar=person),), starts=(Span(there, there + 1),)))
+            self._activities.append(Activity(coat.id, (Mode(0, calendar=person),), starts=(Slots(there, there + 1),)))
             self._hold_dust(piece, coat)
             following = piece.following(coat)
             if following is None or following.id not in piece.done:

@@ -14,11 +14,12 @@ from finplan.scheduling import (
     LatestStarts,
     Objective,
     Result,
+    Schedule,
     Status,
     solve,
 )
 from finplan.timetable.at_once import AtOnce
-from finplan.timetable.construct.plans import Maker, Plan
+from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found
 from finplan.timetable.gap import Gap
@@ -127,7 +128,7 @@ class Search:
         placement = self._windows.placement(windows, turns=False)
         due = self._dates.dues(made.buffer)
 
-        def loss(plan: Plan) -> dict[str, int]:
+        def loss(plan: Schedule) -> dict[str, int]:
             begun, ready = self._maker.begun(plan), self._maker.ready(plan)
             if late:
                 return {key: self._windows.latest(key, due[key]) - at for key, at in begun.items() if key in due}

@@ -11,7 +11,7 @@ from functools import cache
 
 from finplan.climate import Drying, Weather, air_table
 from finplan.inputs import RoomUse
-from finplan.scheduling import Span
+from finplan.scheduling import Slots
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
 from finplan.timetable.dust import is_dusty, room_of, settling_h
 from finplan.timetable.job import Job
@@ -114,9 +114,9 @@ class Setting:
         """Return when a slot begins, in the shop's zone."""
         return self.clock(slot * self.slot_min)
 
-    def _spans(self, calendar: WorkingCalendar) -> tuple[Span, ...]:
+    def _spans(self, calendar: WorkingCalendar) -> tuple[Slots, ...]:
         spans = (
-            Span(-(-stretch.start_min // self.slot_min), stretch.end_min // self.slot_min)
+            Slots(-(-stretch.start_min // self.slot_min), stretch.end_min // self.slot_min)
             for stretch in calendar.stretches
         )
         return tuple(span for span in spans if span.start < span.end)
@@ -180,7 +180,7 @@ class Setting:
         """Return the drying of what an operation puts on."""
         return self.drying[operation.coated_with]
 
-    def starts(self, operation: Operation, *, first: int, last: int) -> tuple[Span, ...] | None:
+    def starts(self, operation: Operation, *, first: int, last: int) -> tuple[Slots, ...] | None:
         """Return the slots in which the air lets an operation start, also its dust; None where it does not matter."""
         if operation.finish is None:
             return None
@@ -192,22 +192,22 @@ class Setting:
 
     def _starts_within(
         self, finish: str, duration_min: int, thickness: float, first: int, last: int
-    ) -> tuple[Span, ...]:
+    ) -> tuple[Slots, ...]:
         allowed = self._allowed(finish, duration_min, thickness)
         begin = bisect_right(allowed, first, key=lambda span: span.end)
         end = bisect_left(allowed, last, key=lambda span: span.start)
-        cut = (Span(max(first, span.start), min(last, span.end)) for span in allowed[begin:end])
+        cut = (Slots(max(first, span.start), min(last, span.end)) for span in allowed[begin:end])
         return tuple(span for span in cut if span.start < span.end)
 
-    def _starts_in_air(self, finish: str, duration_min: int, thickness: float) -> tuple[Span, ...]:
+    def _starts_in_air(self, finish: str, duration_min: int, thickness: float) -> tuple[Slots, ...]:
         """Return the slots of all that is looked at in which the air lets a coat begin, in stretches."""
-        allowed: list[Span] = []
+        allowed: list[Slots] = []
         free = 0
         for begins, ends in self.drying[finish].refused(self.slot_min, duration_min, thickness):
             if free < begins:
-                allowed.append(Span(free, begins))
+                allowed.append(Slots(free, begins))
             free = max(free, ends)
-        return (*allowed, Span(free, self.slots)) if free < self.slots else tuple(allowed)
+        return (*allowed, Slots(free, self.slots)) if free < self.slots else tuple(allowed)
 
     def why_not(self, operation: Operation) -> str | None:
         """Return what most often objects to a coat while anybody is there; None where nothing ever does."""
@@ -225,12 +225,12 @@ class Setting:
         return Counter(told).most_common(1)[0][0] if told else None
 
 
-def _joined(spans: Iterable[Span]) -> tuple[Span, ...]:
+def _joined(spans: Iterable[Slots]) -> tuple[Slots, ...]:
     """Return spans in order, those that touch or overlap as one."""
-    joined: list[Span] = []
+    joined: list[Slots] = []
     for span in sorted(spans, key=lambda one: one.start):
         if joined and span.start <= joined[-1].end:
-            joined[-1] = Span(joined[-1].start, max(joined[-1].end, span.end))
+            joined[-1] = Slots(joined[-1].start, max(joined[-1].end, span.end))
         else:
             joined.append(span)
     return tuple(joined)

@@ -17,7 +17,7 @@ from tempfile import TemporaryDirectory
 
 from finplan.demo import write_demo
 from finplan.planning import PlannedPiece, Source, read_sources, work_of
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.timetable import Job, PieceWork, Planner
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found
@@ -31,7 +31,7 @@ def piece_work(source: Source, key: str, due: date, system: str) -> PieceWork:
     """Return a demo piece under another system, due on a day."""
     piece = replace(source.piece, system=system)
     piece = replace(piece, parts={name: part.model_copy(update={"system": None}) for name, part in piece.parts.items()})
-    return work_of(PlannedPiece(source.with_piece(piece), piece.name, key), Calendar.parse(str(due)), {})
+    return work_of(PlannedPiece(source.with_piece(piece), piece.name, key), GivenDate.parse(str(due)), {})
 
 
 def job_of(folder: Path, pieces: int) -> Job:

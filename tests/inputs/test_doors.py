@@ -20,7 +20,7 @@ from finplan.inputs.piece import Known, piece_from
 from finplan.problems import RefusedError, did_you_mean, hints_anew
 from finplan.quantity import DURATION, LENGTH, QuantityError, known_length_unit, read, read_range
 from finplan.reading import UnreadableError, parse_document, read_bytes, validate
-from finplan.reading.fields import Calendar
+from finplan.reading.fields import GivenDate
 from tests.conftest import EXAMPLE, Cli
 
 KNOWN = Known(timbers=["ash"], systems=["hardwax-oil"], surfaces=["planed"])
@@ -192,7 +192,7 @@ READERS: dict[str, Callable[[str], object]] = {
     "edge": lambda text: part(shape="disc", diameter="1 m", thickness="20 mm", edge=f"bevel {text}x{text}"),
     "path": lambda text: read_path(f"M0 0{text}L1 1{text}"),
     "grade": lambda text: grade_name(f"{text}p{text}120{text}"),
-    "date": lambda text: Calendar.parse(f"2027-03-12{text}15:00"),
+    "date": lambda text: GivenDate.parse(f"2027-03-12{text}15:00"),
     "name": lambda text: piece(piece=f"a{text}b", timber=text, system=text, lengths=text, units=text),
     "hours": lambda text: shop_part(hours={f"mon{text}-fri": f"8:00{text}-12:00"}),
     "text": lambda text: parse_document(f"piece: a{text}b\n{text}c: d{text}", Path("any.yaml")),

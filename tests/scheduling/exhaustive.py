@@ -27,7 +27,7 @@ from finplan.scheduling import (
     Rule,
     Scheduled,
     SerialBatch,
-    Span,
+    Slots,
 )
 
 Schedule = Mapping[str, Scheduled]
@@ -273,9 +273,9 @@ def some_rule(chance: random.Random, horizon: int, *, total: bool, least: int = 
     return Step(values if chance.random() < 0.6 else values[: chance.randint(horizon // 2, horizon)])
 
 
-def some_calendar(chance: random.Random, horizon: int) -> tuple[Span, ...]:
+def some_calendar(chance: random.Random, horizon: int) -> tuple[Slots, ...]:
     cuts = sorted(chance.sample(range(horizon + 1), chance.choice((2, 4, 4))))
-    return tuple(Span(start, end) for start, end in zip(cuts[::2], cuts[1::2], strict=True))
+    return tuple(Slots(start, end) for start, end in zip(cuts[::2], cuts[1::2], strict=True))
 
 
 def some_mode(chance: random.Random, problem_size: tuple[int, Mapping[str, int], list[str]], name: str = "") -> Mode:

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from finplan.scheduling import Activity, Lag, Problem, Span, solve
+from finplan.scheduling import Activity, Lag, Problem, Slots, solve
 from finplan.scheduling.check import broken_rules
 
 SEEDS = range(210)
@@ -64,18 +64,18 @@ def case_of(seed: int) -> Case:
     return Case(horizon, capacities, {name: breaks_of(chance, horizon) for name in capacities}, tasks, lags)
 
 
-def opened(horizon: int, breaks: list[tuple[int, int]]) -> tuple[Span, ...]:
+def opened(horizon: int, breaks: list[tuple[int, int]]) -> tuple[Slots, ...]:
     """What breaks, which may overlap, leave open."""
     spans, start = [], 0
     for closes, opens in sorted(breaks):
         if start < closes:
-            spans.append(Span(start, closes))
+            spans.append(Slots(start, closes))
         start = max(start, opens)
-    return (*spans, Span(start, horizon)) if start < horizon else tuple(spans)
+    return (*spans, Slots(start, horizon)) if start < horizon else tuple(spans)
 
 
 def ours(case: Case) -> Problem:
-    calendars: dict[str, tuple[Span, ...]] = {}
+    calendars: dict[str, tuple[Slots, ...]] = {}
     activities = []
     for index, task in enumerate(case.tasks):
         calendar = "".join(sorted(task.demands))

@@ -7,13 +7,13 @@ from itertools import accumulate, pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.scheduling import Activity, Mode, Problem, Span
+from finplan.scheduling import Activity, Mode, Problem, Slots
 from finplan.scheduling.axis import Clock, axis_of, ends_by_start
 
 HORIZON = 40
 
 spans = st.lists(st.integers(1, 7), max_size=10).map(
-    lambda gaps: tuple(Span(begin, end) for begin, end in list(pairwise(accumulate(gaps)))[::2])
+    lambda gaps: tuple(Slots(begin, end) for begin, end in list(pairwise(accumulate(gaps)))[::2])
 )
 durations = st.integers(0, 12) | st.just(lambda start: start + 2 + start % 3)
 modes = st.builds(Mode, durations, calendar=st.sampled_from(["day", "night", None]), pausable=st.booleans())
@@ -41,7 +41,9 @@ def one_by_one(activity: Activity, problem: Problem) -> dict[int, int]:
 
 
 @given(activity=activities, day=spans, night=spans)
-def test_stretch_by_stretch_is_slot_by_slot(activity: Activity, day: tuple[Span, ...], night: tuple[Span, ...]) -> None:
+def test_stretch_by_stretch_is_slot_by_slot(
+    activity: Activity, day: tuple[Slots, ...], night: tuple[Slots, ...]
+) -> None:
     other = Activity("glue", (Mode(1, calendar="night"),))
     problem = Problem((activity, other), HORIZON, calendars={"day": day, "night": night})
     (mode,) = activity.modes

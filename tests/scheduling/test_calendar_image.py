@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from finplan.scheduling import Activity, NotBefore, Problem, Span, solve
+from finplan.scheduling import Activity, NotBefore, Problem, Slots, solve
 from finplan.scheduling.check import broken_rules
 
 
@@ -30,19 +30,19 @@ def project(seed: int) -> Problem:
     return Problem(activities, 5 * count, relations, {"r": 2, "s": 3})
 
 
-def calendar_of(seed: int, slots: int) -> tuple[Span, ...]:
+def calendar_of(seed: int, slots: int) -> tuple[Slots, ...]:
     """Open stretches of one to nine slots, as many slots as wanted in all."""
     chance = random.Random(seed)
     spans, start = [], chance.randint(0, 6)
     while slots > 0:
         length = min(slots, chance.randint(1, 9))
-        spans.append(Span(start, start + length))
+        spans.append(Slots(start, start + length))
         slots -= length
         start += length + chance.randint(1, 7)
     return tuple(spans)
 
 
-def on_a_calendar(problem: Problem, spans: tuple[Span, ...]) -> Problem:
+def on_a_calendar(problem: Problem, spans: tuple[Slots, ...]) -> Problem:
     activities = tuple(
         replace(one, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in one.modes))
         for one in problem.activities

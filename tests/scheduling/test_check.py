@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from finplan.scheduling import Activity, Hold, Lag, Mode, NotAfter, NotBefore, Problem, Scheduled, SerialBatch, Span
+from finplan.scheduling import Activity, Hold, Lag, Mode, NotAfter, NotBefore, Problem, Scheduled, SerialBatch, Slots
 from finplan.scheduling.check import broken_rules
 
-WEEK = {"day": (Span(2, 5), Span(8, 12))}
+WEEK = {"day": (Slots(2, 5), Slots(8, 12))}
 SAND = Activity.of("sand", 2, {"ann": 1}, calendar="day")
 COAT = Activity.of("coat", 4, {"ann": 1}, calendar="day", pausable=True)
 DRY = Activity("dry", (Mode(lambda start: start + 3),), optional=True)
@@ -44,7 +44,7 @@ def test_a_wrong_place_is_named(name: str, place: Scheduled, told: str) -> None:
     [
         (replace(SAND, earliest=3), "'sand' starts at 2, before 3"),
         (replace(SAND, latest=1), "'sand' starts at 2, after 1"),
-        (replace(SAND, starts=(Span(0, 2), Span(3, 4))), "'sand' starts at 2, where it may not"),
+        (replace(SAND, starts=(Slots(0, 2), Slots(3, 4))), "'sand' starts at 2, where it may not"),
     ],
 )
 def test_a_start_outside_its_window_is_named(activity: Activity, told: str) -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finplan.scheduling import EarliestStarts, Problem, Span, broken_rules, neighbourhood, solve
+from finplan.scheduling import EarliestStarts, Problem, Slots, broken_rules, neighbourhood, solve
 from tests.scheduling.exhaustive import tiny_batch, tiny_problem
 
 
@@ -24,7 +24,7 @@ def test_round_a_schedule_there_is_always_one(kind: Callable[[int], Problem], se
     names = [one.name for one in problem.activities if one.name not in tails]
     free = data.draw(st.sets(st.sampled_from(names)))
     starts = [one.start for name, one in known.schedule.items() if name in free]
-    within = data.draw(st.sampled_from([Span(0, problem.horizon), Span(min(starts, default=0), problem.horizon)]))
+    within = data.draw(st.sampled_from([Slots(0, problem.horizon), Slots(min(starts, default=0), problem.horizon)]))
     small = neighbourhood(problem, known.schedule, free, within)
     found = solve(small, (EarliestStarts(),))
     assert found.schedule or not small.activities

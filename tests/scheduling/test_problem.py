@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from finplan.scheduling import Activity, Hold, Lag, Mode, NotAfter, Problem, ProblemError, SerialBatch, Span
+from finplan.scheduling import Activity, Hold, Lag, Mode, NotAfter, Problem, ProblemError, SerialBatch, Slots
 
 A, B = Activity.of("a", 1), Activity.of("b", 1)
 T = Activity("t", (Mode(1),), optional=True)
@@ -51,11 +51,11 @@ T = Activity("t", (Mode(1),), optional=True)
         (lambda: Problem((A, B), 9, batches=(SerialBatch(("a", "b"), ("t",)),)), "2 members have 1 tails"),
         (lambda: Problem((A, B), 9, batches=(SerialBatch(("a",), ("b",)),)), "'b' is not optional"),
         (
-            lambda: Problem((A,), 9, calendars={"day": (Span(4, 6), Span(5, 7))}),
+            lambda: Problem((A,), 9, calendars={"day": (Slots(4, 6), Slots(5, 7))}),
             "calendar 'day': stretches have to follow one another, each with a length",
         ),
         (
-            lambda: Problem((Activity("a", (Mode(1),), starts=(Span(4, 4),)),), 9),
+            lambda: Problem((Activity("a", (Mode(1),), starts=(Slots(4, 4),)),), 9),
             "the starts of 'a': stretches have to follow one another, each with a length",
         ),
     ],

@@ -7,7 +7,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finplan.scheduling import Problem, Span, solve
+from finplan.scheduling import Problem, Slots, solve
 from tests.scheduling.exhaustive import tiny_problem
 
 problems = st.integers(1000, 100_000).map(tiny_problem)
@@ -49,6 +49,6 @@ def test_a_longer_day_never_delays(problem: Problem, data: st.DataObject) -> Non
     spans = problem.calendars["day"]
     widened = data.draw(st.integers(0, len(spans) - 1))
     opens = spans[widened - 1].end if widened else 0
-    wider = Span(data.draw(st.integers(opens, spans[widened].start)), spans[widened].end)
+    wider = Slots(data.draw(st.integers(opens, spans[widened].start)), spans[widened].end)
     calendars = {**problem.calendars, "day": (*spans[:widened], wider, *spans[widened + 1 :])}
     assert best(replace(problem, calendars=calendars)) <= best(problem)

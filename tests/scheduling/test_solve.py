@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from finplan.scheduling import Activity, EarliestStarts, Lag, Makespan, Problem, Result, Span, solve
+from finplan.scheduling import Activity, EarliestStarts, Lag, Makespan, Problem, Result, Slots, solve
 from finplan.scheduling.check import broken_rules
 
 
@@ -87,7 +87,7 @@ def test_the_makespan_that_is_told_is_that_of_the_schedule(seed: int, effort: fl
     assert result.makespan == stage.value == last
     assert stage.bound <= last
     closed = replace(
-        problem, calendars={"day": tuple(Span(10 * day, 10 * day + 6) for day in range(200))}, horizon=2000
+        problem, calendars={"day": tuple(Slots(10 * day, 10 * day + 6) for day in range(200))}, horizon=2000
     )
     activities = tuple(
         replace(one, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in one.modes))

@@ -12,7 +12,7 @@ from random import Random
 from finplan.catalogue import bundled_catalogue
 from finplan.planning import PlannedPiece, Source, Wishes, read_sources, sound_pieces, timetable_of
 from finplan.problems import RefusedError
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import log_text
 
@@ -202,6 +202,6 @@ def planned_case(
 ) -> Planned:
     """Return the plan of a job; by default under its own wishes and without answers."""
     wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes
-    dates = tuple(None if text is None else Calendar.parse(text) for text in made.deliveries)
+    dates = tuple(None if text is None else GivenDate.parse(text) for text in made.deliveries)
     found = timetable_of(pieces, dates, now=now, wishes=wishes)
     return Planned(tuple(pieces), dates, now, wishes, found)

@@ -13,7 +13,7 @@ from functools import cached_property
 
 from finplan.catalogue import Finish
 from finplan.planning import PlannedPiece, Wishes
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.timetable import Operation, Timetable, TimetableStep
 from tests.timetable.own_air import OwnAir
 from tests.timetable.own_hours import OwnHours
@@ -28,7 +28,7 @@ class Planned:
     """A timetable with what it was made from."""
 
     pieces: tuple[PlannedPiece, ...]
-    deliveries: tuple[Calendar | None, ...]
+    deliveries: tuple[GivenDate | None, ...]
     now: datetime
     wishes: Wishes
     timetable: Timetable

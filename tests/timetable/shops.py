@@ -8,7 +8,7 @@ from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
 from finplan.planning import PlannedPiece, Wishes, read_sources, sound_pieces, timetable_of
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from tests.timetable.read_back import Planned
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday
@@ -114,7 +114,7 @@ def plan(
 ) -> Planned:
     """Plan pieces, all for one delivery or each for its own."""
     texts = [deliver] * len(pieces) if deliver is None or isinstance(deliver, str) else deliver
-    deliveries = tuple(None if text is None else Calendar.parse(text) for text in texts)
+    deliveries = tuple(None if text is None else GivenDate.parse(text) for text in texts)
     wishes = wishes or Wishes(answers=False)
     found = timetable_of(pieces, deliveries, now=now, wishes=wishes)
     return Planned(tuple(pieces), deliveries, now, wishes, found)

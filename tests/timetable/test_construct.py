@@ -17,8 +17,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finplan.planning import Wishes, job_of
-from finplan.reading import Calendar
-from finplan.scheduling import Span, broken_rules
+from finplan.reading import GivenDate
+from finplan.scheduling import Slots, broken_rules
 from finplan.timetable import Job, NotFoundYetError, Planner
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.hours import Hours
@@ -34,7 +34,7 @@ from tests.timetable.generated import NOW, case, treated_case
 
 def made_up_job(seed: int, pieces: int, folder: Path) -> Job:
     made = case(seed, pieces)
-    dates = tuple(None if text is None else Calendar.parse(text) for text in made.deliveries)
+    dates = tuple(None if text is None else GivenDate.parse(text) for text in made.deliveries)
     return job_of(treated_case(made, folder), dates, NOW, Wishes(asap=made.asap))
 
 
@@ -80,7 +80,8 @@ def with_dates_that_can_be_kept(job: Job, seed: int, days: int) -> Job:
     )
     ready = maker.ready(bench.plan)
     dates = {key: setting.clock_of_slot(slot) + timedelta(days=days) for key, slot in ready.items()}
-    pieces = tuple(replace(piece, deliver=Calendar.parse(f"{dates[piece.key]:%Y-%m-%d %H:%M}")) for piece in job.pieces)
+    due = {key: GivenDate.parse(f"{date:%Y-%m-%d %H:%M}") for key, date in dates.items()}
+    pieces = tuple(replace(piece, deliver=due[piece.key]) for piece in job.pieces)
     return replace(job, pieces=pieces)
 
 
@@ -145,7 +146,7 @@ def test_the_end_of_the_time_is_heard_before_every_task(tmp_path: Path) -> None:
 
 def test_nothing_is_tried_when_the_time_is_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     job = made_up_job(2, 1, tmp_path)
-    tight = replace(job, pieces=(replace(job.pieces[0], deliver=Calendar.parse("2027-03-02")),))
+    tight = replace(job, pieces=(replace(job.pieces[0], deliver=GivenDate.parse("2027-03-02")),))
     planner = Planner(tight)
     assert planner.least_late() is not None
     monkeypatch.setattr(Planner, "left_s", 0.0)
@@ -187,7 +188,7 @@ def test_a_profile_is_over_where_a_count_is(
 def test_hours_count_open_slots(gaps: list[tuple[int, int]]) -> None:
     spans, at = [], 0
     for gap, length in gaps:
-        spans.append(Span(at + gap, at + gap + length))
+        spans.append(Slots(at + gap, at + gap + length))
         at += gap + length
     hours = Hours(spans)
     opened = [slot for span in spans for slot in range(span.start, span.end)]

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Wishes, job_of
-from finplan.scheduling import broken_rules
+from finplan.scheduling import Schedule, broken_rules
 from finplan.timetable import Planner
-from finplan.timetable.construct.plans import Maker, Plan
+from finplan.timetable.construct.plans import Maker
 from finplan.timetable.construct.workmanlike import awkward_min, idle_days
 from finplan.timetable.problem import Window
 from tests.timetable.shops import NOW, ONE_PERSON, read, shelf
@@ -20,7 +20,7 @@ DAY = 24 * 60 // 5
 """Slots."""
 
 
-def soonest(maker: Maker) -> Plan:
+def soonest(maker: Maker) -> Schedule:
     """Return a plan that is ready early, made without a look at how awkward it is."""
     return maker.early(lambda plan: tuple(maker.ready(plan).values()), {}, {})
 

@@ -11,7 +11,7 @@ from datetime import UTC, datetime, time, timedelta
 from itertools import pairwise
 
 from finplan.catalogue import Finish
-from finplan.reading import Calendar
+from finplan.reading import GivenDate
 from finplan.timetable import TimetableStep
 from tests.timetable.own_air import is_dewy
 from tests.timetable.read_back import HOUR, Planned, ReadBack, Work
@@ -434,7 +434,7 @@ class Verifier(ReadBack):
             return finish.handle_h.typical, "through"
         return hard.typical, "hardening"
 
-    def _delivery(self, deliver: Calendar | None) -> datetime | None:
+    def _delivery(self, deliver: GivenDate | None) -> datetime | None:
         """Return when a piece is delivered: on a day without a time, when work ends on such a day of the week."""
         if deliver is None:
             return None

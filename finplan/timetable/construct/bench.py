@@ -27,7 +27,7 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
-class Clash:
+class Collision:
     """Where a task has no room: the first number from which on it may have some, and the last up to which it may."""
 
     later: int
@@ -142,7 +142,7 @@ class Bench:
         found = self._room(task, way, number, clean)
         if after:
             self._clean(run, 1)
-        if isinstance(found, Clash) or (found.start if after else found.end) != (run.end if after else run.start):
+        if isinstance(found, Collision) or (found.start if after else found.end) != (run.end if after else run.start):
             return None
         longest = None if task.clean_up is None else task.clean_up.longest
         if longest is not None and max(found.end, run.end) - min(found.start, run.start) > longest:
@@ -153,25 +153,25 @@ class Bench:
         done, hours = self.plan[run.clean_up], self.hours[run.person]
         self._busy[run.person].take(hours.before(done.start), hours.before(done.end), amount)
 
-    def _room(self, task: Task, way: Way, number: int, clean: int | None = None) -> Room | Clash:
+    def _room(self, task: Task, way: Way, number: int, clean: int | None = None) -> Room | Collision:
         """Return the room for a task from a slot of a person on, or where to look further."""
         hours, slots = self.hours[way.person], task.slots
         if clean is None:
             clean = 0 if task.clean_up is None else task.clean_up.slots
         needed = slots + clean
         if number + needed > hours.total:
-            return Clash(hours.total, hours.total - needed)
+            return Collision(hours.total, hours.total - needed)
         torn = _torn(hours, way, number, slots, clean)
         if torn is not None:
             return torn
         busy = self._busy[way.person].over(number, number + needed, 0)
         if busy is not None:
-            return Clash(busy[1], busy[0] - needed)
+            return Collision(busy[1], busy[0] - needed)
         start, end = hours.slot(number), hours.end(number, slots)
         clash = self._air(task, hours, start) or self._beside_others(task, hours, start, end)
         return clash or Room(way, number, start, end)
 
-    def _air(self, task: Task, hours: Hours, start: int) -> Clash | None:
+    def _air(self, task: Task, hours: Hours, start: int) -> Collision | None:
         if task.starts is None:
             return None
         index = bisect_right(task.starts, start, key=lambda span: span.start)
@@ -179,14 +179,14 @@ class Bench:
             return None
         later = hours.before(task.starts[index].start) if index < len(task.starts) else hours.total
         sooner = hours.before(task.starts[index - 1].end) - 1 if index else -1
-        return Clash(later, sooner)
+        return Collision(later, sooner)
 
-    def _beside_others(self, task: Task, hours: Hours, start: int, end: int) -> Clash | None:
+    def _beside_others(self, task: Task, hours: Hours, start: int, end: int) -> Collision | None:
         """Return what else in the shop a task would be in the way of; None for nothing."""
         for taken, takes, lies in ((self._spraying, task.sprays, 0), (self._wet, task.dusty, self._settling)):
             over = taken.over(start, end + lies, 0) if takes else None
             if over is not None:
-                return Clash(hours.before(over[1]), hours.before(over[0] - lies) - task.slots)
+                return Collision(hours.before(over[1]), hours.before(over[0] - lies) - task.slots)
         wet = task.wet
         if wet is None:
             return None
@@ -203,11 +203,11 @@ class Bench:
                 return self._kept_off(task, hours, over, wet.lifted)
         return None
 
-    def _kept_off(self, task: Task, hours: Hours, over: tuple[int, int], rule: Rule) -> Clash:
+    def _kept_off(self, task: Task, hours: Hours, over: tuple[int, int], rule: Rule) -> Collision:
         latest = self._latest.get((rule, over[0]))
         if latest is None:
             latest = self._latest[rule, over[0]] = latest_end(rule, over[0])
-        return Clash(hours.before(over[1]), hours.before(latest) - task.slots)
+        return Collision(hours.before(over[1]), hours.before(latest) - task.slots)
 
     def _until(self, rule: Rule, end: int) -> int:
         moment = rule(end)
@@ -281,7 +281,7 @@ def _sooner(best: tuple[int, Room] | None, other: tuple[int, Room]) -> tuple[int
     return other if best is None or other[0] < best[0] else best
 
 
-def _torn(hours: Hours, way: Way, number: int, slots: int, clean: int) -> Clash | None:
+def _torn(hours: Hours, way: Way, number: int, slots: int, clean: int) -> Collision | None:
     """Return where else to look where a task, or the cleaning up that follows at once, does not fit its stretch."""
     first = number + slots - 1 if way.pauses else number
     stretch = hours.stretch_end(first)
@@ -290,4 +290,4 @@ def _torn(hours: Hours, way: Way, number: int, slots: int, clean: int) -> Clash 
     if end <= stretch and number + slots <= stretch:
         return None
     later = stretch - slots + 1 if way.pauses else stretch
-    return Clash(later, stretch - slots - needed)
+    return Collision(later, stretch - slots - needed)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
-from finplan.scheduling import Span
+from finplan.scheduling import Slots
 
 
 class Hours:
     """The open slots of a calendar, counted. Neighbouring stretches are one."""
 
-    def __init__(self, spans: Sequence[Span]) -> None:
+    def __init__(self, spans: Sequence[Slots]) -> None:
         starts: list[int] = []
         self._ends: list[int] = []
         for span in spans:

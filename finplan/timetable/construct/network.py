@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from finplan.scheduling import Rule, Span
+from finplan.scheduling import Rule, Slots
 from finplan.timetable.job import PieceWork
 from finplan.timetable.operation import Operation
 from finplan.timetable.setting import Setting
@@ -65,7 +65,7 @@ class Task:
     """What comes before, with what its end asks."""
     fit: Rule | None
     """When a coat is fit for the customer."""
-    starts: tuple[Span, ...] | None = None
+    starts: tuple[Slots, ...] | None = None
     """When the air lets it start; None for always."""
     dusty: bool = False
     sprays: bool = False

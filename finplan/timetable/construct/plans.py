@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from finplan.scheduling import Scheduled
+from finplan.scheduling import Schedule
 from finplan.timetable.construct.alone import latest_starts, soonest_ready
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
@@ -15,14 +15,13 @@ from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
 
-Plan = Mapping[str, Scheduled]
 _FEW = 3
 """Of fewer pieces no other order is tried."""
 _PLACED = 40_000
 """So many tasks are placed to try orders of the pieces, for all plans together: half of what is left for each."""
 _HURRIED = 6
 """So often what came too late is moved up."""
-Score = Callable[[Plan], tuple[float, ...]]
+Score = Callable[[Schedule], tuple[float, ...]]
 """How good a plan is: the lower, the better; the first number counts most."""
 
 
@@ -45,7 +44,7 @@ class Maker:
 
     # --- early ------------------------------------------------------------------------------------------------------
 
-    def early(self, score: Score, first: Mapping[str, int], due: Mapping[str, int]) -> Plan:
+    def early(self, score: Score, first: Mapping[str, int], due: Mapping[str, int]) -> Schedule:
         """Return the best plan in which everything is done as early as can be.
 
         Parameters
@@ -64,7 +63,7 @@ class Maker:
         TimeIsUpError
             Before any plan was made to its end.
         """
-        plans: list[Plan] = []
+        plans: list[Schedule] = []
         error: NoRoomError | None = None
         for rank in self._ranks(due):
             try:
@@ -82,7 +81,7 @@ class Maker:
         best = min(plans, key=score)
         return min([best, *self._hurried(best, first, due)], key=score)
 
-    def _hurried(self, plan: Plan, first: Mapping[str, int], due: Mapping[str, int]) -> Iterator[Plan]:
+    def _hurried(self, plan: Schedule, first: Mapping[str, int], due: Mapping[str, int]) -> Iterator[Schedule]:
         """Give plans in which each piece that came too late is taken for due so much sooner, until none does.
 
         Whatever is late again is moved up again, so that it comes before more and more of the rest.
@@ -124,7 +123,7 @@ class Maker:
             return ranks
         return [*ranks, lambda name, _: (due.get(tasks[name].piece, self._setting.slots), self._number[name])]
 
-    def _early(self, bench: Bench, names: Iterable[str], rank: Rank, first: Mapping[str, int]) -> Plan:
+    def _early(self, bench: Bench, names: Iterable[str], rank: Rank, first: Mapping[str, int]) -> Schedule:
         place_early(bench, self.network, names, rank, first, self._patience, self._left_s)
         return self._needed(bench)
 
@@ -152,7 +151,7 @@ class Maker:
         moment = start if rule is None else rule(start)
         return ends[after.name] - after.slots - (0 if moment is None else moment - start)
 
-    def _needed(self, bench: Bench) -> Plan:
+    def _needed(self, bench: Bench) -> Schedule:
         """Return what was placed without the abrading that turned out not to be needed."""
         plan = dict(bench.plan)
         for task in self.network.tasks.values():
@@ -162,7 +161,7 @@ class Maker:
 
     # --- late -------------------------------------------------------------------------------------------------------
 
-    def late(self, score: Score, due: Mapping[str, int]) -> Plan:
+    def late(self, score: Score, due: Mapping[str, int]) -> Schedule:
         """Return the best plan in which every piece with a date is begun as late as can be, the others ended early.
 
         Parameters
@@ -180,7 +179,7 @@ class Maker:
             Before any plan was made to its end.
         """
         dated = sorted((key for key in self._pieces if key in due), key=lambda key: -due[key])
-        found: list[Plan] = []
+        found: list[Schedule] = []
         error: NoRoomError | None = None
         for groups in ([[key] for key in dated], [dated]):
             try:
@@ -195,24 +194,24 @@ class Maker:
         best = min(found, key=score)
         return best if len(dated) < _FEW else self._reordered(dated, best, score, due)
 
-    def _reordered(self, order: Sequence[str], plan: Plan, score: Score, due: Mapping[str, int]) -> Plan:
+    def _reordered(self, order: Sequence[str], plan: Schedule, score: Score, due: Mapping[str, int]) -> Schedule:
         """Return a plan in which pieces are placed in a better order, and remember that order for another time.
 
         Nothing more is abraded again than in the plan that is known; that less is, is worth no later start.
         """
         known = score(plan)[0]
 
-        def start_score(found: Plan) -> tuple[float, ...]:
+        def start_score(found: Schedule) -> tuple[float, ...]:
             again, *others = score(found)
             return max(again, known), *others
 
-        def place(keys: Sequence[str]) -> Plan | None:
+        def place(keys: Sequence[str]) -> Schedule | None:
             try:
                 return self._late([[key] for key in keys], due)
             except (NoRoomError, TimeIsUpError):
                 return None
 
-        def losses(found: Plan) -> dict[str, int]:
+        def losses(found: Schedule) -> dict[str, int]:
             begun = self.begun(found)
             return {key: latest[key] - begun[key] for key in order if key in begun}
 
@@ -226,7 +225,7 @@ class Maker:
         self._order, plan = reordered(start, plan, place, losses, start_score, tries)
         return plan
 
-    def _late(self, groups: Sequence[Sequence[str]], due: Mapping[str, int]) -> Plan:
+    def _late(self, groups: Sequence[Sequence[str]], due: Mapping[str, int]) -> Schedule:
         bench = self._empty
         for group in groups:
             names = [name for key in group for name in self._names[key]]
@@ -238,7 +237,7 @@ class Maker:
         place_early(bench, self.network, undated, rank, {}, self._patience, self._left_s)
         return self._needed(bench)
 
-    def moved_back(self, plan: Plan, due: Mapping[str, int]) -> Plan:
+    def moved_back(self, plan: Schedule, due: Mapping[str, int]) -> Schedule:
         """Return a plan with everything of the pieces with a date as late as can be, in the order of another plan.
 
         Raises
@@ -258,7 +257,7 @@ class Maker:
 
     # --- what a plan comes to ---------------------------------------------------------------------------------------
 
-    def begun(self, plan: Plan) -> dict[str, int]:
+    def begun(self, plan: Schedule) -> dict[str, int]:
         """Return when the work on every piece begins in a plan, by its key. [slot]"""
         found: dict[str, int] = {}
         for task in self.network.tasks.values():
@@ -267,7 +266,7 @@ class Maker:
             found[task.piece] = min(found.get(task.piece, start), start)
         return found
 
-    def ready(self, plan: Plan) -> dict[str, int]:
+    def ready(self, plan: Schedule) -> dict[str, int]:
         """Return when what is still to be done to every piece is fit for the customer, by its key. [slot]"""
         found: dict[str, int] = {}
         for task in self.network.tasks.values():
@@ -285,17 +284,17 @@ class Maker:
         """Return a slot before which no plan readies a piece."""
         return soonest_ready(self._bare, self.network, key)
 
-    def extras(self, plan: Plan) -> tuple[int, int]:
+    def extras(self, plan: Schedule) -> tuple[int, int]:
         """Return how often a plan abrades again, and how often it cleans up."""
         tasks = self.network.tasks.values()
         again = sum(task.again is not None and task.again.name in plan for task in tasks)
         return again, sum(task.clean_up is not None and task.clean_up.name in plan for task in tasks)
 
-    def moved_up(self, plan: Plan) -> Plan:
+    def moved_up(self, plan: Schedule) -> Schedule:
         """Return a plan with everything as early as can be that begins no piece sooner."""
         return self._early(self._empty.copy(), self._number, by_start(plan), self.begun(plan))
 
-    def workmanlike(self, plan: Plan) -> Plan:
+    def workmanlike(self, plan: Schedule) -> Schedule:
         """Return a plan that is no more awkward, begins no piece sooner, readies none later and abrades none more.
 
         Tried are those in which what goes on with the same tools is done in a row, within a day or half a day.
@@ -316,7 +315,7 @@ class Maker:
                 plan, awkward = tried, found
         return plan
 
-    def _as_good(self, plan: Plan, other: Plan) -> bool:
+    def _as_good(self, plan: Schedule, other: Schedule) -> bool:
         """Return whether a plan readies no piece later than another, begins none sooner, and abrades no more."""
         ready, begun = self.ready(other), self.begun(other)
         return (
@@ -326,11 +325,11 @@ class Maker:
         )
 
 
-def _in_a_row(plan: Plan, kind: Mapping[str, int], within: int) -> Rank:
+def _in_a_row(plan: Schedule, kind: Mapping[str, int], within: int) -> Rank:
     """Return the order of a plan with what is of one kind in a row, within so many slots."""
     return lambda name, _: (plan[name].start // within, kind[name], plan[name].start)
 
 
-def by_start(plan: Plan) -> Rank:
+def by_start(plan: Schedule) -> Rank:
     """Return the order in which tasks are begun in a plan."""
     return lambda name, _: (plan[name].start, plan[name].end)

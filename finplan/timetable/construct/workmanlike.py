@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from itertools import pairwise
 
 from finplan.catalogue import Workmanship
-from finplan.scheduling import Scheduled
+from finplan.scheduling import Schedule
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.setting import Setting
 
-Plan = Mapping[str, Scheduled]
 _NOON = 12
 
 
-def awkward_min(plan: Plan, network: Network, setting: Setting) -> int:
+def awkward_min(plan: Schedule, network: Network, setting: Setting) -> int:
     """Return what is awkward in a plan, in minutes of work that it is worth.
 
     Parameters
@@ -38,13 +37,13 @@ def awkward_min(plan: Plan, network: Network, setting: Setting) -> int:
     return round(hours * 60)
 
 
-def idle_days(plan: Plan, network: Network, setting: Setting) -> int:
+def idle_days(plan: Schedule, network: Network, setting: Setting) -> int:
     """Return for how many whole days, all together, items lie longer than what is done to them next has to wait."""
     day = 24 * 60 // setting.slot_min
     return sum(gap // day for task in network.tasks.values() for gap in _gap(plan, task))
 
 
-def _gap(plan: Plan, task: Task) -> Iterator[int]:
+def _gap(plan: Schedule, task: Task) -> Iterator[int]:
     """Give how long a task could have begun sooner by what it waits for; nothing where it waits for none."""
     ends = [(plan[name].end, rule) for name, rule in task.waits]
     if ends:
@@ -54,7 +53,7 @@ def _gap(plan: Plan, task: Task) -> Iterator[int]:
         yield max(0, start - max(start if moment is None else moment for moment in moments))
 
 
-def _half_days(plan: Plan, network: Network, setting: Setting) -> tuple[int, int]:
+def _half_days(plan: Schedule, network: Network, setting: Setting) -> tuple[int, int]:
     """Return in how many half days somebody works, and how often a person goes on to another kind of work in one."""
     kinds: dict[tuple[str, object, bool], list[tuple[object, ...]]] = {}
     for task in sorted(network.tasks.values(), key=lambda one: (plan[one.name].start, plan[one.name].end)):
