@@ -116,6 +116,9 @@ def kept_plan(
         last_event=known[1],
     )
     held = hold(ledger, files, new, anew=anew or last is not None)
+    sooner = None if held.what is new else read_plan(ledger, held, make, learn=learn)
+    if sooner is not None:  # another process held its plan while this one was made
+        return sooner
     return _numbered(ledger, held, plan, plan.timetable)
 
 
