@@ -31,6 +31,7 @@ from finplan.planning import (
 from finplan.quantity import Units
 from finplan.reading import GivenDate, Written
 from finplan.timetable import ReadyFor
+from finplan.whole_file import check_output
 
 Text = str | os.PathLike[str]
 """A path; or, in a string of more than one line, what would stand in the file."""
@@ -61,14 +62,24 @@ class Plan(planning.Plan):
     def pdf(self, output: Text) -> None:
         """Write the printed sheet as a PDF.
 
+        Parameters
+        ----------
+        output
+            The file, which ends with ``.pdf``; one that is there is replaced
+
         Raises
         ------
+        WishError
+            *output* is no path.
         NotPossibleError
-            It cannot be written, or there is no page renderer.
+            The file ends otherwise, there is no such folder, it is one that was read for this plan, under whatever
+            name, it cannot be written, or there is no page renderer.
         """
         from finplan.typesetting import write_pdf
 
-        write_pdf(self.html(), Path(output))
+        target = Path(_given("output", output))
+        check_output(target, (".pdf",), "the sheet", (file for one in self.pieces for file in one.source.files))
+        write_pdf(self.html(), target)
 
     def _repr_svg_(self) -> str | None:
         from finplan.sheet import picture_svg
@@ -107,9 +118,11 @@ def read(
     ------
     RefusedError
         Something in what was read is wrong; its ``problems`` are all of them, with line, what is wrong and what is
-        expected. A stage raises it too, where a piece cannot be finished so.
+        expected. A stage raises it too, where a piece cannot be finished so. So does a file that cannot be read
+    WishError
+        What is given is neither a path nor a text.
     """
-    sources = read_sources([_written(piece, name)], _shop(shop), units=units, paper=paper)
+    sources = read_sources([_written("piece", piece, name)], _shop(shop), units=units, paper=paper)
     return together(sources)[0]
 
 
@@ -119,7 +132,9 @@ def read_shop(shop: Text) -> Workshop:
     Raises
     ------
     RefusedError
-        Something in the shop file or in the shop's own records is wrong.
+        The shop file cannot be read, or something in it or in the shop's own records is wrong.
+    WishError
+        What is given is neither a path nor a text.
     """
     return read_workshop(_shop(shop))
 
@@ -168,9 +183,9 @@ def plan(
     Raises
     ------
     RefusedError
-        A file or a text is wrong.
+        A file cannot be read, or a file or a text is wrong.
     WishError
-        What is wanted cannot be understood or had.
+        What is wanted cannot be understood or had, or what is given is no piece.
     """
     read_ = _pieces(pieces, shop)
     zone = read_[0].source.shop.time_zone
@@ -195,7 +210,9 @@ def plan(
 def _pieces(pieces: Iterable[PlannedPiece | Text], shop: Text | Workshop | None) -> tuple[PlannedPiece, ...]:
     workshop = read_workshop(_shop(shop))
     read_ = [
-        one if isinstance(one, PlannedPiece) else read(one, shop=workshop, name=f"piece-{number}.yaml")
+        one
+        if isinstance(one, PlannedPiece)
+        else read(_given("pieces", one), shop=workshop, name=f"piece-{number}.yaml")
         for number, one in enumerate(pieces, start=1)
     ]
     if not read_:
@@ -205,14 +222,24 @@ def _pieces(pieces: Iterable[PlannedPiece | Text], shop: Text | Workshop | None)
     return (read_[0],) if len(read_) == 1 else together([one.source for one in read_])
 
 
-def _written(text: Text, name: str) -> Written:
+def _given(wish: str, text: object) -> Text:
+    """Return what is given as a path or a text, else raise ``WishError``: no reader of types has to have looked."""
+    if isinstance(text, (str, os.PathLike)):
+        return text
+    what = "nothing" if text is None else f"a {type(text).__name__}"
+    hint = "; give pieces one by one, as in plan(table, bench)" if wish == "pieces" else ""
+    raise WishError(wish, f"{what} is given where a path{'' if wish == 'output' else ' or a text'} is expected{hint}")
+
+
+def _written(wish: str, text: Text, name: str) -> Written:
+    text = _given(wish, text)
     if isinstance(text, str) and "\n" in text:
         return Written(Path(name), text)
     return Written(Path(text))
 
 
 def _shop(shop: Text | Workshop | None) -> Written | Workshop | None:
-    return shop if shop is None or isinstance(shop, Workshop) else _written(shop, "shop.yaml")
+    return shop if shop is None or isinstance(shop, Workshop) else _written("shop", shop, "shop.yaml")
 
 
 def _calendar(wish: str, when: When, zone: tzinfo) -> GivenDate:

@@ -174,6 +174,7 @@ class FinplanError(Exception):
 
     - ``RefusedError``: a file cannot be used; carries every problem found
     - ``NotPossibleError``: the input is right, but the thing asked for cannot be had
+    - ``WishError``, of the planning: what is wanted cannot be understood or had
     """
 
     exit_code = 2

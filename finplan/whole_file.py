@@ -1,17 +1,60 @@
-"""Writing a file whole or not at all."""
+"""Writing a file: whether it may be written, and then whole or not at all."""
 
 from __future__ import annotations
 
 import os
 import secrets
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from finplan.problems import NotPossibleError
 
 _HOW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 """What is written beside the target is new: nobody can have put a link there that leads elsewhere."""
+
+
+def check_output(output: Path, endings: tuple[str, ...], what: str, inputs: Iterable[Path | None]) -> None:
+    """Refuse a file that could not be written, before anything is planned for it.
+
+    Parameters
+    ----------
+    output
+        The file to be written
+    endings
+        How it may end
+    what
+        It is, in words
+    inputs
+        What was read for it
+
+    Raises
+    ------
+    NotPossibleError
+        It is none of those that are meant, there is no such folder, or it is what was read.
+    """
+    if output.suffix.lower() not in endings:
+        msg = f"{output}: {what} is written as {' or '.join(endings)}, not '{output.suffix}'"
+        raise NotPossibleError(msg)
+    if not output.parent.is_dir():
+        msg = f"{output}: there is no folder {output.parent}"
+        raise NotPossibleError(msg)
+    refuse_input(output, inputs)
+
+
+def refuse_input(output: Path, inputs: Iterable[Path | None]) -> None:
+    """Refuse to write over what was read, under whatever name it is given.
+
+    Raises
+    ------
+    NotPossibleError
+        They are the same file.
+    """
+    for one in inputs:
+        with suppress(OSError):
+            if one is not None and output.samefile(one):
+                msg = f"{output}: is what is read, and would be written over; choose another name for the output"
+                raise NotPossibleError(msg)
 
 
 def write_whole(data: bytes, target: Path) -> None:

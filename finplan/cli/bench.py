@@ -139,9 +139,10 @@ def export_ledger(
     """Give everything in a record as JSON."""
     import json
 
-    from finplan.cli.output import check_output, write_bytes
+    from finplan.cli.output import write_bytes
     from finplan.ledger import ledger_data, read_ledger
     from finplan.problems import NotPossibleError
+    from finplan.whole_file import check_output
 
     if output is not None:
         check_output(output, (".json",), "the record", [file])

@@ -6,12 +6,11 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from finplan.cli.output import refuse_input
 from finplan.drawing import OURS, piece_drawings
 from finplan.inputs import Piece
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
-from finplan.whole_file import write_whole
+from finplan.whole_file import refuse_input, write_whole
 
 _MAX_NAME = 40
 _HEAD = 400

@@ -24,7 +24,8 @@ def sheet(
     paper: PaperOption = None,
 ) -> None:
     """Write the printed finishing schedule of one piece, or of several together."""
-    from finplan.cli.output import PAGES, check_output, press_for
+    from finplan.cli.output import PAGES, press_for
+    from finplan.whole_file import check_output
 
     check_output(output, PAGES, "the sheet", [*files, asked.shop])
     with press_for(output) as press:
@@ -47,8 +48,9 @@ def plan(
     units: UnitsOption = None,
 ) -> None:
     """Give everything that is planned to other programs, as JSON."""
-    from finplan.cli.output import check_output, write_bytes
+    from finplan.cli.output import write_bytes
     from finplan.data import as_json, plan_data
+    from finplan.whole_file import check_output
 
     if output is not None:
         check_output(output, (".json",), "the plan", [*files, asked.shop])
@@ -86,7 +88,8 @@ def tags(
     first: Annotated[int, typer.Option("--first", min=1, help="The first free label of a begun sheet.")] = 1,
 ) -> None:
     """Write a tag for every coat of every part, on sheets of labels."""
-    from finplan.cli.output import PAGES, check_output, press_for
+    from finplan.cli.output import PAGES, press_for
+    from finplan.whole_file import check_output
 
     check_output(output, PAGES, "the tags", [*files, asked.shop])
     with press_for(output) as press:
@@ -113,7 +116,7 @@ def calendar(
 ) -> None:
     """Write the timetable as a calendar file, which other calendars read."""
     from finplan.cli.calendar import write_calendar
-    from finplan.cli.output import check_output
+    from finplan.whole_file import check_output
 
     check_output(output, (".ics",), "the calendar", [*files, asked.shop])
     pieces = pieces_of(files, asked.shop, units)

@@ -1,9 +1,8 @@
-"""What is written to a file: whether it can be, and whether there is anything to write."""
+"""What is written to a file: how, and whether there is anything to write."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from contextlib import AbstractContextManager, nullcontext, suppress
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,49 +22,6 @@ class DoesNotFitError(NotPossibleError):
 
 PAGES = (".pdf", ".html")
 """How a page can be written."""
-
-
-def check_output(output: Path, endings: tuple[str, ...], what: str, inputs: Iterable[Path | None]) -> None:
-    """Refuse a file that could not be written, before anything is planned for it.
-
-    Parameters
-    ----------
-    output
-        The file to be written
-    endings
-        How it may end
-    what
-        It is, in words
-    inputs
-        What the command reads
-
-    Raises
-    ------
-    NotPossibleError
-        It is none of those that are meant, there is no such folder, or it is what the command reads.
-    """
-    if output.suffix.lower() not in endings:
-        msg = f"{output}: {what} is written as {' or '.join(endings)}, not '{output.suffix}'"
-        raise NotPossibleError(msg)
-    if not output.parent.is_dir():
-        msg = f"{output}: there is no folder {output.parent}"
-        raise NotPossibleError(msg)
-    refuse_input(output, inputs)
-
-
-def refuse_input(output: Path, inputs: Iterable[Path | None]) -> None:
-    """Refuse to write over what a command reads, under whatever name it is given.
-
-    Raises
-    ------
-    NotPossibleError
-        They are the same file.
-    """
-    for one in inputs:
-        with suppress(OSError):
-            if one is not None and output.samefile(one):
-                msg = f"{output}: is what is read, and would be written over; choose another name for the output"
-                raise NotPossibleError(msg)
 
 
 def press_for(output: Path) -> AbstractContextManager[Press | None]:

@@ -40,6 +40,12 @@ class Source:
         return self.shop_file.shop
 
     @property
+    def files(self) -> tuple[Path, ...]:
+        """What it was read from: the piece file, the shop file and the shop's own records; a text by its name."""
+        documents = (self.piece_file.document, self.shop_file.document, *self.shop_file.records.values())
+        return tuple(document.file for document in documents if document is not None)
+
+    @property
     def warnings(self) -> tuple[Problem, ...]:
         """What is possible but unlikely."""
         return tuple(problem for problem in self.piece_file.problems if problem.severity == "warning")

@@ -84,8 +84,8 @@ def confidence_of(text: str) -> float:
 
 def sure_enough(confidence: float, text: str | None = None) -> float:
     """Return how sure to be where that can be had, else raise ``WishError``; *text* is how it was typed."""
-    if not LEAST_SURE <= confidence <= MOST_SURE:
-        raise WishError("sure", f"{text or format(confidence, 'g')} is not between 50 % and 99.9 %")
+    if not isinstance(confidence, (int, float)) or not LEAST_SURE <= confidence <= MOST_SURE:
+        raise WishError("sure", f"{text or confidence} is not between 50 % and 99.9 %")
     return confidence
 
 

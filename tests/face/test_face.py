@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import subprocess
 import sys
+from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 from xml.etree import ElementTree
@@ -103,6 +104,56 @@ def test_pieces_of_several_shops_are_not_planned_together() -> None:
         finplan.plan(one, other)
     with pytest.raises(finplan.WishError, match="nothing to plan"):
         finplan.plan()
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        lambda: finplan.read(None),  # type: ignore[arg-type]
+        lambda: finplan.read(EXAMPLE, shop=3),  # type: ignore[arg-type]
+        lambda: finplan.read_shop(["shop.yaml"]),  # type: ignore[arg-type]
+        lambda: finplan.plan([]),  # type: ignore[arg-type]
+        lambda: finplan.plan([finplan.read(EXAMPLE)]),  # type: ignore[arg-type]
+        lambda: finplan.plan(EXAMPLE, sure="very"),  # type: ignore[arg-type]
+        lambda: finplan.plan(EXAMPLE, start=MARCH).pdf(None),  # type: ignore[arg-type]
+    ],
+    ids=["no piece", "a number for a shop", "a list for a shop", "no pieces", "a list of them", "a word", "no output"],
+)
+def test_what_is_no_path_and_no_text_is_told(wrong: Callable[[], object]) -> None:
+    with pytest.raises(finplan.WishError, match=r"is given where a path|is not between"):
+        wrong()
+
+
+def test_a_list_of_pieces_is_told_how_to_give_them() -> None:
+    with pytest.raises(finplan.WishError, match="give pieces one by one"):
+        finplan.plan([])  # type: ignore[arg-type]
+
+
+def test_all_that_is_raised_has_one_base() -> None:
+    for kind in (finplan.RefusedError, finplan.WishError, finplan.NotPossibleError):
+        assert issubclass(kind, finplan.FinplanError)
+
+
+def test_no_sheet_is_written_over_what_was_read(tmp_path: Path) -> None:
+    """The same rule as on the command line: nothing but a .pdf, and none that is a file of the plan by another name."""
+    piece, shop = tmp_path / "b.yaml", tmp_path / "shop.yaml"
+    piece.write_text(EXAMPLE, encoding="utf-8")
+    shop.write_text(SHOP, encoding="utf-8")
+    plan = finplan.plan(piece, shop=shop, start=MARCH)
+    link, other = tmp_path / "sheet.pdf", tmp_path / "shop.pdf"
+    link.symlink_to(piece)
+    other.hardlink_to(shop)
+    for output in (piece, shop, tmp_path / "sheet.txt", tmp_path / "sheet"):
+        with pytest.raises(finplan.NotPossibleError, match=r"the sheet is written as \.pdf, not"):
+            plan.pdf(output)
+    for output in (link, other):
+        with pytest.raises(finplan.NotPossibleError, match="would be written over"):
+            plan.pdf(output)
+    with pytest.raises(finplan.NotPossibleError, match="there is no folder"):
+        plan.pdf(tmp_path / "none" / "sheet.pdf")
+    assert piece.read_text(encoding="utf-8") == EXAMPLE
+    assert shop.read_text(encoding="utf-8") == SHOP
+    assert link.is_symlink()
 
 
 def test_several_pieces_are_one_plan() -> None:
