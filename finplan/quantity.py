@@ -231,7 +231,7 @@ def _scale(unit: str, kind: Kind) -> tuple[Fraction, Fraction]:
         The unit is unknown or of another kind.
     """
     scales = _known_scales()
-    known = scales[kind.unit].get(unit)
+    known = scales[kind.unit].get(f" {unit}".replace(" per ", "/").strip())
     if known:
         return Fraction(known[0]), Fraction(known[1])
     if kind in _PLAIN and any(unit in scales[other.unit] for other in _PLAIN):

@@ -65,8 +65,8 @@ def texts(kind: Kind) -> list[str]:
     """Return what people write for units of a kind."""
     names = quantity._known_units(kind)
     above, below = COMPOUND.get(kind, ((), ()))
-    strokes = [f"{one}{stroke}{other}" for one, other in product(above, below) for stroke in ("/", " per ")]
-    found = [*names, *(name.replace("_", " ") for name in names), *MORE.get(kind, ()), *map(str.strip, strokes)]
+    strokes = [f"{one}/{other}" for one, other in product(above, below)]
+    found = [*names, *(name.replace("_", " ") for name in names), *MORE.get(kind, ()), *strokes]
     return sorted(dict.fromkeys(found))
 
 
@@ -84,8 +84,12 @@ def scales() -> dict[str, dict[str, list[str]]]:
 
 
 def written() -> str:
-    """Return the file as it ought to be."""
-    return json.dumps(scales(), indent=0, ensure_ascii=False, sort_keys=True) + "\n"
+    """Return the file as it ought to be, a unit on a line."""
+    kinds_of_units = []
+    for unit, of_kind in sorted(scales().items()):
+        lines = [f"  {json.dumps(text, ensure_ascii=False)}: {json.dumps(parts)}" for text, parts in of_kind.items()]
+        kinds_of_units.append(f"{json.dumps(unit)}: {{\n" + ",\n".join(lines) + "\n}")
+    return "{\n" + ",\n".join(kinds_of_units) + "\n}\n"
 
 
 if __name__ == "__main__":
