@@ -8,6 +8,7 @@ from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.lost_day import with_lost_day
+from finplan.timetable.notes import notes_of
 from finplan.timetable.numbers import numbered
 from finplan.timetable.operation import Deed, Operation, all_operations, clean_ups
 from finplan.timetable.operations import operations
@@ -60,6 +61,7 @@ __all__ = [
     "hours_between",
     "later_steps",
     "nominal_hours",
+    "notes_of",
     "numbered",
     "operations",
     "rack_needs",

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from finplan.listing import number_of
 from finplan.showing import show_duration
 from finplan.timetable.dust import settling_h
+from finplan.timetable.hardened import hardened
 from finplan.timetable.job import Job
 from finplan.timetable.operation import ONE_STRETCH
 from finplan.timetable.setting import Setting
@@ -15,7 +16,13 @@ from finplan.timetable.timetable import TimetableStep
 
 def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[str, ...]:
     """Return what a maker has to know of a plan that the shop cannot quite do, each in a sentence."""
-    return tuple(dict.fromkeys([*_rack(job), *_spraying(job, setting), *_dust(job, setting), *_torn(steps)]))
+    told = [*_rack(job), *_spraying(job, setting), *_dust(job, setting), *hardened(job, setting, steps), *_torn(steps)]
+    return tuple(dict.fromkeys(told))
+
+
+def notes_of(job: Job, steps: Sequence[TimetableStep]) -> tuple[str, ...]:
+    """Return the same of a plan that was made before, or of its rest."""
+    return notes(job, Setting(job), steps)
 
 
 def _rack(job: Job) -> Iterator[str]:

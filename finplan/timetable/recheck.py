@@ -42,6 +42,9 @@ def broken_by(job: Job, rows: Sequence[TimetableStep]) -> list[str]:
             return [f"{name} is done by {found[0].person}, who cannot"]
         start, end = setting.slot_up_to(found[0].start), setting.slot_from(found[-1].end)
         schedule[name] = Scheduled(start=start, end=end, mode=who.index(found[0].person))
+    lacking = [one.id for piece in job.pieces for one in piece.open if one.id not in schedule]
+    if lacking:
+        return [f"{lacking[0]} is still to be done and is not in it"]
     there = setting.lifted(setting.first)
     if there is not None:  # what may still be wet from before is there from the first moment of work on
         schedule |= {coat.id: Scheduled(start=there, end=there, mode=0) for _, coat in setting.coats_before}

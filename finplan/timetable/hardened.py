@@ -1,0 +1,37 @@
+"""Coats put on before that have become too hard for the next one by the time at which that is planned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from finplan.moments import not_after, show_moment
+from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.operation import Operation
+from finplan.timetable.rows import first_stretches, recoat_window
+from finplan.timetable.setting import Setting
+from finplan.timetable.timetable import TimetableStep
+
+
+def hardened(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> Iterator[str]:
+    """Give what has to be known of coats that were put on long before the rest, each in a sentence."""
+    begun = first_stretches(steps)
+    for piece, coat in setting.coats_before:
+        put_on = piece.done[coat.id]
+        _, closes = recoat_window(coat, setting.minute(put_on), setting)
+        later, abraded = _next_coat(piece, coat)
+        row = None if later is None else begun.get(later.id)
+        if later is None or row is None or closes is None or row.start <= closes:
+            continue
+        told = f"{coat.item}: {coat.label} of {show_moment(put_on.astimezone(job.shop.time_zone))} is too hard for"
+        told += f" {later.label} since {show_moment(not_after(closes))}"
+        again = later.again is not None and later.over == coat.id and later.again.id in begun
+        yield f"{told}: it is abraded first, which is planned." if abraded or again else f"{told}: abrade it first."
+
+
+def _next_coat(piece: PieceWork, coat: Operation) -> tuple[Operation | None, bool]:
+    """Return the next coat on one, of another step, and whether something is abraded between anyway."""
+    found, abraded = piece.following(coat), False
+    while found is not None and (found.finish is None or found.step is coat.step):
+        abraded = abraded or found.makes_dust
+        found = piece.following(found)
+    return found, abraded
