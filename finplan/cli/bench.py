@@ -96,7 +96,8 @@ def done(
                 by=by,
                 note=note,
                 dry=dry,
-                sure=yes or as_json,
+                sure=yes,
+                ask=not as_json,
             )
     tell(as_json, told.data, lambda: tick_lines(told))
 

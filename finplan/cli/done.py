@@ -25,12 +25,25 @@ from finplan.ledger import (
     ticks_of,
     undo_event,
 )
+from finplan.listing import listed
 from finplan.moments import show_moment
-from finplan.planning import PlannedPiece
+from finplan.planning import PlannedPiece, steps_before
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
-from finplan.record import Ticking, air_of, at_of, drawn_by, minutes_of, read_plan, steps_of, ticking, used_of
-from finplan.showing import show_volume
+from finplan.record import (
+    Ticking,
+    air_of,
+    at_of,
+    completed,
+    done_now,
+    drawn_by,
+    minutes_of,
+    read_plan,
+    steps_of,
+    ticking,
+    used_of,
+)
+from finplan.showing import capital, show_volume
 
 
 @dataclass(frozen=True)
@@ -44,6 +57,8 @@ class Ticked:
     """Its steps, as on the sheet."""
     taken_back: bool = False
     what: Ticking | None = None
+    notes: tuple[str, ...] = ()
+    """What else there is to know of it, each a sentence without its stop."""
     units: Units = "metric"
     left: int = 0
     """How many steps of the plan are still to be done."""
@@ -63,7 +78,7 @@ class Ticked:
             "reckoned_ml": None if self.what is None else self.what.reckoned_ml,
             "learnt": sorted(entry.observed),
             "left": self.left,
-            "notes": [] if self.what is None else list(self.what.notes),
+            "notes": list(self.notes),
         }
 
 
@@ -83,8 +98,9 @@ def ticked(
     note: str | None,
     dry: bool,
     sure: bool,
+    ask: bool,
 ) -> Ticked:
-    """Write down what was done, once what it waits for is ticked or believed."""
+    """Write down what was done, once what it waits for is ticked or believed; *ask* whether somebody may be asked."""
     make = maker(pieces)
     plan = read_plan(ledger, held, make)
     if plan is None or plan.digest != held.what.digest:
@@ -95,8 +111,7 @@ def ticked(
         raise NotPossibleError(msg)
     zone = plan.shop.time_zone
     numbers = numbers_of(ledger, held.job)
-    ticks = ticks_of(ledger, held.job)
-    before = {**held.what.done, **done_of(ticks)}
+    before = completed(plan, done_now(ledger, held))
     wanted = steps_of(steps, numbers)
     what = ticking(
         plan,
@@ -114,16 +129,16 @@ def ticked(
         held=held.id,
     )
     if what.waits_for and not sure:
-        _ask(what.waits_for, numbers)
+        _ask(what.waits_for, numbers, may=ask)
     with ledger.changing():
         number = tick(ledger, held.job, what.entry)
         if what.finish is not None and what.finish_ml is not None:
             lots, at_, entered = standing(ledger), what.entry.at, what.entry.entered
             for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at_, entered, number):
                 befall(ledger, event)
-    open_ids = {row.id for row in plan.timetable.steps if row.kind == "attended"}
-    left = len(open_ids - set(before) - (set() if dry else set(wanted)))
-    return Ticked(what.entry, number, _named(wanted, numbers), what=what, units=plan.units, left=left)
+    of_job = {*steps_before(plan.pieces), *(row.id for row in plan.timetable.steps if row.kind == "attended")}
+    left = len(of_job - set(before if dry else completed(plan, {**before, **dict.fromkeys(wanted, what.entry.at)})))
+    return Ticked(what.entry, number, _named(wanted, numbers), what=what, notes=what.notes, units=plan.units, left=left)
 
 
 def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetime) -> Ticked:
@@ -139,14 +154,20 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
         number = take_back(ledger, found, moment)
         for event in (event for one in standing(ledger) for event in one.events if event.tick == found.id):
             undo_event(ledger, event, moment)
-    return Ticked(found, number, _named(found.steps, numbers), taken_back=True)
+    planned = {row.step for row in held.what.rows}
+    still = done_of(ticks_of(ledger, held.job))
+    lacking = _named([step for step in found.steps if step not in planned and step not in still], numbers)
+    what = f"step{'' if len(lacking) == 1 else 's'} {listed(lacking)}"
+    told = f"plan {held.number}, the newest, no longer holds {what}, which {_are(lacking)} to be done again: replan"
+    notes = (told,) if lacking and found.kind == "done" else ()
+    return Ticked(found, number, _named(found.steps, numbers), taken_back=True, notes=notes)
 
 
 def tick_lines(told: Ticked) -> list[str]:
     """Return what was written down, as a person reads it."""
     entry, named = told.entry, ", ".join(told.named)
     if told.taken_back:
-        return [f"Taken back: {named}. The entry stays in the record, and counts no more."]
+        return [f"Taken back: {named}. The entry stays in the record, and counts no more.", *_notes(told)]
     said = "found dry" if entry.kind == "dry" else "done"
     who = f" by {entry.person}" if entry.person else ""
     lines = [f"Ticked {named}: {said} {show_moment(entry.at)}{who}."]
@@ -156,9 +177,17 @@ def tick_lines(told: Ticked) -> list[str]:
         percent = round((what.used_ml / what.reckoned_ml - 1) * 100)
         more = "as reckoned" if percent == 0 else f"{abs(percent)} % {'more' if percent > 0 else 'less'} than reckoned"
         lines.append(f"{used} used, {more} ({reckoned}).")
-    lines += [f"{note[0].upper()}{note[1:]}." for note in (() if what is None else what.notes)]
+    lines += _notes(told)
     lines.append(f"{told.left} step{'' if told.left == 1 else 's'} left." if told.left else "All is done.")
     return lines
+
+
+def _are(steps: Sequence[str]) -> str:
+    return "is" if len(steps) == 1 else "are"
+
+
+def _notes(told: Ticked) -> list[str]:
+    return [f"{capital(note)}." for note in told.notes]
 
 
 def _named(steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, ...]:
@@ -174,8 +203,8 @@ def _person(by: str | None, pieces: tuple[PlannedPiece, ...]) -> str | None:
     return people[0] if len(people) == 1 else None
 
 
-def _ask(steps: Sequence[str], numbers: Mapping[str, int]) -> None:
-    """Ask once whether what comes before was done too.
+def _ask(steps: Sequence[str], numbers: Mapping[str, int], *, may: bool) -> None:
+    """Ask once whether what comes before was done too; where that *may* be asked.
 
     Raises
     ------
@@ -183,8 +212,8 @@ def _ask(steps: Sequence[str], numbers: Mapping[str, int]) -> None:
         Nobody is there to be asked, or it was not done.
     """
     named = ", ".join(_named(steps, numbers))
-    words = f"{named} come{'s' if len(steps) == 1 else ''} before and {'is' if len(steps) == 1 else 'are'} not ticked"
-    if not sys.stdin.isatty():
+    words = f"{named} come{'s' if len(steps) == 1 else ''} before and {_are(steps)} not ticked"
+    if not may or not sys.stdin.isatty():
         msg = (
             f"{words}; nothing was written down. With --yes it is believed that they were done too, or tick them first"
         )

@@ -1,7 +1,7 @@
 """The record of a job joined with its plan: plans that are held, what was known for them, what is ticked."""
 
 from finplan.record.asked import Asked
-from finplan.record.held import Making, completed, kept_plan, read_plan, replanned
+from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.shelf import drawn_by, good_until, lot_of, taken_over
 from finplan.record.ticking import Ticking, in_ml, ticking
@@ -17,6 +17,7 @@ __all__ = [
     "at_of",
     "coaters",
     "completed",
+    "done_now",
     "drawn_by",
     "good_until",
     "in_ml",

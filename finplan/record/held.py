@@ -22,11 +22,12 @@ from finplan.ledger import (
     own_job_of,
     ticks_of,
 )
+from finplan.listing import listed
 from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.record.asked import Asked
 from finplan.record.frozen import UnreadableError, frozen, thawed
 from finplan.record.known import with_known
-from finplan.timetable import DRIES, Timetable, broken_by
+from finplan.timetable import DRIES, Timetable, broken_by, notes_of
 
 
 class Making(Protocol):
@@ -85,8 +86,8 @@ def kept_plan(
     Notes
     -----
     What is held is known by the bytes of the files, what was asked, and what was done. What was ticked since does not
-    change it: it hangs on the wall. The next plan, whatever it is made for, takes it in. A plan that does not fit is
-    not held.
+    change it: it hangs on the wall. The next plan, whatever it is made for, takes it in. What was taken back since does
+    change it, where the plan leaves that step out: its rest is planned again. A plan that does not fit is not held.
     """
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
@@ -95,7 +96,12 @@ def kept_plan(
     if last is not None and not anew:
         found = _as_held(ledger, last, asked, make, learn=learn, say=say)
         if found is not None:
-            return found
+            lacking = lacking_of(ledger, last, found)
+            if not lacking:
+                return found
+            again = _numbers_told(ledger, last, lacking)
+            say(f"{again} to be done again, which plan {last.number} leaves out: the rest is planned again")
+            return replanned(ledger, files, last, make, made=made, learn=learn)
     ticked = () if job is None else ticks_of(ledger, job)
     numbers = {} if job is None else numbers_of(ledger, job)
     plan = make(asked, now=None, done=done_of(ticked), numbers=numbers)
@@ -182,7 +188,7 @@ def replanned(
     """
     known = last_tick(ledger), last_event(ledger)
     start = datetime.fromisoformat(last.what.answer["now"])
-    done = {**last.what.done, **done_of(ticks_of(ledger, last.job))}
+    done = done_now(ledger, last)
     plan = make(
         replace(Asked.of(last.what.wishes), done=()),
         now=max(start, made),
@@ -190,7 +196,7 @@ def replanned(
         numbers=numbers_of(ledger, last.job),
     )
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
-    rest = _rest_of(last, plan, {**plan.done, **done})
+    rest = _rest_of(last, plan, plan.done)
     if rest is not None:
         plan = with_stages(plan, timetable=rest)
     if plan.timetable.status == "impossible":
@@ -226,9 +232,33 @@ def _rest_of(last: HeldPlan, plan: Plan, done: Mapping[str, datetime]) -> Timeta
     if not rest or any(row.start < plan.now for row in rest):
         return None
     deliveries = [plan.deliver or piece.source.piece.deliver for piece in plan.pieces]
-    if broken_by(job_of(plan.pieces, deliveries, plan.now, plan.wishes), rest):
+    job = job_of(plan.pieces, deliveries, plan.now, plan.wishes)
+    if broken_by(job, rest):
         return None
-    return replace(before, steps=rest)
+    return replace(before, steps=rest, notes=notes_of(job, rest))
+
+
+def done_now(ledger: Ledger, held: HeldPlan) -> dict[str, datetime]:
+    """Return what is ticked of a job now, and what was said to be done when a plan of it was asked for, by id.
+
+    What a plan took for done counts no more where its tick was taken back.
+    """
+    named = {text.partition("=")[0] for text in Asked.of(held.what.wishes).done}
+    said = {step: at for step, at in held.what.done.items() if step in named}
+    return {**said, **done_of(ticks_of(ledger, held.job))}
+
+
+def lacking_of(ledger: Ledger, held: HeldPlan, plan: Plan) -> tuple[str, ...]:
+    """Return the ids of steps that a plan leaves out as done and that are not: their ticks were taken back since."""
+    done = completed(plan, done_now(ledger, held))
+    return tuple(step for step in steps_before(plan.pieces) if step in held.what.done and step not in done)
+
+
+def _numbers_told(ledger: Ledger, held: HeldPlan, steps: Sequence[str]) -> str:
+    """Return steps by their numbers, for a sentence on them: ``step 2 is``."""
+    numbers = numbers_of(ledger, held.job)
+    named = sorted(numbers[step] for step in steps if step in numbers)
+    return f"step{'s' if len(named) > 1 else ''} {listed(map(str, named))} {'are' if len(named) > 1 else 'is'}"
 
 
 def completed(plan: Plan, done: Mapping[str, datetime]) -> dict[str, datetime]:

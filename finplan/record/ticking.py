@@ -13,7 +13,7 @@ from finplan.ledger import Tick
 from finplan.material import CoatNeed
 from finplan.planning import Plan, steps_before
 from finplan.record.typed import TypedError, Used
-from finplan.timetable import TimetableStep, drying_by_coat, first_stretches
+from finplan.timetable import Operation, TimetableStep, all_operations, drying_by_coat, first_stretches
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +78,13 @@ def ticking(
     """
     used = used or Used()
     rows = first_stretches(plan.timetable.steps)
+    # Of all of the job: a step whose tick was taken back is in no plan that was made in between.
+    operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.operations)}
     notes: list[str] = []
     observed: dict[Any, Any] = {}
     reckoned_ml = used_ml = finish_ml = finish = None
     if used != Used():
-        coats = _coats(plan, steps, rows)
+        coats = _coats(plan, steps, operations)
         if coats is None:
             notes.append("a coat was put on in part: nothing is learnt from its amount")
         else:
@@ -97,12 +99,9 @@ def ticking(
                 grits = _last_grits(plan)
                 observed["amount"] = {"job": job, "coats": [coated_of(coat, grits).plain() for coat in coats]}
     if took_min is not None:
-        deeds = {rows[step].deed for step in steps if step in rows}
-        reckoned = sum(
-            (row.end.timestamp() - row.start.timestamp()) / 60
-            for row in plan.timetable.steps
-            if row.kind == "attended" and row.id in steps
-        )
+        worked = [operations[step] for step in steps if step in operations]
+        deeds = {one.deed for one in worked}
+        reckoned = float(sum(one.work_min for one in worked))
         if len(deeds) == 1 and reckoned > 0:
             observed["minutes"] = {"of": deeds.pop(), "reckoned": reckoned, "took": took_min}
     if dry:
@@ -142,10 +141,10 @@ def in_ml(used: Used, finish: str, catalogue: Catalogue) -> float | None:
     return None if density is None or grams is None else grams / density.typical * 1000
 
 
-def _coats(plan: Plan, steps: Sequence[str], rows: Mapping[str, TimetableStep]) -> list[CoatNeed] | None:
+def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]) -> list[CoatNeed] | None:
     """Return the coats that steps put on; None where one of them is put on in part, such as one of its sides."""
     of_step = dict.fromkeys(
-        rows[step].of_step for step in steps if step in rows and rows[step].deed in ("coat", "fill")
+        operations[step].of_step for step in steps if step in operations and operations[step].deed in ("coat", "fill")
     )
     coats = [plan.materials.coat_of(one) for one in of_step if one is not None]
     found = [one for one in coats if one is not None]
@@ -153,7 +152,7 @@ def _coats(plan: Plan, steps: Sequence[str], rows: Mapping[str, TimetableStep]) 
         raise TypedError("what was used is told of a step that puts nothing on; tick the coat with it")
     if len({one.finish for one in found}) > 1:
         raise TypedError("these steps put on different finishes; tick each with what was used of it")
-    deeds = {name for name, row in rows.items() if row.of_step in of_step and row.deed in ("coat", "fill")}
+    deeds = {name for name, one in operations.items() if one.of_step in of_step and one.deed in ("coat", "fill")}
     return found if deeds <= set(steps) else None
 
 
