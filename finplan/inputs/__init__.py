@@ -6,12 +6,14 @@ from finplan.inputs.hours import WEEKDAYS, Shift, Week
 from finplan.inputs.labels import LEAST, PAPER_MM, Labels, Place
 from finplan.inputs.logger import Reading
 from finplan.inputs.piece import (
+    OF_PIECE,
     Assembly,
     Joint,
     Known,
     LeadTest,
     Piece,
     PieceFile,
+    item_in_set,
     load_piece,
     piece_file_of,
     piece_from,
@@ -35,6 +37,7 @@ from finplan.inputs.shop import (
 
 __all__ = [
     "LEAST",
+    "OF_PIECE",
     "PAPER_MM",
     "READ_THE_CODE",
     "WEEKDAYS",
@@ -67,6 +70,7 @@ __all__ = [
     "Skill",
     "Week",
     "default_shop",
+    "item_in_set",
     "load_piece",
     "load_shop",
     "piece_file_of",

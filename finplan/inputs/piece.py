@@ -139,6 +139,32 @@ class Piece:
             items[name] = (*items.get(name, ()), part)
         return items
 
+    def count_of(self, item: str) -> int:
+        """How many things an item is: an assembly is one, of a part by itself there are as many as the file says."""
+        return 1 if item in self.assemblies else self.parts[item].count
+
+
+OF_PIECE = " of piece"
+"""Stands before the number in a set, where that number alone could be taken for one of several alike parts."""
+
+
+def item_in_set(item: str, number: int, count: int) -> str:
+    """Return what an item of one piece of a set is called; the number of the piece ends it.
+
+    Parameters
+    ----------
+    item
+        As the piece file names it
+    number
+        Of the piece in the set, counted from 1
+    count
+        How many of the item there are in one piece
+
+    >>> item_in_set("chair", 2, 1), item_in_set("front leg", 2, 4)
+    ('chair 2', 'front leg × 4 of piece 2')
+    """
+    return f"{item} {number}" if count == 1 else f"{item} × {count}{OF_PIECE} {number}"
+
 
 @dataclass(frozen=True, slots=True)
 class PieceFile:
@@ -241,7 +267,9 @@ def _wrong_with_set(piece: Piece) -> Iterator[Finding]:
         wrong = f"a set of {piece.alike} with {len(items)} items each has {piece.alike * len(items)} of them"
         yield Finding(("set",), wrong, f"expected at most {MAX_ITEMS}; write two files, or join parts in assemblies")
         return
-    numbered = {f"{item} {number}": item for item in items for number in range(1, piece.alike + 1)}
+    numbered = {
+        item_in_set(item, number, piece.count_of(item)): item for item in items for number in range(1, piece.alike + 1)
+    }
     for item in items:
         if item in numbered:
             wrong = f"'{item}' is also what one of the set's '{numbered[item]}' is called"

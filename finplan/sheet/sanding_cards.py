@@ -153,7 +153,7 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
     called = [counted(name, groups[0].group.count) for name, groups in zip(names, parts, strict=True)]
     drawn = names if len(names) <= MOST_DRAWN else names[:1]
     alike = piece.surface.alike
-    each = f", for each of the {alike}" if alike > 1 else ""
+    each = f", for each of the {alike} pieces" if alike > 1 else ""
     return SandingCard(
         part=f"{some(called, _MANY, _LETTERS)}{each}",
         shape=parts[0][0].group.shape,
@@ -178,7 +178,7 @@ def _in_set(name: str, groups: Sequence[GroupSanding], piece: PlannedPiece) -> S
     """Return the name of a part for each of a set of alike pieces; its own where the piece is none."""
     part = groups[0].group.part
     of = [one for one in piece.treatments if part in one.parts and one.number]
-    told = (one.item if one.loose and name == one.named else f"{name} of {one.item}" for one in of)
+    told = (one.item if one.loose else f"{name} of {one.item}" for one in of)
     return list(dict.fromkeys(told)) or [name]
 
 

@@ -10,7 +10,7 @@ from itertools import groupby
 from finplan.planning import Plan
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
 from finplan.sheet.work import Work, Works
-from finplan.telling import after_coat_words, as_before, in_one_go, step_numbers
+from finplan.telling import after_coat_words, as_before, each_words, in_one_go, step_numbers
 from finplan.timetable import TimetableStep
 
 _SEVERAL = 3
@@ -67,7 +67,7 @@ class StepRows:
         item, key, number = f"{len(works)} items", "" if rows[0].used else rows[0].key, rows[0].number
         if _of_one_set(works) and len({row.key for row in rows}) == 1 and not any(one.lines for one in items):
             item, items = self._works.name_of_go([work.planned for work in works]), ()
-            key = f"{rows[0].key} each" if rows[0].used else rows[0].key
+            key = f"{rows[0].key} {each_words(works[0].planned)}" if rows[0].used else rows[0].key
             number = step_numbers([work.planned for work in works])
         if works[0].run is not None:
             lines = (*lines, _IN_TURN)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from finplan.catalogue import Deed, Step
-from finplan.inputs import LeadTest
+from finplan.inputs import LeadTest, item_in_set
 from finplan.inputs.shapes import Exposure
 
 FaceKind = Literal["flat", "profile", "end"]
@@ -117,6 +117,8 @@ class Treatment:
     """What a test of its old coating has come to, before the plan; None where none is known."""
     number: int = 0
     """Which of a set of alike pieces it is of, counted from 1; 0 where the piece is none."""
+    in_file: str = ""
+    """What the piece file calls the item, where that is not all of its name."""
 
     @property
     def of_set(self) -> int | None:
@@ -125,8 +127,8 @@ class Treatment:
 
     @property
     def named(self) -> str:
-        """The item as the piece file names it, without its number in a set."""
-        return self.item.removesuffix(f" {self.number}") if self.number else self.item
+        """The item as the piece file names it, without count and number in a set."""
+        return self.in_file or self.item
 
     @property
     def loose(self) -> bool:
@@ -141,7 +143,8 @@ class Treatment:
     def in_set(self, number: int) -> Treatment:
         """Return the same of a piece of a set, by its number, counted from 1."""
         numbered = {group: replace(group, number=number) for group in self.groups}
-        other = replace(self, item=f"{self.named} {number}", number=number, groups=tuple(numbered.values()))
+        item = item_in_set(self.named, number, self.pieces)
+        other = replace(self, item=item, in_file=self.named, number=number, groups=tuple(numbered.values()))
         steps = tuple(
             replace(
                 step,

@@ -9,7 +9,7 @@ from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, CoatStep, Treatment, TreatmentStep, as_coat
-from finplan.telling import AfterCoat, after_coats, ready_at, step_number, treatment_name
+from finplan.telling import AfterCoat, after_coats, one_name, ready_at, step_number
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 
 
@@ -58,7 +58,7 @@ def tags(plan: Plan) -> tuple[Tag, ...]:
 def _of(row: TimetableStep, treatment: Treatment, step: TreatmentStep, after: AfterCoat, plan: Plan) -> Iterator[Tag]:
     caution, moment = _leave_alone(after)
     then, hand_over = _then(row, plan)
-    name = treatment_name(treatment, plan)
+    name = one_name(treatment, plan)
     for number in range(1, treatment.pieces + 1):
         yield Tag(
             piece=plan.piece_of(row).name,

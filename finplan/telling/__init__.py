@@ -11,7 +11,7 @@ from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, la
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.mixing import Mixing
 from finplan.telling.moved import moved_lines
-from finplan.telling.names import Names, mark_of, marked, treatment_name
+from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
     NONE_BOUGHT,
@@ -34,7 +34,7 @@ from finplan.telling.session_air import (
     too_early_words,
     vapour_words,
 )
-from finplan.telling.sets import OfItem, for_each, goes_on, in_one_go, set_name
+from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, set_name
 from finplan.telling.sides import side_lines
 from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
 from finplan.telling.step_number import step_number, step_numbers
@@ -89,6 +89,7 @@ __all__ = [
     "cured_words",
     "done_words",
     "dust_words",
+    "each_words",
     "extractor_words",
     "fit_again_words",
     "for_each",
@@ -114,6 +115,7 @@ __all__ = [
     "moved_lines",
     "next_by_words",
     "not_counted",
+    "one_name",
     "own_lines",
     "own_lines_again",
     "pack_words",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from finplan.inputs import OF_PIECE
 from finplan.listing import counted, listed
 from finplan.planning import Plan, PlannedPiece
 from finplan.system import FaceGroup, Treatment, TreatmentStep
@@ -58,6 +59,14 @@ def treatment_name(treatment: Treatment, plan: Plan, counts: Mapping[str, int] |
         else:
             told.append(f"{part_name(part)}: {listed(faces)}")
     return f"{name} ({'; '.join(told)})"
+
+
+def one_name(treatment: Treatment, plan: Plan) -> str:
+    """Return the name of one thing that gets a treatment, such as one of four legs, without its number among them."""
+    name = treatment_name(treatment, plan)
+    if treatment.number and treatment.pieces > 1:
+        return name.replace(treatment.item, f"{treatment.named}{OF_PIECE} {treatment.number}", 1)
+    return name
 
 
 def _faces(groups: Iterable[FaceGroup]) -> dict[str, list[str]]:

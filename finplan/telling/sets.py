@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from finplan.inputs import OF_PIECE
 from finplan.listing import listed
 from finplan.timetable import TimetableStep
 
@@ -42,10 +43,14 @@ def goes_on(row: TimetableStep, after: TimetableStep) -> bool:
 
 
 def set_name(rows: Sequence[TimetableStep]) -> str:
-    """Return what several of a set are called together: ``chair 1–6``, ``chair 1, 2 and 5``."""
-    if len(rows) == 1:
-        return rows[0].item
-    return f"{rows[0].named} {numbers(sorted({row.set_number for row in rows}))}"
+    """Return what several of a set are called together: ``chair 1–6``, ``leg × 4 each of pieces 1, 2 and 5``."""
+    found = sorted({row.set_number for row in rows})
+    return rows[0].item if len(found) == 1 else _together(rows[0].item, rows[0].set_number, found, " each of pieces")
+
+
+def each_words(row: TimetableStep) -> str:
+    """Return what stands behind an amount that every one of several takes; of several legs it is never one leg."""
+    return "per piece" if _unnumbered(row.item, row.set_number).endswith(OF_PIECE) else "each"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +69,7 @@ def for_each(found: Iterable[OfItem[Told]]) -> list[tuple[str, Told]]:
     """Return names with what is told of them, items of a set of which the same is told as one, in their order."""
     alike: dict[tuple[str, str], list[OfItem[Told]]] = {}
     for one in found:
-        named = one.item.removesuffix(f" {one.number}") if one.number else one.item
+        named = _unnumbered(one.item, one.number)
         alike.setdefault((one.name.replace(one.item, named, 1), str(one.told)), []).append(one)
     return [(_of_all(same), same[0].told) for same in alike.values()]
 
@@ -74,8 +79,21 @@ def _of_all(same: Sequence[OfItem[Told]]) -> str:
     told = sorted({one.number for one in same})
     if len(told) == 1:
         return first.name
-    of_all = f"{first.item.removesuffix(f' {first.number}')} {numbers(told)}"
-    return f"{first.name.replace(first.item, of_all, 1)}, each"
+    of_all = _together(first.item, first.number, told, ", for each of pieces")
+    name = first.name.replace(first.item, of_all, 1)
+    return name if _unnumbered(first.item, first.number).endswith(OF_PIECE) else f"{name}, each"
+
+
+def _unnumbered(item: str, number: int) -> str:
+    return item.removesuffix(f" {number}") if number else item
+
+
+def _together(item: str, number: int, found: Sequence[int], of_pieces: str) -> str:
+    """Return the name of an item for several of a set; *of_pieces* comes before their numbers, where it has a count."""
+    named = _unnumbered(item, number)
+    if named.endswith(OF_PIECE):
+        named = named.removesuffix(OF_PIECE) + of_pieces
+    return f"{named} {numbers(found)}"
 
 
 def numbers(found: Sequence[int]) -> str:

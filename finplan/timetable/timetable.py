@@ -65,11 +65,6 @@ class TimetableStep:
         """Its number in a set; None where the piece is none."""
         return self.set_number or None
 
-    @property
-    def named(self) -> str:
-        """The item as the piece file names it, without its number in a set."""
-        return self.item.removesuffix(f" {self.set_number}") if self.set_number else self.item
-
 
 @dataclass(frozen=True, slots=True)
 class PieceTimes:

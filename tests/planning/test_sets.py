@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -10,6 +11,8 @@ import pytest
 from finplan.data import areas_data, plain
 from finplan.planning import Plan, Wishes, make_plan, read_sources
 from finplan.problems import RefusedError
+from finplan.sheet import sheet_html
+from finplan.tags import tags
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday
 SHOP = """\
@@ -68,6 +71,21 @@ def test_a_set_is_as_many_pieces_of_their_own(tmp_path: Path) -> None:
         # Wood differs from chair to chair either way: not only as much, but as sure.
         assert mine.needed_ml.typical == pytest.approx(theirs.needed_ml.typical, rel=1e-9)
         assert mine.needed_ml.high == pytest.approx(theirs.needed_ml.high, rel=1e-9)
+
+
+def test_loose_parts_are_told_with_how_many_and_of_which_piece(tmp_path: Path) -> None:
+    """Two front legs of chair 1 are "front leg × 2 of piece 1"; a tag hangs on one of them, and every id stays."""
+    legs = "  front leg: {shape: square-leg, side: 40, length: 450, count: 2}\n"
+    text = CHAIR.replace("assemblies: {frame: {parts: [leg, rail]}}\n", "") + legs
+    plan = planned(tmp_path, f"{text}set: 2\n")
+    front = [one for one in plan.treatments if one.named == "front leg"]
+    assert [one.item for one in front] == ["front leg × 2 of piece 1", "front leg × 2 of piece 2"]
+    assert [one.stem for one in front] == ["front leg#1", "front leg#2"]
+    assert [one.item for one in plan.treatments if one.named == "seat"] == ["seat 1", "seat 2"]
+    told = {(tag.part, tag.number.replace("\u00a0", " ")) for tag in tags(plan) if tag.part.startswith("front")}
+    assert told == {(f"front leg of piece {piece}", f"{leg} of 2") for piece in (1, 2) for leg in (1, 2)}
+    named = {names.replace("\u00a0", " ") for names in re.findall(r"front leg[^<:,;(]*\d", sheet_html(plan))}
+    assert not {one for one in named if re.fullmatch(r"front leg \d.*", one)}, named
 
 
 def test_there_is_one_drawing_and_areas_of_one_and_of_all(tmp_path: Path) -> None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from finplan.telling import OfItem, for_each, in_one_go, set_name
+from finplan.inputs import item_in_set
+from finplan.telling import OfItem, each_words, for_each, in_one_go, set_name
 from finplan.telling.sets import numbers
 from finplan.timetable import TimetableStep
 
@@ -27,12 +29,27 @@ def row(
     )
 
 
+def legs(number: int, begins_min: int) -> TimetableStep:
+    """The same for the four legs of a piece of the set."""
+    return replace(row(number, begins_min, item="leg"), item=item_in_set("leg", number, 4))
+
+
 def told(*rows: TimetableStep) -> list[str]:
     return [set_name(go) for go in in_one_go(rows)]
 
 
 def test_the_same_on_one_after_another_is_one_line() -> None:
     assert told(*(row(number, 15 * number) for number in range(1, 7))) == ["chair 1–6"]
+
+
+def test_a_number_is_never_taken_for_one_of_several_alike_parts() -> None:
+    """The legs of a set of chairs: how many, of which chair; a leg by itself would be "leg 1 of 4"."""
+    assert told(legs(2, 0)) == ["leg × 4 of piece 2"]
+    assert told(*(legs(number, 15 * number) for number in range(1, 7))) == ["leg × 4 each of pieces 1–6"]
+    assert [each_words(one) for one in (legs(2, 0), row(2, 0))] == ["per piece", "each"]
+    entries = [OfItem(f"A {item}", item, n, ("35 ml",)) for n in (1, 2) for item in [item_in_set("leg", n, 4)]]
+    assert for_each(entries) == [("A leg × 4, for each of pieces 1 and 2", ("35 ml",))]
+    assert for_each(entries[:1]) == [("A leg × 4 of piece 1", ("35 ml",))]
 
 
 def test_two_people_have_a_line_each() -> None:
