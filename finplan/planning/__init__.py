@@ -12,6 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.planning.choice import Candidate, Verdict, compare_systems
     from finplan.planning.job import job_of, work_of
+    from finplan.planning.measures import Measures
     from finplan.planning.order import order_of
     from finplan.planning.piece import PlannedPiece, with_stages
     from finplan.planning.plan import Plan, make_plan, plan_of
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
 _NAMES = {
     "choice": ("Candidate", "Verdict", "compare_systems"),
     "job": ("job_of", "work_of"),
+    "measures": ("Measures",),
     "order": ("order_of",),
     "piece": ("PlannedPiece", "with_stages"),
     "plan": ("Plan", "make_plan", "plan_of"),
@@ -69,6 +71,7 @@ _NAMES = {
 __all__ = [
     "RESTS",
     "Candidate",
+    "Measures",
     "Plan",
     "PlannedPiece",
     "Source",

@@ -11,6 +11,7 @@ from finplan.catalogue import Catalogue
 from finplan.figures import checked
 from finplan.inputs import Paper, ShelfItem, Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, NO_LESSONS, Lessons, Market, MaterialPlan
+from finplan.planning.measures import Measures, measures_of
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import refuse, together
@@ -52,6 +53,8 @@ class Plan:
     """The how-manieth plan of these pieces it is; None of one that is not held."""
     replaced: Timetable | None = None
     """The timetable of the plan before it; None where there is none."""
+    measured_before: Measures | None = None
+    """The measures of the plan before it; None where there is none, or they are not known."""
     version: str = __version__
 
     @cached_property
@@ -117,6 +120,11 @@ class Plan:
             lessons=self.lessons,
             shelf=self.shelf,
         )
+
+    @cached_property
+    def measures(self) -> Measures:
+        """How much there is to finish and what it takes, in a few figures."""
+        return measures_of(self.pieces, self.materials)
 
     @cached_property
     def timetable(self) -> Timetable:

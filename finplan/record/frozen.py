@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import fields, is_dataclass, replace
 from datetime import datetime
 from functools import cache
@@ -12,6 +13,7 @@ from zoneinfo import ZoneInfo
 from pydantic import TypeAdapter, ValidationError
 
 from finplan.ledger import HeldRow
+from finplan.planning import Measures
 from finplan.timetable import Timetable, TimetableStep
 
 
@@ -61,6 +63,24 @@ def thawed(whole: Mapping[str, Any], rows: Sequence[HeldRow], zone: ZoneInfo) ->
         raise UnreadableError(f"{error.error_count()} values of it") from None
     read: Timetable = _on_clock(replace(found, steps=steps), zone)
     return read
+
+
+def measures_frozen(measures: Measures) -> dict[str, Any]:
+    """Return measures as they are held."""
+    found: dict[str, Any] = _measures().dump_python(measures, mode="json")
+    return found
+
+
+def measures_thawed(answer: Mapping[str, Any]) -> Measures | None:
+    """Return the measures of a plan from all that is said of it; None where it was held without, or otherwise."""
+    with suppress(ValidationError):
+        return _measures().validate_python(answer.get("measures"))
+    return None
+
+
+@cache
+def _measures() -> TypeAdapter[Measures]:
+    return TypeAdapter(Measures)
 
 
 @cache

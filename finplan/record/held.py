@@ -25,7 +25,7 @@ from finplan.ledger import (
 from finplan.listing import listed
 from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.record.asked import Asked
-from finplan.record.frozen import UnreadableError, frozen, thawed
+from finplan.record.frozen import UnreadableError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
 from finplan.timetable import DRIES, Timetable, broken_by, notes_of
 
@@ -109,23 +109,28 @@ def kept_plan(
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     if not plan.timetable.has_plan:
         return plan
-    whole, rows = frozen(plan.timetable)
-    new = Made(
-        made=made,
-        version=plan.version,
-        digest=plan.digest,
-        wishes=asked.plain(),
-        done=dict(plan.done),
-        answer={"now": plan.now.isoformat(), "timetable": whole},
-        rows=rows,
-        last_tick=known[0],
-        last_event=known[1],
-    )
+    new = _made(plan, asked, made, known)
     held = hold(ledger, files, new, anew=anew or last is not None)
     sooner = None if held.what is new else read_plan(ledger, held, make, learn=learn)
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
     return _numbered(ledger, held, plan, plan.timetable)
+
+
+def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int]) -> Made:
+    """Return a plan as it is held; *known* are the last tick, and the last that befell a lot, that it knows."""
+    whole, rows = frozen(plan.timetable)
+    return Made(
+        made=made,
+        version=plan.version,
+        digest=plan.digest,
+        wishes=asked.plain(),
+        done=dict(plan.done),
+        answer={"now": plan.now.isoformat(), "timetable": whole, "measures": measures_frozen(plan.measures)},
+        rows=rows,
+        last_tick=known[0],
+        last_event=known[1],
+    )
 
 
 def _as_held(
@@ -164,11 +169,13 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making, *, learn: bool = Tru
 def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) -> Plan:
     """Return a plan with its number, its timetable, and that of the plan whose place it took."""
     before = numbered(ledger, held.job, held.number - 1)
-    replaced = None
+    replaced = measured = None
     if before is not None:
+        measured = measures_thawed(before.what.answer)
         with suppress(UnreadableError):
             replaced = thawed(before.what.answer["timetable"], before.what.rows, plan.shop.time_zone)
-    return with_stages(replace(plan, number=held.number, replaced=replaced), timetable=timetable)
+    numbered_plan = replace(plan, number=held.number, replaced=replaced, measured_before=measured)
+    return with_stages(numbered_plan, timetable=timetable)
 
 
 def replanned(
@@ -201,18 +208,7 @@ def replanned(
         plan = with_stages(plan, timetable=rest)
     if plan.timetable.status == "impossible":
         return plan
-    whole, rows = frozen(plan.timetable)
-    new = Made(
-        made=made,
-        version=plan.version,
-        digest=plan.digest,
-        wishes=last.what.wishes,
-        done=dict(plan.done),
-        answer={"now": plan.now.isoformat(), "timetable": whole},
-        rows=rows,
-        last_tick=known[0],
-        last_event=known[1],
-    )
+    new = _made(plan, Asked.of(last.what.wishes), made, known)
     return _numbered(ledger, hold(ledger, files, new, anew=True), plan, plan.timetable)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 
+from finplan.listing import some
 from finplan.moments import show_moment
 from finplan.planning import Plan
-from finplan.showing import capital, show_duration
+from finplan.showing import capital, show_area, show_duration, show_volume
 from finplan.telling.names import Names
+from finplan.telling.packs import short_title
 from finplan.timetable import Timetable, TimetableStep, first_stretches, hours_between
 
 _MOST = 12
@@ -24,7 +26,38 @@ def moved_lines(plan: Plan) -> list[str]:
         lines.append(f"  and {len(told) - _MOST} more")
     if not told:
         lines.append("  Nothing that is left to do moves.")
+    lines += (f"  {line}" for line in _measured(plan))
     return [*lines, *_ready(plan.replaced, plan.timetable)]
+
+
+def _measured(plan: Plan) -> Iterator[str]:
+    """Give what is otherwise to be finished, and what that takes; as it is shown, so that no last bit is told."""
+    before = plan.measured_before
+    if before is None:
+        return
+    sizes = _changed(before.finished_m2, plan.measures.finished_m2, lambda area_m2: show_area(area_m2, plan.units))
+    if sizes:
+        yield f"What gets finish is otherwise: {some([f'{name} {words}' for name, words in sizes.items()])}."
+    amounts = _changed(before.needed_ml, plan.measures.needed_ml, lambda ml: show_volume(ml, plan.units))
+    if amounts:
+        told = [f"{_title(name, plan)} {words}" for name, words in amounts.items()]
+        yield f"What coats typically take is otherwise: {some(told)}."
+
+
+def _title(finish: str, plan: Plan) -> str:
+    """Return what a finish is called; one that is no longer in the catalogue, by its name there."""
+    found = plan.catalogue.finishes.get(finish)
+    return finish if found is None else short_title(found.title).lower()
+
+
+def _changed(before: Mapping[str, float], after: Mapping[str, float], show: Callable[[float], str]) -> dict[str, str]:
+    """Return what is otherwise, by its name, in words that go on behind that."""
+    told: dict[str, str] = {}
+    for name in dict.fromkeys((*after, *before)):
+        was, now = (show(of[name]) if name in of else None for of in (before, after))
+        if now != was:
+            told[name] = "no more" if now is None else f"{now}, new" if was is None else f"{now} instead of {was}"
+    return told
 
 
 def _otherwise(plan: Plan, before: Timetable) -> Iterator[str]:

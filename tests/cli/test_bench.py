@@ -222,3 +222,30 @@ def test_a_coat_long_before_the_rest_is_said_to_be_too_hard_for_the_next(bench: 
     words = "leg: coat 1 of Mon 15 Feb 09:00 is too hard for coat 2 since Mon 22 Feb 09:00: it is abraded first, which"
     assert words in cli("replan", bench).out
     assert words in cli("timetable", bench).out
+
+
+def test_a_plan_that_moves_nothing_says_what_is_bought_otherwise(bench: str, cli: Cli) -> None:
+    """By the shop file a litre goes half as far: the times stay, the cans do not."""
+    cli("timetable", bench)
+    shop = Path(bench).with_name("shop.yaml")
+    kept = shop.read_text()
+    shop.write_text(f"{kept}# nothing is otherwise\n")
+    same = cli("replan", bench).out
+    assert "Nothing that is left to do moves." in same
+    assert "otherwise" not in same
+    half = "overrides: {finishes: {hardwax-oil: {spread-rate: {first: 7/11/15 m2/l, next: 12/15/20 m2/l}}}}\n"
+    shop.write_text(kept + half)
+    told = cli("replan", bench).out
+    assert "What coats typically take is otherwise: hardwax oil " in told
+    assert "What gets finish is otherwise" not in told
+    assert "is otherwise: hardwax oil" in cli("timetable", bench).out
+
+
+def test_a_plan_of_another_size_says_what_is_to_be_finished(bench: str, cli: Cli) -> None:
+    cli("timetable", bench)
+    piece = Path(bench)
+    piece.write_text(piece.read_text().replace("thickness: 34", "thickness: 33").replace("1600", "1590"))
+    told = cli("replan", bench).out
+    # A box of 1600 by 350 by 34 mm has 2 (1.6 * 0.35 + (1.6 + 0.35) * 0.034) = 1.2526 m², the other 1.2410 m².
+    assert "What gets finish is otherwise: seat 1.24 m² instead of 1.25 m²." in told
+    assert "What coats typically take is otherwise: hardwax oil " in told
