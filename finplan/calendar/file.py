@@ -14,7 +14,7 @@ from icalendar import Alarm, Calendar, Event
 from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, PlannedPiece
-from finplan.telling import READY, Names, in_one_go, latest_start, ready_at, step_numbers
+from finplan.telling import READY, Names, in_one_go, latest_start, moved_words, ready_at, step_numbers
 from finplan.timetable import TimetableStep
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
@@ -126,10 +126,13 @@ def _ring(event: Event, words: str, trigger: datetime | timedelta, parameters: d
 
 
 def _dates(plan: Plan) -> Iterator[Event]:
-    ready = READY[plan.ready_for].lower()
+    ready, moved = READY[plan.ready_for].lower(), moved_words(plan)
     for times in plan.timetable.pieces:
         piece = plan.piece_of(times)
-        yield _date(plan, piece, "ready", ready_at(times), f"{piece.name}: {ready}")
+        event = _date(plan, piece, "ready", ready_at(times), f"{piece.name}: {ready}")
+        if moved is not None:
+            _describe(event, (f"{moved.title}.", *moved.lines, *moved.ready))
+        yield event
         if times.deliver is not None:
             yield _date(plan, piece, "deliver", times.deliver, f"{piece.name}: deliver")
     latest = latest_start(plan.timetable)

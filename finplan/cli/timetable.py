@@ -19,7 +19,7 @@ from finplan.telling import (
     in_one_go,
     kept_words,
     latest_start_words,
-    moved_lines,
+    moved_words,
     next_by_words,
     ready_at,
     share_words,
@@ -37,12 +37,17 @@ def timetable_lines(plan: Plan) -> list[str]:
     if not table.has_plan:
         return _clashes(table)
     names = Names(plan)
-    moved = moved_lines(plan)
+    moved = _moved(plan)
     lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
     told = _cold(plan, names)
     told += table.notes
     told += [f"{item}: {cured_words(when)}." for item, when in table.cured]
     return [*lines, "", *told] if told else lines
+
+
+def _moved(plan: Plan) -> list[str]:
+    moved = moved_words(plan)
+    return [] if moved is None else [f"{moved.title}.", *(f"  {line}" for line in moved.lines), *moved.ready]
 
 
 def _cold(plan: Plan, names: Names) -> list[str]:

@@ -13,12 +13,14 @@ from finplan.system import Treatment
 from finplan.telling import (
     NO_DELIVERY,
     READY,
+    Moved,
     Names,
     critical_chain,
     critical_lines,
     done_words,
     latest_start,
     mark_of,
+    moved_words,
     ready_at,
     risk_words,
     sprayed_without_booth,
@@ -91,6 +93,8 @@ class FirstPage:
     """What comes before all that is said of dangers."""
     done: tuple[str, ...]
     """What was done before this plan, an item a line."""
+    moved: Moved | None
+    """What is otherwise than on the sheet before; None where there is none."""
     notes: tuple[str, ...]
     """The shop's own."""
 
@@ -111,6 +115,7 @@ def first_page(plan: Plan) -> FirstPage:
         dangers=tuple(Danger(line.title, line.text) for line in plan.precautions.worst),
         rules_first=plan.precautions.rules_first,
         done=done_words(plan),
+        moved=moved_words(plan),
         notes=plan.shop.notes.first_page,
     )
 

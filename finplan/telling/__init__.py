@@ -10,7 +10,7 @@ from finplan.telling.critical import critical_chain, critical_lines
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.mixing import Mixing
-from finplan.telling.moved import moved_lines
+from finplan.telling.moved import Moved, moved_words
 from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
@@ -65,6 +65,7 @@ __all__ = [
     "STAGES",
     "AfterCoat",
     "Mixing",
+    "Moved",
     "Names",
     "OfItem",
     "Run",
@@ -112,7 +113,7 @@ __all__ = [
     "mark_of",
     "marked",
     "method_of",
-    "moved_lines",
+    "moved_words",
     "next_by_words",
     "not_counted",
     "one_name",

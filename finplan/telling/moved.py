@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 
 from finplan.listing import some
 from finplan.moments import show_moment
@@ -16,18 +17,33 @@ _MOST = 12
 """Steps that are told one by one."""
 
 
-def moved_lines(plan: Plan) -> list[str]:
-    """Return what is otherwise in a plan than in the one before; nothing where it took the place of none."""
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What is otherwise in a plan than in the one before, in words."""
+
+    title: str
+    """Which plan it is, and in the place of which."""
+    lines: tuple[str, ...]
+    """What moves, and what is otherwise to be finished and bought."""
+    ready: tuple[str, ...]
+    """What that means for every date."""
+
+
+def moved_words(plan: Plan) -> Moved | None:
+    """Return what is otherwise in a plan than in the one before; None where it took the place of none."""
     if plan.replaced is None or plan.number is None:
-        return []
+        return None
     told = list(_otherwise(plan, plan.replaced))
-    lines = [f"Plan {plan.number}, in the place of plan {plan.number - 1}.", *(f"  {line}" for line in told[:_MOST])]
+    lines = told[:_MOST]
     if len(told) > _MOST:
-        lines.append(f"  and {len(told) - _MOST} more")
+        lines.append(f"and {len(told) - _MOST} more")
     if not told:
-        lines.append("  Nothing that is left to do moves.")
-    lines += (f"  {line}" for line in _measured(plan))
-    return [*lines, *_ready(plan.replaced, plan.timetable)]
+        lines.append("Nothing that is left to do moves.")
+    return Moved(
+        f"Plan {plan.number}, in the place of plan {plan.number - 1}",
+        (*lines, *_measured(plan)),
+        tuple(_ready(plan.replaced, plan.timetable)),
+    )
 
 
 def _measured(plan: Plan) -> Iterator[str]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import html
 import json
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
+from icalendar import Calendar
 
 from tests.cli.test_held import at, folder
 from tests.conftest import Cli
@@ -249,3 +251,20 @@ def test_a_plan_of_another_size_says_what_is_to_be_finished(bench: str, cli: Cli
     # A box of 1600 by 350 by 34 mm has 2 (1.6 * 0.35 + (1.6 + 0.35) * 0.034) = 1.2526 m², the other 1.2410 m².
     assert "What gets finish is otherwise: seat 1.24 m² instead of 1.25 m²." in told
     assert "What coats typically take is otherwise: hardwax oil " in told
+
+
+def test_sheet_and_calendar_say_what_moved_in_the_words_of_the_timetable(
+    bench: str, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _done(cli, bench, _attended(bench, cli)["leg", "coat 1"], "--yes", "--at", "2027-02-15 09:00")
+    told = cli("replan", bench).out.split("\n\n")[1].splitlines()
+    assert told[0] == "Plan 2, in the place of plan 1."
+    assert len(told) > 3
+    sheet, calendar = Path(bench).with_name("bench.html"), Path(bench).with_name("bench.ics")
+    assert cli("sheet", bench, "-o", sheet).status == 0
+    assert cli("calendar", bench, "-o", calendar).status == 0
+    printed = html.unescape(sheet.read_text())
+    events = Calendar.from_ical(calendar.read_bytes()).walk("VEVENT")
+    (ready,) = (str(event["description"]) for event in events if "light use" in str(event["summary"]))
+    assert ready.splitlines() == [line.strip() for line in told]
+    assert all(line.strip().rstrip(".") in printed for line in told)
