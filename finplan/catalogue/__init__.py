@@ -10,7 +10,7 @@ from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, Dryin
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.files import CatalogueFiles
-from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixPart
+from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixComponent
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_catalogue
@@ -68,7 +68,7 @@ __all__ = [
     "LearningRule",
     "Measure",
     "Mix",
-    "MixPart",
+    "MixComponent",
     "Moment",
     "NearZone",
     "OldPaint",

@@ -103,7 +103,7 @@ class Hazards(Record):
     """What is stirred in, where the shop makes it up, is a powder that hangs in the air."""
 
 
-class MixPart(Record):
+class MixComponent(Record):
     """One component of a product that is mixed before use."""
 
     name: Title
@@ -121,7 +121,7 @@ class MixPart(Record):
 class Mix(Record):
     """What is mixed before use, and how long the mix can be worked. Duration in h."""
 
-    components: tuple[MixPart, ...] = Field(min_length=2)
+    components: tuple[MixComponent, ...] = Field(min_length=2)
     """What goes in, in order."""
     pot_life_h: DurationHRange
     """How long it can be worked."""

@@ -9,7 +9,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from finplan.catalogue import Amount, Catalogue, MixPart, Pack, PiecePack, Source, Sourced, Step
+from finplan.catalogue import Amount, Catalogue, MixComponent, Pack, PiecePack, Source, Sourced, Step
 from finplan.lookup.readiness import ready_h
 from finplan.lookup.record_data import APART, values_of
 from finplan.quantity import Range, Units
@@ -142,7 +142,7 @@ def _text(field: str, value: Any, units: Units) -> str:
         return f"{value.count}" + (f" at {value.price:.2f}" if value.price is not None else "")
     if isinstance(value, Step):
         return _step(value)
-    if isinstance(value, MixPart):
+    if isinstance(value, MixComponent):
         return f"{plain(value.parts)} {value.name}"
     return str(value)
 

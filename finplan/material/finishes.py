@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from finplan.catalogue import Amount, Finish, Mix, MixPart, Pack
+from finplan.catalogue import Amount, Finish, Mix, MixComponent, Pack
 from finplan.material.market import Market
 from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs
@@ -148,13 +148,13 @@ def _held(buy: Sequence[Purchase], index: int) -> float:
     return sum(one.count * one.parts[index] for one in buy)
 
 
-def _part_ml(amount: Amount, part: MixPart) -> float | None:
+def _part_ml(amount: Amount, part: MixComponent) -> float | None:
     if amount.measure == "ml":
         return amount.value
     return amount.value * 1000 / part.density_g_l.typical if part.density_g_l is not None else None
 
 
-def _part_offers(part: MixPart, mix: Mix, market: Market) -> list[Offer]:
+def _part_offers(part: MixComponent, mix: Mix, market: Market) -> list[Offer]:
     if not mix.sold_apart:
         return []
     return offers(part.packs or market.catalogue.packs[market.units].sizes, "ml", None)

@@ -6,13 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.catalogue import Mix, MixPart
+from finplan.catalogue import Mix, MixComponent
 from finplan.material import components_ml
 from finplan.quantity import Range
 
 
 def mix(*parts: float) -> Mix:
-    components = tuple(MixPart.model_construct(name=f"part {number}", parts=part) for number, part in enumerate(parts))
+    components = tuple(
+        MixComponent.model_construct(name=f"part {number}", parts=part) for number, part in enumerate(parts)
+    )
     return Mix.model_construct(components=components, pot_life_h=Range(2.0, 3.0, 4.0))
 
 
