@@ -41,6 +41,24 @@ def hours_between(start: datetime, end: datetime) -> float:
     return (end.astimezone(UTC) - start.astimezone(UTC)) / timedelta(hours=1)
 
 
+def working_hours_between(shop: Shop, start: datetime, end: datetime) -> float:
+    """Return for how long somebody works in a shop from one moment to another; of several at once it counts once. [h]
+
+    Both may lie anywhere, also before work on a job may start.
+    """
+    begins = start.astimezone(UTC)
+    until_min = hours_between(start, end) * 60
+    days = max(0, (end.astimezone(UTC) - begins).days) + 1
+    stretches = sorted(
+        stretch for person in shop.people for stretch in working_calendar(shop, person, begins, days).stretches
+    )
+    worked_min, reached_min = 0.0, 0.0
+    for stretch in stretches:
+        worked_min += max(0.0, min(until_min, stretch.end_min) - max(reached_min, stretch.start_min))
+        reached_min = max(reached_min, stretch.end_min)
+    return worked_min / 60
+
+
 def wall_clock(start: datetime, minute: float, zone: ZoneInfo) -> datetime:
     """Return the time in *zone* so many minutes after *start*."""
     return (start + timedelta(minutes=minute)).astimezone(zone)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from finplan.inputs import Booth, Rack, Room, Shop, proper
-from finplan.showing import show_area, show_flow
-from finplan.timetable.calendar import hours_between
+from finplan.showing import show_area, show_duration, show_flow
+from finplan.timetable.calendar import hours_between, working_hours_between
 from finplan.timetable.found import Found
 from finplan.timetable.help.change import NEAREST, Change, Way, Ways
-from finplan.timetable.help.hands import more_hands
+from finplan.timetable.help.hands import going_on, more_hands
 from finplan.timetable.help.heat import more_heat
 from finplan.timetable.help.tries import Kept, Tries
 from finplan.timetable.job import Job
@@ -21,6 +21,10 @@ from finplan.timetable.sure import sure_of
 from finplan.timetable.timetable import Clash, WouldFit
 
 _ENOUGH = 10_000
+_GOING_ON = timedelta(weeks=4)
+"""For so long who stops working is thought to go on, where no delivery says for how long."""
+_WEEK_MIN = 7 * 24 * 60
+"""Who works every week works in the last one that is looked at."""
 
 
 def clashes(
@@ -45,9 +49,8 @@ def clashes(
     """
     least = planner.least_late()
     if least is None:
-        weeks = round(planner.setting.slots * planner.setting.slot_min / (7 * 24 * 60))
-        stuck = f": {planner.stuck}" if planner.stuck else ""
-        return (Clash(f"everything done within {weeks} weeks{stuck}", None),)
+        never = (Clash(_never_done(planner), None),)
+        return unblocked(planner, never, ways, progress=progress) if help_out else never
     job = planner.job
     proven = {piece.key for piece in job.pieces if planner.is_late_alone(piece) or not planner.undecided}
     late = list(_late(planner, least))
@@ -57,7 +60,7 @@ def clashes(
     if help_out:
         last = max((one.deliver.date() for one in late), default=job.earliest.date())
         all_ways = [*tries.unless_late(ways, {one.key for one in late}), *more_heat(job), *more_hands(job, last)]
-        fits = _fitting(all_ways, tries, _Gain(planner, late))
+        fits = _fitting(all_ways, tries, _Gain(job.shop, late))
         also = _also_clashing(job, tries)
     fits += _later(planner, least, late)
     found: list[Clash] = []
@@ -67,6 +70,23 @@ def clashes(
         requirement = f"deliver{one.of_piece} by {one.deliver:%Y-%m-%d %H:%M}{passed}{also}{open_}"
         found.append(Clash(requirement, hours_between(one.deliver, one.ready), tuple(fits)))
     return tuple(found)
+
+
+def _never_done(planner: Planner) -> str:
+    """Return why not everything can be done for as long as is looked ahead: hours that come to an end, if they do."""
+    job, setting = planner.job, planner.setting
+    weeks = round(setting.slots * setting.slot_min / (7 * 24 * 60))
+    last = setting.anybody[-1].end
+    over = ""
+    if (setting.slots - last) * setting.slot_min >= _WEEK_MIN:
+        worked_h = sum(span.end - span.start for span in setting.anybody) * setting.slot_min / 60
+        needed_h = sum(operation.work_min for piece in job.pieces for operation in piece.open) / 60
+        over = (
+            f": nobody works after {setting.clock_of_slot(last):%Y-%m-%d %H:%M}, {show_duration(worked_h)} from "
+            f"{job.earliest:%Y-%m-%d} on, and there is {show_duration(needed_h)} of work, with times to dry between"
+        )
+    stuck = f": {planner.stuck}" if planner.stuck else ""
+    return f"everything done within {weeks} weeks{over}{stuck}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +186,7 @@ def unblocked(
     """
     job, tries = planner.job, Tries(lambda: planner.left_s, progress)
     dates = [moment.date() for piece in job.pieces if (moment := job.delivery(piece)) is not None]
-    hands = more_hands(job, max(dates)) if dates else ()
+    hands = more_hands(job, max(dates)) if dates else going_on(job, job.earliest.date() + _GOING_ON)
     all_ways = [
         *_with_booth(job),
         *tries.unless_late(ways, {piece.key for piece in job.pieces}),
@@ -180,8 +200,8 @@ def unblocked(
 class _Gain:
     """By how much sooner what is late would be ready."""
 
-    def __init__(self, planner: Planner, late: Sequence[_Late]) -> None:
-        self._planner, self._late = planner, late
+    def __init__(self, shop: Shop, late: Sequence[_Late]) -> None:
+        self._shop, self._late = shop, late
 
     def clock_h(self, kept: Kept) -> float:
         """Return it of the late piece that gains least. [h]"""
@@ -189,12 +209,9 @@ class _Gain:
 
     def working_h(self, kept: Kept) -> float:
         """Return it in time in which somebody works in the shop as it is. [h]"""
-        return min((self._working_h(kept.ready(one.key), one.ready) for one in self._late), default=0.0)
-
-    def _working_h(self, sooner: datetime, later: datetime) -> float:
-        setting, working = self._planner.setting, self._planner.working
-        slots = working.up_to(setting.slot_from(later)) - working.up_to(setting.slot_from(sooner))
-        return slots * setting.slot_min / 60
+        return min(
+            (working_hours_between(self._shop, kept.ready(one.key), one.ready) for one in self._late), default=0.0
+        )
 
 
 def _fitting(ways: Sequence[Way], tries: Tries, gain: _Gain | None) -> list[WouldFit]:

@@ -10,7 +10,7 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Person, Shop, default_shop
-from finplan.timetable.calendar import Stretch, WorkingCalendar, wall_clock, working_calendar
+from finplan.timetable.calendar import Stretch, WorkingCalendar, wall_clock, working_calendar, working_hours_between
 
 CATALOGUE = bundled_catalogue()
 LONDON = ZoneInfo("Europe/London")
@@ -130,3 +130,26 @@ def test_hours_of_single_days_stand_in_place_of_the_week() -> None:
     ]
     # The 26th of March 2027 is Good Friday: gov.uk, bank holidays; named in the file it is worked.
     assert told(where, datetime(2027, 3, 25, tzinfo=UTC), 3) == ["25 08:00-25 10:00", "26 09:00-26 10:00"]
+
+
+def test_hours_in_which_somebody_works_are_counted_minute_by_minute() -> None:
+    """Two people who overlap, over a clock change and a closed day, against counting every minute of the wall clock."""
+    people = [
+        Person.model_validate({"name": "Ines", "hours": {"mon-fri": ["8:00-12:00", "12:30-17:00"]}}),
+        Person.model_validate({"name": "Tam", "hours": {"tue": "9:00-13:00", "sat": "22:00-4:00"}}),
+    ]
+    where = DEFAULT.model_copy(
+        update={"time_zone": LONDON, "people": tuple(people), "closed": frozenset({date(2027, 3, 24)})}
+    )
+    start, end = datetime(2027, 3, 19, 10, 20, tzinfo=UTC), datetime(2027, 3, 30, 11, 5, tzinfo=UTC)
+    calendars = [working_calendar(where, person, start, 13) for person in people]
+    minutes = sum(
+        any(one.start_min <= minute < one.end_min for calendar in calendars for one in calendar.stretches)
+        for minute in range(int((end - start).total_seconds() / 60))
+    )
+    assert working_hours_between(where, start, end) == pytest.approx(minutes / 60)
+    assert working_hours_between(where, end, start) == 0
+    # By hand: a week from Monday to Monday has five days of 8 h 30 min, half an hour of Tuesday's dinner, and a night.
+    week = DEFAULT.model_copy(update={"time_zone": LONDON, "people": tuple(people)})
+    monday = datetime(2027, 3, 1, tzinfo=UTC)
+    assert working_hours_between(week, monday, monday + timedelta(days=7)) == pytest.approx(5 * 8.5 + 0.5 + 6)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -177,3 +178,33 @@ def test_the_earliest_ready_is_that_of_beginning_at_once(tmp_path: Path) -> None
     assert timetable.earliest_ready == plan(pieces, None).timetable.ready
     assert fits(pieces, by_the_wall(timetable.earliest_ready or NOW))
     assert not fits(pieces, by_the_wall((timetable.earliest_ready or NOW) - STEP))
+
+
+def test_what_starting_now_gains_is_counted_from_now(tmp_path: Path) -> None:
+    """Days before the one from which it was asked count too: by the calendar, Wynn works 4 × 8.5 + 5 h a week."""
+    pieces = read(tmp_path, [shelf("tung-oil")], ONE_PERSON)
+    timetable = plan(pieces, "2027-03-05", now=NOW, wishes=Wishes(soonest=NOW - timedelta(weeks=8))).timetable
+    (clash,) = timetable.clashes
+    sooner = next(one for one in clash.would_fit if one.kind == "start")
+    assert sooner.gain_h is not None
+    assert sooner.gain_working_h is not None
+    assert sooner.gain_h > 6 * 7 * 24
+    assert sooner.gain_working_h == pytest.approx(sooner.gain_h / (7 * 24) * (4 * 8.5 + 5), abs=2 * 8.5)
+
+
+@pytest.mark.parametrize("deliver", ["2027-03-26 15:00", None])
+def test_hours_that_come_to_an_end_are_told_and_going_on_helps(deliver: str | None, tmp_path: Path) -> None:
+    """All hours of the shop are those of one day: two coats that dry overnight between cannot be put on."""
+    one_day = "shop: X\npeople:\n  - {name: Wynn, days: {2027-03-08: 8:00-16:00}}\n"
+    pieces = read(tmp_path, [shelf("hardwax-oil")], one_day)
+    timetable = plan(pieces, deliver, wishes=Wishes()).timetable
+    (clash,) = timetable.clashes
+    assert "nobody works after 2027-03-08 16:00, 8 h from 2027-03-01 on, and there is" in clash.requirement
+    (more,) = (one.change for one in clash.would_fit if one.kind == "hours")
+    told = re.fullmatch(r"Wynn works on \w+ (\d+) Mar, 08:00–16:00", more)
+    assert told is not None
+    days = f"days: {{2027-03-08: 8:00-16:00, 2027-03-{int(told[1]):02}: 8:00-16:00}}"
+    pieces = read(tmp_path, [shelf("hardwax-oil")], one_day.replace("days: {2027-03-08: 8:00-16:00}", days))
+    planned = plan(pieces, deliver, wishes=ASAP)
+    assert planned.timetable.has_plan
+    assert broken_rules(planned) == []

@@ -16,6 +16,7 @@ from finplan.timetable import TimetableStep
 from tests.timetable.own_air import is_dewy
 from tests.timetable.read_back import HOUR, Planned, ReadBack, Work
 
+_NEVER = datetime.max.replace(tzinfo=UTC)
 _HANGING = ("turned", "square-leg", "rod", "moulding")
 _BEFORE_COATS = ("sand", "glue-up", "joints", "mask")
 _DUSTY = ("sand", "joints", "abrade", "rub-out", "abrade-again")
@@ -278,7 +279,8 @@ class Verifier(ReadBack):
             fit = self.dry(coat, self.finish(coat).handle_h.typical)
             lifted = None if fit is None else self.hours.somebody_from(fit)
             following = [work.start for work in self.items[coat.piece, coat.operation.item][coat.place + 1 :][:1]]
-            until = min([moment for moment in (lifted, *following) if moment is not None])
+            # Where nobody works any more it stays on the rack.
+            until = min([one for one in (lifted, *following) if one is not None], default=_NEVER)
             for kind, need in enumerate(self._needs(coat)):
                 amount = min(need, capacities[kind])
                 changes[kind] += [(coat.start, amount), (until, -amount)]
@@ -440,7 +442,7 @@ class Verifier(ReadBack):
             return None
         days = [person.hours for person in self.shop.people]
         closes = max((shift.end_min for hours in days for shift in hours[deliver.day.weekday()]), default=0)
-        closes = closes or max(shift.end_min for hours in days for day in hours for shift in day)
+        closes = closes or max((shift.end_min for hours in days for day in hours for shift in day), default=0)
         clock = deliver.clock or (time(closes // 60, closes % 60) if closes < 24 * 60 else time(23, 59))
         return datetime.combine(deliver.day, clock, tzinfo=self.shop.time_zone).astimezone(UTC)
 

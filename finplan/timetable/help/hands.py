@@ -1,4 +1,4 @@
-"""More hands: one more person, longer days, Saturdays; on one day where that is enough, else on all of them."""
+"""More hands: one more person, longer days, Saturdays, going on; on one day where that is enough, else on all."""
 
 from __future__ import annotations
 
@@ -38,6 +38,22 @@ def more_hands(job: Job, last: date) -> Iterator[Way]:
         saturdays = dict.fromkeys(free, usual) if usual else {}
         all_of_them = f"on every Saturday, {_told(usual)}" if usual else ""
         yield from _on_days(saturdays, "saturday", f"{person.name} works", all_of_them, _with_days(job, number))
+    yield from going_on(job, last)
+
+
+def going_on(job: Job, last: date) -> Iterator[Way]:
+    """Give that who stops working a week or more before the day *last* works on, as on the last day with hours."""
+    first = job.earliest.astimezone(job.shop.time_zone).date()
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    for number, person in enumerate(job.shop.people):
+        stops = max((day for day in days if job.shop.shifts(person, day)), default=None)
+        if stops is None or last - stops < timedelta(days=7):
+            continue
+        shifts = job.shop.shifts(person, stops)
+        weekdays = [day for day in days if day > stops and day.weekday() < _SATURDAY and job.shop.open_on(day)]
+        all_of_them = f"on every weekday after {show_day(stops)}, {_told(shifts)}"
+        changed = _with_days(job, number)
+        yield from _on_days(dict.fromkeys(weekdays, shifts), "hours", f"{person.name} works", all_of_them, changed)
 
 
 def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
