@@ -11,7 +11,7 @@ from finplan.moments import not_after, show_clock, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-from finplan.telling import AGAIN, PUTS_ON, Mixing, after_coat_words, after_coats, cold_words, grit_lines
+from finplan.telling import PUTS_ON, Mixing, after_coat_words, after_coats, again_line, cold_words, grit_lines
 from finplan.timetable import TimetableStep, drying_by_coat, steps_by_row
 
 _SOON = timedelta(hours=2)
@@ -69,7 +69,7 @@ class CalendarText:
             yield from self._still_holds(row)
         elif row.deed in ("abrade", "rub-out", "abrade-again"):
             if row.deed == "abrade-again":
-                yield AGAIN
+                yield again_line(treatment, step, row.side, self._plan)
             yield from self._cautions("sanding", row)
 
     def drying(self, row: TimetableStep) -> Iterator[str]:
@@ -93,7 +93,7 @@ class CalendarText:
             In which a coat dries
         """
         coat = self._after.get(self._coats[row.id])
-        closes = None if coat is None else coat.closes
+        closes = None if coat is None or coat.abraded else coat.closes
         if closes is None:
             return None
         at = _by_day(closes - _SOON)

@@ -68,10 +68,10 @@ def _steps(plan: Plan, names: Names) -> list[str]:
         if row.start.date() != day:
             day = row.start.date()
             rows.append([show_year_day(day), "", "", "", "", "", ""])
-        # Of several the last is left alone longest, and the first wants its next coat soonest.
-        coat, last_coat = after.get(row.id), after.get(last.id)
+        coats = [after[one.id] for one in go if one.id in after]
+        last_coat = after.get(last.id)  # of several left alone longest
         alone = "" if last_coat is None or last_coat.untouched_until is None else show_moment(last_coat.untouched_until)
-        until = "" if coat is None else next_by_words(coat)
+        until = next_by_words(coats) if coats else ""
         rows.append([_clock(go), step_numbers(go), _item(go, plan, names), row.step, row.person or "", alone, until])
     lines = table(["when", "no.", "item", "step", "who", "leave alone until", "next coat by"], rows)
     if any(row.critical for row in plan.timetable.steps):

@@ -13,6 +13,7 @@ from finplan.timetable import Clash, Timetable, TimetableStep, WouldFit
 COLUMNS = (
     *("piece", "item", "step", "kind", "deed", "start", "end", "minutes"),
     *("person", "room", "next_from", "next_until", "handle_from", "alone_until", "critical", "id", "number"),
+    "abraded_first",
 )
 """The columns of the spreadsheet; a row for every stretch of work or drying."""
 
@@ -58,8 +59,12 @@ def _row(step: TimetableStep) -> list[object]:
         *(step.piece, step.item, step.step, step.kind, step.deed, _time(step.start), _time(step.end), minutes),
         *(step.person, step.room, _time(step.next_from), _time(step.next_until)),
         *(_time(step.handle_from), _time(step.alone_until)),
-        *("yes" if step.critical else "no", step.id, step.number),
+        *(_yes(step.critical), step.id, step.number, _yes(step.abraded_first)),
     ]
+
+
+def _yes(value: bool | None) -> str | None:
+    return None if value is None else "yes" if value else "no"
 
 
 def _time(moment: datetime | None) -> str | None:

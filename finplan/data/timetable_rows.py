@@ -59,7 +59,10 @@ class StretchRow:
     next_from: datetime | None
     """Of a coat: from when the next may go on."""
     next_until: datetime | None
-    """Until when it may; null where there is no upper end."""
+    """Until when it may without being abraded first; null where there is no upper end."""
+    abraded_first: bool | None
+    """Of a coat: whether it is planned to be abraded before the next one, as a step of its own or since that comes too
+    late otherwise; then `next_until` does not bind, and may lie before `next_from`. Null where no other goes on it."""
     handle_from: datetime | None
     """Of a coat: from when the item is fit to handle."""
     alone_until: datetime | None

@@ -11,12 +11,12 @@ from finplan.sheet.step_row import StepRow
 from finplan.showing import capital
 from finplan.system import Treatment, as_coat
 from finplan.telling import (
-    AGAIN,
     AfterCoat,
     Mixing,
     Names,
     Run,
     after_coats,
+    again_line,
     before_coating_lines,
     clean_up_label,
     cold_words,
@@ -62,7 +62,7 @@ class Work:
         return (
             self.treatment and self.treatment.system,
             self.planned.deed,
-            self.after and self.after.comes,
+            self.after and (self.after.comes, self.after.abraded),
             run,
             self.worn,
             *said,
@@ -158,7 +158,7 @@ class Works:
 
     def _again(self, planned: TimetableStep, row: StepRow) -> Work:
         treatment, step = self._steps[planned.id]
-        row = replace(row, lines=(*row.lines, AGAIN))
+        row = replace(row, lines=(*row.lines, again_line(treatment, step, planned.side, self._plan)))
         return Work(planned, row, own_lines_again(treatment, step, self._plan), treatment)
 
     def _clean_up(self, planned: TimetableStep, person: str) -> Work:

@@ -4,7 +4,7 @@ from finplan.system.coating import putting_on_hours
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
 from finplan.system.faces import face_kind
 from finplan.system.likeness import Likeness, likeness
-from finplan.system.sides import FIRST_SIDE, SECOND_SIDE, WIDE_FACES, groups_of_side, side_label, two_sides
+from finplan.system.sides import FIRST_SIDE, SECOND_SIDE, WIDE_FACES, faces_told, groups_of_side, side_label, two_sides
 from finplan.system.treatment import CoatStep, FaceGroup, FaceKind, Treatment, TreatmentStep, as_coat, steps_by_id
 from finplan.system.unroll import missing_choices, treatments
 
@@ -23,6 +23,7 @@ __all__ = [
     "as_coat",
     "compatibility_findings",
     "face_kind",
+    "faces_told",
     "groups_of_side",
     "likeness",
     "mismatches",

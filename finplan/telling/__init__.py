@@ -39,7 +39,7 @@ from finplan.telling.sides import side_lines
 from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
 from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
-    AGAIN,
+    again_line,
     as_before,
     common_lines,
     grit_lines,
@@ -55,7 +55,6 @@ from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without
 from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
 
 __all__ = [
-    "AGAIN",
     "BASIS",
     "NONE_BOUGHT",
     "NO_DELIVERY",
@@ -71,6 +70,7 @@ __all__ = [
     "Run",
     "after_coat_words",
     "after_coats",
+    "again_line",
     "air_limits",
     "aired_until",
     "as_before",

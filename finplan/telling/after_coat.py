@@ -14,6 +14,11 @@ from finplan.timetable import Comes, Deed, TimetableStep, first_stretches, follo
 
 PUTS_ON: tuple[Deed, ...] = ("coat", "fill")
 """What leaves a wet coat."""
+_UNKNOWN: dict[Comes, str] = {
+    "other-side": "Turn it over when it is fit to handle; then the other side.",
+    "rub-out": "Leave it alone until it has cured.",
+}
+"""What is said where it is not known when."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,13 +26,14 @@ class AfterCoat:
     """What comes on a coat, or on one side of it."""
 
     comes: Comes
-    begins: datetime | None
-    """When it is turned over or rubbed out, as planned; None where neither is in the plan."""
     opens: datetime | None
     """From when anybody may touch it, on both sides: for a next coat and for abrading it has to be fit to be recoated,
-    for rubbing out cured, as a last coat fit to handle. None where it does not get so far in the time planned."""
+    for rubbing out cured, to be turned over and as a last coat fit to handle. None where it does not get so far in the
+    time planned."""
     closes: datetime | None
     """Until when it may without being abraded first; None where that is always so, or it is abraded anyway."""
+    abraded: bool = False
+    """Whether it is planned to be abraded before the next coat."""
     rubbing: str = ""
     """How it is rubbed out, where that comes."""
     abrade_with: str = ""
@@ -36,14 +42,7 @@ class AfterCoat:
     @property
     def untouched_until(self) -> datetime | None:
         """Until when nobody touches it, or of a first side turns it over; None where that is later than is planned."""
-        if self.comes == "other-side" and self.begins is not None:
-            return self.begins
         return None if self.opens is None else not_before(self.opens)
-
-    @property
-    def closed(self) -> bool:
-        """Whether it is too hard for the next coat before that may go on."""
-        return self.closes is not None and self.opens is not None and self.closes < self.opens
 
 
 def after_coat(
@@ -64,19 +63,14 @@ def after_coat(
     later = later_steps(treatment, step)
     other = begun.get(f"{step.id}{SECOND_SIDE if row.side == FIRST_SIDE else FIRST_SIDE}") if row.side else None
     if row.side == FIRST_SIDE and other is not None:
-        return AfterCoat("other-side", other.start, row.alone_until, None)
+        return AfterCoat("other-side", row.alone_until, None)
     sides = [row] if other is None else [other, row]
-    if comes in ("coat", "abrading"):
-        opens = [*(side.next_from for side in sides), row.alone_until]
-    else:
-        opens = [side.alone_until for side in sides]
     closes = [side.next_until for side in sides if side.next_until is not None]
-    rubbed = begun.get(later[0].id) if comes == "rub-out" else None
     return AfterCoat(
         comes=comes,
-        begins=None if rubbed is None else rubbed.start,
-        opens=latest_known(opens),
+        opens=latest_known(side.alone_until for side in sides),
         closes=min(closes, default=None) if comes == "coat" else None,
+        abraded=comes == "abrading" or any(side.abraded_first for side in sides),
         rubbing=later[0].label if comes == "rub-out" else "",
         abrade_with=next((one.recipe.grit or "" for one in (*later, *treatment.steps) if one.do == "abrade"), ""),
     )
@@ -104,16 +98,15 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
         What comes on coats that are spoken of as one, on all of them the same: the times hold for all
     """
     first = coats[0]
-    begins = max((one.begins for one in coats if one.begins is not None), default=None)
     opens = latest_known(one.opens for one in coats)
     closes = min((one.closes for one in coats if one.closes is not None), default=None)
-    if first.comes == "other-side" and begins is not None:
-        return f"Turn it over when it is fit to handle, not before {show_moment(begins)}; then the other side."
-    if first.comes == "rub-out":
-        return "Leave it alone until it has cured." if begins is None else _rubbed(first, begins)
     if opens is None:
-        return ""
+        return _UNKNOWN.get(first.comes, "")
     earliest = show_moment(not_before(opens))
+    if first.comes == "other-side":
+        return f"Turn it over when it is fit to handle, not before {earliest}; then the other side."
+    if first.comes == "rub-out":
+        return f"{capital(first.rubbing)} not before {earliest}, when it has cured."
     if first.comes == "nothing":
         return f"Last coat. Leave it alone until {earliest}."
     if closes is None:
@@ -122,19 +115,25 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
     with_grit = f" with {first.abrade_with}" if first.abrade_with else ""
     if closes < opens:
         return f"Next coat not before {earliest}; by then it is too hard, so abrade{with_grit} first."
+    if all(one.abraded for one in coats):
+        too_hard = f"planned after {latest}, when this is too hard, so abrade{with_grit} first"
+        return f"Next coat not before {earliest}; {too_hard}."
     return f"Next coat not before {earliest}, not after {latest}; after that abrade{with_grit} first."
 
 
-def next_by_words(coat: AfterCoat) -> str:
-    """Return by when the next coat goes on without abrading, in a word or two; empty where no coat comes next."""
-    if coat.comes == "abrading":
-        return "abraded first"
-    if coat.comes != "coat" or coat.opens is None:
+def next_by_words(coats: Sequence[AfterCoat]) -> str:
+    """Return by when the next coat goes on without abrading, in a word or two; empty where no coat comes next.
+
+    Parameters
+    ----------
+    coats
+        As of ``after_coat_words``
+    """
+    if coats[0].comes not in ("coat", "abrading"):
         return ""
-    if coat.closes is None:
-        return "no limit"
-    return "once abraded" if coat.closed else show_moment(not_after(coat.closes))
-
-
-def _rubbed(coat: AfterCoat, begins: datetime) -> str:
-    return f"{capital(coat.rubbing)} from {show_moment(begins)}, when it has cured."
+    if all(one.abraded for one in coats):
+        return "abraded first"
+    if latest_known(one.opens for one in coats) is None:
+        return ""
+    closes = min((one.closes for one in coats if one.closes is not None and not one.abraded), default=None)
+    return "no limit" if closes is None else show_moment(not_after(closes))

@@ -85,9 +85,9 @@ def _windows(plan: Plan) -> Iterator[tuple[timedelta, TimetableStep, datetime]]:
         for step, following in pairwise(one for one in treatment.steps if one.finish is not None):
             later = by_step.get(following.id, [])
             begun = min((row.start for row in later if row.deed in PUTS_ON), default=None)
-            if begun is None or any(row.deed == "abrade-again" for row in later):
+            if begun is None:
                 continue
             for row in by_step.get(step.id, []):
-                closes = after[row.id].closes if row.id in after else None
-                if closes is not None:
-                    yield closes - begun, row, closes
+                coat = after.get(row.id)
+                if coat is not None and coat.closes is not None and not coat.abraded:
+                    yield coat.closes - begun, row, coat.closes

@@ -10,14 +10,13 @@ from finplan.planning import Plan
 from finplan.quantity import Range
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
-from finplan.system import CoatStep, Treatment, TreatmentStep
+from finplan.system import CoatStep, Treatment, TreatmentStep, faces_told, groups_of_side
 from finplan.telling.coat_air import air_limits, settling_words
 from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
 from finplan.telling.sides import side_lines
 from finplan.timetable import settling_h
 
-AGAIN = "The coat below has stood too long: dull it all over by hand, or the next one will not hold."
 _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
 
@@ -108,6 +107,14 @@ def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) 
         lines += [f"{capital(line)}." for line in mixing.lines(measured)]
         lines.append(f"Have up to {mixing.up_to(measured)} at hand.")
     return tuple(lines)
+
+
+def again_line(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> str:
+    """Return why a coat needs another abrading before it, and where: on a side it goes on alone, none of the other."""
+    where = "it all over"
+    if side and isinstance(step, CoatStep):
+        where = f"the {faces_told(groups_of_side(treatment, step, side, plan.catalogue))} alone, all over,"
+    return f"The coat below has stood too long: dull {where} by hand, or the next one will not hold."
 
 
 def own_lines_again(treatment: Treatment, step: TreatmentStep, plan: Plan) -> tuple[str, ...]:

@@ -18,8 +18,16 @@ def following(treatment: Treatment, step: TreatmentStep) -> Comes:
         return "rub-out"
     if all(one.finish is None for one in later):
         return "nothing"
+    return "abrading" if abraded_first(treatment, step) else "coat"
+
+
+def abraded_first(treatment: Treatment, step: TreatmentStep) -> bool | None:
+    """Return whether the steps have a coat abraded before the next one; None where no other goes on it."""
+    later = later_steps(treatment, step)
+    if all(one.finish is None for one in later):
+        return None
     before_next = takewhile(lambda one: one.finish is None, later)
-    return "abrading" if any(one.do in ("sand", "abrade", "rub-out") for one in before_next) else "coat"
+    return any(one.do in ("sand", "abrade", "rub-out") for one in before_next)
 
 
 def later_steps(treatment: Treatment, step: TreatmentStep) -> tuple[TreatmentStep, ...]:

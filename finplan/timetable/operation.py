@@ -70,6 +70,8 @@ class Operation:
     """How many times as thick as usual its coat is; drying takes the square of it as long. 1 or more."""
     next_waits_for: Stage = "recoat"
     """The stage that a coat has to reach before anything else is done to the item."""
+    abraded_first: bool | None = None
+    """Whether a coat is abraded before the next one, by the steps; None where no other goes on it."""
     on_bare_wood: bool = False
     """Whether it comes before the first coat."""
     over: str | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.scheduling import Scheduled
@@ -31,7 +31,7 @@ def rows(
         for piece in job.pieces
         for operation in all_operations(piece.open)
         if (scheduled := schedule.get(operation.id)) is not None
-        for row in _rows_of(piece, operation, scheduled, setting, operation.id in critical)
+        for row in _rows_of(piece, operation, scheduled, schedule, setting, operation.id in critical)
     ]
     return in_order(found)
 
@@ -55,12 +55,18 @@ def stretches(operation: Operation, person: str, scheduled: Scheduled, setting: 
 
 
 def _rows_of(
-    piece: PieceWork, operation: Operation, scheduled: Scheduled, setting: Setting, critical: bool
+    piece: PieceWork,
+    operation: Operation,
+    scheduled: Scheduled,
+    schedule: Mapping[str, Scheduled],
+    setting: Setting,
+    critical: bool,
 ) -> Iterator[TimetableStep]:
     person = setting.who(operation)[scheduled.mode]
     worked = stretches(operation, person, scheduled, setting)
     end_min = float(worked[-1].end_min)
-    dried = _NOTHINGDRIES if operation.finish is None else _dried(operation, end_min, setting)
+    dried = _NOTHING_DRIES if operation.finish is None else _dried(operation, end_min, setting)
+    abraded = _abraded_first(operation, piece, schedule)
     for stretch in worked:
         yield TimetableStep(
             id=operation.id,
@@ -75,6 +81,7 @@ def _rows_of(
             room=setting.room_of(operation),
             next_from=dried.next_from,
             next_until=dried.next_until,
+            abraded_first=abraded,
             handle_from=dried.handle_from,
             alone_until=dried.alone_until,
             critical=critical,
@@ -84,7 +91,15 @@ def _rows_of(
             kin=operation.kin,
         )
     if operation.finish is not None:
-        yield _drying(piece, operation, end_min, dried, setting, critical)
+        yield replace(_drying(piece, operation, end_min, dried, setting, critical), abraded_first=abraded)
+
+
+def _abraded_first(operation: Operation, piece: PieceWork, schedule: Mapping[str, Scheduled]) -> bool | None:
+    """Return whether a coat is abraded before the next one, by its steps or since that comes too late otherwise."""
+    if operation.finish is None or operation.abraded_first is None:
+        return None
+    again = [one.again for one in piece.open if one.over == operation.id]
+    return operation.abraded_first or any(one is not None and one.id in schedule for one in again)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +112,7 @@ class _Dried:
     alone_until: datetime | None
 
 
-_NOTHINGDRIES = _Dried(None, None, None, None)
+_NOTHING_DRIES = _Dried(None, None, None, None)
 
 
 def _dried(operation: Operation, end_min: float, setting: Setting) -> _Dried:

@@ -20,7 +20,7 @@ from finplan.system import (
     side_label,
     two_sides,
 )
-from finplan.timetable.following import Comes, following
+from finplan.timetable.following import Comes, abraded_first, following
 from finplan.timetable.operation import Operation, Stage, planned_minutes
 
 _WAITS_FOR: dict[Comes, Stage] = {"rub-out": "cure", "nothing": "handle"}
@@ -35,22 +35,19 @@ def step_operations(
         return [_dry_work(treatment, step, sanding, catalogue)]
     sides = two_sides(treatment, step, catalogue)
     if sides is None:
-        return [_coat(treatment, step, step.groups, sanding, catalogue)]
-    whole = _coat(treatment, step, step.groups, sanding, catalogue)
+        return [_coat(treatment, step, step.groups, step.label, sanding, catalogue)]
     flip_h = catalogue.work["flip"].handling_h.scaled(treatment.pieces)
     found = []
     for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
-        one = _coat(treatment, step, groups, sanding, catalogue)
+        one = _coat(treatment, step, groups, side_label(step, groups), sanding, catalogue)
         hours = one.hours.plus(flip_h) if side == SECOND_SIDE else one.hours
-        label = side_label(step, groups)
         clean_up = replace(one.clean_up, id=f"{step.id}{side}/clean-up", side=side) if one.clean_up else None
-        again = replace(whole.again, id=f"{step.id}{side}/abrade", side=side) if whole.again else None
+        again = replace(one.again, id=f"{step.id}{side}/abrade", side=side) if one.again else None
         found.append(
             replace(
                 one,
                 id=f"{step.id}{side}",
                 side=side,
-                label=label,
                 hours=hours,
                 work_min=planned_minutes(hours.typical),
                 clean_up=clean_up,
@@ -92,16 +89,18 @@ def _coat(
     treatment: Treatment,
     step: CoatStep,
     groups: Sequence[FaceGroup],
+    label: str,
     sanding: SandingPlan,
     catalogue: Catalogue,
 ) -> Operation:
+    """Return the coat on some faces, with what it is called."""
     method = catalogue.methods[step.method]
     hours = coating_hours(treatment, step, catalogue, groups)
     coat = Operation(
         id=step.id,
         item=treatment.item,
         deed="fill" if step.do == "fill" else "coat",
-        label=step.label,
+        label=label,
         step=step,
         hours=hours,
         work_min=planned_minutes(hours.typical),
@@ -111,13 +110,14 @@ def _coat(
         method=step.method,
         thickness=thickness_factor(step, catalogue),
         next_waits_for=_WAITS_FOR.get(following(treatment, step), "recoat"),
+        abraded_first=abraded_first(treatment, step),
         on_bare_wood=treatment.on_bare_wood(step),
     )
     clean_up = replace(
         coat,
         id=f"{step.id}/clean-up",
         deed="clean-up",
-        label=f"clean up after {step.label}",
+        label=f"clean up after {label}",
         hours=method.clean_up_h,
         work_min=planned_minutes(method.clean_up_h.typical),
         finish=None,
@@ -134,7 +134,7 @@ def _again(coat: Operation, step: TreatmentStep, sanding: SandingPlan) -> Operat
         coat,
         id=f"{step.id}/abrade",
         deed="abrade-again",
-        label=f"abrade again {steps[0].grit} before {step.label}",
+        label=f"abrade again {steps[0].grit} before {coat.label}",
         hours=hours,
         work_min=planned_minutes(hours.typical),
         skill="sanding",

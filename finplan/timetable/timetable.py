@@ -41,6 +41,9 @@ class TimetableStep:
     alone_until: datetime | None = None
     """Until when nobody touches it. For another coat it has to be fit to be recoated, as a last coat or to be turned
     over fit to handle, to be rubbed out cured. There the row of its drying ends."""
+    abraded_first: bool | None = None
+    """Whether it is planned to be abraded before the next coat, so that ``next_until`` does not bind; None where no
+    other goes on it."""
     slow_below_c: float | None = None
     """Where it is at some time colder than it may be put on: below which temperature, so that it dries slowly. [°C]"""
     still_below_c: float | None = None

@@ -125,9 +125,10 @@ def test_dust_of_an_oil_is_told_where_it_is_abraded(two_systems: Plan) -> None:
 def test_a_coat_that_is_rubbed_out_cures_first(tmp_path: Path) -> None:
     """The wax comes after rubbing out, days later, not when another coat of shellac could go on."""
     plan = plan_of(tmp_path, LEG)
-    rubbing = next(row for row in plan.timetable.steps if row.deed == "rub-out")
+    dries = [row for row in plan.timetable.steps if row.kind == "drying"]
+    cured = next(row.end for row in dries if row.step == "coat 4 dries")
     told = said(plan)
-    assert f"Rub out P600 from {clock(rubbing.start)}, when it has cured." in told["leg: coat 4"]
+    assert f"Rub out P600 not before {clock(cured)}, when it has cured." in told["leg: coat 4"]
     assert "Next coat" not in told["leg: coat 4"]
     assert "Next coat not before" in told["leg: coat 3"]
 

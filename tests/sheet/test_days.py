@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from finplan.inputs import Room
-from finplan.moments import show_moment
+from finplan.moments import not_before, show_moment
 from finplan.planning import Plan, with_stages
 from finplan.sheet.days import working_days
 from finplan.sheet.step_row import StepRow
@@ -67,8 +67,8 @@ def test_rubbing_out_waits_for_the_cure(rubbed: Plan) -> None:
     """Shellac is dry to recoat in hours and rubbed out in days: the coat before says the day, not the hours."""
     rows = [row for day in working_days(rubbed) for row in day.rows]
     coat = next(row for row in rows if row.label.startswith("Coat 4") and not row.window.startswith("Turn"))
-    rubbing = next(step for step in rubbed.timetable.steps if step.step == "rub out P600")
-    assert coat.window == f"Rub out P600 from {show_moment(rubbing.start)}, when it has cured."
+    cured = max(step.end for step in rubbed.timetable.steps if step.kind == "drying" and step.step.startswith("coat 4"))
+    assert coat.window == f"Rub out P600 not before {show_moment(not_before(cured))}, when it has cured."
 
 
 def test_a_long_name_does_not_make_a_row_tall(table: Plan) -> None:

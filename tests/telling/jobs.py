@@ -95,6 +95,15 @@ def own_system(folder: Path, finish: str) -> Plan:
     return _planned(folder, OWN_SHOP, BENCH.replace("SYSTEM", "raised-between"))
 
 
+def own_door(folder: Path) -> Plan:
+    """A door by such a system over a weekend: each side is abraded again, and can be turned over before that."""
+    (folder / "records").mkdir()
+    (folder / "records" / "systems.yaml").write_text(OWN_SYSTEM.replace("FINISH", "waterborne-polyurethane"))
+    deliver = "deliver: 2027-03-19 15:00"
+    text = DOOR.replace("SYSTEM", "raised-between").replace("UNITS", "metric")
+    return _planned(folder, OWN_SHOP, text.replace("deliver: 2027-04-30 15:00", deliver))
+
+
 def door(folder: Path, system: str, units: str) -> Plan:
     """A door: each coat on one side and then on the other."""
     return _planned(folder, BOOTH, DOOR.replace("SYSTEM", system).replace("UNITS", units))
@@ -125,6 +134,7 @@ def jobs(size: int = _SIZE) -> dict[str, Callable[[Path], Plan]]:
             Cell("oil-varnish-blend", "stool", "the default shop"), folder
         ),
         "own system, shellac": lambda folder: own_system(folder, "shellac"),
+        "own system, door": own_door,
         "door, waterborne": lambda folder: door(folder, "waterborne-polyurethane", "metric"),
         "door, two components, us": lambda folder: door(folder, "polyurethane-2k", "us"),
         "door, rubbed out": lambda folder: door(folder, "shellac", "us"),

@@ -25,7 +25,7 @@ MOMENT = r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ [A-Z][a-z]{2} \d\d:\d\d"
 _MONTHS = ("January", "February", "March", "April", "May", "June")
 _WINDOW = re.compile(
     rf"Next coat not before .*|Turn it over when .*|Last coat\. Leave .*|Leave it alone until it has cured\."
-    rf"|.* from {MOMENT}, when it has cured\."
+    rf"|.* not before {MOMENT}, when it has cured\."
 )
 
 

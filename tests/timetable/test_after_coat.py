@@ -8,38 +8,53 @@ from datetime import datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.telling import AfterCoat, after_coat_words
+from finplan.telling import AfterCoat, after_coat_words, next_by_words
 
 NOON = datetime(2027, 3, 2, 12)
 MOMENTS = st.integers(0, 400).map(lambda steps: NOON + timedelta(minutes=5 * steps))
 
 
 def coat(comes: str = "coat", **given: object) -> AfterCoat:
-    return AfterCoat(**{"comes": comes, "begins": None, "opens": NOON, "closes": None, **given})  # type: ignore[arg-type]
+    return AfterCoat(**{"comes": comes, "opens": NOON, "closes": None, **given})  # type: ignore[arg-type]
 
 
 def test_what_is_not_known_is_not_said() -> None:
     assert after_coat_words([coat(opens=None)]) == ""
-    assert after_coat_words([coat("rub-out", rubbing="rub out")]) == "Leave it alone until it has cured."
+    assert after_coat_words([coat("rub-out", opens=None, rubbing="rub out")]) == "Leave it alone until it has cured."
 
 
 def test_words_for_everything_that_may_come() -> None:
     """The dates by the calendar: 2 March 2027 is a Tuesday."""
     later = NOON + timedelta(hours=30)
+    passed = coat(closes=later, abraded=True, abrade_with="P320")
     told = {
+        "passed": after_coat_words([passed]),
+        "passed by one of two": after_coat_words([passed, coat(closes=later, abrade_with="P320")]),
         "coat": after_coat_words([coat(closes=later, abrade_with="P320")]),
         "abrading": after_coat_words([coat("abrading")]),
         "nothing": after_coat_words([coat("nothing")]),
-        "rub-out": after_coat_words([coat("rub-out", begins=later, rubbing="rub out P600")]),
-        "other-side": after_coat_words([coat("other-side", begins=later)]),
+        "rub-out": after_coat_words([coat("rub-out", rubbing="rub out P600")]),
+        "other-side": after_coat_words([coat("other-side")]),
     }
     assert told == {
+        "passed": "Next coat not before Tue 2 Mar 12:00; planned after Wed 3 Mar 18:00, when this is too hard, "
+        "so abrade with P320 first.",
+        "passed by one of two": "Next coat not before Tue 2 Mar 12:00, not after Wed 3 Mar 18:00; "
+        "after that abrade with P320 first.",
         "coat": "Next coat not before Tue 2 Mar 12:00, not after Wed 3 Mar 18:00; after that abrade with P320 first.",
         "abrading": "Next coat not before Tue 2 Mar 12:00.",
         "nothing": "Last coat. Leave it alone until Tue 2 Mar 12:00.",
-        "rub-out": "Rub out P600 from Wed 3 Mar 18:00, when it has cured.",
-        "other-side": "Turn it over when it is fit to handle, not before Wed 3 Mar 18:00; then the other side.",
+        "rub-out": "Rub out P600 not before Tue 2 Mar 12:00, when it has cured.",
+        "other-side": "Turn it over when it is fit to handle, not before Tue 2 Mar 12:00; then the other side.",
     }
+
+
+def test_a_limit_that_is_passed_is_told_in_the_words_of_every_abrading() -> None:
+    later = NOON + timedelta(hours=30)
+    passed, too_hard = coat(closes=later, abraded=True), coat(closes=NOON - timedelta(hours=1), abraded=True)
+    assert {next_by_words([one]) for one in (passed, too_hard, coat("abrading", abraded=True))} == {"abraded first"}
+    assert next_by_words([passed, coat(closes=later)]) == next_by_words([coat(closes=later)]) == "Wed 3 Mar 18:00"
+    assert (next_by_words([coat()]), next_by_words([coat("nothing")])) == ("no limit", "")
 
 
 @given(st.lists(st.tuples(MOMENTS, MOMENTS), min_size=1, max_size=5))
