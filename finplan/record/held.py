@@ -71,7 +71,7 @@ def kept_plan(
     files
         The piece files, as seen from the ledger
     asked
-        What is asked; where that is nothing, the newest plan is meant as it was asked
+        What is asked; where that is nothing, the newest plan is meant as it was asked, and the next begins now
     make
         Makes a plan
     made
@@ -91,8 +91,9 @@ def kept_plan(
     """
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
-    if last is not None and asked.nothing:
-        asked = Asked.of(last.what.wishes)
+    repeated = last if asked.nothing else None
+    if repeated is not None:
+        asked = Asked.of(repeated.what.wishes)
     if last is not None and not anew:
         found = _as_held(ledger, last, asked, make, learn=learn, say=say)
         if found is not None:
@@ -102,9 +103,12 @@ def kept_plan(
             again = _numbers_told(ledger, last, lacking)
             say(f"{again} to be done again, which plan {last.number} leaves out: the rest is planned again")
             return replanned(ledger, files, last, make, made=made, learn=learn)
-    ticked = () if job is None else ticks_of(ledger, job)
-    numbers = {} if job is None else numbers_of(ledger, job)
-    plan = make(asked, now=None, done=done_of(ticked), numbers=numbers)
+    if repeated is not None:
+        plan = _again(ledger, repeated, make, made)
+    else:
+        ticked = () if job is None else ticks_of(ledger, job)
+        numbers = {} if job is None else numbers_of(ledger, job)
+        plan = make(asked, now=None, done=done_of(ticked), numbers=numbers)
     known = last_tick(ledger), last_event(ledger)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     if not plan.timetable.has_plan:
@@ -115,6 +119,17 @@ def kept_plan(
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
     return _numbered(ledger, held, plan, plan.timetable)
+
+
+def _again(ledger: Ledger, last: HeldPlan, make: Making, made: datetime) -> Plan:
+    """Return the next plan of what was asked before, from this moment on: no work is begun in the past."""
+    start = datetime.fromisoformat(last.what.answer["now"])
+    return make(
+        replace(Asked.of(last.what.wishes), done=()),
+        now=max(start, made),
+        done=done_now(ledger, last),
+        numbers=numbers_of(ledger, last.job),
+    )
 
 
 def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int]) -> Made:
@@ -194,14 +209,7 @@ def replanned(
         The plan whose rest is planned again
     """
     known = last_tick(ledger), last_event(ledger)
-    start = datetime.fromisoformat(last.what.answer["now"])
-    done = done_now(ledger, last)
-    plan = make(
-        replace(Asked.of(last.what.wishes), done=()),
-        now=max(start, made),
-        done=done,
-        numbers=numbers_of(ledger, last.job),
-    )
+    plan = _again(ledger, last, make, made)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     rest = _rest_of(last, plan, plan.done)
     if rest is not None:

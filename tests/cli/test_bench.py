@@ -268,3 +268,18 @@ def test_sheet_and_calendar_say_what_moved_in_the_words_of_the_timetable(
     (ready,) = (str(event["description"]) for event in events if "light use" in str(event["summary"]))
     assert ready.splitlines() == [line.strip() for line in told]
     assert all(line.strip().rstrip(".") in printed for line in told)
+
+
+def test_a_plan_of_changed_files_is_not_begun_in_the_past(
+    bench: str, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Asked for as before, it begins when it is made, however long ago the first one was begun."""
+    cli("timetable", bench, "--from", "2027-02-15", "--asap")
+    noon = datetime(2027, 2, 17, 12, 0, tzinfo=UTC)
+    at(monkeypatch, noon)
+    piece = Path(bench)
+    piece.write_text(piece.read_text().replace("1600", "1590"))
+    steps = json.loads(cli("timetable", bench, "--json").out)["steps"]
+    assert min(datetime.fromisoformat(step["start"]) for step in steps) >= noon
+    dated = json.loads(cli("timetable", bench, "--from", "2027-02-15", "--asap", "--json").out)["steps"]
+    assert {step["id"] for step in dated} == {step["id"] for step in steps}
