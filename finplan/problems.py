@@ -52,7 +52,7 @@ def shown(value: object) -> str:
         return "a list"
     if isinstance(value, dict):
         return "a group of fields"
-    text = str(value)
+    text = str(getattr(value, "written", value))  # a number as it stands in its file: 1e3, not 1000.0
     return f"'{text[: _MAX_QUOTED - 3]}...'" if len(text) > _MAX_QUOTED else f"'{text}'"
 
 

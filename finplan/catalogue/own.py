@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from finplan.catalogue.loader import MODELS, Catalogue, catalogue_from
 from finplan.catalogue.references import reference_findings
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
+from finplan.problems import Finding, Problem, RefusedError, Where, did_you_mean, shown
 from finplan.reading import Document, UnreadableError, beside, file_name, read_document, validate
 
 LABEL = "label"
@@ -61,11 +62,11 @@ def read_own(folder: Path) -> dict[str, Document]:
             problems.append(Problem(file, 1, 1, "the file", wrong, hint))
             continue
         try:
-            documents[file.stem] = read_document(beside(folder, file.name))
+            documents[file.stem] = replace(read_document(beside(folder, file.name)), file=file)
         except UnreadableError as error:
             problems.append(Problem(file, 1, 1, "the file", error.wrong, error.expected))
         except RefusedError as error:
-            problems += error.problems
+            problems += [replace(problem, file=file) for problem in error.problems]
     if problems:
         raise RefusedError(problems)
     return documents
@@ -97,7 +98,9 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
         kind: {**named, **(documents[kind].data if kind in documents else {})}
         for kind, named in catalogue.kinds().items()
     }
-    findings += reference_findings(own, names)
+    for kind, finding in reference_findings(own, names):
+        findings.append((kind, _at_basis(finding, documents[kind].data, finding.path[:1])))
+    findings = list(dict.fromkeys(findings))
     together = {kind: {**named, **own.get(kind, {})} for kind, named in catalogue.kinds().items()}
     return catalogue_from(together, catalogue.files), [documents[kind].problem(finding) for kind, finding in findings]
 
@@ -118,7 +121,8 @@ def _own_record(kind: str, name: str, given: Any, bundled: Mapping[str, Any]) ->
         return None, [Finding(("like",), f"'{str(given['like'])[:40]}' is not among the bundled {kind}", hint)]
     laid = _laid_over(kind, base, {field: value for field, value in given.items() if field != "like"})
     # The rules of what goes over what speak of bundled finishes.
-    return validate(MODELS[kind], {"goes-as": given["like"], **laid} if kind == "finishes" else laid)
+    record, found = validate(MODELS[kind], {"goes-as": given["like"], **laid} if kind == "finishes" else laid)
+    return record, list(dict.fromkeys(_at_basis(finding, given, ()) for finding in found))
 
 
 def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catalogue, list[Finding]]:
@@ -151,13 +155,14 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
                 findings.append(_not_bundled(kind, name, records[kind], bundled))
                 continue
             record, found = validate(MODELS[kind], _laid_over(kind, base, given) if isinstance(given, dict) else given)
-            findings += [finding.within(kind, name) for finding in found]
+            findings += [_at_basis(finding, given, ()).within(kind, name) for finding in found]
             lost = _lost_cautions(kind, name, catalogue.kinds()[kind][name], record)
             findings += [finding.within(kind, name) for finding in lost]
             if record is not None and not lost:
                 records[kind][name] = changed.setdefault(kind, {})[name] = record
-    findings += [finding.within(kind) for kind, finding in reference_findings(changed, records)]
-    return catalogue_from(records, catalogue.files), findings
+    for kind, finding in reference_findings(changed, records):
+        findings.append(_at_basis(finding, overrides[kind], finding.path[:1]).within(kind))
+    return catalogue_from(records, catalogue.files), list(dict.fromkeys(findings))
 
 
 def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Finding]:
@@ -198,6 +203,29 @@ def _laid_over(kind: str, base: Mapping[str, Any], given: Mapping[str, Any]) -> 
     basis = given.get("basis", LABEL)
     theirs = {path: basis for path in _paths(base, given) if path not in _WORDS}
     return {**merged, "sources": {**base.get("sources", {}), **theirs, **named}}
+
+
+def _at_basis(finding: Finding, written: Any, record: Where) -> Finding:
+    """Return what is said of the source of a field where that stands: at ``basis``, unless the field names its own.
+
+    Parameters
+    ----------
+    finding
+        Of a record that was laid over another
+    written
+        What the file says of the record, or of all of them
+    record
+        The way to the record in it, with which the path of the finding begins
+    """
+    given = written
+    for step in record:
+        given = given[step]
+    if not isinstance(given, dict) or "basis" not in given:
+        return finding
+    match finding.path[len(record) :]:
+        case ("sources", field) if field not in (given.get("sources") or {}):
+            return replace(finding, path=(*record, "basis"))
+    return finding
 
 
 def _merged(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:

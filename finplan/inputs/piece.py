@@ -47,7 +47,7 @@ def _length_unit(value: object) -> str:
 
 def _year(value: object) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or not EARLIEST_BUILT <= value <= LAST_YEAR:
-        fail(f"'{str(value)[:20]}' is not a year", f"expected one from {EARLIEST_BUILT} to {LAST_YEAR}, such as 1965")
+        fail(f"{shown(value)} is not a year", f"expected one from {EARLIEST_BUILT} to {LAST_YEAR}, such as 1965")
     return value
 
 

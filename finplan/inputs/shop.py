@@ -187,12 +187,12 @@ def _records(value: object, info: ValidationInfo) -> Path:
     if within is None or not isinstance(value, str):
         fail(f"{shown(value)} is not a folder beside the shop file", expected)
     try:
-        folder = beside(within, name)
+        inside = beside(within, name)
     except UnreadableError as error:
         fail(f"{shown(name)} {error.wrong}", expected)
-    if not folder.is_dir():
+    if not inside.is_dir():
         fail(f"there is no folder {shown(name)}", expected)
-    return folder
+    return Path(within) / name  # as it is given, which is how problems name its files
 
 
 class Shop(Record):

@@ -147,7 +147,15 @@ def test_own_ways_of_working_are_known_to_the_shop(folder: Path) -> None:
             "under 'overrides' in the shop file",
         ),
         ("finishes", FINISH.replace("tin-oil:", "Tin Oil:"), 1, "Tin Oil", "'Tin Oil' is no name", "small letters"),
-        ("finishes", FINISH.replace("label", "lable"), 1, "tin-oil.sources.recoat", "'lable' is not", "'label'?"),
+        ("finishes", FINISH.replace("label", "lable"), 4, "tin-oil.basis", "'lable' is not", "'label'?"),
+        (
+            "finishes",
+            f"{FINISH}  sources: {{recoat: lable}}\n",
+            8,
+            "tin-oil.sources.recoat",
+            "'lable' is not",
+            "'label'?",
+        ),
         ("finishes", "tin-oil: 5\n", 1, "tin-oil", "'5' stands where a group of fields belongs", "fields such as"),
         ("finishes", "tin-oil:\n  title: Oil\n", 1, "tin-oil.basis", "field 'basis' is missing", "it must be given"),
         (
@@ -212,6 +220,17 @@ def test_own_records_are_changed_in_their_own_file(folder: Path) -> None:
 def test_every_problem_of_every_file_is_told(folder: Path) -> None:
     write(folder, finishes=FINISH.replace("6/8/10 h", "soon"), systems=SYSTEM.replace("{do: sand}", "{do: polish}"))
     assert {problem.file.name for problem in read(folder)[1]} == {"finishes.yaml", "systems.yaml"}
+
+
+def test_a_wrong_source_is_told_once_where_it_stands_and_the_path_as_it_is_given(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write(folder, systems=SYSTEM.replace("practice", "practise").replace("finish: tin-oil", "finish: tung-oil"))
+    monkeypatch.chdir(folder)
+    (problem,) = workshop_and_problems(Path("shop.yaml"))[2]
+    assert str(problem).startswith("my-records/systems.yaml:4:10: tin-oil.basis: 'practise' is not among the sources")
+    _, (finding,) = overruled(bundled_catalogue(), {"finishes": {"tung-oil": {"recoat": "20 h", "basis": "lable"}}})
+    assert finding.path == ("finishes", "tung-oil", "basis")
 
 
 def test_what_a_shop_overrules_rests_on_the_label() -> None:

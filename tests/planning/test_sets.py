@@ -113,6 +113,8 @@ def test_one_of_a_set_of_one_is_no_set(tmp_path: Path) -> None:
         (f"{CHAIR}set: 0\n", "'0' is not a number of alike pieces"),
         (f"{CHAIR}set: many\n", "'many' is not a number of alike pieces"),
         (f"{CHAIR}set: 25\n", "'25' is not a number of alike pieces"),
+        (f"{CHAIR}set: 1e3\n", "'1e3' is not a number of alike pieces"),
+        (f"{CHAIR}set: {'1' * 24}\n", f"'{'1' * 24}' is not a number of alike pieces"),
         (f"{CHAIR}set: yes\n", "'yes' is not a number of alike pieces"),
         (
             f"{CHAIR}  seat 2: {{shape: rod, diameter: 20, length: 300}}\nset: 2\n",
