@@ -17,12 +17,20 @@ def lazily(package: str, names: Mapping[str, Iterable[str]]) -> Callable[[str], 
     names
         The names that each of its modules gives, by the module's name
 
+    Raises
+    ------
+    ValueError
+        A name is its module's own.
+
     Examples
     --------
     >>> lazily("finplan", {"problems": ["show_path"]})("show_path")(("parts", "leg"))
     'parts.leg'
     """
     homes = {name: module for module, given in names.items() for name in given}
+    if hidden := sorted(homes.keys() & names.keys()):
+        msg = f"{package} names {', '.join(hidden)} as its module: once imported, the module hides it"
+        raise ValueError(msg)
 
     def find(name: str) -> object:
         if name not in homes:

@@ -12,7 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.data.areas import areas_csv, areas_data
     from finplan.data.materials import materials_data
-    from finplan.data.materials_csv import materials_csv
+    from finplan.data.materials_table import materials_csv
     from finplan.data.plan import PlanRow, plan_data
     from finplan.data.problems import problems_data
     from finplan.data.row import as_json, plain
@@ -44,7 +44,7 @@ if not TYPE_CHECKING:
         {
             "areas": ("areas_csv", "areas_data"),
             "materials": ("materials_data",),
-            "materials_csv": ("materials_csv",),
+            "materials_table": ("materials_csv",),
             "plan": ("PlanRow", "plan_data"),
             "problems": ("problems_data",),
             "row": ("as_json", "plain"),
