@@ -13,7 +13,7 @@ from finplan.timetable.explain import clashes, unblocked
 from finplan.timetable.found import Found, NotFoundYetError, finished
 from finplan.timetable.help.change import Ways, no_ways
 from finplan.timetable.job import Job, PieceWork
-from finplan.timetable.late import plan_late
+from finplan.timetable.late import later_of, plan_late
 from finplan.timetable.notes import notes
 from finplan.timetable.operation import STEP_MIN
 from finplan.timetable.rows import rows
@@ -73,7 +73,10 @@ def timetable(
     if sure is None:
         told = clashes(planner, ways, progress=progress, help_out=answers)
         return _without_plan(job, told, "impossible" if planner.proven_impossible() else "not-found")
-    return _answered(planner, sure, answers=answers, earliest=answers and earliest)
+    latest = _latest(planner, sure) if answers else None
+    if latest is not None and not asap and not largest_buffer:
+        sure = later_of(planner, sure, latest)
+    return _answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
 
 
 def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) -> Sure | None:
@@ -93,7 +96,7 @@ def _first_delivery(job: Job) -> datetime | None:
     return min((moment for piece in job.pieces if (moment := job.delivery(piece)) is not None), default=None)
 
 
-def _answered(planner: Planner, sure: Sure, *, answers: bool, earliest: bool) -> Timetable:
+def _answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool, earliest: bool) -> Timetable:
     job, setting, found = planner.job, planner.setting, sure.found
     pieces = tuple(_times(planner, piece, sure) for piece in job.pieces)
     tightest = min(pieces, key=lambda one: (one.buffer_h is None, one.buffer_h or 0.0, -one.ready.timestamp()))
@@ -108,7 +111,7 @@ def _answered(planner: Planner, sure: Sure, *, answers: bool, earliest: bool) ->
         steps=steps,
         pieces=pieces,
         start=start,
-        latest_safe_start=_latest_start(planner, sure, start) if answers else None,
+        latest_safe_start=_latest_start(planner, sure, latest, start) if answers else None,
         earliest_ready=_earliest_ready(planner) if earliest else None,
         ready=tightest.ready,
         deliver=tightest.deliver,
@@ -150,15 +153,20 @@ def _times(planner: Planner, piece: PieceWork, sure: Sure) -> PieceTimes:
     )
 
 
-def _latest_start(planner: Planner, sure: Sure, start: datetime) -> datetime | None:
-    """Return the latest start that keeps every date as surely as is wanted, with no buffer; None where none does."""
+def _latest(planner: Planner, sure: Sure) -> Sure | None:
+    """Return the plan that starts latest and keeps every date as surely as is wanted, with no buffer."""
     if not sure.in_time_of:
         return None
     try:
         latest = latest_and_sure(planner)
     except NotFoundYetError:
-        latest = None
-    if latest is None or not latest.kept:
+        return None
+    return latest if latest is not None and latest.kept else None
+
+
+def _latest_start(planner: Planner, sure: Sure, latest: Sure | None, start: datetime) -> datetime | None:
+    """Return when work begins at the latest that keeps every date as surely as is wanted; None where none does."""
+    if latest is None:
         return start if sure.kept else None
     begun = (
         planner.start_slot(piece, latest.found.schedule) for piece in planner.job.pieces if piece.deliver is not None

@@ -39,6 +39,32 @@ def plan_late(planner: Planner) -> Sure | None:
     return surest if surest is not None and surest.least > best.least else best
 
 
+def later_of(planner: Planner, sure: Sure, latest: Sure) -> Sure:
+    """Return the plan that is to be worked by, where the one that starts latest leaves the buffer wanted as well.
+
+    How sure a plan is jumps with the hours of the shop: where dates were moved up until one was sure enough, a later
+    one may be so too. It is planned once more for its clean-ups, and taken where it is as sure then.
+    """
+    buffer = sure.found.buffer
+    dated = [piece for piece in planner.job.pieces if piece.deliver is not None and piece.open]
+    begun = [min(planner.start_slot(piece, one.found.schedule) for piece in dated) for one in (sure, latest) if dated]
+    if not begun or begun[1] <= begun[0] or not _leaves(planner, latest.found, buffer):
+        return sure
+    try:
+        found = planner.late(replace(latest.found.buffer, sooner_h=latest.sooner_h))
+    except NotFoundYetError:
+        found = None
+    tidy = latest if found is None else sure_of(planner, found)
+    taken = tidy if tidy.kept and _leaves(planner, tidy.found, buffer) else latest
+    return replace(taken, found=replace(taken.found, buffer=buffer))
+
+
+def _leaves(planner: Planner, found: Found, buffer: Buffer) -> bool:
+    """Return whether every piece is ready so long before its date."""
+    dues = [(planner.due_with(piece, buffer), piece) for piece in planner.job.pieces if piece.deliver is not None]
+    return all(due is not None and planner.ready_slot(piece, found) <= due for due, piece in dues)
+
+
 def _with_buffer(planner: Planner) -> tuple[Found | None, Buffer]:
     """Return the plan that starts as late as leaves the buffer wanted, and that buffer; None where there is none."""
     shop = planner.job.shop

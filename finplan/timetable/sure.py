@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from finplan.timetable.found import Found, NotFoundYetError
@@ -33,6 +33,8 @@ class Sure:
     """By piece key, how likely its own date is kept, where it has one."""
     kept: bool
     """Whether each date is as surely kept as is wanted."""
+    sooner_h: Mapping[str, float] = field(default_factory=dict)
+    """By piece key, by how much its date was moved up for that."""
 
     @property
     def least(self) -> float:
@@ -84,6 +86,7 @@ def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, 
         if best is None or sure.least > best.least:
             best = sure
         if sure.kept:
+            sure = replace(sure, sooner_h=wanted.sooner_h)
             return sure if proven else _improved(planner, wanted, sure, tidy=tidy)
         for piece, due in _dues(planner):
             late_min = sure.lived.ready_by(piece.key, _aim(planner)) - due

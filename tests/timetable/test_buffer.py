@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+import finplan
 from finplan.inputs import default_shop
 from finplan.planning import Wishes
 from finplan.timetable.buffer import buffer_wanted, working_day_h
@@ -72,3 +73,31 @@ def test_no_more_is_left_than_wanted_unless_asked(tmp_path: Path) -> None:
     assert largest.start is not None
     assert largest.ready == soonest
     assert usual.start - largest.start > timedelta(days=14)
+
+
+@pytest.mark.parametrize("day", [24, 25, 26])
+def test_work_begins_no_sooner_than_what_is_sure_and_leaves_the_buffer(day: int) -> None:
+    # How sure a plan is jumps with hours and Sundays: moving the date up had left the later plan out, which leaves the
+    # buffer and is sure enough, and was told as the latest start beside a sooner one. Invented.
+    stool = f"""\
+piece: Stool
+timber: white-oak
+system: hardwax-oil
+deliver: 2027-03-{day} 15:00
+parts:
+  seat: {{shape: rectangle, length: 440 mm, width: 400 mm, thickness: 22 mm}}
+  leg: {{shape: square-leg, side: 40 mm, length: 430 mm, count: 2}}
+"""
+    shop = """\
+shop: Slate Lane loft
+people:
+  - {name: Orla, hours: {mon-fri: [8:00-12:00, 12:30-17:00]}}
+climate:
+  day: {from: 8:00, to: 18:00, temperature: 18 degC, humidity: 50 %}
+  night: {temperature: 11 degC, humidity: 62 %}
+"""
+    timetable = finplan.plan(finplan.read(stool, shop=finplan.read_shop(shop)), start="2027-03-01").timetable
+    assert timetable.start == timetable.latest_safe_start
+    assert not timetable.short_of_buffer
+    assert timetable.in_time_probability is not None
+    assert timetable.in_time_probability >= 0.9
