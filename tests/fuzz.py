@@ -34,6 +34,8 @@ from tests.mutations import as_yaml, changed, log_text, mesh_text, overrides, sp
 
 LIMIT_S, LIMIT_MB = 10.0, 600
 """Beyond these a case is told. The time is the processor's, which does not depend on what else the machine does."""
+LEDGER = "finplan.ledger"
+"""A folder with a shop file in it is a workshop, and has one."""
 _HANGING_S = 180.0
 """By the clock: after this a case is ended."""
 _OWN_FAULT = 99
@@ -202,7 +204,7 @@ def _no_constant(name: str) -> None:
 
 
 def _look_at_files(folder: Path, case: Case, number: int, tally: Tally) -> None:
-    left = {path.name for path in folder.iterdir()} - set(case.files) - {case.output}
+    left = {path.name for path in folder.iterdir()} - set(case.files) - {case.output, LEDGER}
     if left:
         tally.fault(number, "left behind", str(sorted(left)))
     if case.output and (folder / case.output).exists() and not whole((folder / case.output).read_bytes()):
