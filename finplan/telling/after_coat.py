@@ -65,10 +65,13 @@ def after_coat(
     if row.side == FIRST_SIDE and other is not None:
         return AfterCoat("other-side", row.alone_until, None)
     sides = [row] if other is None else [other, row]
+    opens = [side.alone_until for side in sides]
+    if comes in ("coat", "abrading"):
+        opens += [side.next_from for side in sides]  # a first side is only waited for until it may be turned over
     closes = [side.next_until for side in sides if side.next_until is not None]
     return AfterCoat(
         comes=comes,
-        opens=latest_known(side.alone_until for side in sides),
+        opens=latest_known(opens),
         closes=min(closes, default=None) if comes == "coat" else None,
         abraded=comes == "abrading" or any(side.abraded_first for side in sides),
         rubbing=later[0].label if comes == "rub-out" else "",

@@ -9,7 +9,7 @@ from datetime import timedelta
 
 import pytest
 
-from finplan.moments import show_clock, show_moment, show_year_day
+from finplan.moments import not_before, show_clock, show_moment, show_year_day
 from finplan.planning import Plan, with_stages
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
@@ -144,12 +144,14 @@ def test_the_back_is_first_and_is_turned_when_fit_to_handle(doors: Plan) -> None
     first = [step for step in begun.values() if step.id.endswith("/first-side")]
     rows = {(row.item, row.label): row for row in rows_of(doors)}
     assert len(first) == 4
+    dry = {row.id: row.end for row in doors.timetable.steps if row.kind == "drying"}
     for step in first:
+        fit = not_before(dry[f"{step.id}/dry"])
         other = begun[f"{step.id.removesuffix('/first-side')}/second-side"]
         row = rows[step.item, step.step[0].upper() + step.step[1:]]
         assert row.lines[0] == "First the back alone."
         assert row.window == (
-            f"Turn it over when it is fit to handle, not before {show_moment(other.start)}; then the other side."
+            f"Turn it over when it is fit to handle, not before {show_moment(fit)}; then the other side."
         )
         turned = rows[other.item, other.step[0].upper() + other.step[1:]]
         assert turned.lines[0] == (
