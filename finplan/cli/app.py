@@ -81,7 +81,7 @@ def check(file: PieceFile, shop: ShopOption = None, as_json: JsonOption = False)
     from finplan.cli.check import check_lines, found_in
     from finplan.data import problems_data
 
-    problems, piece = found_in(file, shop_beside([file], shop))
+    problems, piece = found_in(file, shop_beside([file], shop), now())
     tell(as_json, lambda: problems_data(file, problems), lambda: check_lines(file, problems, piece))
     if any(problem.severity == "error" for problem in problems):
         raise typer.Exit(2)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 from finplan.inputs import Piece
@@ -10,8 +11,8 @@ from finplan.planning import checked_piece, missing_for_plan, read_source, toget
 from finplan.problems import Problem, RefusedError, told
 
 
-def found_in(file: Path, shop: Path | None) -> tuple[tuple[Problem, ...], Piece | None]:
-    """Return every problem of the files, and the piece where all of it could be read."""
+def found_in(file: Path, shop: Path | None, start: datetime) -> tuple[tuple[Problem, ...], Piece | None]:
+    """Return every problem of the files, and the piece where all of it could be read; of the air as from *start* on."""
     try:
         source = read_source(file, shop)
     except RefusedError as error:
@@ -20,7 +21,12 @@ def found_in(file: Path, shop: Path | None) -> tuple[tuple[Problem, ...], Piece 
     document = source.piece_file.document
     missing = [document.problem(finding) for finding in missing_for_plan(source.piece)]
     (piece,) = together([source])
-    return tuple(sorted({*source.piece_file.problems, *missing, *piece.clashes_anywhere})), source.piece
+    found = {*source.piece_file.problems, *missing, *piece.clashes_anywhere}
+    if piece.possible:
+        from finplan.planning import wood_risks
+
+        found.update(wood_risks([piece], start))
+    return tuple(sorted(found)), source.piece
 
 
 def _warnings(file: Path, shop: Path | None) -> tuple[Problem, ...]:

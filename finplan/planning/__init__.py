@@ -40,6 +40,7 @@ if TYPE_CHECKING:
         steps_before,
         sure_enough,
     )
+    from finplan.planning.wood import wood_risks
     from finplan.planning.workshop import Workshop, read_workshop, workshop_and_problems
 
 _NAMES = {
@@ -50,6 +51,7 @@ _NAMES = {
     "piece": ("PlannedPiece", "with_stages"),
     "plan": ("Plan", "make_plan", "plan_of"),
     "source": ("Source", "checked_piece", "digest_of", "missing_for_plan", "read_source", "read_sources"),
+    "wood": ("wood_risks",),
     "surroundings": ("air_risks", "around_of", "dust_of"),
     "timing": ("timetable_of",),
     "several": ("sound_pieces", "together"),
@@ -107,6 +109,7 @@ __all__ = [
     "together",
     "used_sources",
     "with_stages",
+    "wood_risks",
     "work_of",
     "workshop_and_problems",
 ]

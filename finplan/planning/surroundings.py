@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from finplan.climate import Weather, log_findings, moisture_findings
+from finplan.climate import log_findings
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source
+from finplan.planning.wood import wood_risks
 from finplan.problems import Problem
 from finplan.safety import Around, DustReport, background_of, dangers, dust_report
 from finplan.timetable import Timetable
@@ -27,16 +28,11 @@ def air_risks(pieces: Sequence[PlannedPiece], timetable: Timetable) -> tuple[Pro
 
     The default shop is nobody's; nothing is said of its air.
     """
-    shop_file, catalogue = pieces[0].source.shop_file, pieces[0].source.catalogue
+    shop_file = pieces[0].source.shop_file
     if shop_file.document is None or timetable.start is None or timetable.ready is None:
         return ()
-    climate, zone = shop_file.shop.climate, shop_file.shop.time_zone
-    steps = (step for piece in pieces for one in piece.treatments for step in one.steps)
-    names = dict.fromkeys(step.finish for step in steps if step.finish)
-    finishes = [catalogue.finishes[name] for name in names]
-    findings = moisture_findings(Weather(climate, zone), timetable.start, finishes, catalogue)
-    findings += log_findings(climate, timetable.start, timetable.ready)
-    return tuple(shop_file.document.problem(finding) for finding in findings)
+    beyond = log_findings(shop_file.shop.climate, timetable.start, timetable.ready)
+    return (*wood_risks(pieces, timetable.start), *(shop_file.document.problem(finding) for finding in beyond))
 
 
 def dust_of(piece: PlannedPiece) -> DustReport:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from tests.conftest import Cli
+from tests.conftest import EXAMPLE, Cli
 
 FROM = ("--from", "2026-11-30")
 
@@ -189,3 +191,17 @@ def test_days_beyond_any_calendar(day: str, demo: Path, cli: Cli) -> None:
     lines = piece.read_text(encoding="utf-8").splitlines()
     piece.write_text("\n".join(f"deliver: {day}" if line.startswith("deliver") else line for line in lines))
     assert cli("check", piece).status == 2
+
+
+def test_check_tells_what_the_air_does_to_the_wood(tmp_path: Path) -> None:
+    """By the Hailwood-Horrobin equation of the Wood Handbook, wood at 18 °C and 75 % settles far above 10 %."""
+    (tmp_path / "shop.yaml").write_text(
+        "shop: X\nclimate:\n  day: {from: 8:00, to: 18:00, temperature: 18 degC, humidity: 75 %}\n"
+        "  night: {temperature: 18 degC, humidity: 75 %}\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "table.yaml").write_text(EXAMPLE, encoding="utf-8")
+    command = [sys.executable, "-m", "finplan", "check", "table.yaml", "--shop", "shop.yaml"]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, cwd=tmp_path)
+    assert done.returncode == 0
+    assert "shop.yaml:2:1: warning: climate: wood in this air settles at 1" in done.stdout
