@@ -303,6 +303,8 @@ def _load_everything() -> None:
 _SIGNALS = (signal.SIGKILL, signal.SIGTERM, signal.SIGINT)
 _OLD = b"what was there before </html>"
 _PATIENCE_S = 20.0
+_ENDS = (0, 3, 130, 143, *(-one for one in _SIGNALS))
+"""How a command ends that is let be, or that a signal ends: by itself, or before it minds signals."""
 
 
 def run_kill(rng: Random, number: int, tally: Tally) -> None:
@@ -341,6 +343,9 @@ def run_kill(rng: Random, number: int, tally: Tally) -> None:
             tally.fault(
                 number, "traceback or odd end", f"{chosen.name}: {err.decode(errors='replace').splitlines()[-1][:150]}"
             )
+        if process.returncode not in _ENDS:
+            report = "".join(one.read_text(errors="replace")[-300:] for one in folder.glob("finplan-report-*"))
+            tally.fault(number, "traceback or odd end", f"{chosen.name}: status {process.returncode}: {report}")
         if not _gone(mark):
             tally.fault(number, "still running", chosen.name)
         if left := [path.name for path in scratch.iterdir()]:

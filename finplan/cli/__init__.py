@@ -6,9 +6,10 @@ __all__ = ["main"]
 
 
 def main() -> None:
-    """Run the command line; a break from the keyboard is heard while it still loads."""
+    """Run the command line; a break from the keyboard is heard while it still loads, and while it ends."""
     try:
         from finplan.cli.app import main as loaded
+
+        loaded()
     except KeyboardInterrupt:
         sys.exit(130)
-    loaded()

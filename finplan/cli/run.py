@@ -16,7 +16,7 @@ CANNOT_WRITE, OWN_FAULT = 1, 70
 MEMORY_BYTES = 4 << 30
 """What a command may take: many times what any plan does, and what the largest mesh that is read takes."""
 _ENDING = ("SIGTERM", "SIGHUP")
-"""Signals that ask the program to end, where the machine has them; SIGINT is Python's own."""
+"""Signals that ask the program to end, where the machine has them; of SIGINT Python makes an exception."""
 
 
 def run(app: Callable[[], object]) -> int:
@@ -26,8 +26,9 @@ def run(app: Callable[[], object]) -> int:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="backslashreplace")  # a terminal that lacks a character still shows the line
+    breaks: list[int] = []
     try:
-        with _ended_by_signals(), _memory_up_to(MEMORY_BYTES):
+        with _ended_by_signals(breaks), _memory_up_to(MEMORY_BYTES):
             app()
     except FinplanError as error:
         sys.stdout.flush()
@@ -51,7 +52,8 @@ def run(app: Callable[[], object]) -> int:
         _say("this takes more memory than there is; plan fewer pieces at a time, or a piece of fewer parts")
         return OWN_FAULT
     except Exception as error:
-        return _own_fault(error)
+        # A library that is loading makes an error of its own of a break.
+        return 128 + signal.SIGINT if breaks else _own_fault(error)
     return 0
 
 
@@ -112,13 +114,20 @@ def _memory_up_to(most_bytes: int) -> Iterator[None]:
 
 
 @contextmanager
-def _ended_by_signals() -> Iterator[None]:
-    """End as after an error where a signal asks for it, so that nothing half done is left behind."""
+def _ended_by_signals(breaks: list[int]) -> Iterator[None]:
+    """End as after an error where a signal asks for it, so that nothing half done is left behind; keep every break."""
 
     def end(number: int, _: FrameType | None) -> None:
         sys.exit(128 + number)
 
+    def broken(number: int, frame: FrameType | None) -> None:
+        breaks.append(number)
+        signal.default_int_handler(number, frame)
+
     before = {}
+    with suppress(ValueError):
+        if signal.getsignal(signal.SIGINT) is signal.default_int_handler:  # else it is another's, or not to be heard
+            before[signal.SIGINT] = signal.signal(signal.SIGINT, broken)
     for name in _ENDING:
         with suppress(AttributeError, ValueError):  # another machine, or not the main thread
             number = getattr(signal, name)

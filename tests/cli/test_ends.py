@@ -174,3 +174,22 @@ def test_the_demo_leaves_no_temporary_folder(tmp_path: Path) -> None:
     (tmp_path / "scratch").mkdir()
     assert run("demo", folder=tmp_path, TMPDIR=str(tmp_path / "scratch")).returncode == 0
     assert list((tmp_path / "scratch").iterdir()) == []
+
+
+def test_a_break_that_a_library_makes_an_error_of_is_a_break() -> None:
+    # The solver's module, broken off while it loads, says "ImportError: initialization failed".
+    program = """
+import os, signal, sys, time
+from finplan.cli.run import run
+
+def app():
+    try:
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(10)
+    except KeyboardInterrupt:
+        raise ImportError("initialization failed") from None
+
+sys.exit(run(app))
+"""
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (130, "")
