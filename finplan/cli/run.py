@@ -26,9 +26,9 @@ def run(app: Callable[[], object]) -> int:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="backslashreplace")  # a terminal that lacks a character still shows the line
-    breaks: list[int] = []
+    heard: list[int] = []
     try:
-        with _ended_by_signals(breaks), _memory_up_to(MEMORY_BYTES):
+        with _ended_by_signals(heard), _memory_up_to(MEMORY_BYTES):
             app()
     except FinplanError as error:
         sys.stdout.flush()
@@ -52,8 +52,8 @@ def run(app: Callable[[], object]) -> int:
         _say("this takes more memory than there is; plan fewer pieces at a time, or a piece of fewer parts")
         return OWN_FAULT
     except Exception as error:
-        # A library that is loading makes an error of its own of a break.
-        return 128 + signal.SIGINT if breaks else _own_fault(error)
+        # A library that is loading makes an error of its own of what a signal raises.
+        return 128 + heard[-1] if heard else _own_fault(error)
     return 0
 
 
@@ -114,14 +114,15 @@ def _memory_up_to(most_bytes: int) -> Iterator[None]:
 
 
 @contextmanager
-def _ended_by_signals(breaks: list[int]) -> Iterator[None]:
-    """End as after an error where a signal asks for it, so that nothing half done is left behind; keep every break."""
+def _ended_by_signals(heard: list[int]) -> Iterator[None]:
+    """End as after an error where a signal asks for it, so that nothing half done stays; keep what is heard."""
 
     def end(number: int, _: FrameType | None) -> None:
+        heard.append(number)
         sys.exit(128 + number)
 
     def broken(number: int, frame: FrameType | None) -> None:
-        breaks.append(number)
+        heard.append(number)
         signal.default_int_handler(number, frame)
 
     before = {}
