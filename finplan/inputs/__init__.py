@@ -5,20 +5,8 @@ from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import WEEKDAYS, Shift, Week
 from finplan.inputs.labels import LEAST, PAPER_MM, Labels, Place
 from finplan.inputs.logger import Reading
-from finplan.inputs.piece import (
-    OF_PIECE,
-    Assembly,
-    Joint,
-    Known,
-    LeadTest,
-    Piece,
-    PieceFile,
-    item_in_set,
-    load_piece,
-    piece_file_of,
-    piece_from,
-    read_piece,
-)
+from finplan.inputs.piece import OF_PIECE, Assembly, Joint, LeadTest, Piece, item_in_set
+from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
 from finplan.inputs.plausible import Bounds, Sizes, plausible_sizes, unlikely_sizes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.inputs.shop import (

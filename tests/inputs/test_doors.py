@@ -14,9 +14,8 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue, grade_name
 from finplan.geometry import read_path
-from finplan.inputs import load_shop
+from finplan.inputs import Known, load_shop, piece_from
 from finplan.inputs.labels import Labels
-from finplan.inputs.piece import Known, piece_from
 from finplan.problems import RefusedError, did_you_mean, hints_anew
 from finplan.quantity import DURATION, LENGTH, QuantityError, known_length_unit, read, read_range
 from finplan.reading import UnreadableError, parse_document, read_bytes, validate
