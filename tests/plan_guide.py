@@ -1,16 +1,18 @@
-"""The guide to the plan as JSON, made from its schema: what a key means is written once, under the field of its row.
+"""The guides to what is printed as JSON, made from the schemas: what a key means is written once, under its field.
 
-Run as a program, it writes schema and guide anew; the tests compare.
+Run as a program, it writes schemas and guides anew; the tests compare.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 
-from tests.plan_schema import FILE, Schema, schema_text
+from tests.plan_schema import ANSWERS, FILE, Schema, answers_schema, schema, schema_text
 
 GUIDE = FILE.with_name("plan-json.md")
+ANSWERS_GUIDE = FILE.with_name("answers-json.md")
 _EVERYWHERE = ("time", "day", "range", "amount")
 """Definitions that stand in so many places that naming them helps nobody."""
 _KINDS = {
@@ -35,17 +37,35 @@ with its places, `[]` for each of a list and `{}` for each value under a name.
   their full precision; only what is poured or weighed is rounded to what can be measured.
 - The same input gives the same bytes. A plan that does not fit says so in `timetable.status`, with its `clashes`; the
   exit status is then 3.
+- What commands print that show no part of a plan is in [answers-json.md](answers-json.md).
+"""
+_ANSWERS_HEAD = """\
+# What else is answered as JSON
+
+What commands print with `--json` that show no part of a plan: `check`, `systems`, `done`, `stock`, and what
+`ledger export` writes. `replan` prints what `timetable` does, and the commands that show a part of a plan print it as
+it is in [the plan](plan-json.md). [answers.schema.json](answers.schema.json) describes these to a validator (JSON
+Schema, draft 2020-12); `format` says which of them a document is. What stands below is made from it.
+
+- Every key is always there, unless it "may be absent". `null` is what is not known, not given, or does not
+  apply. Keys that the format gains are added; what a key means does not change under the same `format`.
+- The unit of a number stands in square brackets; where there is none, it is a count, a share or a ratio.
 """
 
 
-def read_schema() -> Schema:
-    """Return the schema as it is committed."""
-    found: Schema = json.loads(FILE.read_text(encoding="utf-8"))
+def read_schema(file: Path = FILE) -> Schema:
+    """Return a schema as it is committed."""
+    found: Schema = json.loads(file.read_text(encoding="utf-8"))
     return found
 
 
+def documents(schema: Schema) -> list[Schema]:
+    """Return what a document may be as a whole."""
+    return [schema["$defs"][_name(one)] for one in schema["oneOf"]] if "oneOf" in schema else [schema]
+
+
 def places(schema: Schema) -> dict[str, list[str]]:
-    """Return the places in the document of every definition, in the order in which a reader meets them."""
+    """Return the places of every definition in the documents, in the order in which a reader meets them."""
     found: dict[str, list[str]] = {}
 
     def visit(node: Schema, at: str) -> None:
@@ -55,7 +75,8 @@ def places(schema: Schema) -> dict[str, list[str]]:
                 found.setdefault(name, []).append(place)
                 visit(schema["$defs"][name], place)
 
-    visit(schema, "")
+    for document in documents(schema):
+        visit(document, "")
     return found
 
 
@@ -79,8 +100,9 @@ def _choices(form: Schema) -> list[Schema]:
 
 
 def guide(schema: Schema) -> str:
-    """Return the guide: the document, then every definition."""
-    sections = [_HEAD, _section(schema, schema, [])]
+    """Return the guide to a schema: each document, then every definition in them."""
+    roots = documents(schema)
+    sections = [_HEAD if roots == [schema] else _ANSWERS_HEAD, *(_section(schema, node, []) for node in roots)]
     for name, where in places(schema).items():
         sections.append(_section(schema, schema["$defs"][name], [] if name in _EVERYWHERE else where))
     return "\n".join(sections)
@@ -125,5 +147,6 @@ def _or(words: list[str]) -> str:
 
 
 if __name__ == "__main__":
-    FILE.write_text(schema_text(), encoding="utf-8")
-    GUIDE.write_text(guide(read_schema()), encoding="utf-8")
+    for file, page, made in ((FILE, GUIDE, schema()), (ANSWERS, ANSWERS_GUIDE, answers_schema())):
+        file.write_text(schema_text(made), encoding="utf-8")
+        page.write_text(guide(made), encoding="utf-8")

@@ -1,4 +1,7 @@
-"""The schema of the plan as JSON, made from the types of its rows: a key is a field, its meaning the text under it."""
+"""The schemas of what is printed as JSON, made from the types of rows: a key is a field, its meaning the text under it.
+
+One is of the plan and its parts, one of what all other commands answer.
+"""
 
 from __future__ import annotations
 
@@ -10,11 +13,12 @@ from typing import Any
 from pydantic import ConfigDict, TypeAdapter
 
 import finplan
-from finplan.data import PlanRow
+from finplan.data import CheckRow, DoneRow, LedgerRow, PlanRow, StockRow, SystemsRow
 
 Schema = dict[str, Any]
 
 FILE = Path(finplan.__file__).parent / "guide" / "plan.schema.json"
+ANSWERS = FILE.with_name("answers.schema.json")
 _WIDTH = 118
 _CONFIG = ConfigDict(extra="forbid", use_attribute_docstrings=True)
 _OWN = {
@@ -39,23 +43,38 @@ _RANGE = {"title": "Range", "description": "What is uncertain, in the unit of th
 
 def schema() -> Schema:
     """Return the schema of the plan: closed objects, and one definition for every row."""
-    made = TypeAdapter(tuple[PlanRow], config=_CONFIG).json_schema(mode="serialization")
-    kinds = made["$defs"]
-    rows = {name: _object(node) for name, node in kinds.items()}
-    rows["Range"].update(_RANGE)
-    plan = rows.pop("PlanRow")
-    defs = {_name(name): node for name, node in rows.items()} | {_NAMES[key]: node for key, node in _OWN.items()}
+    defs = _definitions(tuple[PlanRow])
+    return _document("urn:finplan:plan:1", defs.pop("plan"), defs)
+
+
+def answers_schema() -> Schema:
+    """Return the schema of what is answered by commands that print no part of a plan: one of several documents."""
+    kinds = (CheckRow, SystemsRow, DoneRow, StockRow, LedgerRow)
+    documents = {"oneOf": [_reference(_name(kind.__name__)) for kind in kinds]}
+    return _document("urn:finplan:answers:1", documents, _definitions(tuple[kinds]))  # type: ignore[valid-type]
+
+
+def _document(name: str, root: Schema, defs: Schema) -> Schema:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": "urn:finplan:plan:1",
-        **plan,
+        "$id": name,
+        **root,
         "$defs": dict(sorted(defs.items())),
     }
 
 
-def schema_text() -> str:
-    """Return the schema as its file holds it."""
-    return _written(schema()) + "\n"
+def _definitions(kinds: Any) -> Schema:
+    """Return what every row is that rows of some kinds hold, by its name, those kinds with them."""
+    made = TypeAdapter(kinds, config=_CONFIG).json_schema(mode="serialization")["$defs"]
+    rows = {name: _object(node) for name, node in made.items()}
+    rows["Range"].update(_RANGE)
+    defs = {_name(name): node for name, node in rows.items()}
+    return defs | {_NAMES[key]: node for key, node in _OWN.items()}
+
+
+def schema_text(found: Schema) -> str:
+    """Return a schema as its file holds it."""
+    return _written(found) + "\n"
 
 
 def _written(value: Any, indent: str = "") -> str:

@@ -138,9 +138,8 @@ def export_ledger(
     output: Annotated[Path | None, typer.Option("--output", "-o", metavar="OUT.json", help="Else printed.")] = None,
 ) -> None:
     """Give everything in a record as JSON."""
-    import json
-
     from finplan.cli.output import write_bytes
+    from finplan.data import as_json, ledger_rows
     from finplan.ledger import ledger_data, read_ledger
     from finplan.problems import NotPossibleError
     from finplan.whole_file import check_output
@@ -151,7 +150,7 @@ def export_ledger(
         if found is None:
             msg = f"{file}: there is no such record"
             raise NotPossibleError(msg)
-        text = json.dumps(ledger_data(found), ensure_ascii=False, indent=1)
+        text = as_json(ledger_rows(ledger_data(found)))
     if output is None:
         show_json(text)
     else:

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -45,6 +45,9 @@ from finplan.record import (
 )
 from finplan.showing import capital, show_volume
 
+if TYPE_CHECKING:
+    from finplan.data import DoneRow
+
 
 @dataclass(frozen=True)
 class Ticked:
@@ -63,23 +66,11 @@ class Ticked:
     left: int = 0
     """How many steps of the plan are still to be done."""
 
-    def data(self) -> dict[str, Any]:
-        """Return it as plain values."""
-        entry = self.entry
-        return {
-            "format": "finplan-done/1",
-            "entry": self.number,
-            "kind": "void" if self.taken_back else entry.kind,
-            "steps": list(entry.steps),
-            "named": list(self.named),
-            "at": entry.at.isoformat(timespec="minutes"),
-            "person": entry.person,
-            "used_ml": None if self.what is None else self.what.used_ml,
-            "reckoned_ml": None if self.what is None else self.what.reckoned_ml,
-            "learnt": sorted(entry.observed),
-            "left": self.left,
-            "notes": list(self.notes),
-        }
+    def data(self) -> DoneRow:
+        """Return it for other programs."""
+        from finplan.data import done_data
+
+        return done_data(self.entry, self.number, self.named, self.what, self.notes, self.left)
 
 
 def ticked(

@@ -14,6 +14,7 @@ from finplan.cli.place import LEDGER, shop_beside
 from finplan.cli.wishes import now
 
 if TYPE_CHECKING:
+    from finplan.data import StockRow
     from finplan.ledger import Standing
     from finplan.planning import Workshop
 
@@ -203,28 +204,10 @@ def _lines(lots: list[Standing], workshop: Workshop) -> list[str]:
     return table(["lot", "material", "left", "of", "open since", "good until", "batch"], rows, "llrrlll")
 
 
-def _data(lots: list[Standing], workshop: Workshop) -> dict[str, Any]:
-    from finplan.record import good_until
+def _data(lots: list[Standing], workshop: Workshop) -> StockRow:
+    from finplan.data import stock_data
 
-    zone, today = workshop.shop.time_zone, now().date()
-    until = {one.lot.id: good_until(one, workshop.catalogue, zone) for one in lots}
-    return {
-        "format": "finplan-stock/1",
-        "lots": [
-            {
-                "lot": one.lot.id,
-                **{name: getattr(one.lot, name) for name in _PLAIN},
-                "left": one.left,
-                "opened": None if one.opened is None else one.opened.astimezone(zone).date().isoformat(),
-                "good_until": None if (good := until[one.lot.id]) is None else good.isoformat(),
-                "counted_on": good is None or good >= today,
-            }
-            for one in lots
-        ],
-    }
-
-
-_PLAIN = ("kind", "material", "component", "grit", "measure", "pack", "batch", "price")
+    return stock_data(lots, workshop.catalogue, workshop.shop.time_zone, now().date())
 
 
 def _named(material: str, component: str | None, grit: str | None) -> str:

@@ -11,21 +11,31 @@ from finplan.lazy import lazily
 
 if TYPE_CHECKING:
     from finplan.data.areas import areas_csv, areas_data
+    from finplan.data.done import DoneRow, done_data
+    from finplan.data.ledger import LedgerRow, ledger_rows
     from finplan.data.materials import materials_data
     from finplan.data.materials_table import materials_csv
     from finplan.data.plan import PlanRow, plan_data
-    from finplan.data.problems import problems_data
+    from finplan.data.problems import CheckRow, problems_data
     from finplan.data.row import as_json, plain
     from finplan.data.safety import safety_data
     from finplan.data.sanding import sanding_data
-    from finplan.data.systems import systems_data
+    from finplan.data.stock import StockRow, stock_data
+    from finplan.data.systems import SystemsRow, systems_data
     from finplan.data.timetable import steps_csv, timetable_data
 
 __all__ = [
+    "CheckRow",
+    "DoneRow",
+    "LedgerRow",
     "PlanRow",
+    "StockRow",
+    "SystemsRow",
     "areas_csv",
     "areas_data",
     "as_json",
+    "done_data",
+    "ledger_rows",
     "materials_csv",
     "materials_data",
     "plain",
@@ -34,6 +44,7 @@ __all__ = [
     "safety_data",
     "sanding_data",
     "steps_csv",
+    "stock_data",
     "systems_data",
     "timetable_data",
 ]
@@ -43,14 +54,17 @@ if not TYPE_CHECKING:
         __name__,
         {
             "areas": ("areas_csv", "areas_data"),
+            "done": ("DoneRow", "done_data"),
+            "ledger": ("LedgerRow", "ledger_rows"),
             "materials": ("materials_data",),
             "materials_table": ("materials_csv",),
             "plan": ("PlanRow", "plan_data"),
-            "problems": ("problems_data",),
+            "problems": ("CheckRow", "problems_data"),
             "row": ("as_json", "plain"),
             "safety": ("safety_data",),
             "sanding": ("sanding_data",),
-            "systems": ("systems_data",),
+            "stock": ("StockRow", "stock_data"),
+            "systems": ("SystemsRow", "systems_data"),
             "timetable": ("steps_csv", "timetable_data"),
         },
     )

@@ -19,20 +19,36 @@ from finplan.ledger.plans import (
     numbers_of,
     own_job_of,
 )
-from finplan.ledger.stock import Event, Lot, Measure, Standing, befall, last_event, receive, standing, undo_event
-from finplan.ledger.ticks import Tick, done_of, last_tick, take_back, tick, ticks_of
+from finplan.ledger.stock import (
+    Event,
+    EventKind,
+    Lot,
+    LotKind,
+    Measure,
+    Standing,
+    befall,
+    last_event,
+    receive,
+    standing,
+    undo_event,
+)
+from finplan.ledger.ticks import LearntKind, Tick, TickKind, done_of, last_tick, take_back, tick, ticks_of
 
 __all__ = [
     "Event",
+    "EventKind",
     "HeldPlan",
     "HeldRow",
+    "LearntKind",
     "Ledger",
     "LedgerError",
     "Lot",
+    "LotKind",
     "Made",
     "Measure",
     "Standing",
     "Tick",
+    "TickKind",
     "befall",
     "begin_job",
     "bring_in",

@@ -15,6 +15,8 @@ from finplan.ledger.written import instant, moment_of
 LotKind = Literal["finishes", "solvents", "abrasives", "consumables"]
 Measure = Literal["ml", "g", "pieces"]
 Befell = Literal["received", "opened", "counted", "drawn", "discarded"]
+EventKind = Literal["received", "opened", "counted", "drawn", "discarded", "void"]
+"""What an entry may be; one that takes another back is told as no event of its own."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,9 @@ from finplan.ledger.file import Ledger
 from finplan.ledger.written import group, instant, moment_of, values_of
 
 Kind = Literal["done", "dry"]
-Learnt = Literal["amount", "minutes", "drying"]
+TickKind = Literal["done", "dry", "void"]
+"""What an entry may be; one that takes another back is told as no tick of its own."""
+LearntKind = Literal["amount", "minutes", "drying"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ class Tick:
     air_c: float | None = None
     humidity_pct: float | None = None
     note: str | None = None
-    observed: Mapping[Learnt, Any] = field(default_factory=dict)
+    observed: Mapping[LearntKind, Any] = field(default_factory=dict)
     """What is learnt from it, as plain values: what was done, so that it can be reckoned again."""
     plan: int | None = None
     """The plan whose numbers were ticked."""

@@ -6,8 +6,11 @@ import json
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from tests.conftest import Cli
+from tests.plan_guide import read_schema
+from tests.plan_schema import ANSWERS
 
 FROM = ("--from", "2026-12-01")
 
@@ -17,6 +20,7 @@ def told(cli: Cli, piece: Path, *more: object) -> dict[str, dict[str, object]]:
     assert ended.status == 0
     result = json.loads(ended.out)
     assert result["format"] == "finplan-systems/1"
+    Draft202012Validator(read_schema(ANSWERS)).validate(result)
     return {one["system"]: one for one in result["systems"]}
 
 

@@ -1,0 +1,77 @@
+"""What is ticked at the bench."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from finplan.data.row import Count, NotNegative, Whole, row
+from finplan.ledger import LearntKind, Tick, TickKind
+from finplan.record import Ticking
+
+
+@row
+class DoneRow:
+    """Tick.
+
+    What is written down in the job's record, or taken back.
+    """
+
+    format: Literal["finplan-done/1"]
+    """Says what this is."""
+    entry: Count
+    """The number of the entry in the record."""
+    kind: TickKind
+    """The steps were `done`, their coats were found `dry`, or an entry was taken back: `void`."""
+    steps: tuple[str, ...]
+    """The ids of the steps, as in the timetable."""
+    named: tuple[str, ...]
+    """The same by the numbers that they have on the sheet."""
+    at: datetime
+    """When it was so; of what was taken back, as that entry says."""
+    person: str | None
+    """Who did it; null where nobody is named and several work there."""
+    used_ml: NotNegative | None
+    """What was used of the finish, thinner included; null where that is not told, or its density is not known. [ml]"""
+    reckoned_ml: NotNegative | None
+    """What the coats should have taken by the plan; null where what was used is not told. [ml]"""
+    learnt: tuple[LearntKind, ...]
+    """What is learnt from it, for what is planned from now on."""
+    left: Whole
+    """How many steps are still to be done; 0 too where an entry is taken back."""
+    notes: tuple[str, ...]
+    """What else there is to know of it, each a sentence without its stop."""
+
+
+def done_data(
+    entry: Tick, number: int, named: tuple[str, ...], what: Ticking | None, notes: tuple[str, ...], left: int
+) -> DoneRow:
+    """Return an entry of the record.
+
+    Parameters
+    ----------
+    entry
+        What was written down, or was taken back
+    number
+        Of the entry that was made now
+    named
+        Its steps as on the sheet
+    what
+        What comes of it; None where it is taken back
+    notes, left
+        What else there is to know, and how many steps are left
+    """
+    return DoneRow(
+        format="finplan-done/1",
+        entry=number,
+        kind="void" if what is None else entry.kind,
+        steps=entry.steps,
+        named=named,
+        at=entry.at,
+        person=entry.person,
+        used_ml=None if what is None else what.used_ml,
+        reckoned_ml=None if what is None else what.reckoned_ml,
+        learnt=tuple(sorted(entry.observed)),
+        left=left,
+        notes=notes,
+    )
