@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from finplan.cli.common import piece_of, pieces_of, show_json, show_lines, whole
-from finplan.cli.options import PaperOption, PieceFile, PieceFiles, ShopOption, SureOption, UnitsOption
+from finplan.cli.common import pieces_of, show_json, show_lines, whole
+from finplan.cli.options import PaperOption, PieceFiles, ShopOption, SureOption, UnitsOption
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.wishes import now
 
@@ -125,16 +125,17 @@ def calendar(
 
 
 def draw(
-    file: PieceFile,
+    files: PieceFiles,
     output: Annotated[Path, typer.Option("--output", "-o", metavar="DIR", help="The folder to write the drawings to.")],
     shop: ShopOption = None,
     units: UnitsOption = None,
 ) -> None:
-    """Write a dimensioned drawing of every part, as SVG."""
+    """Write a dimensioned drawing of every part of one piece, or of several, as SVG."""
     from finplan.cli.draw import write_drawings
 
-    source = piece_of(file, shop, units).source
-    show_lines(write_drawings(source.piece, output, source.units, [file, shop]))
+    sources = [piece.source for piece in pieces_of(files, shop, units)]
+    drawn = [(file.stem, source.piece) for file, source in zip(files, sources, strict=True)]
+    show_lines(write_drawings(drawn, output, sources[0].units, [*files, shop]))
 
 
 def demo(

@@ -13,7 +13,7 @@ from finplan.geometry import AS_IT_IS, Placement
 MAX_ROWS = 4
 ROW_MM = 5.6
 """From one row to the next: a text and room for leaders to turn below it."""
-_GAP_MM = 2.0
+_GAP_MM = 3.5
 _PASSAGE_MM = 0.6
 """The room that a leader to a row further out takes in a nearer one."""
 Reach = tuple[float, float]

@@ -126,11 +126,12 @@ def test_no_output_is_an_input_under_any_name(tmp_path: Path, cli: Cli) -> None:
     assert (piece.read_bytes(), shop.read_bytes()) == before
 
 
-def test_a_drawing_is_not_written_over_the_piece(tmp_path: Path, cli: Cli) -> None:
-    piece = tmp_path / "top.svg"
-    piece.write_text(f"# finplan\n{EXAMPLE}", encoding="utf-8")
-    assert cli("draw", piece, "-o", tmp_path).status == 2
-    assert [path.name for path in tmp_path.iterdir()] == ["top.svg"]
+def test_a_drawing_is_not_written_over_what_is_read(tmp_path: Path, cli: Cli) -> None:
+    piece, shop = tmp_path / "piece.yaml", tmp_path / "piece-top.svg"
+    piece.write_text(EXAMPLE, encoding="utf-8")
+    shop.write_text("# finplan\nshop: Shop\n", encoding="utf-8")
+    assert cli("draw", piece, "--shop", shop, "-o", tmp_path).status == 2
+    assert {path.name for path in tmp_path.iterdir()} == {"piece.yaml", "piece-top.svg"}
 
 
 def test_what_is_written_beside_is_new(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
