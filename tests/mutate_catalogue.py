@@ -176,7 +176,7 @@ def read_by_plans() -> set[tuple[str, str]]:
         (Path(folder) / "sampler.yaml").write_text(SAMPLER, encoding="utf-8")
         (Path(folder) / "sampler-shop.yaml").write_text(SAMPLER_SHOP, encoding="utf-8")
         demo = [Path(folder) / f"{name}.yaml" for name in ("round-table", "hall-bench", "book-shelf")]
-        for files, shop in ((demo, "workshop.yaml"), ([Path(folder) / "sampler.yaml"], "sampler-shop.yaml")):
+        for files, shop in ((demo, "shop.yaml"), ([Path(folder) / "sampler.yaml"], "sampler-shop.yaml")):
             sources = read_sources(files, Path(folder) / shop)
             plan_data(make_plan(sources, now=datetime(2026, 11, 24, 8, tzinfo=UTC)))
         return set(seen)

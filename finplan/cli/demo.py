@@ -7,9 +7,10 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
+from finplan.cli.common import pieces_of
+from finplan.cli.held import Keeping, asked_of, planned
 from finplan.cli.sheet import write_sheet
-from finplan.demo import FIRST, SHOP, write_demo
-from finplan.planning import make_plan, read_source
+from finplan.demo import FIRST, write_demo
 from finplan.press import NoPageRendererError
 from finplan.problems import NotPossibleError
 
@@ -28,8 +29,8 @@ def make_demo(folder: Path, now: datetime) -> list[str]:
         msg = f"{folder}: cannot be written: {(error.strerror or str(error)).lower()}"
         raise NotPossibleError(msg) from None
     lines = [f"{file.path}: {file.done}" for file in files]
-    piece, shop = folder / FIRST, folder / SHOP
-    sheet, said = _sheet(piece, shop, now)
+    piece = folder / FIRST
+    sheet, said = _sheet(piece)
     program = program_name()
     return [
         *lines,
@@ -38,13 +39,13 @@ def make_demo(folder: Path, now: datetime) -> list[str]:
         f"Open {sheet}: it is the finishing schedule of the round table. Then try:",
         "",
         f"  {program} areas {piece}",
-        f"  {program} materials {piece} --shop {shop}",
-        f"  {program} systems {piece} --shop {shop}",
-        f"  {program} sanding {piece} --shop {shop}",
-        f"  {program} timetable {piece} --shop {shop}",
-        f"  {program} sheet {folder / 'hall-bench.yaml'} --shop {shop} -o {folder / 'hall-bench.pdf'}",
-        f"  {program} tags {piece} --shop {shop} -o {folder / 'tags.pdf'}",
-        f"  {program} calendar {piece} --shop {shop} -o {folder / 'round-table.ics'}",
+        f"  {program} materials {piece}",
+        f"  {program} systems {piece}",
+        f"  {program} sanding {piece}",
+        f"  {program} timetable {piece}",
+        f"  {program} sheet {folder / 'hall-bench.yaml'} -o {folder / 'hall-bench.pdf'}",
+        f"  {program} tags {piece} -o {folder / 'tags.pdf'}",
+        f"  {program} calendar {piece} -o {folder / 'round-table.ics'}",
         f"  {program} draw {piece} -o {folder / 'drawings'}",
         f"  {program} catalogue hardwax-oil",
         "",
@@ -52,13 +53,14 @@ def make_demo(folder: Path, now: datetime) -> list[str]:
     ]
 
 
-def _sheet(piece: Path, shop: Path, now: datetime) -> tuple[Path, list[str]]:
+def _sheet(piece: Path) -> tuple[Path, list[str]]:
     """Write the first piece's schedule, as HTML where there is no page renderer; one that is there is left alone."""
     sheet = piece.with_suffix(".pdf")
     if sheet.exists():
-        renew = f"{program_name()} sheet {piece} --shop {shop} -o {sheet}"
+        renew = f"{program_name()} sheet {piece} -o {sheet}"
         return sheet, [f"{sheet}: there already; '{renew}' writes it anew"]
-    plan = make_plan([read_source(piece, shop)], now=now)
+    files = [piece]
+    plan = planned(files, pieces_of(files, None, None), asked_of(), Keeping())
     try:
         return sheet, [write_sheet(plan, sheet)]
     except NoPageRendererError as error:

@@ -50,7 +50,7 @@ def main(edits: int) -> None:
 
     with TemporaryDirectory() as name:
         write_demo(Path(name), TODAY)
-        shop = finplan.read_shop(Path(name) / "workshop.yaml")
+        shop = finplan.read_shop(Path(name) / "shop.yaml")
         text = (Path(name) / "round-table.yaml").read_text(encoding="utf-8")
     edit(text, shop)
     runs = [edit(text.replace("diameter: 1050", f"diameter: {1000 + n}"), shop) for n in range(edits)]

@@ -42,9 +42,9 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         write_demo(folder, date(2027, 1, 29))
-        piece, shop = str(folder / "round-table.yaml"), str(folder / "workshop.yaml")
+        piece = str(folder / "round-table.yaml")
         page, pdf = str(folder / "page.html"), str(folder / "page.pdf")
-        asked = (sys.executable, "-m", "finplan", "sheet", piece, "--shop", shop, "--from", "2027-02-01", "-o")
+        asked = (sys.executable, "-m", "finplan", "sheet", piece, "--no-ledger", "--from", "2027-02-01", "-o")
         seconds(*asked, page)
         whole_s, alone_s, page_s = [], [], []
         for _ in range(RUNS):

@@ -37,7 +37,7 @@ def piece_work(source: Source, key: str, due: date, system: str) -> PieceWork:
 def job_of(folder: Path, pieces: int) -> Job:
     """Return a job of so many pieces."""
     files = [folder / "round-table.yaml", folder / "hall-bench.yaml"]
-    sources = read_sources(files, folder / "workshop.yaml")
+    sources = read_sources(files, folder / "shop.yaml")
     works = tuple(
         piece_work(sources[number % 2], f"{number}/", FIRST_DUE + timedelta(days=3 * number), "shellac")
         for number in range(pieces)

@@ -29,7 +29,7 @@ def command(folder: Path, *words: str) -> list[str]:
         words[0],
         *pieces,
         "--shop",
-        str(folder / "workshop.yaml"),
+        str(folder / "shop.yaml"),
         *dates,
         *words[1:],
     ]

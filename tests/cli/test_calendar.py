@@ -11,7 +11,7 @@ FROM = ("--from", "2026-11-30")
 
 
 def test_a_calendar_of_two_pieces(demo: Path, cli: Cli) -> None:
-    output, shop = demo / "plan.ics", demo / "workshop.yaml"
+    output, shop = demo / "plan.ics", demo / "shop.yaml"
     asked = ("calendar", demo / "round-table.yaml", demo / "hall-bench.yaml", "--shop", shop, *FROM, "-o", output)
     ended = cli(*asked)
     assert (ended.status, ended.out) == (0, f"{output}: written\n")

@@ -15,7 +15,7 @@ FROM = ("--from", "2026-11-30")
 
 
 def test_check(demo: Path, cli: Cli) -> None:
-    ended = cli("check", demo / "round-table.yaml", "--shop", demo / "workshop.yaml")
+    ended = cli("check", demo / "round-table.yaml")
     assert (ended.status, ended.err) == (0, "")
     assert ended.out.endswith("in order: Round table for the mill reading room, 9 parts\n")
 
@@ -40,7 +40,7 @@ def test_every_table_is_aligned_and_narrow_enough(
 ) -> None:
     dated = FROM if command == "timetable" else ()
     shown = ("--units", units) if units else ()
-    ended = cli(command, demo / f"{name}.yaml", "--shop", demo / "workshop.yaml", *dated, *shown)
+    ended = cli(command, demo / f"{name}.yaml", *dated, *shown)
     assert (ended.status, ended.err) == (0, "")
     for line in ended.out.splitlines():
         assert len(line) <= 120, line
@@ -58,7 +58,7 @@ def test_every_table_is_aligned_and_narrow_enough(
 )
 def test_json(command: str, form: str, demo: Path, cli: Cli) -> None:
     dated = FROM if command == "timetable" else ()
-    arguments = (command, demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *dated, "--json")
+    arguments = (command, demo / "round-table.yaml", *dated, "--json")
     first, second = cli(*arguments), cli(*arguments)
     assert first.out == second.out
     assert json.loads(first.out)["format"] == form
@@ -72,6 +72,7 @@ def test_us_units_change_what_is_shown_and_nothing_else(demo: Path, cli: Cli) ->
 
 
 def test_the_default_shop_is_named(demo: Path, cli: Cli) -> None:
+    (demo / "shop.yaml").unlink()
     said = cli("materials", demo / "round-table.yaml").out.splitlines()[1]
     assert said == (
         "No shop file: the default shop is assumed, Mon–Fri 08:00–12:00, 13:00–17:00, "
@@ -80,7 +81,7 @@ def test_the_default_shop_is_named(demo: Path, cli: Cli) -> None:
 
 
 def test_what_a_shop_overrules(demo: Path, cli: Cli) -> None:
-    shop = demo / "workshop.yaml"
+    shop = demo / "shop.yaml"
     label = (
         "overrides:\n  finishes:\n    hardwax-oil:\n"
         "      spread-rate: {first: 40/44/48 m2/l}\n      packs: [{size: 1 l, price: 61.50}]\n"
@@ -105,7 +106,7 @@ def test_what_a_shop_overrules(demo: Path, cli: Cli) -> None:
     ],
 )
 def test_an_override_that_is_wrong(label: str, words: str, demo: Path, cli: Cli) -> None:
-    shop = demo / "workshop.yaml"
+    shop = demo / "shop.yaml"
     shop.write_text(shop.read_text(encoding="utf-8") + f"overrides:\n{label}\n", encoding="utf-8")
     ended = cli("materials", demo / "round-table.yaml", "--shop", shop)
     line = len(shop.read_text(encoding="utf-8").splitlines())
@@ -174,7 +175,7 @@ def test_catalogue(cli: Cli) -> None:
     ],
 )
 def test_an_override_that_nothing_could_be_computed_with(label: str, words: str, demo: Path, cli: Cli) -> None:
-    shop = demo / "workshop.yaml"
+    shop = demo / "shop.yaml"
     shop.write_text(shop.read_text(encoding="utf-8") + f"overrides:\n  {label}\n", encoding="utf-8")
     for command in ("materials", "sanding", "timetable"):
         ended = cli(command, demo / "round-table.yaml", "--shop", shop)

@@ -47,7 +47,7 @@ def test_areas_add_up_as_in_json(demo: Path, cli: Cli) -> None:
 
 
 def test_steps_are_those_of_json(demo: Path, cli: Cli) -> None:
-    asked = ("timetable", demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *FROM)
+    asked = ("timetable", demo / "round-table.yaml", *FROM)
     found, data = rows(cli(*asked, "--csv").out), json.loads(cli(*asked, "--json").out)
     assert len(found) == len(data["steps"])
     for row, step in zip(found, data["steps"], strict=True):

@@ -35,7 +35,7 @@ def told(cli: Cli, *arguments: object) -> dict[str, Any]:
 
 
 def shop_with(demo: Path, *more: str) -> Path:
-    file = demo / "workshop.yaml"
+    file = demo / "shop.yaml"
     file.write_text(file.read_text(encoding="utf-8") + "".join(more), encoding="utf-8")
     return file
 
@@ -47,7 +47,7 @@ def material(data: dict[str, Any], name: str) -> dict[str, Any]:
 
 @pytest.mark.parametrize("sure", ["50%", "90 %", "99 %"])
 def test_what_the_json_holds(sure: str, demo: Path, cli: Cli) -> None:
-    data = told(cli, *(demo / f"{name}.yaml" for name in ALL), "--shop", demo / "workshop.yaml", "--sure", sure)
+    data = told(cli, *(demo / f"{name}.yaml" for name in ALL), "--sure", sure)
     assert data["format"] == "finplan-materials/1"
     assert data["confidence"] == pytest.approx(float(sure.rstrip(" %")) / 100)
     for one in data["materials"]:
@@ -110,7 +110,7 @@ def test_a_piece_in_two_files_needs_no_more(demo: Path, cli: Cli) -> None:
 
 
 def test_the_shelf_is_used_first(demo: Path, cli: Cli) -> None:
-    plain = told(cli, demo / "round-table.yaml", "--shop", demo / "workshop.yaml")
+    plain = told(cli, demo / "round-table.yaml")
     shop = shop_with(demo, SHELF)
     data = told(cli, demo / "round-table.yaml", "--shop", shop)
     oil = material(data, "hardwax-oil")
@@ -124,7 +124,7 @@ def test_the_shelf_is_used_first(demo: Path, cli: Cli) -> None:
     needs = [one["need"] for one in json.loads(safety.out)["gear"]["buy"]]
     (gloves,) = (one for one in needs if one["consumable"] == "nitrile-gloves")
     assert (gloves["on_shelf"], gloves["buy"]) == (40.0, [])
-    said = cli("materials", demo / "round-table.yaml", "--shop", demo / "workshop.yaml").out
+    said = cli("materials", demo / "round-table.yaml").out
     assert "Not counted: 90 ml of Hardwax oil, opened Mon 1 Jan 2024" in said
 
 
@@ -142,7 +142,7 @@ def test_the_rows_of_the_spreadsheet(demo: Path, cli: Cli) -> None:
     ended = cli("materials", demo / "book-shelf.yaml", "--shop", shop_with(demo, PRICES), "--csv")
     assert ended.status == 0
     rows = list(csv.DictReader(io.StringIO(ended.out)))
-    data = told(cli, demo / "book-shelf.yaml", "--shop", demo / "workshop.yaml")
+    data = told(cli, demo / "book-shelf.yaml")
     packs = [pack for one in data["materials"] for pack in one["buy"]]
     bought = [row for row in rows if row["kind"] in ("finish", "solvent")]
     assert [float(row["pack"]) for row in bought] == pytest.approx([pack["pack"] for pack in packs], abs=1e-3)
@@ -159,6 +159,7 @@ def test_finishes_are_called_by_their_titles(demo: Path, cli: Cli) -> None:
 
 
 def test_coats_that_are_alike_share_a_line(demo: Path, cli: Cli) -> None:
+    (demo / "shop.yaml").unlink()  # the default shop sprays too
     piece = demo / "round-table.yaml"
     text = piece.read_text(encoding="utf-8").replace("system: hardwax-oil", "system: shellac")
     piece.write_text(text, encoding="utf-8")
@@ -171,6 +172,7 @@ def test_coats_that_are_alike_share_a_line(demo: Path, cli: Cli) -> None:
 
 
 def test_a_strength_in_the_units_of_the_shop(demo: Path, cli: Cli) -> None:
+    (demo / "shop.yaml").unlink()  # the default shop sprays too
     piece = demo / "round-table.yaml"
     text = piece.read_text(encoding="utf-8").replace("system: hardwax-oil", "system: shellac")
     piece.write_text(text, encoding="utf-8")
@@ -202,6 +204,7 @@ def test_two_pieces_of_one_name(demo: Path, cli: Cli) -> None:
 @pytest.mark.parametrize("system", ["shellac", "polyurethane-2k", "casein-paint", "catalysed-lacquer", "soap"])
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_every_way_of_buying_fits_the_screen(system: str, units: str, demo: Path, cli: Cli) -> None:
+    (demo / "shop.yaml").unlink()  # the default shop sprays too
     piece = demo / "round-table.yaml"
     text = piece.read_text(encoding="utf-8").replace("system: hardwax-oil", f"system: {system}")
     piece.write_text(text, encoding="utf-8")

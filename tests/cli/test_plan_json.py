@@ -16,7 +16,7 @@ SCHEMA = read_schema()
 
 
 def test_the_whole_plan(demo: Path, cli: Cli) -> None:
-    asked = ("plan", demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *FROM)
+    asked = ("plan", demo / "round-table.yaml", *FROM)
     printed = cli(*asked)
     assert printed.status == 0
     data = json.loads(printed.out)
@@ -42,7 +42,7 @@ def test_a_plan_that_does_not_fit_is_told_all_the_same(demo: Path, cli: Cli) -> 
 def test_a_part_of_it_is_described_where_it_stands_alone(command: str, demo: Path, cli: Cli) -> None:
     """The schema of the plan holds that of every command that prints a part of it."""
     from_ = FROM if command in ("timetable", "safety") else ()
-    ended = cli(command, demo / "book-shelf.yaml", "--shop", demo / "workshop.yaml", *from_, "--json")
+    ended = cli(command, demo / "book-shelf.yaml", *from_, "--json")
     assert ended.status == 0, ended.err
     data = json.loads(ended.out)
     described = Draft202012Validator({"$ref": f"#/$defs/{command}", "$defs": SCHEMA["$defs"]})

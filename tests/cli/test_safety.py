@@ -23,7 +23,7 @@ def told(cli: Cli, *arguments: object) -> dict[str, Any]:
 
 
 def test_the_shape_of_the_data(demo: Path, cli: Cli) -> None:
-    data = told(cli, demo / "round-table.yaml", "--shop", demo / "workshop.yaml")
+    data = told(cli, demo / "round-table.yaml")
     assert data["format"] == "finplan-safety/1"
     assert {"sessions", "cautions", "dust_g"} <= set(data)
     for session in data["sessions"]:
@@ -39,7 +39,7 @@ def test_the_shape_of_the_data(demo: Path, cli: Cli) -> None:
 
 
 def test_the_steps_are_those_of_the_timetable(demo: Path, cli: Cli) -> None:
-    file, shop = demo / "round-table.yaml", demo / "workshop.yaml"
+    file, shop = demo / "round-table.yaml", demo / "shop.yaml"
     data = told(cli, file, "--shop", shop)
     ended = cli("timetable", file, "--shop", shop, *FROM, "--json")
     rows = {row["id"]: row for row in json.loads(ended.out)["steps"] if row["kind"] == "attended"}
@@ -52,7 +52,7 @@ def test_the_steps_are_those_of_the_timetable(demo: Path, cli: Cli) -> None:
 
 def test_the_vapour_is_what_the_materials_hold(demo: Path, cli: Cli) -> None:
     # By hand: every coat's finish at 0 to 450 g/L of hardwax oil, and 5 to 20 ml of white spirit for each cleaning.
-    file, shop = demo / "round-table.yaml", demo / "workshop.yaml"
+    file, shop = demo / "round-table.yaml", demo / "shop.yaml"
     data = told(cli, file, "--shop", shop)
     materials = json.loads(cli("materials", file, "--shop", shop, "--json").out)
     (oil,) = [one for one in materials["materials"] if one["material"] == "hardwax-oil"]
@@ -63,6 +63,7 @@ def test_the_vapour_is_what_the_materials_hold(demo: Path, cli: Cli) -> None:
 
 
 def test_the_default_shop_s_air_is_nobody_s(demo: Path, cli: Cli) -> None:
+    (demo / "shop.yaml").unlink()
     data = told(cli, demo / "round-table.yaml")
     assert {session["verdict"] for session in data["sessions"]} == {"unknown"}
     assert {session["room_gives_m3_h"] for session in data["sessions"]} == {None}
@@ -71,7 +72,7 @@ def test_the_default_shop_s_air_is_nobody_s(demo: Path, cli: Cli) -> None:
 
 def test_a_date_that_cannot_be_kept_hides_nothing(demo: Path, cli: Cli) -> None:
     ended = cli(
-        *("safety", demo / "round-table.yaml", "--shop", demo / "workshop.yaml"),
+        *("safety", demo / "round-table.yaml"),
         *("--from", "2027-01-04", "--deliver", "2027-01-05", "--json"),
     )
     data = json.loads(ended.out)
@@ -82,7 +83,7 @@ def test_a_date_that_cannot_be_kept_hides_nothing(demo: Path, cli: Cli) -> None:
 
 
 def test_for_a_person(demo: Path, cli: Cli) -> None:
-    ended = cli("safety", demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *FROM)
+    ended = cli("safety", demo / "round-table.yaml", *FROM)
     assert (ended.status, ended.err) == (0, "")
     lines = ended.out.splitlines()
     assert lines[3].startswith("Local codes, the product's own label")
@@ -95,19 +96,19 @@ def test_for_a_person(demo: Path, cli: Cli) -> None:
 @pytest.mark.parametrize(("units", "flow"), [("metric", "m³/h"), ("us", "cfm")])
 def test_in_the_units_of_the_person(units: str, flow: str, demo: Path, cli: Cli) -> None:
     file = demo / "round-table.yaml"
-    ended = cli("safety", file, "--shop", demo / "workshop.yaml", "--units", units, *FROM)
+    ended = cli("safety", file, "--units", units, *FROM)
     assert flow in ended.out
 
 
 def test_the_same_bytes_each_time(demo: Path, cli: Cli) -> None:
-    arguments = ("safety", demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *FROM, "--json")
+    arguments = ("safety", demo / "round-table.yaml", *FROM, "--json")
     assert cli(*arguments).out == cli(*arguments).out
 
 
 def test_the_cured_date_stands_by_what_touches_food(demo: Path, cli: Cli) -> None:
     file = demo / "round-table.yaml"
     file.write_text(file.read_text(encoding="utf-8").replace("hardwax-oil", "tung-oil"), encoding="utf-8")
-    shop = demo / "workshop.yaml"
+    shop = demo / "shop.yaml"
     data = told(cli, file, "--shop", shop)
     cured = json.loads(cli("timetable", file, "--shop", shop, *FROM, "--json").out)["cured"]
     food = {line["item"]: line["cured"] for line in data["contact"] if line["contact"] == "food"}

@@ -22,7 +22,7 @@ def contents(folder: Path) -> dict[str, bytes]:
 @pytest.mark.parametrize("name", ["round-table", "hall-bench", "book-shelf"])
 def test_every_demo_piece_makes_a_sheet(name: str, demo: Path, cli: Cli) -> None:
     output = demo / f"{name}.pdf"
-    ended = cli("sheet", demo / f"{name}.yaml", "--shop", demo / "workshop.yaml", *FROM, "-o", output)
+    ended = cli("sheet", demo / f"{name}.yaml", *FROM, "-o", output)
     assert (ended.status, ended.err) == (0, "")
     assert ended.out == f"{output}: written\n"
     assert len(PdfReader(output).pages) >= 4
@@ -67,7 +67,7 @@ def text_of(file: Path) -> str:
 
 
 def test_several_pieces_on_one_sheet(demo: Path, cli: Cli) -> None:
-    output, shop = demo / "sheet.pdf", demo / "workshop.yaml"
+    output, shop = demo / "sheet.pdf", demo / "shop.yaml"
     files = [demo / "round-table.yaml", demo / "hall-bench.yaml"]
     assert cli("sheet", *files, "--shop", shop, *FROM, "-o", output).status == 0
     words = text_of(output)
@@ -77,7 +77,7 @@ def test_several_pieces_on_one_sheet(demo: Path, cli: Cli) -> None:
 
 def test_the_sheet_of_what_is_left_after_a_lost_day(demo: Path, cli: Cli) -> None:
     """The sheet is printed anew when something came between: what was done is told, and is not planned again."""
-    output, shop = demo / "sheet.pdf", demo / "workshop.yaml"
+    output, shop = demo / "sheet.pdf", demo / "shop.yaml"
     asked = ("sheet", demo / "round-table.yaml", "--shop", shop, "-o", output)
     done = ("--done", "base/hardwax-oil/2=2026-12-01 09:10", "--done", "top/hardwax-oil/2=2026-12-01 09:40")
     assert cli(*asked, "--from", "2026-12-02", "--asap", *done).status == 0
@@ -103,17 +103,26 @@ def test_demo(tmp_path: Path, cli: Cli) -> None:
     folder = tmp_path / "try"
     ended = cli("demo", folder)
     assert (ended.status, ended.err) == (0, "")
-    assert {path.name for path in folder.iterdir()} == {*FILES, "round-table.pdf"}
+    assert {path.name for path in folder.iterdir()} == {*FILES, "round-table.pdf", "finplan.ledger"}
     assert f"finplan areas {folder / 'round-table.yaml'}" in ended.out
     written = contents(folder)
     assert cli("demo", folder).status == 0
     assert contents(folder) == written
 
 
+def test_the_demo_is_a_workshop_whose_printed_plan_is_the_one_that_commands_show(tmp_path: Path, cli: Cli) -> None:
+    folder = tmp_path / "try"
+    cli("demo", folder)
+    piece, again = folder / "round-table.yaml", folder / "again.pdf"
+    assert "Shop: Heron Yard workshop." in cli("timetable", piece).out
+    assert cli("sheet", piece, "-o", again).status == 0
+    assert again.read_bytes() == (folder / "round-table.pdf").read_bytes()
+
+
 def test_demo_never_overwrites_what_was_changed(tmp_path: Path, cli: Cli) -> None:
     folder = tmp_path / "try"
     cli("demo", folder)
-    for name in ("round-table.yaml", "workshop.yaml", "round-table.pdf"):
+    for name in ("round-table.yaml", "shop.yaml", "round-table.pdf"):
         changed = folder / name
         changed.write_bytes(changed.read_bytes() + b"\n# mine\n")
     mine = contents(folder)
@@ -134,7 +143,7 @@ def test_a_delivery_that_has_passed_is_renewed(tmp_path: Path) -> None:
     write_demo(tmp_path, date(2026, 11, 24))
     done = {file.path.name: file.done for file in write_demo(tmp_path, date(2027, 6, 1))}
     assert done["round-table.yaml"] == "written"
-    assert done["workshop.yaml"] == "there already"
+    assert done["shop.yaml"] == "there already"
     assert delivery_day(date(2027, 6, 1)).isoformat() in (tmp_path / "round-table.yaml").read_text(encoding="utf-8")
 
 

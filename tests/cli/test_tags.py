@@ -13,7 +13,7 @@ FROM = ("--from", "2026-11-30")
 
 
 def test_tags_of_two_pieces(demo: Path, cli: Cli) -> None:
-    output, shop = demo / "tags.pdf", demo / "workshop.yaml"
+    output, shop = demo / "tags.pdf", demo / "shop.yaml"
     ended = cli("tags", demo / "round-table.yaml", demo / "hall-bench.yaml", "--shop", shop, *FROM, "-o", output)
     told = f"{output}: written, 10 tags on 2 sheets; print it at its actual size, 100 %\n"
     assert (ended.status, ended.out) == (0, told)
@@ -28,7 +28,7 @@ def test_tags_of_two_pieces(demo: Path, cli: Cli) -> None:
 def test_a_begun_sheet_is_gone_on_with(demo: Path, cli: Cli) -> None:
     """Four tags from the fifth of six labels: two on this sheet, two on the next, whose third is then free."""
     output = demo / "tags.html"
-    shop, sheet = demo / "workshop.yaml", ("--rows", "3", "--columns", "2", "--margins", "15.15 mm 7.2 mm")
+    shop, sheet = demo / "shop.yaml", ("--rows", "3", "--columns", "2", "--margins", "15.15 mm 7.2 mm")
     ended = cli("tags", demo / "round-table.yaml", "--shop", shop, *FROM, *sheet, "--first", "5", "-o", output)
     assert ended.out.splitlines() == [
         f"{output}: written, 4 tags on 2 sheets; print it at its actual size, 100 %",
@@ -51,7 +51,7 @@ def test_a_begun_sheet_is_gone_on_with(demo: Path, cli: Cli) -> None:
 )
 def test_plain_paper_is_cut(options: tuple[str, ...], lines: bool, demo: Path, cli: Cli) -> None:
     output = demo / "tags.html"
-    asked = ("tags", demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *FROM, *options, "-o", output)
+    asked = ("tags", demo / "round-table.yaml", *FROM, *options, "-o", output)
     assert cli(*asked).status == 0
     assert ('<div class="down down-1">' in output.read_text(encoding="utf-8")) == lines
 
@@ -64,7 +64,7 @@ def test_names_that_are_too_long_are_told(demo: Path, cli: Cli) -> None:
     text = piece.read_text(encoding="utf-8").replace("piece: Round table for the mill reading room", f"piece: {long}")
     assert long in text
     piece.write_text(text, encoding="utf-8")
-    output, shop = demo / "tags.html", demo / "workshop.yaml"
+    output, shop = demo / "tags.html", demo / "shop.yaml"
     ended = cli("tags", piece, "--shop", shop, *FROM, "--rows", "11", "--columns", "4", "-o", output)
     assert ended.status == 0
     assert "Names are too long for these labels and are shortened on 4 tags." in ended.out
@@ -73,7 +73,7 @@ def test_names_that_are_too_long_are_told(demo: Path, cli: Cli) -> None:
 
 
 def test_the_shop_says_which_labels_it_has(demo: Path, cli: Cli) -> None:
-    shop = demo / "workshop.yaml"
+    shop = demo / "shop.yaml"
     told = "labels: {rows: 2, columns: 1, margins: 1 in}\n"
     shop.write_text(shop.read_text(encoding="utf-8") + told, encoding="utf-8")
     output = demo / "tags.html"
@@ -112,19 +112,19 @@ def test_labels_that_cannot_be(options: tuple[str, ...], words: str, demo: Path,
 
 
 def test_labels_of_the_shop_that_cannot_be(demo: Path, cli: Cli) -> None:
-    shop = demo / "workshop.yaml"
+    shop = demo / "shop.yaml"
     lines = shop.read_text(encoding="utf-8").splitlines()
     shop.write_text("\n".join([*lines, "labels: {rows: 30, gaps: 0 mm 1 mm 2 mm}", ""]), encoding="utf-8")
     ended = cli("tags", demo / "round-table.yaml", "--shop", shop, *FROM, "-o", demo / "tags.pdf")
     assert ended.status == 2
-    assert f"workshop.yaml:{len(lines) + 1}:16: labels.rows: '30' is not a number of labels; expected" in ended.err
+    assert f"shop.yaml:{len(lines) + 1}:16: labels.rows: '30' is not a number of labels; expected" in ended.err
     assert "3 lengths stand where 1 or 2 belong" in ended.err
     assert not (demo / "tags.pdf").exists()
 
 
 def test_no_tags_where_all_is_coated(demo: Path, cli: Cli) -> None:
     done = ("--done", "base/hardwax-oil/4", "--done", "top/hardwax-oil/4")
-    asked = ("tags", demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *FROM, *done)
+    asked = ("tags", demo / "round-table.yaml", *FROM, *done)
     ended = cli(*asked, "-o", demo / "tags.pdf")
     assert (ended.status, ended.out) == (2, "")
     assert "nothing is left to be coated" in ended.err

@@ -15,7 +15,7 @@ TOP = "top/hardwax-oil"
 
 @pytest.fixture
 def table(demo: Path) -> tuple[object, ...]:
-    return ("timetable", demo / "round-table.yaml", "--shop", demo / "workshop.yaml", *FROM)
+    return ("timetable", demo / "round-table.yaml", *FROM)
 
 
 @pytest.mark.parametrize("limit", ["0", "-1", "nan", "soon", "3601"])

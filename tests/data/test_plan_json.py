@@ -87,7 +87,7 @@ def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
     folder = tmp_path_factory.mktemp("plans")
     found = {name: plan_of(folder / name, name) for name in CASES}
     write_demo(folder / "demo", NOW.date())
-    shop = folder / "demo" / "workshop.yaml"
+    shop = folder / "demo" / "shop.yaml"
     found |= {
         name: make_plan(read_sources([folder / "demo" / f"{name}.yaml"], shop), now=NOW, wishes=Wishes(limit_s=20))
         for name in DEMO

@@ -25,7 +25,7 @@ def told(cli: Cli, piece: Path, *more: object) -> dict[str, dict[str, object]]:
 
 
 def test_every_system_is_tried(demo: Path, cli: Cli) -> None:
-    found = told(cli, demo / "round-table.yaml", "--shop", demo / "workshop.yaml")
+    found = told(cli, demo / "round-table.yaml")
     catalogue = json.loads(cli("catalogue", "--json").out)
     assert list(found) == catalogue["kinds"]["systems"]
     assert found["hardwax-oil"]["verdict"] == "in time"
@@ -35,7 +35,7 @@ def test_every_system_is_tried(demo: Path, cli: Cli) -> None:
 
 def test_the_same_as_planned_by_itself(demo: Path, cli: Cli) -> None:
     # What the comparison says of the piece's own system is what the other commands say.
-    piece, shop = demo / "round-table.yaml", demo / "workshop.yaml"
+    piece, shop = demo / "round-table.yaml", demo / "shop.yaml"
     one = told(cli, piece, "--shop", shop)["hardwax-oil"]
     need = json.loads(cli("materials", piece, "--shop", shop, "--json").out)["materials"][0]["needed"]
     assert one["coats"] == 2
@@ -48,14 +48,14 @@ def test_the_same_as_planned_by_itself(demo: Path, cli: Cli) -> None:
 
 @pytest.mark.parametrize(("deliver", "verdict"), [("2026-12-03", "late"), ("2026-12-20", "in time")])
 def test_the_date_decides(deliver: str, verdict: str, demo: Path, cli: Cli) -> None:
-    found = told(cli, demo / "round-table.yaml", "--shop", demo / "workshop.yaml", "--deliver", deliver)
+    found = told(cli, demo / "round-table.yaml", "--deliver", deliver)
     assert found["hardwax-oil"]["verdict"] == verdict
 
 
 def test_a_part_that_names_its_own_system_keeps_it(demo: Path, cli: Cli) -> None:
     # The shelf's top is oiled whatever the case gets: every candidate holds its three coats' worth of oil.
-    found = told(cli, demo / "book-shelf.yaml", "--shop", demo / "workshop.yaml")
-    oil = json.loads(cli("materials", demo / "book-shelf.yaml", "--shop", demo / "workshop.yaml", "--json").out)
+    found = told(cli, demo / "book-shelf.yaml")
+    oil = json.loads(cli("materials", demo / "book-shelf.yaml", "--json").out)
     (blend,) = (one for one in oil["materials"] if one["material"] == "oil-varnish-blend")
     for one in found.values():
         if one["volume_ml"]:
@@ -63,7 +63,7 @@ def test_a_part_that_names_its_own_system_keeps_it(demo: Path, cli: Cli) -> None
 
 
 def test_for_people(demo: Path, cli: Cli) -> None:
-    ended = cli("systems", demo / "hall-bench.yaml", "--shop", demo / "workshop.yaml", *FROM)
+    ended = cli("systems", demo / "hall-bench.yaml", *FROM)
     assert ended.status == 0
     lines = ended.out.splitlines()
     assert all(len(line) <= 120 for line in lines)

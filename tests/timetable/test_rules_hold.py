@@ -294,7 +294,7 @@ def test_the_demo(demo: Path) -> None:
     from finplan.planning import read_sources, sound_pieces
 
     sources = read_sources(
-        [demo / f"{name}.yaml" for name in ("round-table", "hall-bench", "book-shelf")], demo / "workshop.yaml"
+        [demo / f"{name}.yaml" for name in ("round-table", "hall-bench", "book-shelf")], demo / "shop.yaml"
     )
     pieces = sound_pieces(sources)
     now = datetime(2026, 11, 24, tzinfo=UTC)
