@@ -6,6 +6,9 @@ from finplan.planning import Plan
 from finplan.sheet.view import Sheet, sheet_of
 from finplan.typesetting import filled
 
+SECTIONS = ("first_page", "picture", "days", "sanding", "buying", "safety", "care", "appendix", "screen")
+"""Each with a style sheet of its own, in the order in which they are printed."""
+
 
 def sheet_html(plan: Plan) -> str:
     """Return the printed sheet of a plan, styles and fonts inside it."""
@@ -14,4 +17,4 @@ def sheet_html(plan: Plan) -> str:
 
 def render(sheet: Sheet) -> str:
     """Return a sheet as HTML. What the maker wrote is text in it and nothing else."""
-    return filled("sheet", sheet=sheet)
+    return filled("sheet", *SECTIONS, sheet=sheet)

@@ -50,10 +50,22 @@ def _environment() -> Environment:
     return environment
 
 
-def filled(template: str, **values: object) -> str:
-    """Return a template with its style sheet of the same name and the fonts that its words need inside it."""
+def filled(template: str, *sections: str, **values: object) -> str:
+    """Return a template with its style sheets and the fonts that its words need inside it.
+
+    Parameters
+    ----------
+    template
+        Which; the style sheet of the same name goes with it
+    sections
+        Whose style sheets come after that, in this order
+    values
+        What the template asks for
+    """
+    folder = data_dir("templates")
+    styles = [(folder / f"{name}.css").read_text(encoding="utf-8") for name in (template, *sections)]
     # Only our own files go in unescaped: escaping would turn the quotation marks of the rules into character codes.
-    style = Markup((data_dir("templates") / f"{template}.css").read_text(encoding="utf-8"))  # noqa: S704
+    style = Markup("\n".join(styles))  # noqa: S704
     page = _environment().get_template(f"{template}.html")
     fonts = Markup(font_faces(page.render(**values, style=style, fonts="")))  # noqa: S704
     return page.render(**values, style=style, fonts=fonts)

@@ -117,7 +117,7 @@ def test_the_licences_are_there(file: str, holder: str) -> None:
 
 
 def test_no_style_asks_for_a_feature_or_a_font_of_the_machine(table: Plan) -> None:
-    css = (data_dir("templates") / "sheet.css").read_text(encoding="utf-8")
+    css = "".join(file.read_text(encoding="utf-8") for file in sorted(data_dir("templates").glob("*.css")))
     assert "font-variant" not in css
     assert "font-feature" not in css
     html = re.sub(r"url\(.*?\)", "", sheet_html(table))
