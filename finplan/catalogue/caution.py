@@ -9,7 +9,17 @@ from pydantic import Field
 from finplan.catalogue.record import Sourced
 from finplan.reading import Name, Sentence
 
-Moment = Literal["before", "sanding", "coating", "end of each step", "end of the day", "drying", "delivery", "always"]
+Moment = Literal[
+    "before",
+    "sanding",
+    "coating",
+    "end of each step",
+    "end of the day",
+    "drying",
+    "emergency",
+    "delivery",
+    "always",
+]
 Trigger = Literal[
     "always",
     "self-heating",

@@ -17,6 +17,7 @@ _HEADINGS: dict[Moment, str] = {
     "end of each step": "At the end of each step",
     "end of the day": "At the end of the day",
     "drying": "While it dries",
+    "emergency": "When something happens",
     "delivery": "At delivery",
     "always": "Always",
 }

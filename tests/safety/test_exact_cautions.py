@@ -26,9 +26,15 @@ VAPOUR = {
     "vapour-dilution": "solvent leaves for hours",
     "solvent-skin": "solvent goes through skin",
     "drains": "solvent goes into no drain",
+    "in-the-eye": "it is poured and splashes",
+    "on-the-skin": "likewise",
+    "breathed-in": "its vapour makes dizzy",
 }
+ON_FIRE = {"on-fire": "it may burn, or its cloths by themselves"}
 BURNS = {
     **VAPOUR,
+    **ON_FIRE,
+    "spilled": "a puddle gives off what burns all at once",
     "flammable-vapour": "its solvent burns",
     "lights-and-heaters": "a switch lights the vapour",
     "waste-can": "cloths wet with solvent burn",
@@ -38,6 +44,7 @@ MASK = {
     "cartridge-change": "where a mask is worn its cartridges fill up",
 }
 OILY = {
+    **ON_FIRE,
     "oily-cloths": "a drying oil: its cloths catch fire by themselves",
     "oily-cloths-dry": "likewise",
     "oil-in-water-can": "likewise",
