@@ -24,6 +24,7 @@ class AtOnce:
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._dates, self._windows, self._maker = dates, windows, maker
         self._job, self._setting = dates.job, dates.setting
+        self._soonest: list[Schedule] | None = None
 
     def late(self, buffer: Buffer) -> Found | None:
         """Return the plan that is made at once for ``late``; None where it finds no room, which proves nothing."""
@@ -46,16 +47,39 @@ class AtOnce:
             plan = self._maker.early(lambda one: (late(one), *self.early_score(one)), {}, due)
         except NoRoomError:
             return None
-        return None if late(plan) else self.made(self._maker.workmanlike(plan), due, NO_BUFFER)
+        if not late(plan):
+            return self.made(self._maker.workmanlike(plan), due, NO_BUFFER)
+        return next((self.made(one, due, NO_BUFFER) for one in self._whatever_the_dates(due) if not late(one)), None)
+
+    def _whatever_the_dates(self, due: Mapping[str, int]) -> list[Schedule]:
+        """Return the plan that is ready as early as can be without any dates; none where these are kept by no plan.
+
+        What comes first by its date may leave no room for the rest, where that plan is known to be in time.
+        """
+        if any(self._maker.soonest(key) > at for key, at in due.items()):
+            return []
+        if self._soonest is None:
+            try:
+                found = self.early(dated=False)
+            except TimeIsUpError:
+                return []
+            self._soonest = [] if found is None else [found.schedule]
+        return self._soonest
 
     def least_late(self, buffer: Buffer) -> Found | None:
         """Return the plan whose latest piece is as little late as can be; None where something never has room."""
         due = self._dates.dues(buffer)
+
+        def score(plan: Schedule) -> tuple[float, ...]:
+            return self.lateness(plan, due), *self._maker.extras(plan)
+
         try:
-            plan = self._maker.early(lambda one: (self.lateness(one, due), *self._maker.extras(one)), {}, due)
+            plan = self._maker.early(score, {}, due)
         except NoRoomError as error:
             self.stuck = str(error)
             return None
+        if self.lateness(plan, due):
+            plan = min([plan, *self._whatever_the_dates(due)], key=score)
         return self.made(plan, {}, buffer)
 
     def in_time(self, found: Found, buffer: Buffer) -> Found | None:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from random import Random
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import PlannedPiece, Source, Wishes, read_sources, sound_pieces, timetable_of
+from finplan.planning import PlannedPiece, Source, Wishes, job_of, read_sources, sound_pieces, timetable_of
 from finplan.problems import RefusedError
 from finplan.reading import GivenDate
+from finplan.timetable import Planner
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import log_text
 
@@ -42,6 +43,11 @@ _ROOMS = (
     "{bench: {for: [sanding, assembly]}, booth: {for: [spraying]}, finishing: {for: [coating, drying]}}",
 )
 _ZONES = ("Europe/London", "Europe/Berlin", "America/Chicago", "Asia/Tokyo", "UTC")
+_AS_DRAWN = 0.2
+"""This share of the jobs keeps the dates that were drawn, of which many can not be kept."""
+_SLACKS = (0.0, 0.1, 0.3, 1.0)
+"""Of all others the dates of one lie up to so much of the way from now to ready after it: at 0 each just as it is
+ready in a plan that is known."""
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -54,6 +60,10 @@ class Case:
     shop: str
     deliveries: tuple[str | None, ...]
     asap: bool
+    slack: float | None = None
+    """How far after the plan that is made at once the dates lie (``_SLACKS``); None where they are as drawn."""
+    known: bool = False
+    """Whether a plan that keeps every date is known."""
 
 
 def case(seed: int, pieces: int) -> Case:
@@ -162,6 +172,45 @@ def _delivery(random: Random, pieces: int) -> str | None:
     return f"{day}{random.choice(('', ' 12:00', ' 15:30'))}"
 
 
+def with_dates_that_can_be_kept(made: Case, pieces: Sequence[PlannedPiece]) -> Case:
+    """Return a job with dates that the plan made at once keeps; a share of the jobs with the dates as drawn.
+
+    With ten pieces and more hardly a job keeps all dates that are drawn at random.
+
+    Parameters
+    ----------
+    made
+        The job
+    pieces
+        Its pieces, with what is done to them
+
+    Returns
+    -------
+    Case
+        Where that plan keeps the drawn dates, it is ``known`` of these too; pieces without a date stay without.
+    """
+    random = Random(f"{made.seed}/{len(made.pieces)}/dates")
+    as_drawn, slack = random.random() < _AS_DRAWN, random.choice(_SLACKS)
+    planner = Planner(job_of(pieces, _dates(made), NOW, Wishes()))
+    found = planner.made_early(dated=False)
+    if found is None:
+        return made
+    ready = [planner.setting.clock_of_slot(planner.ready_slot(one, found)) for one in planner.job.pieces]
+    if as_drawn:
+        dues = [planner.job.delivery(one) for one in planner.job.pieces]
+        return replace(made, known=all(due is None or at <= due for at, due in zip(ready, dues, strict=True)))
+    dates = tuple(
+        None if text is None else f"{_minute_from(at + (at - NOW) * random.uniform(0, slack)):%Y-%m-%d %H:%M}"
+        for text, at in zip(made.deliveries, ready, strict=True)
+    )
+    return replace(made, deliveries=dates, slack=slack, known=True)
+
+
+def _minute_from(moment: datetime) -> datetime:
+    """Return the first whole minute from a moment on."""
+    return (moment + timedelta(seconds=59)).replace(second=0, microsecond=0)
+
+
 # --- planning them --------------------------------------------------------------------------------------------------
 
 
@@ -202,6 +251,10 @@ def planned_case(
 ) -> Planned:
     """Return the plan of a job; by default under its own wishes and without answers."""
     wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes
-    dates = tuple(None if text is None else GivenDate.parse(text) for text in made.deliveries)
+    dates = _dates(made)
     found = timetable_of(pieces, dates, now=now, wishes=wishes)
     return Planned(tuple(pieces), dates, now, wishes, found)
+
+
+def _dates(made: Case) -> tuple[GivenDate | None, ...]:
+    return tuple(None if text is None else GivenDate.parse(text) for text in made.deliveries)
