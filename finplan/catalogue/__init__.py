@@ -13,7 +13,7 @@ from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixComponent
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
-from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, load_catalogue
+from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, catalogue_from, load_catalogue
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import LABEL, overruled, read_own, with_own
@@ -96,6 +96,7 @@ __all__ = [
     "Workmanship",
     "amount",
     "bundled_catalogue",
+    "catalogue_from",
     "finish_called",
     "grade_name",
     "grade_sizes",

@@ -88,11 +88,10 @@ def planned(
         return kept_plan(
             ledger,
             names_from(files, file),
-            asked,
+            replace(asked, catalogue_only=keeping.catalogue_only),
             maker(pieces, sure=sure, limit=limit, say=say),
             made=now(),
             anew=keeping.anew,
-            learn=not keeping.catalogue_only,
             say=lambda words: typer.echo(f"{file}: {words}", err=True),
         )
 

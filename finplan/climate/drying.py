@@ -129,6 +129,11 @@ class Drying:
         """Return ``reached`` for every one of many starts, each with hours of its own; infinite beyond the table."""
         return self._dried(phase).reached_each(starts_min, nominal_h * time_by_thickness(thickness_factor))
 
+    def passed_h(self, start_min: float, end_min: float, phase: DryingPhase) -> float:
+        """Return how many hours of standard air a coat has dried for from one minute to another, in a phase. [h]"""
+        dried = self._dried(phase)
+        return dried.by(end_min) - dried.by(start_min)
+
     def recoat_closes(self, start_min: float) -> float | None:
         """Return until which minute the next coat may go on without abrading first; None for any, or beyond the table.
 

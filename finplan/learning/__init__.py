@@ -5,8 +5,25 @@ and no ledger here: observations come in as values.
 """
 
 from finplan.learning.coated import Coated, Weighed, coated_of
-from finplan.learning.pace import Pace, Timed, paces
+from finplan.learning.pace import SORTS, Pace, Timed, paces
 from finplan.learning.rate import lessons
 from finplan.learning.said import Rate, Said, SetAside
+from finplan.learning.times import NO_TIMES, OwnTime, Times, times_of
 
-__all__ = ["Coated", "Pace", "Rate", "Said", "SetAside", "Timed", "Weighed", "coated_of", "lessons", "paces"]
+__all__ = [
+    "NO_TIMES",
+    "SORTS",
+    "Coated",
+    "OwnTime",
+    "Pace",
+    "Rate",
+    "Said",
+    "SetAside",
+    "Timed",
+    "Times",
+    "Weighed",
+    "coated_of",
+    "lessons",
+    "paces",
+    "times_of",
+]

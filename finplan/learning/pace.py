@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp, log
 from statistics import median
 from typing import TYPE_CHECKING, Literal
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from finplan.learning.normal import Array
 
 Sort = Literal["minutes", "drying"]
+SORTS: tuple[Sort, ...] = ("minutes", "drying")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,9 @@ class Pace:
     said: Said
 
 
-def paces(timed: Sequence[Timed], catalogue: Catalogue) -> tuple[tuple[Pace, ...], tuple[SetAside, ...]]:
+def paces(
+    timed: Sequence[Timed], catalogue: Catalogue, people: Sequence[str] = ()
+) -> tuple[tuple[Pace, ...], tuple[SetAside, ...]]:
     """Return how a shop's times are from those that are reckoned, and what was not believed.
 
     Parameters
@@ -52,6 +55,8 @@ def paces(timed: Sequence[Timed], catalogue: Catalogue) -> tuple[tuple[Pace, ...
         What was timed, the oldest first
     catalogue
         What is known beforehand, with the shop's own values
+    people
+        Who works in the shop: what nobody is named for was done by the one who works there alone
 
     Notes
     -----
@@ -60,6 +65,8 @@ def paces(timed: Sequence[Timed], catalogue: Catalogue) -> tuple[tuple[Pace, ...
     is the finish's: beforehand as wide as its time until another coat, and from coat to coat as the rule says.
     """
     found: list[Pace] = []
+    if len(people) == 1:
+        timed = [one if one.person else replace(one, person=people[0]) for one in timed]
     aside: list[SetAside] = []
     for sort, of in dict.fromkeys((one.sort, one.of) for one in timed):
         if sort == "drying" and of not in catalogue.finishes:

@@ -16,8 +16,9 @@ def job_of(
 ) -> Job:
     """Return pieces of one shop as a job for the timetable; arguments as for ``timetable_of``."""
     works = tuple(work_of(piece, deliver, wishes.done) for piece, deliver in zip(pieces, deliveries, strict=True))
-    first = pieces[0].source
-    return Job(works, first.catalogue, first.shop, now, wishes.ready_for)
+    first = pieces[0]
+    catalogue = first.times.over(first.source.catalogue)
+    return Job(works, catalogue, first.source.shop, now, wishes.ready_for, times=first.times)
 
 
 def work_of(piece: PlannedPiece, deliver: GivenDate | None, done: Mapping[str, datetime]) -> PieceWork:

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from finplan.figures import checked
+from finplan.learning import NO_TIMES, Times
 from finplan.planning.source import Source
 from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.sanding import SandingPlan, sanding_findings, sanding_plan
@@ -48,6 +49,8 @@ class PlannedPiece:
     """As the rows of the timetable name it: that of its file, told apart where two have the same."""
     key: str = ""
     """What all ids of the piece begin with; empty where there is one piece only."""
+    times: Times = NO_TIMES
+    """What the shop has learnt of how long work takes and how slowly coats dry."""
 
     @cached_property
     def surface(self) -> PieceSurface:
@@ -101,7 +104,12 @@ class PlannedPiece:
 
     @cached_property
     def operations(self) -> tuple[Operation, ...]:
-        """The work on the piece, as the timetable has it."""
+        """The work on the piece, as the timetable has it: as long as it takes in this shop."""
+        return tuple(one.at_pace(self.times) for one in self.reckoned_operations)
+
+    @cached_property
+    def reckoned_operations(self) -> tuple[Operation, ...]:
+        """The same, as long as it takes by the catalogue alone."""
         from finplan.timetable import operations
 
         return operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue)

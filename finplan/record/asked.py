@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 
@@ -20,11 +20,13 @@ class Asked:
     ready_for: str = "light-use"
     done: tuple[str, ...] = ()
     """Steps that are said to have been done, with their times, beside those that are ticked."""
+    catalogue_only: bool = False
+    """Whether what the shop has learnt is left aside."""
 
     @property
     def nothing(self) -> bool:
-        """Whether nothing is asked: then it is as it was."""
-        return self == Asked()
+        """Whether nothing is asked: then it is as it was, with what the shop has learnt or without."""
+        return replace(self, catalogue_only=False) == Asked()
 
     def plain(self) -> dict[str, Any]:
         """Return it as plain values."""

@@ -59,7 +59,6 @@ def kept_plan(
     *,
     made: datetime,
     anew: bool = False,
-    learn: bool = True,
     say: Callable[[str], None],
 ) -> Plan:
     """Return the plan that is held for files and wishes; where there is none, one that is made and held now.
@@ -78,8 +77,6 @@ def kept_plan(
         This moment
     anew
         Whether to plan again even if one is held
-    learn
-        Whether amounts are those that the shop has learnt, or the catalogue's
     say
         Told why a plan that is held cannot be shown
 
@@ -93,9 +90,10 @@ def kept_plan(
     last = None if job is None else newest(ledger, job)
     repeated = last if asked.nothing else None
     if repeated is not None:
-        asked = Asked.of(repeated.what.wishes)
+        asked = replace(Asked.of(repeated.what.wishes), catalogue_only=asked.catalogue_only)
+    learn = not asked.catalogue_only
     if last is not None and not anew:
-        found = _as_held(ledger, last, asked, make, learn=learn, say=say)
+        found = _as_held(ledger, last, asked, make, say=say)
         if found is not None:
             lacking = lacking_of(ledger, last, found)
             if not lacking:
@@ -115,7 +113,7 @@ def kept_plan(
         return plan
     new = _made(plan, asked, made, known)
     held = hold(ledger, files, new, anew=anew or last is not None)
-    sooner = None if held.what is new else read_plan(ledger, held, make, learn=learn)
+    sooner = None if held.what is new else read_plan(ledger, held, make)
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
     return _numbered(ledger, held, plan, plan.timetable)
@@ -148,13 +146,11 @@ def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int]) -> M
     )
 
 
-def _as_held(
-    ledger: Ledger, held: HeldPlan, asked: Asked, make: Making, *, learn: bool, say: Callable[[str], None]
-) -> Plan | None:
+def _as_held(ledger: Ledger, held: HeldPlan, asked: Asked, make: Making, *, say: Callable[[str], None]) -> Plan | None:
     """Return a plan as it is held; None where other files or wishes are asked for, or it breaks a rule."""
-    if held.what.wishes != asked.plain():
+    if Asked.of(held.what.wishes) != asked:
         return None
-    plan = read_plan(ledger, held, make, learn=learn)
+    plan = read_plan(ledger, held, make)
     if plan is None:
         say(f"plan {held.number} was held by another version of finplan and cannot be read: it is made anew")
         return None
@@ -168,9 +164,10 @@ def _as_held(
     return plan
 
 
-def read_plan(ledger: Ledger, held: HeldPlan, make: Making, *, learn: bool = True) -> Plan | None:
+def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     """Return a plan as it is held, of the files as they are now; None where it cannot be read."""
     asked = replace(Asked.of(held.what.wishes), done=())
+    learn = not asked.catalogue_only
     now = datetime.fromisoformat(held.what.answer["now"])
     plan = make(asked, now=now, done=held.what.done, numbers={})
     try:
@@ -203,10 +200,12 @@ def replanned(
 
     Parameters
     ----------
-    ledger, files, make, made, learn
+    ledger, files, make, made
         As for ``kept_plan``
     last
         The plan whose rest is planned again
+    learn
+        Whether amounts and times are those that the shop has learnt, or the catalogue's
     """
     known = last_tick(ledger), last_event(ledger)
     plan = _again(ledger, last, make, made)
@@ -216,7 +215,7 @@ def replanned(
         plan = with_stages(plan, timetable=rest)
     if plan.timetable.status == "impossible":
         return plan
-    new = _made(plan, Asked.of(last.what.wishes), made, known)
+    new = _made(plan, replace(Asked.of(last.what.wishes), catalogue_only=not learn), made, known)
     return _numbered(ledger, hold(ledger, files, new, anew=True), plan, plan.timetable)
 
 

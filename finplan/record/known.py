@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem
-from finplan.learning import Coated, Rate, SetAside, Weighed, lessons
+from finplan.learning import (
+    SORTS,
+    Coated,
+    Pace,
+    Rate,
+    SetAside,
+    Timed,
+    Weighed,
+    lessons,
+    paces,
+    times_of,
+)
 from finplan.ledger import Ledger, Standing, Tick, standing, ticks_of
 from finplan.material import Lessons
 from finplan.moments import show_day
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.reading import GivenDate
 
 
@@ -26,12 +38,18 @@ def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int,
     up_to_tick, up_to_event
         The last tick and the last that befell a lot that count
     learn
-        Whether amounts are those that the shop has learnt, or the catalogue's
+        Whether amounts and times are those that the shop has learnt, or the catalogue's
     """
-    learnt = Lessons()
-    if learn:
-        learnt, _, _ = learnt_of(ticks_of(ledger, up_to=up_to_tick), plan.catalogue, coaters(plan))
-    return replace(plan, lessons=learnt, shelf=shelf_of(standing(ledger, up_to=up_to_event), plan))
+    shelf = shelf_of(standing(ledger, up_to=up_to_event), plan)
+    if not learn:
+        return replace(plan, shelf=shelf)
+    ticks = ticks_of(ledger, up_to=up_to_tick)
+    learnt, _, _ = learnt_of(ticks, plan.catalogue, coaters(plan))
+    people = tuple(one.name for one in plan.shop.people)
+    found, _ = paces_of(ticks, plan.catalogue, people)
+    times = times_of(found, people)
+    pieces = tuple(with_stages(replace(piece), times=times) for piece in plan.pieces)
+    return replace(plan, pieces=pieces, lessons=learnt, shelf=shelf)
 
 
 def coaters(plan: Plan) -> tuple[str, ...]:
@@ -45,6 +63,22 @@ def learnt_of(
     """Return what ticks teach of amounts; as ``learning.lessons``."""
     weighed = (weighed_of(one, catalogue) for one in ticks if "amount" in one.observed)
     return lessons([one for one in weighed if one is not None], catalogue, who)
+
+
+def paces_of(
+    ticks: tuple[Tick, ...], catalogue: Catalogue, people: tuple[str, ...]
+) -> tuple[tuple[Pace, ...], tuple[SetAside, ...]]:
+    """Return what ticks teach of times; as ``learning.paces``."""
+    return paces([found for one in ticks for found in _timed(one)], catalogue, people)
+
+
+def _timed(tick: Tick) -> Iterator[Timed]:
+    told = show_day(tick.at.date())
+    for sort in SORTS:
+        if sort in tick.observed:
+            basis = tick.observed[sort]
+            person = tick.person if sort == "minutes" else None
+            yield Timed(sort, str(basis["of"]), float(basis["reckoned"]), float(basis["took"]), person, told)
 
 
 def weighed_of(tick: Tick, catalogue: Catalogue) -> Weighed | None:

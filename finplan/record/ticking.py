@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from finplan.catalogue import Catalogue
+from finplan.climate import Drying, Weather, air_table, time_by_thickness
 from finplan.learning import coated_of
 from finplan.ledger import Tick
 from finplan.material import CoatNeed
 from finplan.planning import Plan, steps_before
 from finplan.record.typed import TypedError, Used
-from finplan.timetable import Operation, TimetableStep, all_operations, drying_by_coat, first_stretches
+from finplan.timetable import Operation, all_operations, stage_time
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +78,8 @@ def ticking(
         What was used is told of something that is no coat, or of two finishes.
     """
     used = used or Used()
-    rows = first_stretches(plan.timetable.steps)
     # Of all of the job: a step whose tick was taken back is in no plan that was made in between.
-    operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.operations)}
+    operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.reckoned_operations)}
     notes: list[str] = []
     observed: dict[Any, Any] = {}
     reckoned_ml = used_ml = finish_ml = finish = None
@@ -101,12 +101,16 @@ def ticking(
     if took_min is not None:
         worked = [operations[step] for step in steps if step in operations]
         deeds = {one.deed for one in worked}
-        reckoned = float(sum(one.work_min for one in worked))
+        reckoned = sum(one.hours.typical for one in worked) * 60
         if len(deeds) == 1 and reckoned > 0:
             observed["minutes"] = {"of": deeds.pop(), "reckoned": reckoned, "took": took_min}
     if dry:
-        drying = drying_by_coat(plan.timetable.steps)
-        observed |= _dried(steps, drying, done, at, rows, plan)
+        found = _dried(plan, steps, operations, done, at)
+        observed |= found
+        if not found:
+            notes.append(
+                "nothing is learnt of how it dries: none of these is a coat that is ticked and waits for the next"
+            )
     before = steps_before(plan.pieces)
     ticked = {*done, *steps}
     waits = (
@@ -163,21 +167,28 @@ def _last_grits(plan: Plan) -> dict[Any, str]:
 
 
 def _dried(
-    steps: Sequence[str],
-    drying: Mapping[str, TimetableStep],
-    done: Mapping[str, datetime],
-    at: datetime,
-    rows: Mapping[str, TimetableStep],
-    plan: Plan,
+    plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation], done: Mapping[str, datetime], at: datetime
 ) -> dict[str, Any]:
-    """Return what is learnt of a coat that was found dry: how long that took, and how long it should have."""
+    """Return what a coat that was found dry teaches: how many hours of standard air that took, and should have.
+
+    So a cold night, in which any coat is slow, teaches nothing of the finish.
+    """
     for step in steps:
-        row = drying.get(step)
-        if row is None or step not in done or row.next_from is None:
+        coat, on = operations.get(step), done.get(step)
+        if coat is None or coat.finish is None or on is None or coat.next_waits_for == "cure" or at <= on:
             continue
-        coat = plan.materials.coat_of(row.of_step or "")
-        took = (at.timestamp() - done[step].timestamp()) / 3600
-        reckoned = (row.next_from.timestamp() - row.start.timestamp()) / 3600
-        if coat is not None and took > 0 and reckoned > 0:
-            return {"drying": {"of": coat.finish, "reckoned": reckoned, "took": took}}
+        finish = plan.catalogue.finishes[coat.finish]
+        stage = stage_time(finish, coat.next_waits_for)
+        begins = on - _BEFORE
+        days = (at - begins).days + 1
+        table = air_table(Weather(plan.shop.climate, plan.shop.time_zone), begins, days)
+        on_min, at_min = ((moment - begins) / timedelta(minutes=1) for moment in (on, at))
+        took_h = Drying(finish, plan.catalogue, table).passed_h(on_min, at_min, stage.phase)
+        reckoned_h = stage.hours.typical * time_by_thickness(coat.thickness)
+        if took_h > 0 and reckoned_h > 0:
+            return {"drying": {"of": coat.finish, "reckoned": reckoned_h, "took": took_h}}
     return {}
+
+
+_BEFORE = timedelta(days=1)
+"""So long before a coat the air is looked at: the piece follows it."""

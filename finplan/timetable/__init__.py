@@ -16,7 +16,7 @@ from finplan.timetable.rack import rack_needs
 from finplan.timetable.recheck import broken_by
 from finplan.timetable.rows import DRIES, drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.solve import Planner, Progress
-from finplan.timetable.stages import nominal_hours
+from finplan.timetable.stages import nominal_hours, stage_time
 from finplan.timetable.step_work import coating_hours
 from finplan.timetable.timetable import (
     Buffer,
@@ -66,6 +66,7 @@ __all__ = [
     "operations",
     "rack_needs",
     "settling_h",
+    "stage_time",
     "steps_by_row",
     "timetable",
     "with_lost_day",

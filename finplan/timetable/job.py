@@ -9,6 +9,7 @@ from typing import Literal
 
 from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
+from finplan.learning import NO_TIMES, Times
 from finplan.reading import GivenDate
 from finplan.timetable.operation import Operation
 
@@ -57,6 +58,8 @@ class Job:
     ready_for: ReadyFor = "light-use"
     lost_day: date | None = None
     """Of the closed days the one on which work was planned."""
+    times: Times = NO_TIMES
+    """What the shop has learnt of its times: operations and catalogue have it in them."""
 
     def delivery(self, piece: PieceWork) -> datetime | None:
         """Return the moment at which a piece is delivered."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from finplan.learning import OwnTime
 from finplan.listing import number_of
 from finplan.showing import show_duration
 from finplan.timetable.dust import settling_h
 from finplan.timetable.hardened import hardened
 from finplan.timetable.job import Job
-from finplan.timetable.operation import ONE_STRETCH
+from finplan.timetable.operation import ONE_STRETCH, Deed, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import TimetableStep
 
@@ -17,6 +18,7 @@ from finplan.timetable.timetable import TimetableStep
 def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[str, ...]:
     """Return what a maker has to know of a plan that the shop cannot quite do, each in a sentence."""
     told = [*_rack(job), *_spraying(job, setting), *_dust(job, setting), *hardened(job, setting, steps), *_torn(steps)]
+    told += _own_times(job)
     return tuple(dict.fromkeys(told))
 
 
@@ -51,6 +53,52 @@ def _dust(job: Job, setting: Setting) -> Iterator[str]:
     source = job.catalogue.sources[job.catalogue.work["let-dust-settle"].source_of("wait")]
     told = f"Wood is sanded where coats go on or dry, in {setting.rooms['sanding']}"
     yield f"{told}: no coat is begun until dust has settled for {show_duration(wait_h)}. Source: {source.title}."
+
+
+_WORK: dict[Deed, str] = {
+    "sand": "sanding bare wood",
+    "raise-grain": "raising the grain",
+    "fill": "filling",
+    "coat": "coating",
+    "abrade": "abrading",
+    "rub-out": "rubbing out",
+    "abrade-again": "abrading again",
+    "clean-up": "cleaning up",
+    "glue-up": "gluing up",
+    "joints": "sanding joints",
+    "mask": "masking",
+    "put-together": "putting together",
+    "test": "testing old paint",
+    "wipe-down": "wiping down",
+}
+
+
+def work_name(deed: Deed) -> str:
+    """Return a kind of work as it is named in a sentence.
+
+    >>> work_name("sand")
+    'sanding bare wood'
+    """
+    return _WORK[deed]
+
+
+def _own_times(job: Job) -> Iterator[str]:
+    """Give what is planned by the shop's own times."""
+    found = [operation for piece in job.pieces for operation in all_operations(piece.open)]
+    deeds = dict.fromkeys(one.deed for one in found if one.deed in job.times.work)
+    told = [f"{work_name(deed)} {_times(job.times.work[deed], 'timed')}" for deed in deeds]
+    finishes = dict.fromkeys(one.finish for one in found if one.finish in job.times.drying)
+    told += [
+        f"{job.catalogue.finishes[name].title} dries in {_times(job.times.drying[name], 'found dry')}"
+        for name in finishes
+        if name is not None
+    ]
+    if told:
+        yield f"Planned by this shop's own times: {'; '.join(told)}."
+
+
+def _times(own: OwnTime, noted: str) -> str:
+    return f"{own.times.typical:.2g} times what is reckoned ({own.count} {noted})"
 
 
 def _torn(steps: Sequence[TimetableStep]) -> Iterator[str]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from finplan.inputs import RoomUse, Skill
+from finplan.learning import Times
 from finplan.quantity import Range
 from finplan.system import TreatmentStep
 
@@ -90,6 +91,14 @@ class Operation:
         again, clean_up = self.again and self.again.in_set(number), self.clean_up and self.clean_up.in_set(number)
         kin = self.id.replace(f"#{number}", "", 1)
         return replace(self, number=number, kin=kin, again=again, clean_up=clean_up)
+
+    def at_pace(self, times: Times) -> Operation:
+        """Return the same, with what hangs on it, as long as such work takes in a shop with times of its own."""
+        factor = times.of_work(self.deed)
+        again, clean_up = self.again and self.again.at_pace(times), self.clean_up and self.clean_up.at_pace(times)
+        hours = self.hours.scaled(factor)
+        minutes = self.work_min if factor == 1 else planned_minutes(hours.typical)
+        return replace(self, hours=hours, work_min=minutes, again=again, clean_up=clean_up)
 
     @property
     def of_step(self) -> str | None:
