@@ -26,7 +26,7 @@ if TYPE_CHECKING:
         read_sources,
     )
     from finplan.planning.surroundings import air_risks, around_of, dust_of
-    from finplan.planning.timing import timetable_of
+    from finplan.planning.timing import slipping_of, timetable_of
     from finplan.planning.used import RESTS, caution_sources, used_sources
     from finplan.planning.wishes import (
         WishError,
@@ -53,7 +53,7 @@ _NAMES = {
     "source": ("Source", "checked_piece", "digest_of", "missing_for_plan", "read_source", "read_sources"),
     "wood": ("wood_risks",),
     "surroundings": ("air_risks", "around_of", "dust_of"),
-    "timing": ("timetable_of",),
+    "timing": ("slipping_of", "timetable_of"),
     "several": ("sound_pieces", "together"),
     "used": ("RESTS", "caution_sources", "used_sources"),
     "wishes": (
@@ -102,6 +102,7 @@ __all__ = [
     "read_sources",
     "read_workshop",
     "seconds_of",
+    "slipping_of",
     "sound_pieces",
     "steps_before",
     "sure_enough",

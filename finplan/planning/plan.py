@@ -17,14 +17,14 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import refuse, together
 from finplan.planning.source import Source, digest_of
 from finplan.planning.surroundings import air_risks, around_of
-from finplan.planning.timing import timetable_of
+from finplan.planning.timing import slipping_of, timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.problems import Problem
 from finplan.quantity import Units
 from finplan.reading import GivenDate
 from finplan.safety import CautionLine, Precautions, Safety, background_of, precautions, safety_report
 from finplan.system import Treatment
-from finplan.timetable import PieceTimes, ReadyFor, Timetable, TimetableStep
+from finplan.timetable import PieceTimes, ReadyFor, Slips, Timetable, TimetableStep
 from finplan.version import __version__
 
 
@@ -130,8 +130,16 @@ class Plan:
     def timetable(self) -> Timetable:
         """Who does what when; how late it may start; how sure it is; what clashes."""
         refuse(self.pieces)
-        deliveries = [self.deliver or piece.source.piece.deliver for piece in self.pieces]
-        return timetable_of(self.pieces, deliveries, now=self.now, wishes=self.wishes)
+        return timetable_of(self.pieces, self._deliveries, now=self.now, wishes=self.wishes)
+
+    @cached_property
+    def slips(self) -> Slips:
+        """Until when each step may begin with every date kept, and what a lost day leaves of them."""
+        return slipping_of(self.pieces, self._deliveries, self.timetable.steps, now=self.now, wishes=self.wishes)
+
+    @property
+    def _deliveries(self) -> list[GivenDate | None]:
+        return [self.deliver or piece.source.piece.deliver for piece in self.pieces]
 
     @cached_property
     def safety(self) -> Safety:

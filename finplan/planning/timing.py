@@ -12,7 +12,7 @@ from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Timetable, Way, numbered, timetable, with_lost_day
+from finplan.timetable import Slips, Timetable, TimetableStep, Way, numbered, slips_of, timetable, with_lost_day
 
 
 def timetable_of(
@@ -68,3 +68,15 @@ def timetable_of(
         )
     found = replace(found, steps=numbered(found.steps, wishes.numbers))
     return checked(found, "the timetable")
+
+
+def slipping_of(
+    pieces: Sequence[PlannedPiece],
+    deliveries: Sequence[GivenDate | None],
+    rows: Sequence[TimetableStep],
+    *,
+    now: datetime,
+    wishes: Wishes,
+) -> Slips:
+    """Return what it costs when the plan of these rows slips; the other arguments as for ``timetable_of``."""
+    return slips_of(job_of(pieces, deliveries, now, wishes), rows)

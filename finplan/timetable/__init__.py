@@ -15,6 +15,7 @@ from finplan.timetable.operations import operations
 from finplan.timetable.rack import rack_needs
 from finplan.timetable.recheck import broken_by
 from finplan.timetable.rows import DRIES, drying_by_coat, first_stretches, steps_by_row
+from finplan.timetable.slips import LostDay, Slips, slips_of
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours, stage_time
 from finplan.timetable.step_work import coating_hours
@@ -38,6 +39,7 @@ __all__ = [
     "Comes",
     "Deed",
     "Job",
+    "LostDay",
     "NotFoundYetError",
     "Operation",
     "PieceTimes",
@@ -45,6 +47,7 @@ __all__ = [
     "Planner",
     "Progress",
     "ReadyFor",
+    "Slips",
     "Status",
     "Timetable",
     "TimetableStep",
@@ -66,6 +69,7 @@ __all__ = [
     "operations",
     "rack_needs",
     "settling_h",
+    "slips_of",
     "stage_time",
     "steps_by_row",
     "timetable",

@@ -1,0 +1,149 @@
+"""A plan lived through with one thing late at a time: many delays of every step at once, or a day lost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import UTC, date, datetime, time, timedelta
+from itertools import groupby
+
+import numpy as np
+from numpy.typing import NDArray
+
+from finplan.scheduling import Scheduled
+from finplan.timetable.chance import DRAWS, SEED, Drawn
+from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.life import Draws, Life, Luck
+from finplan.timetable.operation import STEP_MIN, Operation, all_operations
+from finplan.timetable.setting import Setting
+from finplan.timetable.slips import LostDay
+from finplan.timetable.stages import StageTime
+from finplan.timetable.timetable import TimetableStep
+
+_TRIED = 16
+"""So many delays of a step are tried at once, then as many between the last that does and the first that does not."""
+_DAYS_LOST = 20
+"""No more days are looked at, the first ones: of a plan of months the last days are not asked for in its first week."""
+
+
+class Typical:
+    """Work and drying as they typically go, in so many draws."""
+
+    def __init__(self, draws: int) -> None:
+        """Keep how many."""
+        self.draws = draws
+
+    def hours(self, _finish: str, stage: StageTime) -> Draws:
+        """Return how long a finish takes to a stage. [h]"""
+        return np.full(self.draws, stage.hours.typical)
+
+    def work_min(self, _piece: PieceWork, operation: Operation) -> Draws:
+        """Return how long an operation takes. [min]"""
+        return np.full(self.draws, float(operation.work_min))
+
+
+def slipping_of(job: Job, rows: Sequence[TimetableStep]) -> Slipping | None:
+    """Return a plan that can be lived through with one thing late; None where nothing that is to be done has a date."""
+    setting = Setting(job)
+    operations = {one.id: one for piece in job.pieces for one in all_operations(piece.open)}
+    schedule = _schedule(setting, operations, rows)
+    dues = {
+        piece.key: setting.minute(moment)
+        for piece in job.pieces
+        if piece.open and (moment := job.delivery(piece)) is not None
+    }
+    if not dues or not schedule:
+        return None
+    return Slipping(job, setting, schedule, dues)
+
+
+def _schedule(
+    setting: Setting, operations: Mapping[str, Operation], rows: Sequence[TimetableStep]
+) -> dict[str, Scheduled]:
+    """Return rows as a schedule; what is no operation any more, or by nobody who can do it, is left out."""
+    attended = sorted((row for row in rows if row.kind == "attended" and row.id in operations), key=lambda row: row.id)
+    found: dict[str, Scheduled] = {}
+    for name, stretches in groupby(attended, key=lambda row: row.id):
+        of_one = sorted(stretches, key=lambda row: row.start.timestamp())
+        who = setting.who(operations[name])
+        if of_one[0].person in who:
+            start, end = setting.slot_up_to(of_one[0].start), setting.slot_from(of_one[-1].end)
+            found[name] = Scheduled(start=start, end=end, mode=who.index(of_one[0].person))
+    return found
+
+
+class Slipping:
+    """A schedule that is lived through with one thing late at a time."""
+
+    def __init__(
+        self, job: Job, setting: Setting, schedule: Mapping[str, Scheduled], dues: Mapping[str, float]
+    ) -> None:
+        """Set out with a job in its setting, its schedule, and by piece key the minute by which it is due."""
+        self._job, self._setting, self._schedule, self._dues = job, setting, schedule, dues
+
+    def latest(self) -> dict[str, datetime]:
+        """Return the latest start of every operation that keeps every date, by its id."""
+        names = [name for name in self._schedule if not self._is_clean_up(name)]
+        planned = np.array([float(self._schedule[name].start * self._setting.slot_min) for name in names])
+        low, high = np.zeros(len(names)), np.full(len(names), max(self._dues.values())) - planned
+        high = np.maximum(high, STEP_MIN)
+        best = np.full(len(names), -np.inf)
+        while True:
+            shares = np.arange(_TRIED) / _TRIED
+            late = low[:, None] + (high - low)[:, None] * shares
+            starts, kept = self._tried(names, planned[:, None] + late)
+            best = np.maximum(best, np.where(kept, starts, -np.inf).max(axis=1))
+            until = np.where(kept.all(axis=1), _TRIED, kept.argmin(axis=1))  # as many as are kept from the first on
+            step = (high - low) / _TRIED
+            low, high = low + np.maximum(until - 1, 0) * step, low + until * step
+            if (high - low).max() < STEP_MIN:
+                break
+        clock = self._setting.clock
+        return {
+            name: clock(np.floor(minute / STEP_MIN) * STEP_MIN)
+            for name, minute in zip(names, best.tolist(), strict=True)
+            if np.isfinite(minute)
+        }
+
+    def _tried(self, names: Sequence[str], sooner: Draws) -> tuple[Draws, NDArray[np.bool_]]:
+        """Return when each operation begins that may not begin sooner, and whether every date is kept then.
+
+        *sooner* has a row for each operation, with the minutes that are tried; so has what is returned.
+        """
+        none = np.zeros_like(sooner)
+        held: dict[str, Draws] = {}
+        for number, name in enumerate(names):
+            own = none.copy()
+            own[number] = sooner[number]
+            held[name] = own.ravel()
+        life = self._life(Typical(sooner.size), held)
+        ready = life.ready()
+        kept = np.logical_and.reduce([ready[key] <= due for key, due in self._dues.items()]).reshape(sooner.shape)
+        starts = np.array([life.starts[name].reshape(sooner.shape)[number] for number, name in enumerate(names)])
+        return starts, kept
+
+    def lost_days(self, rows: Sequence[TimetableStep]) -> tuple[LostDay, ...]:
+        """Return how likely the dates are still kept where the work of a day is begun on the next, by day."""
+        days: dict[date, list[str]] = {}
+        for row in rows:
+            if row.id in self._schedule and all(row.id not in names for names in days.values()):
+                days.setdefault(row.start.date(), []).append(row.id)
+        looked_at = list(days)[:_DAYS_LOST]
+        held: dict[str, Draws] = {}
+        for number, day in enumerate(looked_at):
+            midnight = datetime.combine(day + timedelta(days=1), time(0), tzinfo=self._job.shop.time_zone)
+            own = np.zeros((len(looked_at), DRAWS))
+            own[number] = self._setting.minute(midnight.astimezone(UTC))
+            held |= dict.fromkeys(days[day], own.ravel())
+        luck = Drawn(self._setting, self._job.pieces, SEED, len(looked_at))
+        ready = self._life(luck, held).ready()
+        kept = np.logical_and.reduce([ready[key] <= due for key, due in self._dues.items()])
+        shares = kept.reshape(len(looked_at), DRAWS).mean(axis=1)
+        return tuple(LostDay(day, share) for day, share in zip(looked_at, shares.tolist(), strict=True))
+
+    def _life(self, luck: Luck, held: Mapping[str, Draws]) -> Life:
+        return Life(self._job.pieces, self._setting, self._schedule, self._job.ready_for, luck, held)
+
+    def _is_clean_up(self, name: str) -> bool:
+        return any(
+            one.clean_up is not None and one.clean_up.id == name for piece in self._job.pieces for one in piece.open
+        )

@@ -1,0 +1,72 @@
+"""Until when a step may begin, held against the planner itself, and what a lost day leaves of a date."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from finplan.planning import Wishes, slipping_of
+from finplan.timetable import Slips
+from tests.timetable.read_back import Planned
+from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, shelf
+
+DUE = "2027-03-19 15:00"
+
+
+def slips_of(planned: Planned) -> Slips:
+    rows = planned.timetable.steps
+    return slipping_of(planned.pieces, planned.deliveries, rows, now=planned.now, wishes=planned.wishes)
+
+
+@pytest.mark.parametrize("system", ["hardwax-oil", "oil-varnish-blend"])
+def test_the_latest_start_is_that_of_a_plan_begun_then(system: str, tmp_path: Path) -> None:
+    """One person, one board: what is begun as soon as can be at that time is ready in time, and not much later."""
+    pieces = read(tmp_path, [shelf(system)], ONE_PERSON)
+    planned = plan(pieces, DUE, wishes=Wishes(asap=True, answers=False))
+    first = planned.timetable.steps[0]
+    latest = slips_of(planned).latest[first.id]
+    assert latest > first.start
+    begun = plan(pieces, DUE, now=latest, wishes=Wishes(asap=True, answers=False))
+    assert begun.timetable.has_plan
+    assert begun.timetable.start == latest
+    assert not plan(pieces, DUE, now=latest + timedelta(minutes=5), wishes=Wishes(answers=False)).timetable.has_plan
+
+
+@pytest.mark.parametrize("shop", [ONE_PERSON, TWO_PEOPLE])
+def test_no_step_may_begin_later_than_what_comes_on_it(shop: str, tmp_path: Path) -> None:
+    planned = plan(read(tmp_path, [shelf(count=2)], shop), DUE)
+    slips = slips_of(planned)
+    attended = [row for row in planned.timetable.steps if row.kind == "attended" and row.deed != "clean-up"]
+    assert set(slips.latest) == {row.id for row in attended}
+    for row in attended:
+        assert row.start <= slips.latest[row.id]
+        for later in attended:
+            if later.item == row.item and later.start > row.start:
+                assert slips.latest[row.id] < slips.latest[later.id]
+
+
+def test_a_lost_day_makes_no_date_surer(tmp_path: Path) -> None:
+    planned = plan(read(tmp_path, [shelf("oil-varnish-blend")], ONE_PERSON), DUE, wishes=Wishes())
+    sure = planned.timetable.in_time_probability
+    lost = slips_of(planned).lost_days
+    assert sure is not None
+    assert [one.day for one in lost] == sorted(
+        {row.start.date() for row in planned.timetable.steps if row.kind == "attended"}
+    )
+    assert all(one.in_time <= sure + 1e-9 for one in lost)
+    assert any(one.in_time < sure for one in lost)
+
+
+def test_what_has_no_date_cannot_be_late(tmp_path: Path) -> None:
+    assert slips_of(plan(read(tmp_path, [shelf()], ONE_PERSON))) == Slips({}, ())
+
+
+def test_what_is_late_anyway_has_no_latest_start(tmp_path: Path) -> None:
+    """A plan that was made for a later date is held against a sooner one."""
+    planned = plan(read(tmp_path, [shelf()], ONE_PERSON), DUE)
+    ready = planned.timetable.pieces[0].ready
+    sooner = plan(planned.pieces, f"{ready - timedelta(hours=30):%Y-%m-%d %H:%M}", wishes=Wishes(asap=True))
+    late = Planned(planned.pieces, sooner.deliveries, planned.now, planned.wishes, planned.timetable)
+    assert slips_of(late).latest == {}
