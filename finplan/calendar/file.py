@@ -14,8 +14,9 @@ from icalendar import Alarm, Calendar, Event
 from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, PlannedPiece
+from finplan.system import Treatment, TreatmentStep
 from finplan.telling import READY, Names, in_one_go, latest_start, moved_words, ready_at, step_numbers
-from finplan.timetable import TimetableStep
+from finplan.timetable import TimetableStep, steps_by_row
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
 """A name space of our own, drawn once: identifiers made in it meet no others."""
@@ -73,6 +74,7 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
 def _steps(plan: Plan) -> Iterator[Event]:
     text, names = CalendarText(plan), Names(plan)
     stretches: Counter[str] = Counter()
+    steps = steps_by_row(plan.timetable.steps, plan.treatments)
     goes = {go[0]: go for go in in_one_go(plan.timetable.steps)}
     told = {row for go in goes.values() for row in go[1:]}
     for row in plan.timetable.steps:
@@ -81,7 +83,7 @@ def _steps(plan: Plan) -> Iterator[Event]:
             continue
         go = goes.get(row, (row,))
         piece = plan.piece_of(row)
-        uid = _uid(piece, row.id.removeprefix(piece.key), str(stretches[row.id]))
+        uid = _uid(piece, *_what(row, steps.get(row.id)), str(stretches[row.id]))
         called = f"{_called(go)}{_of(piece, plan)}{names.of_go(go)}: {row.step}"
         event = _event(plan, uid, row.start, go[-1].end, called)
         event.add("location", _clean(row.room))
@@ -96,6 +98,14 @@ def _steps(plan: Plan) -> Iterator[Event]:
             for words in dict.fromkeys(words for one in go for words in text.ticks(one)):
                 _ring_at_the_end(event, words)
         yield event
+
+
+def _what(row: TimetableStep, of: tuple[Treatment, TreatmentStep] | None) -> Iterator[str]:
+    """Give what a row is, whatever is planned beside its piece; *of*: the step that it belongs to."""
+    yield from (row.item, row.kind, row.deed, row.side)
+    if of is not None:
+        treatment, step = of
+        yield from (treatment.system, str(step.position))
 
 
 def _describe(event: Event, lines: Iterable[str]) -> None:
@@ -142,7 +152,7 @@ def _dates(plan: Plan) -> Iterator[Event]:
 
 
 def _date(plan: Plan, piece: PlannedPiece, what: str, moment: datetime, words: str) -> Event:
-    event = _event(plan, _uid(piece, what, ""), moment, moment + _MOMENT, words)
+    event = _event(plan, _uid(piece, what), moment, moment + _MOMENT, words)
     event.add("transp", "TRANSPARENT")
     return event
 
@@ -159,9 +169,9 @@ def _event(plan: Plan, uid: str, start: datetime, end: datetime, words: str) -> 
     return event
 
 
-def _uid(piece: PlannedPiece, what: str, stretch: str) -> str:
+def _uid(piece: PlannedPiece, *what: str) -> str:
     """Return an identifier of what is done to a piece, whenever that is, and whatever is planned beside it."""
-    known_by = "\n".join((piece.name, what, stretch))
+    known_by = "\n".join((piece.name, *what))
     return f"{uuid.uuid5(_UIDS, known_by)}@finplan.invalid"
 
 

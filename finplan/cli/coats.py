@@ -64,7 +64,7 @@ def _takes(coats: Sequence[CoatNeed], catalogue: Catalogue, units: Units) -> lis
             if coat.item != SAMPLE:
                 yield coat.item, coat.step.label, cells(coat, coat.needed_ml, coat.thinner_ml)
         samples = [coat for coat in found if coat.item == SAMPLE]
-        for _, of_system in groupby(samples, key=lambda coat: coat.step.id.rpartition("/")[0]):
+        for _, of_system in groupby(samples, key=lambda coat: coat.board_of):
             board = list(of_system)
             needed_ml = total(term for coat in board for term in coat.finish_terms_ml).range
             thinner_ml = total(term for coat in board for term in coat.thinner_terms_ml).range

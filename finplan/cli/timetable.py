@@ -81,8 +81,8 @@ def _steps(plan: Plan, names: Names) -> list[str]:
 
 def _item(go: Sequence[TimetableStep], plan: Plan, names: Names) -> str:
     """Return an item, of several pieces with the key of its own, by which its steps are named as done."""
-    key = plan.piece_of(go[0]).key.rstrip("/")
-    return f"{key}: {names.of_go(go)}" if key else names.of_go(go)
+    called = plan.piece_of(go[0]).called
+    return f"{called}: {names.of_go(go)}" if called else names.of_go(go)
 
 
 def _clock(go: Sequence[TimetableStep]) -> str:

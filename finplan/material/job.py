@@ -12,7 +12,7 @@ from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.need import CoatNeed, coat_need
 from finplan.material.use import SAMPLE
 from finplan.quantity import Range
-from finplan.system import CoatStep, FaceGroup, Treatment, putting_on_hours
+from finplan.system import CoatStep, FaceGroup, Treatment, putting_on_hours, step_id
 
 _NOTHING = Range(0.0, 0.0, 0.0)
 
@@ -112,18 +112,17 @@ def _sample(
         for step, like, grit in on
     ]
     boards = [(step, replace(board, area_m2=area_m2.typical), grit) for step, board, grit in boards]
-    return max(
-        (
-            coat_need(
-                SAMPLE,
-                replace(step, id=f"{SAMPLE}/{system}/{step.id.rpartition('/')[2]}", groups=(board,)),
-                catalogue,
-                share=0.0,
-                last_grits={board: grit} if grit else None,
-                also=size,
-                lessons=lessons,
-            )
-            for step, board, grit in dict.fromkeys(boards)
-        ),
-        key=lambda need: (need.needed_ml.typical, need.needed_ml.high),
+    needs = (
+        coat_need(
+            SAMPLE,
+            replace(step, id=step_id(SAMPLE, system, step.position), groups=(board,)),
+            catalogue,
+            share=0.0,
+            last_grits={board: grit} if grit else None,
+            also=size,
+            lessons=lessons,
+        )
+        for step, board, grit in dict.fromkeys(boards)
     )
+    thirstiest = max(needs, key=lambda need: (need.needed_ml.typical, need.needed_ml.high))
+    return replace(thirstiest, board_of=system)

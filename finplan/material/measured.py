@@ -9,7 +9,7 @@ from finplan.catalogue import Catalogue
 from finplan.material.mixing import CoatMix, coat_mix
 from finplan.material.need import CoatNeed
 from finplan.quantity import Range, Units
-from finplan.system import FIRST_SIDE, SECOND_SIDE, FaceGroup, Treatment, side_label, two_sides
+from finplan.system import FIRST_SIDE, SECOND_SIDE, FaceGroup, Side, Treatment, side_label, two_sides
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +18,7 @@ class Measured:
 
     label: str
     """The coat, of one side with its faces, as the rows of a timetable name it."""
-    side: str
+    side: Side
     """``FIRST_SIDE`` or ``SECOND_SIDE``; empty where it is of all faces."""
     coat: CoatNeed
     """What the coat needs, of one side its share."""

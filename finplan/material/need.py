@@ -57,6 +57,8 @@ class CoatNeed:
     """Where the coat is planned by its thickness."""
     hours: Range
     """How long it is being put on."""
+    board_of: str | None = None
+    """On a sample board, the system that is tried on it; on a piece None."""
 
     @property
     def number(self) -> int:

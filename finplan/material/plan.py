@@ -23,6 +23,7 @@ from finplan.material.solvents import solvent_supplies
 from finplan.material.supply import Supply
 from finplan.material.total import total
 from finplan.quantity import Range, Units
+from finplan.system import Side
 
 DEFAULT_CONFIDENCE = 0.9
 
@@ -98,7 +99,7 @@ class MaterialPlan:
         """Return what is measured out for a coat: once, or for each side of it."""
         return self.measured[coat.piece, coat.step.id]
 
-    def measured_at(self, step_id: str, side: str) -> Measured | None:
+    def measured_at(self, step_id: str, side: Side) -> Measured | None:
         """Return what is measured out for the coat of this step, or for one side of it; None where it is no coat."""
         coat = self.coat_of(step_id)
         return None if coat is None else next(one for one in self.measured_of(coat) if one.side == side)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from finplan.material import MaterialPlan
 from finplan.planning.piece import PlannedPiece
+from finplan.system import in_plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,7 @@ def measures_of(pieces: Sequence[PlannedPiece], materials: MaterialPlan) -> Meas
     """Return the figures of pieces that are planned together."""
     return Measures(
         {
-            f"{piece.key}{part.part}": piece.surface.alike * part.count * part.finished_m2
+            in_plan(piece.key, part.part): piece.surface.alike * part.count * part.finished_m2
             for piece in pieces
             for part in piece.surface.parts
         },

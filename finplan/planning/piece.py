@@ -13,7 +13,7 @@ from finplan.planning.source import Source
 from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.sanding import SandingPlan, sanding_findings, sanding_plan
 from finplan.surface import PieceSurface
-from finplan.system import Treatment, compatibility_findings, missing_choices, treatments
+from finplan.system import Treatment, compatibility_findings, missing_choices, piece_key, treatments
 
 if TYPE_CHECKING:
     from finplan.timetable import Operation
@@ -47,10 +47,15 @@ class PlannedPiece:
     source: Source
     name: str
     """As the rows of the timetable name it: that of its file, told apart where two have the same."""
-    key: str = ""
-    """What all ids of the piece begin with; empty where there is one piece only."""
+    called: str = ""
+    """What several pieces are told apart by, the name of its file; empty where there is one piece only."""
     times: Times = NO_TIMES
     """What the shop has learnt of how long work takes and how slowly coats dry."""
+
+    @property
+    def key(self) -> str:
+        """What all ids of the piece begin with; empty where there is one piece only."""
+        return piece_key(self.called) if self.called else ""
 
     @cached_property
     def surface(self) -> PieceSurface:

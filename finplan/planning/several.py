@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from itertools import count
+from itertools import count, islice
 from pathlib import Path
 
 from finplan.planning.piece import PlannedPiece
@@ -16,15 +16,15 @@ _KEY_LETTERS = 60
 
 def together(sources: Sequence[Source]) -> tuple[PlannedPiece, ...]:
     """Return pieces of one shop, shown in the units of the first; nothing is reckoned of them yet."""
-    keys = _keys(sources)
+    stems = _stems(sources)
     names = [source.piece.name for source in sources]
     return tuple(
         PlannedPiece(
             source=replace(source, units=sources[0].units),
-            name=name if names.count(name) == 1 else f"{name} ({key.rstrip('/')})",
-            key=key,
+            name=name if names.count(name) == 1 else f"{name} ({stem})",
+            called=stem,
         )
-        for source, name, key in zip(sources, names, keys, strict=True)
+        for source, name, stem in zip(sources, names, stems, strict=True)
     )
 
 
@@ -53,27 +53,25 @@ def refuse(pieces: Iterable[PlannedPiece]) -> None:
         raise RefusedError(problems)
 
 
-def _keys(sources: Sequence[Source]) -> list[str]:
-    """Return what goes before the ids of each piece: the name of its file, where there are several pieces.
+def _stems(sources: Sequence[Source]) -> list[str]:
+    """Return what each piece is called in ids: the name of its file, where there are several pieces.
 
     Two files of one name are told apart by a number, which no other file has in its own.
     """
     if len(sources) == 1:
         return [""]
-    stems = [_key(source.piece_file.document.file) for source in sources]
-    taken = {stem for stem in stems if stems.count(stem) == 1}
-    keys: list[str] = []
-    for number, stem in enumerate(stems, start=1):
-        key = stem
-        if stem not in taken:
-            key = next(one for at in count(number) if (one := f"{stem}-{at}") not in taken)
-            taken.add(key)
-        keys.append(f"{key}/")
-    return keys
+    names = [_name(source.piece_file.document.file) for source in sources]
+    taken = {name for name in names if names.count(name) == 1}
+    stems: list[str] = []
+    for number, name in enumerate(names, start=1):
+        own = name if name in taken else next(one for at in count(number) if (one := f"{name}-{at}") not in taken)
+        taken.add(own)
+        stems.append(own)
+    return stems
 
 
-def _key(file: Path) -> str:
+def _name(file: Path) -> str:
     """Return the name of a file as a part of an id: of bounded length, and without what an id is read by."""
     return "".join(
-        letter if letter.isprintable() and letter not in "=/" else "-" for letter in file.stem[:_KEY_LETTERS]
+        letter if letter.isprintable() and letter not in "=/" else "-" for letter in islice(file.stem, _KEY_LETTERS)
     )

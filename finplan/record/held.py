@@ -27,7 +27,7 @@ from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.record.asked import Asked
 from finplan.record.frozen import UnreadableError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
-from finplan.timetable import DRIES, Timetable, broken_by, notes_of
+from finplan.timetable import Timetable, broken_by, notes_of
 
 
 class Making(Protocol):
@@ -228,9 +228,7 @@ def _rest_of(last: HeldPlan, plan: Plan, done: Mapping[str, datetime]) -> Timeta
     except UnreadableError:
         return None
     rest = tuple(
-        row
-        for row in before.steps
-        if row.id.removesuffix(DRIES) not in done and not (row.deed == "clean-up" and row.start < plan.now)
+        row for row in before.steps if row.work not in done and not (row.deed == "clean-up" and row.start < plan.now)
     )
     if not rest or any(row.start < plan.now for row in rest):
         return None

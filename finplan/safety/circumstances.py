@@ -88,8 +88,7 @@ def _rows_of(
         for row in attended
         if row.deed in danger.deeds
         and (
-            row.of_step == step.id
-            or (row.deed in _OF_ITEM and row.item == treatment.item and row.id.startswith(treatment.key))
+            row.of_step == step.id or (row.deed in _OF_ITEM and (row.key, row.item) == (treatment.key, treatment.item))
         )
     ]
 

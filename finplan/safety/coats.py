@@ -12,7 +12,7 @@ from finplan.material import CoatNeed, share_of_faces
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
-from finplan.system import CoatStep, FaceGroup, Treatment, groups_of_side, steps_by_id
+from finplan.system import CoatStep, FaceGroup, Side, Treatment, groups_of_side, steps_by_id
 from finplan.timetable import TimetableStep, coating_hours, drying_by_coat, hours_between
 
 _LONGEST_H = 24.0 * 3650
@@ -191,7 +191,7 @@ class Coats:
 
     # --- what is in it ----------------------------------------------------------------------------------------------
 
-    def _coat(self, step: CoatStep, side: str = "") -> Vapours:
+    def _coat(self, step: CoatStep, side: Side = "") -> Vapours:
         """Return the solvent of a coat with its thinner; of one side its share."""
         need = self._needs[step.id]
         finish = self._catalogue.finishes[need.finish]
@@ -219,7 +219,7 @@ class Coats:
     def _sprayed(self, step: CoatStep) -> bool:
         return self._catalogue.methods[step.method].sprayed
 
-    def _faces(self, step: CoatStep, side: str) -> tuple[FaceGroup, ...]:
+    def _faces(self, step: CoatStep, side: Side) -> tuple[FaceGroup, ...]:
         return groups_of_side(self._steps[step.id][0], step, side, self._catalogue)
 
 

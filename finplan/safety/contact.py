@@ -48,7 +48,7 @@ def contact_lines(
         if not coats:
             continue
         finish = catalogue.finishes[coats[-1]]
-        item = f"{treatment.key}{treatment.item}"
+        item = treatment.in_plan
         meant = set(finish.contact)
         if finish.family in ("enamel", "casein"):
             meant.add("child")

@@ -11,7 +11,7 @@ from finplan.quantity import Range
 from finplan.sanding.group import GroupSanding
 from finplan.sanding.step import BY_HAND
 from finplan.surface import Face, PieceSurface
-from finplan.system import FaceGroup, Treatment
+from finplan.system import FaceGroup, Treatment, work_id
 
 SandingStage = Literal["before-assembly", "after-assembly", "loose"]
 """When: before the parts of an assembly are glued up, after, or on a part that belongs to none."""
@@ -106,7 +106,7 @@ def _of_item(
             groups = tuple(one.group for one in found)
             hours = Range.total(one.hours for one in found)
             faces = tuple(group.name for group in groups)
-            yield OrderStep(f"{stem}/{name}", item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
+            yield OrderStep(work_id(stem, name), item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
 
     turnings = [
         found for found in sanded if any(catalogue.sanding_methods[one.method].by == "lathe" for one in found.steps)
@@ -146,7 +146,7 @@ def _joints(stem: str, item: str, sanded: Sequence[GroupSanding], joints: int, c
     flat = [one.group for one in sanded if one.group.kind == "flat" and one.group.exposure == "show"]
     groups = tuple(flat or [one.group for one in sanded])
     return OrderStep(
-        id=f"{stem}/sand-joints",
+        id=work_id(stem, "sand-joints"),
         item=item,
         stage="after-assembly",
         do="joints",
@@ -168,7 +168,7 @@ def _mask(stem: str, item: str, name: str, surface: PieceSurface, catalogue: Cat
     masked = [face for face in part.faces if _is_masked(face)]
     if masked:
         yield OrderStep(
-            id=f"{stem}/mask",
+            id=work_id(stem, "mask"),
             item=item,
             stage="loose",
             do="mask",

@@ -100,7 +100,7 @@ def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
 
 def _days(treatments: Sequence[Treatment], times: PieceTimes | None, plan: Plan) -> Days:
     by_item = dict(plan.timetable.cured)
-    cured = [by_item.get(f"{treatment.key}{treatment.item}") for treatment in treatments]
+    cured = [by_item.get(treatment.in_plan) for treatment in treatments]
     ready, deliver = (None, None) if times is None else (times.ready, times.deliver)
     return days_of(ready, deliver, cured, plan.ready_for)
 
@@ -121,7 +121,7 @@ def _minds(piece: PlannedPiece, plan: Plan, days: Sequence[Days]) -> Iterator[Mi
     for line in plan.cautions:
         if line.when == "delivery" and not here.isdisjoint(line.because):
             yield Mind(line.title, line.text)
-    items = {f"{treatment.key}{treatment.item}" for treatment in piece.treatments}
+    items = {treatment.in_plan for treatment in piece.treatments}
     contact = [Mind(_CONTACT[line.contact], line.text) for line in plan.safety.contact if line.item in items]
     yield from dict.fromkeys(contact)
     if any(one.ready is not None and one.hard is not None for one in days):

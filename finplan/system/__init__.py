@@ -3,8 +3,21 @@
 from finplan.system.coating import putting_on_hours
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
 from finplan.system.faces import face_kind
+from finplan.system.ids import (
+    FIRST_SIDE,
+    SECOND_SIDE,
+    Side,
+    drying_id,
+    in_plan,
+    item_stem,
+    piece_key,
+    side_id,
+    step_id,
+    whole_piece_id,
+    work_id,
+)
 from finplan.system.likeness import Likeness, likeness
-from finplan.system.sides import FIRST_SIDE, SECOND_SIDE, WIDE_FACES, faces_told, groups_of_side, side_label, two_sides
+from finplan.system.sides import WIDE_FACES, faces_told, groups_of_side, side_label, two_sides
 from finplan.system.treatment import CoatStep, FaceGroup, FaceKind, Treatment, TreatmentStep, as_coat, steps_by_id
 from finplan.system.unroll import missing_choices, treatments
 
@@ -18,19 +31,28 @@ __all__ = [
     "FaceKind",
     "Likeness",
     "Mismatch",
+    "Side",
     "Treatment",
     "TreatmentStep",
     "as_coat",
     "compatibility_findings",
+    "drying_id",
     "face_kind",
     "faces_told",
     "groups_of_side",
+    "in_plan",
+    "item_stem",
     "likeness",
     "mismatches",
     "missing_choices",
+    "piece_key",
     "putting_on_hours",
+    "side_id",
     "side_label",
+    "step_id",
     "steps_by_id",
     "treatments",
     "two_sides",
+    "whole_piece_id",
+    "work_id",
 ]

@@ -6,10 +6,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from finplan.catalogue import Catalogue
+from finplan.system.ids import FIRST_SIDE, Side
 from finplan.system.treatment import CoatStep, FaceGroup, Treatment, TreatmentStep
 
-FIRST_SIDE, SECOND_SIDE = "/first-side", "/second-side"
-"""Which of a coat that is put on one side at a time; in the ids of what belongs to it."""
 WIDE_FACES = (("top", "underside"), ("front", "back"))
 
 
@@ -35,7 +34,7 @@ def two_sides(
     return first, second
 
 
-def groups_of_side(treatment: Treatment, step: CoatStep, side: str, catalogue: Catalogue) -> tuple[FaceGroup, ...]:
+def groups_of_side(treatment: Treatment, step: CoatStep, side: Side, catalogue: Catalogue) -> tuple[FaceGroup, ...]:
     """Return the faces of a coat that one side of it is; of what is put on all faces at once all of them."""
     sides = two_sides(treatment, step, catalogue) if side else None
     if sides is None:

@@ -9,6 +9,7 @@ from typing import Literal
 from finplan.catalogue import Deed, Step
 from finplan.inputs import LeadTest, item_in_set
 from finplan.inputs.shapes import Exposure
+from finplan.system.ids import in_plan, item_stem, step_id
 
 FaceKind = Literal["flat", "profile", "end"]
 """How a face is worked: a wide flat one; an edge, moulding or turning; mostly end grain."""
@@ -65,6 +66,8 @@ class TreatmentStep:
     """Whether it goes on bare wood."""
     groups: tuple[FaceGroup, ...]
     """The faces that get this step."""
+    position: int = 0
+    """Its place in the recipe of its system, counted from 1; 0 where it is of none."""
 
     @property
     def area_m2(self) -> float:
@@ -96,7 +99,9 @@ def as_coat(step: TreatmentStep) -> CoatStep:
 
 def coat_step(step: TreatmentStep, finish: str, method: str) -> CoatStep:
     """Return a step as one that puts a finish on in some way."""
-    fields = {name: getattr(step, name) for name in ("id", "do", "label", "recipe", "coat", "bare", "groups")}
+    fields = {
+        name: getattr(step, name) for name in ("id", "do", "label", "recipe", "coat", "bare", "groups", "position")
+    }
     return CoatStep(**fields, finish=finish, method=method)
 
 
@@ -131,6 +136,11 @@ class Treatment:
         return self.in_file or self.item
 
     @property
+    def in_plan(self) -> str:
+        """The item as a plan of several pieces knows it."""
+        return in_plan(self.key, self.item)
+
+    @property
     def loose(self) -> bool:
         """Whether it is a part by itself, and no assembly."""
         return self.parts == (self.named,)
@@ -138,7 +148,7 @@ class Treatment:
     @property
     def stem(self) -> str:
         """What all ids of the item begin with: ``hall-bench/seat``, of a set ``chair#3``."""
-        return f"{self.key}{self.named}{f'#{self.number}' if self.number else ''}"
+        return item_stem(self.key, self.named, self.number)
 
     def in_set(self, number: int) -> Treatment:
         """Return the same of a piece of a set, by its number, counted from 1."""
@@ -148,7 +158,7 @@ class Treatment:
         steps = tuple(
             replace(
                 step,
-                id=f"{other.stem}{step.id.removeprefix(self.stem)}",
+                id=step_id(other.stem, self.system, step.position),
                 groups=tuple(numbered[group] for group in step.groups),
             )
             for step in self.steps

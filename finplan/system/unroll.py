@@ -9,6 +9,7 @@ from finplan.inputs import Piece
 from finplan.problems import Finding, FindingsError
 from finplan.surface import PieceSurface
 from finplan.system.faces import face_groups
+from finplan.system.ids import item_stem, step_id
 from finplan.system.old_paint import old_paint
 from finplan.system.treatment import FaceGroup, Treatment, TreatmentStep, coat_step
 
@@ -46,9 +47,8 @@ def treatments(
                 by_system.setdefault(system or "", []).extend(groups)
         for system_name, groups in by_system.items():
             try:
-                steps = _steps(
-                    f"{key}{item}", system_name, catalogue.systems[system_name], tuple(groups), catalogue, methods
-                )
+                recipes = catalogue.systems[system_name]
+                steps = _steps(item_stem(key, item, 0), system_name, recipes, tuple(groups), catalogue, methods)
             except FindingsError as error:
                 findings += error.findings
                 continue
@@ -97,7 +97,7 @@ def _steps(
         if recipe.do == "coat":
             coats += 1
         step = TreatmentStep(
-            id=f"{of_item}/{name}/{index + 1}",
+            id=step_id(of_item, name, index + 1),
             do=recipe.do,
             label=_label(recipe, coats),
             recipe=recipe,
@@ -106,6 +106,7 @@ def _steps(
             method=None,
             bare=bare and recipe.do in ("coat", "fill"),
             groups=tuple(group for group in groups if _gets(group, recipe, coats, catalogue)),
+            position=index + 1,
         )
         if recipe.finish is not None:
             method = _method(name, index, recipe, recipe.finish, catalogue, methods)

@@ -9,7 +9,7 @@ from datetime import datetime
 from finplan.moments import not_after, not_before, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
-from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep
+from finplan.system import FIRST_SIDE, SECOND_SIDE, Treatment, TreatmentStep, side_id
 from finplan.timetable import Comes, Deed, TimetableStep, first_stretches, following, later_steps, steps_by_row
 
 PUTS_ON: tuple[Deed, ...] = ("coat", "fill")
@@ -61,7 +61,7 @@ def after_coat(
     """
     comes = following(treatment, step)
     later = later_steps(treatment, step)
-    other = begun.get(f"{step.id}{SECOND_SIDE if row.side == FIRST_SIDE else FIRST_SIDE}") if row.side else None
+    other = begun.get(side_id(step.id, SECOND_SIDE if row.side == FIRST_SIDE else FIRST_SIDE)) if row.side else None
     if row.side == FIRST_SIDE and other is not None:
         return AfterCoat("other-side", row.alone_until, None)
     sides = [row] if other is None else [other, row]

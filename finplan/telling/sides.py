@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from finplan.catalogue import Catalogue
 from finplan.listing import listed
 from finplan.showing import capital
-from finplan.system import FIRST_SIDE, WIDE_FACES, CoatStep, FaceGroup, Treatment, two_sides
+from finplan.system import FIRST_SIDE, WIDE_FACES, CoatStep, FaceGroup, Side, Treatment, two_sides
 
 
-def side_lines(treatment: Treatment, step: CoatStep, side: str, catalogue: Catalogue) -> tuple[str, ...]:
+def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Catalogue) -> tuple[str, ...]:
     """Return how an item with two wide faces is laid for a coat; nothing where it has none."""
     if not treatment.loose:
         return ()

@@ -10,7 +10,7 @@ from finplan.planning import Plan
 from finplan.quantity import Range
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
-from finplan.system import CoatStep, Treatment, TreatmentStep, faces_told, groups_of_side
+from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told, groups_of_side
 from finplan.telling.coat_air import air_limits, settling_words
 from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
@@ -21,7 +21,7 @@ _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
 
 
-def key_of(step: TreatmentStep, side: str, plan: Plan) -> str:
+def key_of(step: TreatmentStep, side: Side, plan: Plan) -> str:
     """Return what is needed at a glance: the amount that is poured out, or the grit."""
     measured = plan.materials.measured_at(step.id, side)
     return step.recipe.grit or "" if measured is None else Mixing(plan.catalogue, plan.units).poured(measured)
@@ -92,7 +92,7 @@ def _pot_life(life_h: Range, run: Run | None) -> str:
     return f"{within}; {mixed}, it lasts until {show_clock(not_after(until))}."
 
 
-def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> tuple[str, ...]:
+def own_lines(treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan) -> tuple[str, ...]:
     """Return what is said of a step for this item alone, or for one side of it."""
     lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {listed(g.name for g in step.groups)}."]
     measured = plan.materials.measured_at(step.id, side)
@@ -109,7 +109,7 @@ def own_lines(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) 
     return tuple(lines)
 
 
-def again_line(treatment: Treatment, step: TreatmentStep, side: str, plan: Plan) -> str:
+def again_line(treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan) -> str:
     """Return why a coat needs another abrading before it, and where: on a side it goes on alone, none of the other."""
     where = "it all over"
     if side and isinstance(step, CoatStep):

@@ -14,7 +14,7 @@ from finplan.timetable.operation import Deed, Operation, all_operations, clean_u
 from finplan.timetable.operations import operations
 from finplan.timetable.rack import rack_needs
 from finplan.timetable.recheck import broken_by
-from finplan.timetable.rows import DRIES, drying_by_coat, first_stretches, steps_by_row
+from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.slips import LostDay, Slips, slips_of
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.stages import nominal_hours, stage_time
@@ -31,7 +31,6 @@ from finplan.timetable.timetable import (
 )
 
 __all__ = [
-    "DRIES",
     "Buffer",
     "Change",
     "ChangeKind",

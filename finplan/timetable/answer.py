@@ -6,6 +6,7 @@ import math
 from datetime import datetime
 
 from finplan.scheduling import EarliestStarts, Fewest, critical
+from finplan.system import in_plan
 from finplan.timetable.blocked import blocked
 from finplan.timetable.buffer import working_day_h
 from finplan.timetable.calendar import hours_between
@@ -204,7 +205,7 @@ def _cured(planner: Planner, found: Found) -> list[tuple[str, datetime]]:
                 continue
             end = found.schedule[operation.id].end * setting.slot_min
             minute = setting.drying_of(operation).reached(end, "hardening", cure.typical, operation.thickness)
-            item = f"{piece.key}{operation.item}"
+            item = in_plan(piece.key, operation.item)
             before = cured.get(item, 0.0)
             cured[item] = None if minute is None or before is None else max(before, minute)
     return [(item, setting.clock(minute)) for item, minute in cured.items() if minute is not None]

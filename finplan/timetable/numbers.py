@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from finplan.timetable.rows import DRIES
 from finplan.timetable.timetable import TimetableStep
 
 
@@ -27,8 +26,7 @@ def numbered(rows: Iterable[TimetableStep], kept: Mapping[str, int]) -> tuple[Ti
     numbers = dict(kept)
     last = max(numbers.values(), default=0)
     for row in listed:
-        step = row.id.removesuffix(DRIES)
-        if step not in numbers:
+        if row.work not in numbers:
             last += 1
-            numbers[step] = last
-    return tuple(replace(row, number=numbers[row.id.removesuffix(DRIES)]) for row in listed)
+            numbers[row.work] = last
+    return tuple(replace(row, number=numbers[row.work]) for row in listed)

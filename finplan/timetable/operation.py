@@ -10,7 +10,7 @@ from typing import Literal
 from finplan.inputs import RoomUse, Skill
 from finplan.learning import Times
 from finplan.quantity import Range
-from finplan.system import TreatmentStep
+from finplan.system import Side, TreatmentStep
 
 STEP_MIN = 5
 """Attended work is planned in steps of five minutes, rounded up."""
@@ -59,7 +59,7 @@ class Operation:
     work_min: int
     skill: Skill
     room_use: RoomUse
-    side: str = ""
+    side: Side = ""
     """``FIRST_SIDE`` or ``SECOND_SIDE`` where it is of one side of an item; empty where it is of all faces."""
     after: tuple[After, ...] = ()
     finish: str | None = None
@@ -84,13 +84,18 @@ class Operation:
     number: int = 0
     """Which of a set of alike pieces it is done to, counted from 1; 0 where the piece is none."""
     kin: str = ""
-    """What it is, the same for all of a set; empty where the piece is none."""
+    """The id of the same on the first piece of a set; empty where the piece is none."""
 
     def in_set(self, number: int) -> Operation:
         """Return the same, with what hangs on it, as of a piece of a set."""
         again, clean_up = self.again and self.again.in_set(number), self.clean_up and self.clean_up.in_set(number)
-        kin = self.id.replace(f"#{number}", "", 1)
-        return replace(self, number=number, kin=kin, again=again, clean_up=clean_up)
+        return replace(self, number=number, again=again, clean_up=clean_up)
+
+    def as_kin_of(self, first: Operation) -> Operation:
+        """Return the same, with what hangs on it, as what is done to the first piece of a set."""
+        again = self.again and first.again and self.again.as_kin_of(first.again)
+        clean_up = self.clean_up and first.clean_up and self.clean_up.as_kin_of(first.clean_up)
+        return replace(self, kin=first.id, again=again, clean_up=clean_up)
 
     def at_pace(self, times: Times) -> Operation:
         """Return the same, with what hangs on it, as long as such work takes in a shop with times of its own."""

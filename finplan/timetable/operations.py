@@ -10,7 +10,7 @@ from typing import Literal
 from finplan.catalogue import Catalogue
 from finplan.inputs import Piece
 from finplan.sanding import GLUED, SandingPlan
-from finplan.system import SECOND_SIDE, Treatment
+from finplan.system import SECOND_SIDE, Treatment, whole_piece_id, work_id
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
 from finplan.timetable.step_work import step_operations
 
@@ -29,8 +29,11 @@ def operations(
     Clean-ups and abrading again are not listed: they hang on their coats.
     """
     found: list[Operation] = []
+    first: list[Operation] = []
     for number, of_one in groupby(treatments, key=lambda treatment: treatment.number):
-        found += _of_piece(piece, number, list(of_one), sanding, catalogue)
+        of_piece = _of_piece(piece, number, list(of_one), sanding, catalogue)
+        first = first or of_piece
+        found += [one.as_kin_of(like) for one, like in zip(of_piece, first, strict=True)] if number else of_piece
     return tuple(found)
 
 
@@ -153,7 +156,7 @@ def _of_old_paint(
     job = catalogue.work[f"old-paint-{deed}"]
     hours = job.handling_h.scaled(first.pieces)
     return Operation(
-        id=f"{first.stem}/old-paint-{deed}",
+        id=work_id(first.stem, f"old-paint-{deed}"),
         item=first.item,
         deed=deed,
         label=label,
@@ -179,7 +182,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     job = catalogue.work["glue-up"]
     hours = job.handling_h.scaled(pieces)
     return Operation(
-        id=f"{treatments[0].stem}/glue-up",
+        id=work_id(treatments[0].stem, "glue-up"),
         item=item,
         deed="glue-up",
         label="glue up",
@@ -201,7 +204,7 @@ def _put_together(key: str, number: int, found: Sequence[Operation], items: int,
     after = [After(one.id) for one in last.values() if one.finish is None]
     after += [After(one.id, "handle") for one in coats.values()]
     return Operation(
-        id=f"{key}put-together{f'#{number}' if number else ''}",
+        id=whole_piece_id(key, "put-together", number),
         item=f"{WHOLE_PIECE} {number}" if number else WHOLE_PIECE,
         deed="put-together",
         label="put together",

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.scheduling import Scheduled
-from finplan.system import SECOND_SIDE, Treatment, TreatmentStep, steps_by_id
+from finplan.system import SECOND_SIDE, Treatment, TreatmentStep, drying_id, steps_by_id
 from finplan.timetable.calendar import Stretch
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.operation import STEP_MIN, Operation, Stage, all_operations
@@ -16,8 +16,6 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.stages import stage_time
 from finplan.timetable.timetable import TimetableStep
 
-DRIES = "/dry"
-"""At the end of the id of the row in which a coat dries."""
 _SAME = 1e-9
 """Times that differ by less are the same: what dries by the minute is summed up in small parts."""
 
@@ -89,6 +87,7 @@ def _rows_of(
             side=operation.side,
             set_number=operation.number,
             kin=operation.kin,
+            key=piece.key,
         )
     if operation.finish is not None:
         yield replace(_drying(piece, operation, end_min, dried, setting, critical), abraded_first=abraded)
@@ -156,7 +155,7 @@ def _drying(
     film = drying.finish.film
     slow, still = drying.is_cold(end_min, dry_min), drying.stands_still(end_min, dry_min)
     return TimetableStep(
-        id=f"{operation.id}{DRIES}",
+        id=drying_id(operation.id),
         piece=piece.piece,
         item=operation.item,
         step=f"{operation.label} dries",
@@ -178,6 +177,8 @@ def _drying(
         side=operation.side,
         set_number=operation.number,
         kin=operation.kin,
+        key=piece.key,
+        dries=operation.id,
     )
 
 
@@ -195,7 +196,7 @@ def first_stretches(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:
 
 def drying_by_coat(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:
     """Return the row in which a coat dries, by the id of the rows that put it on."""
-    return {row.id.removesuffix(DRIES): row for row in rows if row.kind == "drying"}
+    return {row.dries: row for row in rows if row.dries is not None}
 
 
 def steps_by_row(

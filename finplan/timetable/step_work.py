@@ -17,14 +17,19 @@ from finplan.system import (
     Treatment,
     TreatmentStep,
     putting_on_hours,
+    side_id,
     side_label,
     two_sides,
+    work_id,
 )
 from finplan.timetable.following import Comes, abraded_first, following
 from finplan.timetable.operation import Operation, Stage, planned_minutes
 
 _WAITS_FOR: dict[Comes, Stage] = {"rub-out": "cure", "nothing": "handle"}
 """What is waited for by what comes on a coat; before another coat, and before abrading for it, that may be put on."""
+
+_CLEAN_UP, _AGAIN = "clean-up", "abrade"
+"""What hangs on a coat, in its ids."""
 
 
 def step_operations(
@@ -41,12 +46,13 @@ def step_operations(
     for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
         one = _coat(treatment, step, groups, side_label(step, groups), sanding, catalogue)
         hours = one.hours.plus(flip_h) if side == SECOND_SIDE else one.hours
-        clean_up = replace(one.clean_up, id=f"{step.id}{side}/clean-up", side=side) if one.clean_up else None
-        again = replace(one.again, id=f"{step.id}{side}/abrade", side=side) if one.again else None
+        coat = side_id(step.id, side)
+        clean_up = replace(one.clean_up, id=work_id(coat, _CLEAN_UP), side=side) if one.clean_up else None
+        again = replace(one.again, id=work_id(coat, _AGAIN), side=side) if one.again else None
         found.append(
             replace(
                 one,
-                id=f"{step.id}{side}",
+                id=coat,
                 side=side,
                 hours=hours,
                 work_min=planned_minutes(hours.typical),
@@ -115,7 +121,7 @@ def _coat(
     )
     clean_up = replace(
         coat,
-        id=f"{step.id}/clean-up",
+        id=work_id(step.id, _CLEAN_UP),
         deed="clean-up",
         label=f"clean up after {label}",
         hours=method.clean_up_h,
@@ -132,7 +138,7 @@ def _again(coat: Operation, step: TreatmentStep, sanding: SandingPlan) -> Operat
     hours = Range.total(one.hours for one in steps)
     return replace(
         coat,
-        id=f"{step.id}/abrade",
+        id=work_id(step.id, _AGAIN),
         deed="abrade-again",
         label=f"abrade again {steps[0].grit} before {coat.label}",
         hours=hours,

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
+from finplan.system import Side
 from finplan.timetable.operation import Deed
 
 Status = Literal["optimal", "feasible", "impossible", "not-found"]
@@ -54,14 +55,28 @@ class TimetableStep:
     """Whether the delivery moves if it takes longer."""
     of_step: str | None = None
     """The id of the step of a treatment that it belongs to; None where it belongs to none."""
-    side: str = ""
+    side: Side = ""
     """``FIRST_SIDE`` or ``SECOND_SIDE`` where it is of one side of an item; empty where it is of all faces."""
     number: int | None = None
     """What its step is called at the bench: 1, 2, 3 …, the same on everything that is printed."""
     set_number: int = 0
     """Which of a set of alike pieces it is done to, counted from 1; 0 where the piece is none."""
     kin: str = ""
-    """What it is, the same for all of a set; empty where the piece is none."""
+    """The id of the same on the first piece of a set; empty where the piece is none."""
+    key: str = ""
+    """What goes before all ids of its piece; empty where there is one piece only."""
+    dries: str | None = None
+    """Of drying, the id of the coat that dries; of work None."""
+
+    def __post_init__(self) -> None:
+        if (self.kind == "drying") is (self.dries is None):
+            msg = f"{self.id}: of drying, and of that alone, it is told which coat dries"
+            raise ValueError(msg)
+
+    @property
+    def work(self) -> str:
+        """The id of what was done: its own, or of drying that of the coat."""
+        return self.id if self.dries is None else self.dries
 
     @property
     def of_set(self) -> int | None:

@@ -27,11 +27,11 @@ START = datetime(2027, 3, 1, tzinfo=UTC)
 FIRST_DUE = date(2027, 4, 5)
 
 
-def piece_work(source: Source, key: str, due: date, system: str) -> PieceWork:
+def piece_work(source: Source, called: str, due: date, system: str) -> PieceWork:
     """Return a demo piece under another system, due on a day."""
     piece = replace(source.piece, system=system)
     piece = replace(piece, parts={name: part.model_copy(update={"system": None}) for name, part in piece.parts.items()})
-    return work_of(PlannedPiece(source.with_piece(piece), piece.name, key), GivenDate.parse(str(due)), {})
+    return work_of(PlannedPiece(source.with_piece(piece), piece.name, called), GivenDate.parse(str(due)), {})
 
 
 def job_of(folder: Path, pieces: int) -> Job:
@@ -39,7 +39,7 @@ def job_of(folder: Path, pieces: int) -> Job:
     files = [folder / "round-table.yaml", folder / "hall-bench.yaml"]
     sources = read_sources(files, folder / "shop.yaml")
     works = tuple(
-        piece_work(sources[number % 2], f"{number}/", FIRST_DUE + timedelta(days=3 * number), "shellac")
+        piece_work(sources[number % 2], f"{number}", FIRST_DUE + timedelta(days=3 * number), "shellac")
         for number in range(pieces)
     )
     return Job(works, sources[0].catalogue, sources[0].shop, START)

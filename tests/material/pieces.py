@@ -10,7 +10,7 @@ from finplan.inputs.shelf import ShelfItem
 from finplan.material import AbrasiveUse, MaterialJob, MaterialPlan, material_plan
 from finplan.quantity import Units
 from finplan.reading import validate
-from finplan.system import CoatStep, FaceGroup, Treatment
+from finplan.system import CoatStep, FaceGroup, Treatment, step_id
 
 CATALOGUE = bundled_catalogue()
 DAY = date(2027, 3, 1)
@@ -43,7 +43,8 @@ def treatment(
         if coats is not None and number > coats:
             break
         way = method if method in CATALOGUE.finishes[recipe.finish].methods else recipe.methods[0]
-        steps.append(step(recipe, number, way or "", group, f"{item}/{system}/{index + 1}"))
+        at = index + 1
+        steps.append(replace(step(recipe, number, way or "", group, step_id(item, system, at)), position=at))
     return Treatment(item, (item,), system, (group,), tuple(steps))
 
 

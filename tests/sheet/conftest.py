@@ -226,7 +226,7 @@ def _one_after_the_other(operations: Sequence[Operation], start: datetime) -> It
         )
         yield row
         if dry is not None:
-            yield replace(row, id=f"{row.id}/dry", kind="drying", start=end, end=dry, person=None)
+            yield replace(row, id=f"{row.id}/dry", kind="drying", start=end, end=dry, person=None, dries=row.id)
         start = end
     clean_up = operations[-1].clean_up
     if clean_up is not None:

@@ -89,6 +89,7 @@ def over_forty_days(pieces: Sequence[PlannedPiece], *_: object, now: datetime, *
             steps.append(TimetableStep(
                 f"{row.id}/dry", name, row.item, f"{row.step} dries", "drying", row.deed, end, dry, None, "lak",
                 next_from=dry, handle_from=dry, alone_until=dry, of_step=row.of_step, side=row.side,
+                dries=row.id,
             ))  # fmt: skip
     steps.sort(key=lambda step: step.start)
     ready = max(step.end for step in steps)

@@ -206,7 +206,7 @@ def _expected(row: Mapping[str, Any], of_plan: TimetableStep, plan: Plan) -> tup
         if one.of_step == of_plan.of_step and one.kind == "attended" and one.deed in PUTS_ON
     ]
     coats = [number for number, step in enumerate(later) if step.finish is not None]
-    if not coats or (of_plan.side == "/first-side" and any(one.side == "/second-side" for one in sides)):
+    if not coats or (of_plan.side == "first-side" and any(one.side == "second-side" for one in sides)):
         return opens, None, ""
     if {"sand", "abrade", "rub-out"} & {step.do for step in later[: coats[0]]}:
         return opens, None, "" if later[0].do == "rub-out" else "by its steps"

@@ -76,7 +76,7 @@ def _when_the_other_side_begins(
 ) -> AfterCoat:
     """A first side that is left alone until the other is coated: told everywhere alike, and wrong."""
     found = after_coat(row, treatment, step, begun)
-    return replace(found, opens=begun[f"{step.id}/second-side"].start) if row.side == "/first-side" else found
+    return replace(found, opens=begun[f"{step.id}/second-side"].start) if row.side == "first-side" else found
 
 
 def _without_worn(care: RowCare) -> str:
@@ -128,7 +128,7 @@ def test_what_is_done_to_a_side_names_it(gate: Plan) -> None:
     assert {row.deed for row in rows.values()} == {"coat", "clean-up", "abrade-again"}
     assert len({row.step for row in rows.values()}) == len(rows)
     for row in rows.values():
-        assert row.step.endswith(", back" if row.side == "/first-side" else ", front and edges")
+        assert row.step.endswith(", back" if row.side == "first-side" else ", front and edges")
     page = " ".join(sheet_html(gate).split())
     for faces in ("back", "front and edges"):
         assert f"dull the {faces} alone, all over, by hand" in page
