@@ -6,37 +6,26 @@ and then kept. All numbers are floats with the unit in the name; a range has ``l
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping
-from datetime import UTC, date, datetime, tzinfo
-from pathlib import Path
+from datetime import UTC, date, datetime
 from typing import Any
 
-from finplan import planning
+from finplan import given, planning
+from finplan.given import Text, When
 from finplan.inputs import Paper
 from finplan.planning import (
     PlannedPiece,
-    WishError,
     Wishes,
     Workshop,
-    date_of,
     done_of,
     moment_of,
     read_sources,
     read_workshop,
-    seconds_of,
-    sure_enough,
     together,
 )
 from finplan.quantity import Units
-from finplan.reading import GivenDate, Written
 from finplan.timetable import ReadyFor
 from finplan.whole_file import check_output
-
-Text = str | os.PathLike[str]
-"""A path; or, in a string of more than one line, what would stand in the file."""
-When = str | date | datetime
-"""A day, or a moment on the shop's clock unless it knows another; in text ``2027-03-12`` or ``2027-03-12 15:00``."""
 
 
 class Plan(planning.Plan):
@@ -77,7 +66,7 @@ class Plan(planning.Plan):
         """
         from finplan.typesetting import write_pdf
 
-        target = Path(_given("output", output))
+        target = given.path("output", output)
         check_output(target, (".pdf",), "the sheet", (file for one in self.pieces for file in one.source.files))
         write_pdf(self.html(), target)
 
@@ -120,14 +109,20 @@ def read(
         Something in what was read is wrong; its ``problems`` are all of them, with line, what is wrong and what is
         expected. A stage raises it too, where a piece cannot be finished so. So does a file that cannot be read
     WishError
-        What is given is neither a path nor a text.
+        An argument is not what it has to be; names it, and says what is expected.
     """
-    sources = read_sources([_written("piece", piece, name)], _shop(shop), units=units, paper=paper)
+    written = given.written("piece", piece, given.name("name", name))
+    sources = read_sources(
+        [written],
+        given.shop(shop),
+        units=None if units is None else given.one_of("units", units, Units),
+        paper=None if paper is None else given.one_of("paper", paper, Paper),
+    )
     return together(sources)[0]
 
 
-def read_shop(shop: Text) -> Workshop:
-    """Return a shop as its file or text describes it, with the catalogue as it has it.
+def read_shop(shop: Text | None = None) -> Workshop:
+    """Return a shop as its file or text describes it, with the catalogue as it has it; without one the default shop.
 
     Raises
     ------
@@ -136,7 +131,7 @@ def read_shop(shop: Text) -> Workshop:
     WishError
         What is given is neither a path nor a text.
     """
-    return read_workshop(_shop(shop))
+    return read_workshop(given.shop(shop))
 
 
 def plan(
@@ -149,7 +144,7 @@ def plan(
     largest_buffer: bool = False,
     ready_for: ReadyFor = "light-use",
     done: Iterable[str] | Mapping[str, When | None] = (),
-    lost_day: date | None = None,
+    lost_day: str | date | None = None,
     limit_s: float | None = None,
 ) -> Plan:
     """Return the plan of one piece, or of several that are finished together; nothing of it is reckoned yet.
@@ -185,65 +180,39 @@ def plan(
     RefusedError
         A file cannot be read, or a file or a text is wrong.
     WishError
-        What is wanted cannot be understood or had, or what is given is no piece.
+        An argument is not what it has to be, or what is wanted cannot be had; names it and says what is expected.
     """
     read_ = _pieces(pieces, shop)
     zone = read_[0].source.shop.time_zone
     now = datetime.now(UTC)
-    begins = now if start is None else moment_of(_calendar("start", start, zone), zone).astimezone(UTC)
-    given = done if isinstance(done, Mapping) else dict.fromkeys(done)
-    ended = {
-        step: begins if when is None else moment_of(_calendar("done", when, zone), zone) for step, when in given.items()
-    }
-    wishes = Wishes(
-        asap=asap,
-        largest_buffer=largest_buffer,
-        ready_for=ready_for,
-        limit_s=seconds_of(limit_s),
-        done=done_of(read_, ended, max(begins, now)),
-        lost_day=lost_day,
-    )
-    due = None if deliver is None else _calendar("deliver", deliver, zone)
-    return Plan(read_, begins, due, sure_enough(sure), wishes)
+    with given.named():
+        begins = now if start is None else moment_of(given.calendar("start", start, zone), zone).astimezone(UTC)
+        ended = {
+            step: begins if when is None else moment_of(given.calendar("done", when, zone), zone)
+            for step, when in given.ended("done", done).items()
+        }
+        wishes = Wishes(
+            asap=given.true_or_false("asap", asap),
+            largest_buffer=given.true_or_false("largest_buffer", largest_buffer),
+            ready_for=given.one_of("ready_for", ready_for, ReadyFor),
+            limit_s=given.seconds("limit_s", limit_s),
+            done=done_of(read_, ended, max(begins, now)),
+            lost_day=None if lost_day is None else given.day("lost_day", lost_day, zone),
+        )
+        due = None if deliver is None else given.calendar("deliver", deliver, zone)
+        return Plan(read_, begins, due, given.probability("sure", sure), wishes)
 
 
 def _pieces(pieces: Iterable[PlannedPiece | Text], shop: Text | Workshop | None) -> tuple[PlannedPiece, ...]:
-    workshop = read_workshop(_shop(shop))
+    workshop = read_workshop(given.shop(shop))
     read_ = [
         one
         if isinstance(one, PlannedPiece)
-        else read(_given("pieces", one), shop=workshop, name=f"piece-{number}.yaml")
+        else together(read_sources([given.written("pieces", one, f"piece-{number}.yaml")], workshop))[0]
         for number, one in enumerate(pieces, start=1)
     ]
     if not read_:
-        raise WishError("pieces", "there is nothing to plan; give a piece")
+        raise given.ArgumentError("pieces", "there is nothing to plan; give a piece")
     if any(one.source.shop_file != read_[0].source.shop_file for one in read_):
-        raise WishError("shop", "the pieces were read with several shops; read all of them with one")
+        raise given.ArgumentError("shop", "the pieces were read with several shops; read all of them with one")
     return (read_[0],) if len(read_) == 1 else together([one.source for one in read_])
-
-
-def _given(wish: str, text: object) -> Text:
-    """Return what is given as a path or a text, else raise ``WishError``: no reader of types has to have looked."""
-    if isinstance(text, (str, os.PathLike)):
-        return text
-    what = "nothing" if text is None else f"a {type(text).__name__}"
-    hint = "; give pieces one by one, as in plan(table, bench)" if wish == "pieces" else ""
-    raise WishError(wish, f"{what} is given where a path{'' if wish == 'output' else ' or a text'} is expected{hint}")
-
-
-def _written(wish: str, text: Text, name: str) -> Written:
-    text = _given(wish, text)
-    if isinstance(text, str) and "\n" in text:
-        return Written(Path(name), text)
-    return Written(Path(text))
-
-
-def _shop(shop: Text | Workshop | None) -> Written | Workshop | None:
-    return shop if shop is None or isinstance(shop, Workshop) else _written("shop", shop, "shop.yaml")
-
-
-def _calendar(wish: str, when: When, zone: tzinfo) -> GivenDate:
-    if isinstance(when, datetime):
-        here = when if when.tzinfo is None else when.astimezone(zone)
-        when = f"{here:%Y-%m-%d %H:%M}"
-    return date_of(wish, str(when))

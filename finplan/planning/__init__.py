@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from finplan.planning.timing import slipping_of, timetable_of
     from finplan.planning.used import RESTS, caution_sources, used_sources
     from finplan.planning.wishes import (
+        LEAST_SURE,
+        MOST_SURE,
         WishError,
         Wishes,
         confidence_of,
@@ -38,7 +40,6 @@ if TYPE_CHECKING:
         named_done,
         seconds_of,
         steps_before,
-        sure_enough,
     )
     from finplan.planning.wood import wood_risks
     from finplan.planning.workshop import Workshop, read_workshop, workshop_and_problems
@@ -57,6 +58,8 @@ _NAMES = {
     "several": ("sound_pieces", "together"),
     "used": ("RESTS", "caution_sources", "used_sources"),
     "wishes": (
+        "LEAST_SURE",
+        "MOST_SURE",
         "WishError",
         "Wishes",
         "confidence_of",
@@ -66,11 +69,12 @@ _NAMES = {
         "named_done",
         "seconds_of",
         "steps_before",
-        "sure_enough",
     ),
     "workshop": ("Workshop", "read_workshop", "workshop_and_problems"),
 }
 __all__ = [
+    "LEAST_SURE",
+    "MOST_SURE",
     "RESTS",
     "Candidate",
     "Measures",
@@ -105,7 +109,6 @@ __all__ = [
     "slipping_of",
     "sound_pieces",
     "steps_before",
-    "sure_enough",
     "timetable_of",
     "together",
     "used_sources",

@@ -77,15 +77,11 @@ def confidence_of(text: str) -> float:
         It is no percentage, or none from 50 to 99.9 %.
     """
     try:
-        return sure_enough(read(text if "%" in text else f"{text} %", PERCENTAGE) / 100, text)
+        confidence = read(text if "%" in text else f"{text} %", PERCENTAGE) / 100
     except QuantityError as error:
         raise WishError("sure", str(error)) from None
-
-
-def sure_enough(confidence: float, text: str | None = None) -> float:
-    """Return how sure to be where that can be had, else raise ``WishError``; *text* is how it was typed."""
-    if not isinstance(confidence, (int, float)) or not LEAST_SURE <= confidence <= MOST_SURE:
-        raise WishError("sure", f"{text or confidence} is not between 50 % and 99.9 %")
+    if not LEAST_SURE <= confidence <= MOST_SURE:
+        raise WishError("sure", f"{text} is not between {LEAST_SURE:.0%} and {MOST_SURE:.1%}".replace("%", " %"))
     return confidence
 
 

@@ -86,7 +86,7 @@ def test_steps_that_are_done(tmp_path: Path) -> None:
         ({"start": "soon"}, "start"),
         ({"deliver": "2027-02-30"}, "deliver"),
         ({"sure": 90}, "sure"),
-        ({"limit_s": 0.0}, "limit"),
+        ({"limit_s": 0.0}, "limit_s"),
         ({"done": ["no-step"]}, "done"),
         ({"done": {"no-step": None}}, "done"),
     ],
@@ -114,13 +114,12 @@ def test_pieces_of_several_shops_are_not_planned_together() -> None:
         lambda: finplan.read_shop(["shop.yaml"]),  # type: ignore[arg-type]
         lambda: finplan.plan([]),  # type: ignore[arg-type]
         lambda: finplan.plan([finplan.read(EXAMPLE)]),  # type: ignore[arg-type]
-        lambda: finplan.plan(EXAMPLE, sure="very"),  # type: ignore[arg-type]
         lambda: finplan.plan(EXAMPLE, start=MARCH).pdf(None),  # type: ignore[arg-type]
     ],
-    ids=["no piece", "a number for a shop", "a list for a shop", "no pieces", "a list of them", "a word", "no output"],
+    ids=["no piece", "a number for a shop", "a list for a shop", "no pieces", "a list of them", "no output"],
 )
 def test_what_is_no_path_and_no_text_is_told(wrong: Callable[[], object]) -> None:
-    with pytest.raises(finplan.WishError, match=r"is given where a path|is not between"):
+    with pytest.raises(finplan.WishError, match="is given where a path"):
         wrong()
 
 
