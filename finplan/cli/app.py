@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan.cli.bench import done, ledger, replan
+from finplan.cli.bench import done, learnt, ledger, replan
 from finplan.cli.common import (
     busy,
     heads,
@@ -266,7 +266,7 @@ def catalogue(
     tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
 
 
-for command in (sheet, plan, tags, calendar, draw, demo, done, replan):
+for command in (sheet, plan, tags, calendar, draw, demo, done, replan, learnt):
     app.command()(command)
 app.add_typer(ledger, name="ledger")
 app.add_typer(stock, name="stock")

@@ -20,7 +20,7 @@ from finplan.cli.options import (
     ShopOption,
     UnitsOption,
 )
-from finplan.cli.place import ledger_beside, names_from
+from finplan.cli.place import LEDGER, ledger_beside, names_from, shop_beside
 from finplan.cli.wishes import as_typed, now
 
 if TYPE_CHECKING:
@@ -127,6 +127,26 @@ def replan(
     tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *timetable_lines(plan)])
     if plan.timetable.status == "impossible":
         raise typer.Exit(3)
+
+
+def learnt(
+    ledger: Annotated[
+        Path, typer.Option("--ledger", metavar="FILE", help="The record; else finplan.ledger in this folder.")
+    ] = Path(LEDGER),
+    shop: ShopOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show what the shop has learnt: what was known beforehand, what was noted down, and what is known now."""
+    from finplan.cli.learnt import learnt_lines
+    from finplan.data import learnt_data
+    from finplan.ledger import read_ledger
+    from finplan.planning import read_workshop
+    from finplan.record import ShopLearnt, shop_learnt
+
+    workshop = read_workshop(shop_beside([ledger], shop))
+    with read_ledger(ledger) as record:
+        known = ShopLearnt() if record is None else shop_learnt(record, workshop.catalogue, workshop.shop)
+    tell(as_json, lambda: learnt_data(known, workshop.catalogue), lambda: learnt_lines(known, workshop.catalogue))
 
 
 ledger = typer.Typer(help="The job's record as a whole.", no_args_is_help=True, rich_markup_mode=None)

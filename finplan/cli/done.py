@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from finplan.cli.held import maker
+from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
     Ledger,
@@ -27,7 +28,7 @@ from finplan.ledger import (
 )
 from finplan.listing import listed
 from finplan.moments import show_moment
-from finplan.planning import PlannedPiece, steps_before
+from finplan.planning import Plan, PlannedPiece, steps_before
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
@@ -39,11 +40,13 @@ from finplan.record import (
     drawn_by,
     minutes_of,
     read_plan,
+    shop_learnt,
     steps_of,
     ticking,
     used_of,
 )
 from finplan.showing import capital, show_volume
+from finplan.telling import aside_words
 
 if TYPE_CHECKING:
     from finplan.data import DoneRow
@@ -121,6 +124,7 @@ def ticked(
     )
     if what.waits_for and not sure:
         _ask(what.waits_for, numbers, may=ask)
+    doubted = _doubted(ledger, plan)
     with ledger.changing():
         number = tick(ledger, held.job, what.entry)
         if what.finish is not None and what.finish_ml is not None:
@@ -129,7 +133,13 @@ def ticked(
                 befall(ledger, event)
     of_job = {*steps_before(plan.pieces), *(row.id for row in plan.timetable.steps if row.kind == "attended")}
     left = len(of_job - set(before if dry else completed(plan, {**before, **dict.fromkeys(wanted, what.entry.at)})))
-    return Ticked(what.entry, number, _named(wanted, numbers), what=what, notes=what.notes, units=plan.units, left=left)
+    slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
+    notes = (*what.notes, *slips)
+    return Ticked(what.entry, number, _named(wanted, numbers), what=what, notes=notes, units=plan.units, left=left)
+
+
+def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:
+    return shop_learnt(ledger, plan.catalogue, plan.shop).aside
 
 
 def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetime) -> Ticked:

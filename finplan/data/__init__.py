@@ -12,6 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.data.areas import areas_csv, areas_data
     from finplan.data.done import DoneRow, done_data
+    from finplan.data.learnt import LearntRow, learnt_data
     from finplan.data.ledger import LedgerRow, ledger_rows
     from finplan.data.materials import materials_data
     from finplan.data.materials_table import materials_csv
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 __all__ = [
     "CheckRow",
     "DoneRow",
+    "LearntRow",
     "LedgerRow",
     "PlanRow",
     "StockRow",
@@ -35,6 +37,7 @@ __all__ = [
     "areas_data",
     "as_json",
     "done_data",
+    "learnt_data",
     "ledger_rows",
     "materials_csv",
     "materials_data",
@@ -55,6 +58,7 @@ if not TYPE_CHECKING:
         {
             "areas": ("areas_csv", "areas_data"),
             "done": ("DoneRow", "done_data"),
+            "learnt": ("LearntRow", "learnt_data"),
             "ledger": ("LedgerRow", "ledger_rows"),
             "materials": ("materials_data",),
             "materials_table": ("materials_csv",),

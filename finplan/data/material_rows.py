@@ -7,7 +7,7 @@ from typing import Literal
 
 from finplan.catalogue import Measure
 from finplan.data.coat_rows import AmountRow, CoatRow, MakeUpRow, SolventUseRow
-from finplan.data.row import Count, NotNegative, Share, row
+from finplan.data.row import Count, NotNegative, Share, Whole, row
 from finplan.material import CauseKind, SurerDeed
 from finplan.quantity import Range
 
@@ -118,6 +118,8 @@ class FinishRow:
     """How long that keeps. [h]"""
     cost: NotNegative | None
     """Of its packs; null where a price is not given."""
+    weighed_coats: Whole
+    """On how many weighed coats of this shop what is needed rests, beside the catalogue."""
     components: tuple[ComponentRow, ...] = ()
     """Of a finish of several components: each."""
     as_put_on_ml: Range

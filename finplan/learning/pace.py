@@ -111,7 +111,7 @@ def _of_one(sort: Sort, of: str, timed: Sequence[Timed], catalogue: Catalogue) -
                 count=len(own),
             )
             paces_.append(Pace(sort, of, person, said))
-    return paces_, [SetAside(timed[at].told, of, exp(off)) for at, off in result.aside]
+    return paces_, [SetAside(timed[at].told, sort, of, exp(off)) for at, off in result.aside]
 
 
 def _beforehand(sort: Sort, of: str, catalogue: Catalogue) -> tuple[float, float, float]:

@@ -93,7 +93,7 @@ class _Finish:
         found = believed(self._before, self._straight, self._observed, self._noise, rule.outlier_deviations)
         self.kept = found.kept
         self._known = self._refined(found.known) if self.kept else found.known
-        self.aside = tuple(SetAside(weighed[at].told, name, exp(off)) for at, off in found.aside)
+        self.aside = tuple(SetAside(weighed[at].told, "amount", name, exp(off)) for at, off in found.aside)
 
     def _lasting(self) -> list[_Unknown]:
         """Return the unknowns that outlast a job: the product, and by method the hands and what the tool keeps."""

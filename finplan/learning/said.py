@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import exp, sqrt
 from statistics import NormalDist
+from typing import Literal
 
 from finplan.quantity import Range
 
@@ -29,6 +30,7 @@ class SetAside:
 
     told: str
     """As it is named to people."""
+    sort: Literal["amount", "minutes", "drying"]
     of: str
     """What it was of: a finish, or a kind of work."""
     times: float

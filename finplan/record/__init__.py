@@ -3,6 +3,7 @@
 from finplan.record.asked import Asked
 from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned
 from finplan.record.known import coaters, learnt_of, with_known
+from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.shelf import drawn_by, good_until, lot_of, taken_over
 from finplan.record.ticking import Ticking, in_ml, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
@@ -10,6 +11,7 @@ from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, st
 __all__ = [
     "Asked",
     "Making",
+    "ShopLearnt",
     "Ticking",
     "TypedError",
     "Used",
@@ -27,6 +29,7 @@ __all__ = [
     "minutes_of",
     "read_plan",
     "replanned",
+    "shop_learnt",
     "steps_of",
     "taken_over",
     "ticking",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from finplan.catalogue import Amount, Catalogue
-from finplan.inputs import ShelfItem
+from finplan.inputs import ShelfItem, Shop
 from finplan.learning import (
     SORTS,
     Coated,
@@ -44,7 +44,7 @@ def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int,
     if not learn:
         return replace(plan, shelf=shelf)
     ticks = ticks_of(ledger, up_to=up_to_tick)
-    learnt, _, _ = learnt_of(ticks, plan.catalogue, coaters(plan))
+    learnt, _, _ = learnt_of(ticks, plan.catalogue, coaters(plan.shop))
     people = tuple(one.name for one in plan.shop.people)
     found, _ = paces_of(ticks, plan.catalogue, people)
     times = times_of(found, people)
@@ -52,9 +52,9 @@ def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int,
     return replace(plan, pieces=pieces, lessons=learnt, shelf=shelf)
 
 
-def coaters(plan: Plan) -> tuple[str, ...]:
+def coaters(shop: Shop) -> tuple[str, ...]:
     """Return who may put a coat on in the shop."""
-    return tuple(one.name for one in plan.shop.people if {"coating", "spraying"} & set(one.skills))
+    return tuple(one.name for one in shop.people if {"coating", "spraying"} & set(one.skills))
 
 
 def learnt_of(

@@ -9,6 +9,15 @@ from finplan.telling.contact import contact_words
 from finplan.telling.critical import critical_chain, critical_lines
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.dust import dust_words, extractor_words
+from finplan.telling.learnt import (
+    NOTHING_LEARNT,
+    TIMES_RECKONED,
+    aside_words,
+    noted_words,
+    pace_words,
+    rate_words,
+    span_words,
+)
 from finplan.telling.mixing import Mixing
 from finplan.telling.moved import Moved, moved_words
 from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
@@ -57,11 +66,13 @@ from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
 __all__ = [
     "BASIS",
     "NONE_BOUGHT",
+    "NOTHING_LEARNT",
     "NO_DELIVERY",
     "PURPOSES",
     "PUTS_ON",
     "READY",
     "STAGES",
+    "TIMES_RECKONED",
     "AfterCoat",
     "Mixing",
     "Moved",
@@ -74,6 +85,7 @@ __all__ = [
     "air_limits",
     "aired_until",
     "as_before",
+    "aside_words",
     "before_coating_lines",
     "cartridge_words",
     "cause_words",
@@ -116,13 +128,16 @@ __all__ = [
     "moved_words",
     "next_by_words",
     "not_counted",
+    "noted_words",
     "one_name",
     "own_lines",
     "own_lines_again",
+    "pace_words",
     "pack_words",
     "piece_words",
     "price_words",
     "put_together_lines",
+    "rate_words",
     "ready_at",
     "reckoned_words",
     "risk_words",
@@ -134,6 +149,7 @@ __all__ = [
     "short_title",
     "side_lines",
     "source_title",
+    "span_words",
     "spare_words",
     "sprayed_without_booth",
     "stands_words",

@@ -8,7 +8,7 @@ from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.lost_day import with_lost_day
-from finplan.timetable.notes import notes_of
+from finplan.timetable.notes import notes_of, work_name
 from finplan.timetable.numbers import numbered
 from finplan.timetable.operation import Deed, Operation, all_operations, clean_ups
 from finplan.timetable.operations import operations
@@ -73,4 +73,5 @@ __all__ = [
     "steps_by_row",
     "timetable",
     "with_lost_day",
+    "work_name",
 ]

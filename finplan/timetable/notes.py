@@ -10,7 +10,7 @@ from finplan.showing import show_duration
 from finplan.timetable.dust import settling_h
 from finplan.timetable.hardened import hardened
 from finplan.timetable.job import Job
-from finplan.timetable.operation import ONE_STRETCH, Deed, all_operations
+from finplan.timetable.operation import ONE_STRETCH, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import TimetableStep
 
@@ -55,7 +55,7 @@ def _dust(job: Job, setting: Setting) -> Iterator[str]:
     yield f"{told}: no coat is begun until dust has settled for {show_duration(wait_h)}. Source: {source.title}."
 
 
-_WORK: dict[Deed, str] = {
+_WORK: dict[str, str] = {
     "sand": "sanding bare wood",
     "raise-grain": "raising the grain",
     "fill": "filling",
@@ -73,7 +73,7 @@ _WORK: dict[Deed, str] = {
 }
 
 
-def work_name(deed: Deed) -> str:
+def work_name(deed: str) -> str:
     """Return a kind of work as it is named in a sentence.
 
     >>> work_name("sand")

@@ -34,7 +34,14 @@ def test_the_guide_is_made_from_the_schema() -> None:
 
 
 def test_every_definition_has_its_place() -> None:
-    assert {node["title"] for node in documents(SCHEMA)} == {"Check", "Systems", "Tick", "Stock", "Record"}
+    assert {node["title"] for node in documents(SCHEMA)} == {
+        "Check",
+        "Systems",
+        "Tick",
+        "Stock",
+        "Learnt by a shop",
+        "Record",
+    }
     roots = {one["$ref"].rpartition("/")[2] for one in SCHEMA["oneOf"]}
     assert set(places(SCHEMA)) | roots == set(SCHEMA["$defs"])
 
@@ -80,6 +87,9 @@ def test_what_is_answered_meets_the_schema(folder: Path, cli: Cli) -> None:
     assert answer("done", piece, coat["number"], "--dry", "--json")["kind"] == "dry"
     assert answer("done", piece, coat["number"], "--undo", "--json")["kind"] == "void"
     assert answer("stock", "--ledger", record, "--json")["lots"][0]["price"] == 61.5
+    learnt = answer("learnt", "--ledger", record, "--json")
+    assert [(one["kind"], one["of"]) for one in learnt["set_aside"]] == [("minutes", "coat")], "9 min are too few"
+    assert [one["used"]["count"] for one in learnt["amounts"]] == [1]
     tables = answer("ledger", "export", record)["tables"]
     assert all(tables[name] for name in tables), "every table has entries here"
 

@@ -1,0 +1,42 @@
+"""What a shop has learnt, for a person."""
+
+from __future__ import annotations
+
+from textwrap import wrap
+
+from finplan.catalogue import Catalogue
+from finplan.cli.table import table
+from finplan.record import ShopLearnt
+from finplan.telling import (
+    NOTHING_LEARNT,
+    TIMES_RECKONED,
+    aside_words,
+    noted_words,
+    pace_words,
+    rate_words,
+    span_words,
+)
+
+_WIDTH = 100
+
+
+def learnt_lines(found: ShopLearnt, catalogue: Catalogue) -> list[str]:
+    """Return what was known beforehand, what was noted, and what is known now."""
+    amounts = [
+        [rate_words(one, catalogue), noted_words(one.said, "amount"), *span_words(one.said)] for one in found.rates
+    ]
+    times = [
+        [pace_words(one, catalogue), noted_words(one.said, one.sort), *span_words(one.said)] for one in found.paces
+    ]
+    lines = [*_table("How much is used", amounts), *_table("How long it takes", times)]
+    if found.aside:
+        told = [wrap(f"{aside_words(one, catalogue)}.", _WIDTH, subsequent_indent="  ") for one in found.aside]
+        lines += ["Set aside", "", *(line for one in told for line in one), ""]
+    return lines[:-1] if lines else wrap(NOTHING_LEARNT, _WIDTH)
+
+
+def _table(title: str, rows: list[list[str]]) -> list[str]:
+    if not rows:
+        return []
+    heading = ["what", "noted", "beforehand", "notes say", "known now"]
+    return [*wrap(f"{title}, {TIMES_RECKONED}", _WIDTH), "", *table(heading, rows, "lrrrr"), ""]
