@@ -116,6 +116,8 @@ def _head(plan: Plan) -> list[str]:
         )
     if timetable.cut_short:
         lines.append("The time given ended the search: run again, it may come out otherwise.")
+    if timetable.would_be_sure:
+        lines += ["", *_would_fit(timetable.would_be_sure, timetable.working_day_h, "it would be sure enough with")]
     return lines
 
 
@@ -127,11 +129,11 @@ def _clashes(timetable: Timetable) -> list[str]:
         lines += ["", f"{clash.requirement}{short}"]
     # What helps, helps with all that clashes.
     for fits in dict.fromkeys(clash.would_fit for clash in timetable.clashes if clash.would_fit):
-        lines += ["", *_would_fit(fits, timetable.working_day_h)]
+        lines += ["", *_would_fit(fits, timetable.working_day_h, "it would fit with")]
     return lines
 
 
-def _would_fit(fits: Sequence[WouldFit], working_day_h: float) -> list[str]:
+def _would_fit(fits: Sequence[WouldFit], working_day_h: float, head: str) -> list[str]:
     """Return what would help, the nearest to what was asked for first."""
     rows = [
         [
@@ -142,4 +144,6 @@ def _would_fit(fits: Sequence[WouldFit], working_day_h: float) -> list[str]:
         ]
         for fit in fits
     ]
-    return table(["it would fit with", "ready", "which is", "in time in"], rows)
+    columns = zip(*[(head, "ready", "which is", "in time in"), *rows], strict=True)
+    told, *below = zip(*(column for column in columns if any(column[1:])), strict=True)
+    return table(told, below)

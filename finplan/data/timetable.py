@@ -36,6 +36,7 @@ def timetable_data(timetable: Timetable) -> TimetableRow:
         steps=tuple(row_of(StretchRow, step, stands_still_below_c=step.still_below_c) for step in timetable.steps),
         cured=dict(timetable.cured),
         clashes=tuple(_clash(clash, timetable.working_day_h) for clash in timetable.clashes),
+        would_be_sure=tuple(_would_fit(one, timetable.working_day_h) for one in timetable.would_be_sure),
     )
 
 

@@ -92,8 +92,8 @@ class WouldFitRow:
     ready: datetime
     """By when all would be ready with it if work began at once."""
     gain_h: float | None
-    """By how much sooner what is late would be ready; null where the date is what moves, or nothing could be planned
-    without it. [h]"""
+    """By how much sooner what is late would be ready; null where the date is what moves, nothing could be planned
+    without it, or nothing is late without it. [h]"""
     gain_working_h: float | None
     """Of that, the time in which somebody works; null likewise. [h]"""
     in_time_probability: float | None
@@ -154,5 +154,8 @@ class TimetableRow:
     """When each item has cured fully, by the key of its piece and its name."""
     clashes: tuple[ClashRow, ...]
     """What cannot be kept; empty unless it is impossible."""
+    would_be_sure: tuple[WouldFitRow, ...]
+    """Where a date is not kept as surely as the shop wants: changes that were tried and with which all are, the
+    nearest to what was asked for first, and of one kind the surest."""
     notes: tuple[str, ...]
     """What was assumed because the shop cannot quite do it."""

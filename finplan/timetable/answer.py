@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import datetime
 
 from finplan.scheduling import EarliestStarts, Fewest, critical
@@ -10,7 +11,7 @@ from finplan.system import in_plan
 from finplan.timetable.blocked import blocked
 from finplan.timetable.buffer import working_day_h
 from finplan.timetable.calendar import hours_between
-from finplan.timetable.explain import clashes, unblocked
+from finplan.timetable.explain import clashes, surer, unblocked
 from finplan.timetable.found import Found, NotFoundYetError, finished
 from finplan.timetable.help.change import Ways, no_ways
 from finplan.timetable.job import Job, PieceWork
@@ -51,11 +52,12 @@ def timetable(
     limit_s
         After so many seconds the best found is taken; None for half a minute, and more for many pieces. [s]
     answers
-        Whether to say the latest safe start and the earliest finish too, and what would help where nothing fits
+        Whether to say the latest safe start and the earliest finish too, and what would help where nothing fits or not
+        surely enough
     earliest
         Whether the earliest finish is wanted among the answers: it takes a search of its own
     ways
-        Gives what else could be changed where the job does not fit, each to be tried; asked only then
+        Gives what else could be changed where the job does not fit, or not surely enough; asked only then
     progress
         Told what is being done
 
@@ -77,7 +79,12 @@ def timetable(
     latest = _latest(planner, sure) if answers else None
     if latest is not None and not asap and not largest_buffer:
         sure = later_of(planner, sure, latest)
-    return _answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
+    found = _answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
+    return (
+        replace(found, would_be_sure=surer(planner, sure, ways, progress=progress))
+        if found.unsure and answers
+        else found
+    )
 
 
 def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) -> Sure | None:

@@ -1,23 +1,23 @@
-"""Why a job does not fit, by how much, and what would help: the nearest to what was asked for first, each tried."""
+"""Why a job does not fit, by how much, and what would help, or make it surer: the nearest to it first, each tried."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from dataclasses import replace
+from datetime import timedelta
 
 from finplan.inputs import Booth, Rack, Room, Shop, proper
 from finplan.showing import show_area, show_duration, show_flow
 from finplan.timetable.calendar import hours_between, working_hours_between
-from finplan.timetable.found import Found
 from finplan.timetable.help.change import NEAREST, Change, Way, Ways
 from finplan.timetable.help.hands import going_on, more_hands
 from finplan.timetable.help.heat import more_heat
+from finplan.timetable.help.later import TooLate, later_dates, sure_dates, too_late, unsure_of
 from finplan.timetable.help.tries import Kept, Tries
 from finplan.timetable.job import Job
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
-from finplan.timetable.sure import sure_of
+from finplan.timetable.sure import Sure, sure_of
 from finplan.timetable.timetable import Clash, WouldFit
 
 _ENOUGH = 10_000
@@ -53,16 +53,17 @@ def clashes(
         return unblocked(planner, never, ways, progress=progress) if help_out else never
     job = planner.job
     proven = {piece.key for piece in job.pieces if planner.is_late_alone(piece) or not planner.undecided}
-    late = list(_late(planner, least))
+    late = too_late(planner, least)
     tries = Tries(lambda: planner.left_s, progress)
     fits: list[WouldFit] = []
     also = ""
     if help_out:
         last = max((one.deliver.date() for one in late), default=job.earliest.date())
         all_ways = [*tries.unless_late(ways, {one.key for one in late}), *more_heat(job), *more_hands(job, last)]
-        fits = _fitting(all_ways, tries, _Gain(job.shop, late))
+        gain = _Gain(job.shop, late)
+        fits = _fitting(all_ways, tries, gain.clock_h, gain)
         also = _also_clashing(job, tries)
-    fits += _later(planner, least, late)
+    fits += later_dates(planner, sure_of(planner, least), late)
     found: list[Clash] = []
     for one in late:
         passed = ", which has passed" if one.deliver < job.earliest else ""
@@ -87,25 +88,6 @@ def _never_done(planner: Planner) -> str:
         )
     stuck = f": {planner.stuck}" if planner.stuck else ""
     return f"everything done within {weeks} weeks{over}{stuck}"
-
-
-@dataclass(frozen=True, slots=True)
-class _Late:
-    """A piece that comes too late, however it is planned."""
-
-    key: str
-    of_piece: str
-    deliver: datetime
-    ready: datetime
-
-
-def _late(planner: Planner, least: Found) -> Iterator[_Late]:
-    for piece in planner.job.pieces:
-        deliver = planner.job.delivery(piece)
-        ready = planner.setting.clock_of_slot(planner.ready_slot(piece, least))
-        if deliver is not None and ready > deliver:
-            of_piece = "" if len(planner.job.pieces) == 1 else f" {piece.piece}"
-            yield _Late(piece.key, of_piece, deliver, ready)
 
 
 # --- what clashes with the date -------------------------------------------------------------------------------------
@@ -193,14 +175,35 @@ def unblocked(
         *more_heat(job),
         *hands,
     ]
-    fits = tuple(_fitting(all_ways, tries, None))
+    fits = tuple(_fitting(all_ways, tries, lambda kept: -kept.all_ready.timestamp()))
     return tuple(replace(clash, would_fit=fits) for clash in stuck)
+
+
+def surer(planner: Planner, sure: Sure, ways: Ways, *, progress: Progress | None = None) -> tuple[WouldFit, ...]:
+    """Return what would keep every date as surely as the shop wants, where a plan does not.
+
+    Parameters
+    ----------
+    planner
+        Of the job
+    sure
+        The plan
+    ways
+        Gives what else could be changed than the dates, the hours and the heat
+    progress
+        Told what is being tried
+    """
+    job, tries = planner.job, Tries(lambda: planner.left_s, progress, surely=True)
+    unsure = unsure_of(planner, sure)
+    last = max(one.deliver.date() for one in unsure)
+    all_ways = [*tries.unless_late(ways, {one.key for one in unsure}), *more_heat(job), *more_hands(job, last)]
+    return (*_fitting(all_ways, tries, lambda kept: kept.in_time or 0.0), *sure_dates(planner, sure, unsure))
 
 
 class _Gain:
     """By how much sooner what is late would be ready."""
 
-    def __init__(self, shop: Shop, late: Sequence[_Late]) -> None:
+    def __init__(self, shop: Shop, late: Sequence[TooLate]) -> None:
         self._shop, self._late = shop, late
 
     def clock_h(self, kept: Kept) -> float:
@@ -214,44 +217,21 @@ class _Gain:
         )
 
 
-def _fitting(ways: Sequence[Way], tries: Tries, gain: _Gain | None) -> list[WouldFit]:
-    """Return what helps, the nearest to what was asked for first, and of one kind what gains most."""
+def _fitting(
+    ways: Sequence[Way], tries: Tries, better: Callable[[Kept], float], gain: _Gain | None = None
+) -> list[WouldFit]:
+    """Return what helps, the nearest to what was asked for first, and of one kind what is *better*."""
     found: list[tuple[int, float, WouldFit]] = []
     for way in sorted(ways, key=lambda one: NEAREST.index(one.steps[0][0].kind)):
-        best = tries.smallest(way, (lambda kept: -kept.all_ready.timestamp()) if gain is None else gain.clock_h)
+        best = tries.smallest(way, better)
         if best is None:
             continue
         change, kept = best
         gain_h = None if gain is None else gain.clock_h(kept)
         working_h = None if gain is None else gain.working_h(kept)
         fit = WouldFit(change.words, change.kind, kept.all_ready, gain_h, working_h, kept.in_time)
-        found.append((NEAREST.index(change.kind), -kept.all_ready.timestamp() if gain_h is None else gain_h, fit))
+        found.append((NEAREST.index(change.kind), better(kept), fit))
     return [fit for _, _, fit in sorted(found, key=lambda one: (one[0], -one[1]))]
-
-
-def _later(planner: Planner, least: Found, late: Sequence[_Late]) -> Iterator[WouldFit]:
-    """Give the dates that could be kept, and those that would be kept as surely as the shop wants."""
-    job, setting = planner.job, planner.setting
-    sure = sure_of(planner, least)
-    by_key = {one.key: one for one in late}
-    dates = {piece.key: by_key[piece.key].ready if piece.key in by_key else job.delivery(piece) for piece in job.pieces}
-
-    def fit(moments: dict[str, datetime | None]) -> WouldFit:
-        due_min = {key: setting.minute(moment) for key, moment in moments.items() if moment is not None}
-        told = [f"deliver{one.of_piece} on {moments[one.key]:%Y-%m-%d %H:%M}" for one in late]
-        ready = max((one.ready for one in late), default=job.earliest)
-        return WouldFit(f"{' and '.join(told)} or later", "date", ready, in_time=sure.lived.in_time(due_min))
-
-    yield fit(dates)
-    aim = job.shop.in_time_pct / 100
-    surely = {one.key: _slot_after(setting, sure.lived.ready_by(one.key, aim)) for one in late}
-    if all(surely.values()) and any(surely[one.key] != one.ready for one in late):
-        yield fit({**dates, **surely})
-
-
-def _slot_after(setting: Setting, minute: float) -> datetime | None:
-    """Return the first slot that begins at a minute or later; None for never."""
-    return setting.clock_of_slot(setting.slot_from(setting.clock(minute))) if minute < float("inf") else None
 
 
 def _with_booth(job: Job) -> Iterator[Way]:

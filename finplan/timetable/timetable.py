@@ -102,14 +102,15 @@ class PieceTimes:
 
 @dataclass(frozen=True, slots=True)
 class WouldFit:
-    """A change that makes the plan fit, tried."""
+    """A change that makes the plan fit, or as sure as is wanted, tried."""
 
     change: str
     kind: ChangeKind
     ready: datetime
     """When all would be ready if work began at once, at the latest."""
     gain_h: float | None = None
-    """By how many clock hours sooner what is late would be ready; None where nothing was reckoned without it."""
+    """By how many clock hours sooner what is late would be ready; None where nothing was reckoned without it, or
+    nothing is late without it."""
     gain_working_h: float | None = None
     """Of them, those in which somebody works."""
     in_time: float | None = None
@@ -170,6 +171,8 @@ class Timetable:
     cured: tuple[tuple[str, datetime], ...] = ()
     """Per item, when its finish has cured fully; of several pieces with the key of its piece before it."""
     clashes: tuple[Clash, ...] = ()
+    would_be_sure: tuple[WouldFit, ...] = ()
+    """Where a date is not kept as surely as is wanted: changes that were tried, with which every one would be."""
     notes: tuple[str, ...] = ()
     """What was assumed because the shop cannot quite do it."""
     cut_short: bool = False

@@ -43,11 +43,15 @@ class Kept:
 
 
 class Tries:
-    """Plans jobs that a maker could change theirs to, for as long as something is left of the time."""
+    """Plans jobs that a maker could change theirs to, for as long as something is left of the time.
 
-    def __init__(self, left_s: Callable[[], float], progress: Progress | None = None) -> None:
+    With *surely* only what keeps every date as surely as the shop wants is taken to help.
+    """
+
+    def __init__(self, left_s: Callable[[], float], progress: Progress | None = None, *, surely: bool = False) -> None:
         self._left_s = left_s
         self._progress = progress
+        self._surely = surely
         self._searches = _SEARCHES
         self.left_out = ""
         """What to say where the time was over before all was tried."""
@@ -69,7 +73,9 @@ class Tries:
             found = planner.made_early(dated=True) or self._searched(planner)
         except NotFoundYetError:
             return None
-        return None if found is None else Kept(planner, found)
+        if found is None or (self._surely and not sure_of(planner, found).kept):
+            return None
+        return Kept(planner, found)
 
     def _searched(self, planner: Planner) -> Found | None:
         """Return a plan that a search finds in time, where none was made at once."""
