@@ -416,6 +416,7 @@ def main() -> int:
     parser.add_argument("--begin", type=int, default=0, help="the number of the first case")
     parser.add_argument("--only", help="one case, as SORT:NUMBER; its files are kept")
     asked = parser.parse_args()
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell lets what it begins beside itself ignore breaks
     _load_everything()
     if asked.only:
         sort, _, number = asked.only.partition(":")
