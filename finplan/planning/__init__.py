@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from finplan.lazy import lazily
 
 if TYPE_CHECKING:
+    from finplan.planning.again import replanned
     from finplan.planning.choice import Candidate, Verdict, compare_systems
     from finplan.planning.job import job_of, work_of
     from finplan.planning.measures import Measures
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
     from finplan.planning.workshop import Workshop, read_workshop, workshop_and_problems
 
 _NAMES = {
+    "again": ("replanned",),
     "choice": ("Candidate", "Verdict", "compare_systems"),
     "job": ("job_of", "work_of"),
     "measures": ("Measures",),
@@ -105,6 +107,7 @@ __all__ = [
     "read_source",
     "read_sources",
     "read_workshop",
+    "replanned",
     "seconds_of",
     "slipping_of",
     "sound_pieces",

@@ -97,6 +97,11 @@ class Plan:
         """When steps ended that were done before this plan, by their id."""
         return self.wishes.done
 
+    @property
+    def deliveries(self) -> list[GivenDate | None]:
+        """The date of each piece; None for none."""
+        return [self.deliver or piece.source.piece.deliver for piece in self.pieces]
+
     @cached_property
     def digest(self) -> str:
         """Of the bytes of all files, so that a sheet can be matched to what it was made from."""
@@ -130,16 +135,12 @@ class Plan:
     def timetable(self) -> Timetable:
         """Who does what when; how late it may start; how sure it is; what clashes."""
         refuse(self.pieces)
-        return timetable_of(self.pieces, self._deliveries, now=self.now, wishes=self.wishes)
+        return timetable_of(self.pieces, self.deliveries, now=self.now, wishes=self.wishes)
 
     @cached_property
     def slips(self) -> Slips:
         """Until when each step may begin with every date kept, and what a lost day leaves of them."""
-        return slipping_of(self.pieces, self._deliveries, self.timetable.steps, now=self.now, wishes=self.wishes)
-
-    @property
-    def _deliveries(self) -> list[GivenDate | None]:
-        return [self.deliver or piece.source.piece.deliver for piece in self.pieces]
+        return slipping_of(self.pieces, self.deliveries, self.timetable.steps, now=self.now, wishes=self.wishes)
 
     @cached_property
     def safety(self) -> Safety:

@@ -24,10 +24,11 @@ from finplan.ledger import (
 )
 from finplan.listing import listed
 from finplan.planning import Plan, job_of, steps_before, with_stages
+from finplan.planning import replanned as planned_again
 from finplan.record.asked import Asked
 from finplan.record.frozen import UnreadableError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
-from finplan.timetable import Timetable, broken_by, notes_of
+from finplan.timetable import Timetable, broken_by
 
 
 class Making(Protocol):
@@ -156,8 +157,7 @@ def _as_held(ledger: Ledger, held: HeldPlan, asked: Asked, make: Making, *, say:
         return None
     if plan.digest != held.what.digest:
         return None
-    deliveries = [plan.deliver or piece.source.piece.deliver for piece in plan.pieces]
-    broken = broken_by(job_of(plan.pieces, deliveries, plan.now, plan.wishes), plan.timetable.steps)
+    broken = broken_by(job_of(plan.pieces, plan.deliveries, plan.now, plan.wishes), plan.timetable.steps)
     if broken:
         say(f"plan {held.number} as it is held breaks what the shop asks ({broken[0]}): it is made anew")
         return None
@@ -195,8 +195,7 @@ def replanned(
 ) -> Plan:
     """Return the next plan of a job: what is ticked stays at its real times, and the rest is planned from now on.
 
-    What need not move stays where it is: where the rest of the last plan keeps every rule as things are now, that is
-    the plan.
+    What does not have to move stays where it is, to the minute (``planning.replanned``).
 
     Parameters
     ----------
@@ -210,33 +209,37 @@ def replanned(
     known = last_tick(ledger), last_event(ledger)
     plan = _again(ledger, last, make, made)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
-    rest = _rest_of(last, plan, plan.done)
-    if rest is not None:
-        plan = with_stages(plan, timetable=rest)
+    before = _before(ledger, last, plan)
+    if before is not None:
+        kept = planned_again(plan.pieces, plan.deliveries, before, now=plan.now, wishes=plan.wishes)
+        plan = with_stages(replace(plan, now=kept.earliest), timetable=kept.timetable)
     if plan.timetable.status == "impossible":
         return plan
     new = _made(plan, replace(Asked.of(last.what.wishes), catalogue_only=not learn), made, known)
     return _numbered(ledger, hold(ledger, files, new, anew=True), plan, plan.timetable)
 
 
-def _rest_of(last: HeldPlan, plan: Plan, done: Mapping[str, datetime]) -> Timetable | None:
-    """Return what is left of the last plan where that still keeps every rule, after what has been done since."""
-    if plan.digest != last.what.digest:
-        return None
+def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
+    """Return the timetable of the last plan; None where it cannot be read.
+
+    A step that it leaves out as done, and that is to be done again, is where the newest plan had it that has it.
+    """
+    zone = plan.shop.time_zone
     try:
-        before = thawed(last.what.answer["timetable"], last.what.rows, plan.shop.time_zone)
+        before = thawed(last.what.answer["timetable"], last.what.rows, zone)
     except UnreadableError:
         return None
-    rest = tuple(
-        row for row in before.steps if row.work not in done and not (row.deed == "clean-up" and row.start < plan.now)
-    )
-    if not rest or any(row.start < plan.now for row in rest):
-        return None
-    deliveries = [plan.deliver or piece.source.piece.deliver for piece in plan.pieces]
-    job = job_of(plan.pieces, deliveries, plan.now, plan.wishes)
-    if broken_by(job, rest):
-        return None
-    return replace(before, steps=rest, notes=notes_of(job, rest))
+    there = {row.id for row in before.steps}
+    lacking = {step for step in steps_before(plan.pieces) if step not in plan.done and step not in there}
+    older: HeldPlan | None = last
+    steps = list(before.steps)
+    while lacking and older is not None:
+        older = numbered(ledger, last.job, older.number - 1)
+        with suppress(UnreadableError):
+            rows = () if older is None else thawed(older.what.answer["timetable"], older.what.rows, zone).steps
+            steps += [row for row in rows if row.id in lacking]
+            lacking -= {row.id for row in rows}
+    return replace(before, steps=tuple(steps))
 
 
 def done_now(ledger: Ledger, held: HeldPlan) -> dict[str, datetime]:

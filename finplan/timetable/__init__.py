@@ -7,8 +7,9 @@ from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
+from finplan.timetable.keep import Kept, kept_rest
 from finplan.timetable.lost_day import with_lost_day
-from finplan.timetable.notes import notes_of, work_name
+from finplan.timetable.notes import work_name
 from finplan.timetable.numbers import numbered
 from finplan.timetable.operation import Deed, Operation, all_operations, clean_ups
 from finplan.timetable.operations import operations
@@ -38,6 +39,7 @@ __all__ = [
     "Comes",
     "Deed",
     "Job",
+    "Kept",
     "LostDay",
     "NotFoundYetError",
     "Operation",
@@ -61,9 +63,9 @@ __all__ = [
     "first_stretches",
     "following",
     "hours_between",
+    "kept_rest",
     "later_steps",
     "nominal_hours",
-    "notes_of",
     "numbered",
     "operations",
     "rack_needs",

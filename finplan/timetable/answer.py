@@ -79,7 +79,7 @@ def timetable(
     latest = _latest(planner, sure) if answers else None
     if latest is not None and not asap and not largest_buffer:
         sure = later_of(planner, sure, latest)
-    found = _answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
+    found = answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
     return (
         replace(found, would_be_sure=surer(planner, sure, ways, progress=progress))
         if found.unsure and answers
@@ -104,7 +104,20 @@ def _first_delivery(job: Job) -> datetime | None:
     return min((moment for piece in job.pieces if (moment := job.delivery(piece)) is not None), default=None)
 
 
-def _answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool, earliest: bool) -> Timetable:
+def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool, earliest: bool) -> Timetable:
+    """Return the timetable of a plan that was found.
+
+    Parameters
+    ----------
+    planner
+        By which it was found
+    sure
+        The plan, with how it fares
+    latest
+        The one that starts latest, where that is wanted and there is one
+    answers, earliest
+        As for ``timetable``
+    """
     job, setting, found = planner.job, planner.setting, sure.found
     pieces = tuple(_times(planner, piece, sure) for piece in job.pieces)
     tightest = min(pieces, key=lambda one: (one.buffer_h is None, one.buffer_h or 0.0, -one.ready.timestamp()))

@@ -91,6 +91,11 @@ class AtOnce:
         """Return a plan that was made at once as one that was found; None where it breaks a rule after all."""
         if any(at < 0 for at in due.values()):
             return None  # a date that has passed, which no plan keeps, not even one without any work
+        found = self.as_found(plan, due, buffer)
+        return None if self.breaks(found.placement, plan) else found
+
+    def as_found(self, plan: Schedule, due: Mapping[str, int], buffer: Buffer) -> Found:
+        """Return a plan as one that was found, whatever it breaks."""
         begun, ready = self._maker.begun(plan), self._maker.ready(plan)
         windows = {
             one.key: Window(
@@ -101,8 +106,6 @@ class AtOnce:
             for one in self._job.pieces
         }
         placement = self._windows.placement(windows, turns=False)
-        if self.breaks(placement, plan):
-            return None
         return Found(Result("feasible", plan), placement, buffer, windows)
 
     def breaks(self, placement: Placement, plan: Schedule) -> bool:

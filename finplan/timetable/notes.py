@@ -22,11 +22,6 @@ def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[s
     return tuple(dict.fromkeys(told))
 
 
-def notes_of(job: Job, steps: Sequence[TimetableStep]) -> tuple[str, ...]:
-    """Return the same of a plan that was made before, or of its rest."""
-    return notes(job, Setting(job), steps)
-
-
 def _rack(job: Job) -> Iterator[str]:
     rack = job.shop.rack
     for piece in job.pieces:

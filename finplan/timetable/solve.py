@@ -12,12 +12,12 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from finplan.scheduling import EarliestFinish, LargestSlack, Scheduled
+from finplan.scheduling import EarliestFinish, LargestSlack, Schedule, Scheduled
 from finplan.timetable.at_once import AtOnce
 from finplan.timetable.buffer import WorkingTime
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
-from finplan.timetable.found import Found
+from finplan.timetable.found import Found, broken
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.problem import Placement, Window
 from finplan.timetable.search import Search
@@ -192,6 +192,16 @@ class Planner:
             return made
         last = max([*self.maker.ready(made.schedule).values(), *(at + lateness for at in due.values())])
         return self._search.least_late(made, due, min(last, self.setting.slots - 1), buffer)
+
+    def put_back(self, plan: Schedule, buffer: Buffer) -> Found | None:
+        """Return a plan that was put back after things went otherwise; None where it breaks a rule."""
+        found = self._at_once.as_found(plan, {}, buffer)
+        return None if broken(found.placement, plan) else found
+
+    def lateness(self, found: Found) -> int:
+        """Return by how much all pieces together are late for their dates. [slots]"""
+        dues = ((piece, self.due(piece)) for piece in self.job.pieces)
+        return sum(max(0, self.ready_slot(piece, found) - due) for piece, due in dues if due is not None)
 
     def may_keep_dates(self) -> bool:
         """Return whether waits alone leave room for every date, each piece begun at once."""

@@ -398,6 +398,8 @@ class Verifier(ReadBack):
                 if of_piece.ready > deliver:
                     yield f"{of_piece.piece} is ready after its delivery"
                 working = self.hours.worked(self.hours.anybody, of_piece.ready, deliver)
+                if of_piece.ready > deliver:
+                    working = -self.hours.worked(self.hours.anybody, deliver, of_piece.ready)
                 if of_piece.buffer_h != (deliver - of_piece.ready) / HOUR:
                     yield f"{of_piece.piece} has a buffer of {of_piece.buffer_h} h"
                 if abs((of_piece.buffer_working_h or 0) - working / HOUR) >= self.planned.slot / HOUR:

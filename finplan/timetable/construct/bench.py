@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from finplan.scheduling import Rule, Scheduled
@@ -51,6 +51,8 @@ class Bench:
         self.last = setting.slots
         self.hours = {name: Hours(spans) for name, spans in setting.spans.items()}
         self.plan: dict[str, Scheduled] = {}
+        self.expected: Mapping[str, int] = {}
+        """When tasks begin that are not placed yet and whose place is known: what lies there is off the rack then."""
         self._busy = {name: Profile() for name in self.hours}
         self._sanding, self._wet, self._spraying = Profile(), Profile(), Profile()
         self._places, self._hooks = Profile(), Profile()
@@ -71,7 +73,7 @@ class Bench:
         """Return the same, to be worked on by itself."""
         other = object.__new__(Bench)
         other.last, other.hours, other._rack, other._latest = self.last, self.hours, self._rack, self._latest
-        other._settling = self._settling
+        other._settling, other.expected = self._settling, self.expected
         other.plan, other._lying, other._runs = dict(self.plan), dict(self._lying), dict(self._runs)
         other._busy = {name: one.copy() for name, one in self._busy.items()}
         other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
@@ -113,6 +115,21 @@ class Bench:
         for room in self._joining(task, since, last):
             best = _sooner(best, (-room.start - patience, room))
         return None if best is None else best[1]
+
+    def exactly(self, task: Task, mode: int, start: int) -> Room | None:
+        """Return the room for a task done in a mode from a slot on, also in one go with others; None for none."""
+        way = next((one for one in task.ways if one.mode == mode), None)
+        if way is None:
+            return None
+        hours = self.hours[way.person]
+        number = hours.before(start)
+        if number >= hours.total or hours.slot(number) != start:
+            return None
+        found = self._room(task, way, number)
+        if isinstance(found, Room):
+            return found
+        joined = self._joining(task, start, self.last)
+        return next((room for room in joined if room.way is way and room.start == start), None)
 
     def _joining(self, task: Task, first: int, last: int) -> Iterator[Room]:
         """Give the places between two slots in which a coat joins a run."""
@@ -215,8 +232,11 @@ class Bench:
 
     def _off_rack(self, wet: Wet, end: int) -> int:
         until = self._until(wet.lifted, end)
-        following = None if wet.following is None else self.plan.get(wet.following)
-        return until if following is None else min(until, following.start)
+        if wet.following is None:
+            return until
+        following = self.plan.get(wet.following)
+        start = self.expected.get(wet.following) if following is None else following.start
+        return until if start is None else min(until, start)
 
     # --- taking it --------------------------------------------------------------------------------------------------
 

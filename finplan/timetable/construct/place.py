@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from heapq import heappop, heappush
 
 from finplan.problems import FinplanError
+from finplan.scheduling import Rule
 from finplan.timetable.construct.bench import Bench, latest_end
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.found import NotFoundYetError
@@ -100,8 +101,13 @@ def place_early(
 
 def _may_begin(bench: Bench, task: Task, first: Mapping[str, int]) -> int:
     """Return from when on a task may be done, by everything that it waits for."""
-    start = max(task.earliest, first.get(task.piece, 0))
-    for name, rule in task.waits:
+    return max(may_begin(bench, task, task.waits), first.get(task.piece, 0))
+
+
+def may_begin(bench: Bench, task: Task, waits: Iterable[tuple[str, Rule | None]]) -> int:
+    """Return from when on a task may be done by some of what it waits for, which has been placed."""
+    start = task.earliest
+    for name, rule in waits:
         end = bench.plan[name].end
         moment = end if rule is None else rule(end)
         start = max(start, bench.last if moment is None else moment)
@@ -110,11 +116,19 @@ def _may_begin(bench: Bench, task: Task, first: Mapping[str, int]) -> int:
 
 def too_hard(bench: Bench, task: Task, start: int) -> bool:
     """Return whether what a coat goes on has become too hard for it when it starts."""
-    if task.over is not None and task.too_hard is not None:
-        moment = task.too_hard(bench.plan[task.over].end)
-    else:
-        moment = task.close
+    moment = closes(bench, task)
     return moment is not None and start > moment
+
+
+def closes(bench: Bench, task: Task) -> int | None:
+    """Return the last slot at which what a coat goes on is not too hard for it; None where that is always so.
+
+    Of a coat below that is not placed yet nothing is asked.
+    """
+    if task.over is None or task.too_hard is None:
+        return task.close
+    below = bench.plan.get(task.over)
+    return None if below is None else task.too_hard(below.end)
 
 
 def place_late(

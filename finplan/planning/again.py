@@ -1,0 +1,83 @@
+"""What is left of pieces to be done, planned again after things went otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, datetime
+
+from finplan.figures import checked
+from finplan.planning.job import job_of
+from finplan.planning.piece import PlannedPiece
+from finplan.planning.timing import timetable_of
+from finplan.planning.wishes import Wishes
+from finplan.reading import GivenDate
+from finplan.timetable import Kept, Timetable, kept_rest, numbered
+
+_SURER = 0.1
+"""By so much surer that dates are kept is worth that everything moves."""
+
+
+def replanned(
+    pieces: Sequence[PlannedPiece],
+    deliveries: Sequence[GivenDate | None],
+    before: Timetable,
+    *,
+    now: datetime,
+    wishes: Wishes,
+) -> Kept:
+    """Return the timetable of what is left to do, in which as little moves as can be.
+
+    Where a date is missed in that, or not kept as surely as the shop wants, all is planned anew as well: that is taken
+    where it is less late, or surer by a tenth at least, or as sure as is wanted.
+
+    Parameters
+    ----------
+    pieces, deliveries, now, wishes
+        As for ``timetable_of``
+    before
+        The timetable whose rest it is; where it has not all that is left, all is planned anew
+
+    Raises
+    ------
+    NotFoundYetError
+        As for ``timetable_of``.
+    """
+    kept = kept_rest(job_of(pieces, deliveries, now, wishes), before.steps, before.buffer, limit_s=wishes.limit_s)
+    if kept is not None:
+        table = replace(kept.timetable, steps=numbered(kept.timetable.steps, wishes.numbers))
+        kept = replace(kept, timetable=checked(table, "the timetable"))
+        if _lateness_h(table) == 0 and not table.unsure and not _later_day(table, before, wishes):
+            return kept
+    anew = timetable_of(pieces, deliveries, now=now, wishes=wishes)
+    if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, asap=wishes.asap)):
+        return kept
+    return Kept(anew, now)
+
+
+def _better(anew: Timetable, kept: Timetable, *, asap: bool) -> bool:
+    """Return whether a plan that was made anew is worth that everything in it moves."""
+    late_h = _lateness_h(anew), _lateness_h(kept)
+    if late_h[0] != late_h[1]:
+        return late_h[0] < late_h[1]
+    if kept.unsure:
+        return not anew.unsure or _least_sure(anew) >= _least_sure(kept) + _SURER
+    return asap and not anew.unsure and _ready_day(anew) < _ready_day(kept)
+
+
+def _lateness_h(table: Timetable) -> float:
+    """Return by how much all pieces together are late for their dates. [h]"""
+    return sum(max(0.0, -one.buffer_h) for one in table.pieces if one.buffer_h is not None)
+
+
+def _least_sure(table: Timetable) -> float:
+    return min((one.in_time for one in table.pieces if one.in_time is not None), default=1.0)
+
+
+def _ready_day(table: Timetable) -> date:
+    return max(one.ready for one in table.pieces).date()
+
+
+def _later_day(table: Timetable, before: Timetable, wishes: Wishes) -> bool:
+    """Return whether what is to be ready as early as can be is ready a day later than before."""
+    return wishes.asap and _ready_day(table) > _ready_day(before)

@@ -1,0 +1,135 @@
+"""The rest of a plan after things went otherwise: what does not have to move stays where it was."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finplan.scheduling import Schedule
+from finplan.timetable.answer import answered
+from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.place import NoRoomError
+from finplan.timetable.construct.put_back import Before, Place, put_back
+from finplan.timetable.found import NotFoundYetError
+from finplan.timetable.job import Job
+from finplan.timetable.operation import all_operations
+from finplan.timetable.rows import first_stretches
+from finplan.timetable.setting import Setting
+from finplan.timetable.solve import Planner
+from finplan.timetable.sure import Sure, sure_of
+from finplan.timetable.timetable import Buffer, Timetable, TimetableStep
+from finplan.timetable.waits import Waits
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """The rest of a plan, moved as little as can be."""
+
+    timetable: Timetable
+    earliest: datetime
+    """The earliest moment of work: that of what is under way, else when the rest goes on."""
+
+
+def kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, *, limit_s: float | None = None) -> Kept | None:
+    """Return the rest of a plan in which as little moves as can be; None where not everything can be put back.
+
+    What by the plan is under way, and waits for nothing, is taken to be. What can stay to the minute does; what cannot
+    goes to where it has room after that, or all waits in the order in which it was: of these the one that keeps more
+    dates, abrades less again, is sure enough, and then moves fewer steps by less.
+
+    Parameters
+    ----------
+    job
+        What is still to be done, from now on
+    rows
+        The rows in which all of it was planned
+    buffer
+        What was wanted between ready and delivery
+    limit_s
+        After so many seconds what is found by then is taken. [s]
+    """
+    was = first_stretches(rows)
+    still = [one for piece in job.pieces for one in piece.open]
+    if not still or any(one.id not in was for one in still):
+        return None
+    begun = _under_way(job, rows)
+    whole = replace(job, earliest=min([job.earliest, *(was[name].start for name in begun)]))
+    planner = Planner(whole, limit_s=limit_s)
+    before = Before(_places(whole, was, planner.setting), planner.setting.slot_from(job.earliest), begun)
+    tries = [_Try.of(planner, before, buffer, plan) for plan in _put_back(planner, before)]
+    best = min((one for one in tries if one is not None), key=lambda one: one.score, default=None)
+    if best is None:
+        return None
+    found = answered(planner, best.sure, None, answers=False, earliest=False)
+    return Kept(replace(found, status="feasible"), whole.earliest)
+
+
+def _under_way(job: Job, rows: Sequence[TimetableStep]) -> frozenset[str]:
+    """Return what by a plan has been begun and is not over, where all that it waits for was done in time for that."""
+    first = first_stretches(rows)
+    last = {row.id: row for row in rows if row.kind == "attended"}
+    found = [
+        (piece, one)
+        for piece in job.pieces
+        for one in piece.open
+        if first[one.id].start < job.earliest < last[one.id].end and all(after.id in piece.done for after in one.after)
+    ]
+    if not found:
+        return frozenset()
+    setting = Setting(replace(job, earliest=min(first[one.id].start for _, one in found)))
+    waits = Waits(setting, job.ready_for)
+    return frozenset(
+        one.id
+        for piece, one in found
+        if all(
+            (moment := waits.after_done(piece, after, one)) is not None
+            and moment <= setting.slot_up_to(first[one.id].start)
+            for after in one.after
+        )
+    )
+
+
+def _places(job: Job, was: Mapping[str, TimetableStep], setting: Setting) -> dict[str, Place]:
+    """Return where everything was that is still to be done, and the abrading that a late coat needed."""
+    found: dict[str, Place] = {}
+    for piece in job.pieces:
+        for one in all_operations(piece.open):
+            row = was.get(one.id)
+            if row is not None and one.deed != "clean-up":
+                who = setting.who(one)
+                mode = who.index(row.person) if row.person in who else -1
+                found[one.id] = Place(setting.slot_up_to(row.start), mode)
+    return found
+
+
+def _put_back(planner: Planner, before: Before) -> Iterator[Schedule]:
+    """Give the plan with everything in its place that can be, and that in which all waits in its order."""
+    network = planner.maker.network
+    empty = Bench(network, planner.setting)
+    for moved in ((), tuple(network.tasks)):
+        try:
+            yield put_back(empty, network, before, lambda: planner.left_s, moved=moved)
+        except (NoRoomError, NotFoundYetError):
+            continue
+
+
+@dataclass(frozen=True, slots=True)
+class _Try:
+    """A plan that was put back, and how good it is: the lower, the better; the first number counts most."""
+
+    sure: Sure
+    score: tuple[float, ...]
+
+    @classmethod
+    def of(cls, planner: Planner, before: Before, buffer: Buffer, plan: Schedule) -> _Try | None:
+        """Return a plan with its score; None where it breaks a rule after all."""
+        found = planner.put_back(plan, buffer)
+        if found is None:
+            return None
+        sure = sure_of(planner, found)
+        again, _ = planner.maker.extras(plan)
+        shifts = [plan[name].start - place.start for name, place in before.places.items() if name in plan]
+        others = sum(plan[name].mode != place.mode for name, place in before.places.items() if name in plan)
+        moved = sum(shift != 0 for shift in shifts) + others
+        return cls(sure, (planner.lateness(found), again, not sure.kept, moved, sum(map(abs, shifts))))
