@@ -1,7 +1,5 @@
 """The commands. Each is thin: read, call, print."""
 
-from __future__ import annotations
-
 import gc
 import sys
 from typing import TYPE_CHECKING, Annotated

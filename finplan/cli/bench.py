@@ -1,7 +1,5 @@
 """The commands of the bench: ticking what was done, planning the rest again, and the record itself."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -28,7 +26,7 @@ if TYPE_CHECKING:
 
 
 @contextmanager
-def opened(files: list[Path], ledger: Path | None) -> Iterator[tuple[Ledger, HeldPlan, list[Path]]]:
+def opened(files: list[Path], ledger: Path | None) -> "Iterator[tuple[Ledger, HeldPlan, list[Path]]]":
     """Open the record of pieces; gives it with the newest plan of their job, and all files of that.
 
     Raises

@@ -1,7 +1,5 @@
 """The commands that write files: the sheet, tags, a calendar, drawings, everything for other programs, and the demo."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

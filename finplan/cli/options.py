@@ -1,7 +1,5 @@
 """The arguments and options that commands share."""
 
-from __future__ import annotations
-
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
-from functools import wraps
+from functools import cache, wraps
 from inspect import Parameter, Signature, signature
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_type_hints
@@ -66,9 +66,14 @@ class PlanOptions:
         return planned(files, pieces, asked, keeping, sure=sure, limit=self.limit, lose=self.lose, earliest=earliest)
 
 
+@cache
+def _options() -> dict[str, Any]:
+    return get_type_hints(PlanOptions, include_extras=True)
+
+
 def with_plan_options(command: Callable[..., None]) -> Callable[..., None]:
     """Put the options of a plan in the place of a command's parameter *asked*."""
-    hints, options = get_type_hints(command, include_extras=True), get_type_hints(PlanOptions, include_extras=True)
+    hints, options = get_type_hints(command, include_extras=True), _options()
     shared = [
         Parameter(field.name, Parameter.KEYWORD_ONLY, default=field.default, annotation=options[field.name])
         for field in fields(PlanOptions)

@@ -1,7 +1,5 @@
 """The commands of the shelf: what is there, and what befalls it."""
 
-from __future__ import annotations
-
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -26,7 +24,7 @@ LotArgument = Annotated[int, typer.Argument(metavar="LOT", help="Its number, as 
 _HERE = Path(LEDGER)
 
 
-def _workshop(ledger: Path, shop: Path | None) -> Workshop:
+def _workshop(ledger: Path, shop: Path | None) -> "Workshop":
     from finplan.planning import read_workshop
 
     return read_workshop(shop_beside([ledger], shop))
@@ -77,7 +75,7 @@ def receive(
     )
 
 
-def _item(workshop: Workshop, material: str, amount: str, component: str | None, grit: str | None) -> Any:
+def _item(workshop: "Workshop", material: str, amount: str, component: str | None, grit: str | None) -> Any:
     """Return what is named as a thing on the shelf, checked as those of a shop file are."""
     from finplan.inputs import ShelfItem, shelf_findings
     from finplan.problems import FindingsError, NotPossibleError, did_you_mean
@@ -178,7 +176,7 @@ def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note
         befall(found, Event(lot, kind, moment, moment, amount, note=note))
 
 
-def _lines(lots: list[Standing], workshop: Workshop) -> list[str]:
+def _lines(lots: "list[Standing]", workshop: "Workshop") -> list[str]:
     from finplan.cli.table import table
     from finplan.moments import show_day
     from finplan.record import good_until
@@ -204,7 +202,7 @@ def _lines(lots: list[Standing], workshop: Workshop) -> list[str]:
     return table(["lot", "material", "left", "of", "open since", "good until", "batch"], rows, "llrrlll")
 
 
-def _data(lots: list[Standing], workshop: Workshop) -> StockRow:
+def _data(lots: "list[Standing]", workshop: "Workshop") -> "StockRow":
     from finplan.data import stock_data
 
     return stock_data(lots, workshop.catalogue, workshop.shop.time_zone, now().date())
@@ -214,7 +212,7 @@ def _named(material: str, component: str | None, grit: str | None) -> str:
     return " ".join(one for one in (material, component, grit) if one)
 
 
-def _amount(amount: float, measure: Any, workshop: Workshop) -> str:
+def _amount(amount: float, measure: Any, workshop: "Workshop") -> str:
     from finplan.showing import show_amount
 
     return f"{amount:g}" if measure == "pieces" else show_amount(amount, measure, workshop.shop.units)

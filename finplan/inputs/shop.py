@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
-from zoneinfo import ZoneInfo, available_timezones
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 
@@ -21,6 +22,7 @@ from finplan.inputs.grade import KeptGrade, grade_hint
 from finplan.inputs.hours import DaysField, Shift, WeekField
 from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
+from finplan.inputs.public_holidays import holidays_of, public_holidays
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, likely, shown
 from finplan.reading import (
@@ -53,7 +55,7 @@ MAX_CLOSED = 500
 MAX_NAMED = 200
 """Of methods, and of grades."""
 MAX_LABOUR = 1_000_000
-_COUNTRY = re.compile(r"[A-Z]{2,3}")
+_USUAL_ZONE = re.compile(r"[A-Z][a-z]++(?:/[A-Z][A-Za-z_-]++){1,2}")
 _PRICE = re.compile(r"(\d++(?:\.\d++)?+)\s*+(?:/\s*+h)?+")
 
 
@@ -116,6 +118,10 @@ def _nearest_zone(name: str) -> str:
 
 
 def _zone(value: object) -> ZoneInfo:
+    # The list of all zones is read from a thousand files, so a usual name is tried without it.
+    if isinstance(value, str) and _USUAL_ZONE.fullmatch(value):
+        with suppress(ZoneInfoNotFoundError, ValueError, OSError):
+            return ZoneInfo(value)
     if not isinstance(value, str) or value not in available_timezones():
         fail(f"'{str(value)[:40]}' is not a time zone", _nearest_zone(str(value)))
     return ZoneInfo(value)
@@ -139,34 +145,6 @@ def _closed(value: object) -> frozenset[date]:
             fail(wrong, "expected the first day, then the last", (index,))
         days |= {start + timedelta(days=n) for n in range((end - start).days + 1)}
     return frozenset(days)
-
-
-def _holidays(value: object) -> str:
-    import holidays
-
-    if not isinstance(value, str):
-        fail("this is not a country", "expected an ISO 3166 code such as GB or GB-SCT")
-    country, _, subdivision = value.partition("-")
-    try:  # the list of all countries would load every one of them
-        found = holidays.country_holidays(country) if _COUNTRY.fullmatch(country) else None
-    except (NotImplementedError, TypeError):  # TypeError: what the library has of that name is no country but a month
-        found = None
-    if found is None or not getattr(found, "country", None):
-        fail(f"country '{value[:20]}' is unknown", "expected an ISO 3166 code such as GB or GB-SCT")
-    if subdivision and subdivision not in found.subdivisions:
-        fail(
-            f"'{country}' has no subdivision '{subdivision[:20]}' with holidays of its own",
-            did_you_mean(subdivision, found.subdivisions),
-        )
-    return value
-
-
-@cache
-def _public_holidays(code: str, year: int) -> Collection[date]:
-    import holidays
-
-    country, _, subdivision = code.partition("-")
-    return frozenset(holidays.country_holidays(country, subdiv=subdivision or None, years=year))
 
 
 def _labour(value: object) -> float:
@@ -204,7 +182,7 @@ class Shop(Record):
     time_zone: Annotated[ZoneInfo, PlainValidator(_zone)]
     people: tuple[Person, ...] = Field(min_length=1, max_length=MAX_PEOPLE)
     closed: Annotated[frozenset[date], PlainValidator(_closed)] = frozenset()
-    holidays: Annotated[str | None, PlainValidator(_holidays)] = None
+    holidays: Annotated[str | None, PlainValidator(holidays_of)] = None
     rooms: dict[GivenName, Room] = Field(min_length=1, max_length=MAX_ROOMS)
     rack: Rack
     climate: Climate
@@ -240,7 +218,7 @@ class Shop(Record):
         return person.hours[day.weekday()] if self.open_on(day) else ()
 
     def _holiday(self, day: date) -> bool:
-        return self.holidays is not None and day in _public_holidays(self.holidays, day.year)
+        return self.holidays is not None and day in public_holidays(self.holidays, day.year)
 
     def room_for(self, use: RoomUse) -> str | None:
         """Return the name of the first room for *use*."""

@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import exp, log
 from statistics import NormalDist, fmean
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from finplan.catalogue import Catalogue, Finish, catalogue_from
-from finplan.learning.pace import Pace
-from finplan.material import deviation
 from finplan.quantity import Range
+
+if TYPE_CHECKING:
+    from finplan.learning.pace import Pace
 
 _Z95 = NormalDist().inv_cdf(0.95)
 
@@ -57,7 +58,7 @@ class Times:
         return catalogue_from({**kinds, "finishes": {**kinds["finishes"], **dried}}, catalogue.files)
 
 
-NO_TIMES = Times()
+NO_TIMES: Times = Times()
 _STAGES = ("touch_dry_h", "dust_free_h", "handle_h", "light_use_h", "cure_h")
 
 
@@ -78,6 +79,8 @@ def _recoat(label: Range, own: OwnTime, catalogue: Catalogue) -> Range:
 
     As wide as what is not known yet of this shop, and what one coat differs from the next.
     """
+    from finplan.material import deviation  # here: every piece has times, and is checked without its materials
+
     unknown = log(own.times.high / own.times.typical) / _Z95
     wide = exp(_Z95 * (unknown**2 + deviation(catalogue.learning["shop"].dries) ** 2) ** 0.5)
     typical = label.typical * own.times.typical

@@ -69,7 +69,7 @@ def test_every_command_has_help() -> None:
 def test_check_reads_common_files_with_few_libraries(demo: Path) -> None:
     # What people write every day is looked up; the unit library, and numbers by the thousand, are not needed for it.
     program = "import sys, finplan.cli\ntry:\n    finplan.cli.main()\nexcept SystemExit:\n    pass\n"
-    program += "print([name for name in ('pint', 'numpy', 'ortools', 'jinja2') if name in sys.modules])"
+    program += "print([name for name in ('pint', 'numpy', 'ortools', 'jinja2', 'holidays') if name in sys.modules])"
     command = ["check", str(demo / "round-table.yaml")]
     done = subprocess.run([sys.executable, "-c", program, *command], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "[]", done.stdout
