@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import ConfigDict, TypeAdapter
 
 import finplan
-from finplan.data import CheckRow, DoneRow, LearntRow, LedgerRow, PlanRow, StockRow, SystemsRow
+from finplan.data import CheckRow, DoneRow, LearntRow, LedgerRow, PlanRow, ReviewRow, StockRow, SystemsRow
 
 Schema = dict[str, Any]
 
@@ -49,7 +49,7 @@ def schema() -> Schema:
 
 def answers_schema() -> Schema:
     """Return the schema of what is answered by commands that print no part of a plan: one of several documents."""
-    kinds = (CheckRow, SystemsRow, DoneRow, StockRow, LearntRow, LedgerRow)
+    kinds = (CheckRow, SystemsRow, DoneRow, StockRow, LearntRow, ReviewRow, LedgerRow)
     documents = {"oneOf": [_reference(_name(kind.__name__)) for kind in kinds]}
     return _document("urn:finplan:answers:1", documents, _definitions(tuple[kinds]))  # type: ignore[valid-type]
 

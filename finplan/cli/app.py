@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan.cli.bench import done, learnt, ledger, replan
+from finplan.cli.bench import done, learnt, ledger, replan, review
 from finplan.cli.common import (
     busy,
     heads,
@@ -264,7 +264,7 @@ def catalogue(
     tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
 
 
-for command in (sheet, plan, tags, calendar, draw, demo, done, replan, learnt):
+for command in (sheet, plan, tags, calendar, draw, demo, done, replan, learnt, review):
     app.command()(command)
 app.add_typer(ledger, name="ledger")
 app.add_typer(stock, name="stock")

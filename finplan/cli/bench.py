@@ -127,6 +127,32 @@ def replan(
         raise typer.Exit(3)
 
 
+def review(
+    files: PieceFiles,
+    pdf: Annotated[
+        Path | None, typer.Option("--pdf", metavar="OUT.pdf", help="Write it as a page too: .pdf or .html.")
+    ] = None,
+    shop: ShopOption = None,
+    ledger: LedgerOption = None,
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Look back on a job: litres, hours, days and cost, as planned and as ticked."""
+    from finplan.cli.output import PAGES, press_for
+    from finplan.cli.review import review_lines, reviewed, write_review
+    from finplan.data import review_data
+    from finplan.whole_file import check_output
+
+    if pdf is not None:
+        check_output(pdf, PAGES, "the review", [*files, shop])
+    with opened(files, ledger) as (found, last, all_files):
+        told = reviewed(found, last, pieces_of(all_files, shop, units))
+    tell(as_json, lambda: review_data(told), lambda: review_lines(told))
+    if pdf is not None:
+        with press_for(pdf) as press:
+            typer.echo(write_review(told, pdf, press), err=as_json)
+
+
 def learnt(
     ledger: Annotated[
         Path, typer.Option("--ledger", metavar="FILE", help="The record; else finplan.ledger in this folder.")

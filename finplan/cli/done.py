@@ -28,7 +28,7 @@ from finplan.ledger import (
 )
 from finplan.listing import listed
 from finplan.moments import show_moment
-from finplan.planning import Plan, PlannedPiece, steps_before
+from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
@@ -41,7 +41,9 @@ from finplan.record import (
     minutes_of,
     read_plan,
     shop_learnt,
+    steps_done,
     steps_of,
+    steps_of_job,
     ticking,
     used_of,
 )
@@ -131,8 +133,7 @@ def ticked(
             lots, at_, entered = standing(ledger), what.entry.at, what.entry.entered
             for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at_, entered, number):
                 befall(ledger, event)
-    of_job = {*steps_before(plan.pieces), *(row.id for row in plan.timetable.steps if row.kind == "attended")}
-    left = len(of_job - set(before if dry else completed(plan, {**before, **dict.fromkeys(wanted, what.entry.at)})))
+    left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
     notes = (*what.notes, *slips)
     return Ticked(what.entry, number, _named(wanted, numbers), what=what, notes=notes, units=plan.units, left=left)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from finplan.data.materials_table import materials_csv
     from finplan.data.plan import PlanRow, plan_data
     from finplan.data.problems import CheckRow, problems_data
+    from finplan.data.review import ReviewRow, review_data
     from finplan.data.row import as_json, plain
     from finplan.data.safety import safety_data
     from finplan.data.sanding import sanding_data
@@ -31,6 +32,7 @@ __all__ = [
     "LearntRow",
     "LedgerRow",
     "PlanRow",
+    "ReviewRow",
     "StockRow",
     "SystemsRow",
     "areas_csv",
@@ -44,6 +46,7 @@ __all__ = [
     "plain",
     "plan_data",
     "problems_data",
+    "review_data",
     "safety_data",
     "sanding_data",
     "steps_csv",
@@ -64,6 +67,7 @@ if not TYPE_CHECKING:
             "materials_table": ("materials_csv",),
             "plan": ("PlanRow", "plan_data"),
             "problems": ("CheckRow", "problems_data"),
+            "review": ("ReviewRow", "review_data"),
             "row": ("as_json", "plain"),
             "safety": ("safety_data",),
             "sanding": ("sanding_data",),

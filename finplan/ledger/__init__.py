@@ -18,6 +18,7 @@ from finplan.ledger.plans import (
     numbered,
     numbers_of,
     own_job_of,
+    plan_by_id,
 )
 from finplan.ledger.stock import (
     Event,
@@ -64,6 +65,7 @@ __all__ = [
     "numbers_of",
     "open_ledger",
     "own_job_of",
+    "plan_by_id",
     "read_ledger",
     "receive",
     "standing",

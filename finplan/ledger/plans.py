@@ -167,6 +167,11 @@ def numbered(ledger: Ledger, job: int, number: int) -> HeldPlan | None:
     return _first(ledger, ledger.rows("SELECT * FROM plan WHERE job = ? AND number = ?", (job, number)))
 
 
+def plan_by_id(ledger: Ledger, plan: int) -> HeldPlan | None:
+    """Return a plan by its id in the ledger, as ticks name it; None where there is none."""
+    return _first(ledger, ledger.rows("SELECT * FROM plan WHERE id = ?", (plan,)))
+
+
 def _first(ledger: Ledger, found: Iterable[sqlite3.Row]) -> HeldPlan | None:
     for row in found:
         planned = ledger.rows("SELECT * FROM planned WHERE plan = ? ORDER BY position", (row["id"],))

@@ -4,17 +4,27 @@ from finplan.record.asked import Asked
 from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
+from finplan.record.progress import steps_done, steps_of_job
+from finplan.record.review import Review, Span, review_of
+from finplan.record.review_cost import FinishCost
+from finplan.record.review_used import UsedCoats
+from finplan.record.review_work import KindOfWork
 from finplan.record.shelf import drawn_by, good_until, lot_of, taken_over
 from finplan.record.ticking import Ticking, in_ml, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
 
 __all__ = [
     "Asked",
+    "FinishCost",
+    "KindOfWork",
     "Making",
+    "Review",
     "ShopLearnt",
+    "Span",
     "Ticking",
     "TypedError",
     "Used",
+    "UsedCoats",
     "air_of",
     "at_of",
     "coaters",
@@ -29,8 +39,11 @@ __all__ = [
     "minutes_of",
     "read_plan",
     "replanned",
+    "review_of",
     "shop_learnt",
+    "steps_done",
     "steps_of",
+    "steps_of_job",
     "taken_over",
     "ticking",
     "used_of",

@@ -33,6 +33,7 @@ from finplan.telling.packs import (
     short_title,
     together_words,
 )
+from finplan.telling.review import ReviewTold, ToldTable, review_told
 from finplan.telling.runs import Run, runs
 from finplan.telling.session_air import (
     cartridge_words,
@@ -78,7 +79,9 @@ __all__ = [
     "Moved",
     "Names",
     "OfItem",
+    "ReviewTold",
     "Run",
+    "ToldTable",
     "after_coat_words",
     "after_coats",
     "again_line",
@@ -140,6 +143,7 @@ __all__ = [
     "rate_words",
     "ready_at",
     "reckoned_words",
+    "review_told",
     "risk_words",
     "runs",
     "session_words",

@@ -40,6 +40,7 @@ def test_every_definition_has_its_place() -> None:
         "Tick",
         "Stock",
         "Learnt by a shop",
+        "Review",
         "Record",
     }
     roots = {one["$ref"].rpartition("/")[2] for one in SCHEMA["oneOf"]}
@@ -87,6 +88,7 @@ def test_what_is_answered_meets_the_schema(folder: Path, cli: Cli) -> None:
     assert answer("done", piece, coat["number"], "--dry", "--json")["kind"] == "dry"
     assert answer("done", piece, coat["number"], "--undo", "--json")["kind"] == "void"
     assert answer("stock", "--ledger", record, "--json")["lots"][0]["price"] == 61.5
+    assert answer("review", piece, "--json")["done"] == 2
     learnt = answer("learnt", "--ledger", record, "--json")
     assert [(one["kind"], one["of"]) for one in learnt["set_aside"]] == [("minutes", "coat")], "9 min are too few"
     assert [one["used"]["count"] for one in learnt["amounts"]] == [1]

@@ -1,0 +1,54 @@
+"""A job looked back on, on the screen and as a page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from textwrap import wrap
+
+from finplan.cli.held import maker
+from finplan.cli.output import write_page
+from finplan.cli.table import table
+from finplan.ledger import HeldPlan, Ledger, plan_by_id, standing, ticks_of
+from finplan.planning import PlannedPiece
+from finplan.press import Press
+from finplan.problems import NotPossibleError
+from finplan.record import Review, read_plan, review_of
+from finplan.telling import review_told
+
+_WIDTH = 100
+
+
+def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...]) -> Review:
+    """Return a job looked back on, beside the plan by which it was begun: the first that was ticked, else the newest.
+
+    Raises
+    ------
+    NotPossibleError
+        Another version of finplan held that plan, and it cannot be read.
+    """
+    ticks = ticks_of(ledger, last.job)
+    begun = next((one.plan for one in ticks if one.plan is not None), None)
+    held = (None if begun is None else plan_by_id(ledger, begun)) or last
+    plan = read_plan(ledger, held, maker(pieces))
+    if plan is None:
+        msg = f"plan {held.number} was held by another version of finplan and cannot be read"
+        raise NotPossibleError(msg)
+    changed = plan.digest != held.what.digest
+    return review_of(plan, held.what.made, ticks, standing(ledger), changed=changed)
+
+
+def review_lines(review: Review) -> list[str]:
+    """Return a review for a person."""
+    told = review_told(review)
+    lines = [told.name, "", *(line for one in told.lines for line in wrap(one, _WIDTH)), ""]
+    for one in told.tables:
+        lines += [one.title, "", *table(one.heading, one.rows, one.right), *wrap(one.foot, _WIDTH), ""]
+    lines += [line for one in told.notes for line in wrap(one, _WIDTH)]
+    return lines if told.notes else lines[:-1]
+
+
+def write_review(review: Review, output: Path, press: Press | None) -> str:
+    """Write a review as a page and return what was written."""
+    from finplan.review import review_html
+
+    return write_page(review_html(review), output, press)

@@ -1,0 +1,169 @@
+"""A job looked back on."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from finplan.data.row import Count, NotNegative, Whole, row, row_of
+from finplan.quantity import Range
+from finplan.record import FinishCost, Review, Span, UsedCoats
+from finplan.timetable import Deed
+
+
+@row
+class JobSpanRow:
+    """Span of a job.
+
+    From its first work to its last.
+    """
+
+    begins: datetime
+    """When work began."""
+    ends: datetime
+    """When the last of it was done."""
+    days: Count
+    """On how many days somebody worked at it."""
+    ready: datetime | None
+    """From when the customer may use it as was asked for; null where that is not known yet."""
+
+
+@row
+class ReviewedCoatsRow:
+    """Coats looked back on.
+
+    A coat, or several whose amounts were told together. The liquid as it goes on, thinner included.
+    """
+
+    steps: tuple[str, ...]
+    """The ids of their steps."""
+    items: tuple[str, ...]
+    """What each of them is on."""
+    finish: str
+    """Its name in the catalogue."""
+    planned_ml: Range
+    """What all of them together were planned to take. [ml]"""
+    used_ml: NotNegative | None
+    """What they took; null where nothing is told of it, or only of a part. [ml]"""
+    in_part: bool
+    """Whether something is told, though not of all of it."""
+
+
+@row
+class ReviewedWorkRow:
+    """Work looked back on.
+
+    One kind of work by one person.
+    """
+
+    work: Deed
+    """The kind of work: a deed of the timetable."""
+    person: str | None
+    """Who did it; of what is not done yet, who was planned to; null where that is not known."""
+    steps: Count
+    """How many steps of it there are."""
+    planned_min: NotNegative
+    """What all of them were planned to take. [min]"""
+    timed: Whole
+    """Of how many it is told how long they took."""
+    timed_planned_min: NotNegative
+    """What those were planned to take. [min]"""
+    took_min: NotNegative
+    """And what they took. [min]"""
+
+
+@row
+class ReviewedCostRow:
+    """Finish looked back on.
+
+    Without thinner.
+    """
+
+    finish: str
+    """Its name in the catalogue."""
+    coats: Whole
+    """How many coats of it there are."""
+    planned_ml: NotNegative
+    """What all of them were planned to take. [ml]"""
+    told: Whole
+    """Of how many it is told what was used."""
+    told_planned_ml: NotNegative
+    """What those were planned to take. [ml]"""
+    used_ml: NotNegative
+    """And what they took. [ml]"""
+    per_litre: NotNegative | None
+    """Its price: of the cans that were drawn on, else of those to buy; null where none is given."""
+    planned_cost: NotNegative | None
+    """What the planned is worth; null where no price is given."""
+    used_cost: NotNegative | None
+    """What was used is worth; null where no price is given."""
+
+
+@row
+class ReviewRow:
+    """Review.
+
+    What was planned of a job, beside what was ticked.
+    """
+
+    format: Literal["finplan-review/1"]
+    """Says what this is."""
+    pieces: tuple[str, ...]
+    """What they are called."""
+    plan: Count | None
+    """The number of the plan by which the work was begun."""
+    made: datetime
+    """When that was made."""
+    changed: bool
+    """Whether the files have changed since: then what is planned is of the files as they are now."""
+    steps: Whole
+    """How many steps the job has."""
+    done: Whole
+    """How many of them are done."""
+    deliver: datetime | None
+    """When it is to be delivered; null where nothing is said of that."""
+    planned: JobSpanRow | None
+    """By the plan; null where there is nothing to do in it."""
+    really: JobSpanRow | None
+    """By the ticks; null where there is none."""
+    coats: tuple[ReviewedCoatsRow, ...]
+    """What each coat took."""
+    work: tuple[ReviewedWorkRow, ...]
+    """How long it took, by kind and person."""
+    costs: tuple[ReviewedCostRow, ...]
+    """What each finish is worth."""
+
+
+def review_data(review: Review) -> ReviewRow:
+    """Return a job looked back on."""
+    zone = review.plan.shop.time_zone
+    return row_of(
+        ReviewRow,
+        review,
+        format="finplan-review/1",
+        pieces=tuple(piece.source.piece.name for piece in review.plan.pieces),
+        plan=review.plan.number,
+        made=review.made.astimezone(zone),
+        planned=_span(review.planned),
+        really=_span(review.really),
+        coats=tuple(map(_coats, review.coats)),
+        work=tuple(row_of(ReviewedWorkRow, one, work=one.deed) for one in review.work),
+        costs=tuple(map(_cost, review.costs)),
+    )
+
+
+def _span(span: Span | None) -> JobSpanRow | None:
+    return None if span is None else row_of(JobSpanRow, span)
+
+
+def _coats(one: UsedCoats) -> ReviewedCoatsRow:
+    return row_of(
+        ReviewedCoatsRow,
+        one,
+        steps=tuple(coat.step.id for coat in one.coats),
+        items=tuple(coat.item for coat in one.coats),
+    )
+
+
+def _cost(one: FinishCost) -> ReviewedCostRow:
+    return row_of(ReviewedCostRow, one, planned_cost=one.worth(one.planned_ml), used_cost=one.worth(one.used_ml))

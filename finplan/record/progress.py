@@ -1,0 +1,34 @@
+"""How far a job is: its steps, and which of them are done."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from finplan.planning import Plan, steps_before
+from finplan.record.held import completed
+
+
+def steps_of_job(plan: Plan) -> set[str]:
+    """Return the ids of all steps of a job, those that only its plan has among them."""
+    return {*steps_before(plan.pieces), *(row.id for row in plan.timetable.steps if row.kind == "attended")}
+
+
+def steps_done(plan: Plan, done: Mapping[str, datetime]) -> set[str]:
+    """Return the steps of a job that are done: those that are ticked, and what comes before them.
+
+    Nothing waits for a tool to be cleaned: that counts as done too once something is that was planned after it.
+
+    Parameters
+    ----------
+    plan
+        The plan, as it is held
+    done
+        When steps were done, by id, as they were ticked
+    """
+    found = {*completed(plan, done), *(steps_of_job(plan) & set(done))}
+    rows = [row for row in plan.timetable.steps if row.kind == "attended"]
+    last = max((row.start for row in rows if row.id in found), default=None)
+    if last is not None:
+        found |= {row.id for row in rows if row.deed == "clean-up" and row.start < last}
+    return found
