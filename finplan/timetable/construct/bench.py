@@ -41,7 +41,13 @@ class Run:
     person: str
     start: int
     end: int
-    clean_up: str
+    cleaned: tuple[CleanUp, ...]
+    """The clean-up of each of them, of which the last is done."""
+
+    @property
+    def clean_up(self) -> str:
+        """The clean-up after the last of them."""
+        return self.cleaned[-1].name
 
 
 class Bench:
@@ -95,7 +101,7 @@ class Bench:
                     break
                 number = max(number + 1, found.later)
         until = self.last if best is None else best[0] + patience
-        for room in self._joining(task, first, until):
+        for room in self.joining(task, first, until):
             best = _sooner(best, (room.end - patience, room))
         return None if best is None else best[1]
 
@@ -112,7 +118,7 @@ class Bench:
                     break
                 number = min(number - 1, found.sooner)
         since = first if best is None else max(first, -best[0] - patience - task.slots)
-        for room in self._joining(task, since, last):
+        for room in self.joining(task, since, last):
             best = _sooner(best, (-room.start - patience, room))
         return None if best is None else best[1]
 
@@ -128,10 +134,10 @@ class Bench:
         found = self._room(task, way, number)
         if isinstance(found, Room):
             return found
-        joined = self._joining(task, start, self.last)
+        joined = self.joining(task, start, self.last)
         return next((room for room in joined if room.way is way and room.start == start), None)
 
-    def _joining(self, task: Task, first: int, last: int) -> Iterator[Room]:
+    def joining(self, task: Task, first: int, last: int) -> Iterator[Room]:
         """Give the places between two slots in which a coat joins a run."""
         cleaned = task.clean_up
         if cleaned is None:
@@ -271,22 +277,32 @@ class Bench:
 
     def _clean_after(self, cleaned: CleanUp, room: Room) -> None:
         """Clean up after a coat, unless it is done in one go with what follows."""
-        run, person, start, end = room.run, room.way.person, room.start, room.end
-        runs = self._runs.get(cleaned.kind, ())
-        name = cleaned.name
-        if run is not None:
-            runs = tuple(one for one in runs if one is not run)
-            name = cleaned.name if start == run.end else run.clean_up
-            if start == run.end:
-                self._clean(run, -1)
-                del self.plan[run.clean_up]
-            start, end = min(start, run.start), max(end, run.end)
-        if name == cleaned.name:
-            hours = self.hours[person]
-            number = hours.before(end)
-            self.plan[name] = Scheduled(end, hours.end(number, cleaned.slots), room.way.mode)
-            self._busy[person].take(number, number + cleaned.slots, 1)
-        self._runs[cleaned.kind] = (*runs, Run(person, start, end, name))
+        run = room.run
+        if run is None:
+            self._begin_run(Run(room.way.person, room.start, room.end, (cleaned,)), room.way.mode)
+        elif room.start == run.end:
+            self._end_run(run)
+            self._begin_run(Run(run.person, run.start, room.end, (*run.cleaned, cleaned)), room.way.mode)
+        else:
+            joined = Run(run.person, room.start, run.end, (cleaned, *run.cleaned))
+            self._runs[cleaned.kind] = (*self._others(run), joined)
+
+    def _begin_run(self, run: Run, mode: int) -> None:
+        """Note a run, and clean up after it."""
+        cleaned, hours = run.cleaned[-1], self.hours[run.person]
+        number = hours.before(run.end)
+        self.plan[cleaned.name] = Scheduled(run.end, hours.end(number, cleaned.slots), mode)
+        self._busy[run.person].take(number, number + cleaned.slots, 1)
+        self._runs[cleaned.kind] = (*self._runs.get(cleaned.kind, ()), run)
+
+    def _end_run(self, run: Run) -> None:
+        """Forget a run, and the cleaning up after it."""
+        self._clean(run, -1)
+        del self.plan[run.clean_up]
+        self._runs[run.cleaned[-1].kind] = self._others(run)
+
+    def _others(self, run: Run) -> tuple[Run, ...]:
+        return tuple(one for one in self._runs[run.cleaned[-1].kind] if one is not run)
 
 
 def latest_end(rule: Rule | None, moment: int) -> int:

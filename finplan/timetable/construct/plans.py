@@ -10,7 +10,7 @@ from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
 from finplan.timetable.construct.reorder import reordered
-from finplan.timetable.construct.workmanlike import awkward_min, kind_of_work
+from finplan.timetable.construct.workmanlike import awkward_min, kinds_of_work
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
@@ -300,8 +300,7 @@ class Maker:
         Tried are those in which what goes on with the same tools is done in a row, within a day or half a day.
         """
         day = 24 * 60 // self._setting.slot_min
-        kinds: dict[tuple[object, ...], int] = {}
-        kind = {name: kinds.setdefault(kind_of_work(one), len(kinds)) for name, one in self.network.tasks.items()}
+        kind = kinds_of_work(self.network)
         begun = self.begun(plan)
         awkward = awkward_min(plan, self.network, self._setting)
         for within in (day, day // 2):

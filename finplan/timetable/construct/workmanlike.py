@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from itertools import pairwise
 
 from finplan.catalogue import Workmanship
@@ -11,6 +10,35 @@ from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.setting import Setting
 
 _NOON = 12
+HalfDay = list[tuple[int, int, int]]
+"""What a person does in a half day, in order: from when, to when, and of which kind."""
+
+
+class Worth:
+    """What is awkward about a plan, in minutes of work that it is worth (``Workmanship``)."""
+
+    def __init__(self, setting: Setting) -> None:
+        weights: Workmanship = setting.catalogue.workmanship["common"]
+        self.idle_day = weights.idle_day_h * 60
+        self.clean_up = weights.clean_up_h * 60
+        self._change_over = weights.change_over_h * 60
+        self._begun = weights.half_day_h * 60
+        self._setting = setting
+        self._numbers: dict[int, int] = {}
+
+    def half_day_of(self, slot: int) -> int:
+        """Return the number of the half day in which a slot begins."""
+        number = self._numbers.get(slot)
+        if number is None:
+            clock = self._setting.clock_of_slot(slot)
+            number = self._numbers[slot] = 2 * clock.toordinal() + (clock.hour >= _NOON)
+        return number
+
+    def of_half_day(self, done: HalfDay) -> float:
+        """Return what a half day is worth in which so much is done: that it is begun, and every change of work."""
+        if not done:
+            return 0.0
+        return self._begun + self._change_over * sum(one[2] != other[2] for one, other in pairwise(done))
 
 
 def awkward_min(plan: Schedule, network: Network, setting: Setting) -> int:
@@ -25,46 +53,48 @@ def awkward_min(plan: Schedule, network: Network, setting: Setting) -> int:
     setting
         The shop, whose catalogue says what is worth how much (``Workmanship``)
     """
-    weights: Workmanship = setting.catalogue.workmanship["common"]
+    worth = Worth(setting)
     cleaned = sum(one.clean_up is not None and one.clean_up.name in plan for one in network.tasks.values())
-    half_days, changes = _half_days(plan, network, setting)
-    hours = (
-        idle_days(plan, network, setting) * weights.idle_day_h
-        + cleaned * weights.clean_up_h
-        + changes * weights.change_over_h
-        + half_days * weights.half_day_h
-    )
-    return round(hours * 60)
+    of_half_days = sum(map(worth.of_half_day, half_days(plan, network, worth).values()))
+    return round(idle_days(plan, network, setting) * worth.idle_day + cleaned * worth.clean_up + of_half_days)
 
 
 def idle_days(plan: Schedule, network: Network, setting: Setting) -> int:
     """Return for how many whole days, all together, items lie longer than what is done to them next has to wait."""
-    day = 24 * 60 // setting.slot_min
-    return sum(gap // day for task in network.tasks.values() for gap in _gap(plan, task))
+    return sum(idle_days_of(plan, task, setting) for task in network.tasks.values())
 
 
-def _gap(plan: Schedule, task: Task) -> Iterator[int]:
-    """Give how long a task could have begun sooner by what it waits for; nothing where it waits for none."""
+def idle_days_of(plan: Schedule, task: Task, setting: Setting) -> int:
+    """Return by how many whole days a task could begin sooner by what it waits for; 0 where it waits for none."""
     ends = [(plan[name].end, rule) for name, rule in task.waits]
-    if ends:
-        moments = [end if rule is None else rule(end) for end, rule in ends]
-        again = None if task.again is None else plan.get(task.again.name)
-        start = plan[task.name].start if again is None else min(again.start, plan[task.name].start)
-        yield max(0, start - max(start if moment is None else moment for moment in moments))
+    if not ends:
+        return 0
+    moments = [end if rule is None else rule(end) for end, rule in ends]
+    again = None if task.again is None else plan.get(task.again.name)
+    start = plan[task.name].start if again is None else min(again.start, plan[task.name].start)
+    gap = start - max(start if moment is None else moment for moment in moments)
+    return max(0, gap) // (24 * 60 // setting.slot_min)
 
 
-def _half_days(plan: Schedule, network: Network, setting: Setting) -> tuple[int, int]:
-    """Return in how many half days somebody works, and how often a person goes on to another kind of work in one."""
-    kinds: dict[tuple[str, object, bool], list[tuple[object, ...]]] = {}
-    for task in sorted(network.tasks.values(), key=lambda one: (plan[one.name].start, plan[one.name].end)):
+def half_days(plan: Schedule, network: Network, worth: Worth) -> dict[tuple[str, int], HalfDay]:
+    """Return what everybody does in every half day in which they work."""
+    kinds = kinds_of_work(network)
+    found: dict[tuple[str, int], HalfDay] = {}
+    for task in network.tasks.values():
         done = plan[task.name]
         person = next(way.person for way in task.ways if way.mode == done.mode)
-        clock = setting.clock_of_slot(done.start)
-        kinds.setdefault((person, clock.date(), clock.hour < _NOON), []).append(kind_of_work(task))
-    changes = sum(one != other for of in kinds.values() for one, other in pairwise(of))
-    return len(kinds), changes
+        of = found.setdefault((person, worth.half_day_of(done.start)), [])
+        of.append((done.start, done.end, kinds[task.name]))
+    for of in found.values():
+        of.sort()
+    return found
 
 
-def kind_of_work(task: Task) -> tuple[object, ...]:
-    """Return what two tasks have in common that go on with the same tools."""
+def kinds_of_work(network: Network) -> dict[str, int]:
+    """Return by task of which kind it is: the same for what goes on with the same tools."""
+    numbers: dict[tuple[object, ...], int] = {}
+    return {name: numbers.setdefault(_kind(task), len(numbers)) for name, task in network.tasks.items()}
+
+
+def _kind(task: Task) -> tuple[object, ...]:
     return (task.operation.deed, *(() if task.clean_up is None else task.clean_up.kind))

@@ -1,0 +1,104 @@
+"""A whole plan on the bench, out of which single tasks can be taken and put back elsewhere."""
+
+from __future__ import annotations
+
+from finplan.scheduling import Schedule, Scheduled
+from finplan.timetable.construct.bench import Bench, Room, Run
+from finplan.timetable.construct.network import CleanUp, Network, Task, Wet
+from finplan.timetable.setting import Setting
+
+
+class LaidOut(Bench):
+    """The bench with all tasks where a plan has them."""
+
+    def __init__(self, network: Network, setting: Setting, plan: Schedule) -> None:
+        super().__init__(network, setting)
+        tasks = [*network.tasks.values()]
+        tasks += [one.again for one in tasks if one.again is not None and one.again.name in plan]
+        wets = [*network.wet_before, *((one.name, one.wet) for one in tasks if one.wet is not None)]
+        self._lies_for = {wet.following: (name, wet) for name, wet in wets if wet.following is not None}
+        """By what is done next to it, the coat that lies there until then."""
+        for task in sorted(tasks, key=lambda one: (plan[one.name].start, plan[one.name].end)):
+            self.take(task, self._as_planned(task, plan))
+
+    def _as_planned(self, task: Task, plan: Schedule) -> Room:
+        done = plan[task.name]
+        way = next(one for one in task.ways if one.mode == done.mode)
+        runs = () if task.clean_up is None else self._runs.get(task.clean_up.kind, ())
+        joins = (one for one in runs if one.person == way.person and one.end == done.start and one.clean_up not in plan)
+        return Room(way, self.hours[way.person].before(done.start), done.start, done.end, next(joins, None))
+
+    def is_loose(self, task: Task) -> bool:
+        """Return whether a task can be taken out: no coat that is neither the first nor the last of its run."""
+        done = self.plan[task.name]
+        run = None if task.clean_up is None else self._run_of(task.clean_up, done, _person(task, done))
+        return run is None or done.start == run.start or done.end == run.end
+
+    def drop(self, task: Task) -> int | None:
+        """Take a task out; return how late it may be put back for what until then lies on the rack; None for any time.
+
+        It has to be loose, and to be put back before anything else is done.
+        """
+        done = self.plan.pop(task.name)
+        person = _person(task, done)
+        number = self.hours[person].before(done.start)
+        self._busy[person].take(number, number + task.slots, -1)
+        if task.dusty:
+            self._sanding.take(done.start, done.end + self._settling, -1)
+        if task.sprays:
+            self._spraying.take(done.start, done.end, -1)
+        if task.wet is not None:
+            self._lift(task.wet, done)
+        if task.clean_up is not None:
+            self._shorten(task.clean_up, done, person)
+        return self._lie_on(task.name, done.start)
+
+    def back(self, task: Task, done: Scheduled, *, alone: bool) -> Room:
+        """Return the room of a task that was taken out where it was; not *alone*: in one go with others."""
+        way = next(one for one in task.ways if one.mode == done.mode)
+        if not alone:
+            for room in self.joining(task, done.start, done.end):
+                if room.start == done.start and room.way.mode == done.mode:
+                    return room
+        return Room(way, self.hours[way.person].before(done.start), done.start, done.end)
+
+    def _lift(self, wet: Wet, done: Scheduled) -> None:
+        if wet.dust_free is not None:
+            self._wet.take(done.start, self._until(wet.dust_free, done.end), -1)
+        self._hold(wet, done.start, self._off_rack(wet, done.end), -1)
+        if wet.following is not None:
+            self._lying.pop(wet.following, None)
+
+    def _lie_on(self, name: str, since: int) -> int | None:
+        """Let lie on the rack what was taken off for a task; return from when on there is no room for that."""
+        coat, wet = self._lies_for.get(name, (None, None))
+        if coat is None or wet is None:
+            return None
+        until = self._until(wet.lifted, self.plan[coat].end)
+        self._lying[name] = (wet, until)
+        self._hold(wet, since, until, 1)
+        full = [
+            over[0]
+            for taken, capacity in zip((self._places, self._hooks), self._rack, strict=True)
+            if since < until and (over := taken.over(since, until, capacity)) is not None
+        ]
+        return max(since, min(full)) if full else None
+
+    def _shorten(self, cleaned: CleanUp, done: Scheduled, person: str) -> None:
+        """Take the first or the last coat out of a run; tools are then cleaned after the one before."""
+        run = self._run_of(cleaned, done, person)
+        if len(run.cleaned) > 1 and done.start == run.start:
+            shorter = Run(person, done.end, run.end, run.cleaned[1:])
+            self._runs[cleaned.kind] = (*self._others(run), shorter)
+            return
+        self._end_run(run)
+        if len(run.cleaned) > 1:
+            self._begin_run(Run(person, run.start, done.start, run.cleaned[:-1]), done.mode)
+
+    def _run_of(self, cleaned: CleanUp, done: Scheduled, person: str) -> Run:
+        runs = (one for one in self._runs[cleaned.kind] if one.person == person)
+        return next(one for one in runs if one.start <= done.start and done.end <= one.end)
+
+
+def _person(task: Task, done: Scheduled) -> str:
+    return next(way.person for way in task.ways if way.mode == done.mode)
