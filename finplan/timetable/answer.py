@@ -21,7 +21,7 @@ from finplan.timetable.operation import STEP_MIN
 from finplan.timetable.rows import rows
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
-from finplan.timetable.sure import Sure, latest_and_sure, sure_of
+from finplan.timetable.sure import Sure, latest_and_sure, sure_of, with_last_hand
 from finplan.timetable.timetable import Clash, PieceTimes, Status, Timetable
 
 
@@ -79,6 +79,7 @@ def timetable(
     latest = _latest(planner, sure) if answers else None
     if latest is not None and not asap and not largest_buffer:
         sure = later_of(planner, sure, latest)
+    sure = with_last_hand(planner, sure)
     found = answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
     return (
         replace(found, would_be_sure=surer(planner, sure, ways, progress=progress))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 
 from finplan.scheduling import Result, Schedule
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
@@ -86,6 +87,14 @@ class AtOnce:
         """Return a plan that keeps every date, made as late as can be."""
         due = self._dates.dues(buffer)
         return self.made(self.moved_up(self._moved_back(found.schedule, due), due), due, buffer)
+
+    def with_last_hand(self, found: Found, *, still: Collection[str], coats: bool) -> Found | None:
+        """Return a plan with the last hand on it (``last_hand``); None where that changes nothing."""
+        in_a_row = found.schedule if still else self._maker.workmanlike(found.schedule)
+        plan = self._maker.with_last_hand(in_a_row, still=still, coats=coats)
+        if plan == found.schedule or self.breaks(self._windows.placement(found.windows, turns=False), plan):
+            return None
+        return replace(found, result=replace(found.result, schedule=plan))
 
     def made(self, plan: Schedule, due: Mapping[str, int], buffer: Buffer) -> Found | None:
         """Return a plan that was made at once as one that was found; None where it breaks a rule after all."""

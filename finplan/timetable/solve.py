@@ -9,7 +9,7 @@ beyond that.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 
 from finplan.scheduling import EarliestFinish, LargestSlack, Schedule, Scheduled
@@ -171,6 +171,20 @@ class Planner:
     def made_early(self, *, dated: bool) -> Found | None:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""
         return self._at_once.early(dated=dated)
+
+    def with_last_hand(self, found: Found, *, still: Collection[str] = (), coats: bool = True) -> Found | None:
+        """Return a plan that is better work and keeps dates and starts; None where it is the same.
+
+        Parameters
+        ----------
+        found
+            The plan
+        still
+            Keys of pieces of which nothing moves
+        coats
+            Whether coats move too
+        """
+        return self._at_once.with_last_hand(found, still=still, coats=coats)
 
     def least_late(self, buffer: Buffer = NO_BUFFER) -> Found | None:
         """Return the plan whose latest piece is as little late as can be for its date with a buffer."""

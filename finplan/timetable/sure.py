@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 _ROUNDS = 6
 """So often the dates are moved up where a plan is not sure enough: working hours make it jump."""
+_HANDS = 3
+"""So often pieces are left as they are, one after another, that would be less sure with the last hand on them."""
 _STEP_MIN = 30.0
 """By so much at least. [min]"""
 
@@ -115,6 +117,25 @@ def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Su
         return sure
     better = None if found is None else sure_of(planner, replace(found, buffer=sure.found.buffer))
     return better if better is not None and better.kept else sure
+
+
+def with_last_hand(planner: Planner, sure: Sure) -> Sure:
+    """Return a plan that is better work, keeps dates and starts and is as sure as is wanted, or as it was.
+
+    Where a piece is less sure with coats moved too, only other work is moved; where it still is, nothing of that piece.
+    """
+    still: set[str] = set()
+    for coats in (True, *[False] * _HANDS):
+        found = planner.with_last_hand(sure.found, still=still, coats=coats)
+        if found is None:
+            return sure
+        better = sure_of(planner, found)
+        aim = _aim(planner)
+        less = {key for key, one in better.in_time_of.items() if one < min(aim, sure.in_time_of[key])}
+        if not less:
+            return replace(better, sooner_h=sure.sooner_h)
+        still |= set() if coats else less
+    return sure
 
 
 def latest_and_sure(planner: Planner) -> Sure | None:

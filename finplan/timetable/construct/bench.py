@@ -217,6 +217,16 @@ class Bench:
             over = self._sanding.over(start, self._until(wet.dust_free, end), 0)
             if over is not None:
                 return self._kept_off(task, hours, over, wet.dust_free)
+        lying = self._lying.get(task.name)
+        if lying is None or lying[1] <= start:
+            return self._on_rack(task, wet, hours, start, end)
+        self._hold(lying[0], start, lying[1], -1)  # what is coated next is taken off for that
+        try:
+            return self._on_rack(task, wet, hours, start, end)
+        finally:
+            self._hold(lying[0], start, lying[1], 1)
+
+    def _on_rack(self, task: Task, wet: Wet, hours: Hours, start: int, end: int) -> Collision | None:
         until = self._off_rack(wet, end)
         for taken, amount, capacity in zip(
             (self._places, self._hooks), (wet.places, wet.hooks), self._rack, strict=True

@@ -56,11 +56,10 @@ class LaidOut(Bench):
     def back(self, task: Task, done: Scheduled, *, alone: bool) -> Room:
         """Return the room of a task that was taken out where it was; not *alone*: in one go with others."""
         way = next(one for one in task.ways if one.mode == done.mode)
-        if not alone:
-            for room in self.joining(task, done.start, done.end):
-                if room.start == done.start and room.way.mode == done.mode:
-                    return room
-        return Room(way, self.hours[way.person].before(done.start), done.start, done.end)
+        runs = () if alone or task.clean_up is None else self._runs.get(task.clean_up.kind, ())
+        beside = (one for one in runs if one.person == way.person)
+        run = next((one for one in beside if one.end == done.start or one.start == done.end), None)
+        return Room(way, self.hours[way.person].before(done.start), done.start, done.end, run)
 
     def _lift(self, wet: Wet, done: Scheduled) -> None:
         if wet.dust_free is not None:

@@ -1,8 +1,8 @@
-"""The last hand on a plan: single tasks moved while it becomes less awkward, within what dates, waits and shop leave."""
+"""The last hand on a plan: tasks moved one by one while it becomes less awkward, and nothing is later."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import islice
 
 from finplan.scheduling import Schedule, Scheduled
@@ -22,7 +22,9 @@ _Cost = tuple[float, int]
 """What is awkward about a place, in minutes; and for how many days the item then lies before the next work on it."""
 
 
-def with_last_hand(plan: Schedule, network: Network, setting: Setting, *, coats: bool) -> Schedule:
+def with_last_hand(
+    plan: Schedule, network: Network, setting: Setting, *, coats: bool, still: Collection[str] = ()
+) -> Schedule:
     """Return a plan that is no more awkward (``awkward_min``), in which no piece begins sooner or is ready later.
 
     Parameters
@@ -33,19 +35,24 @@ def with_last_hand(plan: Schedule, network: Network, setting: Setting, *, coats:
         The tasks, and the shop
     coats
         Whether coats move too, to be put on together; else all of them stay, and only the other work moves
+    still
+        Keys of pieces of which nothing moves
 
     Notes
     -----
     What comes last is moved first, so that what comes before it finds room. Of places that are as good the one is taken
-    after which the item lies for the shortest time: what waits is then bare wood, and not what was sanded for a coat.
+    after which the item lies for the fewest days, since what waits is then bare wood and not what was sanded for a
+    coat; of these the first, which leaves most to spare.
     """
-    hand = _Hand(plan, network, setting, coats=coats)
+    hand = _Hand(plan, network, setting, still, coats=coats)
     return hand.moved() if hand.knows_plan else plan
 
 
 class _Hand:
-    def __init__(self, plan: Schedule, network: Network, setting: Setting, *, coats: bool) -> None:
-        self._network, self._setting, self._coats = network, setting, coats
+    def __init__(
+        self, plan: Schedule, network: Network, setting: Setting, still: Collection[str], *, coats: bool
+    ) -> None:
+        self._network, self._setting, self._still, self._coats = network, setting, still, coats
         self._bench = LaidOut(network, setting, plan)
         self._plan = self._bench.plan
         self.knows_plan = self._without_earlier() == dict(plan)
@@ -69,7 +76,8 @@ class _Hand:
         """Return the plan with every task where it is least awkward."""
         for _ in range(_ROUNDS):
             tasks = sorted(self._network.tasks.values(), key=lambda one: (-self._plan[one.name].start, one.name))
-            if not any([self._move(task) for task in tasks if self._may_move(task)]):
+            moved = [self._move(task) for task in tasks if self._may_move(task)]
+            if not any(moved):
                 break
         return self._without_earlier()
 
@@ -79,6 +87,8 @@ class _Hand:
 
     def _may_move(self, task: Task) -> bool:
         """Return whether a task may move: no coat that stays, none that is abraded once more, none within a run."""
+        if task.piece in self._still:
+            return False
         again = task.again is not None and task.again.name in self._plan
         return (self._coats or task.wet is None) and not again and self._bench.is_loose(task)
 
@@ -92,12 +102,12 @@ class _Hand:
         self._note(task, was, there=False)
         latest = self._bench.drop(task)
         alone = task.clean_up is not None and len(self._plan) < cleaned
-        best, chosen = self._cost(task, was, alone=alone), None
+        best, chosen = (*self._cost(task, was, alone=alone), -1), None
         for room in self._places(task, first, last):
             if latest is None or room.start <= latest:
                 cost = self._cost(task, _done(room), alone=task.clean_up is not None and room.run is None)
-                if cost < best:
-                    best, chosen = cost, room
+                if (*cost, room.start) < best:
+                    best, chosen = (*cost, room.start), room
         room = chosen or self._bench.back(task, was, alone=alone)
         self._bench.take(task, room)
         self._note(task, _done(room), there=True)

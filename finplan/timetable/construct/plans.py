@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.alone import latest_starts, soonest_ready
 from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
 from finplan.timetable.construct.reorder import reordered
@@ -146,10 +147,10 @@ class Maker:
 
     def _ends_before(self, after: Task, task: Task, ends: Mapping[str, int]) -> int:
         """Return when a task ends for another to be done in time, by how long it would wait if it were done now."""
-        rule = next(rule for name, rule in after.waits if name == task.name)
         start = max(self._setting.first, task.earliest)
-        moment = start if rule is None else rule(start)
-        return ends[after.name] - after.slots - (0 if moment is None else moment - start)
+        moments = [start if rule is None else rule(start) for name, rule in after.waits if name == task.name]
+        waited = max((moment - start for moment in moments if moment is not None), default=0)
+        return ends[after.name] - after.slots - waited
 
     def _needed(self, bench: Bench) -> Schedule:
         """Return what was placed without the abrading that turned out not to be needed."""
@@ -313,6 +314,11 @@ class Maker:
             if found < awkward and self._as_good(tried, plan):
                 plan, awkward = tried, found
         return plan
+
+    def with_last_hand(self, plan: Schedule, *, still: Collection[str], coats: bool) -> Schedule:
+        """Return a plan that is no more awkward, with single tasks moved; arguments as for ``last_hand``."""
+        found = with_last_hand(plan, self.network, self._setting, coats=False, still=still)
+        return with_last_hand(found, self.network, self._setting, coats=True, still=still) if coats else found
 
     def _as_good(self, plan: Schedule, other: Schedule) -> bool:
         """Return whether a plan readies no piece later than another, begins none sooner, and abrades no more."""
