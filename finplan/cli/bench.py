@@ -102,6 +102,15 @@ def done(
 
 def replan(
     files: PieceFiles,
+    air: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--air",
+            metavar="AIR",
+            help="The air since the coats were on that are still to dry: '9 degC 60 %'; again and again with times, "
+            "'22:00 9 degC 60 %'; or the file of a logger.",
+        ),
+    ] = None,
     shop: ShopOption = None,
     limit: LimitOption = None,
     ledger: LedgerOption = None,
@@ -110,17 +119,20 @@ def replan(
     as_json: JsonOption = False,
 ) -> None:
     """Plan again what is left to do, after what was ticked, from now on."""
+    from finplan.cli.air import air_of_shop
     from finplan.cli.timetable import timetable_lines
     from finplan.data import timetable_data
     from finplan.ledger import files_of
     from finplan.record import replanned
 
-    with opened(files, ledger) as (found, last, all_files):
+    with opened(files, ledger) as (found, last, all_files), as_typed():
         pieces = pieces_of(all_files, shop, units)
         with busy("planning") as say:
             names = files_of(found, last.job)
             make = maker(pieces, limit=limit, say=say)
-            plan = replanned(found, names, last, make, made=now(), learn=not catalogue_only)
+            moment = now()
+            told = air_of_shop(air or [], found, last, make, moment)
+            plan = replanned(found, names, last, make, made=moment, learn=not catalogue_only, told=told)
     warn(plan.risks)
     tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *timetable_lines(plan)])
     if plan.timetable.status == "impossible":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -28,10 +28,11 @@ from finplan.ledger import (
 )
 from finplan.listing import listed
 from finplan.moments import show_moment
-from finplan.planning import Plan, PlannedPiece
+from finplan.planning import Plan, PlannedPiece, job_of
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
+    Aired,
     Ticking,
     air_of,
     at_of,
@@ -39,6 +40,7 @@ from finplan.record import (
     done_now,
     drawn_by,
     minutes_of,
+    read_beside,
     read_plan,
     shop_learnt,
     steps_done,
@@ -49,6 +51,7 @@ from finplan.record import (
 )
 from finplan.showing import capital, show_volume
 from finplan.telling import aside_words
+from finplan.timetable import drying_words
 
 if TYPE_CHECKING:
     from finplan.data import DoneRow
@@ -135,8 +138,16 @@ def ticked(
                 befall(ledger, event)
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
-    notes = (*what.notes, *slips)
+    notes = (*what.notes, *slips, *(() if dry else _dry_from(ledger, held, plan, wanted, moment)))
     return Ticked(what.entry, number, _named(wanted, numbers), what=what, notes=notes, units=plan.units, left=left)
+
+
+def _dry_from(ledger: Ledger, held: HeldPlan, plan: Plan, steps: Sequence[str], moment: datetime) -> tuple[str, ...]:
+    """Return from when what was ticked is dry, in the air as the record knows it now."""
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    done = completed(plan, done_now(ledger, held))
+    wishes = replace(plan.wishes, done=done, measured=aired.all)
+    return drying_words(job_of(plan.pieces, plan.deliveries, moment, wishes), steps)
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

@@ -4,6 +4,7 @@ from finplan.climate.air import dew_point, saturation_pressure, wet_bulb, wood_m
 from finplan.climate.air_table import AirTable, air_table
 from finplan.climate.beyond_log import log_findings
 from finplan.climate.drying import MIN_DEW_MARGIN_C, Drying
+from finplan.climate.measured import Measured, along
 from finplan.climate.moisture import moisture_findings, room_moisture
 from finplan.climate.pace import (
     drying_rate,
@@ -21,8 +22,10 @@ __all__ = [
     "Air",
     "AirTable",
     "Drying",
+    "Measured",
     "Weather",
     "air_table",
+    "along",
     "dew_point",
     "drying_rate",
     "log_findings",

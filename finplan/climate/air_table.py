@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Iterator
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from finplan.climate.measured import Measured
 from finplan.climate.weather import Air, Weather
 
 
@@ -30,8 +31,8 @@ class AirTable:
         return zip(self.from_min, (*self.from_min[1:], self.end_min), self.air, strict=True)
 
 
-def air_table(weather: Weather, start: datetime, days: int) -> AirTable:
-    """Return the air for so many days from *start* on."""
+def air_table(weather: Weather, start: datetime, days: int, measured: Iterable[Measured] = ()) -> AirTable:
+    """Return the air for so many days from *start* on; what was *measured* of it as it was, the last word counting."""
     start = start.astimezone(UTC)
     end = start + timedelta(days=days)
     from_min: list[float] = []
@@ -46,4 +47,29 @@ def air_table(weather: Weather, start: datetime, days: int) -> AirTable:
         if not airs or air != airs[-1]:
             from_min.append(minute)
             airs.append(air)
+    for one in measured:
+        _lay_over(from_min, airs, one, start)
     return AirTable(start, tuple(from_min), tuple(airs), days * 24 * 60)
+
+
+def _lay_over(from_min: list[float], airs: list[Air], measured: Measured, start: datetime) -> None:
+    """Put air that was measured in the place of what was there; what was not measured of it stays."""
+    begins, ends = ((moment - start) / timedelta(minutes=1) for moment in (measured.begins, measured.ends))
+    begins = max(begins, 0.0)
+    if begins >= ends:
+        return
+    _cut(from_min, airs, begins)
+    _cut(from_min, airs, ends)
+    for index in range(bisect_left(from_min, begins), bisect_left(from_min, ends)):
+        air = airs[index]
+        airs[index] = Air(
+            air.temperature_c if measured.temperature_c is None else measured.temperature_c,
+            air.humidity_pct if measured.humidity_pct is None else measured.humidity_pct,
+        )
+
+
+def _cut(from_min: list[float], airs: list[Air], minute: float) -> None:
+    index = bisect_right(from_min, minute)
+    if from_min[index - 1] != minute:
+        from_min.insert(index, minute)
+        airs.insert(index, airs[index - 1])

@@ -1,10 +1,10 @@
 """What the maker writes: the piece file and the shop file, as validated models."""
 
-from finplan.inputs.climate import Climate, DayAir, DayAndNight, NightAir
+from finplan.inputs.climate import MAX_LOG_BYTES, Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import WEEKDAYS, Shift, Week
 from finplan.inputs.labels import LEAST, PAPER_MM, Labels, Place
-from finplan.inputs.logger import Reading
+from finplan.inputs.logger import Reading, read_log
 from finplan.inputs.piece import OF_PIECE, Assembly, Joint, LeadTest, Piece, item_in_set
 from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
 from finplan.inputs.plausible import Bounds, Sizes, plausible_sizes, unlikely_sizes
@@ -25,6 +25,7 @@ from finplan.inputs.shop import (
 
 __all__ = [
     "LEAST",
+    "MAX_LOG_BYTES",
     "OF_PIECE",
     "PAPER_MM",
     "READ_THE_CODE",
@@ -65,6 +66,7 @@ __all__ = [
     "piece_from",
     "plausible_sizes",
     "proper",
+    "read_log",
     "read_piece",
     "shelf_findings",
     "shop_of",

@@ -47,8 +47,11 @@ class Made:
     last_event: int = 0
 
     def asks_as(self, other: Made) -> bool:
-        """Return whether both were made from the same files, wishes and things done."""
-        return (self.digest, self.wishes, self.done) == (other.digest, other.wishes, other.done)
+        """Return whether both were made from the same files, wishes, things done, and air that was told."""
+        mine, others = (
+            (one.digest, one.wishes, one.done, one.answer.get("air", {}).get("told", [])) for one in (self, other)
+        )
+        return mine == others
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +108,9 @@ def begin_job(ledger: Ledger, files: Sequence[str], at: datetime) -> int:
     return ledger.add("job", files=group(list(files)), begun=instant(at)) if own is None else own
 
 
-def hold(ledger: Ledger, files: Sequence[str], made: Made, *, anew: bool = False) -> HeldPlan:
+def hold(
+    ledger: Ledger, files: Sequence[str], made: Made, *, anew: bool = False, in_place_of: int | None = None
+) -> HeldPlan:
     """Hold a plan under the next number of its job; one that is held already from the same is returned instead.
 
     Parameters
@@ -118,6 +123,8 @@ def hold(ledger: Ledger, files: Sequence[str], made: Made, *, anew: bool = False
         The plan
     anew
         Whether it is a new one even if the newest was made from the same
+    in_place_of
+        The number of the plan whose place it takes: it is a new one, unless another process did the same meanwhile
 
     Notes
     -----
@@ -126,7 +133,8 @@ def hold(ledger: Ledger, files: Sequence[str], made: Made, *, anew: bool = False
     with ledger.changing():
         job = begin_job(ledger, files, made.made)
         last = newest(ledger, job)
-        if last is not None and last.what.asks_as(made) and not anew:
+        known = in_place_of is not None and last is not None and last.number <= in_place_of
+        if last is not None and last.what.asks_as(made) and not anew and not known:
             return last
         number = 1 if last is None else last.number + 1
         plan = ledger.add(

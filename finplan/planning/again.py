@@ -12,7 +12,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.timing import timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Kept, Timetable, kept_rest, numbered
+from finplan.timetable import Kept, Timetable, drying_words, kept_rest, numbered
 
 _SURER = 0.1
 """By so much surer that dates are kept is worth that everything moves."""
@@ -43,16 +43,19 @@ def replanned(
     NotFoundYetError
         As for ``timetable_of``.
     """
-    kept = kept_rest(job_of(pieces, deliveries, now, wishes), before.steps, before.buffer, limit_s=wishes.limit_s)
+    job = job_of(pieces, deliveries, now, wishes)
+    dry = tuple(f"{words}." for words in drying_words(job)) if wishes.measured else ()
+    kept = kept_rest(job, before.steps, before.buffer, limit_s=wishes.limit_s)
     if kept is not None:
-        table = replace(kept.timetable, steps=numbered(kept.timetable.steps, wishes.numbers))
+        steps = numbered(kept.timetable.steps, wishes.numbers)
+        table = replace(kept.timetable, steps=steps, notes=(*dry, *kept.timetable.notes))
         kept = replace(kept, timetable=checked(table, "the timetable"))
         if _lateness_h(table) == 0 and not table.unsure and not _later_day(table, before, wishes):
             return kept
     anew = timetable_of(pieces, deliveries, now=now, wishes=wishes)
     if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, asap=wishes.asap)):
         return kept
-    return Kept(anew, now)
+    return Kept(replace(anew, notes=(*dry, *anew.notes)), now)
 
 
 def _better(anew: Timetable, kept: Timetable, *, asap: bool) -> bool:

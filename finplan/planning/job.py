@@ -18,7 +18,8 @@ def job_of(
     works = tuple(work_of(piece, deliver, wishes.done) for piece, deliver in zip(pieces, deliveries, strict=True))
     first = pieces[0]
     catalogue = first.times.over(first.source.catalogue)
-    return Job(works, catalogue, first.source.shop, now, wishes.ready_for, times=first.times)
+    shop, times = first.source.shop, first.times
+    return Job(works, catalogue, shop, now, wishes.ready_for, times=times, measured=wishes.measured)
 
 
 def work_of(piece: PlannedPiece, deliver: GivenDate | None, done: Mapping[str, datetime]) -> PieceWork:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, tzinfo
 
+from finplan.climate import Measured
 from finplan.planning.piece import PlannedPiece
 from finplan.problems import FinplanError, did_you_mean
 from finplan.quantity import PERCENTAGE, QuantityError, read
@@ -46,6 +47,8 @@ class Wishes:
     """When work could begin at the earliest, where the job starts later."""
     numbers: Mapping[str, int] = field(default_factory=dict)
     """What steps are called on paper already, by id."""
+    measured: tuple[Measured, ...] = ()
+    """The air as it was measured since coats were put on that may still be wet."""
     progress: Progress | None = None
 
 

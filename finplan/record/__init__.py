@@ -1,5 +1,6 @@
 """The record of a job joined with its plan: plans that are held, what was known for them, what is ticked."""
 
+from finplan.record.aired import Aired, read_beside, wet_since, with_air
 from finplan.record.asked import Asked
 from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned
 from finplan.record.known import coaters, learnt_of, with_known
@@ -12,8 +13,10 @@ from finplan.record.review_work import KindOfWork
 from finplan.record.shelf import drawn_by, good_until, lot_of, taken_over
 from finplan.record.ticking import Ticking, in_ml, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
+from finplan.record.typed_air import air_logged, air_told
 
 __all__ = [
+    "Aired",
     "Asked",
     "FinishCost",
     "KindOfWork",
@@ -25,7 +28,9 @@ __all__ = [
     "TypedError",
     "Used",
     "UsedCoats",
+    "air_logged",
     "air_of",
+    "air_told",
     "at_of",
     "coaters",
     "completed",
@@ -37,6 +42,7 @@ __all__ = [
     "learnt_of",
     "lot_of",
     "minutes_of",
+    "read_beside",
     "read_plan",
     "replanned",
     "review_of",
@@ -47,5 +53,7 @@ __all__ = [
     "taken_over",
     "ticking",
     "used_of",
+    "wet_since",
+    "with_air",
     "with_known",
 ]

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Protocol
 
+from finplan.climate import Measured
 from finplan.ledger import (
     HeldPlan,
     Ledger,
@@ -25,6 +26,7 @@ from finplan.ledger import (
 from finplan.listing import listed
 from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.planning import replanned as planned_again
+from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
 from finplan.record.frozen import UnreadableError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
@@ -103,16 +105,18 @@ def kept_plan(
             say(f"{again} to be done again, which plan {last.number} leaves out: the rest is planned again")
             return replanned(ledger, files, last, make, made=made, learn=learn)
     if repeated is not None:
-        plan = _again(ledger, repeated, make, made)
+        plan, aired = _again(ledger, repeated, make, made)
     else:
         ticked = () if job is None else ticks_of(ledger, job)
         numbers = {} if job is None else numbers_of(ledger, job)
         plan = make(asked, now=None, done=done_of(ticked), numbers=numbers)
+        aired = _aired(ledger, last, plan, made)
+        plan = with_air(plan, aired)
     known = last_tick(ledger), last_event(ledger)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     if not plan.timetable.has_plan:
         return plan
-    new = _made(plan, asked, made, known)
+    new = _made(plan, asked, made, known, aired)
     held = hold(ledger, files, new, anew=anew or last is not None)
     sooner = None if held.what is new else read_plan(ledger, held, make)
     if sooner is not None:  # another process held its plan while this one was made
@@ -120,18 +124,28 @@ def kept_plan(
     return _numbered(ledger, held, plan, plan.timetable)
 
 
-def _again(ledger: Ledger, last: HeldPlan, make: Making, made: datetime) -> Plan:
-    """Return the next plan of what was asked before, from this moment on: no work is begun in the past."""
+def _again(
+    ledger: Ledger, last: HeldPlan, make: Making, made: datetime, told: Sequence[Measured] = ()
+) -> tuple[Plan, Aired]:
+    """Return the next plan of what was asked before, from this moment on: no work is begun in the past; and its air."""
     start = datetime.fromisoformat(last.what.answer["now"])
-    return make(
+    plan = make(
         replace(Asked.of(last.what.wishes), done=()),
         now=max(start, made),
         done=done_now(ledger, last),
         numbers=numbers_of(ledger, last.job),
     )
+    aired = _aired(ledger, last, plan, made, told)
+    return with_air(plan, aired), aired
 
 
-def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int]) -> Made:
+def _aired(ledger: Ledger, last: HeldPlan | None, plan: Plan, made: datetime, told: Sequence[Measured] = ()) -> Aired:
+    """Return the air as the record knows it now; *told* is what is told of it besides what the last plan was told."""
+    before = () if last is None else Aired.of(last.what.answer).told
+    return Aired(read_beside(ticks_of(ledger), plan, made), (*before, *told))
+
+
+def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int], aired: Aired) -> Made:
     """Return a plan as it is held; *known* are the last tick, and the last that befell a lot, that it knows."""
     whole, rows = frozen(plan.timetable)
     return Made(
@@ -140,7 +154,12 @@ def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int]) -> M
         digest=plan.digest,
         wishes=asked.plain(),
         done=dict(plan.done),
-        answer={"now": plan.now.isoformat(), "timetable": whole, "measures": measures_frozen(plan.measures)},
+        answer={
+            "now": plan.now.isoformat(),
+            "timetable": whole,
+            "measures": measures_frozen(plan.measures),
+            "air": aired.plain(),
+        },
         rows=rows,
         last_tick=known[0],
         last_event=known[1],
@@ -169,7 +188,7 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     asked = replace(Asked.of(held.what.wishes), done=())
     learn = not asked.catalogue_only
     now = datetime.fromisoformat(held.what.answer["now"])
-    plan = make(asked, now=now, done=held.what.done, numbers={})
+    plan = with_air(make(asked, now=now, done=held.what.done, numbers={}), Aired.of(held.what.answer))
     try:
         timetable = thawed(held.what.answer["timetable"], held.what.rows, plan.shop.time_zone)
     except UnreadableError:
@@ -191,7 +210,14 @@ def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) 
 
 
 def replanned(
-    ledger: Ledger, files: Sequence[str], last: HeldPlan, make: Making, *, made: datetime, learn: bool = True
+    ledger: Ledger,
+    files: Sequence[str],
+    last: HeldPlan,
+    make: Making,
+    *,
+    made: datetime,
+    learn: bool = True,
+    told: Sequence[Measured] = (),
 ) -> Plan:
     """Return the next plan of a job: what is ticked stays at its real times, and the rest is planned from now on.
 
@@ -205,9 +231,11 @@ def replanned(
         The plan whose rest is planned again
     learn
         Whether amounts and times are those that the shop has learnt, or the catalogue's
+    told
+        The air as it is told now, besides the readings beside ticks and what the last plan was told
     """
     known = last_tick(ledger), last_event(ledger)
-    plan = _again(ledger, last, make, made)
+    plan, aired = _again(ledger, last, make, made, told)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     before = _before(ledger, last, plan)
     if before is not None:
@@ -215,8 +243,10 @@ def replanned(
         plan = with_stages(replace(plan, now=kept.earliest), timetable=kept.timetable)
     if plan.timetable.status == "impossible":
         return plan
-    new = _made(plan, replace(Asked.of(last.what.wishes), catalogue_only=not learn), made, known)
-    return _numbered(ledger, hold(ledger, files, new, anew=True), plan, plan.timetable)
+    new = _made(plan, replace(Asked.of(last.what.wishes), catalogue_only=not learn), made, known, aired)
+    held = hold(ledger, files, new, in_place_of=last.number)
+    same = None if held.what is new else read_plan(ledger, held, make)
+    return _numbered(ledger, held, plan, plan.timetable) if same is None else same
 
 
 def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:

@@ -30,6 +30,7 @@ from finplan.timetable.timetable import (
     TimetableStep,
     WouldFit,
 )
+from finplan.timetable.wet import WetCoat, drying_words, wet_coats
 
 __all__ = [
     "Buffer",
@@ -53,6 +54,7 @@ __all__ = [
     "Timetable",
     "TimetableStep",
     "Way",
+    "WetCoat",
     "WouldFit",
     "all_operations",
     "broken_by",
@@ -60,6 +62,7 @@ __all__ = [
     "coating_hours",
     "delivery_time",
     "drying_by_coat",
+    "drying_words",
     "first_stretches",
     "following",
     "hours_between",
@@ -74,6 +77,7 @@ __all__ = [
     "stage_time",
     "steps_by_row",
     "timetable",
+    "wet_coats",
     "with_lost_day",
     "work_name",
 ]

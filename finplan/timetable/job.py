@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 from typing import Literal
 
 from finplan.catalogue import Catalogue
+from finplan.climate import Measured
 from finplan.inputs import Shop
 from finplan.learning import NO_TIMES, Times
 from finplan.reading import GivenDate
@@ -58,6 +59,8 @@ class Job:
     ready_for: ReadyFor = "light-use"
     lost_day: date | None = None
     """Of the closed days the one on which work was planned."""
+    measured: tuple[Measured, ...] = ()
+    """The air as it was, in the place of the shop file's; where two speak of the same time, the later one counts."""
     times: Times = NO_TIMES
     """What the shop has learnt of its times: operations and catalogue have it in them."""
 

@@ -54,7 +54,7 @@ class Setting:
         )
         self.first = self.slot_from(begins)
         """Nothing is done before this slot."""
-        table = air_table(Weather(job.shop.climate, job.shop.time_zone), self.origin, days)
+        table = air_table(Weather(job.shop.climate, job.shop.time_zone), self.origin, days, job.measured)
         self.slots = table.end_min // self.slot_min
         self.calendars = {
             person.name: working_calendar(job.shop, person, self.origin, days) for person in job.shop.people

@@ -1,0 +1,56 @@
+"""Air as it was measured in the shop, in the place of what its file says of that time."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from finplan.inputs import Reading
+
+_PIECE = timedelta(minutes=15)
+"""Between two readings the air goes along a straight line, taken in pieces no longer than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Air that was measured, and the stretch of time that it stands for. °C and % relative humidity, or not known."""
+
+    begins: datetime
+    ends: datetime
+    temperature_c: float | None
+    humidity_pct: float | None
+
+
+def along(readings: Sequence[Reading], since: datetime, until: datetime) -> tuple[Measured, ...]:
+    """Return what readings say of the air between two moments: straight from one to the next, the last until then.
+
+    Parameters
+    ----------
+    readings
+        In order of time
+    since, until
+        What is before the one is left out, and nothing is said of what comes after the other; nor of what comes before
+        the first reading
+    """
+    found = [piece for one, other in pairwise(readings) for piece in _between(one, other)]
+    if readings:
+        last = readings[-1]
+        found.append(Measured(last.when, until, last.temperature_c, last.humidity_pct))
+    cut = (Measured(max(one.begins, since), min(one.ends, until), one.temperature_c, one.humidity_pct) for one in found)
+    return tuple(one for one in cut if one.begins < one.ends)
+
+
+def _between(before: Reading, after: Reading) -> Iterable[Measured]:
+    gap = after.when - before.when
+    count = max(1, math.ceil(gap / _PIECE))
+    for number in range(count):
+        share = (number + 0.5) / count
+        yield Measured(
+            before.when + number * gap / count,
+            before.when + (number + 1) * gap / count,
+            round(before.temperature_c + share * (after.temperature_c - before.temperature_c), 2),
+            round(before.humidity_pct + share * (after.humidity_pct - before.humidity_pct), 1),
+        )

@@ -1,0 +1,85 @@
+"""The air of the shop as the record knows it: readings beside ticks, and what was told when a plan was made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from typing import Any
+
+from finplan.climate import Measured, Weather
+from finplan.ledger import Tick
+from finplan.planning import Plan
+
+_AT_LEAST = timedelta(hours=1)
+"""A reading stands for no less, however soon the shop's own air changes: a piece takes as long to follow it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aired:
+    """The air that a plan reckons with in the place of the shop file's."""
+
+    ticked: tuple[Measured, ...] = ()
+    """By readings beside ticks: each until the shop's air changes by its file, from day to night say."""
+    told: tuple[Measured, ...] = ()
+    """As it was told when a plan was made, which counts where both speak of the same time."""
+
+    @property
+    def all(self) -> tuple[Measured, ...]:
+        """All of it, the last word counting."""
+        return (*self.ticked, *self.told)
+
+    def plain(self) -> dict[str, Any]:
+        """Return it as plain values."""
+        return {"ticked": [_plain(one) for one in self.ticked], "told": [_plain(one) for one in self.told]}
+
+    @classmethod
+    def of(cls, answer: Mapping[str, Any]) -> Aired:
+        """Return what is held of it with a plan; nothing where nothing is."""
+        held = answer.get("air", {})
+        return cls(*(tuple(_read(one) for one in held.get(name, ())) for name in ("ticked", "told")))
+
+
+def with_air(plan: Plan, aired: Aired) -> Plan:
+    """Return a plan, of which nothing is reckoned yet, in air as it was measured."""
+    return replace(plan, wishes=replace(plan.wishes, measured=aired.all))
+
+
+def read_beside(ticks: Iterable[Tick], plan: Plan, until: datetime) -> tuple[Measured, ...]:
+    """Return what the readings beside ticks say of the air of the shop up to a moment."""
+    weather = Weather(plan.shop.climate, plan.shop.time_zone)
+    found = []
+    for one in ticks:
+        if (one.air_c, one.humidity_pct) == (None, None):
+            continue
+        ends = min(until, max(_next_change(weather, one.at), one.at + _AT_LEAST))
+        if one.at < ends:
+            found.append(Measured(one.at, ends, one.air_c, one.humidity_pct))
+    return tuple(sorted(found, key=lambda one: one.begins))
+
+
+def _next_change(weather: Weather, at: datetime) -> datetime:
+    day = timedelta(days=1)
+    return next((begins for begins, _ in weather.pieces(at, at + day) if begins > at), at + day)
+
+
+def wet_since(done: Mapping[str, datetime], plan: Plan) -> datetime | None:
+    """Return when the first of the coats was on that nothing has been done to yet; None where there is none."""
+    there = [
+        done[one.id]
+        for piece in plan.pieces
+        for one in piece.operations
+        if one.finish is not None
+        and one.id in done
+        and not any(one.id in (after.id for after in other.after) and other.id in done for other in piece.operations)
+    ]
+    return min(there, default=None)
+
+
+def _plain(one: Measured) -> list[Any]:
+    return [one.begins.isoformat(), one.ends.isoformat(), one.temperature_c, one.humidity_pct]
+
+
+def _read(values: Sequence[Any]) -> Measured:
+    begins, ends, temperature_c, humidity_pct = values
+    return Measured(datetime.fromisoformat(begins), datetime.fromisoformat(ends), temperature_c, humidity_pct)

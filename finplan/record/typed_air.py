@@ -1,0 +1,102 @@
+"""The air of the shop as it is typed when the rest is planned again: one reading, readings over time, or a log."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from pydantic import ValidationError
+from pydantic_core import PydanticCustomError
+
+from finplan.climate import Measured, along
+from finplan.inputs import Reading, read_log
+from finplan.problems import shown
+from finplan.reading import Record, finding_of, findings_of
+from finplan.record.typed import TypedError, air_of, at_of
+
+_TIMED = re.compile(r"\s*(?P<day>\d{4}-\d{2}-\d{2}[ T]+)?(?P<clock>\d{1,2}[:.]\d{2})[\s,]+(?P<air>[-−\d].*)", re.DOTALL)
+_EXPECTED = "expected '9 degC 60 %', '22:00 9 degC 60 %', or a log of the shop: night.csv"
+
+
+def air_told(typed: Sequence[str], now: datetime, since: datetime | None) -> tuple[Measured, ...]:
+    """Return the air as it was, typed as ``9 degC 60 %`` or as several ``22:00 9 degC 60 %``.
+
+    Parameters
+    ----------
+    typed
+        As a person typed it
+    now
+        This moment, on the shop's clock
+    since
+        When the first coat was on that is still to dry; None where there is none
+
+    Notes
+    -----
+    One reading without a time stands for all the time since then. Of readings with their times the air goes straight
+    from one to the next, and the last stands until now; before the first the shop's own air counts.
+
+    Raises
+    ------
+    TypedError
+        It is no air, or there is nothing to dry in it.
+    """
+    if not typed:
+        return ()
+    if since is None:
+        raise TypedError("--air tells of the time since a coat was put on, and none that is ticked is still to dry")
+    if len(typed) == 1 and _TIMED.fullmatch(typed[0]) is None:
+        air_c, humidity_pct = air_of(typed[0])
+        return (Measured(since, now, air_c, humidity_pct),) if since < now else ()
+    readings = sorted((_reading(one, now) for one in typed), key=lambda one: one.when)
+    if any(one.when == other.when for one, other in pairwise(readings)):
+        raise TypedError(f"--air {shown(typed[0])}: two readings have one time; {_EXPECTED}")
+    return along(readings, since, now)
+
+
+def air_logged(name: str, text: str, now: datetime, since: datetime | None) -> tuple[Measured, ...]:
+    """Return the air by the text of a log; arguments as for ``air_told``.
+
+    Raises
+    ------
+    TypedError
+        It is no log, or has no row since that time.
+    """
+    if since is None or now.tzinfo is None:
+        raise TypedError("--air tells of the time since a coat was put on, and none that is ticked is still to dry")
+    try:
+        readings = read_log(name, text, now.tzinfo)
+    except PydanticCustomError as error:
+        finding = finding_of(error)
+        raise TypedError(f"--air {finding.wrong}; {finding.expected}") from None
+    except ValidationError as error:
+        wrong = "; ".join(f"{one.wrong}, {one.expected}" for one in findings_of(error, Record))
+        raise TypedError(f"--air {wrong}") from None
+    past = [one for one in readings if one.when <= now]
+    found = along(past, since, now)
+    if not past or past[-1].when <= since:
+        raise TypedError(
+            f"--air {name}: no row is of the time since {since.astimezone(now.tzinfo):%Y-%m-%d %H:%M}, when the first "
+            "coat was on that is still to dry; expected the log of that time"
+        )
+    return found
+
+
+def _reading(text: str, now: datetime) -> Reading:
+    found = _TIMED.fullmatch(text)
+    if found is None:
+        raise TypedError(f"--air {shown(text)} has no time; of several readings each has one: {_EXPECTED}")
+    air_c, humidity_pct = air_of(found["air"])
+    if air_c is None or humidity_pct is None:
+        raise TypedError(f"--air {shown(text)} lacks one of temperature and humidity; {_EXPECTED}")
+    return Reading(_when(found["day"], found["clock"], now), air_c, humidity_pct)
+
+
+def _when(day: str | None, clock: str, now: datetime) -> datetime:
+    """Return the moment of a reading; of a time of day alone the last one that has been."""
+    if day is not None:
+        return at_of(f"{day.strip(' T')} {clock.replace('.', ':')}", now)
+    late = now.replace(hour=23, minute=59)
+    moment = at_of(clock, late)
+    return moment if moment <= now else moment - timedelta(days=1)
