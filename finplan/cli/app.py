@@ -125,13 +125,14 @@ def materials(
     confidence = confidence_of(sure)
     keeping = Keeping(ledger, no_ledger, catalogue_only=catalogue_only)
     plan = with_record(Plan(pieces_of(files, shop, units), now(), confidence=confidence), files, keeping)
+    safety = plan.precautions.gear.buy if plan.knows_timetable else None
     warn(plan.risks)
     if as_csv:
-        return show_csv(materials_csv(plan.materials))
+        return show_csv(materials_csv(plan.materials, safety))
     tell(
         as_json,
-        lambda: materials_data(plan.materials),
-        lambda: [*heads(plan.pieces), *materials_lines(plan.materials, plan.catalogue, plan.units)],
+        lambda: materials_data(plan.materials, safety),
+        lambda: [*heads(plan.pieces), *materials_lines(plan.materials, plan.catalogue, plan.units, safety)],
     )
 
 

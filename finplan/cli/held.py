@@ -132,15 +132,19 @@ def maker(
 
 
 def with_record(plan: Plan, files: Sequence[Path], keeping: Keeping) -> Plan:
-    """Return a plan with what the shop has learnt and has on its shelf by its record, which is only read."""
+    """Return a plan with what the shop has learnt and has on its shelf by its record, which is only read.
+
+    With the timetable that is held too, where that is of the files as they are.
+    """
     file = keeping.file(files)
     if file is None:
         return plan
     from finplan.ledger import last_event, last_tick, read_ledger
-    from finplan.record import with_known
+    from finplan.record import with_held_timetable, with_known
 
     with read_ledger(file) as ledger:
         if ledger is None:
             return plan
         known = last_tick(ledger), last_event(ledger)
-        return with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=not keeping.catalogue_only)
+        plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=not keeping.catalogue_only)
+        return with_held_timetable(plan, ledger, names_from(files, file))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from textwrap import shorten, wrap
 
 from finplan import nothing
@@ -9,7 +10,7 @@ from finplan.catalogue import Catalogue
 from finplan.cli.coats import coat_tables
 from finplan.cli.table import table
 from finplan.listing import breakable
-from finplan.material import MaterialPlan, Supply, sure_percent
+from finplan.material import ConsumableNeed, MaterialPlan, Supply, sure_percent
 from finplan.quantity import Units
 from finplan.showing import plain, show_amount
 from finplan.telling import (
@@ -23,7 +24,7 @@ from finplan.telling import (
     price_words,
     short_title,
     surer_words,
-    together_words,
+    total_words,
 )
 
 _WIDTH = 100
@@ -37,8 +38,18 @@ WORN_ELSEWHERE = (
 )
 
 
-def materials_lines(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[str]:
-    """Return what each coat takes, what to measure out for it, and what to buy."""
+def materials_lines(
+    plan: MaterialPlan, catalogue: Catalogue, units: Units, safety: Sequence[ConsumableNeed] | None = None
+) -> list[str]:
+    """Return what each coat takes, what to measure out for it, and what to buy.
+
+    Parameters
+    ----------
+    plan, catalogue, units
+        The materials
+    safety
+        What is bought for safety; None where no timetable is known from which that follows
+    """
     return [
         *coat_tables(plan, catalogue, units),
         *_make_ups(plan, catalogue, units),
@@ -49,11 +60,11 @@ def materials_lines(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> l
         *_sureness(plan, units),
         "What else is used up",
         "",
-        *(_consumables(plan, units) if plan.consumables else [nothing.TO_USE_UP]),
+        *(_consumables(plan.consumables, units) if plan.consumables else [nothing.TO_USE_UP]),
         "",
-        WORN_ELSEWHERE,
-        "",
-        *_foot(plan, units),
+        *(["What is worn and used up for safety", "", *_consumables(safety, units), ""] if safety else []),
+        *([WORN_ELSEWHERE, ""] if safety is None else []),
+        *_foot(plan, units, safety),
     ]
 
 
@@ -100,8 +111,8 @@ def _sure_lines(supply: Supply, causes: str, plan: MaterialPlan, units: Units) -
     return [line for text in told for line in wrap(text, _WIDTH, subsequent_indent="  ")]
 
 
-def _consumables(plan: MaterialPlan, units: Units) -> list[str]:
-    shelf = any(need.shelf.good for need in plan.consumables)
+def _consumables(needs: Sequence[ConsumableNeed], units: Units) -> list[str]:
+    shelf = any(need.shelf.good for need in needs)
     rows = [
         [
             " ".join(filter(None, [need.grit, short_title(need.title, units)])),
@@ -110,16 +121,16 @@ def _consumables(plan: MaterialPlan, units: Units) -> list[str]:
             piece_words(need),
             price_words(need.cost, need.buy),
         ]
-        for need in plan.consumables
+        for need in needs
     ]
     heading = ["what", "needed", *(["on shelf"] if shelf else []), "packs", "price"]
     return table(heading, rows, "lrrlr" if shelf else "lrlr")
 
 
-def _foot(plan: MaterialPlan, units: Units) -> list[str]:
+def _foot(plan: MaterialPlan, units: Units, safety: Sequence[ConsumableNeed] | None) -> list[str]:
     together = f"All finishes and solvents together are enough with {sure_percent(plan.enough_probability)} %."
     lines = [together] if plan.supplies else []
-    cost = together_words([one.cost for one in plan.bought])
+    cost = total_words(plan, safety)
     if cost:
         lines.append(f"Together {cost}.")
     return [*lines, *(f"Not counted: {left}." for left in not_counted(plan, units))]

@@ -12,6 +12,8 @@ from finplan.cli.place import LEDGER, shop_beside
 from finplan.cli.wishes import now
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from finplan.data import StockRow
     from finplan.ledger import Standing
     from finplan.planning import Workshop
@@ -43,7 +45,7 @@ def show(
     with read_ledger(ledger) as found:
         lots = () if found is None else standing(found)
     there = [one for one in lots if not one.gone]
-    tell(as_json, lambda: _data(there, workshop), lambda: _lines(there, workshop))
+    tell(as_json, lambda: _data(there, workshop), lambda: [*_lines(there, workshop), *_left_out(lots, workshop)])
 
 
 @stock.command()
@@ -59,7 +61,7 @@ def receive(
     shop: ShopOption = None,
 ) -> None:
     """Put a can or a packet on the shelf."""
-    from finplan.ledger import Lot, open_ledger
+    from finplan.ledger import Lot, open_ledger, standing
     from finplan.ledger import receive as put_on
     from finplan.record import lot_of
 
@@ -68,11 +70,27 @@ def receive(
     lot, holds = lot_of(item)
     inside = holds if left is None else lot_of(_item(workshop, material, left, component, grit))[1]
     lot = Lot(lot.kind, lot.material, lot.measure, lot.pack, lot.component, lot.grit, batch, price)
-    with open_ledger(ledger) as found, found.changing():
-        number = put_on(found, lot, moment, moment, inside)
+    with open_ledger(ledger) as found:
+        with found.changing():
+            number = put_on(found, lot, moment, moment, inside)
+        lots = standing(found)
     typer.echo(
         f"Lot {number}: {_named(lot.material, lot.component, lot.grit)}, {_amount(inside, lot.measure, workshop)}."
     )
+    for line in _left_out(lots, workshop):
+        typer.echo(line)
+
+
+def _left_out(lots: "Sequence[Standing]", workshop: "Workshop") -> list[str]:
+    """Return that the shop file's shelf is not counted beside the record's, where it is not in that."""
+    from finplan.listing import number_of
+    from finplan.record import is_taken_over
+
+    shelf = workshop.shop.shelf
+    if not lots or not shelf or is_taken_over(lots):
+        return []
+    told = f"{number_of(len(shelf), 'thing')} under 'shelf:' in the shop file"
+    return [f"Not counted beside the record: {told}; 'finplan stock take-over' takes that in, once."]
 
 
 def _item(workshop: "Workshop", material: str, amount: str, component: str | None, grit: str | None) -> Any:
@@ -152,17 +170,17 @@ def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
     from finplan.ledger import Event, befall, open_ledger, standing
     from finplan.ledger import receive as put_on
     from finplan.problems import NotPossibleError
-    from finplan.record import taken_over
+    from finplan.record import TAKEN_OVER, is_taken_over, taken_over
 
     workshop, moment = _workshop(ledger, shop), now()
     lots = taken_over(workshop.shop.shelf, moment, workshop.shop.time_zone)
     with open_ledger(ledger) as found:
-        if standing(found):
-            msg = f"{ledger}: has a shelf already; what the shop file says is not counted beside it"
+        if is_taken_over(standing(found)):
+            msg = f"{ledger}: what the shop file says was taken over before; since then the record says it"
             raise NotPossibleError(msg)
         with found.changing():
             for lot, opened in lots:
-                number = put_on(found, lot, min(moment, opened or moment), moment)
+                number = put_on(found, lot, min(moment, opened or moment), moment, note=TAKEN_OVER)
                 if opened is not None:
                     befall(found, Event(number, "opened", opened, moment))
     typer.echo(f"{ledger}: {len(lots)} thing{'' if len(lots) == 1 else 's'} taken over from the shop file.")

@@ -199,10 +199,14 @@ class MaterialsRow:
     enough_probability: Share
     """That every finish and solvent is enough."""
     cost: NotNegative | None
-    """Of everything to buy, in the currency of the prices; null where a price is not given."""
+    """Of everything to buy but for safety, in the currency of the prices; null where a price is not given."""
     materials: tuple[FinishRow | SolventRow, ...]
     """Finishes, then solvents."""
     make_up: tuple[MakeUpRow, ...]
     """What is dissolved once, ahead of all coats."""
     consumables: tuple[ConsumableRow, ...]
     """Abrasives, cloths, brushes, …."""
+    safety: tuple[ConsumableRow, ...] | None
+    """What is worn and used up for safety; null where no plan is held, since it follows from the timetable."""
+    cost_with_safety: NotNegative | None
+    """Of everything to buy, what is bought for safety among it; null where that, or a price, is not known."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from finplan.data.coat_rows import (
     AmountRow,
     CoatedFacesRow,
@@ -41,8 +43,17 @@ from finplan.material import (
 from finplan.quantity import Range
 
 
-def materials_data(plan: MaterialPlan) -> MaterialsRow:
-    """Return every material with its coats and packs, and what is measured out; areas in m², measures as named."""
+def materials_data(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None = None) -> MaterialsRow:
+    """Return every material with its coats and packs, and what is measured out; areas in m², measures as named.
+
+    Parameters
+    ----------
+    plan
+        The materials
+    safety
+        What is bought for safety; None where no timetable is known from which that follows
+    """
+    for_safety = [need.cost for need in safety or () if need.buy]
     return row_of(
         MaterialsRow,
         plan,
@@ -53,7 +64,14 @@ def materials_data(plan: MaterialPlan) -> MaterialsRow:
         ),
         make_up=tuple(map(_make_up, plan.make_ups)),
         consumables=tuple(map(consumable_data, plan.consumables)),
+        safety=None if safety is None else tuple(map(consumable_data, safety)),
+        cost_with_safety=None if safety is None else _together([plan.cost, *for_safety]),
     )
+
+
+def _together(costs: Sequence[float | None]) -> float | None:
+    known = [cost for cost in costs if cost is not None]
+    return sum(known) if len(known) == len(costs) else None
 
 
 def _finish(need: MaterialNeed, plan: MaterialPlan) -> FinishRow:

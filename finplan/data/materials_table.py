@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from finplan.data.csv_text import csv_text
-from finplan.material import MaterialPlan, Purchase, Supply
+from finplan.material import ConsumableNeed, MaterialPlan, Purchase, Supply
 from finplan.quantity import Range
 
 COLUMNS = (
@@ -16,18 +16,26 @@ COLUMNS = (
 """The columns of the spreadsheet; a row for every size of pack to buy, and one where nothing is bought."""
 
 
-def materials_csv(plan: MaterialPlan) -> str:
-    """Return what to buy as comma-separated values, prices that are not given left empty."""
-    return csv_text(COLUMNS, _all_rows(plan))
+def materials_csv(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None = None) -> str:
+    """Return what to buy as comma-separated values, prices that are not given left empty.
+
+    Parameters
+    ----------
+    plan
+        The materials
+    safety
+        What is bought for safety, where a timetable is known from which that follows
+    """
+    return csv_text(COLUMNS, _all_rows(plan, safety or ()))
 
 
-def _all_rows(plan: MaterialPlan) -> Iterator[list[object]]:
+def _all_rows(plan: MaterialPlan, safety: Sequence[ConsumableNeed]) -> Iterator[list[object]]:
     for need in plan.materials:
         yield from _supply_rows("finish", need.supply)
     for supply in plan.solvents:
         yield from _supply_rows("solvent", supply)
-    for one in plan.consumables:
-        kind = "abrasive" if one.grit else "consumable"
+    pieces = [("abrasive" if one.grit else "consumable", one) for one in plan.consumables]
+    for kind, one in [*pieces, *(("safety", one) for one in safety)]:
         title = f"{one.title}, {one.grit}" if one.grit else one.title
         head = [kind, one.name, title, "pieces", *_figures(one.needed, one.at_confidence, one.shelf.good)]
         yield from _rows(head, one.buy, one.enough_probability, one.left_over)

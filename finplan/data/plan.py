@@ -147,7 +147,7 @@ def plan_data(plan: Plan) -> PlanRow:
             assumed=tuple(plan.shop_file.defaults),
         ),
         pieces=tuple(_piece(piece, plan) for piece in plan.pieces),
-        materials=materials_data(plan.materials),
+        materials=materials_data(plan.materials, plan.precautions.gear.buy),
         timetable=timetable_data(plan.timetable),
         chance=_chance(plan.timetable),
         done=dict(plan.done),

@@ -185,7 +185,7 @@ class AbrasiveRow:
     needed: Range
     """How many. [pieces]"""
     packs: tuple[AbrasivePacksRow, ...]
-    """In packs that exist."""
+    """In packs that exist, were none on the shelf: what is bought is said by the materials."""
 
 
 @row

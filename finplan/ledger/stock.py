@@ -69,7 +69,9 @@ class Standing:
         return self.left <= 0
 
 
-def receive(ledger: Ledger, lot: Lot, at: datetime, entered: datetime, left: float | None = None) -> int:
+def receive(
+    ledger: Ledger, lot: Lot, at: datetime, entered: datetime, left: float | None = None, note: str | None = None
+) -> int:
     """Put a lot on the shelf and return its id; called while changing. *left*: what is in it, where it is not full."""
     number = ledger.add(
         "lot",
@@ -83,7 +85,7 @@ def receive(ledger: Ledger, lot: Lot, at: datetime, entered: datetime, left: flo
         price=lot.price,
         entered=instant(entered),
     )
-    befall(ledger, Event(number, "received", at, entered, lot.pack if left is None else left))
+    befall(ledger, Event(number, "received", at, entered, lot.pack if left is None else left, note=note))
     return number
 
 
@@ -152,9 +154,17 @@ def last_event(ledger: Ledger) -> int:
 
 
 def _standing(lot: Lot, events: list[Event]) -> Standing:
-    """Return how a lot stands: in the order in which it was so, not in that in which it was written down."""
+    """Return how a lot stands: in the order in which it was so, not in that in which it was written down.
+
+    A full can came before all that was taken from it, though it be put on the shelf only when that had been ticked.
+    """
     left, opened = 0.0, None
-    told = sorted(events, key=lambda event: (event.at, event.id))
+
+    def order(event: Event) -> tuple[bool, datetime, int]:
+        came_full = event.kind == "received" and event.amount is not None and event.amount >= lot.pack
+        return not came_full, event.at, event.id
+
+    told = sorted(events, key=order)
     for event in told:
         if event.kind in ("received", "counted"):
             left = event.amount or 0.0

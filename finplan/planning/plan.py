@@ -142,6 +142,11 @@ class Plan:
         """Until when each step may begin with every date kept, and what a lost day leaves of them."""
         return slipping_of(self.pieces, self.deliveries, self.timetable.steps, now=self.now, wishes=self.wishes)
 
+    @property
+    def knows_timetable(self) -> bool:
+        """Whether its timetable is reckoned, or given, so that nothing has to be waited for that follows from it."""
+        return "timetable" in vars(self)
+
     @cached_property
     def safety(self) -> Safety:
         """Vapour and air of each coating session, cloths, dust, rules."""

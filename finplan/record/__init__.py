@@ -2,7 +2,7 @@
 
 from finplan.record.aired import Aired, read_beside, wet_since, with_air
 from finplan.record.asked import Asked
-from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned
+from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned, with_held_timetable
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.progress import steps_done, steps_of_job
@@ -10,12 +10,13 @@ from finplan.record.review import Review, Span, review_of
 from finplan.record.review_cost import FinishCost
 from finplan.record.review_used import UsedCoats
 from finplan.record.review_work import KindOfWork
-from finplan.record.shelf import drawn_by, good_until, lot_of, taken_over
+from finplan.record.shelf import TAKEN_OVER, drawn_by, good_until, is_taken_over, lot_of, taken_over
 from finplan.record.ticking import Ticking, in_ml, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
 from finplan.record.typed_air import air_logged, air_told
 
 __all__ = [
+    "TAKEN_OVER",
     "Aired",
     "Asked",
     "FinishCost",
@@ -38,6 +39,7 @@ __all__ = [
     "drawn_by",
     "good_until",
     "in_ml",
+    "is_taken_over",
     "kept_plan",
     "learnt_of",
     "lot_of",
@@ -55,5 +57,6 @@ __all__ = [
     "used_of",
     "wet_since",
     "with_air",
+    "with_held_timetable",
     "with_known",
 ]

@@ -197,6 +197,19 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     return _numbered(ledger, held, plan, timetable)
 
 
+def with_held_timetable(plan: Plan, ledger: Ledger, files: Sequence[str]) -> Plan:
+    """Return a plan with the newest timetable that is held of its files, where these are as they were for it."""
+    job = own_job_of(ledger, files)
+    last = None if job is None else newest(ledger, job)
+    if last is None or last.what.digest != plan.digest:
+        return plan
+    try:
+        timetable = thawed(last.what.answer["timetable"], last.what.rows, plan.shop.time_zone)
+    except UnreadableError:
+        return plan
+    return with_stages(plan, timetable=timetable)
+
+
 def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) -> Plan:
     """Return a plan with its number, its timetable, and that of the plan whose place it took."""
     before = numbered(ledger, held.job, held.number - 1)

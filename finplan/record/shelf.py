@@ -72,6 +72,15 @@ def lot_of(item: ShelfItem) -> tuple[Lot, float]:
     return Lot(kind, name, measure, left, item.component, item.grit), left
 
 
+TAKEN_OVER = "from the shop file"
+"""What is noted of a lot that a shop file's shelf held."""
+
+
+def is_taken_over(lots: Iterable[Standing]) -> bool:
+    """Return whether a shop file's shelf is among lots, also where they are gone by now."""
+    return any(event.note == TAKEN_OVER for one in lots for event in one.events if event.kind == "received")
+
+
 def taken_over(shelf: Sequence[ShelfItem], at: datetime, zone: tzinfo) -> list[tuple[Lot, datetime | None]]:
     """Return what a shop file's shelf holds as lots, with when each was opened; None where it is sealed."""
     found = []

@@ -27,7 +27,7 @@ from finplan.telling import (
     price_words,
     short_title,
     surer_words,
-    together_words,
+    total_words,
 )
 
 _ROWS_KEPT_TOGETHER = 14
@@ -147,7 +147,7 @@ def buying(plan: Plan) -> Buying:
             *(_material(supply, plan, "") for supply in materials.solvents),
         ),
         together=f"{sure_percent(materials.enough_probability)} %",
-        total=_total(plan),
+        total=total_words(materials, gear.buy),
         spoiled=tuple(not_counted(materials, units)),
         abrasives=tuple(row for grit, row in rows if grit is not None),
         consumables=tuple(row for grit, row in rows if grit is None),
@@ -162,12 +162,6 @@ def buying(plan: Plan) -> Buying:
             for need in materials.materials
         ),
     )
-
-
-def _total(plan: Plan) -> str:
-    """Return what everything costs, with what is bought for safety."""
-    bought = (*plan.materials.bought, *(need for need in plan.precautions.gear.buy if need.buy))
-    return together_words([one.cost for one in bought])
 
 
 def _material(supply: Supply, plan: Plan, causes: str) -> MaterialRow:

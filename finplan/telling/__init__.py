@@ -32,6 +32,7 @@ from finplan.telling.packs import (
     price_words,
     short_title,
     together_words,
+    total_words,
 )
 from finplan.telling.review import ReviewTold, ToldTable, review_told
 from finplan.telling.runs import Run, runs
@@ -163,6 +164,7 @@ __all__ = [
     "surer_words",
     "together_words",
     "too_early_words",
+    "total_words",
     "treatment_name",
     "treatment_words",
     "usable_words",

@@ -57,6 +57,21 @@ def together_words(costs: Sequence[float | None]) -> str:
     return f"{known:.2f}" + (" for what has a price" if None in costs else "")
 
 
+def total_words(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None) -> str:
+    """Return what everything to buy costs; empty where nothing has a price.
+
+    Parameters
+    ----------
+    plan
+        The materials
+    safety
+        What is bought for safety; None where that is not known yet, since it follows from the timetable
+    """
+    bought = (*plan.bought, *(need for need in safety or () if need.buy))
+    told = together_words([one.cost for one in bought])
+    return f"{told}, without what is bought for safety" if told and safety is None else told
+
+
 def left_over_words(supply: Supply, units: Units) -> str:
     """Return what is left over of a material when all is done."""
     return show_amount(supply.left_over, supply.measure, units)

@@ -135,7 +135,7 @@ def test_prices_that_are_given_and_not(demo: Path, cli: Cli) -> None:
     assert material(data, "white-spirit")["cost"] is None
     assert data["cost"] is None
     said = cli("materials", demo / "round-table.yaml", "--shop", shop).out
-    assert "Together 24.50 for what has a price." in said
+    assert "Together 24.50 for what has a price, without what is bought for safety." in said
 
 
 def test_the_rows_of_the_spreadsheet(demo: Path, cli: Cli) -> None:
@@ -262,3 +262,30 @@ def test_what_is_odd_but_can_be_computed_with(label: str, demo: Path, cli: Cli) 
     for one in data["materials"]:
         held = sum(pack["pack"] * pack["count"] for pack in one["buy"]) + one["on_shelf"]
         assert held >= one["needed"]["at_confidence"] * (1 - 1e-9)
+
+
+def test_the_total_of_a_plan_that_is_held_is_that_of_the_sheet(demo: Path, cli: Cli) -> None:
+    """What is worn for safety follows from the timetable: it is told, and in the total, where one is held."""
+    oil = "hardwax-oil: {packs: [{size: 500 ml, price: 31.50}]}"
+    gloves = "nitrile-gloves: {packs: [{count: 10, price: 4.25}]}"
+    shop, piece = demo / "shop.yaml", demo / "round-table.yaml"
+    shop.write_text(f"{shop.read_text()}overrides:\n  finishes: {{{oil}}}\n  consumables: {{{gloves}}}\n")
+    before = told(cli, piece)
+    assert (before["safety"], before["cost_with_safety"]) == (None, None)
+    said = " ".join(cli("materials", piece).out.split())
+    assert "Together 31.50 for what has a price, without what is bought for safety." in said
+    sheet = demo / "sheet.html"
+    assert cli("sheet", piece, "--from", "2026-11-30", "-o", sheet).status == 0
+    printed = " ".join(sheet.read_text(encoding="utf-8").split())
+    after = told(cli, piece)
+    worn = {one["consumable"]: one["needed"]["at_confidence"] for one in after["safety"]}
+    assert worn["nitrile-gloves"] > 0
+    plan = json.loads(cli("plan", piece).out)
+    assert after == plan["materials"]
+    assert [one["need"] for one in plan["safety"]["gear"]["buy"]] == after["safety"]
+    said = " ".join(cli("materials", piece).out.split())
+    assert "What is worn and used up for safety" in said
+    assert "Together 35.75 for what has a price." in said
+    assert "35.75 for what has a price" in printed
+    rows = cli("materials", piece, "--csv").out.splitlines()
+    assert sum(row.startswith("safety,") for row in rows) == len(after["safety"])

@@ -71,6 +71,7 @@ def test_the_shop_files_shelf_is_taken_over_once(folder: Path, cli: Cli) -> None
     (folder / "shop.yaml").write_text(SHOP + shelf)
     piece = str(folder / "stool.yaml")
     before = json.loads(cli("materials", piece, "--json").out)
+    assert before["safety"] is None, "no plan is held"
     _stock(folder, cli, "take-over")
     assert json.loads(cli("materials", piece, "--json").out) == before
     assert [(one["material"], one["left"], one["opened"]) for one in _lots(folder, cli)] == [
@@ -78,6 +79,32 @@ def test_the_shop_files_shelf_is_taken_over_once(folder: Path, cli: Cli) -> None
         ("sheet", 7.0, None),
     ]
     assert cli("stock", "take-over", "--ledger", folder / "finplan.ledger").status == 2
+    _stock(folder, cli, "discard", 1)
+    _stock(folder, cli, "discard", 2)
+    assert cli("stock", "take-over", "--ledger", folder / "finplan.ledger").status == 2, "not even when all is gone"
+
+
+def test_the_shop_files_shelf_can_be_taken_over_beside_a_can_that_came_first(folder: Path, cli: Cli) -> None:
+    (folder / "shop.yaml").write_text(SHOP + "shelf:\n  - {finish: shellac, left: 400 ml}\n")
+    record = folder / "finplan.ledger"
+    ended = cli("stock", "receive", "hardwax-oil", "1 l", "--ledger", record)
+    assert "Not counted beside the record: 1 thing under 'shelf:' in the shop file" in ended.out
+    assert "'finplan stock take-over' takes that in" in cli("stock", "--ledger", record).out
+    _stock(folder, cli, "take-over")
+    assert [one["material"] for one in _lots(folder, cli)] == ["hardwax-oil", "shellac"]
+    assert "Not counted" not in cli("stock", "--ledger", record).out
+
+
+def test_a_coat_ticked_late_draws_on_a_can_that_was_put_on_the_shelf_after_it(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    cli("timetable", piece)
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    _stock(folder, cli, "receive", "hardwax-oil", "1 l")
+    assert cli("done", piece, "1-2", "--used", "35 ml", "--at", "2027-03-04 10:00").status == 0
+    (lot,) = _lots(folder, cli)
+    assert (lot["left"], lot["opened"]) == (965.0, "2027-03-04")
 
 
 @pytest.mark.parametrize(

@@ -212,7 +212,7 @@ def test_it_holds_what_the_single_commands_print(plans: dict[str, Plan]) -> None
     plan = plans["both"]
     data = plan_data(plan)
     assert data.timetable == timetable_data(plan.timetable)
-    assert data.materials == materials_data(plan.materials)
+    assert data.materials == materials_data(plan.materials, plan.precautions.gear.buy)
     assert data.safety == safety_data(plan.safety, plan.precautions)
     for one, piece in zip(data.pieces, plan.pieces, strict=True):
         assert one.areas == areas_data(piece.surface)
