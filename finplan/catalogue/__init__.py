@@ -18,7 +18,7 @@ from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import LABEL, overruled, read_own, with_own
 from finplan.catalogue.pack import Amount, Measure, Pack, PackChoice, PackSizes, PiecePack, amount
-from finplan.catalogue.record import Rests, Source, Sourced
+from finplan.catalogue.record import Rests, Sourced, SourceRecord
 from finplan.catalogue.references import RECORD_NAMES
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
@@ -83,7 +83,7 @@ __all__ = [
     "SandingRules",
     "SmallJob",
     "Solvent",
-    "Source",
+    "SourceRecord",
     "Sourced",
     "Step",
     "StopClass",

@@ -27,7 +27,7 @@ from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.pack import PackChoice, PackSizes
-from finplan.catalogue.record import Source
+from finplan.catalogue.record import SourceRecord
 from finplan.catalogue.references import reference_findings
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
@@ -42,7 +42,7 @@ from finplan.reading import Document, validate
 from finplan.resources import data_dir
 
 MODELS: dict[str, type[BaseModel]] = {
-    "sources": Source,
+    "sources": SourceRecord,
     "finishes": Finish,
     "systems": System,
     "timbers": Timber,
@@ -91,7 +91,7 @@ class Catalogue:
     each time the program is started.
     """
 
-    sources: Mapping[str, Source]
+    sources: Mapping[str, SourceRecord]
     finishes: Mapping[str, Finish]
     systems: Mapping[str, System]
     timbers: Mapping[str, Timber]

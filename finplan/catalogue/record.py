@@ -13,7 +13,7 @@ from finplan.reading import Form, Name, Record, Title, fail
 Rests = Literal["published", "practice", "memory"]
 
 
-class Source(Record):
+class SourceRecord(Record):
     """What a value rests on: a publication, common trade practice, or memory that nobody has checked."""
 
     title: Title

@@ -8,7 +8,7 @@ from typing import Any
 from finplan.catalogue import MODELS, Catalogue
 from finplan.lookup import (
     FORMAT,
-    Wanted,
+    Selection,
     field_lines,
     listing_json,
     listing_lines,
@@ -32,7 +32,7 @@ def catalogue_of(shop: Path | None) -> Catalogue:
     return read_workshop(shop).catalogue
 
 
-def wanted(kind: str | None, properties: list[str], dry_by: str | None) -> Wanted:
+def wanted(kind: str | None, properties: list[str], dry_by: str | None) -> Selection:
     """Return what is asked of the list.
 
     Raises
@@ -48,7 +48,7 @@ def wanted(kind: str | None, properties: list[str], dry_by: str | None) -> Wante
     if ready_by_h is not None and ready_by_h < 0:
         msg = "--dry-by: a finish cannot be ready before it was put on; expected a time such as 3d"
         raise NotPossibleError(msg)
-    return Wanted(kind, tuple(properties), ready_by_h)
+    return Selection(kind, tuple(properties), ready_by_h)
 
 
 def fields_lines(kind: str) -> list[str]:
@@ -65,7 +65,7 @@ def fields_lines(kind: str) -> list[str]:
     return field_lines(kind)
 
 
-def _found(catalogue: Catalogue, name: str, asked: Wanted) -> list[tuple[str, Any]]:
+def _found(catalogue: Catalogue, name: str, asked: Selection) -> list[tuple[str, Any]]:
     chosen = selected(catalogue, asked)
     found = [(kind, records[name]) for kind, records in chosen.items() if name in records]
     if not found:
@@ -73,13 +73,13 @@ def _found(catalogue: Catalogue, name: str, asked: Wanted) -> list[tuple[str, An
         hint = did_you_mean(name, names)
         if hint.startswith("known"):
             hint = "'finplan catalogue' lists everything"
-        where = "in the catalogue" if asked == Wanted() else "among what was asked for"
+        where = "in the catalogue" if asked == Selection() else "among what was asked for"
         msg = f"'{name}' is not {where}; {hint}"
         raise NotPossibleError(msg)
     return found
 
 
-def catalogue_lines(catalogue: Catalogue, name: str | None, asked: Wanted, units: Units) -> list[str]:
+def catalogue_lines(catalogue: Catalogue, name: str | None, asked: Selection, units: Units) -> list[str]:
     """Return the list of what is asked for, or of it the records called *name*."""
     if name is None:
         return listing_lines(selected(catalogue, asked), catalogue, ready=asked.ready_by_h is not None)
@@ -89,7 +89,7 @@ def catalogue_lines(catalogue: Catalogue, name: str | None, asked: Wanted, units
     return lines[1:]
 
 
-def catalogue_data(catalogue: Catalogue, name: str | None, asked: Wanted) -> dict[str, Any]:
+def catalogue_data(catalogue: Catalogue, name: str | None, asked: Selection) -> dict[str, Any]:
     """Return the same as plain data."""
     if name is None:
         return listing_json(selected(catalogue, asked))

@@ -9,7 +9,7 @@ from textwrap import wrap
 from finplan.catalogue import Catalogue
 from finplan.cli.table import table
 from finplan.listing import breakable
-from finplan.material import SAMPLE, CoatNeed, MaterialPlan, Measured, total
+from finplan.material import SAMPLE, CoatNeed, MaterialPlan, MeasuredOut, total
 from finplan.quantity import Range, Units
 from finplan.showing import show_area, show_volume
 from finplan.telling import Mixing, OfItem, for_each
@@ -79,7 +79,7 @@ def _measured(coats: Sequence[CoatNeed], plan: MaterialPlan, catalogue: Catalogu
     """Return what is measured out, the parts of a mix below each other."""
     mixing = Mixing(catalogue, units)
 
-    def cells(one: Measured) -> list[list[str]]:
+    def cells(one: MeasuredOut) -> list[list[str]]:
         mass = mixing.by_mass(one)
         pour = mixing.poured(one) + (f" ({mass})" if mass else "")
         words = [breakable(part) for line in mixing.lines(one) for part in wrap(line, _MIX, subsequent_indent="  ")]

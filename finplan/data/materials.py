@@ -34,7 +34,7 @@ from finplan.material import (
     MakeUp,
     MaterialNeed,
     MaterialPlan,
-    Measured,
+    MeasuredOut,
     MixPart,
     Purchase,
     Supply,
@@ -146,7 +146,7 @@ def _coat(use: Use, coat: CoatNeed, plan: MaterialPlan) -> CoatRow:
     )
 
 
-def _side(one: Measured) -> CoatSideRow:
+def _side(one: MeasuredOut) -> CoatSideRow:
     return CoatSideRow(coat=one.label, area_m2=one.coat.area_m2, as_put_on_ml=one.coat.needed_ml, mix=_mix(one.mix))
 
 

@@ -7,13 +7,13 @@ from typing import Literal
 
 from finplan.data.row import Count, NotNegative, Whole, row, row_of
 from finplan.quantity import Range
-from finplan.record import FinishCost, Review, Span, UsedCoats
+from finplan.record import FinishCost, JobSpan, Review, UsedCoats
 from finplan.timetable import Deed
 
 
 @row
 class JobSpanRow:
-    """Span of a job.
+    """JobSpan of a job.
 
     From its first work to its last.
     """
@@ -152,7 +152,7 @@ def review_data(review: Review) -> ReviewRow:
     )
 
 
-def _span(span: Span | None) -> JobSpanRow | None:
+def _span(span: JobSpan | None) -> JobSpanRow | None:
     return None if span is None else row_of(JobSpanRow, span)
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from finplan.data.row import NotNegative, row
 from finplan.quantity import Range
-from finplan.safety import AirVerdict, ConditionKind, Purpose, Standing
+from finplan.safety import AgainstLimit, AirVerdict, ConditionKind, Purpose
 
 
 @row
@@ -63,7 +63,7 @@ class AirHeldRow:
     """As of the session, with this flow."""
     against_fire: Literal["ok", "close", "over"]
     """`close`: above what is planned for, within the rule; `over`: above the rule."""
-    to_breathe: Standing
+    to_breathe: AgainstLimit
     """`ok`: with a margin even at the most; `close`: with a margin as it usually goes; `over`: above that."""
     typical: ExposureRow
     """As it usually goes."""

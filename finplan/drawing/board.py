@@ -23,7 +23,7 @@ from finplan.drawing.lettering import LINE_GAP_MM, by, said, size
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import SIDE_MM, place_view
-from finplan.geometry import Placement, bounds, flattened, line, rectangle
+from finplan.geometry import Pose, bounds, flattened, line, rectangle
 from finplan.inputs.shapes import Board
 from finplan.quantity import Units
 
@@ -100,7 +100,7 @@ def _draw_front(part: Board, subject: Subject, canvas: Canvas) -> None:
     draw_width(canvas, around, size(length, units), lower=LINE_GAP_MM)
 
 
-def _front_lines(part: Board, subject: Subject, placed: Placement, canvas: Canvas) -> None:
+def _front_lines(part: Board, subject: Subject, placed: Pose, canvas: Canvas) -> None:
     outline = placed.path(front_path(part))
     if "front" in subject.covered:
         canvas.cross_hatch([outline])

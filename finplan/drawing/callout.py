@@ -8,7 +8,7 @@ from typing import Literal
 
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas
 from finplan.drawing.lettering import CAPITAL_MM, text_width
-from finplan.geometry import AS_IT_IS, Placement
+from finplan.geometry import AS_IT_IS, Pose
 
 MAX_ROWS = 4
 ROW_MM = 5.6
@@ -112,7 +112,7 @@ def draw_callouts(
     callouts: Sequence[Callout],
     clear_y: float,
     *,
-    placed: Placement = AS_IT_IS,
+    placed: Pose = AS_IT_IS,
     rows: Reach = WHOLE_WIDTH,
     down: bool = False,
 ) -> None:

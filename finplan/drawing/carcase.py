@@ -10,7 +10,7 @@ from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import SIDE_MM, place_view
-from finplan.geometry import Placement, Subpath, rectangle
+from finplan.geometry import Pose, Subpath, rectangle
 from finplan.inputs.shapes import Carcase
 from finplan.quantity import Units
 
@@ -51,7 +51,7 @@ def draw_carcase(part: Carcase, subject: Subject, canvas: Canvas) -> None:
     canvas.path([placed.path(board) for board in _front_boards(part)], Pen.VISIBLE)
     canvas.path(front, Pen.OUTLINE)
     canvas.path(section, Pen.VISIBLE)
-    moved = Placement(offset=complex(beside, 0.0))
+    moved = Pose(offset=complex(beside, 0.0))
     draw_cut(canvas, [placed.path(moved.path(board)) for board in _cut_boards(part)], Pen.VISIBLE)
     canvas.path(section, Pen.VISIBLE)
     draw_height(canvas, front, text)

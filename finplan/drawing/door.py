@@ -12,7 +12,7 @@ from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
-from finplan.geometry import Placement, Subpath, closed, line, on_paper, rectangle
+from finplan.geometry import Pose, Subpath, closed, line, on_paper, rectangle
 from finplan.inputs.shapes import Door, DoorPanel, Frame
 from finplan.quantity import Units
 
@@ -125,7 +125,7 @@ def _panel(part: Door, frame: Frame, panel: DoorPanel, deep: float) -> Subpath:
     return closed(*points)
 
 
-def _panel_labels(part: Door, frame: Frame, panel: DoorPanel, placed: Placement, units: Units) -> list[Label]:
+def _panel_labels(part: Door, frame: Frame, panel: DoorPanel, placed: Pose, units: Units) -> list[Label]:
     middle, deep = part.thickness_mm / 2, _section_depth(part)
     labels = [Label(f"panel {size(panel.thickness_mm, units)}", placed.at(complex(deep * 0.95, middle)), role="size")]
     if panel.raised:

@@ -10,7 +10,7 @@ from finplan.drawing.dimension import OFF_MM, UPRIGHT_OFF_MM, level_size, room_a
 from finplan.drawing.lettering import by, size
 from finplan.drawing.scale import scale_for
 from finplan.drawing.subject import Subject
-from finplan.geometry import ArcTo, LineTo, Placement, Segment, Subpath, backwards, joined, line, on_paper
+from finplan.geometry import ArcTo, LineTo, Pose, Segment, Subpath, backwards, joined, line, on_paper
 from finplan.inputs.shapes import Panel, Profile
 from finplan.quantity import Units
 from finplan.surface import Quarter, strokes
@@ -60,8 +60,8 @@ def profile_path(profile: Profile) -> Subpath:
 def edge_section(part: Panel, depth_mm: float) -> Subpath:
     """Return the section from the outline, x = 0, to a depth inside the panel; its underside is y = 0."""
     top, bottom = edge_profiles(part)
-    upper = Placement(offset=1j * part.thickness_mm).path(profile_path(top))
-    lower = Placement(mirrored=True).path(profile_path(bottom))
+    upper = Pose(offset=1j * part.thickness_mm).path(profile_path(top))
+    lower = Pose(mirrored=True).path(profile_path(bottom))
     return joined(line(complex(-depth_mm, part.thickness_mm), complex(-depth_mm, 0.0)), backwards(lower), upper)
 
 
@@ -114,9 +114,7 @@ def _near(set_back_mm: float, depth_mm: float) -> float:
     return -0.7 * set_back_mm - 0.3 * depth_mm
 
 
-def _profile_label(
-    part: Panel, profile: Profile, subject: Subject, placed: Placement, *, mirrored: bool
-) -> list[Label]:
+def _profile_label(part: Panel, profile: Profile, subject: Subject, placed: Pose, *, mirrored: bool) -> list[Label]:
     """Return what is said of a profile, if there is one; a bullnose is said once."""
     if profile.kind == "square" or (part.edge.bullnose and mirrored):
         return []

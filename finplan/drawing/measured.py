@@ -6,20 +6,20 @@ from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas, Pen
 from finplan.drawing.lettering import LINE_GAP_MM, shortened, text_width
 from finplan.drawing.subject import Subject
 from finplan.geometry import rectangle
-from finplan.inputs.shapes import Measured
+from finplan.inputs.shapes import MeasuredPart
 from finplan.quantity import Units
 from finplan.showing import show_area
 
 _PADDING_MM = 2.0
 
 
-def measured_words(part: Measured, units: Units) -> str:
+def measured_words(part: MeasuredPart, units: Units) -> str:
     """Return a measured part in words."""
     faces = ", ".join(f"{name} {show_area(face.area_m2, units)}" for name, face in part.faces.items())
     return f"measured by hand: {faces}"
 
 
-def draw_measured(part: Measured, subject: Subject, canvas: Canvas) -> None:
+def draw_measured(part: MeasuredPart, subject: Subject, canvas: Canvas) -> None:
     """Draw a box that lists the faces."""
     baseline = canvas.caption("measured by hand, no drawing") + 1.5 + _PADDING_MM + 2.5
     head = baseline - _PADDING_MM - 2.5

@@ -13,7 +13,7 @@ from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
 from finplan.geometry import Subpath, arc, bounds, flattened, joined, line
-from finplan.inputs.shapes import Line, Moulding, Point
+from finplan.inputs.shapes import Moulding, Point, SectionLine
 from finplan.quantity import Units
 
 _HIGHEST_MM = 50.0
@@ -37,13 +37,13 @@ def _at(point: Point) -> complex:
     return complex(point.x, point.y)
 
 
-def _stretch(stretch: Line) -> Subpath:
+def _stretch(stretch: SectionLine) -> Subpath:
     start, end = _at(stretch.start), _at(stretch.end)
     # A rise to the right of the way goes round counter-clockwise.
     return arc(start, _at(stretch.centre), stretch.turn_rad) if stretch.rise_mm else line(start, end)
 
 
-def _on(stretch: Line, share: float) -> complex:
+def _on(stretch: SectionLine, share: float) -> complex:
     """Return the point a share of the way along a stretch."""
     start, end = _at(stretch.start), _at(stretch.end)
     if not stretch.rise_mm:

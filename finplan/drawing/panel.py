@@ -16,8 +16,8 @@ from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import SIDE_MM, place_view
-from finplan.geometry import Placement, bounds, flattened, rectangle
-from finplan.inputs.shapes import Disc, Ellipse, Outline, Panel, Polygon, Rectangle, Stadium
+from finplan.geometry import Pose, bounds, flattened, rectangle
+from finplan.inputs.shapes import Disc, Ellipse, OutlinePanel, Panel, Polygon, Rectangle, Stadium
 from finplan.quantity import Units
 
 _HIGHEST_MM = 52.0
@@ -61,7 +61,7 @@ def _room_for_name(
     return room_for(width / factor, height / factor, [flattened(path) for path in lines.top], leaders)
 
 
-def _draw_lines(lines: PanelLines, subject: Subject, placed: Placement, canvas: Canvas) -> None:
+def _draw_lines(lines: PanelLines, subject: Subject, placed: Pose, canvas: Canvas) -> None:
     if "top" in subject.covered:
         canvas.cross_hatch([placed.path(path) for path in lines.top])
     for path in (lines.outline, *lines.holes):
@@ -80,7 +80,7 @@ def _draw_name(part: Panel, label: str, middle: complex, canvas: Canvas) -> None
 
 
 def _draw_sizes(
-    part: Panel, placed: Placement, box: tuple[float, float, float, float], units: Units, canvas: Canvas
+    part: Panel, placed: Pose, box: tuple[float, float, float, float], units: Units, canvas: Canvas
 ) -> None:
     left, bottom, right, top = box
     around = placed.path(rectangle(*box))
@@ -121,7 +121,7 @@ def _(part: Polygon, units: Units) -> str:
 
 
 @_form.register
-def _(part: Outline, units: Units) -> str:
+def _(part: OutlinePanel, units: Units) -> str:
     holes = len(part.path) - 1
     return "outline" + (f" with {holes} hole{'s' if holes > 1 else ''}" if holes else "")
 

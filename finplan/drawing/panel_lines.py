@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finplan.drawing.edge import edge_profiles
-from finplan.geometry import ParallelCurves, Placement, Subpath, flattened, outline_path, strands_path
-from finplan.inputs.shapes import Outline, Panel
+from finplan.geometry import ParallelCurves, Pose, Subpath, flattened, outline_path, strands_path
+from finplan.inputs.shapes import OutlinePanel, Panel
 from finplan.surface import plan_view
 
 
@@ -29,7 +29,7 @@ def panel_lines(part: Panel) -> PanelLines:
     """Return the lines of the plan of a panel that there is."""
     seen = plan_view(part)
     # The areas are taken with the grain along x; the y axis of a path points down.
-    turn = Placement(-1j) if part.grain == "width" else Placement(mirrored=isinstance(part, Outline))
+    turn = Pose(-1j) if part.grain == "width" else Pose(mirrored=isinstance(part, OutlinePanel))
     set_back_mm = edge_profiles(part)[0].set_back_mm
     flat_face = None
     if set_back_mm:

@@ -6,7 +6,7 @@ import math
 from functools import singledispatch
 from itertools import accumulate
 
-from finplan.geometry import CubicTo, LineTo, Placement, Segment, Subpath, arc, backwards, joined, spline_spans
+from finplan.geometry import CubicTo, LineTo, Pose, Segment, Subpath, arc, backwards, joined, spline_spans
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
 
 _FLAT = 1e-9
@@ -20,10 +20,10 @@ def starts_mm(part: Turned) -> list[float]:
 def silhouette(part: Turned) -> Subpath:
     """Return the silhouette, lying along x with the top end at x = 0, about the axis y = 0."""
     upper = [
-        Placement(offset=complex(start, 0.0)).path(upper_line(element))
+        Pose(offset=complex(start, 0.0)).path(upper_line(element))
         for start, element in zip(starts_mm(part), part.elements, strict=False)
     ]
-    lower = [backwards(Placement(mirrored=True).path(line)) for line in reversed(upper)]
+    lower = [backwards(Pose(mirrored=True).path(line)) for line in reversed(upper)]
     return joined(*upper, *lower)
 
 

@@ -14,7 +14,7 @@ from finplan.drawing.lettering import across, by, said, size
 from finplan.drawing.silhouette import silhouette, starts_mm
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
-from finplan.geometry import Placement, bounds, flattened, line
+from finplan.geometry import Pose, bounds, flattened, line
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
 from finplan.quantity import Units
 
@@ -56,7 +56,7 @@ def draw_turned(part: Turned, subject: Subject, canvas: Canvas) -> None:
         canvas.notes([f"covered: {', '.join(covered)}"])
 
 
-def _draw_outline(part: Turned, placed: Placement, canvas: Canvas) -> None:
+def _draw_outline(part: Turned, placed: Pose, canvas: Canvas) -> None:
     starts = starts_mm(part)
     for (start, end), element in zip(pairwise(starts), part.elements, strict=True):
         if isinstance(element, Block):
@@ -70,7 +70,7 @@ def _draw_outline(part: Turned, placed: Placement, canvas: Canvas) -> None:
     canvas.path(line(placed.at(0j) - 1.5, placed.at(complex(starts[-1], 0.0)) + 1.5), Pen.CENTRE)
 
 
-def _draw_lengths(part: Turned, units: Units, placed: Placement, low: float, canvas: Canvas) -> list[str]:
+def _draw_lengths(part: Turned, units: Units, placed: Pose, low: float, canvas: Canvas) -> list[str]:
     """Draw the chain of lengths and the whole length, and return what found no room in the chain."""
     stops = _stops(part)
     y = placed.at(complex(0.0, low)).imag + OFF_MM

@@ -8,7 +8,7 @@ from finplan.drawing.callout import WHOLE_WIDTH, Callout, callout_height, draw_c
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas
 from finplan.drawing.lettering import ARROWS_MM
 from finplan.drawing.scale import scale_for
-from finplan.geometry import Placement, on_paper
+from finplan.geometry import Pose, on_paper
 
 SIDE_MM = 3.0
 """What is left free beside a view that has nothing there."""
@@ -28,7 +28,7 @@ def place_view(
     before: float = SIDE_MM,
     behind: float = SIDE_MM,
     clear: float = 0.0,
-) -> Placement:
+) -> Pose:
     """Caption a view, draw its callouts, and return where the part comes to lie below them.
 
     Parameters

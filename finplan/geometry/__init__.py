@@ -11,7 +11,7 @@ from finplan.geometry.path_reading import PathError, read_path
 from finplan.geometry.path_shapes import arc, backwards, bounds, circle, closed, joined, line, rectangle
 from finplan.geometry.path_to_outline import outline_of
 from finplan.geometry.path_writing import number, path_data
-from finplan.geometry.placement import AS_IT_IS, Placement, on_paper
+from finplan.geometry.placement import AS_IT_IS, Pose, on_paper
 from finplan.geometry.quadrature import TOLERANCE, integrate
 from finplan.geometry.spline import SplineSpan, spline_spans
 
@@ -30,7 +30,7 @@ __all__ = [
     "ParallelCurves",
     "PathError",
     "PeakLife",
-    "Placement",
+    "Pose",
     "QuadraticTo",
     "Segment",
     "SplineSpan",

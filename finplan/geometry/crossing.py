@@ -119,7 +119,7 @@ def _chain(strands: Sequence[Strand]) -> tuple[_Chain, float]:
     return _Chain(strands, from_rad, to_rad), place
 
 
-class _Search:
+class _Meetings:
     """A search for a place where two chains meet."""
 
     def __init__(self, around_rad: float | None, size: float) -> None:
@@ -218,13 +218,13 @@ def _distance(point: complex, start: complex, end: complex) -> float:
 def meets_itself(strands: Sequence[Strand]) -> complex | None:
     """Return a point near which a closed chain of steady strands crosses or touches itself, or None."""
     chain, around_rad = _chain(strands)
-    return _Search(around_rad, chain.size).within(chain)
+    return _Meetings(around_rad, chain.size).within(chain)
 
 
 def meet(one: Sequence[Strand], other: Sequence[Strand]) -> complex | None:
     """Return a point near which two closed chains of steady strands cross or touch, or None."""
     first, second = _chain(one)[0], _chain(other)[0]
-    return _Search(None, max(first.size, second.size)).between(first, second)
+    return _Meetings(None, max(first.size, second.size)).between(first, second)
 
 
 def holds(strands: Sequence[Strand], point: complex) -> bool:

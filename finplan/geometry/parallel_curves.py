@@ -26,7 +26,7 @@ _USED_UP = "its half width of {:.6g} mm is used up"
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class SetBackStretch:
     """A range of set-backs over which the front keeps its links."""
 
     front: Front
@@ -57,7 +57,7 @@ class ParallelCurves:
     """An outline and all that it becomes when it is set back, as far as has been asked."""
 
     outline: Outline
-    _stretches: list[Stretch] = field(default_factory=list)
+    _stretches: list[SetBackStretch] = field(default_factory=list)
 
     @cached_property
     def perimeter_mm(self) -> float:
@@ -106,7 +106,7 @@ class ParallelCurves:
         )
         return [PeakLife(peak, low, min(high, s)) for peak, low, high in _lives(found)]
 
-    def _reach(self, s: float) -> list[Stretch]:
+    def _reach(self, s: float) -> list[SetBackStretch]:
         """Return the stretches from 0 to the set-back *s*."""
         if not self._stretches or self._stretches[-1].to_mm < s:
             self._check_bends(s)
@@ -120,7 +120,7 @@ class ParallelCurves:
             raise TooFarError(f"its least radius of curvature is {radius_mm:.6g} mm", point)
 
 
-def _lives(found: Iterable[tuple[Hashable, T, Stretch]]) -> list[tuple[T, float, float]]:
+def _lives(found: Iterable[tuple[Hashable, T, SetBackStretch]]) -> list[tuple[T, float, float]]:
     """Return each thing once, with the ends of the stretches in which it was found, which follow on each other."""
     lives: dict[Hashable, tuple[T, float, float]] = {}
     for key, thing, stretch in found:
@@ -129,19 +129,19 @@ def _lives(found: Iterable[tuple[Hashable, T, Stretch]]) -> list[tuple[T, float,
     return list(lives.values())
 
 
-def _follow(front: Front, to_mm: float, *, whole: bool) -> list[Stretch]:
+def _follow(front: Front, to_mm: float, *, whole: bool) -> list[SetBackStretch]:
     """Return the stretches from a front's own set-back to *to_mm*; a *whole* one cannot fall into two.
 
     Whether the moved chain meets itself need be asked at the end only. Every place that it passes loses a turn of the
     chain about it and never gains one, so that what has been passed twice stays wrong way round; and a part that has
     come off cannot be used up unseen, for its last corner would have to turn by more than half a circle.
     """
-    stretches: list[Stretch] = []
+    stretches: list[SetBackStretch] = []
     forecast = Forecast()
     s = front.from_mm
     while len(stretches) < _MAX_STRETCHES:
         event_mm, used_up = forecast.next_event(front, s, to_mm)
-        stretches.append(Stretch(front, s, event_mm))
+        stretches.append(SetBackStretch(front, s, event_mm))
         if event_mm >= to_mm * (1 - ROUNDING):
             if not whole and meets_itself(front.strands(event_mm)) is not None:
                 raise _closes_up(stretches)
@@ -154,7 +154,7 @@ def _follow(front: Front, to_mm: float, *, whole: bool) -> list[Stretch]:
     raise TooFarError("too many of its links are used up")
 
 
-def _closes_up(stretches: Sequence[Stretch]) -> TooFarError:
+def _closes_up(stretches: Sequence[SetBackStretch]) -> TooFarError:
     """Return the error about the place where the moved chain first meets itself: before the end of the last stretch."""
     first, last = 0, len(stretches) - 1
     while first < last:

@@ -10,7 +10,7 @@ from finplan.geometry.path import ArcTo, CubicTo, LineTo, QuadraticTo, Segment, 
 
 
 @dataclass(frozen=True, slots=True)
-class Placement:
+class Pose:
     """Where a part lies on paper: mirrored about its x axis if need be, then turned and scaled, then moved."""
 
     factor: complex = 1 + 0j
@@ -40,9 +40,9 @@ class Placement:
                 return ArcTo((size * x_radius, size * y_radius), rotation, large, sweep != self.mirrored, self.at(end))
 
 
-AS_IT_IS = Placement()
+AS_IT_IS = Pose()
 
 
-def on_paper(factor: float, at: complex, of: complex = 0j) -> Placement:
+def on_paper(factor: float, at: complex, of: complex = 0j) -> Pose:
     """Return the placement, y upwards, at a scale, that puts the part's point *of* on the paper's point *at*."""
-    return Placement(factor + 0j, at - factor * of.conjugate(), mirrored=True)
+    return Pose(factor + 0j, at - factor * of.conjugate(), mirrored=True)

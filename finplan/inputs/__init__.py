@@ -3,7 +3,7 @@
 from finplan.inputs.climate import MAX_LOG_BYTES, Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import WEEKDAYS, Shift, Week
-from finplan.inputs.labels import LEAST, PAPER_MM, Labels, Place
+from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
 from finplan.inputs.piece import OF_PIECE, Assembly, Joint, LeadTest, Piece, item_in_set
 from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
@@ -39,6 +39,7 @@ __all__ = [
     "Extraction",
     "Joint",
     "Known",
+    "LabelPlace",
     "Labels",
     "LeadTest",
     "NightAir",
@@ -46,7 +47,6 @@ __all__ = [
     "Person",
     "Piece",
     "PieceFile",
-    "Place",
     "Rack",
     "Reading",
     "Room",

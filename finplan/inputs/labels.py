@@ -26,7 +26,7 @@ _MAX_TEXT = 4 * MAX_TEXT
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class LabelPlace:
     """Where a label is on its sheet, from the upper left corner. [mm]"""
 
     left_mm: float
@@ -118,13 +118,13 @@ class Labels(Record):
             return f"margins and gaps leave no room for labels on {size}"
         return f"margins and gaps leave labels of {width_mm:.1f} x {height_mm:.1f} mm on {paper.capitalize()}"
 
-    def places(self, paper: str) -> tuple[Place, ...]:
+    def places(self, paper: str) -> tuple[LabelPlace, ...]:
         """Return the labels of a sheet of paper, row by row."""
         top_mm, _, _, left_mm = self._margins_mm()
         width_mm, height_mm = self._size_mm(paper)
         row_gap_mm, column_gap_mm = self._gaps_mm()
         return tuple(
-            Place(
+            LabelPlace(
                 left_mm=left_mm + column * (width_mm + column_gap_mm),
                 top_mm=top_mm + row * (height_mm + row_gap_mm),
                 width_mm=width_mm,

@@ -9,7 +9,7 @@ from typing import Any
 
 from finplan.catalogue import Catalogue, grade_sizes
 from finplan.inputs.piece import Assembly, Head, Joint, Piece, item_in_set
-from finplan.inputs.shapes import SHAPES, Outline, Part
+from finplan.inputs.shapes import SHAPES, OutlinePanel, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
 from finplan.quantity import known_length_unit
 from finplan.reading import (
@@ -163,7 +163,7 @@ def _parts(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[st
         findings += [finding.within("parts", name) for finding in found]
         if part is not None:
             parts[name] = part
-    outlines = {name: part for name, part in parts.items() if isinstance(part, Outline)}
+    outlines = {name: part for name, part in parts.items() if isinstance(part, OutlinePanel)}
     segments = sum(len(subpath.segments) for part in outlines.values() for subpath in part.path)
     if segments > MAX_SEGMENTS:
         wrong = f"the outlines of the piece have {segments} segments together"

@@ -18,14 +18,14 @@ _ROUNDS = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class JointNormal:
     """Unknowns that are jointly normal."""
 
     mean: Array
     covariance: Array
 
 
-def posterior(prior: Known, loads: Array, observed: Array, noise: Array) -> Known:
+def posterior(prior: JointNormal, loads: Array, observed: Array, noise: Array) -> JointNormal:
     """Return what is known of unknowns after they were observed.
 
     Parameters
@@ -49,7 +49,7 @@ def posterior(prior: Known, loads: Array, observed: Array, noise: Array) -> Know
     Examples
     --------
     >>> import numpy as np
-    >>> found = posterior(Known(np.zeros(1), np.eye(1)), np.ones((3, 1)), np.array([1.0, 1.2, 0.8]), np.ones(3))
+    >>> found = posterior(JointNormal(np.zeros(1), np.eye(1)), np.ones((3, 1)), np.array([1.0, 1.2, 0.8]), np.ones(3))
     >>> float(found.mean[0]), float(found.covariance[0, 0])
     (0.75, 0.25)
     """
@@ -59,14 +59,14 @@ def posterior(prior: Known, loads: Array, observed: Array, noise: Array) -> Know
     gain = np.linalg.solve(spread, loads @ prior.covariance).T
     mean = prior.mean + gain @ (observed - loads @ prior.mean)
     covariance = prior.covariance - gain @ loads @ prior.covariance
-    return Known(mean, (covariance + covariance.T) / 2)
+    return JointNormal(mean, (covariance + covariance.T) / 2)
 
 
 @dataclass(frozen=True, slots=True)
 class Believed:
     """What is known after observations, and which of them were believed."""
 
-    known: Known
+    known: JointNormal
     kept: tuple[int, ...]
     """The numbers of those that count."""
     aside: tuple[tuple[int, float], ...]
@@ -74,8 +74,8 @@ class Believed:
 
 
 def believed(
-    prior: Known,
-    straight: Callable[[Sequence[int], Known], tuple[Array, Array]],
+    prior: JointNormal,
+    straight: Callable[[Sequence[int], JointNormal], tuple[Array, Array]],
     observed: Array,
     noise: Array,
     outlier: float,
@@ -120,7 +120,7 @@ def believed(
     return Believed(prior, (), tuple(aside))
 
 
-def refined(rough: Known, log_density: Callable[[Array], Array]) -> Known:
+def refined(rough: JointNormal, log_density: Callable[[Array], Array]) -> JointNormal:
     """Return the mean and the covariance of unknowns whose density bends away from the normal one that is near it.
 
     Parameters
@@ -139,7 +139,7 @@ def refined(rough: Known, log_density: Callable[[Array], Array]) -> Known:
     Examples
     --------
     >>> import numpy as np
-    >>> found = refined(Known(np.zeros(1), np.eye(1)), lambda at: -0.5 * ((at[:, 0] - 0.5) / 0.8) ** 2)
+    >>> found = refined(JointNormal(np.zeros(1), np.eye(1)), lambda at: -0.5 * ((at[:, 0] - 0.5) / 0.8) ** 2)
     >>> float(found.mean[0]), float(found.covariance[0, 0] ** 0.5)
     (0.50, 0.80)
     """
@@ -155,7 +155,7 @@ def refined(rough: Known, log_density: Callable[[Array], Array]) -> Known:
         return rough
     mean = weights @ at
     off = at - mean
-    return Known(mean, (off * weights[:, None]).T @ off)
+    return JointNormal(mean, (off * weights[:, None]).T @ off)
 
 
 _POINTS, _WIDER, _SEED = 2000, 1.2, 20270312

@@ -9,7 +9,7 @@ from statistics import median
 from typing import TYPE_CHECKING, Literal
 
 from finplan.catalogue import Catalogue
-from finplan.learning.normal import Known, believed
+from finplan.learning.normal import JointNormal, believed
 from finplan.learning.said import Said, SetAside, spread
 from finplan.material import deviation
 
@@ -89,14 +89,14 @@ def _of_one(sort: Sort, of: str, timed: Sequence[Timed], catalogue: Catalogue) -
     covariance = prior_sd**2 * (alike * np.ones((len(people), len(people))) + (1 - alike) * np.eye(len(people)))
     covariance[0, 0] = prior_sd**2 * alike  # what is common to all of them, which nobody is by himself
     covariance[0, 1:] = covariance[1:, 0] = prior_sd**2 * alike
-    prior = Known(np.zeros(len(people)), covariance)
+    prior = JointNormal(np.zeros(len(people)), covariance)
     loads = np.zeros((len(timed), len(people)))
     for row, one in enumerate(timed):
         loads[row, people.index(one.person) if one.person in people else 0] = 1.0
     observed = np.array([log(one.took / one.reckoned) for one in timed])
     noise = np.full(len(timed), noise_sd)
 
-    def in_proportion(numbers: Sequence[int], known: Known) -> tuple[Array, Array]:
+    def in_proportion(numbers: Sequence[int], known: JointNormal) -> tuple[Array, Array]:
         return loads[list(numbers)], loads[list(numbers)] @ known.mean
 
     result = believed(prior, in_proportion, observed, noise, rule.outlier_deviations)

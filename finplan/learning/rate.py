@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from finplan.catalogue import Catalogue, LearningRule
 from finplan.learning.coated import Weighed
-from finplan.learning.normal import Known, believed, refined, root
+from finplan.learning.normal import JointNormal, believed, refined, root
 from finplan.learning.said import Rate, Said, SetAside, spread
 from finplan.material import Cause, Key, Learnt, Lessons, deviation
 
@@ -87,7 +87,7 @@ class _Finish:
         unknowns = [*self._lasting(), *(name for parts in self._parts for _, moved in parts for name in moved)]
         self._at = {name: number for number, name in enumerate(dict.fromkeys(unknowns))}
         self._sums = [self._sum(parts) for parts in self._parts]
-        self._before = Known(np.zeros(len(self._at)), self._prior_covariance(catalogue))
+        self._before = JointNormal(np.zeros(len(self._at)), self._prior_covariance(catalogue))
         self._observed = np.array([log(one.used_ml) for one in weighed])
         self._noise = np.full(len(weighed), deviation(rule.measured))
         found = believed(self._before, self._straight, self._observed, self._noise, rule.outlier_deviations)
@@ -129,7 +129,7 @@ class _Finish:
         ]
         return median(loads) if loads else 0.0
 
-    def _straight(self, numbers: Sequence[int], known: Known) -> tuple[Array, Array]:
+    def _straight(self, numbers: Sequence[int], known: JointNormal) -> tuple[Array, Array]:
         """Return how the logarithms of amounts move with the unknowns where they are likeliest, and what they are."""
         import numpy as np
 
@@ -141,7 +141,7 @@ class _Finish:
             expected[row] = log(parts.sum())
         return loads, expected
 
-    def _refined(self, rough: Known) -> Known:
+    def _refined(self, rough: JointNormal) -> JointNormal:
         """Return what is known of what outlasts a job, with what a tool keeps as the sum that it is.
 
         An amount is what goes on and what stays in the pot. More of the one is less of the other, on a line that bends:
@@ -167,7 +167,7 @@ class _Finish:
             found: Array = -(np.einsum("ni,ij,nj->n", off, weight, off) + np.einsum("ni,ij,nj->n", at, before, at)) / 2
             return found
 
-        return refined(Known(rough.mean[lasting], rough.covariance[lasting, lasting]), log_density)
+        return refined(JointNormal(rough.mean[lasting], rough.covariance[lasting, lasting]), log_density)
 
     def _sum(self, parts: Sequence[_Part]) -> tuple[Array, Array]:
         """Return the typical parts of an amount, and how the logarithm of each moves with every unknown."""

@@ -12,7 +12,7 @@ from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
 from finplan.ledger.written import group, instant, moment_of, values_of
 
-Kind = Literal["done", "dry"]
+DoneKind = Literal["done", "dry"]
 TickKind = Literal["done", "dry", "void"]
 """What an entry may be; one that takes another back is told as no tick of its own."""
 LearntKind = Literal["amount", "minutes", "drying"]
@@ -28,7 +28,7 @@ class Tick:
     """When it was so: done, or found dry."""
     entered: datetime
     """When it was written down."""
-    kind: Kind = "done"
+    kind: DoneKind = "done"
     person: str | None = None
     used_ml: float | None = None
     used_g: float | None = None

@@ -4,11 +4,11 @@ from finplan.lookup.fields import field_lines
 from finplan.lookup.readiness import ready_h
 from finplan.lookup.record_data import FORMAT, listing_json, record_json
 from finplan.lookup.record_lines import listing_lines, record_lines
-from finplan.lookup.selection import Wanted, selected
+from finplan.lookup.selection import Selection, selected
 
 __all__ = [
     "FORMAT",
-    "Wanted",
+    "Selection",
     "field_lines",
     "listing_json",
     "listing_lines",

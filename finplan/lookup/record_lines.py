@@ -9,7 +9,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from finplan.catalogue import Amount, Catalogue, MixComponent, Pack, PiecePack, Source, Sourced, Step
+from finplan.catalogue import Amount, Catalogue, MixComponent, Pack, PiecePack, Sourced, SourceRecord, Step
 from finplan.lookup.readiness import ready_h
 from finplan.lookup.record_data import APART, values_of
 from finplan.quantity import Range, Units
@@ -192,7 +192,7 @@ def _source_lines(record: Sourced, catalogue: Catalogue) -> list[str]:
     return lines
 
 
-def _source(source: Source) -> str:
+def _source(source: SourceRecord) -> str:
     text = source.title + (f", {source.section}" if source.section else "")
     if source.rests == "published":
         return f"{text} (published, {'seen in print' if source.verified else 'as quoted elsewhere'})"

@@ -15,7 +15,7 @@ DRYING = ("finishes", "systems")
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class Selection:
     """What is asked of a list of records; all of it has to hold. Nothing asked is everything."""
 
     kind: str | None = None
@@ -24,7 +24,7 @@ class Wanted:
     """Ready for light use so long after the first coat, by typical times at 23 °C and 50 % humidity."""
 
 
-def selected(catalogue: Catalogue, wanted: Wanted) -> dict[str, dict[str, Any]]:
+def selected(catalogue: Catalogue, wanted: Selection) -> dict[str, dict[str, Any]]:
     """Return the records wanted, by kind and name; kinds of which these things cannot be asked are left out.
 
     Raises
@@ -41,7 +41,7 @@ def selected(catalogue: Catalogue, wanted: Wanted) -> dict[str, dict[str, Any]]:
     }
 
 
-def _fits(kind: str, record: Any, catalogue: Catalogue, wanted: Wanted) -> bool:
+def _fits(kind: str, record: Any, catalogue: Catalogue, wanted: Selection) -> bool:
     if not all(PROPERTIES[kind][name](record, catalogue) for name in wanted.properties):
         return False
     if wanted.ready_by_h is None:
@@ -50,7 +50,7 @@ def _fits(kind: str, record: Any, catalogue: Catalogue, wanted: Wanted) -> bool:
     return ready is not None and ready.typical <= wanted.ready_by_h
 
 
-def _kinds(wanted: Wanted) -> list[str]:
+def _kinds(wanted: Selection) -> list[str]:
     if wanted.kind is not None and wanted.kind not in MODELS:
         msg = f"'{wanted.kind}' is no kind of record; {_hint(wanted.kind, list(MODELS))}"
         raise NotPossibleError(msg)

@@ -7,7 +7,7 @@ from finplan.material.film import Film, planned_film, thickness_factor
 from finplan.material.job import AbrasiveUse, MaterialJob, coat_needs
 from finplan.material.learnt import NO_LESSONS, Key, Learnt, Lessons
 from finplan.material.market import Market
-from finplan.material.measured import Measured, share_of_faces
+from finplan.material.measured import MeasuredOut, share_of_faces
 from finplan.material.measuring import weighed
 from finplan.material.mix import components_ml
 from finplan.material.mixing import CoatMix, MakeUp, MixPart, coat_mix, thinned_cut
@@ -46,7 +46,7 @@ __all__ = [
     "MaterialJob",
     "MaterialNeed",
     "MaterialPlan",
-    "Measured",
+    "MeasuredOut",
     "MixPart",
     "Offer",
     "OnShelf",

@@ -13,7 +13,7 @@ from finplan.system import FIRST_SIDE, SECOND_SIDE, FaceGroup, Side, Treatment, 
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class MeasuredOut:
     """What is measured out at once."""
 
     label: str
@@ -31,7 +31,7 @@ def measured_at_once(
     catalogue: Catalogue,
     units: Units,
     pot_lives_h: Mapping[str, Range],
-) -> tuple[Measured, ...]:
+) -> tuple[MeasuredOut, ...]:
     """Return what is measured out for a coat, one after another.
 
     Parameters
@@ -45,12 +45,12 @@ def measured_at_once(
     """
     sides = None if treatment is None else two_sides(treatment, coat.step, catalogue)
     if sides is None:
-        return (Measured(coat.step.label, "", coat, coat_mix(coat, catalogue, units, pot_lives_h)),)
+        return (MeasuredOut(coat.step.label, "", coat, coat_mix(coat, catalogue, units, pot_lives_h)),)
     found = []
     for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
         of_side = _of_faces(coat, groups)
         label = side_label(coat.step, groups)
-        found.append(Measured(label, side, of_side, coat_mix(of_side, catalogue, units, pot_lives_h)))
+        found.append(MeasuredOut(label, side, of_side, coat_mix(of_side, catalogue, units, pot_lives_h)))
     return tuple(found)
 
 

@@ -15,7 +15,7 @@ from finplan.material.finishes import finish_supply, made_up_ml
 from finplan.material.job import MaterialJob, coat_needs
 from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.market import Market
-from finplan.material.measured import Measured, measured_at_once
+from finplan.material.measured import MeasuredOut, measured_at_once
 from finplan.material.mixing import MakeUp, make_ups
 from finplan.material.need import CoatNeed
 from finplan.material.shelf import OnShelf
@@ -53,7 +53,7 @@ class MaterialPlan:
     solvents: tuple[Supply, ...]
     """Thinners, what solids are dissolved in, and what cleans the tools."""
     consumables: tuple[ConsumableNeed, ...]
-    measured: Mapping[tuple[str, str], tuple[Measured, ...]]
+    measured: Mapping[tuple[str, str], tuple[MeasuredOut, ...]]
     """What is measured out for a coat, once or for each side, by its piece and the id of its step."""
     pot_lives_h: Mapping[str, Range]
     """How long a mix can be worked in the shop, by finish; none of what keeps. [h]"""
@@ -95,11 +95,11 @@ class MaterialPlan:
         """Return what the coat of this step needs."""
         return next((coat for need in self.materials for coat in need.coats if coat.step.id == step_id), None)
 
-    def measured_of(self, coat: CoatNeed) -> tuple[Measured, ...]:
+    def measured_of(self, coat: CoatNeed) -> tuple[MeasuredOut, ...]:
         """Return what is measured out for a coat: once, or for each side of it."""
         return self.measured[coat.piece, coat.step.id]
 
-    def measured_at(self, step_id: str, side: Side) -> Measured | None:
+    def measured_at(self, step_id: str, side: Side) -> MeasuredOut | None:
         """Return what is measured out for the coat of this step, or for one side of it; None where it is no coat."""
         coat = self.coat_of(step_id)
         return None if coat is None else next(one for one in self.measured_of(coat) if one.side == side)

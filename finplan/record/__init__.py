@@ -6,7 +6,7 @@ from finplan.record.held import Making, completed, done_now, kept_plan, read_pla
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.progress import steps_done, steps_of_job
-from finplan.record.review import Review, Span, review_of
+from finplan.record.review import JobSpan, Review, review_of
 from finplan.record.review_cost import FinishCost
 from finplan.record.review_used import UsedCoats
 from finplan.record.review_work import KindOfWork
@@ -20,11 +20,11 @@ __all__ = [
     "Aired",
     "Asked",
     "FinishCost",
+    "JobSpan",
     "KindOfWork",
     "Making",
     "Review",
     "ShopLearnt",
-    "Span",
     "Ticking",
     "TypedError",
     "Used",

@@ -17,7 +17,7 @@ from finplan.planning import Measures
 from finplan.timetable import Timetable, TimetableStep
 
 
-class UnreadableError(Exception):
+class HeldOtherwiseError(Exception):
     """A plan that was held by a program that wrote plans otherwise."""
 
 
@@ -41,7 +41,7 @@ def thawed(whole: Mapping[str, Any], rows: Sequence[HeldRow], zone: ZoneInfo) ->
 
     Raises
     ------
-    UnreadableError
+    HeldOtherwiseError
         It is written otherwise than today.
     """
     try:
@@ -60,7 +60,7 @@ def thawed(whole: Mapping[str, Any], rows: Sequence[HeldRow], zone: ZoneInfo) ->
         )
         found = _whole().validate_python(dict(whole))
     except ValidationError as error:
-        raise UnreadableError(f"{error.error_count()} values of it") from None
+        raise HeldOtherwiseError(f"{error.error_count()} values of it") from None
     read: Timetable = _on_clock(replace(found, steps=steps), zone)
     return read
 

@@ -28,7 +28,7 @@ from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.planning import replanned as planned_again
 from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
-from finplan.record.frozen import UnreadableError, frozen, measures_frozen, measures_thawed, thawed
+from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
 from finplan.timetable import Timetable, broken_by
 
@@ -191,7 +191,7 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     plan = with_air(make(asked, now=now, done=held.what.done, numbers={}), Aired.of(held.what.answer))
     try:
         timetable = thawed(held.what.answer["timetable"], held.what.rows, plan.shop.time_zone)
-    except UnreadableError:
+    except HeldOtherwiseError:
         return None
     plan = with_known(plan, ledger, up_to_tick=held.what.last_tick, up_to_event=held.what.last_event, learn=learn)
     return _numbered(ledger, held, plan, timetable)
@@ -205,7 +205,7 @@ def with_held_timetable(plan: Plan, ledger: Ledger, files: Sequence[str]) -> Pla
         return plan
     try:
         timetable = thawed(last.what.answer["timetable"], last.what.rows, plan.shop.time_zone)
-    except UnreadableError:
+    except HeldOtherwiseError:
         return plan
     return with_stages(plan, timetable=timetable)
 
@@ -216,7 +216,7 @@ def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) 
     replaced = measured = None
     if before is not None:
         measured = measures_thawed(before.what.answer)
-        with suppress(UnreadableError):
+        with suppress(HeldOtherwiseError):
             replaced = thawed(before.what.answer["timetable"], before.what.rows, plan.shop.time_zone)
     numbered_plan = replace(plan, number=held.number, replaced=replaced, measured_before=measured)
     return with_stages(numbered_plan, timetable=timetable)
@@ -270,7 +270,7 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     zone = plan.shop.time_zone
     try:
         before = thawed(last.what.answer["timetable"], last.what.rows, zone)
-    except UnreadableError:
+    except HeldOtherwiseError:
         return None
     there = {row.id for row in before.steps}
     lacking = {step for step in steps_before(plan.pieces) if step not in plan.done and step not in there}
@@ -278,7 +278,7 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     steps = list(before.steps)
     while lacking and older is not None:
         older = numbered(ledger, last.job, older.number - 1)
-        with suppress(UnreadableError):
+        with suppress(HeldOtherwiseError):
             rows = () if older is None else thawed(older.what.answer["timetable"], older.what.rows, zone).steps
             steps += [row for row in rows if row.id in lacking]
             lacking -= {row.id for row in rows}

@@ -16,7 +16,7 @@ from finplan.record.review_work import KindOfWork, kinds_of_work
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class JobSpan:
     """From the first work to the last, and when all was ready."""
 
     begins: datetime
@@ -41,8 +41,8 @@ class Review:
     """How many steps the job has."""
     done: int
     """How many of them are ticked, or come before one that is."""
-    planned: Span | None
-    really: Span | None
+    planned: JobSpan | None
+    really: JobSpan | None
     """None where nothing is ticked."""
     deliver: datetime | None
     coats: tuple[UsedCoats, ...]
@@ -89,23 +89,23 @@ def review_of(plan: Plan, made: datetime, ticks: Sequence[Tick], lots: Sequence[
     )
 
 
-def _planned(plan: Plan) -> Span | None:
+def _planned(plan: Plan) -> JobSpan | None:
     rows = [row for row in plan.timetable.steps if row.kind == "attended"]
     if not rows:
         return None
     days = {row.start.date() for row in rows}
     begins, ends = min(row.start for row in rows), max(row.end for row in rows)
-    return Span(begins, ends, len(days), plan.timetable.ready)
+    return JobSpan(begins, ends, len(days), plan.timetable.ready)
 
 
-def _really(plan: Plan, ticks: Sequence[Tick], done: Mapping[str, datetime], *, whole: bool) -> Span | None:
+def _really(plan: Plan, ticks: Sequence[Tick], done: Mapping[str, datetime], *, whole: bool) -> JobSpan | None:
     zone = plan.shop.time_zone
     ticked = [one for one in ticks if one.kind == "done"]
     if not ticked:
         return None
     ends = [one.at.astimezone(zone) for one in ticked]
     begins = min(one.began.astimezone(zone) for one in ticked)
-    return Span(begins, max(ends), len({end.date() for end in ends}), _ready(plan, done) if whole else None)
+    return JobSpan(begins, max(ends), len({end.date() for end in ends}), _ready(plan, done) if whole else None)
 
 
 def _ready(plan: Plan, done: Mapping[str, datetime]) -> datetime | None:

@@ -13,16 +13,17 @@ from finplan.safety.exposure import Exposure
 from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
 from finplan.safety.precautions import Precautions, precautions
-from finplan.safety.rags import OilyWaste, Tick
+from finplan.safety.rags import Duty, OilyWaste
 from finplan.safety.regulation import VocLine, VocStanding
 from finplan.safety.report import Around, FitAgain, Safety, SessionReport, background_of, safety_report
 from finplan.safety.room_air import RoomAir
 from finplan.safety.row_care import RowCare
-from finplan.safety.session import AirVerdict, Reckoning, Session, Standing
+from finplan.safety.session import AgainstLimit, AirVerdict, Reckoning, Session
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
 from finplan.safety.words import air_words
 
 __all__ = [
+    "AgainstLimit",
     "AirVerdict",
     "Around",
     "Background",
@@ -34,6 +35,7 @@ __all__ = [
     "ContactLine",
     "DustLimitLine",
     "DustReport",
+    "Duty",
     "Exposure",
     "FitAgain",
     "FreshAir",
@@ -48,8 +50,6 @@ __all__ = [
     "Safety",
     "Session",
     "SessionReport",
-    "Standing",
-    "Tick",
     "Trigger",
     "VocLine",
     "VocStanding",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
 from finplan.quantity import Range
-from finplan.safety.rags import Tick
+from finplan.safety.rags import Duty
 from finplan.showing import show_duration
 from finplan.timetable import TimetableStep, hours_between
 
@@ -27,7 +27,7 @@ class CartridgeUse:
     life_h: Range
     basis: str
     """The source of how long they last."""
-    ticks: tuple[Tick, ...]
+    ticks: tuple[Duty, ...]
     """When to change them, reckoned by the shortest life."""
 
 
@@ -56,14 +56,14 @@ def cartridge_use(
 
 def _of(person: str, masked: Sequence[TimetableStep], life_h: Range, catalogue: Catalogue) -> CartridgeUse:
     total_h = since_h = 0.0
-    ticks: list[Tick] = []
+    ticks: list[Duty] = []
     for row in masked:
         hours = hours_between(row.start, row.end)
         total_h += hours
         since_h += hours
         if since_h >= life_h.low:
             text = f"{person}: change the vapour cartridges, {show_duration(since_h)} of use since they were new."
-            ticks.append(Tick(row.end, row.id, text))
+            ticks.append(Duty(row.end, row.id, text))
             since_h = 0.0
     return CartridgeUse(
         person=person,

@@ -34,7 +34,7 @@ class Emissions:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Sprayed:
     """One stretch of putting on or cleaning. Times in h."""
 
     id: str
@@ -100,7 +100,7 @@ class Coats:
         end_h = gone_h = hours_between(origin, row.end)
         if dries is not None:
             gone_h += _until_dry_h(finish, dries)
-        one = _Stretch(
+        one = _Sprayed(
             id=row.id,
             room=row.room,
             dries_in=row.room if dries is None else dries.room,
@@ -115,7 +115,7 @@ class Coats:
         for name, mass_g in grams.items():
             yield from self._of_solvent(one, finish, name, mass_g.scaled(share))
 
-    def _of_solvent(self, one: _Stretch, finish: Finish, name: str, mass_g: Range) -> Iterator[Emission]:
+    def _of_solvent(self, one: _Sprayed, finish: Finish, name: str, mass_g: Range) -> Iterator[Emission]:
         """Give what a stretch sets free of one solvent: where it is put on, and where it dries."""
         film_h = slowed_hours(
             decay_hours(finish, self._evaporation),
@@ -173,7 +173,7 @@ class Coats:
             sprayed = self._sprayed(step)
             last = (treatment, step) == found[-1]
             grams = together([self._coat(step), self._cleaner(step) if last else {}])
-            one = _Stretch(
+            one = _Sprayed(
                 id=step.id,
                 room=room,
                 dries_in=room,

@@ -50,7 +50,7 @@ class Exposure:
         return None if self.short is None or self.day is None else max(self.short, self.day)
 
 
-class Air:
+class SessionAir:
     """The air of a room through one session.
 
     Notes

@@ -11,7 +11,7 @@ from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
 from finplan.safety.circumstances import Circumstance, circumstances
 from finplan.safety.dangers import Background
 from finplan.safety.gear import Gear, gear
-from finplan.safety.rags import Tick
+from finplan.safety.rags import Duty
 from finplan.safety.report import Safety
 from finplan.safety.row_care import RowCare, care_ticks, row_care
 from finplan.system import Treatment
@@ -31,7 +31,7 @@ class Precautions:
     """What comes before all of it, in one line."""
     rows: Mapping[str, RowCare]
     """What rows of the timetable ask for, by their ids."""
-    ticks: tuple[Tick, ...]
+    ticks: tuple[Duty, ...]
     """All that falls due at the end of rows and of days, in order of time."""
     gear: Gear
 

@@ -19,7 +19,7 @@ _PUTS_ON = ("coat", "fill", "clean-up")
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
+class Duty:
     """One thing to do at the end of a step or of a day, when it falls due."""
 
     due: datetime
@@ -67,7 +67,7 @@ def _cloths(step: TreatmentStep, catalogue: Catalogue) -> tuple[int, float]:
     return cloths, cloths * catalogue.waste_cans["oily-cloths"].per_cloth_ml.high
 
 
-def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: Units) -> tuple[Tick, ...]:
+def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: Units) -> tuple[Duty, ...]:
     """Return what is ticked about cloths: after each coat or the clean-up that follows it, and at the end of each day.
 
     Parameters
@@ -81,14 +81,14 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: 
     """
     by_step = {one.step: one for one in waste}
     attended = [row for row in rows if row.kind == "attended"]
-    found: list[Tick] = []
+    found: list[Duty] = []
     lying: dict[str, OilyWaste] = {}
     for number, row in enumerate(attended):
         one = _waste_of(row, by_step)
         if one is not None and row.deed in _PUTS_ON:
             lying[one.step] = one
             if not _goes_on(row, one, attended[number + 1 :], by_step):
-                found.append(Tick(row.end, row.id, _after_step(list(lying.values()), units)))
+                found.append(Duty(row.end, row.id, _after_step(list(lying.values()), units)))
                 lying = {}
     for _, group in groupby(attended, key=lambda row: row.start.date()):
         of_day = list(group)
@@ -96,7 +96,7 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: 
             one for row in of_day if row.deed in ("coat", "fill") and (one := _waste_of(row, by_step)) is not None
         )
         if used:
-            found.append(Tick(max(row.end for row in of_day), None, _after_day(list(used), units)))
+            found.append(Duty(max(row.end for row in of_day), None, _after_day(list(used), units)))
     return tuple(sorted(found, key=lambda tick: (tick.due, tick.row is None)))
 
 

@@ -19,7 +19,7 @@ from finplan.safety.contact import ContactLine, contact_lines
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustReport, dust_report
 from finplan.safety.measuring import to_measure
-from finplan.safety.rags import OilyWaste, Tick, oily_waste, rag_ticks
+from finplan.safety.rags import Duty, OilyWaste, oily_waste, rag_ticks
 from finplan.safety.regulation import VocLine, voc_lines
 from finplan.safety.remedies import remedies
 from finplan.safety.room_air import RoomAir, room_air
@@ -71,7 +71,7 @@ class Safety:
     to_measure: str
     """What to measure where nothing is known of a room's air, and how the answer would change; empty elsewhere."""
     waste: tuple[OilyWaste, ...]
-    ticks: tuple[Tick, ...]
+    ticks: tuple[Duty, ...]
     """Cloths and cartridges, in order of time."""
     cartridges: tuple[CartridgeUse, ...]
     """Of everybody who wears a mask against vapour."""

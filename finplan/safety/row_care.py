@@ -9,7 +9,7 @@ from finplan.catalogue import Catalogue, Caution
 from finplan.quantity import Units
 from finplan.safety.cautions import CautionLine
 from finplan.safety.circumstances import Circumstance
-from finplan.safety.rags import Tick
+from finplan.safety.rags import Duty
 from finplan.safety.report import SessionReport
 from finplan.safety.words import air_words
 from finplan.timetable import TimetableStep
@@ -194,18 +194,18 @@ def _ready_words(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue
     return ", ".join([*ready, *(one.called for one in at_hand if one.called is not None)])
 
 
-def care_ticks(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], catalogue: Catalogue) -> tuple[Tick, ...]:
+def care_ticks(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], catalogue: Catalogue) -> tuple[Duty, ...]:
     """Return what is ticked at the end of rows, and in the evening of days on which something was there."""
-    found: list[Tick] = []
+    found: list[Duty] = []
     attended = [row for row in rows if row.kind == "attended"]
     last = {row.id: row for row in attended}
     for row in last.values():
         care = cares.get(row.id)
-        found += [Tick(row.end, row.id, words) for words in (care.after if care else ())]
+        found += [Duty(row.end, row.id, words) for words in (care.after if care else ())]
     for day in dict.fromkeys(row.start.date() for row in attended):
         of_day = [row for row in attended if row.start.date() == day]
         codes = dict.fromkeys(code for row in of_day if row.id in cares for code in cares[row.id].codes)
         evening = [catalogue.cautions[code].evening for code in codes]
         due = max((row.end for row in of_day), key=lambda end: end.timestamp())
-        found += [Tick(due, None, words) for words in evening if words is not None]
+        found += [Duty(due, None, words) for words in evening if words is not None]
     return tuple(found)

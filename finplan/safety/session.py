@@ -9,7 +9,7 @@ from typing import Literal
 
 from finplan.catalogue import Catalogue
 from finplan.safety.emission import Emission
-from finplan.safety.exposure import Air, Exposure
+from finplan.safety.exposure import Exposure, SessionAir
 from finplan.safety.loads import FreshAir, Loads, loads
 from finplan.safety.room_air import RoomAir, Zones
 from finplan.safety.solvents import Vapours, together
@@ -20,7 +20,7 @@ AirVerdict = Literal[
 """Fresh air keeps vapour below the planning target and below what may be breathed; it may, but spraying what burns and
 isocyanate ask for more than air or a mask; it may be breathed only behind a mask; it comes nearer to what burns than is
 planned for; it comes nearer than the rule allows; a figure is missing."""
-Standing = Literal["ok", "close", "over", "unknown"]
+AgainstLimit = Literal["ok", "close", "over", "unknown"]
 """Within the limit, with the margin, even at the most that may be used in the stillest air; within it as it usually
 goes, with the margin, but not at the most; above that; a figure is missing."""
 _MOST_M3_H = 100_000.0
@@ -36,9 +36,9 @@ class Reckoning:
     """As it usually goes."""
     high: Exposure
     """At the most that may be used, in the stillest air."""
-    fire: Standing
+    fire: AgainstLimit
     """Against what burns, at the most: near the work by the rule; ``close`` is the whole room above the target."""
-    breathing: Standing
+    breathing: AgainstLimit
     """Of who works, against what may be breathed."""
     verdict: AirVerdict
 
@@ -144,7 +144,7 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
     What is sprayed in a booth is reckoned with its exhaust on, which passes who sprays; so is the cleaning of the gun,
     which the same rule wants done there with the exhaust running (29 CFR 1910.107(g)(5), recalled).
     """
-    air = Air(emissions, in_room, catalogue)
+    air = SessionAir(emissions, in_room, catalogue)
     booth = room.booth_m3_h > 0 and any(one.at_booth for one in emissions)
     alone = not any((one.booth_only and not booth) or one.isocyanate for one in emissions)
 
@@ -181,26 +181,26 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
     )
 
 
-def _reckoning(air: Air, zones: Zones, catalogue: Catalogue, *, air_alone: bool) -> Reckoning:
+def _reckoning(air: SessionAir, zones: Zones, catalogue: Catalogue, *, air_alone: bool) -> Reckoning:
     typical, high = air.exposure("typical", zones), air.exposure("high", zones)
     targets = catalogue.air_targets
     rule, target = (targets[name].share_pct / 100 for name in ("fire", "planning"))
     fire = _standing(high.fire / rule, max(high.fire / rule, high.fire_far / target))
     margin = targets["breathing"].margin
     if typical.breathing is None or high.breathing is None:
-        breathing: Standing = "unknown"
+        breathing: AgainstLimit = "unknown"
     else:
         breathing = _standing(typical.breathing * margin, high.breathing)
     return Reckoning(zones.flow_m3_h, typical, high, fire, breathing, _verdict(fire, breathing, air_alone=air_alone))
 
 
-def _standing(least: float, most: float) -> Standing:
+def _standing(least: float, most: float) -> AgainstLimit:
     if least > 1:
         return "over"
     return "close" if most > 1 else "ok"
 
 
-def _verdict(fire: Standing, breathing: Standing, *, air_alone: bool) -> AirVerdict:
+def _verdict(fire: AgainstLimit, breathing: AgainstLimit, *, air_alone: bool) -> AirVerdict:
     if fire == "over":
         return "fire danger"
     if fire == "close":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from finplan.scheduling.axis import axis_of
-from finplan.scheduling.compiled import Arc, Compiled, CompiledMode, compiled
+from finplan.scheduling.compiled import Compiled, CompiledMode, TableArc, compiled
 from finplan.scheduling.problem import Problem
 
 _ROUNDS = 50
@@ -57,13 +57,13 @@ def draw_in(whole: Compiled) -> str | None:
     return None
 
 
-def _counts(arc: Arc, whole: Compiled) -> bool:
+def _counts(arc: TableArc, whole: Compiled) -> bool:
     """Return whether an arc holds whatever is chosen."""
     ends = (whole.activities[arc.first], whole.activities[arc.second])
     return arc.unless is None and arc.mode is None and not any(one.optional for one in ends)
 
 
-def _move(arc: Arc, bounds: dict[str, _Bounds]) -> bool:
+def _move(arc: TableArc, bounds: dict[str, _Bounds]) -> bool:
     """Draw in the bounds of both activities of an arc; return whether anything moved."""
     first, second = bounds[arc.first], bounds[arc.second]
     before = (first.low, first.high, second.low, second.high)

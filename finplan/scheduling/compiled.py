@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from finplan.scheduling.axis import Axis, Clock, ends_by_start
 from finplan.scheduling.ends import Ends, Merging
 from finplan.scheduling.problem import Activity, Deadline, Lag, Mode, NotBefore, Problem, Relation
-from finplan.scheduling.table import Shift, Table
+from finplan.scheduling.table import Offset, Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,11 +20,11 @@ class CompiledMode:
     mode: Mode
     ends: Ends
 
-    def end_points(self, axis: Axis) -> Table | Shift:
+    def end_points(self, axis: Axis) -> Table | Offset:
         """Return the first point at or after the end, for every start."""
         duration = self.mode.duration
         if isinstance(duration, int) and not self.mode.pausable:
-            return Shift(duration)  # every slot of an open stretch is a point
+            return Offset(duration)  # every slot of an open stretch is a point
         ends = self.ends
 
         def value(start: int) -> int:
@@ -32,18 +32,18 @@ class CompiledMode:
 
         amount = value(ends.starts[0]) - ends.starts[0]
         if all(axis.at_or_after(end) == start + amount for start, end in ends.pairs()):
-            return Shift(amount)
+            return Offset(amount)
         return Table(ends.starts, value)
 
 
 @dataclass(frozen=True, slots=True)
-class Arc:
+class TableArc:
     """``start(second) >= table[start(first)]``, or ``<=``, in one mode of *first* or in all of them."""
 
     first: str
     second: str
     at_least: bool
-    table: Table | Shift
+    table: Table | Offset
     mode: int | None = None
     """None: whatever the mode."""
     unless: str | None = None
@@ -59,7 +59,7 @@ class Compiled:
     axis: Axis
     activities: Mapping[str, Activity]
     modes: dict[str, tuple[CompiledMode, ...]]
-    arcs: tuple[Arc, ...] = field(default=())
+    arcs: tuple[TableArc, ...] = field(default=())
     merging: Merging = field(default_factory=Merging)
 
     def starts(self, name: str) -> Sequence[int]:
@@ -111,13 +111,13 @@ def _in_time(ends: Ends, deadline: Deadline) -> Ends:
     return ends.first(bisect_left(ends.slots, True, key=late))
 
 
-def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
+def _arcs(relation: Relation, whole: Compiled) -> list[TableArc]:
     axis = whole.axis
     if isinstance(relation, Lag):
-        table: Table | Shift = Shift(relation.at_least)
+        table: Table | Offset = Offset(relation.at_least)
         if not isinstance(axis.points, range):
             table = Table(whole.starts(relation.first), lambda x: axis.at_or_after(axis.points[x] + relation.at_least))
-        return [Arc(relation.first, relation.second, True, table, None, relation.unless)]
+        return [TableArc(relation.first, relation.second, True, table, None, relation.unless)]
     at_least = isinstance(relation, NotBefore)
     place = axis.at_or_after if at_least else axis.at_or_before
 
@@ -129,22 +129,22 @@ def _arcs(relation: Relation, whole: Compiled) -> list[Arc]:
 
     if relation.since == "start":
         table = Table(whole.starts(relation.first), lambda x: value(axis.points[x]))
-        return [Arc(relation.first, relation.second, at_least, table, None, relation.unless)]
+        return [TableArc(relation.first, relation.second, at_least, table, None, relation.unless)]
     if relation.rule is None and at_least:
         sizes = (mode.end_points(axis) for mode in whole.modes[relation.first])
         size = next(sizes, None)
-        if isinstance(size, Shift) and all(other == size for other in sizes):
-            return [Arc(relation.first, relation.second, True, size, None, relation.unless)]
+        if isinstance(size, Offset) and all(other == size for other in sizes):
+            return [TableArc(relation.first, relation.second, True, size, None, relation.unless)]
     tables = tables_of_ends(whole, relation.first, value)
-    arcs = [Arc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
+    arcs = [TableArc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
     if len(tables) > 1:
         ends = whole.merging.loosest(whole.ends(relation.first), first=at_least)
         loosest = _of_ends(ends, value)
-        arcs.append(Arc(relation.first, relation.second, at_least, loosest, None, relation.unless, implied=True))
+        arcs.append(TableArc(relation.first, relation.second, at_least, loosest, None, relation.unless, implied=True))
     return arcs
 
 
-def tables_of_ends(whole: Compiled, name: str, value: Callable[[int], int]) -> list[tuple[int | None, Table | Shift]]:
+def tables_of_ends(whole: Compiled, name: str, value: Callable[[int], int]) -> list[tuple[int | None, Table | Offset]]:
     """Return what a value of the end is for every start: one table where all modes agree, else one for each mode."""
     modes = whole.modes[name]
     agreed = whole.merging.agreed(whole.ends(name)) if modes else None

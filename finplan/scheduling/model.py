@@ -8,7 +8,7 @@ from itertools import permutations
 
 from ortools.sat.python import cp_model
 
-from finplan.scheduling.compiled import Arc, Compiled, CompiledMode, tables_of_ends
+from finplan.scheduling.compiled import Compiled, CompiledMode, TableArc, tables_of_ends
 from finplan.scheduling.objective import (
     EarliestFinish,
     EarliestStarts,
@@ -21,7 +21,7 @@ from finplan.scheduling.objective import (
 )
 from finplan.scheduling.problem import Hold, Rule, SerialBatch
 from finplan.scheduling.result import Scheduled
-from finplan.scheduling.table import Shift, Table, at_least, at_most
+from finplan.scheduling.table import Offset, Table, at_least, at_most
 
 Literal = cp_model.LiteralT
 Expression = cp_model.LinearExprT
@@ -109,7 +109,7 @@ class ScheduleModel:
     def _interval(self, name: str, mode: CompiledMode, literal: Literal) -> cp_model.IntervalVar:
         ends = mode.end_points(self.whole.axis)
         label = f"{name} in {mode.index}"
-        if isinstance(ends, Shift):
+        if isinstance(ends, Offset):
             return self.model.new_optional_fixed_size_interval_var(self.starts[name], ends.amount, literal, label)
         end = self.model.new_int_var(ends.ys[0], ends.ys[-1], f"end {label}")
         self._say(name, end, ends, at_least_=True, when=[literal])
@@ -119,7 +119,7 @@ class ScheduleModel:
 
     # --- relations --------------------------------------------------------------------------------------------------
 
-    def _add_arc(self, arc: Arc) -> None:
+    def _add_arc(self, arc: TableArc) -> None:
         if arc.first not in self.starts or arc.second not in self.starts:
             return
         when: list[Literal] = []
@@ -133,7 +133,7 @@ class ScheduleModel:
         self._say(arc.first, self.starts[arc.second], arc.table, at_least_=arc.at_least, when=when)
 
     def _say(
-        self, first: str, second: Expression, table: Table | Shift, *, at_least_: bool, when: list[Literal]
+        self, first: str, second: Expression, table: Table | Offset, *, at_least_: bool, when: list[Literal]
     ) -> None:
         """Say ``second >= table[start of first]``, or ``<=``, where all of *when* hold."""
         starts = self.whole.starts(first)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Shift:
+class Offset:
     """``x + amount`` for every x."""
 
     amount: int
@@ -29,7 +29,7 @@ class Shift:
         """Return the last x that asks at most *value*."""
         return value - self.amount
 
-    def within(self, low: int, high: int) -> Shift:
+    def within(self, low: int, high: int) -> Offset:
         """Return the same for x between two bounds."""
         return self
 
@@ -88,7 +88,7 @@ class Ramp:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class TableWords:
     """How to say a table: a bound of y that moves with x everywhere, steps, and ramps between thresholds of x.
 
     A step is a threshold of x and a bound of y: it holds from the threshold on where y is bounded from below, and below
@@ -100,16 +100,16 @@ class Said:
     ramps: tuple[Ramp, ...] = ()
 
 
-def at_least(table: Table | Shift) -> Said:
+def at_least(table: Table | Offset) -> TableWords:
     """Return how to say ``y >= table[x]``.
 
     Examples
     --------
     >>> at_least(Table((0, 1, 2, 3), (4, 4, 4, 5).__getitem__))
-    Said(shift=2, steps=((0, 4),), ramps=())
+    TableWords(shift=2, steps=((0, 4),), ramps=())
     """
-    if isinstance(table, Shift):
-        return Said(table.amount)
+    if isinstance(table, Offset):
+        return TableWords(table.amount)
     points = list(zip(table.xs, table.ys, strict=True))
     shift = min(y - x for x, y in points)
     steps: list[tuple[int, int]] = []
@@ -120,19 +120,19 @@ def at_least(table: Table | Shift) -> Said:
             steps.append((x, y))
         if run[-1][1] > y and y > x + shift:
             ramps.append(Ramp(x, run[-1][0] + 1 if following is None else following, y - x))
-    return Said(shift, tuple(steps), tuple(ramps))
+    return TableWords(shift, tuple(steps), tuple(ramps))
 
 
-def at_most(table: Table | Shift) -> Said:
+def at_most(table: Table | Offset) -> TableWords:
     """Return how to say ``y <= table[x]``.
 
     Examples
     --------
     >>> at_most(Table((0, 1, 2, 3), (4, 4, 4, 9).__getitem__))
-    Said(shift=6, steps=((3, 4),), ramps=())
+    TableWords(shift=6, steps=((3, 4),), ramps=())
     """
-    if isinstance(table, Shift):
-        return Said(table.amount)
+    if isinstance(table, Offset):
+        return TableWords(table.amount)
     points = list(zip(table.xs, table.ys, strict=True))
     shift = max(y - x for x, y in points)
     steps: list[tuple[int, int]] = []
@@ -144,7 +144,7 @@ def at_most(table: Table | Shift) -> Said:
             steps.append((end, y))
         if run[0][1] < y and y < x + shift:
             ramps.append(Ramp(run[0][0], end, y - x))
-    return Said(shift, tuple(steps), tuple(ramps))
+    return TableWords(shift, tuple(steps), tuple(ramps))
 
 
 def _runs(points: list[tuple[int, int]]) -> Iterator[tuple[list[tuple[int, int]], int | None]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from finplan.listing import listed
-from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, MaterialNeed, Measured, Supply, sure_percent
+from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, MaterialNeed, MeasuredOut, Supply, sure_percent
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.showing import capital, plain, show_amount, show_area, show_duration
@@ -228,7 +228,7 @@ def _item(coat: CoatNeed, names: Names) -> str:
     return capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step)
 
 
-def _coat(one: Measured, plan: Plan) -> CoatRow:
+def _coat(one: MeasuredOut, plan: Plan) -> CoatRow:
     mixing = Mixing(plan.catalogue, plan.units)
     return CoatRow(
         label=one.label,

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 
 from finplan.geometry import Arc, EllipseArc, Line, Link, Outline, Strand, holds, meet, meets_itself, outline_of
-from finplan.inputs.shapes import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
-from finplan.inputs.shapes import Outline as OutlinePanel
+from finplan.inputs.shapes import Disc, Ellipse, OutlinePanel, Panel, Polygon, Rectangle, Stadium
 from finplan.problems import Finding, FindingsError
 from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM
 

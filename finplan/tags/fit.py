@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from finplan.inputs import Place
+from finplan.inputs import LabelPlace
 from finplan.listing import shortened
 from finplan.tags.tag import Tag
 from finplan.typesetting import leading, lines_taken, width_em
@@ -74,7 +74,7 @@ class FittedTag:
     """A tag as it is printed on its label."""
 
     tag: Tag
-    place: Place
+    place: LabelPlace
     sizes: TagSizes
     written: str
     """The words before the blank for the real time."""
@@ -83,13 +83,13 @@ class FittedTag:
     """Whether its names are too long for the label."""
 
 
-def is_small(place: Place) -> bool:
+def is_small(place: LabelPlace) -> bool:
     """Return whether little room is left for the pencil."""
     width_mm, height_mm = _SMALL_MM
     return place.width_mm < width_mm or place.height_mm < height_mm
 
 
-def fitted(tag: Tag, place: Place) -> FittedTag:
+def fitted(tag: Tag, place: LabelPlace) -> FittedTag:
     """Return a tag in the largest words that fit its label, the part and the moment above all.
 
     Where not even the smallest that can be read do, on a small label with very long names, the names are shortened,
@@ -109,7 +109,7 @@ def fitted(tag: Tag, place: Place) -> FittedTag:
     )
 
 
-def _shortened_to(place: Place, tag: Tag) -> Tag:
+def _shortened_to(place: LabelPlace, tag: Tag) -> Tag:
     least = _sizes_at(_READABLE_PT, _PART[-1], _SMALL[-1])
     for name, fewest in _SHORTENED:
         words = getattr(tag, name)
@@ -121,14 +121,14 @@ def _shortened_to(place: Place, tag: Tag) -> Tag:
     return tag
 
 
-def _largest(tag: Tag, place: Place, part: float) -> TagSizes:
+def _largest(tag: Tag, place: LabelPlace, part: float) -> TagSizes:
     """Return the largest words that fit with the part so much of the size of the moment."""
     halves = range(int(2 * _FULL_PT), int(2 * _LEAST_PT), -1)
     found = (_sizes_at(half / 2, part, _SMALL[-1]) for half in halves)
     return next((sizes for sizes in found if _fits(tag, sizes, place)), _sizes_at(_LEAST_PT, part, _SMALL[-1]))
 
 
-def _with_small_words(tag: Tag, place: Place, sizes: TagSizes) -> TagSizes:
+def _with_small_words(tag: Tag, place: LabelPlace, sizes: TagSizes) -> TagSizes:
     """Return sizes with the other words as large as there is room for."""
     part = sizes.part_pt / sizes.moment_pt
     found = (_sizes_at(sizes.moment_pt, part, small) for small in _SMALL)
@@ -146,15 +146,15 @@ def _sizes_at(moment_pt: float, part: float, small: float) -> TagSizes:
     )
 
 
-def _width_mm(place: Place) -> float:
+def _width_mm(place: LabelPlace) -> float:
     return place.width_mm - 2 * _PADDING_MM - _MARK_MM
 
 
-def _row(place: Place) -> _Row:
+def _row(place: LabelPlace) -> _Row:
     return _SMALL_ROW if is_small(place) else _ROW
 
 
-def _fits(tag: Tag, sizes: TagSizes, place: Place) -> bool:
+def _fits(tag: Tag, sizes: TagSizes, place: LabelPlace) -> bool:
     """Return whether a tag fits its label, its moment and what is filled in on one line each."""
     room_mm = _width_mm(place)
     if _one_line_mm(tag.moment, sizes.moment_pt, bold=True) > room_mm:
@@ -164,17 +164,17 @@ def _fits(tag: Tag, sizes: TagSizes, place: Place) -> bool:
     return _height_mm(tag, sizes, place) <= place.height_mm - 2 * _PADDING_MM
 
 
-def _written(tag: Tag, place: Place) -> str:
+def _written(tag: Tag, place: LabelPlace) -> str:
     return f"Put on {tag.put_on}" if is_small(place) else f"Put on {tag.put_on}, really"
 
 
-def _blank_mm(tag: Tag, sizes: TagSizes, place: Place) -> float:
+def _blank_mm(tag: Tag, sizes: TagSizes, place: LabelPlace) -> float:
     """Return how much the words beside the blank leave of their line, as far as it is wanted."""
     words_mm = _one_line_mm(f"{_written(tag, place)} ", sizes.row_pt, bold=False)
     return min(_BLANK_MOST_MM, _width_mm(place) - _row(place).box_mm - words_mm)
 
 
-def _height_mm(tag: Tag, sizes: TagSizes, place: Place) -> float:
+def _height_mm(tag: Tag, sizes: TagSizes, place: LabelPlace) -> float:
     coat = _Words(tag.coat, sizes.small_pt)
     return (
         sum(pair.height_mm for pair in _pairs(tag, sizes, place))
@@ -184,7 +184,7 @@ def _height_mm(tag: Tag, sizes: TagSizes, place: Place) -> float:
     )
 
 
-def _pairs(tag: Tag, sizes: TagSizes, place: Place) -> tuple[_Pair, ...]:
+def _pairs(tag: Tag, sizes: TagSizes, place: LabelPlace) -> tuple[_Pair, ...]:
     room_mm, low = _width_mm(place), place.height_mm < _LOW_MM
     part, piece = _Words(tag.thing, sizes.part_pt, bold=True), _Words(tag.piece, sizes.small_pt)
     caution, moment = _Words(tag.caution, sizes.caution_pt, bold=True), _Words(tag.moment, sizes.moment_pt, bold=True)

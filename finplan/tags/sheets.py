@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finplan.inputs import PAPER_MM, Labels, Paper, Place
+from finplan.inputs import PAPER_MM, LabelPlace, Labels, Paper
 from finplan.listing import listed
 from finplan.planning import Plan
 from finplan.tags.fit import FittedTag, fitted, is_small
@@ -20,7 +20,7 @@ _HATCH_MM, _SHORTEST_MM = 2.6, 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class WetMark:
     """What says from afar that something is wet: a strip of hatching. [mm]"""
 
     width_mm: float
@@ -103,7 +103,7 @@ def sheets_html(found: TagSheets) -> str:
     )
 
 
-def _cut_lines(places: Sequence[Place]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+def _cut_lines(places: Sequence[LabelPlace]) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return where lines run down and across a sheet to cut along, each once. [mm]"""
     down = {x for one in places for x in (one.left_mm, one.left_mm + one.width_mm)}
     across = {y for one in places for y in (one.top_mm, one.top_mm + one.height_mm)}
@@ -114,7 +114,7 @@ def _each_once(lines_mm: set[float]) -> tuple[float, ...]:
     return tuple(sorted({round(line_mm, 3) for line_mm in lines_mm}))
 
 
-def _mark(place: Place) -> Mark:
+def _mark(place: LabelPlace) -> WetMark:
     """Return hatching on a strip as high as a label has room for: lines rising to the right, cut at its ends."""
     height_mm = place.height_mm - 2 * _AROUND_MM
     lines: list[str] = []
@@ -124,4 +124,4 @@ def _mark(place: Place) -> Mark:
         if right - left >= _SHORTEST_MM:
             lines.append(f"M{left:.2f} {foot_mm - left:.2f}L{right:.2f} {foot_mm - right:.2f}")
         foot_mm += _HATCH_MM
-    return Mark(_MARK_WIDTH_MM, height_mm, "".join(lines))
+    return WetMark(_MARK_WIDTH_MM, height_mm, "".join(lines))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from finplan.catalogue import Catalogue, Finish
 from finplan.listing import NO_BREAK
-from finplan.material import MakeUp, Measured, MixPart, thinned_cut, weighed
+from finplan.material import MakeUp, MeasuredOut, MixPart, thinned_cut, weighed
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_film, show_mass, show_measured, show_strength, show_volume
 from finplan.spans import show_range
@@ -17,24 +17,24 @@ class Mixing:
         self._catalogue = catalogue
         self._units = units
 
-    def poured(self, one: Measured) -> str:
+    def poured(self, one: MeasuredOut) -> str:
         """Return how much is poured out, both components together; of batches, each. What is a paste is weighed."""
         volume_ml, mass_g = one.mix.decant.volume_ml or 0.0, one.mix.decant.mass_g
         by_mass = mass_g is not None and is_weighed(self._finish(one))
         amount = show_mass(mass_g or 0.0, self._units) if by_mass else show_measured(volume_ml, self._units)
         return amount if one.mix.batches == 1 else f"{one.mix.batches} × {amount}"
 
-    def by_mass(self, one: Measured) -> str:
+    def by_mass(self, one: MeasuredOut) -> str:
         """Return the same by mass, for who would rather weigh it; empty where that is said already, or not known."""
         mass_g = one.mix.decant.mass_g
         return "" if mass_g is None or is_weighed(self._finish(one)) else show_mass(mass_g, self._units)
 
-    def unit(self, one: Measured) -> str:
+    def unit(self, one: MeasuredOut) -> str:
         """Return the unit in which what was really used is written down."""
         metric, us = ("g", "oz") if is_weighed(self._finish(one)) else ("ml", "fl oz")
         return metric if self._units == "metric" else us
 
-    def up_to(self, one: Measured) -> str:
+    def up_to(self, one: MeasuredOut) -> str:
         """Return the most that it may take, of all batches together."""
         return self._by_mass(one.mix.up_to_ml, self._finish(one)) or show_measured(one.mix.up_to_ml, self._units)
 
@@ -42,7 +42,7 @@ class Mixing:
         """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass."""
         return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units)
 
-    def lines(self, one: Measured) -> tuple[str, ...]:
+    def lines(self, one: MeasuredOut) -> tuple[str, ...]:
         """Return what is mixed: the components, the thinner on top, the batches, and the film to lay.
 
         Amounts hold together with spaces at which no line breaks.
@@ -81,7 +81,7 @@ class Mixing:
         amount = f"{volume} ({mass})" if volume and mass else volume or mass
         return f"{amount.replace(' ', NO_BREAK)} {part.name}"
 
-    def _finish(self, one: Measured) -> Finish:
+    def _finish(self, one: MeasuredOut) -> Finish:
         return self._catalogue.finishes[one.coat.finish]
 
     def _by_mass(self, volume_ml: float, finish: Finish) -> str:

@@ -10,7 +10,7 @@ from finplan.listing import number_of
 from finplan.moments import show_day, show_moment
 from finplan.planning import Plan
 from finplan.quantity import Units
-from finplan.record import FinishCost, KindOfWork, Review, Span, UsedCoats
+from finplan.record import FinishCost, JobSpan, KindOfWork, Review, UsedCoats
 from finplan.showing import capital, plain, show_volume
 from finplan.spans import show_range
 from finplan.telling.names import Names
@@ -90,7 +90,7 @@ def _lines(review: Review) -> Iterator[str]:
         yield f"Delivery {show_moment(due)}: ready {_apart(due, ready) if late else _days(due - ready) + ' before'} it."
 
 
-def _span(span: Span) -> str:
+def _span(span: JobSpan) -> str:
     ready = "" if span.ready is None else f", ready {show_moment(span.ready)}"
     days = number_of(span.days, "day")
     return f"{show_moment(span.begins)} to {show_moment(span.ends)}, work on {days}{ready}"

@@ -13,7 +13,7 @@ from finplan.timetable.help.change import NEAREST, Change, Way, Ways
 from finplan.timetable.help.hands import going_on, more_hands
 from finplan.timetable.help.heat import more_heat
 from finplan.timetable.help.later import TooLate, later_dates, sure_dates, too_late, unsure_of
-from finplan.timetable.help.tries import Kept, Tries
+from finplan.timetable.help.tries import Tried, Tries
 from finplan.timetable.job import Job
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
@@ -206,11 +206,11 @@ class _Gain:
     def __init__(self, shop: Shop, late: Sequence[TooLate]) -> None:
         self._shop, self._late = shop, late
 
-    def clock_h(self, kept: Kept) -> float:
+    def clock_h(self, kept: Tried) -> float:
         """Return it of the late piece that gains least. [h]"""
         return min((hours_between(kept.ready(one.key), one.ready) for one in self._late), default=0.0)
 
-    def working_h(self, kept: Kept) -> float:
+    def working_h(self, kept: Tried) -> float:
         """Return it in time in which somebody works in the shop as it is. [h]"""
         return min(
             (working_hours_between(self._shop, kept.ready(one.key), one.ready) for one in self._late), default=0.0
@@ -218,7 +218,7 @@ class _Gain:
 
 
 def _fitting(
-    ways: Sequence[Way], tries: Tries, better: Callable[[Kept], float], gain: _Gain | None = None
+    ways: Sequence[Way], tries: Tries, better: Callable[[Tried], float], gain: _Gain | None = None
 ) -> list[WouldFit]:
     """Return what helps, the nearest to what was asked for first, and of one kind what is *better*."""
     found: list[tuple[int, float, WouldFit]] = []

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from finplan.catalogue import MODELS, Source, Sourced, bundled_catalogue, load_catalogue
+from finplan.catalogue import MODELS, Sourced, SourceRecord, bundled_catalogue, load_catalogue
 from finplan.catalogue.record import fields_of
 from finplan.quantity import Range
 from finplan.resources import data_dir
@@ -114,13 +114,13 @@ SOURCES = [pytest.param(source, id=key) for key, source in CATALOGUE.sources.ite
 
 
 @pytest.mark.parametrize("source", SOURCES)
-def test_what_is_recalled_rests_on_memory(source: Source) -> None:
+def test_what_is_recalled_rests_on_memory(source: SourceRecord) -> None:
     recalled = re.search(r"recall|memory", f"{source.title} {source.section}", re.IGNORECASE)
     assert not recalled or source.rests == "memory"
 
 
 @pytest.mark.parametrize("source", SOURCES)
-def test_what_was_published_has_an_edition_and_a_place(source: Source) -> None:
+def test_what_was_published_has_an_edition_and_a_place(source: SourceRecord) -> None:
     """A year or the number of an edition, else that it was not noted; and where in it."""
     if source.rests != "published" or source == CATALOGUE.sources["label"]:
         return

@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.stats import multivariate_normal, norm
 
-from finplan.learning.normal import Known, believed, posterior, refined, root
+from finplan.learning.normal import JointNormal, believed, posterior, refined, root
 
-ONE = Known(np.zeros(1), np.eye(1))
+ONE = JointNormal(np.zeros(1), np.eye(1))
 
 
 def _scalar(prior_mean: float, prior_sd: float, observed: Sequence[float], sd: float) -> tuple[float, float]:
-    prior = Known(np.array([prior_mean]), np.array([[prior_sd**2]]))
+    prior = JointNormal(np.array([prior_mean]), np.array([[prior_sd**2]]))
     count = len(observed)
     found = posterior(prior, np.ones((count, 1)), np.array(observed), np.full(count, sd))
     return float(found.mean[0]), float(found.covariance[0, 0])
@@ -55,7 +55,7 @@ def test_several_unknowns_agree_with_the_joint_density_summed_over_a_grid() -> N
     covariance = np.array([[1.0, 0.4], [0.4, 0.8]])
     loads = np.array([[0.3, 0.1], [0.2, 0.25], [0.0, 0.3]])
     observed, noise = np.array([0.35, 0.2, -0.1]), np.array([0.1, 0.15, 0.2])
-    found = posterior(Known(np.zeros(2), covariance), loads, observed, noise)
+    found = posterior(JointNormal(np.zeros(2), covariance), loads, observed, noise)
     axis = np.linspace(-5, 5, 801)
     points = np.stack(np.meshgrid(axis, axis, indexing="ij"), axis=-1).reshape(-1, 2)
     density = multivariate_normal(np.zeros(2), covariance).pdf(points)
@@ -71,8 +71,8 @@ def test_several_unknowns_agree_with_the_joint_density_summed_over_a_grid() -> N
 def test_one_after_another_is_all_at_once() -> None:
     random = np.random.default_rng(4)
     loads, observed, noise = random.normal(size=(6, 3)), random.normal(size=6), random.uniform(0.2, 1, 6)
-    together = posterior(Known(np.zeros(3), np.eye(3)), loads, observed, noise)
-    known = Known(np.zeros(3), np.eye(3))
+    together = posterior(JointNormal(np.zeros(3), np.eye(3)), loads, observed, noise)
+    known = JointNormal(np.zeros(3), np.eye(3))
     for row in range(6):
         known = posterior(known, loads[[row]], observed[[row]], noise[[row]])
     assert known.mean == pytest.approx(together.mean)
@@ -82,7 +82,7 @@ def test_one_after_another_is_all_at_once() -> None:
 # --- what is not believed ---------------------------------------------------------------------------------------------
 
 
-def _flat(numbers: Sequence[int], known: Known) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _flat(numbers: Sequence[int], known: JointNormal) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     return np.ones((len(numbers), 1)), np.full(len(numbers), known.mean[0])
 
 
@@ -149,7 +149,7 @@ def test_a_bent_density_is_met_in_mean_and_deviation() -> None:
         return found
 
     rough = believed(
-        Known(np.zeros(2), np.eye(2)),
+        JointNormal(np.zeros(2), np.eye(2)),
         lambda numbers, known: _straight(known.mean),
         np.log([120.0]),
         np.array([0.08]),

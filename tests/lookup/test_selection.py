@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from finplan.catalogue import MODELS, bundled_catalogue
-from finplan.lookup import Wanted, ready_h, selected
+from finplan.lookup import Selection, ready_h, selected
 from finplan.lookup.properties import PROPERTIES
 from finplan.problems import NotPossibleError
 
@@ -14,15 +14,15 @@ ASKED = [(kind, name) for kind, asked in PROPERTIES.items() for name in asked]
 
 
 def names(kind: str, *properties: str, ready_by_h: float | None = None) -> set[str]:
-    return set(selected(CATALOGUE, Wanted(kind, properties, ready_by_h))[kind])
+    return set(selected(CATALOGUE, Selection(kind, properties, ready_by_h))[kind])
 
 
 def test_nothing_asked_is_everything() -> None:
-    assert selected(CATALOGUE, Wanted()) == {kind: dict(named) for kind, named in CATALOGUE.kinds().items()}
+    assert selected(CATALOGUE, Selection()) == {kind: dict(named) for kind, named in CATALOGUE.kinds().items()}
 
 
 def test_one_kind() -> None:
-    assert selected(CATALOGUE, Wanted("timbers")) == {"timbers": dict(CATALOGUE.timbers)}
+    assert selected(CATALOGUE, Selection("timbers")) == {"timbers": dict(CATALOGUE.timbers)}
 
 
 @pytest.mark.parametrize(("kind", "name"), ASKED)
@@ -70,8 +70,8 @@ def test_opposites_share_no_finish() -> None:
 
 
 def test_kinds_of_which_it_cannot_be_asked_are_left_out() -> None:
-    assert list(selected(CATALOGUE, Wanted(None, ("waterborne",)))) == ["finishes", "systems"]
-    assert list(selected(CATALOGUE, Wanted(ready_by_h=72.0))) == ["finishes", "systems"]
+    assert list(selected(CATALOGUE, Selection(None, ("waterborne",)))) == ["finishes", "systems"]
+    assert list(selected(CATALOGUE, Selection(ready_by_h=72.0))) == ["finishes", "systems"]
 
 
 @pytest.mark.parametrize(
@@ -101,19 +101,22 @@ def test_ready_by() -> None:
 @pytest.mark.parametrize(
     ("wanted", "message"),
     [
-        (Wanted("finish"), "'finish' is no kind of record; did you mean 'finishes'? Known: sources, finishes,"),
-        (Wanted(None, ("foodcontact",)), "'foodcontact' is no property of any record; did you mean 'food-contact'?"),
+        (Selection("finish"), "'finish' is no kind of record; did you mean 'finishes'? Known: sources, finishes,"),
+        (Selection(None, ("foodcontact",)), "'foodcontact' is no property of any record; did you mean 'food-contact'?"),
         (
-            Wanted("timbers", ("oyly",)),
+            Selection("timbers", ("oyly",)),
             "'oyly' is no property of timbers; did you mean 'oily'? Known: allergenic-dust,",
         ),
-        (Wanted("systems", ("tannin",)), "'tannin' is asked of timbers, not of systems; known: child-contact, clear,"),
-        (Wanted("caps", ("oily",)), "'oily' is asked of timbers, not of caps; known: none"),
-        (Wanted(None, ("oily", "film")), "'oily' and 'film' cannot be asked of one kind of record together"),
-        (Wanted("timbers", (), 72.0), "'--dry-by' cannot be asked of timbers"),
+        (
+            Selection("systems", ("tannin",)),
+            "'tannin' is asked of timbers, not of systems; known: child-contact, clear,",
+        ),
+        (Selection("caps", ("oily",)), "'oily' is asked of timbers, not of caps; known: none"),
+        (Selection(None, ("oily", "film")), "'oily' and 'film' cannot be asked of one kind of record together"),
+        (Selection("timbers", (), 72.0), "'--dry-by' cannot be asked of timbers"),
     ],
 )
-def test_what_cannot_be_asked_is_refused_with_what_can(wanted: Wanted, message: str) -> None:
+def test_what_cannot_be_asked_is_refused_with_what_can(wanted: Selection, message: str) -> None:
     with pytest.raises(NotPossibleError) as caught:
         selected(CATALOGUE, wanted)
     assert str(caught.value).startswith(message)

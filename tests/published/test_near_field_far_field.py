@@ -22,7 +22,7 @@ from scipy.integrate import solve_ivp
 from finplan.quantity import Range
 from finplan.safety.box import held
 from finplan.safety.emission import Emission
-from finplan.safety.exposure import Air
+from finplan.safety.exposure import SessionAir
 from finplan.safety.room_air import Zones
 from finplan.safety.session import Session
 from finplan.showing import show_share
@@ -71,7 +71,7 @@ def test_the_exposure_is_that_of_the_model() -> None:
     exchange, reach_mm = Range(BETA * 60, BETA * 60, BETA * 60), 1000 * (VN * 3 / 2 / math.pi) ** (1 / 3)
     near = CATALOGUE.mixing["moving"].model_copy(update={"flow_m3_h": exchange, "reach_mm": reach_mm})
     one = steady()
-    found = Air([one], [one], CATALOGUE).exposure("typical", Zones(VF, Q * 60, near))
+    found = SessionAir([one], [one], CATALOGUE).exposure("typical", Zones(VF, Q * 60, near))
     # 15 minutes of white spirit: three times 100 ppm, 140 g/mol, 24.47 L; over 8 hours half of them.
     assert found.short == pytest.approx((G / Q + G / BETA) / (300 * 140 / 24.4654), rel=1e-3)
     assert found.day == pytest.approx((G / Q + G / BETA) / 2 / 350, rel=5e-3)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finplan.geometry import ArcTo, CubicTo, LineTo, QuadraticTo, outline_of, read_path
-from finplan.inputs.shapes import Outline
+from finplan.inputs.shapes import OutlinePanel
 from finplan.problems import FindingsError, show_path
 from finplan.reading import validate
 from finplan.surface.panel import panel_faces
@@ -23,7 +23,7 @@ def fields(path: Any, unit: Any = "mm", **more: Any) -> dict[str, Any]:
 
 def refusal(path: Any, unit: Any = "mm", **more: Any) -> str:
     """Return what is said, by the reader or by the geometry."""
-    part, findings = validate(Outline, fields(path, unit, **more), lengths="mm")
+    part, findings = validate(OutlinePanel, fields(path, unit, **more), lengths="mm")
     if part is not None:
         with pytest.raises(FindingsError) as refused:
             panel_faces(part)
@@ -131,20 +131,20 @@ def test_units_that_are_refused(unit: Any, text: str) -> None:
 
 
 def test_without_a_unit_it_is_asked_for() -> None:
-    part, findings = validate(Outline, {"shape": "outline", "path": SQUARE, "thickness": 9}, lengths="mm")
+    part, findings = validate(OutlinePanel, {"shape": "outline", "path": SQUARE, "thickness": 9}, lengths="mm")
     assert part is None
     assert [(finding.path, finding.wrong) for finding in findings] == [(("unit",), "field 'unit' is missing")]
 
 
 @pytest.mark.parametrize(("unit", "square_mm2"), [("mm", 1e4), ("in", 6451600), ("0.5 mm", 2500), ("1/2 in", 1612900)])
 def test_units(unit: str, square_mm2: float) -> None:
-    part, _ = validate(Outline, fields(SQUARE, unit), lengths="mm")
+    part, _ = validate(OutlinePanel, fields(SQUARE, unit), lengths="mm")
     assert part is not None
     assert panel_faces(part)[0].area_mm2 == pytest.approx(square_mm2, rel=1e-14)
 
 
 def test_the_faces_of_an_outline_with_holes() -> None:
-    part, _ = validate(Outline, fields(SQUARE + "M20 20h10v20h-10z M60 60h10v-10z"), lengths="mm")
+    part, _ = validate(OutlinePanel, fields(SQUARE + "M20 20h10v20h-10z M60 60h10v-10z"), lengths="mm")
     assert part is not None
     faces = {face.face: face for face in panel_faces(part)}
     assert tuple(faces) == part.face_names() == ("top", "underside", "edge", "hole")
@@ -184,7 +184,7 @@ def test_length_area_and_height_agree_with_many_small_chords(name: str) -> None:
 
 @given(text=st.text(alphabet="MmLlHhVvCcSsQqTtAaZz0123456789.,- eE+\n", max_size=60))
 def test_no_text_makes_it_crash(text: str) -> None:
-    part, findings = validate(Outline, fields("M0 0" + text), lengths="mm")
+    part, findings = validate(OutlinePanel, fields("M0 0" + text), lengths="mm")
     assert (part is None) == bool(findings)
     if part is not None:
         with suppress(FindingsError):

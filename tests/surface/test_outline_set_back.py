@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from finplan.geometry import ParallelCurves, cross, outline_of, read_path, sharpness
-from finplan.inputs.shapes import Outline, Profile
+from finplan.inputs.shapes import OutlinePanel, Profile
 from finplan.problems import FindingsError
 from finplan.reading import validate
 from finplan.surface.edge_band import edge_band
@@ -23,7 +23,7 @@ L_PATH = "M0 0 H400 V150 H200 V300 H0 Z"
 
 def faces_of(path: str, edge: Any, thickness: float = 200.0) -> dict[str, BareFace]:
     fields = {"shape": "outline", "path": path, "unit": "mm", "thickness": thickness, "edge": edge}
-    part, findings = validate(Outline, fields, lengths="mm")
+    part, findings = validate(OutlinePanel, fields, lengths="mm")
     assert part is not None, findings
     return {face.face: face for face in panel_faces(part)}
 

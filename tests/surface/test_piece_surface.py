@@ -8,7 +8,7 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Known, Piece, load_piece, piece_from, plausible_sizes
-from finplan.inputs.shapes import SHAPES, Board, Measured
+from finplan.inputs.shapes import SHAPES, Board, MeasuredPart
 from finplan.problems import FindingsError
 from finplan.reading import validate
 from finplan.surface import PartSurface, part_surface, piece_surface, surface_findings
@@ -150,7 +150,7 @@ def test_the_findings_of_all_parts_are_told_at_once() -> None:
 
 def test_measured_faces_stand_as_given() -> None:
     faces = {"seat": "0.3 m2", "carving": {"area": "1 ft2", "end-grain": "40 %", "exposure": "secondary"}}
-    part, findings = validate(Measured, {"shape": "measured", "faces": faces})
+    part, findings = validate(MeasuredPart, {"shape": "measured", "faces": faces})
     assert part is not None, findings
     seat, carving = part_surface("seat", part, None).faces
     assert seat.area_m2 == pytest.approx(0.3)

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.material import Measured
+from finplan.material import MeasuredOut
 from finplan.planning import Plan
 from finplan.safety import RowCare
 from finplan.sheet import sheet_html
@@ -55,7 +55,7 @@ class _OtherNames(Names):
 
 
 class _WholeCoats(Mixing):
-    def poured(self, one: Measured) -> str:
+    def poured(self, one: MeasuredOut) -> str:
         return f"{2 * (one.mix.decant.volume_ml or 0.0):.0f} ml"
 
 

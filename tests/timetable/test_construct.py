@@ -24,7 +24,7 @@ from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.hours import Hours
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError, place_early
 from finplan.timetable.construct.plans import Maker
-from finplan.timetable.construct.profile import Profile
+from finplan.timetable.construct.profile import Level
 from finplan.timetable.explain import clashes
 from finplan.timetable.help.change import Way
 from finplan.timetable.problem import Window
@@ -166,7 +166,7 @@ taken = st.lists(st.tuples(st.integers(0, 40), st.integers(1, 10), st.integers(1
 def test_a_profile_is_over_where_a_count_is(
     spans: list[tuple[int, int, int]], start: int, length: int, limit: int
 ) -> None:
-    profile = Profile()
+    profile = Level()
     level = [0] * 100
     for at, long, amount in spans:
         profile.take(at, at + long, amount)

@@ -3,13 +3,13 @@
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.composite import Carcase, Door, DoorPanel, Drawer, Frame, Raised
 from finplan.inputs.shapes.edge import SQUARE, Edge, Profile
-from finplan.inputs.shapes.measured import Measured
+from finplan.inputs.shapes.measured import MeasuredPart
 from finplan.inputs.shapes.mesh import Mesh
 from finplan.inputs.shapes.mesh_file import MeshFigures
 from finplan.inputs.shapes.moulding import Moulding
-from finplan.inputs.shapes.panel import Disc, Ellipse, Outline, Panel, Polygon, Rectangle, Stadium
+from finplan.inputs.shapes.panel import Disc, Ellipse, OutlinePanel, Panel, Polygon, Rectangle, Stadium
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, Patch
-from finplan.inputs.shapes.section import Line, Point, Section
+from finplan.inputs.shapes.section import Point, Section, SectionLine
 from finplan.inputs.shapes.straight import Board, Groove, Rod, SquareLeg
 from finplan.inputs.shapes.turned import Bead, Block, Cove, CrossSection, Curve, Cylinder, Element, Taper, Turned
 
@@ -19,7 +19,7 @@ SHAPES: dict[str, type[Part]] = {
     "rectangle": Rectangle,
     "stadium": Stadium,
     "polygon": Polygon,
-    "outline": Outline,
+    "outline": OutlinePanel,
     "turned": Turned,
     "board": Board,
     "square-leg": SquareLeg,
@@ -29,7 +29,7 @@ SHAPES: dict[str, type[Part]] = {
     "drawer": Drawer,
     "door": Door,
     "mesh": Mesh,
-    "measured": Measured,
+    "measured": MeasuredPart,
 }
 """The model of each shape by its name in a piece file."""
 
@@ -56,12 +56,11 @@ __all__ = [
     "FaceRule",
     "Frame",
     "Groove",
-    "Line",
-    "Measured",
+    "MeasuredPart",
     "Mesh",
     "MeshFigures",
     "Moulding",
-    "Outline",
+    "OutlinePanel",
     "Panel",
     "Part",
     "Patch",
@@ -72,6 +71,7 @@ __all__ = [
     "Rectangle",
     "Rod",
     "Section",
+    "SectionLine",
     "SquareLeg",
     "Stadium",
     "Taper",

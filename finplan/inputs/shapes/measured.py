@@ -41,7 +41,7 @@ def _faces(value: object, info: ValidationInfo) -> dict[str, MeasuredFace]:
     return faces
 
 
-class Measured(Part):
+class MeasuredPart(Part):
     """Faces with areas, named as the maker likes."""
 
     shape: Literal["measured"]

@@ -29,7 +29,7 @@ from pydantic_core import PydanticCustomError
 
 from finplan import quantity
 from finplan.inputs.shapes.part import Part
-from finplan.inputs.shapes.section import Line, Point, Section, crossing
+from finplan.inputs.shapes.section import Point, Section, SectionLine, crossing
 from finplan.problems import Finding, Where, did_you_mean, shown
 from finplan.quantity import QuantityError
 from finplan.reading import MIN_LENGTH_MM, LengthMm, fail, fail_each, finding_of
@@ -103,9 +103,9 @@ def _section(value: object, info: ValidationInfo) -> Section:
     if points[0].distance(points[-1]) < _LEAST_MM:
         fail("the profile ends where it starts, which leaves no back", "leave the back's straight line out")
     # The wood lies where the points' polygon does; where they are in one line, as for a half round, on either side.
-    side = -1.0 if Section(tuple(Line(a, b) for a, b in pairwise(points))).signed_mm2 < 0 else 1.0
+    side = -1.0 if Section(tuple(SectionLine(a, b) for a, b in pairwise(points))).signed_mm2 < 0 else 1.0
     outward = [side * step.rise_mm for step in steps[1:]]
-    section = Section(tuple(Line(a, b, rise) for (a, b), rise in zip(pairwise(points), outward, strict=True)))
+    section = Section(tuple(SectionLine(a, b, rise) for (a, b), rise in zip(pairwise(points), outward, strict=True)))
     _check(section, side)
     return section
 

@@ -142,7 +142,7 @@ def _path_unit(value: object) -> float:
     return length_mm
 
 
-class Outline(Panel):
+class OutlinePanel(Panel):
     """A panel of any outline, drawn as an SVG path; the grain runs along its x axis."""
 
     shape: Literal["outline"]

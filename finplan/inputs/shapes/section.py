@@ -23,7 +23,7 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SectionLine:
     """A stretch of the section's outline: straight, or an arc that rises above its chord, to the right of its way."""
 
     start: Point
@@ -88,12 +88,12 @@ class Line:
 class Section:
     """An outline of stretches, closed by a straight back from the last to the first."""
 
-    face: tuple[Line, ...]
+    face: tuple[SectionLine, ...]
 
     @property
-    def back(self) -> Line:
+    def back(self) -> SectionLine:
         """The straight line that closes it."""
-        return Line(self.face[-1].end, self.face[0].start)
+        return SectionLine(self.face[-1].end, self.face[0].start)
 
     @property
     def face_mm(self) -> float:
@@ -143,13 +143,13 @@ def crossing(section: Section) -> tuple[int, int] | None:
     return None
 
 
-def _disc(line: Line) -> tuple[Point, float]:
+def _disc(line: SectionLine) -> tuple[Point, float]:
     """Return the middle of a stretch's chord, and how far from it the stretch reaches. [mm]"""
     middle = Point((line.start.x + line.end.x) / 2, (line.start.y + line.end.y) / 2)
     return middle, max(line.chord_mm / 2, abs(line.rise_mm))
 
 
-def _meet(one: Line, other: Line, shared: list[Point]) -> bool:
+def _meet(one: SectionLine, other: SectionLine, shared: list[Point]) -> bool:
     """Whether two stretches have a point in common besides the shared ends."""
     points = [point for point in _common(one, other) if one.holds(point) and other.holds(point)]
     points += [end for end in (one.start, one.end) if _on(other, end)]
@@ -157,7 +157,7 @@ def _meet(one: Line, other: Line, shared: list[Point]) -> bool:
     return any(all(point.distance(end) > _SAME_MM for end in shared) for point in points)
 
 
-def _on(line: Line, point: Point) -> bool:
+def _on(line: SectionLine, point: Point) -> bool:
     if line.rise_mm:
         off = abs(point.distance(line.centre) - line.radius_mm)
     else:
@@ -166,7 +166,7 @@ def _on(line: Line, point: Point) -> bool:
     return off <= _TOUCHING_MM and line.holds(point)
 
 
-def _common(one: Line, other: Line) -> list[Point]:
+def _common(one: SectionLine, other: SectionLine) -> list[Point]:
     """Return where the whole lines and circles of two stretches meet; those that coincide give no point."""
     if one.rise_mm and other.rise_mm:
         return _circles(one.centre, one.radius_mm, other.centre, other.radius_mm)
@@ -182,7 +182,7 @@ def _common(one: Line, other: Line) -> list[Point]:
     return [Point(one.start.x + share * dx, one.start.y + share * dy)]
 
 
-def _circle_and_line(centre: Point, radius: float, line: Line) -> list[Point]:
+def _circle_and_line(centre: Point, radius: float, line: SectionLine) -> list[Point]:
     dx, dy = (line.end.x - line.start.x) / line.chord_mm, (line.end.y - line.start.y) / line.chord_mm
     along = (centre.x - line.start.x) * dx + (centre.y - line.start.y) * dy
     foot = Point(line.start.x + along * dx, line.start.y + along * dy)

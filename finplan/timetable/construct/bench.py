@@ -8,21 +8,21 @@ from dataclasses import dataclass
 
 from finplan.scheduling import Rule, Scheduled
 from finplan.timetable.construct.hours import Hours
-from finplan.timetable.construct.network import CleanUp, Network, Task, Way, Wet
-from finplan.timetable.construct.profile import Profile
+from finplan.timetable.construct.network import CleanUp, Doer, Network, Task, Wet
+from finplan.timetable.construct.profile import Level
 from finplan.timetable.setting import Setting
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class Opening:
     """A place in time that a task has room in."""
 
-    way: Way
+    way: Doer
     number: int
     """Of its first slot among those in which the person is there."""
     start: int
     end: int
-    run: Run | None = None
+    run: CoatRun | None = None
     """What it joins, at its end or before its start."""
 
 
@@ -35,7 +35,7 @@ class Collision:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class CoatRun:
     """Coats of one kind that follow one another at once, cleaned up after the last of them."""
 
     person: str
@@ -59,14 +59,14 @@ class Bench:
         self.plan: dict[str, Scheduled] = {}
         self.expected: Mapping[str, int] = {}
         """When tasks begin that are not placed yet and whose place is known: what lies there is off the rack then."""
-        self._busy = {name: Profile() for name in self.hours}
-        self._sanding, self._wet, self._spraying = Profile(), Profile(), Profile()
-        self._places, self._hooks = Profile(), Profile()
+        self._busy = {name: Level() for name in self.hours}
+        self._sanding, self._wet, self._spraying = Level(), Level(), Level()
+        self._places, self._hooks = Level(), Level()
         self._settling = setting.settling_slots
         self._rack = (setting.shop.rack.places, setting.shop.rack.hooks)
         self._lying: dict[str, tuple[Wet, int]] = {}
         """By what is done next to it: what lies on the rack, and until when it would at the longest."""
-        self._runs: dict[tuple[object, ...], tuple[Run, ...]] = {}
+        self._runs: dict[tuple[object, ...], tuple[CoatRun, ...]] = {}
         self._latest: dict[tuple[Rule, int], int] = {}
         """What ``latest_end`` gives; the same for every copy."""
         there = setting.lifted(setting.first)
@@ -88,15 +88,15 @@ class Bench:
 
     # --- looking for room -------------------------------------------------------------------------------------------
 
-    def earliest(self, task: Task, first: int, patience: int) -> Room | None:
+    def earliest(self, task: Task, first: int, patience: int) -> Opening | None:
         """Return where a task is done soonest from a slot on, or in one go with others if hardly later."""
-        best: tuple[int, Room] | None = None
+        best: tuple[int, Opening] | None = None
         for way in task.ways:
             hours = self.hours[way.person]
             number = hours.before(first)
             while number < hours.total:
                 found = self._room(task, way, number)
-                if isinstance(found, Room):
+                if isinstance(found, Opening):
                     best = _sooner(best, (found.end, found))
                     break
                 number = max(number + 1, found.later)
@@ -105,15 +105,15 @@ class Bench:
             best = _sooner(best, (room.end - patience, room))
         return None if best is None else best[1]
 
-    def latest(self, task: Task, first: int, last: int, patience: int) -> Room | None:
+    def latest(self, task: Task, first: int, last: int, patience: int) -> Opening | None:
         """Return where a task is done last from a slot on up to another, or in one go with others if hardly sooner."""
-        best: tuple[int, Room] | None = None
+        best: tuple[int, Opening] | None = None
         for way in task.ways:
             hours = self.hours[way.person]
             number, least = hours.before(last) - task.slots, hours.before(first)
             while number >= least:
                 found = self._room(task, way, number)
-                if isinstance(found, Room):
+                if isinstance(found, Opening):
                     best = _sooner(best, (-found.start, found))
                     break
                 number = min(number - 1, found.sooner)
@@ -122,7 +122,7 @@ class Bench:
             best = _sooner(best, (-room.start - patience, room))
         return None if best is None else best[1]
 
-    def exactly(self, task: Task, mode: int, start: int) -> Room | None:
+    def exactly(self, task: Task, mode: int, start: int) -> Opening | None:
         """Return the room for a task done in a mode from a slot on, also in one go with others; None for none."""
         way = next((one for one in task.ways if one.mode == mode), None)
         if way is None:
@@ -132,12 +132,12 @@ class Bench:
         if number >= hours.total or hours.slot(number) != start:
             return None
         found = self._room(task, way, number)
-        if isinstance(found, Room):
+        if isinstance(found, Opening):
             return found
         joined = self.joining(task, start, self.last)
         return next((room for room in joined if room.way is way and room.start == start), None)
 
-    def joining(self, task: Task, first: int, last: int) -> Iterator[Room]:
+    def joining(self, task: Task, first: int, last: int) -> Iterator[Opening]:
         """Give the places between two slots in which a coat joins a run."""
         cleaned = task.clean_up
         if cleaned is None:
@@ -157,7 +157,7 @@ class Bench:
                 if room is not None and first <= room.start and room.end <= last:
                     yield room
 
-    def _beside(self, task: Task, way: Way, number: int, clean: int, run: Run) -> Room | None:
+    def _beside(self, task: Task, way: Doer, number: int, clean: int, run: CoatRun) -> Opening | None:
         """Return the room for a coat that goes on right after a run, or right before it; None for none."""
         after = clean > 0
         if after:
@@ -170,13 +170,13 @@ class Bench:
         longest = None if task.clean_up is None else task.clean_up.longest
         if longest is not None and max(found.end, run.end) - min(found.start, run.start) > longest:
             return None
-        return Room(way, number, found.start, found.end, run)
+        return Opening(way, number, found.start, found.end, run)
 
-    def _clean(self, run: Run, amount: int) -> None:
+    def _clean(self, run: CoatRun, amount: int) -> None:
         done, hours = self.plan[run.clean_up], self.hours[run.person]
         self._busy[run.person].take(hours.before(done.start), hours.before(done.end), amount)
 
-    def _room(self, task: Task, way: Way, number: int, clean: int | None = None) -> Room | Collision:
+    def _room(self, task: Task, way: Doer, number: int, clean: int | None = None) -> Opening | Collision:
         """Return the room for a task from a slot of a person on, or where to look further."""
         hours, slots = self.hours[way.person], task.slots
         if clean is None:
@@ -192,7 +192,7 @@ class Bench:
             return Collision(busy[1], busy[0] - needed)
         start, end = hours.slot(number), hours.end(number, slots)
         clash = self._air(task, hours, start) or self._beside_others(task, hours, start, end)
-        return clash or Room(way, number, start, end)
+        return clash or Opening(way, number, start, end)
 
     def _air(self, task: Task, hours: Hours, start: int) -> Collision | None:
         if task.starts is None:
@@ -256,7 +256,7 @@ class Bench:
 
     # --- taking it --------------------------------------------------------------------------------------------------
 
-    def take(self, task: Task, room: Room) -> None:
+    def take(self, task: Task, room: Opening) -> None:
         """Put a task where it has room."""
         person, start, end = room.way.person, room.start, room.end
         self.plan[task.name] = Scheduled(start, end, room.way.mode)
@@ -285,19 +285,19 @@ class Bench:
         self._places.take(start, until, sign * wet.places)
         self._hooks.take(start, until, sign * wet.hooks)
 
-    def _clean_after(self, cleaned: CleanUp, room: Room) -> None:
+    def _clean_after(self, cleaned: CleanUp, room: Opening) -> None:
         """Clean up after a coat, unless it is done in one go with what follows."""
         run = room.run
         if run is None:
-            self._begin_run(Run(room.way.person, room.start, room.end, (cleaned,)), room.way.mode)
+            self._begin_run(CoatRun(room.way.person, room.start, room.end, (cleaned,)), room.way.mode)
         elif room.start == run.end:
             self._end_run(run)
-            self._begin_run(Run(run.person, run.start, room.end, (*run.cleaned, cleaned)), room.way.mode)
+            self._begin_run(CoatRun(run.person, run.start, room.end, (*run.cleaned, cleaned)), room.way.mode)
         else:
-            joined = Run(run.person, room.start, run.end, (cleaned, *run.cleaned))
+            joined = CoatRun(run.person, room.start, run.end, (cleaned, *run.cleaned))
             self._runs[cleaned.kind] = (*self._others(run), joined)
 
-    def _begin_run(self, run: Run, mode: int) -> None:
+    def _begin_run(self, run: CoatRun, mode: int) -> None:
         """Note a run, and clean up after it."""
         cleaned, hours = run.cleaned[-1], self.hours[run.person]
         number = hours.before(run.end)
@@ -305,13 +305,13 @@ class Bench:
         self._busy[run.person].take(number, number + cleaned.slots, 1)
         self._runs[cleaned.kind] = (*self._runs.get(cleaned.kind, ()), run)
 
-    def _end_run(self, run: Run) -> None:
+    def _end_run(self, run: CoatRun) -> None:
         """Forget a run, and the cleaning up after it."""
         self._clean(run, -1)
         del self.plan[run.clean_up]
         self._runs[run.cleaned[-1].kind] = self._others(run)
 
-    def _others(self, run: Run) -> tuple[Run, ...]:
+    def _others(self, run: CoatRun) -> tuple[CoatRun, ...]:
         return tuple(one for one in self._runs[run.cleaned[-1].kind] if one is not run)
 
 
@@ -323,11 +323,11 @@ def latest_end(rule: Rule | None, moment: int) -> int:
     return bisect_right(ends, False, key=lambda end: (until := rule(end)) is None or until > moment) - 1
 
 
-def _sooner(best: tuple[int, Room] | None, other: tuple[int, Room]) -> tuple[int, Room]:
+def _sooner(best: tuple[int, Opening] | None, other: tuple[int, Opening]) -> tuple[int, Opening]:
     return other if best is None or other[0] < best[0] else best
 
 
-def _torn(hours: Hours, way: Way, number: int, slots: int, clean: int) -> Collision | None:
+def _torn(hours: Hours, way: Doer, number: int, slots: int, clean: int) -> Collision | None:
     """Return where else to look where a task, or the cleaning up that follows at once, does not fit its stretch."""
     first = number + slots - 1 if way.pauses else number
     stretch = hours.stretch_end(first)

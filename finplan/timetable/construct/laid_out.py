@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.scheduling import Schedule, Scheduled
-from finplan.timetable.construct.bench import Bench, Room, Run
+from finplan.timetable.construct.bench import Bench, CoatRun, Opening
 from finplan.timetable.construct.network import CleanUp, Network, Task, Wet
 from finplan.timetable.setting import Setting
 
@@ -21,12 +21,12 @@ class LaidOut(Bench):
         for task in sorted(tasks, key=lambda one: (plan[one.name].start, plan[one.name].end)):
             self.take(task, self._as_planned(task, plan))
 
-    def _as_planned(self, task: Task, plan: Schedule) -> Room:
+    def _as_planned(self, task: Task, plan: Schedule) -> Opening:
         done = plan[task.name]
         way = next(one for one in task.ways if one.mode == done.mode)
         runs = () if task.clean_up is None else self._runs.get(task.clean_up.kind, ())
         joins = (one for one in runs if one.person == way.person and one.end == done.start and one.clean_up not in plan)
-        return Room(way, self.hours[way.person].before(done.start), done.start, done.end, next(joins, None))
+        return Opening(way, self.hours[way.person].before(done.start), done.start, done.end, next(joins, None))
 
     def is_loose(self, task: Task) -> bool:
         """Return whether a task can be taken out: no coat that is neither the first nor the last of its run."""
@@ -53,13 +53,13 @@ class LaidOut(Bench):
             self._shorten(task.clean_up, done, person)
         return self._lie_on(task.name, done.start)
 
-    def back(self, task: Task, done: Scheduled, *, alone: bool) -> Room:
+    def back(self, task: Task, done: Scheduled, *, alone: bool) -> Opening:
         """Return the room of a task that was taken out where it was; not *alone*: in one go with others."""
         way = next(one for one in task.ways if one.mode == done.mode)
         runs = () if alone or task.clean_up is None else self._runs.get(task.clean_up.kind, ())
         beside = (one for one in runs if one.person == way.person)
         run = next((one for one in beside if one.end == done.start or one.start == done.end), None)
-        return Room(way, self.hours[way.person].before(done.start), done.start, done.end, run)
+        return Opening(way, self.hours[way.person].before(done.start), done.start, done.end, run)
 
     def _lift(self, wet: Wet, done: Scheduled) -> None:
         if wet.dust_free is not None:
@@ -87,14 +87,14 @@ class LaidOut(Bench):
         """Take the first or the last coat out of a run; tools are then cleaned after the one before."""
         run = self._run_of(cleaned, done, person)
         if len(run.cleaned) > 1 and done.start == run.start:
-            shorter = Run(person, done.end, run.end, run.cleaned[1:])
+            shorter = CoatRun(person, done.end, run.end, run.cleaned[1:])
             self._runs[cleaned.kind] = (*self._others(run), shorter)
             return
         self._end_run(run)
         if len(run.cleaned) > 1:
-            self._begin_run(Run(person, run.start, done.start, run.cleaned[:-1]), done.mode)
+            self._begin_run(CoatRun(person, run.start, done.start, run.cleaned[:-1]), done.mode)
 
-    def _run_of(self, cleaned: CleanUp, done: Scheduled, person: str) -> Run:
+    def _run_of(self, cleaned: CleanUp, done: Scheduled, person: str) -> CoatRun:
         runs = (one for one in self._runs[cleaned.kind] if one.person == person)
         return next(one for one in runs if one.start <= done.start and done.end <= one.end)
 

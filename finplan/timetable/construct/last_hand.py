@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 from itertools import islice
 
 from finplan.scheduling import Schedule, Scheduled
-from finplan.timetable.construct.bench import Room, latest_end
+from finplan.timetable.construct.bench import Opening, latest_end
 from finplan.timetable.construct.laid_out import LaidOut
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import too_hard
@@ -137,7 +137,7 @@ class _Hand:
         start = self._plan[task.name].start
         return start if again is None else min(again.start, start)
 
-    def _places(self, task: Task, first: int, last: int) -> Iterator[Room]:
+    def _places(self, task: Task, first: int, last: int) -> Iterator[Opening]:
         """Give the places that are tried for a task."""
         seen: set[tuple[int, int, bool]] = set()
         for room in islice(self._rooms(task, first, last), _PLACES):
@@ -147,7 +147,7 @@ class _Hand:
                 self._tries -= 1
                 yield room
 
-    def _rooms(self, task: Task, first: int, last: int) -> Iterator[Room]:
+    def _rooms(self, task: Task, first: int, last: int) -> Iterator[Opening]:
         """Give the places in one go with others; then the first and the last of all hours, those of the last first."""
         bench = self._bench
         yield from bench.joining(task, first, last)
@@ -157,7 +157,7 @@ class _Hand:
                 if room is not None:
                     yield room
 
-    def _hardens(self, task: Task, room: Room) -> bool:
+    def _hardens(self, task: Task, room: Opening) -> bool:
         """Return whether in a place a coat comes too late for the one below, or too soon for the one on it."""
         if too_hard(self._bench, task, room.start):
             return True
@@ -195,5 +195,5 @@ class _Hand:
             half_day.remove(entry)
 
 
-def _done(room: Room) -> Scheduled:
+def _done(room: Opening) -> Scheduled:
     return Scheduled(room.start, room.end, room.way.mode)

@@ -14,7 +14,7 @@ from finplan.timetable.waits import Waits
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class Doer:
     """One person who can do a task."""
 
     mode: int
@@ -58,7 +58,7 @@ class Task:
     """The key of its piece."""
     operation: Operation
     slots: int
-    ways: tuple[Way, ...]
+    ways: tuple[Doer, ...]
     earliest: int
     """By the start of all work, and by what has been done."""
     waits: tuple[tuple[str, Rule | None], ...]
@@ -130,11 +130,11 @@ class Network:
             self._make_coat(task, piece, operation)
         return task
 
-    def _ways(self, operation: Operation) -> Iterator[Way]:
+    def _ways(self, operation: Operation) -> Iterator[Doer]:
         setting = self._setting
         for mode, person in enumerate(setting.who(operation)):
             cleaned = operation.clean_up is not None and setting.pauses(operation.clean_up, person)
-            yield Way(mode, person, setting.pauses(operation, person), cleaned)
+            yield Doer(mode, person, setting.pauses(operation, person), cleaned)
 
     def _make_coat(self, task: Task, piece: PieceWork, coat: Operation) -> None:
         setting, waits = self._setting, self._waits

@@ -5,16 +5,16 @@ from __future__ import annotations
 from bisect import bisect_right
 
 
-class Profile:
+class Level:
     """A level over time, 0 before anything is taken."""
 
     def __init__(self) -> None:
         self._at = [-1]
         self._level = [0]
 
-    def copy(self) -> Profile:
+    def copy(self) -> Level:
         """Return the same, to be changed by itself."""
-        other = Profile()
+        other = Level()
         other._at, other._level = self._at.copy(), self._level.copy()
         return other
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 
 from finplan.scheduling import Schedule
-from finplan.timetable.construct.bench import Bench, Room
+from finplan.timetable.construct.bench import Bench, Opening
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError, closes, may_begin, too_hard
 
@@ -171,11 +171,11 @@ class _Attempt:
             raise NoRoomError(task)
         self.bench.take(task, room)
 
-    def _room(self, task: Task, place: Place, start: int) -> Room | None:
+    def _room(self, task: Task, place: Place, start: int) -> Opening | None:
         kept = self._at(task, place) if place.start >= start else None
         return kept or self.bench.earliest(task, start, 0)
 
-    def _still_soft(self, task: Task, again: Task, soonest: int) -> Room | None:
+    def _still_soft(self, task: Task, again: Task, soonest: int) -> Opening | None:
         """Return where a coat has room sooner than it was, before what it goes on is too hard; None for nowhere.
 
         Where it was to be abraded first as it was, that stays so.
@@ -184,7 +184,7 @@ class _Attempt:
         room = None if limit is None else self.bench.latest(task, soonest, limit + task.slots, 0)
         return None if room is None or too_hard(self.bench, task, room.start) else room
 
-    def _abraded(self, task: Task, again: Task, place: Place, soonest: int, start: int) -> Room | None:
+    def _abraded(self, task: Task, again: Task, place: Place, soonest: int, start: int) -> Opening | None:
         """Return where a coat has room after the abrading that it needs, which is put before it."""
         was = self._before.places.get(again.name)
         room = None if was is None or was.start < soonest else self._at(again, was)
@@ -199,7 +199,7 @@ class _Attempt:
         placed = [(name, rule) for name, rule in task.waits if name in self.bench.plan]
         return may_begin(self.bench, task, placed)
 
-    def _at(self, task: Task, place: Place) -> Room | None:
+    def _at(self, task: Task, place: Place) -> Opening | None:
         return self.bench.exactly(task, place.mode, place.start)
 
     def _in_order(self, name: str) -> tuple[int, ...]:

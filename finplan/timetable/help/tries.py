@@ -20,7 +20,7 @@ _SEARCHES = 16
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class Tried:
     """A plan of a changed job that keeps every date."""
 
     planner: Planner
@@ -60,7 +60,7 @@ class Tries:
         """Return what could be changed of pieces, which takes time to work out; nothing where none is left."""
         return ways(keys) if self._left_s() > 0 else ()
 
-    def kept(self, job: Job) -> Kept | None:
+    def kept(self, job: Job) -> Tried | None:
         """Return a plan that keeps every date; None where none is found."""
         left_s = self._left_s()
         if left_s <= 0:
@@ -75,7 +75,7 @@ class Tries:
             return None
         if found is None or (self._surely and not sure_of(planner, found).kept):
             return None
-        return Kept(planner, found)
+        return Tried(planner, found)
 
     def _searched(self, planner: Planner) -> Found | None:
         """Return a plan that a search finds in time, where none was made at once."""
@@ -84,7 +84,7 @@ class Tries:
         self._searches -= 1
         return planner.searched_in_time()
 
-    def smallest(self, way: Way, gain: Callable[[Kept], float]) -> tuple[Change, Kept] | None:
+    def smallest(self, way: Way, gain: Callable[[Tried], float]) -> tuple[Change, Tried] | None:
         """Return the smallest change of a way that helps, and of those that are as small the one that gains most."""
         steps = way.steps
         last = self._best(steps[-1], gain)
@@ -103,8 +103,8 @@ class Tries:
                 high, best = middle, tried
         return best
 
-    def _best(self, step: Sequence[Change], gain: Callable[[Kept], float]) -> tuple[Change, Kept] | None:
-        best: tuple[float, Change, Kept] | None = None
+    def _best(self, step: Sequence[Change], gain: Callable[[Tried], float]) -> tuple[Change, Tried] | None:
+        best: tuple[float, Change, Tried] | None = None
         for change in step:
             if self._progress is not None:
                 self._progress(f"trying: {change.words}")
