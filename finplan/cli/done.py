@@ -28,7 +28,7 @@ from finplan.ledger import (
 )
 from finplan.listing import listed
 from finplan.moments import show_moment
-from finplan.planning import Plan, PlannedPiece, job_of
+from finplan.planning import Plan, PlannedPiece, job_of, with_stages
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
@@ -112,8 +112,9 @@ def ticked(
     numbers = numbers_of(ledger, held.job)
     before = completed(plan, done_now(ledger, held))
     wanted = steps_of(steps, numbers)
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
     what = ticking(
-        plan,
+        with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
         wanted,
         before,
         job=f"{' '.join(files_of(ledger, held.job))} {held.what.digest}",

@@ -171,7 +171,8 @@ def _dried(
 ) -> dict[str, Any]:
     """Return what a coat that was found dry teaches: how many hours of standard air that took, and should have.
 
-    So a cold night, in which any coat is slow, teaches nothing of the finish.
+    In the air of the shop, or as it was measured: so a cold night, in which any coat is slow, teaches nothing of the
+    finish.
     """
     for step in steps:
         coat, on = operations.get(step), done.get(step)
@@ -181,7 +182,7 @@ def _dried(
         stage = stage_time(finish, coat.next_waits_for)
         begins = on - _BEFORE
         days = (at - begins).days + 1
-        table = air_table(Weather(plan.shop.climate, plan.shop.time_zone), begins, days)
+        table = air_table(Weather(plan.shop.climate, plan.shop.time_zone), begins, days, plan.wishes.measured)
         on_min, at_min = ((moment - begins) / timedelta(minutes=1) for moment in (on, at))
         took_h = Drying(finish, plan.catalogue, table).passed_h(on_min, at_min, stage.phase)
         reckoned_h = stage.hours.typical * time_by_thickness(coat.thickness)

@@ -61,7 +61,9 @@ def test_what_is_planned_says_on_what_it_rests(noted: Path, cli: Cli) -> None:
     assert json.loads(cli("materials", piece, "--catalogue-only", "--json").out)["materials"][0]["weighed_coats"] == 0
     sheet = noted.parent / "sheet.html"
     assert cli("sheet", piece, "-o", sheet, "--anew").status == 0
-    assert "from 4 weighed coats of this shop" in " ".join(sheet.read_text(encoding="utf-8").split())
+    printed = " ".join(sheet.read_text(encoding="utf-8").split())
+    assert "from 4 weighed coats of this shop" in printed
+    assert "Planned by this shop" in printed
 
 
 def test_a_slip_is_told_when_it_is_typed_and_where_all_is_shown(noted: Path, cli: Cli) -> None:
@@ -74,6 +76,21 @@ def test_a_slip_is_told_when_it_is_typed_and_where_all_is_shown(noted: Path, cli
     assert slip["note"] == "Fri 5 Mar, seat coat 2"
     said = " ".join(cli("learnt", "--ledger", noted).out.split())
     assert "Set aside Fri 5 Mar, seat coat 2: what was used of Hardwax oil" in said
+
+
+def test_all_of_it_survives_export_and_import(noted: Path, cli: Cli) -> None:
+    """What is learnt, looked back on, on the shelf and planned by a record that was exported and brought in again."""
+    piece, again = noted.parent / "stool-0.yaml", noted.parent / "again.ledger"
+    assert cli("stock", "receive", "hardwax-oil", "1 l", "--price", "61.50", "--ledger", noted).status == 0
+    assert cli("done", piece, "5", "--yes", "--used", "300 ml", "--took", "20 min", "--air", "17 degC 55 %").status == 0
+    assert cli("replan", piece, "--catalogue-only").status == 0
+    exported = noted.parent / "out.json"
+    assert cli("ledger", "export", noted, "-o", exported).status == 0
+    assert cli("ledger", "import", exported, "--ledger", again).status == 0
+    assert cli("ledger", "export", again).out == exported.read_text(encoding="utf-8")
+    for command in (("learnt",), ("stock",), ("review", piece), ("timetable", piece), ("materials", piece)):
+        first, second = (cli(*command, "--ledger", record, "--json") for record in (noted, again))
+        assert (first.status, first.out) == (second.status, second.out), command
 
 
 def test_a_shop_that_noted_nothing_is_told_how_to(folder: Path, cli: Cli) -> None:

@@ -84,6 +84,25 @@ def test_a_coat_that_was_found_dry_late_lets_the_next_wait_longer(
     assert "Hardwax oil dries in" in " ".join(after["notes"])
 
 
+def test_a_night_that_was_measured_cold_is_no_fault_of_the_finish(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same coat, found dry at the same time: where it was cold meanwhile, less drying has passed till then."""
+    found = []
+    for name, air in (("mild", ()), ("cold", ("--air", "8 degC 60 %"))):
+        record = ("--ledger", folder / f"{name}.ledger")
+        at(monkeypatch, datetime(2027, 2, 15, 7, 30, tzinfo=UTC))
+        plan = json.loads(cli("timetable", folder / "stool.yaml", *record, "--json").out)
+        coat = _rows(plan, "coat 1")
+        end = datetime.fromisoformat(coat["end"])
+        at(monkeypatch, end + timedelta(days=2))
+        typed = (folder / "stool.yaml", coat["number"], "--yes", *record)
+        assert cli("done", *typed, "--at", f"{end:%Y-%m-%d %H:%M}", *air).status == 0
+        assert cli("done", *typed, "--dry", "--at", f"{end + timedelta(hours=20):%Y-%m-%d %H:%M}").status == 0
+        found.append(json.loads(cli("learnt", *record, "--json").out)["drying"][0]["takes"]["data"])
+    assert found[1] < found[0]
+
+
 def test_a_coat_that_waits_for_nothing_teaches_nothing_of_drying(
     folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
 ) -> None:
