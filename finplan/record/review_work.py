@@ -38,7 +38,7 @@ class _Step:
 
 
 def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
-    """Return all work of a plan by kind and person, with what was told of it, in the order of the plan.
+    """Return all work of a plan by kind and person, with what was told of it, kind by kind in the order of the plan.
 
     What one entry tells of several steps is shared out as they were planned.
     """
@@ -56,7 +56,9 @@ def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
     kinds: dict[tuple[Deed, str | None], list[_Step]] = {}
     for step_ in steps.values():
         kinds.setdefault((step_.deed, step_.person), []).append(step_)
-    return tuple(_kind(deed, person, of_kind) for (deed, person), of_kind in kinds.items())
+    order = list(dict.fromkeys(deed for deed, _ in kinds))
+    found = sorted(kinds.items(), key=lambda one: order.index(one[0][0]))
+    return tuple(_kind(deed, person, of_kind) for (deed, person), of_kind in found)
 
 
 def _kind(deed: Deed, person: str | None, steps: Sequence[_Step]) -> KindOfWork:

@@ -13,11 +13,13 @@ from finplan.quantity import Units
 from finplan.record import FinishCost, JobSpan, KindOfWork, Review, UsedCoats
 from finplan.showing import capital, plain, show_volume
 from finplan.spans import show_range
-from finplan.telling.names import Names
+from finplan.telling.names import Names, marked
 from finplan.timetable import work_name
 
 NOT_NOTED = "not noted"
 _HOUR_MIN = 60
+_COATS = 12
+"""Of more coats those of which nothing is noted are one line for a finish: it is one page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +51,7 @@ def review_told(review: Review) -> ReviewTold:
     plan = review.plan
     tables = [_coats(review.coats, plan), _work(review.work), _costs(review.costs, plan)]
     return ReviewTold(
-        name=", ".join(piece.source.piece.name for piece in plan.pieces),
+        name=", ".join(marked(piece.source.piece.name, piece, plan) for piece in plan.pieces),
         lines=tuple(_lines(review)),
         tables=tuple(one for one in tables if one.rows),
         notes=tuple(_notes(review)),
@@ -109,7 +111,9 @@ def _days(span: object) -> str:
 
 def _coats(coats: Sequence[UsedCoats], plan: Plan) -> ToldTable:
     names, units = Names(plan), plan.units
-    rows = tuple(
+    blank = [one for one in coats if one.used_ml is None and not one.in_part]
+    put_together = blank if len(coats) > _COATS else []
+    rows = [
         (
             "; ".join(f"{names.of_step(coat.step)}, {coat.step.label}" for coat in one.coats),
             plan.catalogue.finishes[one.finish].title,
@@ -117,9 +121,14 @@ def _coats(coats: Sequence[UsedCoats], plan: Plan) -> ToldTable:
             *_used(one, units),
         )
         for one in coats
-    )
+        if one not in put_together
+    ]
+    for finish in dict.fromkeys(one.finish for one in put_together):
+        own = [one for one in put_together if one.finish == finish]
+        planned = show_volume(sum(one.planned_ml.typical for one in own), units)
+        rows.append((number_of(len(own), "coat"), plan.catalogue.finishes[finish].title, planned, "", NOT_NOTED))
     heading = ("coat", "finish", "planned", "used", "that is")
-    return ToldTable("What each coat took, thinner included", heading, rows, "llrrl")
+    return ToldTable("What each coat took, thinner included", heading, tuple(rows), "llrrl")
 
 
 def _used(one: UsedCoats, units: Units) -> tuple[str, str]:

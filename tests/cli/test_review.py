@@ -133,6 +133,23 @@ def test_it_is_one_page_with_the_same_words(begun: tuple[Path, dict[str, Any]], 
     assert "All is done" in page.read_text(encoding="utf-8")
 
 
+def test_a_job_of_many_coats_is_one_page_too(begun: tuple[Path, dict[str, Any]], cli: Cli) -> None:
+    """Of eight stools sixteen coats: those of which nothing is noted are one line, and still one row each as data."""
+    piece, _ = begun
+    eight = piece.parent / "eight.yaml"
+    eight.write_text(piece.read_text().replace("piece: Milking stool", "piece: Eight stools\nset: 8"))
+    bench = piece.parent / "bench.yaml"
+    bench.write_text(piece.read_text().replace("Milking stool", "Long stool"))
+    assert cli("timetable", eight, bench, "--from", "2027-03-01", "--asap").status == 0
+    told = _review(cli, eight)
+    assert len(told["coats"]) == 18
+    said = cli("review", eight, "--pdf", piece.parent / "review.pdf").out
+    assert said.splitlines()[0] == "A\u00a0Eight stools, B\u00a0Long stool"
+    whole = sum(one["planned_ml"]["typical"] for one in told["coats"])
+    assert f"18 coats  Hardwax oil   {whole:.0f} ml        not noted" in said
+    assert len(PdfReader(piece.parent / "review.pdf").pages) == 1
+
+
 @pytest.mark.parametrize("wrong", ["review.docx", "nowhere/review.pdf", "stool.yaml"])
 def test_where_it_cannot_be_written(begun: tuple[Path, dict[str, Any]], wrong: str, cli: Cli) -> None:
     piece, _ = begun
