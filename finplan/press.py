@@ -32,6 +32,13 @@ _COMPLAINED, _LACKING, _FAILED = 2, 3, 4
 """How the process of its own ends where it does not print."""
 LIMIT_S = 180.0
 """How long one page may take: more than a hundred times what a sheet does."""
+_OF_PAPER = """\
+.agenda a::after { content: target-counter(attr(href url), page); font-weight: 600; }
+section.days { bookmark-level: 2; bookmark-label: "Days"; }
+section.days h2 { bookmark-level: 3; }
+section.days h3 { bookmark-level: 4; }
+"""
+"""What only a printed page has, numbers of pages and an outline: no browser and no checker knows these properties."""
 _PATIENCE_S = 3.0
 """So long the other process may take to clear up."""
 
@@ -150,7 +157,10 @@ def rendered(html: str) -> bytes:
         fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
         # Whole fonts: cutting them again stamps the time into the file, and differs from machine to machine.
         page = weasyprint.HTML(string=html, url_fetcher=fetcher)
-        pdf: bytes = page.write_pdf(full_fonts=True, pdf_variant="pdf/ua-1", finisher=_heads_by_scope)
+        of_paper = weasyprint.CSS(string=_OF_PAPER, url_fetcher=fetcher)
+        pdf: bytes = page.write_pdf(
+            stylesheets=[of_paper], full_fonts=True, pdf_variant="pdf/ua-1", finisher=_heads_by_scope
+        )
     if found:
         msg = f"the page renderer complains: {'; '.join(found[:3])}; '-o FILE.html' writes the same sheet without it"
         raise NotPossibleError(msg)

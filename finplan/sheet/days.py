@@ -3,91 +3,116 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
 
 from finplan.listing import listed
-from finplan.moments import not_before, show_long_day, show_moment
+from finplan.moments import show_clock, show_day, show_long_day, show_moment
 from finplan.planning import Plan
+from finplan.sheet.sessions import Sessions, WorkSession
 from finplan.sheet.step_row import StepRow, lines_taken
-from finplan.sheet.step_rows import StepRows
-from finplan.telling import READY, Names, aired_until, marked, ready_at
+from finplan.telling import READY, Names, aired_until, lost_day_words, marked, ready_at
 from finplan.timetable import TimetableStep
 
-_FEW = 4
-"""More items than these that dry alike are told in one line, until the last of them is dry."""
-_LINES_KEPT_TOGETHER = 28
-"""Of some 45 on a page: a longer day leaves no gap behind it by moving to the next one."""
+_LINES_OF_A_PAGE = 46
+"""What a page holds beside the head of a day: a longer one is not kept whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class PersonsWork:
+    """What one person does on a day."""
+
+    person: str
+    hours: str
+    sessions: tuple[WorkSession, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class WorkingDay:
     """One day of work."""
 
+    anchor: str
+    """By which the front finds its page."""
     heading: str
     who: str
-    """Who works, where it is one person all day; else the rows say it."""
+    """Who works, with the hours."""
     whole: bool
     """Whether it is so short that it is kept on one page."""
-    rows: tuple[StepRow, ...]
-    kept: int
-    """How many of the last rows are kept on one page with what is told at the end of the day."""
+    people: tuple[PersonsWork, ...]
     drying: tuple[str, ...]
     """What is left standing wet when the work ends, from when and until when."""
     evening: tuple[str, ...]
     """What is checked before the light is put out."""
     next_work: str
 
+    @property
+    def rows(self) -> tuple[StepRow, ...]:
+        """All that is done."""
+        return tuple(row for _, row in self.rows_in_sessions)
+
+    @property
+    def rows_in_sessions(self) -> tuple[tuple[WorkSession, StepRow], ...]:
+        """The same, each with the session that it belongs to."""
+        sessions = (session for of_one in self.people for session in of_one.sessions)
+        return tuple((session, row) for session in sessions for row in session.rows)
+
+
+def anchor_of(day: date) -> str:
+    """Return the name by which a page finds a day."""
+    return f"day-{day.isoformat()}"
+
 
 def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     """Return the days on which somebody works."""
-    step_rows = StepRows(plan)
+    sessions = Sessions(plan)
     attended = [step for step in plan.timetable.steps if step.kind == "attended"]
     by_day = {day: list(rows) for day, rows in groupby(attended, key=lambda step: step.start.date())}
     following = dict(zip(by_day, list(by_day)[1:], strict=False))
     days: list[WorkingDay] = []
     for day, planned in by_day.items():
-        rows = _tied(step_rows.of(planned))
-        drying = _drying(plan, max(step.end for step in planned))
-        evening = _evening(planned, plan)
+        people = tuple(_of_person(person, rows, sessions) for person, rows in _by_person(planned).items())
+        drying, evening = _drying(plan, max(step.end for step in planned)), _evening(planned, plan)
+        ends = [*drying, *evening]
+        height = sum(session.height for one in people for session in one.sessions) + sum(map(lines_taken, ends)) + 4
         days.append(
             WorkingDay(
+                anchor=anchor_of(day),
                 heading=show_long_day(day),
-                who=(planned[0].person or "") if len({step.person for step in planned}) == 1 else "",
-                whole=sum(map(_height, rows)) + len(drying) <= _LINES_KEPT_TOGETHER,
-                rows=rows,
-                kept=_kept(rows, len(drying) + len(evening)),
+                who="; ".join(f"{one.person} {one.hours}".strip() for one in people),
+                whole=height <= _LINES_OF_A_PAGE,
+                people=people,
                 drying=drying,
                 evening=evening,
-                next_work=_next_work(by_day[following[day]], day) if day in following else _after_last(plan),
+                next_work=" ".join(
+                    filter(
+                        None,
+                        (
+                            _lost(day, plan),
+                            _next_work(by_day[following[day]], day) if day in following else _after_last(plan),
+                        ),
+                    )
+                ),
             )
         )
     return tuple(days)
 
 
-def _tied(rows: Sequence[StepRow]) -> tuple[StepRow, ...]:
-    """Return rows, of short ones whether they stay with the row before."""
-    before = (None, *rows)
-    return tuple(
-        replace(row, tied=row.short and one is not None and _height(one) + _height(row) <= _LINES_KEPT_TOGETHER)
-        for one, row in zip(before, rows, strict=False)
-    )
+def _by_person(planned: Sequence[TimetableStep]) -> dict[str, list[TimetableStep]]:
+    people: dict[str, list[TimetableStep]] = {}
+    for step in planned:
+        people.setdefault(step.person or "", []).append(step)
+    return people
 
 
-def _kept(rows: Sequence[StepRow], told: int) -> int:
-    """Return how many of the last rows are kept with what is told at the end of the day, as far as a page holds it."""
-    with_clean_up = len(rows) > 1 and rows[-1].short and sum(map(_height, rows[-2:])) + 2 * told <= _LINES_KEPT_TOGETHER
-    return 2 if with_clean_up else 1
+def _of_person(person: str, planned: Sequence[TimetableStep], sessions: Sessions) -> PersonsWork:
+    hours = f"{show_clock(planned[0].start)}–{show_clock(max(step.end for step in planned))}"
+    return PersonsWork(person, hours, sessions.of(planned))
 
 
-def _height(row: StepRow) -> int:
-    """Return about how many lines a row takes."""
-    lines = [row.label, " ".join(row.before), row.wear, *row.lines, *row.how, " ".join(row.cautions)]
-    lines += [row.window, *row.warnings, *row.ticks]
-    lines += [f"{item.time} {item.item}" for item in row.items]
-    lines += [" ".join((*item.lines, row.used)) for item in row.items]
-    return 1 + sum(map(lines_taken, lines))
+def _lost(day: date, plan: Plan) -> str:
+    words = lost_day_words(day, plan)
+    return f"If nobody comes on {show_day(day)}: {words}." if words else ""
 
 
 def _evening(planned: list[TimetableStep], plan: Plan) -> tuple[str, ...]:
@@ -104,17 +129,10 @@ def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:
     for step in plan.timetable.steps:
         if step.kind == "drying" and step.start <= end < step.end:
             alike.setdefault(step.step, []).append(step)
-    lines: list[str] = []
-    for what, steps in alike.items():
-        if len(steps) > _FEW:
-            latest = show_moment(not_before(max(step.end for step in steps)))
-            lines.append(f"{listed(names.of_row(step) for step in steps)}: {what}, until {latest}")
-            continue
-        lines += [
-            f"{names.of_row(step)}: {what}, from {show_moment(step.start)} until {show_moment(not_before(step.end))}"
-            for step in steps
-        ]
-    return tuple(lines)
+    return tuple(
+        f"{listed(names.of_row(step) for step in steps)} ({what.removesuffix(' dries')})"
+        for what, steps in alike.items()
+    )
 
 
 def _next_work(rows: list[TimetableStep], day: date) -> str:

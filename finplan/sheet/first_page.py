@@ -1,13 +1,13 @@
-"""The first page: what it is, by when, what it gets, what is critical, and the worst dangers."""
+"""The front: all of the job on one page, for who stands two metres away and for who rings."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
 
-from finplan.listing import counted, some
-from finplan.moments import show_clock, show_moment, show_year_day
+from finplan.listing import counted, listed, some
+from finplan.moments import show_day, show_moment, show_year_day
 from finplan.planning import Plan
+from finplan.sheet.days import anchor_of
 from finplan.sheet.picture import Picture, picture
 from finplan.system import Treatment
 from finplan.telling import (
@@ -15,18 +15,22 @@ from finplan.telling import (
     READY,
     Moved,
     Names,
-    critical_chain,
-    critical_lines,
+    agenda_of,
+    chance_words,
     done_words,
     latest_start,
+    lost_days_words,
     mark_of,
     moved_words,
+    not_to_plan,
+    of_twenty,
     ready_at,
     risk_words,
     sprayed_without_booth,
     stops_words,
     treatment_words,
 )
+from finplan.timetable import PieceTimes
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +39,13 @@ class Fact:
 
     name: str
     value: str
-    small: str = ""
+    short: bool = False
+    """Whether it is less than the shop wants."""
 
 
 @dataclass(frozen=True, slots=True)
 class PieceRow:
-    """One of several pieces: the letter that stands for it, and its dates."""
+    """One of several pieces: the letter that stands for it, its dates, and how likely they are kept."""
 
     mark: str
     name: str
@@ -48,6 +53,22 @@ class PieceRow:
     start: str
     ready: str
     deliver: str
+    on_time: str
+    short: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DayLine:
+    """A day, or days on which nothing is done."""
+
+    days: str
+    people: tuple[tuple[str, str], ...]
+    """Who with the hours, and what."""
+    idle: str
+    amounts: tuple[str, ...]
+    dates: str
+    anchor: str
+    """Of the day itself; empty where nothing is done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,30 +90,40 @@ class Danger:
 
 @dataclass(frozen=True, slots=True)
 class FirstPage:
-    """All of the first page."""
+    """All of the front."""
 
     across: str
     """What stands across the head: that it is sprayed without a booth; empty where it is not."""
+    kicker: str
+    """What it is, whose, and which plan, made when."""
     customer: str
     """Of the one piece; of several each has its own in its row."""
     ready_for: str
     """What a piece is when it is ready."""
+    facts: tuple[Fact, ...]
+    sure: tuple[str, ...]
+    """How sure the dates are, where less than is wanted or where none is given."""
     pieces: tuple[PieceRow, ...]
     """Where there are several."""
-    facts: tuple[Fact, ...]
     systems: tuple[SystemLine, ...]
-    picture: Picture | None
-    chain: str
-    """What is critical; the days mark it."""
-    critical: tuple[str, ...]
-    """What else decides."""
-    mind: tuple[str, ...]
-    """What risks to fail on this timber, under this finish, or in this air."""
+    days: tuple[DayLine, ...]
     dangers: tuple[Danger, ...]
+    air: tuple[str, ...]
+    """What is reckoned of the air of each session."""
     rules_first: str
     """What comes before all that is said of dangers."""
+    not_to_plan: tuple[tuple[str, str], ...]
+    picture: Picture | None
+    sample: str
+    """By when the sample board has to be found good; empty where nothing is coated."""
+    approves: str
+    """Who finds it good."""
+    mind: tuple[str, ...]
+    """What risks to fail on this timber, under this finish, or in this air, and what was assumed."""
     done: tuple[str, ...]
     """What was done before this plan, an item a line."""
+    lost: tuple[str, ...]
+    """The days that are lost, where that is not told of the plan before."""
     moved: Moved | None
     """What is otherwise than on the sheet before; None where there is none."""
     notes: tuple[str, ...]
@@ -100,24 +131,39 @@ class FirstPage:
 
 
 def first_page(plan: Plan) -> FirstPage:
-    """Return the first page of a plan."""
+    """Return the front of a plan."""
+    coat = next((row.start for row in plan.timetable.steps if row.deed in ("coat", "fill")), None)
+    moved = moved_words(plan)
+    customers = dict.fromkeys(piece.source.piece.customer or "" for piece in plan.pieces)
     return FirstPage(
         across=sprayed_without_booth(plan.safety, plan.shop.spray_without_booth),
-        customer=(plan.pieces[0].source.piece.customer or "") if len(plan.pieces) == 1 else "",
+        kicker=_kicker(plan),
+        customer=next(iter(customers)) if len(plan.pieces) == 1 else "",
         ready_for=READY[plan.ready_for],
-        pieces=_pieces(plan) if len(plan.pieces) > 1 else (),
         facts=_facts(plan),
+        sure=chance_words(plan.timetable) if plan.timetable.unsure or plan.timetable.deliver is None else (),
+        pieces=_pieces(plan) if len(plan.pieces) > 1 else (),
         systems=_systems(plan),
-        picture=picture(plan),
-        chain=critical_chain(plan),
-        critical=critical_lines(plan),
-        mind=risk_words(plan),
+        days=_days(plan),
         dangers=tuple(Danger(line.title, line.text) for line in plan.precautions.worst),
+        air=_air(plan),
         rules_first=plan.precautions.rules_first,
+        not_to_plan=not_to_plan(plan),
+        picture=picture(plan),
+        sample="" if coat is None else f"before the first coat, {show_moment(coat)}",
+        approves=listed(filter(None, customers)) or "the maker",
+        mind=(*risk_words(plan), *plan.timetable.notes),
         done=done_words(plan),
-        moved=moved_words(plan),
+        lost=() if moved else lost_days_words(plan),
+        moved=moved,
         notes=plan.shop.notes.first_page,
     )
+
+
+def _kicker(plan: Plan) -> str:
+    shop = f" · {plan.shop.shop}" if plan.shop_file.document else ""
+    number = "" if plan.number is None else f", plan {plan.number}"
+    return f"Finishing schedule{shop} · made {show_year_day(plan.now.date())}{number}"
 
 
 def _pieces(plan: Plan) -> tuple[PieceRow, ...]:
@@ -129,6 +175,8 @@ def _pieces(plan: Plan) -> tuple[PieceRow, ...]:
             start=show_moment(times.start),
             ready=show_moment(ready_at(times)),
             deliver=NO_DELIVERY if times.deliver is None else show_moment(times.deliver),
+            on_time="" if times.in_time is None else of_twenty(times.in_time),
+            short=times in plan.timetable.unsure,
         )
         for times in plan.timetable.pieces
         for piece in (plan.piece_of(times),)
@@ -137,18 +185,45 @@ def _pieces(plan: Plan) -> tuple[PieceRow, ...]:
 
 def _facts(plan: Plan) -> tuple[Fact, ...]:
     table, latest = plan.timetable, latest_start(plan.timetable)
-    facts = [_fact("Start", table.start)] if table.start else []
-    facts += [_fact("Latest safe start", latest)] if latest else []
-    if len(plan.pieces) > 1:
-        return tuple(facts)  # when each is ready and delivered stands in its own row
-    for times in table.pieces:
-        facts.append(_fact(READY[plan.ready_for], ready_at(times)))
-        facts.append(Fact("Deliver", NO_DELIVERY) if times.deliver is None else _fact("Deliver", times.deliver))
+    facts = [Fact("Begin", show_moment(table.start))] if table.start else []
+    facts += [Fact("At the very latest", show_moment(latest))] if latest else []
+    if len(plan.pieces) == 1:  # of several each has its own row
+        facts += [fact for times in table.pieces for fact in _dates(times, plan)]
     return tuple(facts)
 
 
-def _fact(name: str, moment: datetime) -> Fact:
-    return Fact(name, show_year_day(moment.date()), show_clock(moment))
+def _dates(times: PieceTimes, plan: Plan) -> list[Fact]:
+    deliver = NO_DELIVERY if times.deliver is None else show_moment(times.deliver)
+    facts = [Fact("Deliver", deliver)]
+    if times.in_time is not None:
+        facts.append(Fact("On time in", of_twenty(times.in_time), times in plan.timetable.unsure))
+    return facts
+
+
+def _days(plan: Plan) -> tuple[DayLine, ...]:
+    return tuple(
+        DayLine(
+            days=line.days,
+            people=tuple((one.who, one.jobs) for one in line.people),
+            idle=line.idle,
+            amounts=line.amounts,
+            dates="; ".join(line.dates),
+            anchor=anchor_of(line.first) if line.people else "",
+        )
+        for line in agenda_of(plan)
+    )
+
+
+def _air(plan: Plan) -> tuple[str, ...]:
+    """Return what is reckoned of the air, a room a line; the same of several days once, with the days."""
+    found: dict[str, dict[str, dict[str, None]]] = {}
+    for row in plan.timetable.steps:
+        care = plan.precautions.rows.get(row.id)
+        if care is not None and row.deed in ("coat", "fill"):
+            for words in care.air:
+                found.setdefault(row.room, {}).setdefault(words, {})[show_day(row.start.date())] = None
+    by_room = {room: [f"{listed(days)}: {words}" for words, days in told.items()] for room, told in found.items()}
+    return tuple(f"{room}: {' '.join(told)}" for room, told in by_room.items())
 
 
 def _systems(plan: Plan) -> tuple[SystemLine, ...]:

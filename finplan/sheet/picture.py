@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
@@ -17,11 +17,11 @@ from finplan.timetable import PieceTimes, TimetableStep
 
 WIDTH = 1360.0
 """Of a line, in tenths of a millimetre on paper; so is everything here."""
-BAR_TOP = 16.0
-BAR_HEIGHT = 48.0
+BAR_TOP = 8.0
+BAR_HEIGHT = 34.0
 LEAST_WORK = 9.0
 """No work is drawn narrower: five minutes in forty days would vanish."""
-_HATCH = 13.0
+_HATCH = 11.0
 """Between two lines of the hatching."""
 _ROOM_FOR_FULL_DAY = 190.0
 _ROOM_FOR_WEEKDAY = 115.0
@@ -172,7 +172,7 @@ def _working(axis: _Axis, shop: Shop) -> tuple[Bar, ...]:
 def _row(item: str, steps: list[TimetableStep], times: PieceTimes, axis: _Axis) -> PictureRow:
     # Cleaning up is left out: so short, and always after a coat.
     attended = [step for step in steps if step.kind == "attended" and step.deed != "clean-up"]
-    drying = tuple(axis.bar(step.start, step.end) for step in steps if step.kind == "drying")
+    drying = tuple(axis.bar(step.start, _wet_until(step, attended)) for step in steps if step.kind == "drying")
     windows = [
         axis.bar(before.alone_until, max(before.alone_until, min(before.next_until or after.start, after.start)))
         for before, after in pairwise(attended)
@@ -193,6 +193,12 @@ def _row(item: str, steps: list[TimetableStep], times: PieceTimes, axis: _Axis) 
         ready_x=axis.x(times.ready),
         deliver_x=axis.x(times.deliver) if times.deliver else None,
     )
+
+
+def _wet_until(drying: TimetableStep, attended: Sequence[TimetableStep]) -> datetime:
+    """Return until when a coat is not to be moved: fit to be handled, which is later than fit for the next coat."""
+    fit = max(drying.end, drying.handle_from or drying.end)
+    return min([fit, *(row.start for row in attended if row.start >= drying.end)])
 
 
 def _turned(before: TimetableStep, after: TimetableStep) -> bool:

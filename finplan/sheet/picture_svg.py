@@ -8,9 +8,9 @@ from html import escape
 from finplan.planning import Plan
 from finplan.sheet.picture import BAR_HEIGHT, BAR_TOP, WIDTH, Bar, Picture, PictureRow, picture
 
-_HEAD, _NAME, _ROW, _FOOT = 62.0, 38.0, 90.0, 96.0
+_HEAD, _NAME, _ROW, _FOOT = 62.0, 38.0, 60.0, 96.0
 _FONT = 'font-family="sans-serif" font-size="30"'
-_LEGEND = "White: sanding, other work. Black: a coat. Hatched: it dries."
+_LEGEND = "White: sanding, other work. Black: a coat. Hatched: wet, not to be moved."
 _LINES = "Grey: somebody works. Dashed: ready."
 
 
@@ -46,9 +46,9 @@ def _row(row: PictureRow, found: Picture) -> Iterator[str]:
     yield from _bars(row.drying, BAR_TOP, BAR_HEIGHT, 'fill="#fff" stroke="#000" stroke-width="2"')
     yield f'<path fill="none" stroke="#000" stroke-width="2" d="{row.hatching}"/>'
     for bar in row.windows:
-        yield f'<path fill="none" stroke="#000" stroke-width="3" d="M{bar.x:g} 77H{bar.end:g}"/>'
+        yield f'<path fill="none" stroke="#000" stroke-width="3" d="M{bar.x:g} 52H{bar.end:g}"/>'
     yield from _bars(row.work, BAR_TOP, BAR_HEIGHT, 'fill="#fff" stroke="#000" stroke-width="3"')
-    yield from _bars(row.coats, BAR_TOP - 7, BAR_HEIGHT + 14, 'fill="#000"')
+    yield from _bars(row.coats, BAR_TOP - 5, BAR_HEIGHT + 10, 'fill="#000"')
     yield f'<path stroke="#000" stroke-width="4" stroke-dasharray="8 6" d="M{row.ready_x:g} 0V{_ROW:g}"/>'
     if row.deliver_x is not None:
         yield f'<path stroke="#000" stroke-width="6" d="M{row.deliver_x:g} 0V{_ROW:g}"/>'

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-_LETTERS_OF_A_LINE = 46
+_LETTERS_OF_A_LINE = 68
 
 
 def lines_taken(text: str) -> int:
@@ -34,9 +34,6 @@ class StepRow:
 
     start: str
     end: str
-    who: str
-    room: str
-    """As ``who``: none where its words are too long to stand under the clock, and it is told among the lines."""
     item: str
     """None where the label says it all."""
     label: str
@@ -51,18 +48,26 @@ class StepRow:
     critical: bool = False
     """Whether the piece is ready later if it takes longer."""
     lines: tuple[str, ...] = ()
-    how: tuple[str, ...] = ()
-    """How a finish is put on, whatever the item; told once a day."""
-    before: tuple[str, ...] = ()
-    """What is ticked before it is begun."""
     wear: str = ""
-    """What is worn, where that is not ticked before."""
+    """What is worn, where that is not ticked before the session."""
     cautions: tuple[str, ...] = ()
+    """What is minded in it alone; what holds for all of a session is told before it."""
     items: tuple[ItemLine, ...] = ()
     """Where several share the row; none where it is of one."""
     used: str = ""
     """The unit of the blank for what was really used; none where nothing is put on."""
     window: str = ""
+    """When it is dry and what is done then."""
+    latest: str = ""
+    """Until when it may be begun without moving the delivery."""
     warnings: tuple[str, ...] = ()
     ticks: tuple[str, ...] = ()
     """What is ticked when it is done."""
+
+    @property
+    def height(self) -> int:
+        """About how many lines it takes."""
+        lines = [self.label, *self.lines, self.wear, " ".join(self.cautions), self.window]
+        lines += [*self.warnings, *self.ticks]
+        lines += [f"{item.number} {item.time} {item.item} {' '.join(item.lines)} {self.used}" for item in self.items]
+        return 1 + sum(map(lines_taken, lines))

@@ -6,18 +6,18 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
+from typing import Any
 
 from finplan.planning import Plan
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
 from finplan.sheet.work import Work, Works
-from finplan.telling import after_coat_words, as_before, each_words, in_one_go, step_numbers
-from finplan.timetable import TimetableStep
+from finplan.telling import each_words, in_one_go, latest_begin_words, step_numbers
 
 _SEVERAL = 3
 """From so many on, items that get the same in turn share a row; of a set of alike pieces two do."""
 _MOST = 12
 """No more items share a row: nobody finds his place among them."""
-_LINES_OF_A_PAGE = 36
+_LINES_OF_A_PAGE = 40
 """Of a row, so that it fits a page with the heads above it and the end of the day below."""
 _IN_TURN = "One after the other with the same tool; clean up after the last."
 
@@ -25,28 +25,22 @@ _IN_TURN = "One after the other with the same tool; clean up after the last."
 class StepRows:
     """Makes the rows of one plan."""
 
-    def __init__(self, plan: Plan) -> None:
-        self._works = Works(plan)
+    def __init__(self, works: Works, plan: Plan) -> None:
+        self._works = works
+        self._plan = plan
 
-    def of(self, planned: Sequence[TimetableStep]) -> tuple[StepRow, ...]:
-        """Return stretches of work as they are printed, by their start; of each person, like with like."""
-        several_people = len({one.person for one in planned}) > 1
-        people: dict[str | None, list[Work]] = {}
-        for one in planned:
-            people.setdefault(one.person, []).append(self._works.of(one, who=several_people))
-        rows = [
-            (works[0].planned.start, self._single(works[0]) if len(works) == 1 else self._several(works))
-            for of_person in people.values()
-            for works in _alike(of_person)
-        ]
-        return _told_once([row for _, row in sorted(rows, key=lambda pair: pair[0])])
+    def of(self, works: Sequence[Work]) -> tuple[StepRow, ...]:
+        """Return the work of a session as it is printed, like with like."""
+        return tuple(
+            self._single(same[0]) if len(same) == 1 else self._several(same) for same in _alike(works, self._works)
+        )
 
     def _single(self, work: Work) -> StepRow:
-        lines = (*work.own, *work.row.lines)
+        lines = (*work.row.lines[:1], *work.own, *work.row.lines[1:]) if work.row.used else (*work.own, *work.row.lines)
         then = None if work.run is None else work.run.after(work.planned.id)
         if then is not None:
             lines += (f"Then straight on to {self._works.names.of_row(then)}, same tool; clean up after the last.",)
-        return replace(work.row, lines=lines, window=_window([work]))
+        return replace(work.row, lines=lines, **self._told([work]))
 
     def _several(self, works: Sequence[Work]) -> StepRow:
         rows = [work.row for work in works]
@@ -80,32 +74,29 @@ class StepRows:
             critical=any(row.critical for row in rows),
             lines=lines,
             items=items,
-            window=_window(works),
+            **self._told(works),
             warnings=tuple(dict.fromkeys(warning for row in rows for warning in row.warnings)),
         )
 
-
-def _window(works: Sequence[Work]) -> str:
-    coats = [work.after for work in works if work.after is not None]
-    return after_coat_words(coats) if coats else ""
-
-
-def _told_once(rows: Sequence[StepRow]) -> tuple[StepRow, ...]:
-    """Return the rows of a day; how a finish is put on is told where it comes first, and then only recalled."""
-    told: dict[tuple[str, ...], str] = {}
-    found = []
-    for row in rows:
-        before = told.get(row.how)
-        if row.how and before is not None:
-            row = replace(row, how=as_before(row.how, before))
-        told.setdefault(row.how, row.start)
-        found.append(row)
-    return tuple(found)
+    def _told(self, works: Sequence[Work]) -> dict[str, Any]:
+        """Return what is told of the time: until when it may be begun, when it is dry, and what is done then."""
+        rows = [work.planned for work in works]
+        begins = all(work.begins for work in works)
+        window = (self._works.next.below_words(rows) if begins else "", self._works.next.words(rows))
+        return {
+            "latest": latest_begin_words(rows, self._plan) if begins else "",
+            "window": " ".join(words for words in window if words),
+        }
 
 
-def _alike(works: Sequence[Work]) -> Iterator[Sequence[Work]]:
-    """Give the work of one person in turn, together what may share a row."""
-    for _, together in groupby(works, key=lambda work: work.shared):
+def _alike(works: Sequence[Work], of_plan: Works) -> Iterator[Sequence[Work]]:
+    """Give work in turn, together what may share a row."""
+
+    def shared(work: Work) -> tuple[object, ...]:
+        after = of_plan.next.after(work.planned)
+        return work.shared(after and (after.comes, after.abraded))
+
+    for _, together in groupby(works, key=shared):
         same = list(together)
         size = _size(same) if len(same) >= (2 if _of_one_set(same) else _SEVERAL) else 1
         yield from (same[first : first + size] for first in range(0, len(same), size))
@@ -119,8 +110,8 @@ def _of_one_set(works: Sequence[Work]) -> bool:
 def _size(works: Sequence[Work]) -> int:
     """Return how many items share a row, so that it fits a page and the rows are about equally long."""
     alike, row = _said_of_all(works), works[0].row
-    safe = (" ".join(row.before), row.wear, " ".join(row.cautions), *row.ticks)
-    shared = sum(map(lines_taken, (row.label, *safe, *row.how, *row.lines, " ".join(alike), _IN_TURN)))
+    safe = (row.wear, " ".join(row.cautions), *row.ticks)
+    shared = sum(map(lines_taken, (row.label, *safe, *row.lines, " ".join(alike), _IN_TURN)))
     of_one = max(
         1 + bool(row.used) + sum(lines_taken(line) for line in work.own if line not in alike) for work in works
     )

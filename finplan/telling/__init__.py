@@ -1,12 +1,12 @@
 """Facts and words about a plan, each reckoned and worded once: paper, terminal, calendar and data only lay them out."""
 
 from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, after_coats, next_by_words
+from finplan.telling.agenda import AgendaLine, agenda_of
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.cautions import caution_source, cautions_by_moment, source_title
-from finplan.telling.chance import chance_words, latest_start_words, share_words
+from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
 from finplan.telling.contact import contact_words
-from finplan.telling.critical import critical_chain, critical_lines
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.learnt import (
@@ -19,8 +19,10 @@ from finplan.telling.learnt import (
     span_words,
 )
 from finplan.telling.mixing import Mixing
-from finplan.telling.moved import Moved, moved_words
+from finplan.telling.moved import Moved, lost_days_words, moved_words
 from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
+from finplan.telling.next_work import NextWork
+from finplan.telling.not_to_plan import not_to_plan
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
     NONE_BOUGHT,
@@ -47,18 +49,19 @@ from finplan.telling.session_air import (
 )
 from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, set_name
 from finplan.telling.sides import side_lines
-from finplan.telling.spare import closing_words, kept_words, spare_words, wanted_words
+from finplan.telling.slips import latest_begin, latest_begin_words, lost_day_words
+from finplan.telling.spare import buffer_words, closing_words, kept_words, wanted_words
 from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
     again_line,
-    as_before,
+    before_coat_lines,
     common_lines,
     grit_lines,
-    how_lines,
     key_of,
     method_of,
     own_lines,
     own_lines_again,
+    way_words,
 )
 from finplan.telling.sureness import cause_words, surer_words
 from finplan.telling.treatments import done_words, risk_words, stops_words, treatment_words
@@ -76,9 +79,11 @@ __all__ = [
     "STAGES",
     "TIMES_RECKONED",
     "AfterCoat",
+    "AgendaLine",
     "Mixing",
     "Moved",
     "Names",
+    "NextWork",
     "OfItem",
     "ReviewTold",
     "Run",
@@ -86,11 +91,13 @@ __all__ = [
     "after_coat_words",
     "after_coats",
     "again_line",
+    "agenda_of",
     "air_limits",
     "aired_until",
-    "as_before",
     "aside_words",
+    "before_coat_lines",
     "before_coating_lines",
+    "buffer_words",
     "cartridge_words",
     "cause_words",
     "caution_source",
@@ -101,8 +108,6 @@ __all__ = [
     "cold_words",
     "common_lines",
     "contact_words",
-    "critical_chain",
-    "critical_lines",
     "cured_words",
     "done_words",
     "dust_words",
@@ -117,22 +122,27 @@ __all__ = [
     "grit_lines",
     "hard_from",
     "hard_words",
-    "how_lines",
     "in_one_go",
     "in_time_words",
     "keeps_words",
     "kept_words",
     "key_of",
+    "latest_begin",
+    "latest_begin_words",
     "latest_start",
     "latest_start_words",
     "left_over_words",
+    "lost_day_words",
+    "lost_days_words",
     "mark_of",
     "marked",
     "method_of",
     "moved_words",
     "next_by_words",
     "not_counted",
+    "not_to_plan",
     "noted_words",
+    "of_twenty",
     "one_name",
     "own_lines",
     "own_lines_again",
@@ -171,5 +181,6 @@ __all__ = [
     "vapour_words",
     "verdict_words",
     "wanted_words",
+    "way_words",
     "would_fit_words",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -122,6 +122,77 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
         too_hard = f"planned after {latest}, when this is too hard, so abrade{with_grit} first"
         return f"Next coat not before {earliest}; {too_hard}."
     return f"Next coat not before {earliest}, not after {latest}; after that abrade{with_grit} first."
+
+
+@dataclass(frozen=True, slots=True)
+class Then:
+    """What is done next to a coat."""
+
+    moment: str
+    """When, in words."""
+    what: str
+
+    def after(self, moment: str) -> str:
+        """Return it behind a moment, which is not told twice."""
+        return f", then {self.what}" if moment == self.moment else f"; next: {self.moment} {self.what}"
+
+
+def dried_words(coats: Sequence[AfterCoat], then: Then | None, working: Callable[[datetime], datetime]) -> str:
+    """Return when a coat is dry and what is done then, for who works by the clock of the shop.
+
+    Nobody is sent to a coat at night: what is dry then is told as dry, and what is done next by when somebody works.
+
+    Parameters
+    ----------
+    coats
+        As of ``after_coat_words``
+    then
+        What is done next; None where nothing is planned
+    working
+        From a moment to the first one from it on at which somebody works
+    """
+    first = coats[0]
+    opens = latest_known(one.opens for one in coats)
+    if opens is None:
+        return _UNKNOWN.get(first.comes, "")
+    dry, alone = show_moment(not_before(opens)), show_moment(working(not_before(opens)))
+    leave = f"leave it alone until {alone}"
+    if first.comes == "nothing":
+        told = capital(leave) if alone == dry else f"Dry {dry}; {leave}"
+        return f"Last coat. {told}{'' if then is None else then.after(alone)}."
+    goes_on = f"; {leave}" if then is None else then.after(dry)
+    if first.comes == "other-side":
+        return f"Fit to handle {dry}: turn it over then{'' if then is None else then.after(dry)}."
+    if first.comes == "rub-out":
+        return f"Cured {dry}{goes_on}."
+    return f"Dry {dry}{goes_on}.{_closing(coats, opens)}"
+
+
+def _closing(coats: Sequence[AfterCoat], opens: datetime) -> str:
+    """Return until when the next coat goes on as it is, in a sentence with a space before it; empty of no end."""
+    closes = min((one.closes for one in coats if one.closes is not None), default=None)
+    if closes is None:
+        return ""
+    abrade = f"abrade with {coats[0].abrade_with} first" if coats[0].abrade_with else "abrade first"
+    if closes < opens:
+        return f" But by then it is too hard: {abrade}."
+    latest = show_moment(not_after(closes))
+    if all(one.abraded for one in coats):
+        return f" The next coat is planned after {latest}, when this is too hard: {abrade}."
+    return f" The next coat goes on not after {latest}; after that {abrade}."
+
+
+def still_takes_words(below: Sequence[AfterCoat]) -> str:
+    """Return until when a coat may go on those below it; empty where not known, or of a first coat."""
+    if not below or below[0].comes not in ("coat", "abrading"):
+        return ""
+    closes = min((one.closes for one in below if one.closes is not None and not one.abraded), default=None)
+    if closes is not None:
+        abrade = f"abrade with {below[0].abrade_with} first" if below[0].abrade_with else "abrade first"
+        return f"It may go on until {show_moment(not_after(closes))}; after that {abrade}."
+    if all(one.abraded for one in below):
+        return "The coat below sets no limit: it is abraded first."
+    return "The coat below sets no limit."
 
 
 def next_by_words(coats: Sequence[AfterCoat]) -> str:

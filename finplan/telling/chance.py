@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from finplan.material import sure_percent
 from finplan.moments import not_after, not_before, show_moment
 from finplan.timetable import Timetable
@@ -46,3 +48,13 @@ def _cases(timetable: Timetable) -> str:
 def share_words(chance: float) -> str:
     """Return a share in whole per cent; nothing that was drawn is surer than 99, nor quite out of the question."""
     return "fewer than 1 %" if chance < 0.01 else f"{sure_percent(chance)} %"
+
+
+def of_twenty(chance: float) -> str:
+    """Return a share as so many cases of twenty, cut down: nothing is told surer than it is, nor as certain.
+
+    >>> of_twenty(0.86), of_twenty(1.0), of_twenty(0.03)
+    ('17 of 20', '19 of 20', 'fewer than 1 of 20')
+    """
+    cases = math.floor(min(chance, 0.99) * 20 + 1e-9)
+    return f"{cases} of 20" if cases else "fewer than 1 of 20"

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from finplan.listing import some
-from finplan.moments import show_moment
+from finplan.moments import show_day, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital, show_area, show_duration, show_volume
 from finplan.telling.names import Names
@@ -24,7 +25,7 @@ class Moved:
     title: str
     """Which plan it is, and in the place of which."""
     lines: tuple[str, ...]
-    """What moves, and what is otherwise to be finished and bought."""
+    """The days that are lost, what moves, and what is otherwise to be finished and bought."""
     ready: tuple[str, ...]
     """What that means for every date."""
 
@@ -41,9 +42,26 @@ def moved_words(plan: Plan) -> Moved | None:
         lines.append("Nothing that is left to do moves.")
     return Moved(
         f"Plan {plan.number}, in the place of plan {plan.number - 1}",
-        (*lines, *_measured(plan)),
+        (*lost_days_words(plan), *lines, *_measured(plan)),
         tuple(_ready(plan.replaced, plan.timetable)),
     )
+
+
+def lost_days_words(plan: Plan) -> tuple[str, ...]:
+    """Return the days that are lost, each in a sentence: the one that was asked for, and those on which all was left.
+
+    A day of the plan before is lost where it had work that was to begin before this one was made, none of that is done,
+    and all of it is still to be done.
+    """
+    days: dict[date, list[str]] = {}
+    for row in first_stretches(() if plan.replaced is None else plan.replaced.steps).values():
+        if row.start < plan.now:
+            days.setdefault(row.start.date(), []).append(row.id)
+    still = {row.id for row in plan.timetable.steps}
+    lost = {day for day, ids in days.items() if still.issuperset(ids) and not any(one in plan.done for one in ids)}
+    if plan.wishes.lost_day is not None:
+        lost.add(plan.wishes.lost_day)
+    return tuple(f"{show_day(day)} is lost: its work is planned anew." for day in sorted(lost))
 
 
 def _measured(plan: Plan) -> Iterator[str]:

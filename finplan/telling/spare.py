@@ -11,7 +11,6 @@ from finplan.moments import not_after, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital, show_clock_time, show_working_time
 from finplan.telling.after_coat import PUTS_ON, after_coats
-from finplan.telling.chance import chance_words
 from finplan.telling.names import Names
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 
@@ -39,15 +38,8 @@ def wanted_words(table: Timetable) -> str:
     return show_clock_time(table.buffer_wanted_h, cut)
 
 
-def spare_words(table: Timetable) -> str:
-    """Return what is left before the delivery that is nearest to be missed, and how sure it is; empty of no date."""
-    lines = [_buffer(table), *(chance_words(table) if table.deliver is not None else ())]
-    if table.latest_safe_start is not None:
-        lines.append("Begun later than the latest safe start, it is not so sure.")
-    return " ".join(line for line in lines if line)
-
-
-def _buffer(table: Timetable) -> str:
+def buffer_words(table: Timetable) -> str:
+    """Return what is left before the delivery that is nearest to be missed; empty of no date."""
     times = min((one for one in table.pieces if one.buffer_h is not None), key=_least, default=None)
     kept = "" if times is None else kept_words(times, table)
     if not kept:

@@ -60,24 +60,19 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
     return tuple(lines)
 
 
-def how_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
-    """Return how a finish is put on: the same for every coat of it that goes on so. Nothing where none is put on."""
+def way_words(step: TreatmentStep, plan: Plan) -> str:
+    """Return what is put on and how, in a line; empty where nothing is."""
+    return "" if step.finish is None else f"{plan.catalogue.finishes[step.finish].title}. {method_of(step, plan)}."
+
+
+def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+    """Return what has to be so before a coat: its air, the dust, the finish and the surface. Nothing of other steps."""
     if step.finish is None:
         return ()
-    finish = plan.catalogue.finishes[step.finish]
     method = plan.catalogue.methods[step.method or ""]
     settling = settling_words(settling_h(plan.shop, plan.catalogue, method.use))
-    return (
-        f"{finish.title}. {method_of(step, plan)}.",
-        air_limits(finish, plan.units),
-        *((settling,) if settling else ()),
-        _BEFORE_A_COAT,
-    )
-
-
-def as_before(how: tuple[str, ...], clock: str) -> tuple[str, ...]:
-    """Return the same in short, where it was told earlier on the day."""
-    return (f"{how[0]} Air and care as at {clock}.",)
+    air = air_limits(plan.catalogue.finishes[step.finish], plan.units)
+    return (air, *((settling,) if settling else ()), _BEFORE_A_COAT)
 
 
 def _pot_life(life_h: Range, run: Run | None) -> str:

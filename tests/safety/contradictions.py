@@ -38,9 +38,9 @@ def attended(plan: Plan) -> dict[str, TimetableStep]:
 
 def printed(plan: Plan) -> Iterator[tuple[StepRow, str]]:
     """Give the rows of the days with what is said, ticked and worn in them."""
-    for day in working_days(plan):
-        for row in day.rows:
-            yield row, " ".join((*row.before, row.wear, *row.cautions, *row.ticks)).lower()
+    for session, row in (one for day in working_days(plan) for one in day.rows_in_sessions):
+        said = (*session.ticks, *session.cautions, row.wear, *row.cautions, *row.ticks)
+        yield row, " ".join(said).lower()
 
 
 def _things(plan: Plan) -> Iterator[str]:

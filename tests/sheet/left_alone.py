@@ -18,6 +18,8 @@ from tests.calendar.named import named
 
 _MOMENT = re.compile(r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d+) ([A-Z][a-z]{2}) (\d+):(\d+)")
 _ALONE = re.compile(r"(?:not before|until|from) (" + _MOMENT.pattern + ")")
+_DRY = re.compile(r"(?:Dry|Cured|Fit to handle|Leave it alone until) (" + _MOMENT.pattern + ")")
+"""On the days what is dry at night is told as dry, and when somebody works first behind it."""
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -90,7 +92,7 @@ def on_tags(plan: Plan) -> Iterator[Told]:
 
 
 def in_days(plan: Plan) -> Iterator[Told]:
-    """Give what the rows of the days say, and what stands wet in the evening."""
+    """Give what the rows of the days say."""
     by_label = {(row.item, row.step): row for row in coats_of(plan)}
     for day in working_days(plan):
         for row in day.rows:
@@ -98,14 +100,9 @@ def in_days(plan: Plan) -> Iterator[Told]:
             label = row.label.removesuffix(", continued")
             for name in names:
                 coat = by_label.get((name.partition(" (")[0], label[0].lower() + label[1:]))
-                said = _ALONE.search(row.window)
+                said = _DRY.search(row.window)
                 if coat is not None and said is not None:
                     yield Told("day", coat, moment(said[1], coat.end))
-        for line in day.drying:
-            name, _, rest = line.partition(": ")
-            coat = by_label.get((name.partition(" (")[0], rest.partition(" dries")[0]))
-            if coat is not None:
-                yield Told("evening", coat, moment(rest.rpartition("until")[2], coat.end))
 
 
 def in_calendar(plan: Plan) -> Iterator[Told]:

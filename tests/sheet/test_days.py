@@ -9,11 +9,12 @@ from datetime import datetime, timedelta
 import pytest
 
 from finplan.inputs import Room
-from finplan.moments import not_before, show_moment
+from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan, with_stages
-from finplan.sheet.days import working_days
+from finplan.sheet.days import WorkingDay, working_days
+from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
-from finplan.telling import how_lines
+from finplan.telling import Names, NextWork, before_coat_lines
 from tests.sheet.changed import with_steps
 
 
@@ -21,21 +22,32 @@ def rows_of(plan: Plan) -> list[StepRow]:
     return [row for day in working_days(plan) for row in day.rows]
 
 
+def sessions_of(day: WorkingDay) -> list[WorkSession]:
+    return [session for of_one in day.people for session in of_one.sessions]
+
+
 def test_every_stretch_of_work_is_a_row_of_its_day(table: Plan) -> None:
     attended = [step for step in table.timetable.steps if step.kind == "attended"]
     rows = [row for day in working_days(table) for row in day.rows]
     assert len(rows) == len(attended)
-    assert {day.who for day in working_days(table)} == {"Maker"}
-    assert {row.who for row in rows} == {""}, "one person all day: the day says it"
+    for day in working_days(table):
+        (person,) = day.people
+        assert person.person == "Maker"
+        assert day.who == f"Maker {person.hours}"
 
 
 def test_recoat_window_is_in_clock_times(table: Plan) -> None:
     windows = [row.window for day in working_days(table) for row in day.rows if row.label == "Coat 1"]
     assert windows
     for window in windows:
-        assert re.fullmatch(r"Next coat not before \w{3} \d+ \w{3} \d\d:\d\d\.", window), "it is abraded anyway"
+        moment = r"\w{3} \d+ \w{3} \d\d:\d\d"
+        assert re.fullmatch(rf"Dry {moment}(, then|; next: {moment}) abrade P320 \(step \d+\)\.", window), (
+            "it is abraded anyway"
+        )
     last = [row.window for day in working_days(table) for row in day.rows if row.label == "Coat 2"]
-    assert all(window.startswith("Last coat. Leave it alone until ") for window in last)
+    assert all(
+        re.match("The coat below sets no limit: it is abraded first. Last coat. (Leave|Dry)", one) for one in last
+    )
 
 
 def test_a_step_that_is_interrupted_goes_on_as_itself(table: Plan) -> None:
@@ -66,28 +78,32 @@ def test_slow_drying_is_marked(hostile: Plan) -> None:
 def test_rubbing_out_waits_for_the_cure(rubbed: Plan) -> None:
     """Shellac is dry to recoat in hours and rubbed out in days: the coat before says the day, not the hours."""
     rows = [row for day in working_days(rubbed) for row in day.rows]
-    coat = next(row for row in rows if row.label.startswith("Coat 4") and not row.window.startswith("Turn"))
+    coat = next(row for row in rows if row.label.startswith("Coat 4") and "turn it over" not in row.window)
     cured = max(step.end for step in rubbed.timetable.steps if step.kind == "drying" and step.step.startswith("coat 4"))
-    assert coat.window == f"Rub out P600 not before {show_moment(not_before(cured))}, when it has cured."
+    assert f"Cured {show_moment(not_before(cured))}" in coat.window
+    assert coat.window.endswith(" rub out P600 (step 20).")
 
 
-def test_a_long_name_does_not_make_a_row_tall(table: Plan) -> None:
+def test_the_work_of_each_of_several_people_stands_together(table: Plan) -> None:
     name = "Ines Featherstonehaugh"
     first, *others = table.timetable.steps
     steps = (replace(first, person=name), *others)
     day = working_days(with_stages(table, timetable=replace(table.timetable, steps=steps)))[0]
-    assert (day.who, day.rows[0].who) == ("", "")
-    assert f"For {name}." in day.rows[0].lines
-    assert {row.who for row in day.rows[1:]} == {"Maker"}
+    assert [one.person for one in day.people] == [name, "Maker"]
+    assert day.people[0].hours == f"{show_clock(first.start)}–{show_clock(first.end)}"
+    assert all(f"{one.person} {one.hours}" in day.who for one in day.people)
+    assert [len(session.rows) for session in day.people[0].sessions] == [1]
 
 
-def test_the_room_is_told(table: Plan) -> None:
-    assert {row.room for row in rows_of(table) if not row.short} == {step.room for step in table.timetable.steps}
-    far = "polishing-and-spraying shed"
-    steps = tuple(replace(step, room=far) for step in table.timetable.steps)
-    row = rows_of(with_stages(table, timetable=replace(table.timetable, steps=steps)))[0]
-    assert row.room == ""
-    assert f"Where: {far}." in row.lines
+def test_the_room_is_told_where_it_changes(table: Plan) -> None:
+    rooms = {step.room for step in table.timetable.steps}
+    assert {session.room for day in working_days(table) for session in sessions_of(day)} <= {*rooms, ""}
+    assert all(sessions_of(day)[0].room for day in working_days(table))
+    coats = [row for row in table.timetable.steps if row.deed in ("coat", "clean-up")]
+    steps = tuple(replace(row, room="far shed") if row in coats else row for row in table.timetable.steps)
+    days = working_days(with_stages(table, timetable=replace(table.timetable, steps=steps)))
+    told = [session.room for day in days for session in sessions_of(day) if session.room]
+    assert set(told) == {*rooms, "far shed"}
 
 
 @pytest.mark.parametrize(
@@ -107,36 +123,79 @@ def test_the_room_is_told(table: Plan) -> None:
 def test_a_coat_has_its_air_and_a_blank_for_what_it_took(
     plan: str, label: str, air: str, unit: str, source: str, request: pytest.FixtureRequest
 ) -> None:
-    coats = [row for row in rows_of(request.getfixturevalue(plan)) if row.label.startswith("Coat")]
-    assert label in {row.label for row in coats}
-    told = [row for row in coats if air in row.how]
+    """The air is read once for all that is put on without a pause, before the tin is opened."""
+    days = working_days(request.getfixturevalue(plan))
+    coats = [one for day in days for one in day.rows_in_sessions if one[1].label.startswith("Coat")]
+    assert label in {row.label for _, row in coats}
+    told = [(session, row) for session, row in coats if air in session.air]
     assert told, source
-    assert all("Stir; dust off and wipe the surface." in row.how for row in told)
-    assert {row.used for row in told} == {unit}
+    assert all("Stir; dust off and wipe the surface." in session.ticks for session, _ in told)
+    assert all(session.title == "Before you open the tin" for session, _ in coats)
+    assert unit in {row.used for _, row in told}
 
 
 def test_a_coat_waits_for_dust_where_wood_is_sanded_beside_it(table: Plan) -> None:
     # In the default shop all is done in one room; common trade practice (work.yaml, let-dust-settle).
     words = "Begin when nobody has sanded for 30 min and the dust has settled."
-    for day in working_days(table):
-        told = [row for row in day.rows if row.used]
-        assert not told or words in told[0].how
-        assert not any(words in row.how for row in day.rows if not row.used)
+    for session in (one for day in working_days(table) for one in sessions_of(day)):
+        assert (words in session.ticks) is any(row.used for row in session.rows)
     rooms = {"bench": Room.model_construct(for_=("sanding",)), **table.shop.rooms}
     apart = table.shop.model_copy(update={"rooms": rooms})
     coats = [step for one in table.treatments for step in one.steps if step.finish is not None]
-    assert all(words in how_lines(step, table) for step in coats)
-    assert not any(
-        words in how_lines(step, with_stages(table, shop_file=replace(table.shop_file, shop=apart))) for step in coats
-    )
+    assert all(words in before_coat_lines(step, table) for step in coats)
+    elsewhere = with_stages(table, shop_file=replace(table.shop_file, shop=apart))
+    assert not any(words in before_coat_lines(step, elsewhere) for step in coats)
 
 
-def test_how_a_finish_is_put_on_is_told_once_a_day_and_then_recalled(table: Plan) -> None:
-    for day in working_days(table):
-        coats = [row for row in day.rows if row.used]
-        for row in coats[1:]:
-            assert row.how == (f"{coats[0].how[0]} Air and care as at {coats[0].start}.",)
-    assert any(len([row for row in day.rows if row.used]) > 1 for day in working_days(table))
+def test_what_holds_for_a_session_is_told_before_it_and_not_at_its_rows(table: Plan) -> None:
+    for session in (one for day in working_days(table) for one in sessions_of(day)):
+        assert len(set(session.ticks)) == len(session.ticks)
+        for row in session.rows:
+            assert not set(row.cautions) & set(session.cautions)
+            assert not set(row.lines) & set(session.lines)
+            assert not row.wear or row.wear.removeprefix("Wear: ") not in " ".join(session.ticks)
+
+
+def test_until_when_a_step_may_begin_stands_beside_it(table: Plan) -> None:
+    begun = {row.id: row for row in reversed(table.timetable.steps) if row.kind == "attended"}
+    wanted = {
+        f"Latest start {show_moment(latest)}."
+        for name, latest in table.slips.latest.items()
+        if latest > begun[name].start
+    }
+    assert wanted
+    assert {row.latest for row in rows_of(table) if row.latest.startswith("Latest")} == wanted
+    assert not any(row.latest for row in rows_of(table) if row.short)
+
+
+def test_nobody_is_sent_to_a_coat_at_night(table: Plan, blend: Plan, rubbed: Plan) -> None:
+    """What is dry at night is told as dry, and beside it when somebody works."""
+    nights = 0
+    for plan in (table, blend, rubbed):
+        next_work = NextWork(plan)
+        for step in plan.timetable.steps:
+            if step.kind != "attended" or step.deed != "coat" or step.alone_until is None:
+                continue
+            opens = not_before(step.alone_until)
+            at_work = next_work.working(opens)
+            shifts = [
+                (at_work.replace(hour=0, minute=0) + timedelta(minutes=one.start_min), one.end_min - one.start_min)
+                for person in plan.shop.people
+                for one in plan.shop.shifts(person, at_work.date())
+            ]
+            assert any(start <= at_work < start + timedelta(minutes=long) for start, long in shifts)
+            (row,) = (
+                row
+                for row in rows_of(plan)
+                if row.number == (str(step.number) if step.number else "")
+                and row.start == show_clock(step.start)
+                and row.label.lower() == step.step
+                and row.item == step.item
+            )
+            if at_work > opens and "Last coat." in row.window:
+                nights += 1
+                assert f"Dry {show_moment(opens)}; leave it alone until {show_moment(at_work)}" in row.window
+    assert nights
 
 
 def test_sanding_has_no_blank_for_an_amount(table: Plan) -> None:
@@ -147,37 +206,44 @@ def test_where_the_end_of_the_window_matters_it_is_told(blend: Plan) -> None:
     """The second coat goes on the first as it is, the third after abrading."""
     windows = {row.label: row.window for row in rows_of(blend) if row.window}
     assert windows["Coat 1"].endswith("; after that abrade with P320 first.")
-    assert windows["Coat 2"].startswith("Next coat not before ")
+    assert "The next coat goes on not after " in windows["Coat 1"]
+    assert windows["Coat 2"].startswith("It may go on until ")
     assert "not after" not in windows["Coat 2"]
+    assert windows["Coat 3"].startswith("The coat below sets no limit: it is abraded first.")
 
 
 def test_cautions_stand_where_they_fall_due(two_systems: Plan) -> None:
     """Isocyanate in the lacquer alone, vapour in lacquer and oil, cloths and dust of the oil alone."""
-    rows = rows_of(two_systems)
-    lacquered = [row for row in rows if row.label.startswith("Coat") and row.item == "top (top and edge)"]
-    oiled = [row for row in rows if row.label.startswith("Coat") and row.item == "base (leg; apron: back)"]
-    abraded = [row for row in rows if row.label.startswith("Abrade")]
+    rows = [one for day in working_days(two_systems) for one in day.rows_in_sessions]
+    coated = [one for one in rows if one[1].label.startswith("Coat")]
+    lacquered = [one for one in coated if one[1].item == "top (top and edge)"]
+    oiled = [one for one in coated if one[1].item == "base (leg; apron: back)"]
+    abraded = [one for one in rows if one[1].label.startswith("Abrade")]
     assert lacquered
     assert oiled
-    for row in lacquered:
-        assert "The hardener is isocyanate" in " ".join(row.cautions)
-        assert any("breathing protection as the safety data sheet demands" in line for line in (*row.before, row.wear))
+    for session, row in lacquered:
+        assert "The hardener is isocyanate" in minded(session, row)
+        assert "breathing protection as the safety data sheet demands" in minded(session, row)
         assert row.ticks == ()
-    for row in oiled:
-        assert row.cautions[0] == "No flame, no spark; air moving."
+    for session, row in oiled:
+        assert "No flame, no spark; air moving." in minded(session, row)
         # Beside wet lacquer the air is the lacquer's; alone it is that of a shop that says nothing of it.
-        shared = "Air alone does not do for isocyanate." in row.cautions
-        assert shared or row.cautions[1].startswith("Air not known: ")
-        assert shared is any("breathing protection" in line for line in (*row.before, row.wear))
+        shared = "Air alone does not do for isocyanate." in minded(session, row)
+        assert shared or "Air not known: " in minded(session, row)
         assert row.ticks == (), "at the clean-up"
-    for row in abraded:
-        said = " ".join((*row.cautions, *row.before, row.wear))
-        assert ("heats by itself" in said) is (row.item == "base (leg; apron: back)"), row.item
-        assert ("P100 or P3 filters" in said) is (row.item != "base (leg; apron: back)"), (
-            "the lacquer is still reacting"
-        )
-    for row in (row for row in rows if row.label == "Sand bare wood"):
-        assert "dust mask" in " ".join((*row.before, row.wear))
+    for session, row in abraded:
+        said = minded(session, row)
+        if row.item == "base (leg; apron: back)":
+            assert "heats by itself" in said
+        else:
+            assert "P100 or P3 filters" in said, "the lacquer is still reacting"
+    for session, row in (one for one in rows if one[1].label == "Sand bare wood"):
+        assert "dust mask" in minded(session, row)
+
+
+def minded(session: WorkSession, row: StepRow) -> str:
+    """All that is said of safety at a row and before its session."""
+    return " ".join((*session.ticks, *session.cautions, *session.lines, row.wear, *row.cautions, *row.lines))
 
 
 @pytest.mark.parametrize("name", ["table", "hostile", "rubbed", "two_systems"])
@@ -189,9 +255,13 @@ def test_only_what_is_wet_when_the_work_ends_is_left_alone(name: str, request: p
             day = step.start.date()
             ends[day] = max(step.end, ends.get(day, step.end))
     drying = [step for step in plan.timetable.steps if step.kind == "drying"]
-    wet = [sum(step.start <= end < step.end for step in drying) for end in ends.values()]
-    assert [len(day.drying) for day in working_days(plan)] == wet
-    assert sum(wet) > 0
+    names = Names(plan)
+    wet = [[step for step in drying if step.start <= end < step.end] for end in ends.values()]
+    for printed, left in zip(working_days(plan), wet, strict=True):
+        told = "; ".join(printed.drying)
+        assert bool(told) is bool(left)
+        assert all(names.of_row(step) in told and step.step.removesuffix(" dries") in told for step in left)
+    assert any(wet)
 
 
 def test_loose_parts_that_get_the_same_share_a_row(panels: Plan) -> None:
@@ -228,8 +298,9 @@ def test_abrading_for_a_window_that_has_closed(table: Plan) -> None:
     late = with_steps(table, (abrading,))
     (row,) = rows_of(late)
     assert row.label == "Abrade again P320 before coat 2"
-    assert row.lines[-1].startswith("The coat below has stood too long")
-    (dust,) = row.cautions
+    assert any(line.startswith("The coat below has stood too long") for line in row.lines)
+    (session,) = sessions_of(working_days(late)[0])
+    (dust,) = session.cautions
     assert dust.startswith("Dust of fresh finish heats by itself.")
     assert (row.used, row.key, row.window, row.ticks) == ("", "", "", ())
     assert working_days(late)[0].evening == ()

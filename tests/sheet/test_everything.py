@@ -26,7 +26,7 @@ from finplan.timetable import TimetableStep
 from finplan.typesetting import write_pdf
 
 FIRST_PAGE = "Finishing schedule"
-SECTIONS = ("Buy and mix", "Sanding cards", "Day by day", "Cautions", "Care card", "Appendix")
+SECTIONS = ("Days", "Sanding cards", "Buy and mix", "Cautions", "Care card", "Appendix")
 FIVE_MIN = timedelta(minutes=5)
 
 
@@ -65,14 +65,14 @@ class Printed:
     def day(self, day: date, days: set[date]) -> str:
         """What stands under the heading of a day, on all its pages."""
         headings = {squeezed(in_words(one)): one for one in days}
-        parts = re.split(f"({'|'.join(headings)})", self.section("Day by day"))
+        parts = re.split(f"({'|'.join(headings)})", self.section("Days"))
         return "".join(
             words for heading, words in zip(parts[1::2], parts[2::2], strict=True) if headings[heading] == day
         )
 
     def pages_of(self, day: date) -> str:
         """All pages on which a day stands: what floats to the edge is found before the heading of its page."""
-        return "".join(page for page in self.sections["Day by day"] if squeezed(in_words(day)) in page)
+        return "".join(page for page in self.sections["Days"] if squeezed(in_words(day)) in page)
 
 
 def in_words(day: date) -> str:

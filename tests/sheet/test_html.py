@@ -83,8 +83,12 @@ def _span(name: str, cell: str) -> int:
 def test_it_needs_nothing_beside_itself(hostile: Plan) -> None:
     html = sheet_html(hostile)
     found = outline(html)
-    assert {tag for tag, _ in found.tags} & {"script", "img", "link", "iframe", "object", "a", "b", "i"} == set()
-    assert not [attrs for _, attrs in found.tags if {"src", "href", "style", "onload"} & set(attrs)]
+    assert {tag for tag, _ in found.tags} & {"script", "img", "link", "iframe", "object", "b", "i"} == set()
+    assert not [attrs for _, attrs in found.tags if {"src", "style", "onload"} & set(attrs)]
+    places = {attrs.get("id") for _, attrs in found.tags}
+    links = [attrs["href"] or "" for _, attrs in found.tags if "href" in attrs]
+    assert links
+    assert all(one.startswith("#") and one[1:] in places for one in links), "from the front to the days, nowhere else"
     assert set(re.findall(r'url\("(.*?),', html)) == {"data:font/otf;base64"}
 
 

@@ -9,13 +9,13 @@ from datetime import timedelta
 
 import pytest
 
-from finplan.moments import not_before, show_clock, show_moment, show_year_day
+from finplan.moments import not_before, show_clock, show_long_day, show_moment
 from finplan.planning import Plan, with_stages
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
 from finplan.sheet.step_row import StepRow
-from finplan.telling import critical_chain, critical_lines, runs
+from finplan.telling import runs
 from finplan.timetable import TimetableStep
 from tests.sheet.changed import with_steps
 
@@ -43,7 +43,7 @@ def test_a_clean_up_is_one_line_with_the_cloths_to_tick(table: Plan) -> None:
     for row in found:
         assert row.label == "Clean up with white spirit"
         assert (row.item, row.lines, row.cautions, row.window, row.used) == ("", (), (), "", "")
-        assert row.wear.startswith("Wear: ")
+        assert (row.wear, row.latest) == ("", ""), "what is worn is told before the tin is opened"
         (tick,) = row.ticks
         assert CLOTHS.match(tick)
     others = [tick for row in rows_of(table) if not row.short for tick in row.ticks]
@@ -65,15 +65,13 @@ def test_without_a_clean_up_the_cloths_are_ticked_at_the_coat(table: Plan) -> No
 
 
 def test_a_clean_up_says_who_only_where_there_are_several(table: Plan) -> None:
+    """It stands among the work of whoever does it."""
     steps = [replace(step, person="Ines") if step.item == "top" else step for step in table.timetable.steps]
-    assert {row.who for row in rows_of(table) if row.short} == {""}
-    assert {row.who for row in rows_of(with_steps(table, steps)) if row.short} <= {"Ines", "Maker"}
-
-
-def test_what_does_not_fit_beside_its_coat_is_not_kept_there(table: Plan, panels: Plan, doors: Plan) -> None:
-    days = [day for plan in (table, panels, doors) for day in working_days(plan)]
-    assert {day.kept for day in days if not day.rows[-1].short} == {1}
-    assert {day.kept for day in days if day.rows[-1].short and not day.rows[-1].tied} <= {1}
+    for day in working_days(with_steps(table, steps)):
+        for of_one in day.people:
+            own = [step for step in steps if (step.person or "") == of_one.person and step.deed == "clean-up"]
+            starts = {show_clock(step.start) for step in own if show_long_day(step.start.date()) == day.heading}
+            assert {row.start for session in of_one.sessions for row in session.rows if row.short} == starts
 
 
 # --- coats in one go ------------------------------------------------------------------------------------------------
@@ -132,8 +130,11 @@ def test_of_two_people_each_ones_work_is_gathered(panels: Plan) -> None:
     """Where two sand in turn, the rows are still those of several items."""
     sanding = [step for step in panels.timetable.steps if step.deed == "sand"]
     steps = [replace(step, person=("Ines", "Tam")[number % 2]) for number, step in enumerate(sanding)]
-    rows = rows_of(with_steps(panels, steps))
-    assert [(row.who, len(row.items)) for row in rows] == [("Ines", 7), ("Tam", 7)]
+    days = working_days(with_steps(panels, steps))
+    people = [
+        (of_one.person, row) for day in days for of_one in day.people for one in of_one.sessions for row in one.rows
+    ]
+    assert [(name, len(row.items)) for name, row in people] == [("Ines", 7), ("Tam", 7)]
 
 
 # --- one side at a time ---------------------------------------------------------------------------------------------
@@ -149,15 +150,14 @@ def test_the_back_is_first_and_is_turned_when_fit_to_handle(doors: Plan) -> None
         fit = not_before(dry[f"{step.id}/dry"])
         other = begun[f"{step.id.removesuffix('/first-side')}/second-side"]
         row = rows[step.item, step.step[0].upper() + step.step[1:]]
-        assert row.lines[0] == "First the back alone."
-        assert row.window == (
-            f"Turn it over when it is fit to handle, not before {show_moment(fit)}; then the other side."
-        )
+        assert row.lines[1] == "First the back alone."
+        assert f"Fit to handle {show_moment(fit)}: turn it over then" in row.window
+        assert other.step in row.window
         turned = rows[other.item, other.step[0].upper() + other.step[1:]]
-        assert turned.lines[0] == (
+        assert turned.lines[1] == (
             "Turned over: the front, top-edge, bottom-edge and ends. It lies on the back: soft, clean rests."
         )
-        assert turned.window.startswith(("Next coat not before", "Last coat. Leave it alone until"))
+        assert "Dry " in turned.window or "Last coat. Leave it alone until" in turned.window
 
 
 def test_the_next_coat_waits_for_both_sides(doors: Plan) -> None:
@@ -168,7 +168,7 @@ def test_the_next_coat_waits_for_both_sides(doors: Plan) -> None:
     slow = second.next_from + timedelta(days=1)
     steps = [replace(step, next_from=slow) if step.id == first.id else step for step in doors.timetable.steps]
     windows = [row.window for row in rows_of(with_steps(doors, steps)) if row.item == first.item]
-    assert any(window.startswith(f"Next coat not before {show_moment(slow)}") for window in windows)
+    assert any(f"Dry {show_moment(slow)}" in window for window in windows)
 
 
 def test_the_sides_of_a_coat_are_all_of_it(doors: Plan) -> None:
@@ -210,7 +210,7 @@ def test_what_is_coated_in_one_go_begins_with_the_face_below(
 ) -> None:
     for row in rows_of(table):
         if row.item == item and row.used:
-            assert (row.lines[0] == first) == (first is not None), source
+            assert (row.lines[1] == first) == (first is not None), source
 
 
 # --- gluing up and putting together ---------------------------------------------------------------------------------
@@ -254,54 +254,24 @@ def test_a_shared_row_fits_a_page(panels: Plan) -> None:
     for row in rows:
         texts = [row.label, *row.lines, *row.cautions, row.window]
         texts += [text for item in row.items for text in (item.item, *item.lines, row.used)]
-        assert sum(math.ceil(len(text) / 46) for text in texts) <= 35
-
-
-def test_the_chain_is_told_in_a_few_words(doors: Plan, table: Plan) -> None:
-    chain = critical_chain(doors)
-    start, last = (step.start for step in (_critical(doors)[0], _critical(doors)[-1]))
-    assert chain.startswith("Sanding (left door and right door), ")
-    assert " → coats 1 and 2 (" in chain
-    assert doors.timetable.ready is not None
-    assert f" → drying until {show_moment(doors.timetable.ready)}. " in chain
-    assert show_moment(start).rsplit(" ", 1)[0] in chain
-    assert show_moment(last).rsplit(" ", 1)[0] in chain
-    for plan in (doors, table):
-        assert 2 <= critical_chain(plan).count("→") + 1 <= 5
-
-
-def _critical(plan: Plan) -> list[TimetableStep]:
-    return [step for step in _work(plan) if step.critical]
-
-
-def test_many_critical_items_are_counted(panels: Plan) -> None:
-    steps = [replace(step, critical=True) for step in panels.timetable.steps]
-    chain = critical_chain(with_steps(panels, steps))
-    assert chain == (
-        "Sanding (14 items), Mon 1 Feb → coats 1 and 2 (14 items), Tue 2 Feb to Thu 4 Feb → drying until "
-        "Thu 4 Feb 13:55. What takes longer here makes the piece ready later."
-    )
-
-
-def test_where_nothing_is_critical_nothing_is_told(panels: Plan) -> None:
-    assert (critical_chain(panels), critical_lines(panels)) == ("", ())
+        assert sum(math.ceil(len(text) / 68) for text in texts) <= 35
 
 
 def test_notes_of_the_timetable_are_told(table: Plan) -> None:
     note = "top takes 14 flat places and the rack has 12: find it others."
     noted = with_stages(table, timetable=replace(table.timetable, notes=(note,)))
-    assert note in critical_lines(noted)
-    assert note not in critical_lines(table)
+    assert note in first_page(noted).mind
+    assert note not in first_page(table).mind
 
 
 def test_the_latest_safe_start_is_told(doors: Plan, panels: Plan) -> None:
-    words = "Begun later than the latest safe start, it is not so sure."
-    assert words in critical_lines(doors)[0]
     latest = doors.timetable.latest_safe_start
     assert latest is not None
-    fact = next(fact for fact in first_page(doors).facts if fact.name == "Latest safe start")
-    assert (fact.value, fact.small) == (show_year_day(latest.date()), show_clock(latest))
-    assert not any(fact.name == "Latest safe start" for fact in first_page(panels).facts)
+    fact = next(fact for fact in first_page(doors).facts if fact.name == "At the very latest")
+    assert fact.value == show_moment(latest)
+    assert not any(fact.name == "At the very latest" for fact in first_page(panels).facts)
+    late = dict(first_page(doors).not_to_plan)["Begun late"]
+    assert late.startswith(f"Until {show_moment(latest)} nothing is lost: on time in ")
 
 
 # --- the picture ----------------------------------------------------------------------------------------------------

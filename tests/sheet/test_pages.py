@@ -19,6 +19,7 @@ from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.sanding_cards import SandingCard, sanding_pages
 from finplan.sheet.view import sheet_of
+from finplan.telling import buffer_words
 from finplan.timetable import Buffer
 
 
@@ -60,17 +61,22 @@ def test_a_short_buffer_is_said(table: Plan) -> None:
 def _buffer_line(plan: Plan, kept: tuple[float, float], wanted: Buffer) -> str:
     times = replace(plan.timetable.pieces[0], buffer_h=kept[0], buffer_working_h=kept[1])
     timetable = replace(plan.timetable, pieces=(times,), buffer=wanted, in_time_probability=None, surely_ready=None)
-    line = next(line for line in first_page(with_stages(plan, timetable=timetable)).critical if "buffer" in line)
-    return line.partition(" Begun")[0]
+    late = dict(first_page(with_stages(plan, timetable=timetable)).not_to_plan)["Begun late"]
+    assert (buffer_words(timetable) in late) is timetable.short_of_buffer
+    return buffer_words(timetable)
 
 
 def test_a_window_that_is_nearly_missed_is_said(blend: Plan) -> None:
-    assert not any("abraded first" in line for line in first_page(blend).critical)
-    assert any("abraded first" in line for line in first_page(_nearly_missed(blend)).critical)
+    assert "or it must be abraded first" not in _slipping(blend)
+    assert "or it must be abraded first" in _slipping(_nearly_missed(blend))
 
 
 def test_a_window_is_of_no_account_where_it_is_abraded_anyway(table: Plan) -> None:
-    assert not any("abraded first" in line for line in first_page(_nearly_missed(table)).critical)
+    assert _slipping(_nearly_missed(table)) == "The coat below sets no limit: it is abraded first."
+
+
+def _slipping(plan: Plan) -> str:
+    return dict(first_page(plan).not_to_plan)["A coat slips"]
 
 
 def _nearly_missed(plan: Plan) -> Plan:
@@ -107,12 +113,16 @@ def _eighths(text: str) -> int:
 
 
 @pytest.mark.parametrize(
-    ("probability", "said"), [(0.9999, "99 %"), (0.856, "85 %"), (0.0, "fewer than 1 %"), (1.0, "99 %")]
+    ("probability", "said"), [(0.9999, "19 of 20"), (0.856, "17 of 20"), (0.0, "fewer than 1 of 20"), (1.0, "19 of 20")]
 )
 def test_how_sure_the_date_is_stands_on_the_first_page(probability: float, said: str, table: Plan) -> None:
-    sure = replace(table.timetable, in_time_probability=probability)
-    (line,) = (line for line in first_page(with_stages(table, timetable=sure)).critical if "buffer" in line)
-    assert f"the date is kept in {said} of all cases" in line
+    """In large type, marked where it is less sure than the shop wants, and then with what that means."""
+    times = replace(table.timetable.pieces[0], in_time=probability)
+    sure = replace(table.timetable, in_time_probability=probability, in_time_wanted=0.9, pieces=(times,))
+    page = first_page(with_stages(table, timetable=sure))
+    (fact,) = (fact for fact in page.facts if fact.name == "On time in")
+    assert (fact.value, fact.short) == (said, probability < 0.9)
+    assert bool(page.sure) is fact.short
 
 
 def test_a_price_that_is_not_given_is_not_guessed(table: Plan) -> None:
@@ -217,7 +227,7 @@ def test_an_item_of_two_systems_is_named_with_its_faces(two_systems: Plan) -> No
     assert "Top (underside)" in [row.items for row in care_cards(two_systems)[0].rows]
     left = [line for day in working_days(two_systems) for line in day.drying]
     assert left
-    assert all(line.startswith(tuple(f"{name}: " for name in names)) for line in left)
+    assert all(line.startswith(tuple(names)) for line in left)
 
 
 def test_an_item_of_one_system_keeps_its_name(table: Plan) -> None:

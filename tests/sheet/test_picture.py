@@ -32,13 +32,17 @@ def test_everything_is_inside_and_in_order(table: Plan) -> None:
 
 
 def test_drying_is_drawn_to_scale(table: Plan) -> None:
+    """Until it is fit to handle, which is later than fit for the next coat, or until work on it begins."""
     found = picture(table)
     assert found is not None
     steps = [step for step in table.timetable.steps if step.kind == "drying" and step.item == "top"]
     row = next(row for row in found.rows if row.item == "top")
     days = (found.ticks[1].x - found.ticks[0].x) / 24
     for step, bar in zip(steps, row.drying, strict=True):
-        hours = (step.end - step.start) / timedelta(hours=1)
+        assert step.handle_from is not None
+        begun = [one.start for one in table.timetable.steps if one.item == "top" and one.start >= step.end]
+        wet_until = min([max(step.end, step.handle_from), *begun])
+        hours = (wet_until - step.start) / timedelta(hours=1)
         assert bar.width == pytest.approx(hours * days, abs=0.3)
 
 

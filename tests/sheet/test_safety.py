@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 from pathlib import Path
 
@@ -31,19 +32,26 @@ def polished(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 
 def test_each_coat_has_the_verdict_of_its_session(oiled: Plan, polished: Plan) -> None:
     for plan, all_enough in ((oiled, True), (polished, False)):
-        coats = [row for day in working_days(plan) for row in day.rows if row.label.startswith("Coat")]
+        rows = [one for day in working_days(plan) for one in day.rows_in_sessions]
+        coats = [(session, row) for session, row in rows if row.label.startswith("Coat")]
         assert coats
-        said = [[line for line in row.lines if "by this reckoning" in line] for row in coats]
-        warned = [[line for line in row.cautions if "by this reckoning" in line] for row in coats]
+        said = [_of_air((*session.lines, *row.lines)) for session, row in coats]
+        warned = [_of_air((*session.cautions, *row.cautions)) for session, row in coats]
         assert all(len(first) + len(second) == 1 for first, second in zip(said, warned, strict=True))
         assert not any(warned) if all_enough else any(warned)
         assert all("Vapour mask" in line for lines in warned for line in lines)
 
 
+def _of_air(lines: Sequence[str]) -> list[str]:
+    return [line for line in lines if "by this reckoning" in line]
+
+
 def test_sanding_rows_say_nothing_of_air(oiled: Plan) -> None:
-    sanded = [row for day in working_days(oiled) for row in day.rows if row.label.startswith("Sand")]
+    rows = [one for day in working_days(oiled) for one in day.rows_in_sessions]
+    sanded = [(session, row) for session, row in rows if row.label.startswith("Sand")]
     assert sanded
-    assert not any("Air" in line for row in sanded for line in (*row.lines, *row.cautions))
+    for session, row in sanded:
+        assert not any("Air" in line for line in (*session.lines, *session.cautions, *row.lines, *row.cautions))
 
 
 def test_the_evening_says_until_when_to_air(oiled: Plan) -> None:

@@ -312,7 +312,7 @@ def _printed(moment: str, page: str, called: str) -> bool:
     if not called:
         return re.search(rf"{day}(?: \d{{4}})? {clock}", page) is not None
     named = re.findall(rf"{called} ({MOMENT})", page, re.IGNORECASE)
-    return re.search(rf"{day} \d{{4}} {clock}", page) is not None and all(one == moment for one in named)
+    return bool(named) and all(one == moment for one in named) and f"{clock} {called}" in page
 
 
 # --- what is worn and minded ------------------------------------------------------------------------------------------

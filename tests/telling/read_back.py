@@ -184,24 +184,35 @@ def on_sheet(plan: Plan) -> tuple[list[Said], str]:
     page = re.sub(r"<(style|svg)\b.*?</\1>", "", sheet_html(plan), flags=re.DOTALL)
     found: list[Said] = []
     for table in re.findall(r'<table class="days.*?</table>', page, re.DOTALL):
-        heading = _text(re.search(r"<h3>(.*?)</h3>", table, re.DOTALL)[1])  # type: ignore[index]
+        heading = _text(re.search(r"<h2>(.*?)</h2>", table, re.DOTALL)[1])  # type: ignore[index]
         day = re.search(r"(\d+) (\w+) (\d{4})", heading)
         assert day is not None
         on = date(int(day[3]), _MONTHS.index(day[2]) + 1, int(day[1]))
-        for row in re.findall(r"<tr.*?</tr>", table, re.DOTALL):
-            if 'class="clock"' in row:
-                found += _row(row, on, heading)
+        person, room = "", ""
+        for kind, body in re.findall(r'<tbody class="(\w+)">(.*?)</tbody>', table, re.DOTALL):
+            if kind == "person":
+                person, room = _text(body), ""
+            if kind != "session":
+                continue
+            rows = re.findall(r"<tr.*?</tr>", body, re.DOTALL)
+            before = _text(rows[0]) if 'class="before"' in rows[0] else ""
+            where = re.search(r'<strong class="room">(.*?)</strong>', rows[0])
+            room = _text(where[1]) if where else room
+            for row in rows:
+                if 'class="clock"' in row:
+                    found += _row(row, on, f"{heading}\n{person}\n{before}", room)
     return found, _text(page)
 
 
-def _row(row: str, on: date, heading: str) -> Iterator[Said]:
-    clock = re.findall(r"\d\d:\d\d", re.search(r'class="clock">(.*?)</span>', row, re.DOTALL)[1])  # type: ignore[index]
+def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
+    """What a row says, with what stands above it for all of its day, its person and its session."""
+    clock = re.findall(r"\d\d:\d\d", re.search(r'class="clock">(.*?)</th>', row, re.DOTALL)[1])  # type: ignore[index]
     what = re.search(r'<p class="what">(?:<span class="key">(.*?)</span>)?(.*?)</p>', row, re.DOTALL)
     window = re.search(r'<p class="window">(.*?)</p>', row, re.DOTALL)
     assert what is not None
-    opens, closes = window_of(_text(window[1]) if window else "")
-    words = f"{heading}\n{_text(row)}"
-    name, colon, step = _text(what[2]).rpartition(": ")
+    opens, closes = _dried(_text(window[1]) if window else "")
+    words = f"{above}\n{_text(row)}"
+    name, colon, step = _text(what[2].partition(' <span class="tickable">')[0]).rpartition(": ")
     step = step.removesuffix(", continued")
     number = r'(?:<span class="number">(\d+)</span>)?'
     box = rf'<p class="one"><span class="box"></span> {number} ?([\d:–]+) <strong>(.*?)</strong>(.*?)</p>'
@@ -215,6 +226,7 @@ def _row(row: str, on: date, heading: str) -> Iterator[Said]:
             end=f"{on} {end}",
             name=_unmarked(item),
             step=step,
+            room=room,
             poured=key or None,
             up_to=up_to and up_to[1],
             not_before=opens,
@@ -230,6 +242,7 @@ def _row(row: str, on: date, heading: str) -> Iterator[Said]:
             end=f"{on} {clock[1]}" if len(clock) > 1 else None,
             name=_unmarked(name) if colon else None,
             step=step,
+            room=room if colon else None,  # of a clean-up none is told: it is that of its coat
             poured=_text(what[1] or "") or None if up_to else None,
             up_to=up_to and up_to[1],
             not_before=opens,
@@ -237,6 +250,16 @@ def _row(row: str, on: date, heading: str) -> Iterator[Said]:
             number=own[1] or "" if own else None,
             words=words,
         )
+
+
+def _dried(words: str) -> tuple[str | None, str | None]:
+    """From when a coat may be touched and until when the next may go on it, by what the sheet says of it.
+
+    Where that is at night it is told as dry, and when somebody works first behind it.
+    """
+    opens = re.search(rf"(?:Dry|Cured|Fit to handle|Leave it alone until) ({MOMENT})", words)
+    closes = re.search(rf"goes on not after ({MOMENT})", words)
+    return opens and opens[1], closes and closes[1]
 
 
 def _unmarked(name: str) -> str:

@@ -63,6 +63,10 @@ def _said_of_nothing(_: object) -> str:
     return ""
 
 
+def _said_of_nothing_dried(*_: object) -> str:
+    return ""
+
+
 def _an_hour_late(times: PieceTimes) -> datetime:
     return times.ready + timedelta(hours=1)
 
@@ -87,12 +91,13 @@ def _without_worn(care: RowCare) -> str:
     ("of", "changed", "to", "words"),
     [
         ("stool", "finplan.calendar.text.after_coat_words", _said_of_nothing, "calendar: base/"),
-        ("stool", "finplan.sheet.step_rows.after_coat_words", _said_of_nothing, "sheet: "),
+        ("stool", "finplan.telling.next_work.dried_words", _said_of_nothing_dried, "sheet: "),
         ("stool", "finplan.cli.timetable.next_by_words", _said_of_nothing, "terminal: next coat on"),
         ("stool", "finplan.telling.after_coat.not_after", _a_day_late, "calendar: "),
         ("stool", "finplan.calendar.text.not_after", _a_day_late, "which no work names"),
         ("stool", "finplan.calendar.file.ready_at", _an_hour_late, "calendar: no "),
-        ("stool", "finplan.sheet.first_page.ready_at", _an_hour_late, "sheet: "),
+        ("stool", "finplan.telling.agenda.ready_at", _an_hour_late, "sheet: "),
+        ("stool", "finplan.sheet.days.ready_at", _an_hour_late, "sheet: "),
         ("stool", "finplan.cli.timetable.ready_at", _an_hour_late, "terminal: "),
         ("stool", "finplan.calendar.file.Names", _OtherNames, "'the "),
         ("pantry", "finplan.calendar.text.Mixing", _WholeCoats, "poured is"),

@@ -1,0 +1,178 @@
+"""The whole of a plan, a line a day: who works when on what, how much goes on, and what is left alone between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from itertools import groupby
+
+from finplan.listing import listed
+from finplan.moments import not_before, show_clock, show_day, show_moment
+from finplan.planning import Plan
+from finplan.showing import capital
+from finplan.telling.after_coat import PUTS_ON
+from finplan.telling.dates import READY, ready_at
+from finplan.telling.mixing import Mixing
+from finplan.telling.names import Names, mark_of
+from finplan.telling.next_work import NextWork
+from finplan.telling.packs import short_title
+from finplan.timetable import TimetableStep, steps_by_row
+
+_FEW = 4
+"""More items than these are counted, and more amounts than these are added up."""
+
+
+@dataclass(frozen=True, slots=True)
+class PersonsDay:
+    """What one person does on a day."""
+
+    who: str
+    """With the hours."""
+    jobs: str
+
+
+@dataclass(frozen=True, slots=True)
+class AgendaLine:
+    """One day of work, or days on which nothing is done."""
+
+    first: date
+    last: date
+    people: tuple[PersonsDay, ...]
+    """None where nothing is done."""
+    idle: str
+    """Why nothing is done, and what is left alone; empty on a day of work."""
+    amounts: tuple[str, ...]
+    """What goes on, a finish a line."""
+    dates: tuple[str, ...]
+    """What is ready and delivered."""
+
+    @property
+    def days(self) -> str:
+        """The day or days, in words."""
+        if self.first == self.last:
+            return show_day(self.first)
+        first, last = show_day(self.first), show_day(self.last)
+        same_month = (self.first.month, self.first.year) == (self.last.month, self.last.year)
+        return f"{first.rpartition(' ')[0] if same_month else first}–{last}"
+
+
+def agenda_of(plan: Plan) -> tuple[AgendaLine, ...]:
+    """Return a line for every day from the first of work to the last delivery; idle days that follow on share one."""
+    attended = [row for row in plan.timetable.steps if row.kind == "attended"]
+    if not attended:
+        return ()
+    by_day: dict[date, list[TimetableStep]] = {}
+    for row in attended:
+        by_day.setdefault(row.start.date(), []).append(row)
+    dated = _dates(plan)
+    first, last = min(by_day), max([*by_day, *dated])
+    days = [first + timedelta(days=ahead) for ahead in range((last - first).days + 1)]
+    lines: list[AgendaLine] = []
+    teller = _Teller(plan)
+    for key, together in groupby(days, key=lambda day: day if day in by_day or day in dated else None):
+        run = list(together)
+        if key is not None and key in by_day:
+            lines.append(teller.work(key, by_day[key], dated.get(key, ())))
+        else:
+            lines.append(teller.idle(run[0], run[-1], dated.get(run[0], ())))
+    return tuple(lines)
+
+
+def _dates(plan: Plan) -> dict[date, tuple[str, ...]]:
+    """Return what is ready and what is delivered, by day; what is ready as its work ends is told with that."""
+    found: dict[date, tuple[str, ...]] = {}
+    for times in plan.timetable.pieces:
+        mark = mark_of(plan.piece_of(times), plan)
+        of_piece = f" {mark}" if mark else ""
+        ready = ready_at(times)
+        told = [(ready, f"{show_clock(ready)} {READY[plan.ready_for].lower()}{of_piece}")]
+        if times.deliver is not None:
+            told.append((times.deliver, f"{show_clock(times.deliver)} deliver{of_piece}"))
+        for moment, words in told:
+            found[moment.date()] = (*found.get(moment.date(), ()), words)
+    return found
+
+
+class _Teller:
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self._names = Names(plan)
+        self._next = NextWork(plan)
+        self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
+        self._mixing = Mixing(plan.catalogue, plan.units)
+
+    def work(self, day: date, rows: Sequence[TimetableStep], dates: tuple[str, ...]) -> AgendaLine:
+        people: dict[str, list[TimetableStep]] = {}
+        for row in rows:
+            people.setdefault(row.person or "", []).append(row)
+        told = tuple(
+            PersonsDay(
+                f"{show_clock(own[0].start)}–{show_clock(max(row.end for row in own))} {person}", self._jobs(own)
+            )
+            for person, own in people.items()
+        )
+        return AgendaLine(day, day, told, "", tuple(self._amounts(rows)), dates)
+
+    def idle(self, first: date, last: date, dates: tuple[str, ...]) -> AgendaLine:
+        shop = self._plan.shop
+        days = [first + timedelta(days=ahead) for ahead in range((last - first).days + 1)]
+        works = any(shop.shifts(person, day) for day in days for person in shop.people)
+        told = "No work." if works else "Nobody works."
+        return AgendaLine(first, last, (), f"{told}{self._left_alone(first, last)}", (), dates)
+
+    def _jobs(self, rows: Sequence[TimetableStep]) -> str:
+        items: dict[str, dict[str, None]] = {}
+        for row in rows:
+            if row.deed != "clean-up":
+                items.setdefault(row.step, {})[self._names.of_row(row)] = None
+        return ". ".join(f"{capital(step)}: {_some(list(found))}" for step, found in items.items())
+
+    def _amounts(self, rows: Sequence[TimetableStep]) -> Iterator[str]:
+        """Give what goes on, by finish in the order in which it does; of very many coats all of it together."""
+        found: dict[str, list[tuple[str, float]]] = {}
+        for row in {row.work: row for row in rows if row.deed in PUTS_ON}.values():
+            _, step = self._steps[row.id]
+            measured = self._plan.materials.measured_at(step.id, row.side)
+            if measured is not None and step.finish is not None:
+                whole_ml = (measured.mix.decant.volume_ml or 0.0) * measured.mix.batches
+                found.setdefault(step.finish, []).append((self._mixing.poured(measured), whole_ml))
+        for name, told in found.items():
+            finish = self._plan.catalogue.finishes[name]
+            amount = _added([words for words, _ in told])
+            if not amount or len(told) > _FEW:
+                amount = self._mixing.taken(sum(ml for _, ml in told), finish)
+            yield amount if len(found) == 1 else f"{short_title(finish.title).lower()} {amount}"
+
+    def _left_alone(self, first: date, last: date) -> str:
+        """Return what is not to be moved on days on which nothing is done, with a space before it; else nothing."""
+        begins = datetime.combine(first, time(0), tzinfo=self._plan.shop.time_zone)
+        wet: dict[str, datetime | None] = {}
+        for row in self._plan.timetable.steps:
+            if row.kind != "drying" or row.start.date() > last:
+                continue
+            if row.handle_from is None or row.handle_from > begins:
+                wet[self._names.of_row(row)] = row.handle_from
+        if not wet:
+            return ""
+        moments = [moment for moment in wet.values() if moment is not None]
+        until = (
+            "" if len(moments) < len(wet) else f" before {show_moment(self._next.working(not_before(max(moments))))}"
+        )
+        return f" Do not move {_some(list(wet))}{until}."
+
+
+def _some(names: Sequence[str]) -> str:
+    return listed(names) if len(names) <= _FEW else f"{len(names)} items"
+
+
+def _added(amounts: Sequence[str]) -> str:
+    """Return amounts of one unit as a sum of all of them; empty where they are of several, or of batches.
+
+    >>> _added(["75 ml", "125 ml"])
+    '75 + 125 ml'
+    """
+    parted = [words.replace("\u00a0", " ").partition(" ") for words in amounts]
+    if len({unit for _, _, unit in parted}) != 1 or any("×" in words for words in amounts):
+        return ""
+    return f"{' + '.join(number for number, _, _ in parted)}\u00a0{parted[0][2]}"

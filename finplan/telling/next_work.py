@@ -1,0 +1,82 @@
+"""What is done next to what was coated, and when somebody works again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, time, timedelta
+
+from finplan.moments import show_moment
+from finplan.planning import Plan
+from finplan.system import SECOND_SIDE
+from finplan.telling.after_coat import PUTS_ON, AfterCoat, Then, after_coats, dried_words, still_takes_words
+from finplan.telling.step_number import step_number
+from finplan.timetable import Deed, TimetableStep, steps_by_row
+
+_JOINS: tuple[Deed, ...] = ("put-together", "glue-up")
+_DAYS = 60
+"""So far ahead somebody is looked for who works."""
+
+
+class NextWork:
+    """What comes after the coats of one plan."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self._after = after_coats(plan)
+        self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
+        self._attended = [row for row in plan.timetable.steps if row.kind == "attended" and row.deed != "clean-up"]
+
+    def after(self, row: TimetableStep) -> AfterCoat | None:
+        """Return what comes on the coat that a row puts on; None where it puts none on."""
+        return self._after.get(row.id)
+
+    def words(self, rows: Sequence[TimetableStep]) -> str:
+        """Return when coats that are told as one are dry, and what is done then; empty of no coats."""
+        found = [self._after[row.id] for row in rows if row.id in self._after]
+        return dried_words(found, self._then(rows), self.working) if found else ""
+
+    def below_words(self, rows: Sequence[TimetableStep]) -> str:
+        """Return until when coats that are told as one may go on those below them; empty of first coats."""
+        below = [one for row in rows if row.id in self._after for one in self._below(row)]
+        return still_takes_words(below)
+
+    def working(self, moment: datetime) -> datetime:
+        """Return the first moment from one on at which somebody works; the moment itself where nobody ever does."""
+        shop, starts = self._plan.shop, list[datetime]()
+        for ahead in range(-1, _DAYS):
+            midnight = datetime.combine(moment.date() + timedelta(days=ahead), time(0), tzinfo=moment.tzinfo)
+            for person in shop.people:
+                for shift in shop.shifts(person, midnight.date()):
+                    start, end = (midnight + timedelta(minutes=one) for one in (shift.start_min, shift.end_min))
+                    if end > moment:
+                        starts.append(max(start, moment))
+            if starts and ahead > 0:
+                break
+        return min(starts, default=moment)
+
+    def _then(self, rows: Sequence[TimetableStep]) -> Then | None:
+        nexts = [one for row in rows if (one := self.row_after(row)) is not None]
+        if not nexts or len({one.step for one in nexts}) > 1:
+            return None
+        first = min(nexts, key=lambda one: one.start.timestamp())
+        number = step_number(first)
+        return Then(show_moment(first.start), f"{first.step}{f' (step {number})' if number else ''}")
+
+    def row_after(self, row: TimetableStep) -> TimetableStep | None:
+        """Return what is done next to what a row coats: its treatment's, or putting the piece together; else None."""
+        treatment, _ = self._steps[row.id]
+        ids = {step.id for step in treatment.steps}
+        later = [one for one in self._attended if one.start >= row.end and one.id != row.id]
+        of_treatment = [one for one in later if one.of_step in ids]
+        joins = [one for one in later if one.piece == row.piece and one.deed in _JOINS and not of_treatment]
+        return min([*of_treatment, *joins], key=lambda one: one.start.timestamp(), default=None)
+
+    def _below(self, row: TimetableStep) -> list[AfterCoat]:
+        """Return what comes on the coat below one: on all of its sides, but for a second side on that alone."""
+        treatment, step = self._steps[row.id]
+        before = [one for one in treatment.steps[: treatment.steps.index(step)] if one.finish is not None]
+        if not before:
+            return []
+        rows = [one for one in self._attended if one.of_step == before[-1].id and one.deed in PUTS_ON]
+        rows = [one for one in rows if one.side in ("", SECOND_SIDE) or len({each.side for each in rows}) == 1]
+        return [self._after[one.id] for one in rows if one.id in self._after]

@@ -1,0 +1,33 @@
+"""What it costs when work slips, in words: at a step, and of a day that is lost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from finplan.moments import not_after, show_moment
+from finplan.planning import Plan
+from finplan.telling.chance import of_twenty
+from finplan.timetable import TimetableStep
+
+
+def latest_begin(rows: Sequence[TimetableStep], plan: Plan) -> datetime | None:
+    """Return until when work may begin that is told as one, each in its turn; None where it cannot be late."""
+    spare = [plan.slips.latest[row.id] - row.start for row in rows if row.id in plan.slips.latest]
+    return not_after(rows[0].start + min(spare)) if spare else None
+
+
+def latest_begin_words(rows: Sequence[TimetableStep], plan: Plan) -> str:
+    """Return until when work may begin without moving the delivery; empty where nothing is known of it."""
+    latest = latest_begin(rows, plan)
+    if latest is None:
+        return ""
+    if latest <= rows[0].start:
+        return "Begin on time: later moves the delivery."
+    return f"Latest start {show_moment(latest)}."
+
+
+def lost_day_words(day: date, plan: Plan) -> str:
+    """Return what is left of the dates when nobody works on a day; empty where that is not known."""
+    share = next((one.in_time for one in plan.slips.lost_days if one.day == day), None)
+    return "" if share is None else f"on time in {of_twenty(share)}"
