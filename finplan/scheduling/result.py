@@ -54,6 +54,8 @@ class Result:
     """One for each objective that was reached, in order."""
     cut_short: bool = False
     """Whether the clock ended it, or several threads together: run again, the schedule may come out otherwise."""
+    effort: float = 0.0
+    """What the search took of the solver's own deterministic time, over all objectives."""
 
     @property
     def makespan(self) -> int | None:

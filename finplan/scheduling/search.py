@@ -15,7 +15,7 @@ from finplan.scheduling.compiled import Compiled, compiled
 from finplan.scheduling.model import Goal, ScheduleModel
 from finplan.scheduling.objective import EarliestStarts, Makespan, Objective
 from finplan.scheduling.problem import Problem
-from finplan.scheduling.result import Attained, Progress, Result, Scheduled
+from finplan.scheduling.result import Attained, Progress, Result, Scheduled, Status
 from finplan.scheduling.ways import OTHERWISE, Way, turns
 
 MEMORY_MB = 1500
@@ -52,7 +52,8 @@ def search(
         goal = found.built.goal(objective)
         status = found.improve(objective, goal, share=1.0 if number == len(objectives) else STAGE_SHARE)
         if status == cp_model.INFEASIBLE and not stages:
-            return Result("impossible" if not confirm or found.confirmed_impossible() else "unknown")
+            sure = not confirm or found.confirmed_impossible()
+            return Result("impossible" if sure else "unknown", effort=found.taken)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             break
         stages.append(Attained(objective, goal.in_slots(found.value), goal.in_slots(found.bound)))
@@ -77,6 +78,8 @@ class _Search:
         self.built = built
         self.value = 0
         self.bound = 0
+        self.taken = 0.0
+        """Of the solver's own deterministic time."""
         self._workers, self._seed, self._deadline, self._progress = workers, seed, deadline, progress
         self._effort = effort
         self._solution: list[int] | None = None
@@ -104,6 +107,7 @@ class _Search:
             left -= effort
             self._raced = self._raced or solver.parameters.num_workers > 1
             status = _solved(solver, model, told)
+            self.taken += solver.response_proto.deterministic_time
             if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 self._note(solver, goal, first=reached == cp_model.UNKNOWN)
                 reached = cp_model.OPTIMAL if self.value == self.bound else cp_model.FEASIBLE
@@ -155,7 +159,7 @@ class _Search:
     def result(self, stages: list[Attained], wanted: int) -> Result:
         """Return the best solution as a schedule."""
         if self._solution is None:
-            return Result("unknown", cut_short=self._raced or self.left_s <= 0)
+            return Result("unknown", cut_short=self._raced or self.left_s <= 0, effort=self.taken)
         schedule = self._schedule()
         last = max((one.end for one in schedule.values()), default=0)
         # What was cut short may tell a later end than its schedule has.
@@ -166,7 +170,8 @@ class _Search:
             stage.proven for stage in stages if not isinstance(stage.objective, EarliestStarts)
         )
         cut_short = self._raced or self.left_s <= 0
-        return Result("optimal" if proven else "feasible", schedule, tuple(stages), cut_short=cut_short)
+        status: Status = "optimal" if proven else "feasible"
+        return Result(status, schedule, tuple(stages), cut_short=cut_short, effort=self.taken)
 
     def _schedule(self) -> dict[str, Scheduled]:
         solution = self._solution or []

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
+from finplan.scheduling import Schedule, Scheduled
 from finplan.timetable.job import PieceWork
 from finplan.timetable.operation import Operation
 
@@ -51,3 +52,22 @@ def turns_of(piece: PieceWork, slots: Mapping[str, int]) -> list[Turns]:
         key = [(one.deed, one.finish, one.method, one.label, one.thickness, slots[one.id]) for one in operations]
         groups.setdefault((*key, piece.rack.get(item)), []).append(tuple(operations))
     return [Turns(tuple(items)) for items in groups.values() if len(items) > 1]
+
+
+def in_turns(plan: Schedule, turns: Iterable[Turns]) -> dict[str, Scheduled]:
+    """Return a plan in which items that take turns have exchanged their places, so that the first is first throughout.
+
+    It keeps every wait; a rack that is full it may not, where the one begun later was taken off sooner.
+    """
+    found = dict(plan)
+    for step in (step for one in turns for step in zip(*one.items, strict=True)):
+        places = sorted(step, key=lambda one: (plan[one.id].start, plan[one.id].end))
+        for operation, there in zip(step, places, strict=True):
+            found[operation.id] = plan[there.id]
+            for mine, theirs in ((operation.clean_up, there.clean_up), (operation.again, there.again)):
+                if mine is None or theirs is None:
+                    continue
+                found.pop(mine.id, None)
+                if theirs.id in plan:
+                    found[mine.id] = plan[theirs.id]
+    return found

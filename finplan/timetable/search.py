@@ -18,6 +18,7 @@ from finplan.scheduling import (
     Status,
     solve,
 )
+from finplan.timetable.alike import in_turns, turns_of
 from finplan.timetable.at_once import AtOnce
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
@@ -28,13 +29,19 @@ from finplan.timetable.problem import Placement, Window
 from finplan.timetable.timetable import Buffer
 from finplan.timetable.windows import Windows
 
-_EFFORT = 1.0
-"""Of the solver for each objective of one model, in its own units of time."""
+_EFFORT, _SHARE = 2.0, 1 / 8
+"""Of the solver for all searches of a job, in its own units of time; and what of the rest each objective may take.
+
+Most take next to nothing, being proven: a share of what is left is enough for these, and bounds what all take together
+of a job in which nothing is.
+"""
+_LEAST_EFFORT = 0.1
+"""So much each objective may take, whatever is left: a plan is found with less of it, if hardly a better one."""
 _LEAST_LATE_EFFORT = 0.3
 """Of the solver for the plan that is least late: it only says by how much a date is missed."""
 _LARGEST_MODEL = 40_000
 """Constraints. A model of pieces that lie weeks apart has more; the plan that was made at once is then the answer."""
-_MOVES = 24
+_MOVES = 8
 """So often a piece moves while all others stay, for all plans of a job together: half of what is left for each."""
 
 
@@ -50,7 +57,10 @@ class Search:
         self._job, self._setting = dates.job, dates.setting
         self._gap = Gap(dates, windows, maker)
         self._left_s = left_s
+        slots = {one.id: self._setting.slots_of(one) for piece in self._job.pieces for one in piece.open}
+        self._turns = [turns for piece in self._job.pieces for turns in turns_of(piece, slots)]
         self._moves_left = _MOVES
+        self._effort_left = _EFFORT
 
     def solved(
         self,
@@ -61,7 +71,7 @@ class Search:
         made: Found | None = None,
         confirm: bool = True,
         tidy: bool = True,
-        effort: float = _EFFORT,
+        effort: float = math.inf,
     ) -> Found | None:
         """Return the best plan within windows, from one that is known on; None where none is found in the time."""
         if made is not None and self._left_s() <= 0:
@@ -74,12 +84,13 @@ class Search:
             placement.problem,
             wanted,
             limit_s=max(self._left_s(), 0.5),
-            effort=effort,
+            effort=min(effort, max(_LEAST_EFFORT, _SHARE * self._effort_left)),
             largest=_LARGEST_MODEL,
             workers=1,
-            hint=None if made is None else made.schedule,
+            hint=None if made is None else in_turns(made.schedule, self._turns),
             confirm=confirm and made is None,
         )
+        self._effort_left -= result.effort
         if result.status == "unknown" and made is None:
             self.undecided = True
         if not result.schedule:

@@ -20,9 +20,11 @@ from finplan.scheduling import (
     Objective,
     Problem,
     Relation,
+    broken_rules,
     solve,
 )
 from finplan.timetable import Job, Planner
+from finplan.timetable.alike import Turns, in_turns, turns_of
 from finplan.timetable.problem import Window
 from tests.planning.test_sets import SHOP
 from tests.timetable.shops import NOW, ONE_PERSON, read
@@ -102,3 +104,22 @@ def test_a_set_is_planned_as_well_as_without_turns(name: str, shop: str, late: b
         assert result.stages[0].proven
         values.append(result.stages[0].value)
     assert values[0] == values[1]
+
+
+def test_a_plan_in_turns_keeps_every_wait(tmp_path: Path) -> None:
+    """Two stools done in the wrong order have exchanged their places, coats with their clean-ups."""
+    set_, parts = SETS["two items each"]
+    (found,) = read(tmp_path, [f"piece: Set\nlengths: mm\ntimber: ash\nsystem: wax\n{set_}\n{parts}"], SHOP)
+    planner = Planner(job_of((found,), (None,), NOW, Wishes()))
+    (piece,) = planner.job.pieces
+    turns = turns_of(piece, {one.id: planner.setting.slots_of(one) for one in piece.open})
+    plan = planner.maker.early(lambda _: (0,), {}, {})
+    swapped = in_turns(plan, [Turns(one.items[::-1]) for one in turns])
+    assert swapped != plan
+    pairs = [pair for one in turns for pair in one.pairs()]
+    assert any(swapped[one].start > swapped[other].start for one, other in pairs)
+    again = in_turns(swapped, turns)
+    assert all(again[one].start <= again[other].start for one, other in pairs)
+    window = Window(planner.setting.first, planner.setting.slots - 1)
+    problem = planner.placement({piece.key: window}, turns=False).problem
+    assert broken_rules(problem, swapped) == broken_rules(problem, again) == []

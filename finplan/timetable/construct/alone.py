@@ -7,11 +7,27 @@ from dataclasses import replace
 
 from finplan.scheduling import Rule
 from finplan.timetable.construct.bench import Bench, latest_end
+from finplan.timetable.construct.capacity import latest_for_rack, latest_for_work
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.setting import Setting
 
 
-def latest_starts(bench: Bench, network: Network, key: str, due: int) -> dict[str, int] | None:
-    """Return how late every task of a piece could start at best; None where one could not start at all.
+def latest_begun(bench: Bench, network: Network, setting: Setting, key: str, due: int) -> int | None:
+    """Return a slot after which no plan begins a piece, by its waits, its work and its wet coats.
+
+    None where by its waits it cannot be in time. Arguments as for ``latest_times``.
+    """
+    found = latest_times(bench, network, key, due)
+    tasks = network.of_piece(key)
+    if found is None or not tasks:
+        return None if found is None else due
+    starts, ends = found
+    bounds = (latest_for_work(tasks, ends, bench.hours), latest_for_rack(network, tasks, starts, setting))
+    return max(setting.first, min([*starts.values(), *(bound for bound in bounds if bound is not None)]))
+
+
+def latest_times(bench: Bench, network: Network, key: str, due: int) -> tuple[dict[str, int], dict[str, int]] | None:
+    """Return how late every task of a piece could start, and could end, at best; None where one could not start at all.
 
     Parameters
     ----------
@@ -30,6 +46,7 @@ def latest_starts(bench: Bench, network: Network, key: str, due: int) -> dict[st
     waits for it. So no plan starts it later, whatever else is planned.
     """
     found: dict[str, int] = {}
+    ends: dict[str, int] = {}
     for task in reversed(network.of_piece(key)):
         last = latest_end(task.fit, due)
         for name in task.before:
@@ -38,8 +55,8 @@ def latest_starts(bench: Bench, network: Network, key: str, due: int) -> dict[st
         room = bench.latest(_bare(task), task.earliest, last, 0)
         if room is None:
             return None
-        found[task.name] = room.start
-    return found
+        found[task.name], ends[task.name] = room.start, last
+    return found, ends
 
 
 def soonest_ready(bench: Bench, network: Network, key: str) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from finplan.scheduling import Schedule
-from finplan.timetable.construct.alone import latest_starts, soonest_ready
+from finplan.timetable.construct.alone import latest_begun, soonest_ready
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.network import Network, Task
@@ -278,8 +278,7 @@ class Maker:
 
     def latest(self, key: str, due: int) -> int | None:
         """Return a slot after which no plan begins a piece that is due then; None where none can."""
-        found = latest_starts(self._bare, self.network, key, due)
-        return None if found is None else min(found.values(), default=due)
+        return latest_begun(self._bare, self.network, self._setting, key, due)
 
     def soonest(self, key: str) -> int:
         """Return a slot before which no plan readies a piece."""
