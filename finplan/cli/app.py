@@ -189,17 +189,23 @@ def systems(
     shop: ShopOption = None,
     from_: FromOption = None,
     deliver: DeliverOption = None,
+    ledger: LedgerOption = None,
+    no_ledger: NoLedgerOption = False,
+    catalogue_only: CatalogueOnlyOption = False,
     units: UnitsOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """Show which coating systems suit this piece and date, side by side."""
     from finplan.cli.systems import systems_lines
     from finplan.data import systems_data
-    from finplan.planning import compare_systems
+    from finplan.planning import Plan, compare_systems
 
-    piece = piece_of(file, shop, units)
+    read = piece_of(file, shop, units)
+    keeping = Keeping(ledger, no_ledger, catalogue_only=catalogue_only)
+    plan = with_record(Plan((read,), start_of(read, from_)), [file], keeping)
+    (piece,) = plan.pieces
     due = delivery_of(deliver)
-    tried = compare_systems(piece, now=start_of(piece, from_), deliver=due)
+    tried = compare_systems(piece, now=plan.now, deliver=due, lessons=plan.lessons, shelf=plan.shelf)
     found = with_bar("trying systems", tried, len(piece.source.catalogue.systems))
     tell(
         as_json,

@@ -8,7 +8,8 @@ from datetime import datetime
 from typing import Literal
 
 from finplan.catalogue import Ratings
-from finplan.material import MaterialPlan
+from finplan.inputs import ShelfItem
+from finplan.material import NO_LESSONS, Lessons, MaterialPlan
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source, missing_for_plan
@@ -60,7 +61,14 @@ class Candidate:
     """What may go wrong with it on these timbers, and what helps."""
 
 
-def compare_systems(piece: PlannedPiece, *, now: datetime, deliver: GivenDate | None = None) -> Iterator[Candidate]:
+def compare_systems(
+    piece: PlannedPiece,
+    *,
+    now: datetime,
+    deliver: GivenDate | None = None,
+    lessons: Lessons = NO_LESSONS,
+    shelf: tuple[ShelfItem, ...] | None = None,
+) -> Iterator[Candidate]:
     """Give every system of the catalogue, one by one as it has been tried, in the catalogue's order.
 
     The system is put in the place of the piece's own; parts, assemblies and faces that name another keep it.
@@ -73,12 +81,23 @@ def compare_systems(piece: PlannedPiece, *, now: datetime, deliver: GivenDate | 
         The earliest moment at which work may start; knows its time zone
     deliver
         The delivery, where it is not the piece file's
+    lessons
+        What the shop has learnt of its amounts
+    shelf
+        What stands on the shelf, where it is not the shop file that says so
     """
     for name in piece.source.catalogue.systems:
-        yield _tried(name, piece, now, deliver or piece.source.piece.deliver)
+        yield _tried(name, piece, now, deliver or piece.source.piece.deliver, lessons, shelf)
 
 
-def _tried(name: str, piece: PlannedPiece, now: datetime, deliver: GivenDate | None) -> Candidate:
+def _tried(
+    name: str,
+    piece: PlannedPiece,
+    now: datetime,
+    deliver: GivenDate | None,
+    lessons: Lessons,
+    shelf: tuple[ShelfItem, ...] | None,
+) -> Candidate:
     source, system = piece.source, piece.source.catalogue.systems[name]
     tried = piece.under(source.with_piece(replace(source.piece, system=name)))
     blank = Candidate(name, system.title, system.sheen, system.use, system.ratings, "not on this", None)
@@ -86,7 +105,7 @@ def _tried(name: str, piece: PlannedPiece, now: datetime, deliver: GivenDate | N
         found = tried.treatments
     except RefusedError as error:
         return replace(blank, verdict=_refusal(tried), why=_reasons(error.problems))
-    materials = order_of([tried], now=now)
+    materials = order_of([tried], now=now, lessons=lessons, shelf=shelf)
     timetable = timetable_of([tried], [None], now=now, wishes=Wishes(answers=False))
     candidate = replace(
         blank,

@@ -66,6 +66,18 @@ def test_what_is_planned_says_on_what_it_rests(noted: Path, cli: Cli) -> None:
     assert "Planned by this shop" in printed
 
 
+def test_systems_are_compared_by_what_the_shop_has_learnt(noted: Path, cli: Cli) -> None:
+    piece = noted.parent / "stool-0.yaml"
+
+    def oil(*more: str) -> dict[str, object]:
+        found = json.loads(cli("systems", piece, "--from", "2027-02-22", *more, "--json").out)["systems"]
+        return next(one for one in found if one["system"] == "hardwax-oil")
+
+    need = json.loads(cli("materials", piece, "--json").out)["materials"][0]["needed"]
+    assert oil()["volume_ml"] == pytest.approx({level: need[level] for level in ("low", "typical", "high")})
+    assert oil("--catalogue-only") == oil("--no-ledger") != oil()
+
+
 def test_a_slip_is_told_when_it_is_typed_and_where_all_is_shown(noted: Path, cli: Cli) -> None:
     ended = cli("done", noted.parent / "stool-0.yaml", "5", "--yes", "--used", "300 ml", "--took", "20 min")
     assert "standard deviations off: taken for a slip." in ended.out
