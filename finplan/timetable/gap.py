@@ -9,14 +9,15 @@ from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found
 from finplan.timetable.job import PieceWork
-from finplan.timetable.windows import Windows
 
 
 class Gap:
     """Tells how far plans may be from the best."""
 
-    def __init__(self, dates: Dates, windows: Windows, maker: Maker) -> None:
-        self._dates, self._windows, self._maker = dates, windows, maker
+    def __init__(self, dates: Dates, maker: Maker) -> None:
+        self._dates, self._maker = dates, maker
+        self._sums: dict[tuple[tuple[str, int], ...], int] = {}
+        """What is known of dates that were looked at before."""
 
     def late(self, made: Found) -> list[Attained]:
         """Return how late the pieces with a date are begun, and how early the others are ready."""
@@ -25,9 +26,10 @@ class Gap:
         dated = [piece for piece in self._dates.job.pieces if piece.key in due and piece.open]
         others = [piece for piece in self._dates.job.pieces if piece.key not in due]
         value = sum(self._dates.working.up_to(begun[piece.key]) for piece in dated)
-        bound = sum(
-            self._dates.working.up_to(max(begun[one.key], self._windows.latest(one.key, due[one.key]))) for one in dated
-        )
+        wanted = tuple((piece.key, due[piece.key]) for piece in dated)
+        if wanted not in self._sums:
+            self._sums[wanted] = self._maker.latest_sum(dict(wanted), self._dates.working.up_to)
+        bound = max(value, self._sums[wanted])
         stages = [Attained(LatestStarts(()), value, bound)] if dated else []
         return [*stages, *([self.early(made, others)] if others else [])]
 

@@ -55,7 +55,7 @@ class Search:
         """Whether it was ever left open that there is no plan where none was found."""
         self._dates, self._windows, self._at_once, self._maker = dates, windows, at_once, maker
         self._job, self._setting = dates.job, dates.setting
-        self._gap = Gap(dates, windows, maker)
+        self._gap = Gap(dates, maker)
         self._left_s = left_s
         slots = {one.id: self._setting.slots_of(one) for piece in self._job.pieces for one in piece.open}
         self._turns = [turns for piece in self._job.pieces for turns in turns_of(piece, slots)]

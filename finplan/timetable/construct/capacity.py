@@ -69,28 +69,29 @@ def latest_for_rack(network: Network, tasks: Sequence[Task], starts: Mapping[str
         taken: dict[Off, list[Task]] = {}
         offs: dict[tuple[object, ...], Off] = {}
         for task in tasks:
-            if task.wet is not None and _takes(task, places=places):
-                rules = _lets_go(network, task)
-                off = offs.setdefault((task.wet.lifted, task.slots, rules), _off(task, rules, setting))
+            if task.wet is not None and takes(task, places=places):
+                rules = lets_go(network, task)
+                off = offs.setdefault((task.wet.lifted, task.slots, rules), off_rack(task, rules, setting))
                 taken.setdefault(off, []).append(task)
         latest = {off: max(starts[one.name] for one in coats) for off, coats in taken.items()}
         longest = sorted(taken, key=lambda off: latest[off] - off(latest[off]))
         for count in range(1, len(longest) + 1):
             some = longest[:count]
-            amount = sum(_takes(task, places=places) for off in some for task in taken[off])
+            amount = sum(takes(task, places=places) for off in some for task in taken[off])
             last = max(off(latest[off]) for off in some)
             if amount > capacity:
                 found.append(_turns_back(some, last, (amount - 1) // capacity, setting))
     return min(found, default=None)
 
 
-def _takes(task: Task, *, places: bool) -> int:
+def takes(task: Task, *, places: bool) -> int:
+    """Return how many flat places, or else hooks, a task leaves taken; 0 where it puts nothing on."""
     if task.wet is None:
         return 0
     return task.wet.places if places else task.wet.hooks
 
 
-def _lets_go(network: Network, coat: Task) -> tuple[object, ...]:
+def lets_go(network: Network, coat: Task) -> tuple[object, ...]:
     """Return what the next work on an item waits for since a coat, as far as that is a rule."""
     following = None if coat.wet is None else coat.wet.following
     if following is None or following not in network.tasks:
@@ -98,7 +99,9 @@ def _lets_go(network: Network, coat: Task) -> tuple[object, ...]:
     return tuple(rule for name, rule in network.tasks[following].waits if name == coat.name)
 
 
-def _off(coat: Task, rules: tuple[object, ...], setting: Setting) -> Off:
+def off_rack(coat: Task, rules: tuple[object, ...], setting: Setting) -> Off:
+    """Return until when a coat takes its places at the least, by its start; *rules* as of ``lets_go``."""
+
     def off(start: int) -> int:
         end = start + coat.slots
         moments = [] if coat.wet is None else [coat.wet.lifted(end)]
@@ -117,11 +120,11 @@ def _turns_back(offs: Sequence[Off], last: int, turns: int, setting: Setting) ->
     for _ in range(turns + 1):
         moment = at
         at = bisect_right(range(moment + 1), False, key=lambda slot: min(off(slot) for off in offs) > moment) - 1
-        at = _worked(at, setting)
+        at = worked(at, setting)
     return at
 
 
-def _worked(slot: int, setting: Setting) -> int:
+def worked(slot: int, setting: Setting) -> int:
     """Return the last slot up to one in which anybody works; -1 for none."""
     index = bisect_right(setting.anybody, slot, key=lambda span: span.start) - 1
     return -1 if index < 0 else min(slot, setting.anybody[index].end - 1)

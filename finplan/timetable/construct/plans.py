@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from finplan.scheduling import Schedule
-from finplan.timetable.construct.alone import latest_begun, soonest_ready
+from finplan.timetable.construct.alone import latest_begun, latest_times, soonest_ready
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
 from finplan.timetable.construct.reorder import reordered
+from finplan.timetable.construct.together import latest_sum
 from finplan.timetable.construct.workmanlike import awkward_min, kinds_of_work
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
@@ -279,6 +280,18 @@ class Maker:
     def latest(self, key: str, due: int) -> int | None:
         """Return a slot after which no plan begins a piece that is due then; None where none can."""
         return latest_begun(self._bare, self.network, self._setting, key, due)
+
+    def latest_sum(self, due: Mapping[str, int], value: Callable[[int], int]) -> int:
+        """Return what the starts of pieces that are due then come to at most, together; *value*: what one is worth."""
+        starts: dict[str, Mapping[str, int]] = {}
+        alone: dict[str, int] = {}
+        for key, at in due.items():
+            found = latest_times(self._bare, self.network, key, at)
+            latest = self.latest(key, at)
+            alone[key] = self._setting.first if latest is None else latest
+            if found is not None:
+                starts[key] = found[0]
+        return latest_sum(self.network, self._setting, starts, alone, value)
 
     def soonest(self, key: str) -> int:
         """Return a slot before which no plan readies a piece."""
