@@ -20,6 +20,12 @@ def sheet(
     sure: SureOption = "90 %",
     units: UnitsOption = None,
     paper: PaperOption = None,
+    day: Annotated[
+        str | None, typer.Option("--day", metavar="DATE", help="Print this day alone, to be pinned up.")
+    ] = None,
+    person: Annotated[
+        str | None, typer.Option("--for", metavar="NAME", help="Print the days of this person alone.")
+    ] = None,
 ) -> None:
     """Write the printed finishing schedule of one piece, or of several together."""
     from finplan.cli.output import PAGES, press_for
@@ -31,7 +37,7 @@ def sheet(
 
         pieces = pieces_of(files, asked.shop, units, paper)
         plan = asked.planned(files, pieces, sure=sure, earliest=False)
-        typer.echo(write_sheet(whole(plan), output, press))
+        typer.echo(write_sheet(whole(plan), output, press, day=day, person=person))
 
 
 @with_plan_options

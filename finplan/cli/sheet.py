@@ -4,14 +4,51 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import typer
+
 from finplan.cli.output import refuse_what_does_not_fit, write_page
-from finplan.planning import Plan
+from finplan.cli.wishes import as_typed
+from finplan.listing import listed
+from finplan.moments import show_year_day
+from finplan.planning import Plan, date_of
 from finplan.press import Press
-from finplan.sheet import sheet_html, unprintable
+from finplan.problems import nearest, shown
+from finplan.sheet import OnlyDays, sheet_html, unprintable
 
 
-def write_sheet(plan: Plan, output: Path, press: Press | None = None) -> str:
-    """Write the sheet of a plan and return what was written.
+def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None:
+    """Return which days are wanted by what is typed; None for the whole sheet.
+
+    Raises
+    ------
+    typer.BadParameter
+        Nobody works on the day, or the person never does.
+    """
+    if day is None and person is None:
+        return None
+    attended = [row for row in plan.timetable.steps if row.kind == "attended"]
+    people = list(dict.fromkeys(row.person or "" for row in attended))
+    if person is not None and person not in people:
+        hint = nearest(person, people)
+        known = f"did you mean '{hint}'?" if hint else f"who works is {listed(people)}"
+        msg = f"{shown(person)} does nothing in this plan; {known}"
+        raise typer.BadParameter(msg, param_hint="--for")
+    wanted = None
+    if day is not None:
+        with as_typed():
+            wanted = date_of("day", day).day
+        days = list(dict.fromkeys(row.start.date() for row in attended if person in (None, row.person)))
+        if wanted not in days:
+            who = "nobody works" if person is None else f"{person} does not work"
+            msg = f"{who} on {show_year_day(wanted)}; days of work are {listed(one.isoformat() for one in days)}"
+            raise typer.BadParameter(msg, param_hint="--day")
+    return OnlyDays(wanted, person)
+
+
+def write_sheet(
+    plan: Plan, output: Path, press: Press | None = None, *, day: str | None = None, person: str | None = None
+) -> str:
+    """Write the sheet of a plan, or only a *day* or the days of a *person*, and return what was written.
 
     Raises
     ------
@@ -19,8 +56,11 @@ def write_sheet(plan: Plan, output: Path, press: Press | None = None) -> str:
         No timetable meets the delivery.
     NotPossibleError
         It cannot be written.
+    typer.BadParameter
+        Nobody works on the day, or the person never does.
     """
     refuse_what_does_not_fit(plan, output)
-    written = write_page(sheet_html(plan), output, press)
+    only = _only_of(plan, day, person)
+    written = write_page(sheet_html(plan, only), output, press)
     lacking = unprintable(plan)
     return f"{written}\nThe sheet's own font lacks {lacking}, which may print as boxes." if lacking else written

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from itertools import groupby
 
@@ -29,9 +29,18 @@ class PersonsWork:
 
 
 @dataclass(frozen=True, slots=True)
+class OnlyDays:
+    """What is wanted of the days: one of them, the work of one person, or both."""
+
+    day: date | None = None
+    person: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class WorkingDay:
     """One day of work."""
 
+    day: date
     anchor: str
     """By which the front finds its page."""
     heading: str
@@ -63,6 +72,20 @@ def anchor_of(day: date) -> str:
     return f"day-{day.isoformat()}"
 
 
+def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, ...]:
+    """Return what is wanted of days; those of which nothing is wanted are left out."""
+    found = []
+    for one in days:
+        people = tuple(of_one for of_one in one.people if only.person in (None, of_one.person))
+        if people and only.day in (None, one.day):
+            found.append(replace(one, people=people, who=_who(people)))
+    return tuple(found)
+
+
+def _who(people: Sequence[PersonsWork]) -> str:
+    return "; ".join(f"{one.person} {one.hours}".strip() for one in people)
+
+
 def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     """Return the days on which somebody works."""
     sessions = Sessions(plan)
@@ -77,9 +100,10 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
         height = sum(session.height for one in people for session in one.sessions) + sum(map(lines_taken, ends)) + 4
         days.append(
             WorkingDay(
+                day=day,
                 anchor=anchor_of(day),
                 heading=show_long_day(day),
-                who="; ".join(f"{one.person} {one.hours}".strip() for one in people),
+                who=_who(people),
                 whole=height <= _LINES_OF_A_PAGE,
                 people=people,
                 drying=drying,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from finplan.planning import Plan
+from finplan.sheet.days import OnlyDays
 from finplan.sheet.view import Sheet, sheet_of
 from finplan.typesetting import filled
 
@@ -10,9 +11,9 @@ SECTIONS = ("first_page", "picture", "days", "sanding", "buying", "safety", "car
 """Each with a style sheet of its own, in the order in which they are printed."""
 
 
-def sheet_html(plan: Plan) -> str:
-    """Return the printed sheet of a plan, styles and fonts inside it."""
-    return render(sheet_of(plan))
+def sheet_html(plan: Plan, only: OnlyDays | None = None) -> str:
+    """Return the printed sheet of a plan, or *only* some of its days, styles and fonts inside it."""
+    return render(sheet_of(plan, only))
 
 
 def render(sheet: Sheet) -> str:

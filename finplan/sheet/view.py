@@ -14,7 +14,7 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, caution_groups
-from finplan.sheet.days import WorkingDay, working_days
+from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
@@ -40,6 +40,8 @@ class Sheet:
     page_size: Literal["A4", "Letter"]
     degree: str
     """The unit of the blanks for the temperature."""
+    whole: bool
+    """Whether it is all of it; else the days alone."""
     first: FirstPage
     buying: Buying
     sanding: tuple[SandingPages, ...]
@@ -57,8 +59,8 @@ def _due(plan: Plan) -> str:
     return f"{'Deliver' if len(plan.pieces) == 1 else 'First delivery'} {show_moment(min(dates))}"
 
 
-def sheet_of(plan: Plan) -> Sheet:
-    """Return everything that is printed of a plan."""
+def sheet_of(plan: Plan, only: OnlyDays | None = None) -> Sheet:
+    """Return everything that is printed of a plan, or *only* what is wanted of its days."""
     name = listed(piece.name for piece in plan.pieces)
     return Sheet(
         shop=plan.shop.shop if plan.shop_file.document else "",
@@ -71,7 +73,8 @@ def sheet_of(plan: Plan) -> Sheet:
         first=first_page(plan),
         buying=buying(plan),
         sanding=sanding_pages(plan),
-        days=working_days(plan),
+        whole=only is None,
+        days=working_days(plan) if only is None else only_days(working_days(plan), only),
         cautions=caution_groups(plan),
         safety=safety_page(plan),
         care=care_cards(plan),
