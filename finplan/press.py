@@ -33,7 +33,7 @@ _COMPLAINED, _LACKING, _FAILED = 2, 3, 4
 LIMIT_S = 180.0
 """How long one page may take: more than a hundred times what a sheet does."""
 _OF_PAPER = """\
-.agenda a::after { content: target-counter(attr(href url), page); font-weight: 600; }
+.agenda a::after { content: "p. " target-counter(attr(href url), page); font-weight: 600; }
 section.days { bookmark-level: 2; bookmark-label: "Days"; }
 section.days h2 { bookmark-level: 3; }
 section.days h3 { bookmark-level: 4; }

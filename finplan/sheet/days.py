@@ -15,7 +15,7 @@ from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.telling import READY, Names, aired_until, lost_day_words, marked, ready_at
 from finplan.timetable import TimetableStep
 
-_LINES_OF_A_PAGE = 46
+_LINES_OF_A_PAGE = 58
 """What a page holds beside the head of a day: a longer one is not kept whole."""
 
 

@@ -65,7 +65,7 @@ class DayLine:
     people: tuple[tuple[str, str], ...]
     """Who with the hours, and what."""
     idle: str
-    amounts: tuple[str, ...]
+    amounts: str
     dates: str
     anchor: str
     """Of the day itself; empty where nothing is done."""
@@ -215,14 +215,25 @@ def _days(plan: Plan) -> tuple[DayLine, ...]:
 
 
 def _air(plan: Plan) -> tuple[str, ...]:
-    """Return what is reckoned of the air, a room a line; the same of several days once, with the days."""
+    """Return what is reckoned of the air, a room a line: of days on which it is enough, the one that is nearest not."""
     found: dict[str, dict[str, dict[str, None]]] = {}
-    for row in plan.timetable.steps:
-        care = plan.precautions.rows.get(row.id)
-        if care is not None and row.deed in ("coat", "fill"):
+    enough: dict[str, tuple[float, str]] = {}
+    rows = {row.id: row for row in plan.timetable.steps if row.deed in ("coat", "fill")}
+    for report in plan.safety.sessions:
+        for row in (rows[name] for name in report.steps if name in rows):
+            care, day = plan.precautions.rows.get(row.id), show_day(row.start.date())
+            if care is None or not care.air:
+                continue
+            if care.air_enough:
+                on = report.session.fan_on
+                share = 0.0 if on is None or on.high.breathing is None else on.high.breathing
+                enough[row.room] = max(enough.get(row.room, (-1.0, "")), (share, f"at the worst, {day}: {care.air[0]}"))
+                continue
             for words in care.air:
-                found.setdefault(row.room, {}).setdefault(words, {})[show_day(row.start.date())] = None
+                found.setdefault(row.room, {}).setdefault(words, {})[day] = None
     by_room = {room: [f"{listed(days)}: {words}" for words, days in told.items()] for room, told in found.items()}
+    for room, (_, words) in enough.items():
+        by_room.setdefault(room, []).append(words)
     return tuple(f"{room}: {' '.join(told)}" for room, told in by_room.items())
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import groupby
@@ -16,7 +16,6 @@ from finplan.telling.dates import READY, ready_at
 from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of
 from finplan.telling.next_work import NextWork
-from finplan.telling.packs import short_title
 from finplan.timetable import TimetableStep, steps_by_row
 
 _FEW = 4
@@ -42,8 +41,8 @@ class AgendaLine:
     """None where nothing is done."""
     idle: str
     """Why nothing is done, and what is left alone; empty on a day of work."""
-    amounts: tuple[str, ...]
-    """What goes on, a finish a line."""
+    amounts: str
+    """What goes on, coat after coat; of very many coats finish after finish."""
     dates: tuple[str, ...]
     """What is ready and delivered."""
 
@@ -70,12 +69,10 @@ def agenda_of(plan: Plan) -> tuple[AgendaLine, ...]:
     days = [first + timedelta(days=ahead) for ahead in range((last - first).days + 1)]
     lines: list[AgendaLine] = []
     teller = _Teller(plan)
-    for key, together in groupby(days, key=lambda day: day if day in by_day or day in dated else None):
+    for key, together in groupby(days, key=lambda day: day if day in by_day else None):
         run = list(together)
-        if key is not None and key in by_day:
-            lines.append(teller.work(key, by_day[key], dated.get(key, ())))
-        else:
-            lines.append(teller.idle(run[0], run[-1], dated.get(run[0], ())))
+        told = tuple(words for day in run for words in dated.get(day, ()))
+        lines.append(teller.idle(run[0], run[-1], told) if key is None else teller.work(key, by_day[key], told))
     return tuple(lines)
 
 
@@ -86,9 +83,9 @@ def _dates(plan: Plan) -> dict[date, tuple[str, ...]]:
         mark = mark_of(plan.piece_of(times), plan)
         of_piece = f" {mark}" if mark else ""
         ready = ready_at(times)
-        told = [(ready, f"{show_clock(ready)} {READY[plan.ready_for].lower()}{of_piece}")]
+        told = [(ready, f"{show_moment(ready)} {READY[plan.ready_for].lower()}{of_piece}")]
         if times.deliver is not None:
-            told.append((times.deliver, f"{show_clock(times.deliver)} deliver{of_piece}"))
+            told.append((times.deliver, f"{show_moment(times.deliver)} deliver{of_piece}"))
         for moment, words in told:
             found[moment.date()] = (*found.get(moment.date(), ()), words)
     return found
@@ -112,14 +109,14 @@ class _Teller:
             )
             for person, own in people.items()
         )
-        return AgendaLine(day, day, told, "", tuple(self._amounts(rows)), dates)
+        return AgendaLine(day, day, told, "", self._amounts(rows), dates)
 
     def idle(self, first: date, last: date, dates: tuple[str, ...]) -> AgendaLine:
         shop = self._plan.shop
         days = [first + timedelta(days=ahead) for ahead in range((last - first).days + 1)]
         works = any(shop.shifts(person, day) for day in days for person in shop.people)
         told = "No work." if works else "Nobody works."
-        return AgendaLine(first, last, (), f"{told}{self._left_alone(first, last)}", (), dates)
+        return AgendaLine(first, last, (), f"{told}{self._left_alone(first, last)}", "", dates)
 
     def _jobs(self, rows: Sequence[TimetableStep]) -> str:
         items: dict[str, dict[str, None]] = {}
@@ -128,21 +125,21 @@ class _Teller:
                 items.setdefault(row.step, {})[self._names.of_row(row)] = None
         return ". ".join(f"{capital(step)}: {_some(list(found))}" for step, found in items.items())
 
-    def _amounts(self, rows: Sequence[TimetableStep]) -> Iterator[str]:
-        """Give what goes on, by finish in the order in which it does; of very many coats all of it together."""
-        found: dict[str, list[tuple[str, float]]] = {}
+    def _amounts(self, rows: Sequence[TimetableStep]) -> str:
+        """Return what goes on, in the order in which it does; of very many coats, of each finish all of it."""
+        poured: list[str] = []
+        of_finish: dict[str, float] = {}
         for row in {row.work: row for row in rows if row.deed in PUTS_ON}.values():
             _, step = self._steps[row.id]
             measured = self._plan.materials.measured_at(step.id, row.side)
             if measured is not None and step.finish is not None:
+                poured.append(self._mixing.poured(measured))
                 whole_ml = (measured.mix.decant.volume_ml or 0.0) * measured.mix.batches
-                found.setdefault(step.finish, []).append((self._mixing.poured(measured), whole_ml))
-        for name, told in found.items():
-            finish = self._plan.catalogue.finishes[name]
-            amount = _added([words for words, _ in told])
-            if not amount or len(told) > _FEW:
-                amount = self._mixing.taken(sum(ml for _, ml in told), finish)
-            yield amount if len(found) == 1 else f"{short_title(finish.title).lower()} {amount}"
+                of_finish[step.finish] = of_finish.get(step.finish, 0.0) + whole_ml
+        if len(poured) > _FEW:
+            finishes = self._plan.catalogue.finishes
+            poured = [self._mixing.taken(ml, finishes[name]) for name, ml in of_finish.items()]
+        return _added(poured)
 
     def _left_alone(self, first: date, last: date) -> str:
         """Return what is not to be moved on days on which nothing is done, with a space before it; else nothing."""
@@ -167,12 +164,12 @@ def _some(names: Sequence[str]) -> str:
 
 
 def _added(amounts: Sequence[str]) -> str:
-    """Return amounts of one unit as a sum of all of them; empty where they are of several, or of batches.
+    r"""Return amounts one after the other, the unit once where it is that of all.
 
-    >>> _added(["75 ml", "125 ml"])
-    '75 + 125 ml'
+    >>> _added(["75 ml", "125 ml"]), _added(["2 × 60 ml", "30 g"])
+    ('75 + 125\xa0ml', '2 × 60 ml + 30 g')
     """
     parted = [words.replace("\u00a0", " ").partition(" ") for words in amounts]
     if len({unit for _, _, unit in parted}) != 1 or any("×" in words for words in amounts):
-        return ""
+        return " + ".join(amounts)
     return f"{' + '.join(number for number, _, _ in parted)}\u00a0{parted[0][2]}"
