@@ -12,6 +12,8 @@ from finplan.timetable.setting import Setting
 
 _CUTS = 6
 """So many lengths are tried of which a coat has to be to be looked at."""
+_IDLE = 300
+"""At so many moments the rack may lie idle, where dates lie far apart."""
 _DAYS, _EACH = 7, 20
 """Over so many days before the last date it is looked how long coats lie, so often a day."""
 
@@ -63,7 +65,7 @@ def latest_sum(
             amounts: dict[str, int] = {}
             for coat in some:
                 amounts[coat.piece] = amounts.get(coat.piece, 0) + coat.takes
-            moments = _moments(some, sum(amounts.values()) // capacity + len(amounts), setting)
+            moments = _moments(some, sum(amounts.values()) // capacity + _IDLE, setting)
             largest = sorted(amounts, key=lambda key: (-amounts[key], key))
             for count in range(1, len(largest) + 1):
                 taken = set(largest[:count])
