@@ -16,6 +16,8 @@ _ML_PER_QT = 946.352946
 G_PER_OZ = 28.349523125
 _ML_PER_L = 1000.0
 _M3_PER_FT3 = 0.3048**3
+_SMALL_AREA = 0.1
+"""In either unit: below it a third figure is none that anybody can use."""
 
 
 def round_figures(value: float, figures: int) -> float:
@@ -44,14 +46,14 @@ def plain(value: float, figures: int = 3) -> str:
 
 
 def show_area(area_m2: float, units: Units) -> str:
-    """Return an area as m² or ft².
+    """Return an area as m² or ft², a small one to two figures.
 
-    >>> show_area(0.950332, "metric"), show_area(0.950332, "us")
-    ('0.950 m²', '10.2 ft²')
+    >>> show_area(0.950332, "metric"), show_area(0.950332, "us"), show_area(0.06, "metric")
+    ('0.950 m²', '10.2 ft²', '0.06 m²')
     """
     value, unit = (area_m2, "m²") if units == "metric" else (area_m2 * _FT2_PER_M2, "ft²")
-    if value == 0:
-        return f"0 {unit}"
+    if value < _SMALL_AREA:
+        return f"{plain(round(value, 4), 2)} {unit}"
     places = max(0, 2 - math.floor(math.log10(abs(round_figures(value, 3)))))
     return f"{round_figures(value, 3):.{min(places, 4)}f} {unit}"
 

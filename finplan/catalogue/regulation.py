@@ -39,5 +39,7 @@ class ContactNote(Sourced):
 
     contact: Literal["food", "child"]
     """With what it is in contact."""
+    pieces: tuple[Title, ...]
+    """Words in the name of a piece that is meant for that contact; its care card then says it."""
     text: Sentence
     """What is published, and what it does not promise."""

@@ -26,18 +26,35 @@ def sheet(
     person: Annotated[
         str | None, typer.Option("--for", metavar="NAME", help="Print the days of this person alone.")
     ] = None,
+    with_appendix: Annotated[
+        bool, typer.Option("--with-appendix", help="Print at the end what the numbers rest on, too.")
+    ] = False,
+    appendix: Annotated[
+        Path | None,
+        typer.Option("--appendix", metavar="OUT.pdf", help="Write what the numbers rest on to a file of its own."),
+    ] = None,
 ) -> None:
     """Write the printed finishing schedule of one piece, or of several together."""
     from finplan.cli.output import PAGES, press_for
     from finplan.whole_file import check_output
 
     check_output(output, PAGES, "the sheet", [*files, asked.shop])
+    if appendix is not None:
+        check_output(appendix, PAGES, "the appendix", [*files, asked.shop])
+        if appendix.resolve() == output.resolve():
+            raise typer.BadParameter("the appendix needs a file of its own", param_hint="--appendix")
     with press_for(output) as press:
         from finplan.cli.sheet import write_sheet
 
         pieces = pieces_of(files, asked.shop, units, paper)
         plan = asked.planned(files, pieces, sure=sure, earliest=False)
-        typer.echo(write_sheet(whole(plan), output, press, day=day, person=person))
+        plan = whole(plan)
+        typer.echo(write_sheet(plan, output, press, day=day, person=person, with_appendix=with_appendix))
+    if appendix is not None:
+        from finplan.cli.sheet import write_appendix
+
+        with press_for(appendix) as press:
+            typer.echo(write_appendix(plan, appendix, press))
 
 
 @with_plan_options

@@ -15,7 +15,7 @@ from finplan.safety import DustReport
 from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
 from finplan.showing import plain, show_mass, show_volume
 from finplan.spans import show_work
-from finplan.telling import STAGES, dust_words
+from finplan.telling import STAGES, dust_words, part_work_words, sequence_words
 
 WIDTH = 110
 """Letters in a line."""
@@ -33,6 +33,7 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
         for found in groups:
             lines += ["", *_group_lines(found, source.catalogue, source.units)]
         lines += ["", f"  Picking up and turning, all grits: {show_work(plan.handling_of(group.part))}."]
+        lines += [f"  With that {part_work_words(groups, group.count)}.", f"  Grits: {sequence_words(groups)}"]
         hints = dict.fromkeys(hint for found in groups for hint in found.hints)
         lines += ["", *(f"  {hint}" for hint in hints)] if hints else []
     if plan.later:

@@ -13,7 +13,7 @@ from finplan.moments import show_year_day
 from finplan.planning import Plan, date_of
 from finplan.press import Press
 from finplan.problems import nearest, shown
-from finplan.sheet import OnlyDays, sheet_html, unprintable
+from finplan.sheet import OnlyDays, appendix_html, sheet_html, unprintable
 
 
 def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None:
@@ -46,7 +46,13 @@ def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None
 
 
 def write_sheet(
-    plan: Plan, output: Path, press: Press | None = None, *, day: str | None = None, person: str | None = None
+    plan: Plan,
+    output: Path,
+    press: Press | None = None,
+    *,
+    day: str | None = None,
+    person: str | None = None,
+    with_appendix: bool = False,
 ) -> str:
     """Write the sheet of a plan, or only a *day* or the days of a *person*, and return what was written.
 
@@ -61,6 +67,17 @@ def write_sheet(
     """
     refuse_what_does_not_fit(plan, output)
     only = _only_of(plan, day, person)
-    written = write_page(sheet_html(plan, only), output, press)
+    written = write_page(sheet_html(plan, only, with_appendix=with_appendix), output, press)
     lacking = unprintable(plan)
     return f"{written}\nThe sheet's own font lacks {lacking}, which may print as boxes." if lacking else written
+
+
+def write_appendix(plan: Plan, output: Path, press: Press | None = None) -> str:
+    """Write the appendix of a plan by itself and return what was written.
+
+    Raises
+    ------
+    NotPossibleError
+        It cannot be written.
+    """
+    return write_page(appendix_html(plan), output, press)

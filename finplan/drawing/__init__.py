@@ -2,6 +2,7 @@
 
 from finplan.drawing.part import part_drawing
 from finplan.drawing.piece import piece_drawings
+from finplan.drawing.reduced import reduced
 from finplan.drawing.svg import OURS, clean
 
-__all__ = ["OURS", "clean", "part_drawing", "piece_drawings"]
+__all__ = ["OURS", "clean", "part_drawing", "piece_drawings", "reduced"]

@@ -1,4 +1,4 @@
-"""The appendix: areas, what was assumed, what it rests on, and from what it was made."""
+"""The appendix: areas, what was assumed and reckoned, why the cautions hold, and what it all rests on."""
 
 from __future__ import annotations
 
@@ -11,12 +11,14 @@ from finplan.climate import STANDARD
 from finplan.listing import counted
 from finplan.planning import RESTS, Plan, PlannedPiece, used_sources
 from finplan.quantity import Range, Units
+from finplan.sheet.cautions import CautionGroup, caution_groups
 from finplan.sheet.conditions import Condition, conditions
+from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import sanding_cards
 from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
 from finplan.spans import show_range, show_span
 from finplan.surface import PartSurface
-from finplan.telling import marked, source_title
+from finplan.telling import cause_words, marked, short_title, source_title
 from finplan.timetable import steps_by_row
 
 
@@ -87,6 +89,14 @@ class LossRow:
 
 
 @dataclass(frozen=True, slots=True)
+class UncertainRow:
+    """What makes the amount of a finish uncertain, by share."""
+
+    finish: str
+    causes: str
+
+
+@dataclass(frozen=True, slots=True)
 class SourceRow:
     """One source."""
 
@@ -104,10 +114,12 @@ class Appendix:
     """The air for which the catalogue gives its times."""
     drying: tuple[DryingRow, ...]
     losses: tuple[LossRow, ...]
+    uncertain: tuple[UncertainRow, ...]
+    cautions: tuple[CautionGroup, ...]
+    """With why, and on whose word."""
+    safety: SafetyPage
     warnings: tuple[str, ...]
     sources: tuple[SourceRow, ...]
-    version: str
-    digest: str
 
 
 def appendix(plan: Plan) -> Appendix:
@@ -119,6 +131,13 @@ def appendix(plan: Plan) -> Appendix:
         label_air=f"{show_temperature(STANDARD.temperature_c, units)} and {plain(STANDARD.humidity_pct)} % humidity",
         drying=_drying(plan),
         losses=_losses(plan),
+        uncertain=tuple(
+            UncertainRow(short_title(need.supply.title), causes)
+            for need in plan.materials.materials
+            if (causes := cause_words(need.supply))
+        ),
+        cautions=caution_groups(plan),
+        safety=safety_page(plan),
         warnings=tuple(
             marked(f"{one.where}: {one.wrong}; {one.expected}", piece, plan)
             for piece in plan.pieces
@@ -127,8 +146,6 @@ def appendix(plan: Plan) -> Appendix:
         sources=tuple(
             SourceRow(source_title(plan, key), RESTS[plan.catalogue.sources[key].rests]) for key in used_sources(plan)
         ),
-        version=plan.version,
-        digest=plan.digest,
     )
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from finplan.listing import listed
-from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, MaterialNeed, MeasuredOut, Supply, sure_percent
+from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, MaterialNeed, MeasuredOut, Purchase, Supply, sure_percent
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.showing import capital, plain, show_amount, show_area, show_duration
@@ -16,7 +16,6 @@ from finplan.telling import (
     Mixing,
     Names,
     OfItem,
-    cause_words,
     for_each,
     keeps_words,
     left_over_words,
@@ -29,8 +28,6 @@ from finplan.telling import (
     surer_words,
     total_words,
 )
-
-_ROWS_KEPT_TOGETHER = 14
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +44,8 @@ class MaterialRow:
     enough: str
     left_over: str
     """With how long it keeps."""
-    uncertain: str
-    """What makes a finish uncertain, by share; empty of a solvent."""
     surer: str
-    """What would make it surer, and by how much."""
+    """What would make it surer, and by how much; empty where nothing would."""
     price: str
 
 
@@ -63,8 +58,26 @@ class ConsumableRow:
     """Of an abrasive."""
     needed: str
     packs: str
+    buys: bool
+    """Whether there is anything to buy."""
     shelf: str
     price: str
+
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """An abrasive in all its grits; none in those of which nothing is needed."""
+
+    name: str
+    cells: tuple[ConsumableRow | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AbrasiveGrid:
+    """Abrasives by kind and grit."""
+
+    grits: tuple[str, ...]
+    rows: tuple[GridRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +91,10 @@ class HaveRow:
 
 
 @dataclass(frozen=True, slots=True)
-class CoatRow:
-    """What one coat takes."""
+class Pour:
+    """What one item, or one side of it, takes of a coat."""
 
-    label: str
+    item: str
     area: str
     decant: str
     weight: str
@@ -91,11 +104,11 @@ class CoatRow:
 
 
 @dataclass(frozen=True, slots=True)
-class ItemCoats:
-    """The coats of one item."""
+class Strip:
+    """A coat of a material on all items that get it."""
 
-    item: str
-    rows: tuple[CoatRow, ...]
+    label: str
+    pours: tuple[Pour, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +117,7 @@ class CoatTable:
 
     material: str
     hint: str
-    items: tuple[ItemCoats, ...]
-
-    @property
-    def whole(self) -> bool:
-        """Whether it is so short that it is kept on one page."""
-        return sum(len(item.rows) for item in self.items) <= _ROWS_KEPT_TOGETHER
+    strips: tuple[Strip, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,13 +127,15 @@ class Buying:
     confidence: str
     shelf: bool
     """Whether anything stands on the shelf."""
+    priced: bool
+    """Whether anything has a price."""
     materials: tuple[MaterialRow, ...]
     together: str
     """How sure it is that every material is enough."""
     total: str
     spoiled: tuple[str, ...]
     """What is on the shelf and too old to be counted on, or not there yet."""
-    abrasives: tuple[ConsumableRow, ...]
+    abrasives: AbrasiveGrid
     consumables: tuple[ConsumableRow, ...]
     safety: tuple[ConsumableRow, ...]
     """What is worn or used up for safety."""
@@ -138,33 +148,34 @@ def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
     units, materials, names = plan.units, plan.materials, Names(plan)
     gear = plan.precautions.gear
-    rows = [(one.grit, _consumable(one, units)) for one in materials.consumables]
+    total = total_words(materials, gear.buy)
     return Buying(
         confidence=f"{plain(materials.confidence * 100)} %",
         shelf=any(shelf.good for shelf in (*materials.shelves, *(need.shelf for need in gear.buy))),
+        priced=bool(total),
         materials=(
-            *(_material(need.supply, plan, cause_words(need.supply)) for need in materials.materials),
-            *(_material(supply, plan, "") for supply in materials.solvents),
+            *(_material(need.supply, plan) for need in materials.materials),
+            *(_material(supply, plan) for supply in materials.solvents),
         ),
         together=f"{sure_percent(materials.enough_probability)} %",
-        total=total_words(materials, gear.buy),
+        total=total,
         spoiled=tuple(not_counted(materials, units)),
-        abrasives=tuple(row for grit, row in rows if grit is not None),
-        consumables=tuple(row for grit, row in rows if grit is None),
+        abrasives=_grid(plan),
+        consumables=tuple(_consumable(one, units) for one in materials.consumables if one.grit is None),
         safety=tuple(_consumable(need, units) for need in gear.buy),
         have=tuple(HaveRow(one.title, str(one.count), listed(one.people)) for one in gear.have),
         coats=tuple(
             CoatTable(
                 material=plan.catalogue.finishes[need.material].title,
                 hint=_hint(need, plan),
-                items=tuple(ItemCoats(item, coats) for item, coats in for_each(_coats(need, plan, names))),
+                strips=_strips(need, plan, names),
             )
             for need in materials.materials
         ),
     )
 
 
-def _material(supply: Supply, plan: Plan, causes: str) -> MaterialRow:
+def _material(supply: Supply, plan: Plan) -> MaterialRow:
     units = plan.units
 
     def show(amount: float) -> str:
@@ -180,9 +191,8 @@ def _material(supply: Supply, plan: Plan, causes: str) -> MaterialRow:
         high=show(supply.needed.high),
         enough=f"{sure_percent(supply.enough_probability)} %",
         left_over=left_over_words(supply, units) + (f", keeps {keeps}" if keeps else ""),
-        uncertain=causes,
-        surer=surer_words(supply, plan.materials.confidence, units) if causes else "",
-        price=price_words(supply.cost, supply.buy),
+        surer=surer_words(supply, plan.materials.confidence, units),
+        price=_price(supply.cost, supply.buy),
     )
 
 
@@ -192,8 +202,9 @@ def _consumable(need: ConsumableNeed, units: Units) -> ConsumableRow:
         grit=need.grit or "",
         needed=str(need.at_confidence),
         packs=piece_words(need),
+        buys=bool(need.buy),
         shelf=plain(need.shelf.good) if need.shelf.good else "",
-        price=price_words(need.cost, need.buy),
+        price=_price(need.cost, need.buy),
     )
 
 
@@ -216,11 +227,40 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
     return " ".join(hints)
 
 
-def _coats(need: MaterialNeed, plan: Plan, names: Names) -> Iterator[OfItem[tuple[CoatRow, ...]]]:
-    """Give what is measured out for every item."""
+def _price(cost: float | None, buy: Sequence[Purchase]) -> str:
+    """Return what packs cost; of what has no price a dash: the column says already that it is one of prices."""
+    return "–" if buy and cost is None else price_words(cost, buy)
+
+
+def _grid(plan: Plan) -> AbrasiveGrid:
+    """Return the abrasives by kind and grit, coarse first, as the sanding orders them."""
+    needs = [need for need in plan.materials.consumables if need.grit is not None]
+    sizes_um = {grit: grade for piece in plan.pieces for grit, grade in piece.sanding.stock.sizes_um.items()}
+    grits = sorted({need.grit for need in needs if need.grit is not None}, key=lambda grit: -sizes_um[grit])
+    by_name: dict[str, dict[str, ConsumableRow]] = {}
+    for need in needs:
+        row = _consumable(need, plan.units)
+        by_name.setdefault(row.name, {})[row.grit] = row
+    return AbrasiveGrid(
+        grits=tuple(grits),
+        rows=tuple(GridRow(name, tuple(cells.get(grit) for grit in grits)) for name, cells in by_name.items()),
+    )
+
+
+def _strips(need: MaterialNeed, plan: Plan, names: Names) -> tuple[Strip, ...]:
+    """Return what is measured out of a material, coat by coat in the order in which they come."""
+    by_label: dict[str, list[Pour]] = {}
+    for item, rows in for_each(_coats(need, plan, names)):
+        for label, pour in rows:
+            by_label.setdefault(label, []).append(replace(pour, item=item))
+    return tuple(Strip(capital(label), tuple(pours)) for label, pours in by_label.items())
+
+
+def _coats(need: MaterialNeed, plan: Plan, names: Names) -> Iterator[OfItem[tuple[tuple[str, Pour], ...]]]:
+    """Give what is measured out for every item, by coat."""
     for item, together in groupby(need.coats, key=lambda coat: _item(coat, names)):
         coats = list(together)
-        rows = tuple(_coat(one, plan) for coat in coats for one in plan.materials.measured_of(coat))
+        rows = tuple((one.label, _pour(one, plan)) for coat in coats for one in plan.materials.measured_of(coat))
         yield OfItem(item, coats[0].item, coats[0].number if coats[0].item != SAMPLE else 0, rows)
 
 
@@ -228,10 +268,10 @@ def _item(coat: CoatNeed, names: Names) -> str:
     return capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step)
 
 
-def _coat(one: MeasuredOut, plan: Plan) -> CoatRow:
+def _pour(one: MeasuredOut, plan: Plan) -> Pour:
     mixing = Mixing(plan.catalogue, plan.units)
-    return CoatRow(
-        label=one.label,
+    return Pour(
+        item="",
         area=show_area(one.coat.area_m2, plan.units),
         decant=mixing.poured(one),
         weight=mixing.by_mass(one),

@@ -10,7 +10,7 @@ from finplan.planning import Plan, PlannedPiece
 from finplan.sheet.care_text import CareText, Days, care_text, days_of, shared_and_own
 from finplan.showing import capital
 from finplan.system import Treatment
-from finplan.telling import treatment_name
+from finplan.telling import card_contact, treatment_name
 from finplan.timetable import PieceTimes
 
 _LETTERS = 400
@@ -18,7 +18,6 @@ _LETTERS = 400
 _LONG = 60
 """Characters of a name from which it is set smaller."""
 _CLOTHS = "When you renew it at home:"
-_CONTACT = {"food": "Food", "child": "Children"}
 _AIR = "The days hold for a room as warm as the workshop; in a colder one it takes longer."
 
 
@@ -121,8 +120,6 @@ def _minds(piece: PlannedPiece, plan: Plan, days: Sequence[Days]) -> Iterator[Mi
     for line in plan.cautions:
         if line.when == "delivery" and not here.isdisjoint(line.because):
             yield Mind(line.title, line.text)
-    items = {treatment.in_plan for treatment in piece.treatments}
-    contact = [Mind(_CONTACT[line.contact], line.text) for line in plan.safety.contact if line.item in items]
-    yield from dict.fromkeys(contact)
+    yield from (Mind(title, text) for title, text in card_contact(piece, plan))
     if any(one.ready is not None and one.hard is not None for one in days):
         yield Mind("In the cold", _AIR)

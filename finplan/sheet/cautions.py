@@ -26,6 +26,8 @@ class CautionGroup:
     """The cautions of one moment, the worst danger first."""
 
     heading: str
+    always: bool
+    """Whether it holds at any moment, and so stands before all others."""
     rows: tuple[CautionRow, ...]
 
 
@@ -34,6 +36,7 @@ def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:
     return tuple(
         CautionGroup(
             heading,
+            any(line.when == "always" for line in lines),
             tuple(
                 CautionRow(
                     title=line.title,

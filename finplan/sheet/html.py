@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from finplan.planning import Plan
 from finplan.sheet.days import OnlyDays
-from finplan.sheet.view import Sheet, sheet_of
+from finplan.sheet.view import Sheet, appendix_file, sheet_of
 from finplan.typesetting import filled
 
 SECTIONS = ("first_page", "picture", "days", "sanding", "buying", "safety", "care", "appendix", "screen")
 """Each with a style sheet of its own, in the order in which they are printed."""
 
 
-def sheet_html(plan: Plan, only: OnlyDays | None = None) -> str:
-    """Return the printed sheet of a plan, or *only* some of its days, styles and fonts inside it."""
-    return render(sheet_of(plan, only))
+def sheet_html(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False) -> str:
+    """Return the printed sheet of a plan, or *only* some of its days; its appendix at the end where it is asked for."""
+    return render(sheet_of(plan, only, with_appendix=with_appendix))
+
+
+def appendix_html(plan: Plan) -> str:
+    """Return the appendix of a plan by itself: what its numbers rest on."""
+    return filled("appendix_file", "sheet", "safety", "appendix", "screen", sheet=appendix_file(plan))
 
 
 def render(sheet: Sheet) -> str:

@@ -1,4 +1,4 @@
-"""The page on safety: the air of each session, dust, limits of organic vapour, and what touches food or children."""
+"""What is reckoned of safety: the air of each session, dust, limits of vapour, and what touches food or children."""
 
 from __future__ import annotations
 
@@ -11,12 +11,17 @@ from finplan.safety import SessionReport
 from finplan.showing import plain
 from finplan.telling import (
     BASIS,
+    AirCells,
     Names,
+    air_cells,
     cartridge_words,
     contact_words,
     dust_words,
+    extractor_words,
     gives_words,
+    has_fan,
     reckoned_words,
+    session_coats,
     session_words,
     too_early_words,
     vapour_words,
@@ -30,7 +35,10 @@ class AirRow:
 
     number: int
     what: str
+    coats: str
+    """Of it what is put on alone."""
     start: str
+    cells: AirCells
     vapour: str
     gives: str
     reckoned: str
@@ -47,24 +55,29 @@ class SafetyPage:
 
     comes_first: str
     sessions: tuple[AirRow, ...]
+    has_fan: bool
+    """Whether any room of them has one."""
     to_measure: str
     """What to measure where nothing is known of a room's air; empty elsewhere."""
     basis: str
     cartridges: str
     """How long a mask is worn, and when its cartridges are changed; empty where none is."""
+    extractor: str
     dust: tuple[str, ...]
     rules: tuple[str, ...]
     contact: tuple[str, ...]
 
 
 def safety_page(plan: Plan) -> SafetyPage:
-    """Return the page on safety of a plan."""
+    """Return what is reckoned of the safety of a plan."""
     return SafetyPage(
         comes_first=plan.cautions[0].comes_first,
         sessions=_sessions(plan),
+        has_fan=has_fan([report.session for report in plan.safety.sessions]),
         to_measure=plan.safety.to_measure,
         basis=BASIS,
         cartridges=cartridge_words(plan.safety),
+        extractor=extractor_words(plan.safety.dust),
         dust=tuple(dust_words(plan.safety.dust, plan.units)),
         rules=_rules(plan),
         contact=tuple(contact_words(plan)),
@@ -88,7 +101,9 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
     return AirRow(
         number=number,
         what=some(session_words(report, names, plan)),
+        coats=session_coats(report, names, plan),
         start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
+        cells=air_cells(session, plan),
         vapour=vapour_words(session, units),
         gives=gives_words(session, units),
         reckoned=reckoned_words(session),

@@ -1,4 +1,4 @@
-"""Sanding cards: one for parts that are sanded alike, with a box to tick for every grit; and the order before them."""
+"""Sanding: a matrix of faces and grits for parts that are sanded alike, a box for every piece; and the order."""
 
 from __future__ import annotations
 
@@ -8,29 +8,19 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from finplan.catalogue import is_cami
+from finplan.drawing import reduced
 from finplan.listing import counted, listed, some
 from finplan.planning import Plan, PlannedPiece
 from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep, grits_of
 from finplan.showing import capital
 from finplan.spans import show_work
-from finplan.system import FaceGroup, FaceKind
-from finplan.telling import STAGES, marked
+from finplan.telling import STAGES, marked, part_work_words, sequence_words, usual_grits
 
-_LOOK_FOR: dict[FaceKind, str] = {
-    "flat": (
-        "Scribble over it with a pencil before each grit: gone before the next. Lamp low along the face: no swirl, no "
-        "scratch of the grit before. Wipe with solvent or a damp cloth before the last: glue shows."
-    ),
-    "profile": "Lamp from the side: no flat spots, no scratches across the grain, corners still crisp.",
-    "end": "Lamp low across it: no saw marks, no dark scratches, an even dull sheen.",
-}
-_LOOK_FOR_TURNING = "Lamp from the side: no rings. Sand the last grit along the grain."
-_AT_THE_LATHE = f"Stop the lathe. {_LOOK_FOR_TURNING}"
-_OTHERS = "The others are of the same shape; their drawings stand in the appendix."
-_VENEER = "Veneer: take the machine off as soon as the pencil is gone; no block on the edges."
-# How a surface is judged before the next grit is common trade practice; no single publication.
-
+DRAWING_MM = 56.0
+"""How wide a drawing stands beside its matrix: its letters are then 2.5 mm high, like the small print of the sheet."""
+MOST_BOXES = 8
+"""Pieces of a part that have a box each in every cell of the matrix; of more it is counted."""
 MOST_DRAWN = 2
 """Parts that share a card and are all drawn on it; of more, the first."""
 MOST_TOGETHER = 30
@@ -41,13 +31,22 @@ _LETTERS = 140
 
 
 @dataclass(frozen=True, slots=True)
-class GritBox:
-    """One grit, with a box to tick."""
+class GritHead:
+    """A column of the matrix."""
 
     grit: str
     other: str
     """The grade of the other scale, where the shop buys by numbers without a P."""
+
+
+@dataclass(frozen=True, slots=True)
+class GritCell:
+    """What one grit takes on some faces, of all pieces of the part together."""
+
+    grit: str
     time: str
+    boxes: tuple[str, ...]
+    """What each box to tick is of, one for a piece; none where they stand apart or are too many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,16 +54,13 @@ class CardRow:
     """Faces that are sanded alike."""
 
     faces: str
-    comes: str
-    """How they are taken to come to the bench."""
     method: str
-    grits: tuple[GritBox, ...]
+    cells: tuple[GritCell | None, ...]
+    """By column; none where that grit is not used."""
     stop: str
-    look_for: str
+    """With which grit it ends, where that is not the one with which the part does."""
     note: str
     """Where the grades at hand do not reach."""
-    hint: str
-    """What to know of a surface that comes so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +68,7 @@ class PartTicks:
     """The boxes of one part of several on a card."""
 
     part: str
-    grits: tuple[str, ...]
+    grits: tuple[GritCell, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +78,16 @@ class SandingCard:
     part: str
     """The part, or all of them."""
     shape: str
+    work: str
+    """How long all of it takes, and one piece."""
+    sequence: str
+    """The grits in a sentence, with what is otherwise."""
+    grits: tuple[GritHead, ...]
     rows: tuple[CardRow, ...]
     handling: str
     """How long picking them up and turning them takes, which is in no grit's time."""
+    count: int
+    """The pieces of it, where there are too many for a box each; else none."""
     ticks: tuple[PartTicks, ...]
     """By part, where there are several; then a tick is for all faces of one."""
     drawn_parts: tuple[str, ...]
@@ -143,8 +146,10 @@ def sanding_cards(piece: PlannedPiece, units: Units) -> tuple[SandingCard, ...]:
 
 def _said(groups: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> tuple[object, ...]:
     """Return all that a card says of a part but its times and its drawing."""
-    rows = (_row([found], piece, units) for found in groups)
-    without = (replace(row, grits=tuple(replace(box, time="") for box in row.grits)) for row in rows)
+    rows = _rows([groups], (), piece, units)
+    without = (
+        replace(row, cells=tuple(cell and replace(cell, time="", boxes=()) for cell in row.cells)) for row in rows
+    )
     return (groups[0].group.shape, *without)
 
 
@@ -152,26 +157,42 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
     names = [groups[0].group.part for groups in parts]
     called = [counted(name, groups[0].group.count) for name, groups in zip(names, parts, strict=True)]
     drawn = names if len(names) <= MOST_DRAWN else names[:1]
-    alike = piece.surface.alike
+    alike, pieces = piece.surface.alike, sum(groups[0].group.count for groups in parts)
     each = f", for each of the {alike} pieces" if alike > 1 else ""
+    apart = len(parts) * alike > 1
+    boxes = () if apart or pieces > MOST_BOXES else _of(names[0], pieces)
     return SandingCard(
         part=f"{some(called, _MANY, _LETTERS)}{each}",
         shape=parts[0][0].group.shape,
-        rows=_rows([_row(found, piece, units) for found in zip(*parts, strict=True)]),
+        work=part_work_words([found for groups in parts for found in groups], pieces),
+        sequence=sequence_words(parts[0]),
+        grits=_heads(parts[0], piece, units),
+        rows=_rows(parts, boxes, piece, units),
         handling=show_work(Range.total(piece.sanding.handling_of(name) for name in names)),
+        count=0 if apart or boxes else pieces,
         ticks=tuple(
-            PartTicks(told, grits_of(groups))
-            for name, groups in zip(called, parts, strict=True)
+            PartTicks(told, tuple(GritCell(grit, "", tuple(_of(told, count))) for grit in grits_of(groups)))
+            for name, groups in zip(names, parts, strict=True)
+            for count in (groups[0].group.count if groups[0].group.count <= MOST_BOXES else 1,)
             for told in (_in_set(name, groups, piece) if len(parts) * alike <= MOST_TOGETHER else (name,))
         )
-        if len(parts) * alike > 1
+        if apart
         else (),
         drawn_parts=tuple(drawn),
-        drawings=tuple(Markup(piece.drawings[name]) for name in drawn),  # noqa: S704 - made by us; names are escaped in it
+        drawings=tuple(_drawing(piece, name) for name in drawn),
         drawn=""
         if len(drawn) == len(names)
         else f"Drawn: {names[0]}. The others are of the same shape; their drawings stand in the appendix.",
     )
+
+
+def _drawing(piece: PlannedPiece, name: str) -> Markup:
+    return Markup(reduced(piece.drawings[name], DRAWING_MM))  # noqa: S704 - made by us; names are escaped in it
+
+
+def _of(name: str, pieces: int) -> tuple[str, ...]:
+    """Return what each box of a part is of."""
+    return (name,) if pieces == 1 else tuple(f"{name} {number} of {pieces}" for number in range(1, pieces + 1))
 
 
 def _in_set(name: str, groups: Sequence[GroupSanding], piece: PlannedPiece) -> Sequence[str]:
@@ -182,58 +203,48 @@ def _in_set(name: str, groups: Sequence[GroupSanding], piece: PlannedPiece) -> S
     return list(dict.fromkeys(told)) or [name]
 
 
-def _rows(rows: Sequence[CardRow]) -> tuple[CardRow, ...]:
-    """Return the rows of a card; what holds for several of them is said once, at the first."""
-    told: set[str] = set()
-
-    def once(words: str) -> str:
-        if words in told:
-            return ""
-        told.add(words)
-        return words
-
-    return tuple(
-        replace(row, look_for=once(row.look_for), stop=once(row.stop), note=once(row.note), hint=once(row.hint))
-        for row in rows
-    )
+def _heads(groups: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> tuple[GritHead, ...]:
+    """Return the columns: every grit of a part, coarse first."""
+    numbered = any(is_cami(grit) for grit in piece.sanding.stock.at_hand) or units == "us"
+    others = {step.grit: step.other_scale for found in groups for step in found.steps}
+    return tuple(GritHead(grit, others[grit] if numbered else "") for grit in grits_of(groups))
 
 
-def _row(alike: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> CardRow:
-    """Return one row of a card for the same faces of all its parts."""
-    found = alike[0]
-    method = found.steps[0].method
-    catalogue = piece.source.catalogue
-    numbered = any(is_cami(grit) for grit in piece.sanding.stock.at_hand)
-    steps = zip(*(one.steps for one in alike), strict=True)
+def _rows(
+    parts: Sequence[Sequence[GroupSanding]], boxes: Sequence[str], piece: PlannedPiece, units: Units
+) -> tuple[CardRow, ...]:
+    """Return the rows of the matrix of parts that are sanded alike, with the times of all of them."""
+    heads = [head.grit for head in _heads(parts[0], piece, units)]
+    usual = usual_grits(parts[0])[-1]
+    return tuple(_row(alike, heads, usual, boxes, piece) for alike in zip(*parts, strict=True))
+
+
+def _row(
+    alike: Sequence[GroupSanding], heads: Sequence[str], usual: str, boxes: Sequence[str], piece: PlannedPiece
+) -> CardRow:
+    """Return one row for the same faces of all its parts."""
+    found, catalogue = alike[0], piece.source.catalogue
+    faces, method = listed(found.group.faces), found.steps[0].method
+    cells = {
+        same[0].grit: GritCell(
+            same[0].grit,
+            show_work(Range.total(step.hours for step in same)),
+            tuple(f"{box}, {faces}, {same[0].grit}" for box in boxes),
+        )
+        for same in zip(*(one.steps for one in alike), strict=True)
+    }
+    last = found.steps[-1].grit
     return CardRow(
-        faces=listed(found.group.faces),
-        comes=catalogue.surfaces[found.group.surface].title.lower(),
+        faces=faces,
         method=catalogue.sanding_methods[method].title.partition(",")[0].lower(),
-        grits=tuple(
-            GritBox(
-                same[0].grit,
-                same[0].other_scale if numbered or units == "us" else "",
-                show_work(Range.total(step.hours for step in same)),
-            )
-            for same in steps
-        ),
-        stop=f"{found.stop_reason}.",
-        look_for=_look_for(found.group, method),
+        cells=tuple(cells.get(grit) for grit in heads),
+        stop="" if last == usual else f"stop at {last}",
         note=_sentences(found.notes),
-        hint=_sentences(found.hints),
     )
 
 
 def _sentences(words: Sequence[str]) -> str:
     return " ".join(f"{capital(one).rstrip('.')}." for one in words)
-
-
-def _look_for(group: FaceGroup, method: str) -> str:
-    """Return how the surface is judged."""
-    if method == "lathe":
-        return _AT_THE_LATHE
-    usual = _LOOK_FOR_TURNING if "turning" in group.faces else _LOOK_FOR[group.kind]
-    return f"{_VENEER} {usual}" if group.veneer_mm else usual
 
 
 def _order(piece: PlannedPiece) -> tuple[OrderLine, ...]:

@@ -16,8 +16,10 @@ from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, caution_groups
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
 from finplan.sheet.first_page import FirstPage, first_page
+from finplan.sheet.made import Made, made
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
+from finplan.sheet.sanding_rules import Rule, sanding_rules, stop_reasons
 from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
@@ -44,12 +46,47 @@ class Sheet:
     """Whether it is all of it; else the days alone."""
     first: FirstPage
     buying: Buying
+    rules: tuple[Rule, ...]
+    """Of sanding, wherever in the plan."""
+    stops: tuple[str, ...]
+    """Why it stops where it does."""
     sanding: tuple[SandingPages, ...]
     days: tuple[WorkingDay, ...]
     cautions: tuple[CautionGroup, ...]
     safety: SafetyPage
     care: tuple[CareCard, ...]
+    appendix: Appendix | None
+    """None where it is not asked for."""
+    made: Made
+
+
+@dataclass(frozen=True, slots=True)
+class AppendixFile:
+    """The appendix as a file of its own."""
+
+    name: str
+    footer: Markup
+    due: Markup
+    page_size: Literal["A4", "Letter"]
     appendix: Appendix
+    made: Made
+
+
+def appendix_file(plan: Plan) -> AppendixFile:
+    """Return the appendix of a plan as a file of its own."""
+    name = listed(piece.name for piece in plan.pieces)
+    return AppendixFile(
+        name=name,
+        footer=css_text(shortened(name, _FOOTER_LENGTH)),
+        due=css_text(_due(plan)),
+        page_size=_page_size(plan),
+        appendix=appendix(plan),
+        made=made(plan),
+    )
+
+
+def _page_size(plan: Plan) -> Literal["A4", "Letter"]:
+    return "A4" if plan.paper == "a4" else "Letter"
 
 
 def _due(plan: Plan) -> str:
@@ -59,8 +96,8 @@ def _due(plan: Plan) -> str:
     return f"{'Deliver' if len(plan.pieces) == 1 else 'First delivery'} {show_moment(min(dates))}"
 
 
-def sheet_of(plan: Plan, only: OnlyDays | None = None) -> Sheet:
-    """Return everything that is printed of a plan, or *only* what is wanted of its days."""
+def sheet_of(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False) -> Sheet:
+    """Return what is printed of a plan, or *only* what is wanted of its days; the appendix where it is asked for."""
     name = listed(piece.name for piece in plan.pieces)
     return Sheet(
         shop=plan.shop.shop if plan.shop_file.document else "",
@@ -68,15 +105,18 @@ def sheet_of(plan: Plan, only: OnlyDays | None = None) -> Sheet:
         long_name=len(name) > _FOOTER_LENGTH,
         footer=css_text(shortened(name, _FOOTER_LENGTH)),
         due=css_text(_due(plan)),
-        page_size="A4" if plan.paper == "a4" else "Letter",
+        page_size=_page_size(plan),
         degree="°C" if plan.units == "metric" else "°F",
         first=first_page(plan),
         buying=buying(plan),
+        rules=sanding_rules(plan),
+        stops=stop_reasons(plan),
         sanding=sanding_pages(plan),
         whole=only is None,
         days=working_days(plan) if only is None else only_days(working_days(plan), only),
         cautions=caution_groups(plan),
         safety=safety_page(plan),
         care=care_cards(plan),
-        appendix=appendix(plan),
+        appendix=appendix(plan) if with_appendix else None,
+        made=made(plan),
     )

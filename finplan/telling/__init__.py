@@ -2,11 +2,12 @@
 
 from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, after_coats, next_by_words
 from finplan.telling.agenda import AgendaLine, agenda_of
+from finplan.telling.air_table import AirCells, air_cells, has_fan
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.cautions import caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
-from finplan.telling.contact import contact_words
+from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.learnt import (
@@ -38,11 +39,13 @@ from finplan.telling.packs import (
 )
 from finplan.telling.review import ReviewTold, ToldTable, review_told
 from finplan.telling.runs import Run, runs
+from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
     cartridge_words,
     fit_again_words,
     gives_words,
     reckoned_words,
+    session_coats,
     session_words,
     too_early_words,
     vapour_words,
@@ -80,6 +83,7 @@ __all__ = [
     "TIMES_RECKONED",
     "AfterCoat",
     "AgendaLine",
+    "AirCells",
     "Mixing",
     "Moved",
     "Names",
@@ -92,12 +96,14 @@ __all__ = [
     "after_coats",
     "again_line",
     "agenda_of",
+    "air_cells",
     "air_limits",
     "aired_until",
     "aside_words",
     "before_coat_lines",
     "before_coating_lines",
     "buffer_words",
+    "card_contact",
     "cartridge_words",
     "cause_words",
     "caution_source",
@@ -122,8 +128,10 @@ __all__ = [
     "grit_lines",
     "hard_from",
     "hard_words",
+    "has_fan",
     "in_one_go",
     "in_time_words",
+    "is_meant",
     "keeps_words",
     "kept_words",
     "key_of",
@@ -148,6 +156,7 @@ __all__ = [
     "own_lines_again",
     "pace_words",
     "pack_words",
+    "part_work_words",
     "piece_words",
     "price_words",
     "put_together_lines",
@@ -157,6 +166,8 @@ __all__ = [
     "review_told",
     "risk_words",
     "runs",
+    "sequence_words",
+    "session_coats",
     "session_words",
     "set_name",
     "settling_words",
@@ -178,6 +189,7 @@ __all__ = [
     "treatment_name",
     "treatment_words",
     "usable_words",
+    "usual_grits",
     "vapour_words",
     "verdict_words",
     "wanted_words",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from finplan.catalogue import Catalogue, Finish
 from finplan.listing import NO_BREAK
-from finplan.material import MakeUp, MeasuredOut, MixPart, thinned_cut, weighed
+from finplan.material import CoatMix, MakeUp, MeasuredOut, MixPart, thinned_cut, weighed
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_film, show_mass, show_measured, show_strength, show_volume
 from finplan.spans import show_range
@@ -48,21 +48,29 @@ class Mixing:
         Amounts hold together with spaces at which no line breaks.
         """
         coat, mix = one.coat, one.mix
-        lines: list[str] = []
-        if mix.parts:
-            lines.append(" + ".join(self._part(part) for part in mix.parts))
+        lines: list[str] = [self._mix(mix)] if mix.parts else []
         if mix.thinner is not None:
             words = f"thin with {self._part(mix.thinner)} ({plain(coat.step.recipe.thin_pct)} %)"
             finish = self._finish(one)
             cut = thinned_cut(coat, finish) if finish.family == "shellac" else None
             lines.append(words if cut is None else f"{words}: {plain(cut, 2)} lb cut")
-        if mix.batches > 1:
-            life = show_duration(mix.use_within_h or 0.0)
-            lines.append(f"{mix.batches} batches, one after the other: each lasts {life}")
+        if mix.batches > 1 and not mix.parts:
+            lines.append(f"{self._times(mix)}; each lasts {show_duration(mix.use_within_h or 0.0)}")
         if coat.film is not None:
             gauge = show_range(coat.film.gauge_um, lambda value_um: show_film(value_um, self._units))
             lines.append(f"lay it {gauge} wet by the comb gauge")
         return tuple(lines)
+
+    def _mix(self, mix: CoatMix) -> str:
+        """Return what is mixed, and how often: once, or so often that none outlasts its pot life."""
+        parts = " + ".join(self._part(part) for part in mix.parts)
+        if mix.batches > 1:
+            return f"{self._times(mix)}: {parts}; each lasts {show_duration(mix.use_within_h or 0.0)}"
+        return f"mix once: {parts}" + (f"; it lasts {show_duration(mix.use_within_h)}" if mix.use_within_h else "")
+
+    def _times(self, mix: CoatMix) -> str:
+        often = "twice" if mix.batches == 2 else f"{mix.batches} times"
+        return f"mix {often}, the next when the one before is used up, each time"
 
     def make_up(self, one: MakeUp) -> str:
         """Return how a solution is made up ahead of all coats."""

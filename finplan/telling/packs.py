@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from finplan.listing import number_of
@@ -11,17 +12,23 @@ from finplan.quantity import Units
 from finplan.showing import plain, show_amount, show_duration, show_pack_of
 
 NONE_BOUGHT = "nothing"
+_METRIC_SIZE = re.compile(r"\b\d[\d.]*+(?: x \d[\d.]*+)? (?:mm|m²|m)\b")
+_US_SIZE = re.compile(r"\d (?:in|ft|mil)\b")
+"""How sizes stand in titles of the catalogue: ``Brush, 50 mm (2 in)``."""
 
 
 def short_title(title: str, units: Units = "metric") -> str:
-    """Return the name of a material without what stands in brackets behind it, save its size where that is in inches.
+    """Return the name of a material without what stands in brackets behind it; in US units its size as it is there.
 
-    >>> short_title("White spirit (mineral spirits)"), short_title("Disc, 150 mm (6 in)", "us")
-    ('White spirit', 'Disc, 150 mm (6 in)')
+    >>> short_title("White spirit (mineral spirits)", "us"), short_title("Disc, 150 mm (6 in), hook and loop", "us")
+    ('White spirit', 'Disc, 6 in')
     """
-    name, bracket, rest = title.partition(" (")
+    name, _, rest = title.partition(" (")
     inside = rest.partition(")")[0]
-    return f"{name}{bracket}{inside})" if units == "us" and inside.endswith(" in") else name
+    metric = _METRIC_SIZE.search(name)
+    if units == "us" and metric is not None and _US_SIZE.search(inside):
+        return f"{name[: metric.start()]}{inside}"
+    return name
 
 
 def pack_words(supply: Supply, units: Units) -> tuple[str, ...]:

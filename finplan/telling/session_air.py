@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from functools import partial
 
-from finplan.listing import listed
+from finplan.listing import listed, some
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.quantity import Range, Units
 from finplan.safety import FitAgain, Reckoning, Safety, Session, SessionReport
 from finplan.showing import show_duration, show_flow, show_mass, show_of_limit, show_share
 from finplan.spans import show_range
+from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.names import Names
 from finplan.telling.vapour import PURPOSES
 from finplan.timetable import TimetableStep
@@ -22,6 +23,18 @@ def session_words(report: SessionReport, names: Names, plan: Plan) -> list[str]:
     if any(step not in rows for step in report.steps):
         return list(report.labels)
     return [f"{names.of_row(rows[step])}: {rows[step].step}" for step in report.steps]
+
+
+def session_coats(report: SessionReport, names: Names, plan: Plan) -> str:
+    """Return the coats of a session alone, each with the items that get it; of a plan that does not fit, all of it."""
+    rows = {row.id: row for row in plan.timetable.steps}
+    if any(step not in rows for step in report.steps):
+        return some(list(report.labels))
+    by_coat: dict[str, list[str]] = {}
+    for row in (rows[step] for step in report.steps):
+        if row.deed in PUTS_ON:
+            by_coat.setdefault(row.step, []).append(names.of_row(row))
+    return "; ".join(f"{coat}: {some(items)}" for coat, items in by_coat.items()) or "clean up"
 
 
 def vapour_words(session: Session, units: Units) -> str:

@@ -246,7 +246,7 @@ def foreign(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def table_pdf(table: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The printed sheet of the table."""
     file = tmp_path_factory.mktemp("pdf") / "table.pdf"
-    write_pdf(sheet_html(table), file)
+    write_pdf(sheet_html(table, with_appendix=True), file)
     return file
 
 
@@ -254,7 +254,7 @@ def table_pdf(table: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def hostile_pdf(hostile: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The printed sheet of the piece with hostile names."""
     file = tmp_path_factory.mktemp("pdf") / "hostile.pdf"
-    write_pdf(sheet_html(hostile), file)
+    write_pdf(sheet_html(hostile, with_appendix=True), file)
     return file
 
 
@@ -262,5 +262,5 @@ def hostile_pdf(hostile: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path
 def two_pieces_pdf(two_pieces: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The printed sheet of two pieces together."""
     file = tmp_path_factory.mktemp("pdf") / "two-pieces.pdf"
-    write_pdf(sheet_html(two_pieces), file)
+    write_pdf(sheet_html(two_pieces, with_appendix=True), file)
     return file

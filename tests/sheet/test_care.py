@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 import weasyprint
@@ -19,7 +20,7 @@ from finplan.planning import Plan, PlannedPiece, make_plan, read_source, with_st
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
-from finplan.telling import hard_words, stands_words, usable_words
+from finplan.telling import card_contact, hard_words, is_meant, stands_words, usable_words
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 from tests.sheet.conftest import NOW
 
@@ -265,20 +266,22 @@ def test_food_is_spoken_of_where_something_is_published(tray: Plan, table: Plan)
 def test_the_card_is_signed_by_the_shop(two_pieces: Plan, table: Plan) -> None:
     for card in care_cards(two_pieces):
         assert card.notes == ("Questions are answered at the workshop on weekdays.",)
-    assert '<p class="shop maker">Copper Beech joinery</p>' in sheet_html(two_pieces)
+    assert '<strong class="shop maker">Copper Beech joinery</strong>' in sheet_html(two_pieces)
     assert 'class="foot"' not in sheet_html(table), "the default shop is nobody's"
 
 
 # --- on paper ---
 
 
-def care_pages(plan: Plan) -> list[str]:
-    """Return the words of the pages of a plan's cards, laid out without the rest of the sheet."""
+def care_slips(plan: Plan) -> list[list[str]]:
+    """Return the words of the cards on each page of a plan's cards, laid out without the rest of the sheet."""
     html = sheet_html(plan)
     head = html[: html.index("<body>")]
     cards = re.findall(r'<section class="care.*?</section>', html, re.DOTALL)
     page: Any = weasyprint.HTML(string=f"{head}<body>{''.join(cards)}</body></html>").render()
-    return [" ".join(" ".join(_texts(one._page_box)).split()) for one in page.pages]
+    return [
+        [" ".join(" ".join(_texts(box)).split()) for box in _cards(one._page_box.children[0])] for one in page.pages
+    ]
 
 
 def _texts(box: Any) -> Iterator[str]:
@@ -288,19 +291,57 @@ def _texts(box: Any) -> Iterator[str]:
         yield from _texts(child)
 
 
+def _cards(box: Any) -> Iterator[Any]:
+    if box.element_tag == "section":
+        yield box
+        return
+    for child in getattr(box, "children", ()):
+        yield from _cards(child)
+
+
 @pytest.mark.parametrize("name", ["table", "hostile", "rubbed", "tray"])
 def test_one_finish_is_one_page(name: str, request: pytest.FixtureRequest) -> None:
-    assert len(care_pages(request.getfixturevalue(name))) == 1
+    ((_,),) = care_slips(request.getfixturevalue(name))
 
 
 def test_twenty_items_of_two_finishes_are_one_page(twenty: Plan) -> None:
-    (page,) = care_pages(twenty)
+    ((page,),) = care_slips(twenty)
     assert "panel 19 of the long back wall" in page
 
 
 def test_a_customer_sees_no_piece_and_no_date_of_another(two_pieces: Plan) -> None:
-    table, tray = care_pages(two_pieces)
+    """Each card is a slip of its own, which is cut off whole: it never goes on on another page."""
+    table, tray = (slip for page in care_slips(two_pieces) for slip in page)
     assert ("Reading table" in table, "Tray with a rim" in tray) == (True, True)
     assert "Reading table" not in tray
     assert "Tray with a rim" not in table
     assert "elivery" not in table + tray
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "told"),
+    [
+        ("Shelf for atlases", "child", False),
+        ("Cot for the Brindlewoods", "child", True),
+        ("Two high chairs", "child", True),
+        ("Toys", "child", True),
+        ("Cottage shelf", "child", False),
+        ("Tea tray", "food", True),
+        ("Cutting boards", "food", True),
+        ("Hall mirror", "food", False),
+    ],
+)
+def test_a_card_speaks_of_food_and_children_where_the_piece_is_meant_for_them(name: str, kind: str, told: bool) -> None:
+    notes = [note for note in CATALOGUE.contact.values() if note.contact == kind]
+    assert notes
+    assert {is_meant(note, name) for note in notes} == {told}
+
+
+def test_of_a_piece_that_is_not_meant_for_it_the_workshop_is_asked(tray: Plan) -> None:
+    (line,) = tray.safety.contact
+    (piece,) = tray.pieces
+    assert list(card_contact(piece, tray)) == [("Food", line.text)]
+    none = {name: note.model_copy(update={"pieces": ("cot",)}) for name, note in CATALOGUE.contact.items()}
+    elsewhere = SimpleNamespace(safety=tray.safety, catalogue=SimpleNamespace(contact=none))
+    ((title, words),) = card_contact(piece, cast("Plan", elsewhere))
+    assert (title, line.text in words, "ask the workshop" in words) == ("Food", False, True)

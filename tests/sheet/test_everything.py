@@ -5,6 +5,7 @@ What is looked for is made from the plan, not from the strings that the sheet ma
 
 from __future__ import annotations
 
+import html
 import math
 import re
 from collections.abc import Iterator
@@ -17,16 +18,18 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from finplan.listing import listed
 from finplan.material.measuring import pour_up
 from finplan.planning import Plan, caution_sources, used_sources
 from finplan.sheet import sheet_html
 from finplan.showing import plain, show_amount, show_area, show_measured, show_pack_of
-from finplan.telling import short_title
+from finplan.telling import Mixing, short_title
 from finplan.timetable import TimetableStep
 from finplan.typesetting import write_pdf
+from tests.sheet.tables import cells_of, words
 
 FIRST_PAGE = "Finishing schedule"
-SECTIONS = ("Days", "Sanding cards", "Buy and mix", "Cautions", "Care card", "Appendix")
+SECTIONS = ("Days", "Sanding", "Safety", "Buy and mix", "Care card", "Appendix")
 FIVE_MIN = timedelta(minutes=5)
 
 
@@ -47,16 +50,19 @@ class Printed:
         reader = PdfReader(self.file)
         texts = [squeezed(page.extract_text()) for page in reader.pages]
         outline: Any = reader.outline[1]
-        starts = {
-            reader.get_destination_page_number(entry): str(entry["/Title"])
-            for entry in outline
-            if not isinstance(entry, list) and entry["/Title"] in SECTIONS
-        }
+        starts: dict[int, list[str]] = {}
+        for entry in outline:
+            if not isinstance(entry, list) and entry["/Title"] in SECTIONS:
+                page = reader.get_destination_page_number(entry) or 0
+                starts.setdefault(page, []).append(str(entry["/Title"]))
         found: dict[str, list[str]] = {}
-        title = FIRST_PAGE
+        titles = [FIRST_PAGE]
         for number, text in enumerate(texts):
-            title = starts.get(number, title)
-            found.setdefault(title, []).append(text)
+            begun = starts.get(number, titles[-1:])
+            # A care card is cut off below what ends on its page.
+            titles = [*titles[-1:], *begun] if begun == ["Care card"] else begun
+            for title in dict.fromkeys(titles):
+                found.setdefault(title, []).append(text)
         return found
 
     def section(self, title: str) -> str:
@@ -112,7 +118,7 @@ def printed(plan: Plan, request: pytest.FixtureRequest, tmp_path_factory: pytest
     if plan is request.getfixturevalue("two_pieces"):
         return Printed(request.getfixturevalue("two_pieces_pdf"))
     file = tmp_path_factory.mktemp("pdf") / "sheet.pdf"
-    write_pdf(sheet_html(plan), file)
+    write_pdf(sheet_html(plan, with_appendix=True), file)
     return Printed(file)
 
 
@@ -147,13 +153,13 @@ def test_what_to_buy_and_to_pour_out(plan: Plan, printed: Printed) -> None:
         for need in materials.consumables:
             packs = [f"{one.count} pack" if one.size > 1 else f"{one.count}" for one in need.buy]
             name = short_title(need.title, units)
-            yield f"{need.grit or ''}{name}{need.at_confidence}{packs[0] if packs else ''}"
+            yield name if need.grit else f"{name}{need.at_confidence}{packs[0] if packs else ''}"
         for material in materials.materials:
             yield plan.catalogue.finishes[material.material].title
             for coat in material.coats:
                 for one in materials.measured_of(coat):
-                    yield f"{one.label} {show_area(one.coat.area_m2, units)}"
-                    yield f"{show_measured(pour_up(one.coat.needed_ml.high, units), units)}"
+                    up_to = show_measured(pour_up(one.coat.needed_ml.high, units), units)
+                    yield f"up to {up_to}, {show_area(one.coat.area_m2, units)}"
                     poured = f"{plain(one.mix.decant.volume_ml or 0)} ml"
                     yield poured if units == "metric" and not one.mix.parts else ""
                     for part in one.mix.parts:
@@ -163,19 +169,52 @@ def test_what_to_buy_and_to_pour_out(plan: Plan, printed: Printed) -> None:
     assert missing(wanted(), printed.section("Buy and mix")) == []
 
 
-def test_every_part_has_its_grits(plan: Plan, printed: Printed) -> None:
-    def wanted() -> Iterator[str]:
-        for piece in plan.pieces:
-            yield from piece.source.piece.parts
-            for group in piece.sanding.groups:
-                for step in group.steps:
-                    yield (
-                        f"{step.grit}{math.ceil(step.hours.typical * 60)} min"
-                        if step.hours.high * 60 >= 1
-                        else step.grit
-                    )
+def test_every_abrasive_stands_with_its_grit(plan: Plan) -> None:
+    """What is needed and what is bought, in the cell of its kind and its grit."""
+    (grid,) = cells_of(sheet_html(plan), "grid")
+    told = {(cell.row, cell.column): cell.text for cell in grid if cell.text}
+    wanted = {}
+    for need in plan.materials.consumables:
+        if need.grit is not None:
+            packs = [f"{one.count} pack" if one.size > 1 else f"{one.count}" for one in need.buy]
+            wanted[short_title(need.title, plan.units), need.grit] = f"{need.at_confidence} {packs[0]}"
+    assert wanted
+    assert set(told) == set(wanted)
+    assert [key for key, words in wanted.items() if not told[key].startswith(words)] == []
 
-    assert missing(wanted(), printed.section("Sanding cards")) == []
+
+def test_every_coat_stands_in_the_strip_of_its_material(plan: Plan) -> None:
+    """What an item takes of a coat: poured out, its area and the most, after the label of the coat."""
+    page = sheet_html(plan)
+    strips = re.findall(r'<div class="strip"><p class="coat">([^<]*)</p>(.*?)</div>', page, flags=re.DOTALL)
+    told = [(label, words(pours)) for label, pours in strips]
+    mixing = Mixing(plan.catalogue, plan.units)
+    coats = [coat for need in plan.materials.materials for coat in need.coats]
+    for one in (one for coat in coats for one in plan.materials.measured_of(coat)):
+        label = one.label[:1].upper() + one.label[1:]
+        wanted = [mixing.poured(one), show_area(one.coat.area_m2, plan.units), f"up to {mixing.up_to(one)}"]
+        name = "Sample board" if one.coat.item == "sample board" else one.coat.item
+        assert any(at == label and name in pours and all(w in pours for w in wanted) for at, pours in told), one.label
+
+
+def test_every_part_has_its_grits(plan: Plan, printed: Printed) -> None:
+    """Each face in a row, each grit in its column, with the minutes of all pieces and a box for every one of them."""
+    parts = [part for piece in plan.pieces for part in piece.source.piece.parts]
+    assert missing(iter(parts), printed.section("Sanding")) == []
+    rows = [cell for table in cells_of(sheet_html(plan), "matrix") for cell in table]
+    for group in (group for piece in plan.pieces for group in piece.sanding.groups):
+        faces, pieces = group.group.faces, group.group.count
+        for step in group.steps:
+            took = f"{math.ceil(step.hours.typical * 60)} min" if step.hours.high * 60 >= 1 else "under 1 min"
+            (cell,) = (
+                cell
+                for cell in rows
+                if cell.row.startswith(listed(faces))
+                and cell.column.startswith(step.grit)
+                and cell.text.startswith(took)
+                and any(box.startswith(html.escape(group.group.part)) for box in cell.boxes)
+            )
+            assert len(cell.boxes) == pieces, cell
 
 
 def test_every_step_stands_on_its_day(plan: Plan, printed: Printed) -> None:
@@ -248,15 +287,24 @@ def test_every_tick_stands_on_its_day(plan: Plan, printed: Printed) -> None:
         assert squeezed(tick.text) in printed.day(tick.due.date(), days)
 
 
-def test_every_caution_with_its_reason_and_source(plan: Plan, printed: Printed) -> None:
+def test_every_caution_stands_on_the_page_of_safety(plan: Plan, printed: Printed) -> None:
+    assert plan.cautions
+    wanted = (f"{line.title}. {line.text}" for line in plan.cautions)
+    assert missing(wanted, printed.section("Safety")) == []
+
+
+def test_every_reason_and_source_of_a_caution_stands_in_the_appendix(plan: Plan, printed: Printed) -> None:
     def wanted() -> Iterator[str]:
         for line in plan.cautions:
-            yield from (f"{line.title}. {line.text}", line.reason)
+            yield f"{line.title}. {line.reason}"
             for key in caution_sources(plan, line):
                 yield "recalled, not checked" if key == "memory" else plan.catalogue.sources[key].title
 
-    assert plan.cautions
-    assert missing(wanted(), printed.section("Cautions")) == []
+    assert missing(wanted(), printed.section("Appendix")) == []
+
+
+def test_what_it_was_made_of_stands_without_the_appendix(plan: Plan, printed: Printed) -> None:
+    assert missing(iter((plan.digest, plan.version, "finplan plan --json")), printed.section("Safety")) == []
 
 
 def test_the_care_card_has_every_system(plan: Plan, printed: Printed) -> None:

@@ -11,7 +11,7 @@ import pytest
 from finplan.planning import Plan
 from finplan.sheet import sheet_html, unprintable
 
-VOID = {"meta", "br", "col"}
+VOID = {"meta", "br", "col", "input"}
 
 
 class Outline(HTMLParser):

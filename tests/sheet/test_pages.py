@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
 from finplan.cli.materials import materials_lines
+from finplan.drawing import reduced
 from finplan.material import Left, OnShelf
 from finplan.planning import Plan, with_stages
+from finplan.sheet import sheet_html
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
 from finplan.sheet.care import care_cards
@@ -17,7 +20,8 @@ from finplan.sheet.cautions import caution_groups
 from finplan.sheet.conditions import conditions
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
-from finplan.sheet.sanding_cards import SandingCard, sanding_pages
+from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_pages
+from finplan.sheet.sanding_rules import sanding_rules, stop_reasons
 from finplan.sheet.view import sheet_of
 from finplan.telling import buffer_words
 from finplan.timetable import Buffer
@@ -92,12 +96,15 @@ def _nearly_missed(plan: Plan) -> Plan:
 
 def test_two_components_are_poured_in_their_ratio(hostile: Plan) -> None:
     """4 to 1 by volume, and what is poured out is the sum of both: 3-1/2 + 7/8 = 4-3/8."""
-    rows = [row for table in buying(hostile).coats for item in table.items for row in item.rows if row.mix]
-    assert rows
-    for row in rows:
-        lacquer, hardener = (_eighths(part) for part in row.mix[0].split(" + "))
+    pours = [one for table in buying(hostile).coats for strip in table.strips for one in strip.pours if one.mix]
+    assert pours
+    for pour in pours:
+        how_often, parts = pour.mix[0].split(": ")
+        assert how_often == "mix once"
+        assert "it lasts" in parts
+        lacquer, hardener = (_eighths(part) for part in parts.split(" + "))
         assert lacquer == 4 * hardener
-        assert _eighths(row.decant) == lacquer + hardener
+        assert _eighths(pour.decant) == lacquer + hardener
 
 
 def cards_of(plan: Plan) -> tuple[SandingCard, ...]:
@@ -126,17 +133,53 @@ def test_how_sure_the_date_is_stands_on_the_first_page(probability: float, said:
 
 
 def test_a_price_that_is_not_given_is_not_guessed(table: Plan) -> None:
+    """And where nothing has a price there is no column of prices."""
     assert buying(table).total == ""
-    assert {row.price for row in buying(table).materials} == {"not given"}
+    assert not buying(table).priced
+    assert {row.price for row in buying(table).materials} == {"–"}
+    assert ">Price<" not in sheet_html(table)
 
 
-def test_every_part_has_its_card_and_every_grit_its_box(table: Plan) -> None:
+def test_every_part_has_its_card_and_every_piece_its_box_at_every_grit(table: Plan) -> None:
     cards = cards_of(table)
     assert [card.part.split("\u00a0")[0] for card in cards] == ["top", "leg", "apron"]
-    boxes = [box.grit for card in cards for row in card.rows for box in row.grits]
-    assert boxes == [step.grit for group in table.pieces[0].sanding.groups for step in group.steps]
-    assert [card.drawings for card in cards] == [(drawing,) for drawing in table.pieces[0].drawings.values()]
-    assert not any(card.ticks or card.drawn for card in cards)
+    cells = [cell for card in cards for row in card.rows for cell in row.cells if cell is not None]
+    groups = table.pieces[0].sanding.groups
+    assert [cell.grit for cell in cells] == [step.grit for group in groups for step in group.steps]
+    counts = [group.group.count for group in groups for _ in group.steps]
+    assert [len(cell.boxes) for cell in cells] == counts
+    boxes = [box for cell in cells for box in cell.boxes]
+    assert len(set(boxes)) == len(boxes)
+    assert "leg 2 of 4, " in " ".join(boxes)
+    assert not any(card.ticks or card.drawn or card.count for card in cards)
+
+
+def test_a_drawing_beside_a_matrix_is_smaller_and_says_no_scale(table: Plan) -> None:
+    for card, (name, drawing) in zip(cards_of(table), table.pieces[0].drawings.items(), strict=True):
+        (small,) = card.drawings
+        assert small == reduced(drawing, DRAWING_MM), name
+        assert ('width="85mm"' in drawing, f'width="{DRAWING_MM:g}mm"' in small) == (True, True)
+        assert (" : " in drawing, " : " in small) == (True, False)
+
+
+def test_the_grits_of_a_part_are_told_with_what_is_otherwise(table: Plan) -> None:
+    """And where a face stops elsewhere, its row says so."""
+    for card, part in zip(cards_of(table), table.pieces[0].surface.parts, strict=True):
+        groups = [found for found in table.pieces[0].sanding.groups if found.group.part == part.part]
+        ends = {found.steps[-1].grit for found in groups}
+        assert ("Otherwise" in card.sequence) == (len({tuple(s.grit for s in found.steps) for found in groups}) > 1)
+        marked = [row for row in card.rows if row.stop]
+        assert len(marked) < len(card.rows)
+        assert bool(marked) == (len(ends) > 1)
+
+
+def test_what_all_pieces_take_is_told_with_what_one_takes(table: Plan) -> None:
+    groups = [found for found in table.pieces[0].sanding.groups if found.group.part == "leg"]
+    minutes = [60 * sum(getattr(found.hours, name) for found in groups) for name in ("typical", "low", "high")]
+    whole = [math.ceil(value - 1e-6) for value in minutes]
+    one = [math.ceil(value / 4 - 1e-6) for value in minutes]
+    card = next(card for card in cards_of(table) if card.part.startswith("leg"))
+    assert card.work == (f"all 4 {whole[0]} min ({whole[1]}–{whole[2]}), one {one[0]} min ({one[1]}–{one[2]})")
 
 
 def test_parts_that_are_sanded_alike_share_a_card_with_boxes_of_their_own(panels: Plan) -> None:
@@ -144,18 +187,19 @@ def test_parts_that_are_sanded_alike_share_a_card_with_boxes_of_their_own(panels
     assert card.part == "panel 0, panel 1, panel 2, panel 3, panel 4 and 9 more"
     assert [ticks.part for ticks in card.ticks] == [part.part for part in panels.pieces[0].surface.parts]
     grits = {step.grit for group in panels.pieces[0].sanding.groups for step in group.steps}
-    assert all(set(ticks.grits) == grits for ticks in card.ticks)
-    assert card.drawings == (panels.pieces[0].drawings["panel 0"],)
+    assert all({cell.grit for cell in ticks.grits} == grits for ticks in card.ticks)
     assert card.drawn == "Drawn: panel 0. The others are of the same shape; their drawings stand in the appendix."
+    assert not any(cell.boxes for row in card.rows for cell in row.cells if cell is not None)
 
 
-def test_what_is_said_of_several_rows_of_a_card_is_said_once(table: Plan) -> None:
-    for card in cards_of(table):
-        for said in ([row.stop for row in card.rows], [row.look_for for row in card.rows], [r.hint for r in card.rows]):
-            told = [words for words in said if words]
-            assert len(told) == len(set(told))
-        assert card.rows[0].stop
-        assert card.rows[0].look_for
+def test_the_rules_of_the_craft_are_said_once(table: Plan, two_pieces: Plan) -> None:
+    for plan in (table, two_pieces):
+        rules, stops = sanding_rules(plan), stop_reasons(plan)
+        assert len(set(rules)) == len(rules)
+        assert len(set(stops)) == len(stops)
+        assert {"Flat faces", "End grain"} <= {rule.of for rule in rules}
+        wanted = {found.stop_reason for piece in plan.pieces for found in piece.sanding.groups}
+        assert {stop.rstrip(".") for stop in stops} == wanted
 
 
 def test_the_order_tells_what_is_sanded_before_gluing_up_and_after(table: Plan) -> None:
@@ -170,9 +214,9 @@ def test_the_order_tells_what_is_sanded_before_gluing_up_and_after(table: Plan) 
 
 def test_a_shop_that_buys_by_numbers_sees_both_scales(table: Plan, hostile: Plan) -> None:
     """Near in size: P180 of 82 µm and CAMI 180 of 78 µm."""
-    assert {box.other for card in cards_of(table) for row in card.rows for box in row.grits} == {""}
-    boxes = {box.grit: box.other for card in cards_of(hostile) for row in card.rows for box in row.grits}
-    assert boxes["P180"] == "CAMI 180"
+    assert {head.other for card in cards_of(table) for head in card.grits} == {""}
+    heads = {head.grit: head.other for card in cards_of(hostile) for head in card.grits}
+    assert heads["P180"] == "CAMI 180"
 
 
 def test_cautions_are_all_there_in_the_order_of_the_work(table: Plan) -> None:
@@ -220,7 +264,10 @@ def test_an_item_of_two_systems_is_named_with_its_faces(two_systems: Plan) -> No
     assert len(names) == len(set(names)) == 5
     assert names.pop() == "whole piece"
     assert {"top (underside)", "top (top and edge)", "base (leg; apron: back)"} <= set(names)
-    assert {item.item for table in buying(two_systems).coats for item in table.items} == {*names, "Sample board"}
+    assert {pour.item for table in buying(two_systems).coats for strip in table.strips for pour in strip.pours} == {
+        *names,
+        "Sample board",
+    }
     rows = [row for day in working_days(two_systems) for row in day.rows]
     assert {row.item for row in rows if row.used} == set(names)
     assert {row.item for row in rows if not row.short} == {*names, "base", "whole piece"}
@@ -258,12 +305,12 @@ def test_enough_is_never_told_surer_than_it_is(table: Plan) -> None:
 
 
 def test_the_lathe_is_stopped_only_where_there_is_one(table: Plan) -> None:
-    assert not any("lathe" in row.look_for for card in cards_of(table) for row in card.rows)
+    assert not any("lathe" in rule.words for rule in sanding_rules(table))
     (piece,) = table.pieces
     first = piece.sanding.groups[0]
     at_lathe = replace(first, steps=tuple(replace(step, method="lathe") for step in first.steps))
     turned = with_stages(table, pieces=(with_stages(piece, sanding=replace(piece.sanding, groups=(at_lathe,))),))
-    assert cards_of(turned)[0].rows[0].look_for.startswith("Stop the lathe")
+    assert any(rule.words.startswith("Stop the lathe") for rule in sanding_rules(turned))
 
 
 def test_what_is_on_the_shelf_and_what_is_too_old(table: Plan) -> None:
@@ -281,19 +328,20 @@ def test_what_is_on_the_shelf_and_what_is_too_old(table: Plan) -> None:
 
 def test_everything_that_is_used_up_is_on_the_list(table: Plan) -> None:
     listed = buying(table)
-    assert {row.grit for row in listed.abrasives} == {need.grit for need in table.pieces[0].sanding.abrasives}
+    assert set(listed.abrasives.grits) == {need.grit for need in table.pieces[0].sanding.abrasives}
+    cells = [cell for row in listed.abrasives.rows for cell in row.cells if cell is not None]
     names = [row.name for row in listed.consumables]
     assert "Lint-free cotton cloth, about 0.1 m²" in names
     for_safety = [row.name for row in listed.safety]
     assert "Covered metal can for oily cloths" in for_safety
     assert "Nitrile gloves, a pair" in for_safety
     assert "Half mask for cartridges and filters" in [row.name for row in listed.have]
-    assert all(row.packs for row in (*listed.abrasives, *listed.consumables, *listed.safety))
+    assert all(row.packs for row in (*cells, *listed.consumables, *listed.safety))
 
 
 def test_shellac_is_made_up_before_its_coats(rubbed: Plan) -> None:
     (shellac,) = (found for found in buying(rubbed).coats if found.material.startswith("Shellac"))
     assert "shellac flakes in" in shellac.hint
     assert "240 g to a litre, a 2 lb cut" in shellac.hint
-    first = shellac.items[0].rows[0]
+    first = shellac.strips[0].pours[0]
     assert any("thin with" in line and "1.2 lb cut" in line for line in first.mix)

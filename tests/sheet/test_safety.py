@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Plan
-from finplan.sheet import sheet_html
+from finplan.sheet import appendix_html, sheet_html
 from finplan.sheet.days import working_days
 from finplan.sheet.safety_page import safety_page
 from finplan.telling import aired_until
@@ -76,9 +76,26 @@ def test_the_page_tells_every_session(polished: Plan) -> None:
 
 
 def test_it_is_all_on_paper(polished: Plan) -> None:
-    html = sheet_html(polished)
-    for words in ("Vapour and fresh air", "Limits of organic vapour, for information", "change the vapour cartridges"):
+    html, appendix = sheet_html(polished), appendix_html(polished)
+    for words in ("The air of each coating session", "change the vapour cartridges", "Half mask with organic vapour"):
         assert words in html, words
+    for words in ("Vapour and fresh air", "Limits of organic vapour, for information", "well-mixed box"):
+        assert words in appendix, words
+        assert words not in html, words
+        assert words in sheet_html(polished, with_appendix=True), words
+
+
+def test_a_session_is_told_in_a_row(oiled: Plan, polished: Plan) -> None:
+    """What it needs is more than it gets where the air does not do, and less where it does."""
+    for row, report in zip(safety_page(polished).sessions, polished.safety.sessions, strict=True):
+        short = row.verdict.startswith("Too little air to breathe")
+        assert short == (row.cells.mask == "Half mask with organic vapour cartridges")
+        assert row.cells.gets.startswith("80 m³/h: ")
+        assert row.cells.without_fan == ""
+        assert short == ((report.session.needs_m3_h.health or 0) > 80)
+    for row in safety_page(oiled).sessions:
+        assert row.cells.mask == "none against vapour"
+        assert row.cells.gets != row.cells.without_fan != ""
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,9 @@ def test_a_part_of_the_same_name_is_told_apart_everywhere(two_pieces: Plan) -> N
     picture = first_page(two_pieces).picture
     assert picture is not None
     assert tops <= {plainly(row.item) for row in picture.rows}
-    assert tops <= {plainly(item.item) for table in buying(two_pieces).coats for item in table.items}
+    assert tops <= {
+        plainly(one.item) for table in buying(two_pieces).coats for strip in table.strips for one in strip.pours
+    }
     rows = [row for day in working_days(two_pieces) for row in day.rows]
     named = {plainly(name) for row in rows for name in (row.item, *(item.item for item in row.items))}
     assert tops <= named

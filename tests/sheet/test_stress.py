@@ -117,7 +117,7 @@ def large(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
 @pytest.fixture(scope="module")
 def pages(large: Plan) -> list[Page]:
     """The pages of it."""
-    return laid_out(sheet_html(large))
+    return laid_out(sheet_html(large, with_appendix=True))
 
 
 @pytest.fixture(scope="module")
@@ -159,7 +159,7 @@ def test_one_part_alone_is_laid_out_as_well(one_part: list[Page]) -> None:
 
 @pytest.mark.parametrize("name", ["hostile", "two_systems", "two_pieces"])
 def test_no_other_piece_has_a_fault(name: str, request: pytest.FixtureRequest) -> None:
-    assert faults(laid_out(sheet_html(request.getfixturevalue(name)))) == []
+    assert faults(laid_out(sheet_html(request.getfixturevalue(name), with_appendix=True))) == []
 
 
 def test_faults_are_seen() -> None:
@@ -179,7 +179,7 @@ def test_it_is_long_enough_to_be_a_test(large: Plan, pages: list[Page]) -> None:
     first, last = large.timetable.steps[0].start, large.timetable.pieces[0].ready
     assert DAYS - 8 <= (last - first).days <= DAYS + 1
     on_pages = [page.section for page in pages]
-    for section in ("days", "appendix", "cautions", "sanding", "buying"):
+    for section in ("days", "appendix", "sanding", "buying"):
         assert on_pages.count(section) > 1, section
 
 

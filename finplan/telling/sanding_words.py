@@ -1,0 +1,44 @@
+"""How a part is sanded, in words: its grades one after the other, what is otherwise, and how long that takes."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from finplan.listing import listed
+from finplan.quantity import Range
+from finplan.sanding import GroupSanding
+from finplan.spans import show_work
+
+
+def usual_grits(groups: Sequence[GroupSanding]) -> tuple[str, ...]:
+    """Return the grades of most groups of faces, the first of those that are as many."""
+    counted = Counter(_grits(found) for found in groups)
+    return max(counted, key=lambda grits: counted[grits])
+
+
+def sequence_words(groups: Sequence[GroupSanding]) -> str:
+    """Return the grades of a part, coarse first, and of which faces they are others."""
+    usual = usual_grits(groups)
+    others: dict[tuple[str, ...], list[str]] = {}
+    for found in groups:
+        if _grits(found) != usual:
+            others.setdefault(_grits(found), []).extend(found.group.faces)
+    told = [f"{listed(faces)} {_said(grits)}" for grits, faces in others.items()]
+    return f"{_said(usual)}. Otherwise: {'; '.join(told)}." if told else f"{_said(usual)}."
+
+
+def part_work_words(groups: Iterable[GroupSanding], pieces: int) -> str:
+    """Return how long sanding a part takes with picking it up and turning it, of several pieces all of them and one."""
+    hours = Range.total(found.hours for found in groups)
+    if pieces == 1:
+        return f"in all {show_work(hours)}"
+    return f"all {pieces} {show_work(hours)}, one {show_work(hours.scaled(1 / pieces))}"
+
+
+def _grits(found: GroupSanding) -> tuple[str, ...]:
+    return tuple(step.grit for step in found.steps)
+
+
+def _said(grits: Sequence[str]) -> str:
+    return f"{grits[0]} only" if len(grits) == 1 else ", ".join(grits)
