@@ -55,7 +55,10 @@ def replanned(
     anew = timetable_of(pieces, deliveries, now=now, wishes=wishes)
     if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, asap=wishes.asap)):
         return kept
-    return Kept(replace(anew, notes=(*dry, *anew.notes)), now)
+    anew = replace(anew, notes=(*dry, *anew.notes))
+    if anew.has_plan and not anew.steps:  # nothing is left to be begun
+        anew = replace(anew, latest_safe_start=None, earliest_ready=None)
+    return Kept(anew, now)
 
 
 def _better(anew: Timetable, kept: Timetable, *, asap: bool) -> bool:

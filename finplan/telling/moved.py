@@ -105,8 +105,14 @@ def _otherwise(plan: Plan, before: Timetable) -> Iterator[str]:
             yield f"{_called(row, names)}: from {show_moment(was.start)} to {show_moment(row.start)}"
         elif was.person != row.person:
             yield f"{_called(row, names)}: {row.person} instead of {was.person}"
+    cleaned = {
+        one.clean_up.id
+        for piece in plan.pieces
+        for one in piece.operations
+        if one.clean_up is not None and one.id in plan.done
+    }
     for step, row in old.items():
-        if step not in new and step not in plan.done and row.start >= plan.now:
+        if step not in new and step not in plan.done and step not in cleaned and row.start >= plan.now:
             yield f"{_called(row, names)}: no more"
 
 

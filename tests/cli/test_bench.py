@@ -259,7 +259,7 @@ def test_sheet_and_calendar_say_what_moved_in_the_words_of_the_timetable(
     _done(cli, bench, _attended(bench, cli)["leg", "coat 1"], "--yes", "--at", "2027-02-15 09:00")
     told = cli("replan", bench).out.split("\n\n")[1].splitlines()
     assert told[0] == "Plan 2, in the place of plan 1."
-    assert len(told) > 3
+    assert len(told) >= 3
     sheet, calendar = Path(bench).with_name("bench.html"), Path(bench).with_name("bench.ics")
     assert cli("sheet", bench, "-o", sheet).status == 0
     assert cli("calendar", bench, "-o", calendar).status == 0

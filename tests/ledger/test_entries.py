@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -201,3 +202,14 @@ def test_no_more_is_drawn_than_there_is(ledger: Ledger) -> None:
 def test_nothing_befalls_a_lot_that_is_not_there(ledger: Ledger) -> None:
     with pytest.raises(LedgerError, match="no lot 5"), ledger.changing():
         befall(ledger, _event(5, "opened", 1))
+
+
+def test_two_that_plan_the_rest_again_at_once_hold_one_plan(tmp_path: Path) -> None:
+    """Both saw plan 1; whoever comes second finds the plan of the first, unless it was told of other air."""
+    with open_ledger(tmp_path / "finplan.ledger") as ledger:
+        first = hold(ledger, FILES, made())
+        second = hold(ledger, FILES, made(), in_place_of=first.number)
+        assert (first.number, second.number) == (1, 2)
+        assert hold(ledger, FILES, made(), in_place_of=first.number).id == second.id
+        other = replace(made(), answer={"air": {"told": [["a", "b", 9.0, 65.0]]}})
+        assert hold(ledger, FILES, other, in_place_of=first.number).number == 3
