@@ -70,6 +70,7 @@ class ReadBack:
             self.rows[row.id].append(row)
         moments = [moment for row in self.timetable.steps for moment in (row.start, row.end)]
         moments += [one.ready for one in self.timetable.pieces] + list(planned.wishes.done.values())
+        moments += [one.deliver for one in self.timetable.pieces if one.deliver is not None]
         first, last = min([planned.now, *moments]).astimezone(UTC), max(moments).astimezone(UTC)
         lost = frozenset({planned.wishes.lost_day}) if planned.wishes.lost_day else frozenset[date]()
         self.hours = OwnHours.of(self.shop, first.date() - timedelta(days=2), (last + _LOOK).date(), lost)
