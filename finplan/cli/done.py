@@ -50,8 +50,8 @@ from finplan.record import (
     used_of,
 )
 from finplan.showing import capital, show_volume
-from finplan.telling import aside_words
-from finplan.timetable import drying_words
+from finplan.telling import aside_words, dry_from_words
+from finplan.timetable import dry_from
 
 if TYPE_CHECKING:
     from finplan.data import DoneRow
@@ -148,7 +148,8 @@ def _dry_from(ledger: Ledger, held: HeldPlan, plan: Plan, steps: Sequence[str], 
     aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
     done = completed(plan, done_now(ledger, held))
     wishes = replace(plan.wishes, done=done, measured=aired.all)
-    return drying_words(job_of(plan.pieces, plan.deliveries, moment, wishes), steps)
+    job = job_of(plan.pieces, plan.deliveries, moment, wishes)
+    return tuple(map(dry_from_words, dry_from(job, steps)))
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

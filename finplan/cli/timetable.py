@@ -21,6 +21,7 @@ from finplan.telling import (
     latest_start_words,
     moved_words,
     next_by_words,
+    notes_told,
     ready_at,
     share_words,
     step_numbers,
@@ -40,7 +41,7 @@ def timetable_lines(plan: Plan) -> list[str]:
     moved = _moved(plan)
     lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
     told = _cold(plan, names)
-    told += table.notes
+    told += notes_told(table)
     told += [f"{item}: {cured_words(when)}." for item, when in table.cured]
     return [*lines, "", *told] if told else lines
 

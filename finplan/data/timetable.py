@@ -7,7 +7,7 @@ from datetime import datetime
 from finplan.data.csv_text import csv_text
 from finplan.data.row import row_of
 from finplan.data.timetable_rows import ClashRow, PieceTimesRow, StretchRow, TimetableRow, WouldFitRow
-from finplan.telling import would_fit_words
+from finplan.telling import notes_told, would_fit_words
 from finplan.timetable import Clash, Timetable, TimetableStep, WouldFit
 
 COLUMNS = (
@@ -35,6 +35,7 @@ def timetable_data(timetable: Timetable) -> TimetableRow:
         pieces=tuple(row_of(PieceTimesRow, one, in_time_probability=one.in_time) for one in timetable.pieces),
         steps=tuple(row_of(StretchRow, step, stands_still_below_c=step.still_below_c) for step in timetable.steps),
         cured=dict(timetable.cured),
+        notes=notes_told(timetable),
         clashes=tuple(_clash(clash, timetable.working_day_h) for clash in timetable.clashes),
         would_be_sure=tuple(_would_fit(one, timetable.working_day_h) for one in timetable.would_be_sure),
     )

@@ -12,7 +12,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.timing import timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Kept, Timetable, drying_words, kept_rest, numbered
+from finplan.timetable import Kept, Timetable, dry_from, kept_rest, numbered
 
 _SURER = 0.1
 """By so much surer that dates are kept is worth that everything moves."""
@@ -44,7 +44,7 @@ def replanned(
         As for ``timetable_of``.
     """
     job = job_of(pieces, deliveries, now, wishes)
-    dry = tuple(f"{words}." for words in drying_words(job)) if wishes.measured else ()
+    dry = dry_from(job) if wishes.measured else ()
     kept = kept_rest(job, before.steps, before.buffer, limit_s=wishes.limit_s)
     if kept is not None:
         steps = numbered(kept.timetable.steps, wishes.numbers)

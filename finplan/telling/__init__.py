@@ -9,6 +9,7 @@ from finplan.telling.chance import chance_words, latest_start_words, of_twenty, 
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
 from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
+from finplan.telling.dry_from import dry_from_words
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.learnt import (
     NOTHING_LEARNT,
@@ -24,6 +25,7 @@ from finplan.telling.moved import Moved, lost_days_words, moved_words
 from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
 from finplan.telling.next_work import NextWork
 from finplan.telling.not_to_plan import not_to_plan
+from finplan.telling.notes import note_words, notes_told
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
     NONE_BOUGHT,
@@ -116,6 +118,7 @@ __all__ = [
     "contact_words",
     "cured_words",
     "done_words",
+    "dry_from_words",
     "dust_words",
     "each_words",
     "extractor_words",
@@ -149,7 +152,9 @@ __all__ = [
     "next_by_words",
     "not_counted",
     "not_to_plan",
+    "note_words",
     "noted_words",
+    "notes_told",
     "of_twenty",
     "one_name",
     "own_lines",

@@ -7,7 +7,7 @@ from finplan.learning import Pace, Rate, Said, SetAside
 from finplan.listing import number_of
 from finplan.showing import capital, plain
 from finplan.spans import show_span
-from finplan.timetable import work_name
+from finplan.telling.work_names import work_name
 
 NOTHING_LEARNT = (
     "Nothing is learnt yet: tick coats with what the can lost (--can) or what was used (--used), work with how long it "

@@ -14,7 +14,7 @@ from finplan.record import FinishCost, JobSpan, KindOfWork, Review, UsedCoats
 from finplan.showing import capital, plain, show_volume
 from finplan.spans import show_range
 from finplan.telling.names import Names, marked
-from finplan.timetable import work_name
+from finplan.telling.work_names import work_name
 
 NOT_NOTED = "not noted"
 _HOUR_MIN = 60

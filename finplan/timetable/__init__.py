@@ -9,7 +9,18 @@ from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.keep import Kept, kept_rest
 from finplan.timetable.lost_day import with_lost_day
-from finplan.timetable.notes import work_name
+from finplan.timetable.note import (
+    DryFrom,
+    DustSettles,
+    Interrupted,
+    LearntTime,
+    NoSprayRoom,
+    Note,
+    NotTaken,
+    OwnTimesUsed,
+    RackShort,
+    TooHard,
+)
 from finplan.timetable.numbers import numbered
 from finplan.timetable.operation import Deed, Operation, all_operations, clean_ups
 from finplan.timetable.operations import operations
@@ -30,7 +41,7 @@ from finplan.timetable.timetable import (
     TimetableStep,
     WouldFit,
 )
-from finplan.timetable.wet import WetCoat, drying_words, wet_coats
+from finplan.timetable.wet import WetCoat, dry_from, wet_coats
 
 __all__ = [
     "Buffer",
@@ -39,20 +50,30 @@ __all__ = [
     "Clash",
     "Comes",
     "Deed",
+    "DryFrom",
+    "DustSettles",
+    "Interrupted",
     "Job",
     "Kept",
+    "LearntTime",
     "LostDay",
+    "NoSprayRoom",
     "NotFoundYetError",
+    "NotTaken",
+    "Note",
     "Operation",
+    "OwnTimesUsed",
     "PieceTimes",
     "PieceWork",
     "Planner",
     "Progress",
+    "RackShort",
     "ReadyFor",
     "Slips",
     "Status",
     "Timetable",
     "TimetableStep",
+    "TooHard",
     "Way",
     "WetCoat",
     "WouldFit",
@@ -61,8 +82,8 @@ __all__ = [
     "clean_ups",
     "coating_hours",
     "delivery_time",
+    "dry_from",
     "drying_by_coat",
-    "drying_words",
     "first_stretches",
     "following",
     "hours_between",
@@ -79,5 +100,4 @@ __all__ = [
     "timetable",
     "wet_coats",
     "with_lost_day",
-    "work_name",
 ]

@@ -16,6 +16,7 @@ from finplan.timetable.found import Found, NotFoundYetError, finished
 from finplan.timetable.help.change import Ways, no_ways
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.late import later_of, plan_late
+from finplan.timetable.note import NotTaken
 from finplan.timetable.notes import notes
 from finplan.timetable.operation import STEP_MIN
 from finplan.timetable.rows import rows
@@ -145,7 +146,7 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
         in_time_wanted=job.shop.in_time_pct / 100,
         surely_ready=_surely_ready(setting, sure),
         cured=tuple(_cured(planner, found)),
-        notes=(*planner.faults, *notes(job, setting, steps)),
+        notes=(*map(NotTaken, planner.faults), *notes(job, setting, steps)),
         cut_short=found.result.cut_short,
     )
 

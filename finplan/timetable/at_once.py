@@ -20,7 +20,7 @@ class AtOnce:
 
     def __init__(self, dates: Dates, windows: Windows, maker: Maker) -> None:
         self.faults: list[str] = []
-        """What breaks a rule, each in a line; such a plan is not given."""
+        """Which rule was broken, for each plan that was found and not given for it."""
         self.stuck = ""
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._dates, self._windows, self._maker = dates, windows, maker
@@ -121,7 +121,7 @@ class AtOnce:
         """Hold a plan against every rule, on the clock: what breaks one is not given."""
         faults = broken(placement, plan)
         if faults:
-            self.faults.append(f"A plan that was found was not taken, since it breaks a rule: {faults[0]}.")
+            self.faults.append(faults[0])
         return bool(faults)
 
     def moved_up(self, plan: Schedule, due: Mapping[str, int]) -> Schedule:

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from finplan.moments import not_after, show_moment
 from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.note import TooHard
 from finplan.timetable.operation import Operation
 from finplan.timetable.rows import first_stretches, recoat_window
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import TimetableStep
 
 
-def hardened(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> Iterator[str]:
-    """Give what has to be known of coats that were put on long before the rest, each in a sentence."""
+def hardened(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> Iterator[TooHard]:
+    """Give what has to be known of coats that were put on long before the rest."""
     begun = first_stretches(steps)
     for piece, coat in setting.coats_before:
         put_on = piece.done[coat.id]
@@ -22,10 +22,9 @@ def hardened(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> Iter
         row = None if later is None else begun.get(later.id)
         if later is None or row is None or closes is None or row.start <= closes:
             continue
-        told = f"{coat.item}: {coat.label} of {show_moment(put_on.astimezone(job.shop.time_zone))} is too hard for"
-        told += f" {later.label} since {show_moment(not_after(closes))}"
         again = later.again is not None and later.over == coat.id and later.again.id in begun
-        yield f"{told}: it is abraded first, which is planned." if abraded or again else f"{told}: abrade it first."
+        put_on = put_on.astimezone(job.shop.time_zone)
+        yield TooHard(coat.item, coat.label, put_on, later.label, closes, abraded=abraded or again)
 
 
 def _next_coat(piece: PieceWork, coat: Operation) -> tuple[Operation | None, bool]:

@@ -59,7 +59,7 @@ class Planner:
 
     @property
     def faults(self) -> list[str]:
-        """What was found and breaks a rule, each in a line; such a plan is not taken."""
+        """Which rule was broken, for each plan that was found and not taken for it."""
         return self._at_once.faults
 
     @property

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Literal
 
 from finplan.system import Side
+from finplan.timetable.note import Note
 from finplan.timetable.operation import Deed
 
 Status = Literal["optimal", "feasible", "impossible", "not-found"]
@@ -173,7 +174,7 @@ class Timetable:
     clashes: tuple[Clash, ...] = ()
     would_be_sure: tuple[WouldFit, ...] = ()
     """Where a date is not kept as surely as is wanted: changes that were tried, with which every one would be."""
-    notes: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
     """What was assumed because the shop cannot quite do it."""
     cut_short: bool = False
     """Whether the time given ended the search: another run may come out otherwise."""

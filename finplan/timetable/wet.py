@@ -6,8 +6,8 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.moments import not_before, show_moment
 from finplan.timetable.job import Job
+from finplan.timetable.note import DryFrom
 from finplan.timetable.operation import Operation
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
@@ -44,11 +44,8 @@ def wet_coats(job: Job) -> tuple[WetCoat, ...]:
     return tuple(found)
 
 
-_FIT = {"handle": "fit to handle", "light-use": "fit for light use", "cure": "cured"}
-
-
-def drying_words(job: Job, coats: Collection[str] | None = None) -> tuple[str, ...]:
-    """Return from when the next step may be done to what is wet, each in a sentence without its stop.
+def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, ...]:
+    """Return from when the next step may be done to what is wet.
 
     Parameters
     ----------
@@ -58,27 +55,26 @@ def drying_words(job: Job, coats: Collection[str] | None = None) -> tuple[str, .
         The ids of the coats that are told of; None for those whose air was measured otherwise than usual and that are
         still to dry
     """
-    usual = {one.coat.id: one.dry_from for one in wet_coats(replace(job, measured=()))}
+    usual = {wet.coat.id: wet.dry_from for wet in wet_coats(replace(job, measured=()))}
     names = {one.id: piece.piece for piece in job.pieces for one in piece.operations} if len(job.pieces) > 1 else {}
-    told: list[str] = []
-    for one in wet_coats(job):
-        otherwise = one.dry_from != usual[one.coat.id]
-        late = max((at for at in (one.dry_from, usual[one.coat.id]) if at is not None), default=None)
-        wanted = otherwise and (late is None or late > job.earliest) if coats is None else one.coat.id in coats
+    found: list[DryFrom] = []
+    for wet in wet_coats(job):
+        as_usual = usual[wet.coat.id]
+        otherwise = wet.dry_from != as_usual
+        late = max((at for at in (wet.dry_from, as_usual) if at is not None), default=None)
+        wanted = otherwise and (late is None or late > job.earliest) if coats is None else wet.coat.id in coats
         if wanted:
-            name = f"{names[one.coat.id]}, {one.coat.item}" if names else one.coat.item
-            told.append(f"{name}: {_when_dry(one, job)}{_as_usual(usual[one.coat.id]) if otherwise else ''}")
-    return tuple(told)
-
-
-def _when_dry(one: WetCoat, job: Job) -> str:
-    stage = _FIT[job.ready_for] if one.following is None else f"dry enough for the next step, {one.following.label},"
-    on = f"{one.coat.label} of {show_moment(one.ended.astimezone(job.shop.time_zone))}"
-    if one.dry_from is None:
-        return f"{on} does not get {stage} in the time that is looked at"
-    return f"{on} is {stage} from {show_moment(not_before(one.dry_from))}"
-
-
-def _as_usual(dry_from: datetime | None) -> str:
-    words = "it would not get so far" if dry_from is None else f"it would be from {show_moment(not_before(dry_from))}"
-    return f", by the air as it was measured; in the shop's usual air {words}"
+            found.append(
+                DryFrom(
+                    piece=names.get(wet.coat.id),
+                    item=wet.coat.item,
+                    coat=wet.coat.label,
+                    put_on=wet.ended.astimezone(job.shop.time_zone),
+                    next_step=None if wet.following is None else wet.following.label,
+                    ready_for=job.ready_for,
+                    dry_from=wet.dry_from,
+                    otherwise=otherwise,
+                    usual=as_usual,
+                )
+            )
+    return tuple(found)

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from finplan.data import plain, timetable_data
-from finplan.timetable import Buffer, Clash, PieceTimes, Timetable, TimetableStep, WouldFit
+from finplan.timetable import Buffer, Clash, PieceTimes, RackShort, Timetable, TimetableStep, WouldFit
 
 LONDON = ZoneInfo("Europe/London")
 START = datetime(2027, 3, 2, 8, tzinfo=LONDON)
@@ -53,7 +53,7 @@ TABLE = Timetable(
     deliver=READY + 30 * HOUR,
     buffer_h=30.0,
     buffer=Buffer(8.0, working=True),
-    notes=("top takes 14 flat places and the rack has 12: find it others.",),
+    notes=(RackShort("top", 14, 12, "flat place"),),
 )
 
 

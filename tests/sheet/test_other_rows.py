@@ -16,7 +16,7 @@ from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
 from finplan.sheet.step_row import StepRow
 from finplan.telling import runs
-from finplan.timetable import TimetableStep
+from finplan.timetable import RackShort, TimetableStep
 from tests.sheet.changed import with_steps
 
 CLOTHS = re.compile(
@@ -259,7 +259,7 @@ def test_a_shared_row_fits_a_page(panels: Plan) -> None:
 
 def test_notes_of_the_timetable_are_told(table: Plan) -> None:
     note = "top takes 14 flat places and the rack has 12: find it others."
-    noted = with_stages(table, timetable=replace(table.timetable, notes=(note,)))
+    noted = with_stages(table, timetable=replace(table.timetable, notes=(RackShort("top", 14, 12, "flat place"),)))
     assert note in first_page(noted).mind
     assert note not in first_page(table).mind
 

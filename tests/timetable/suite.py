@@ -28,7 +28,7 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from finplan.timetable import NotFoundYetError
+from finplan.timetable import NotFoundYetError, NotTaken
 from tests.timetable.consistency import inconsistencies
 from tests.timetable.generated import case, planned_case, treated_case, with_dates_that_can_be_kept
 from tests.timetable.verifier import broken_rules
@@ -96,7 +96,7 @@ def one(seed: int, pieces: int, *, consistent: bool = False) -> Outcome:
         last = traceback.format_exc().strip().splitlines()
         return Outcome(seed, pieces, "traceback", words=" ".join(last[-3:]), **so_far())
     cost, found = so_far(), planned.timetable
-    faults = (*(note for note in found.notes if "breaks a rule" in note),)
+    faults = tuple(note.rule for note in found.notes if isinstance(note, NotTaken))
     faults += tuple(broken_rules(planned)) if found.has_plan else ()
     words = "; ".join(clash.requirement for clash in found.clashes)
     return Outcome(

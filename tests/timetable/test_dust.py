@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Wishes
+from finplan.telling import notes_told
 from finplan.timetable import TimetableStep
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import plan, read, shelf
@@ -89,7 +90,7 @@ def test_sanding_waits_for_no_dust(tmp_path: Path) -> None:
 
 
 def test_a_plan_says_so_with_its_source(tmp_path: Path) -> None:
-    (told,) = planned(tmp_path, ONE_ROOM).timetable.notes
+    (told,) = notes_told(planned(tmp_path, ONE_ROOM).timetable)
     assert told == (
         "Wood is sanded where coats go on or dry, in shop: no coat is begun until dust has settled for 30 min. "
         "Source: Common trade practice; no single publication."

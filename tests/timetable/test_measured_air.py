@@ -11,6 +11,7 @@ import pytest
 from finplan.climate import Measured, Weather, air_table, along
 from finplan.inputs import Reading
 from finplan.planning import PlannedPiece, Wishes, job_of, replanned
+from finplan.telling import notes_told
 from finplan.timetable import first_stretches, wet_coats
 from tests.timetable.own_air import STEP, OwnAir
 from tests.timetable.shops import NOW, ONE_PERSON, plan, read, shelf
@@ -92,7 +93,7 @@ def test_the_next_coat_waits_for_one_that_had_a_cold_night(tmp_path: Path) -> No
         assert wet.dry_from is not None
         assert first.start >= wet.dry_from
         found[name] = first.start
-        told = [note for note in kept.timetable.notes if "by the air as it was measured" in note]
+        told = [note for note in notes_told(kept.timetable) if "by the air as it was measured" in note]
         assert len(told) == len(measured)
     assert found["cold"] > found["usual"]
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import PlannedPiece, Wishes, with_stages
+from finplan.telling import notes_told
 from finplan.timetable import ReadyFor
 from tests.conftest import EXAMPLE
 from tests.timetable.read_back import Planned
@@ -151,7 +152,7 @@ def test_no_more_is_wet_than_the_rack_holds(places: int, tmp_path: Path) -> None
 def test_a_piece_larger_than_the_rack_takes_all_of_it(tmp_path: Path) -> None:
     piece = shelf("hardwax-oil").replace("{shape: board", "{count: 3, shape: board")
     planned = good(plan(read(tmp_path, [piece], ONE_PERSON + "rack: {places: 2, hooks: 0}\n"), "2027-04-30"))
-    assert "shelf 1 takes 3 flat places and the rack has 2: find it others." in planned.timetable.notes
+    assert "shelf 1 takes 3 flat places and the rack has 2: find it others." in notes_told(planned.timetable)
 
 
 def test_coats_put_on_one_after_another_share_a_clean_up(tmp_path: Path) -> None:
