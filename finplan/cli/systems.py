@@ -10,6 +10,7 @@ from finplan.moments import show_day
 from finplan.planning import Candidate
 from finplan.quantity import Units
 from finplan.showing import plain, show_mass, show_volume
+from finplan.telling import why_not_words
 
 _ORDER = {"in time": 0, "no date": 1, "late": 2, "not here": 3, "not on this": 4}
 _WIDTH = 110
@@ -56,7 +57,7 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
     others = [one for one in ranked if one.days is None]
     if others:
         lines += ["", "These do not fit:", ""]
-        lines += [line for one in others for line in _wrapped(one.system, one.why or one.verdict)]
+        lines += [line for one in others for line in _wrapped(one.system, why_not_words(one) or one.verdict)]
     return lines
 
 

@@ -23,6 +23,7 @@ from finplan.telling import (
     next_by_words,
     notes_told,
     ready_at,
+    requirement_words,
     share_words,
     step_numbers,
     wanted_words,
@@ -127,7 +128,7 @@ def _clashes(timetable: Timetable) -> list[str]:
     lines = ["This does not fit." if proven else "No plan was found in which this fits."]
     for clash in timetable.clashes:
         short = f", short by {show_duration(clash.short_by_h)}" if clash.short_by_h else ""
-        lines += ["", f"{clash.requirement}{short}"]
+        lines += ["", f"{requirement_words(clash.requirement)}{short}"]
     # What helps, helps with all that clashes.
     for fits in dict.fromkeys(clash.would_fit for clash in timetable.clashes if clash.would_fit):
         lines += ["", *_would_fit(fits, timetable.working_day_h, "it would fit with")]

@@ -7,7 +7,7 @@ from datetime import datetime
 from finplan.data.csv_text import csv_text
 from finplan.data.row import row_of
 from finplan.data.timetable_rows import ClashRow, PieceTimesRow, StretchRow, TimetableRow, WouldFitRow
-from finplan.telling import notes_told, would_fit_words
+from finplan.telling import notes_told, requirement_words, would_fit_words
 from finplan.timetable import Clash, Timetable, TimetableStep, WouldFit
 
 COLUMNS = (
@@ -42,7 +42,12 @@ def timetable_data(timetable: Timetable) -> TimetableRow:
 
 
 def _clash(clash: Clash, working_day_h: float) -> ClashRow:
-    return row_of(ClashRow, clash, would_fit=tuple(_would_fit(one, working_day_h) for one in clash.would_fit))
+    return row_of(
+        ClashRow,
+        clash,
+        requirement=requirement_words(clash.requirement),
+        would_fit=tuple(_would_fit(one, working_day_h) for one in clash.would_fit),
+    )
 
 
 def _would_fit(fit: WouldFit, working_day_h: float) -> WouldFitRow:

@@ -20,7 +20,7 @@ from finplan.quantity import Range
 from finplan.reading import GivenDate
 from finplan.safety import CautionLine, Trigger, cautions, dangers
 from finplan.system import Treatment
-from finplan.timetable import clean_ups, delivery_time
+from finplan.timetable import Clash, clean_ups, delivery_time
 
 WATER = "water"
 """The one solvent whose vapour harms nobody."""
@@ -42,7 +42,7 @@ class Candidate:
     ratings: Ratings
     verdict: Verdict
     why: str | None
-    """Where it does not fit: the reason, and what would help."""
+    """Where it is refused: the reason, and what would help."""
     coats: int | None = None
     ready: datetime | None = None
     """When it would be ready for light use if work began at once."""
@@ -59,6 +59,8 @@ class Candidate:
     """What brings the cautions: that it heats itself, burns, sensitises, …"""
     risks: tuple[str, ...] = ()
     """What may go wrong with it on these timbers, and what helps."""
+    clashes: tuple[Clash, ...] = ()
+    """Where the shop never finds time for it: what cannot be kept."""
 
 
 def compare_systems(
@@ -119,7 +121,7 @@ def _tried(
         risks=tuple(dict.fromkeys(f"{risk.wrong}; {risk.expected}" for risk in tried.risks)),
     )
     if timetable.ready is None or timetable.start is None:
-        return replace(candidate, verdict="not here", why="; ".join(clash.requirement for clash in timetable.clashes))
+        return replace(candidate, verdict="not here", clashes=timetable.clashes)
     due = delivery_time(deliver, source.shop)
     verdict: Verdict = "no date" if due is None else "in time" if timetable.ready <= due else "late"
     return replace(

@@ -3,6 +3,7 @@
 from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, after_coats, next_by_words
 from finplan.telling.agenda import AgendaLine, agenda_of
 from finplan.telling.air_table import AirCells, air_cells, has_fan
+from finplan.telling.candidates import why_not_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.cautions import caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
@@ -39,6 +40,7 @@ from finplan.telling.packs import (
     together_words,
     total_words,
 )
+from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, ToldTable, review_told
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
@@ -111,6 +113,7 @@ __all__ = [
     "caution_source",
     "cautions_by_moment",
     "chance_words",
+    "clashes_words",
     "clean_up_label",
     "closing_words",
     "cold_words",
@@ -168,6 +171,7 @@ __all__ = [
     "rate_words",
     "ready_at",
     "reckoned_words",
+    "requirement_words",
     "review_told",
     "risk_words",
     "runs",
@@ -199,5 +203,6 @@ __all__ = [
     "verdict_words",
     "wanted_words",
     "way_words",
+    "why_not_words",
     "would_fit_words",
 ]

@@ -26,6 +26,18 @@ from finplan.timetable.operation import Deed, Operation, all_operations, clean_u
 from finplan.timetable.operations import operations
 from finplan.timetable.rack import rack_needs
 from finplan.timetable.recheck import broken_by
+from finplan.timetable.requirement import (
+    AirObjects,
+    AllDone,
+    DateKept,
+    HoursEnd,
+    NobodyDoes,
+    NoBooth,
+    Obstacle,
+    Requirement,
+    SomebodyWorks,
+    TimeFound,
+)
 from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.slips import LostDay, Slips, slips_of
 from finplan.timetable.solve import Planner, Progress
@@ -44,23 +56,30 @@ from finplan.timetable.timetable import (
 from finplan.timetable.wet import WetCoat, dry_from, wet_coats
 
 __all__ = [
+    "AirObjects",
+    "AllDone",
     "Buffer",
     "Change",
     "ChangeKind",
     "Clash",
     "Comes",
+    "DateKept",
     "Deed",
     "DryFrom",
     "DustSettles",
+    "HoursEnd",
     "Interrupted",
     "Job",
     "Kept",
     "LearntTime",
     "LostDay",
+    "NoBooth",
     "NoSprayRoom",
+    "NobodyDoes",
     "NotFoundYetError",
     "NotTaken",
     "Note",
+    "Obstacle",
     "Operation",
     "OwnTimesUsed",
     "PieceTimes",
@@ -69,8 +88,11 @@ __all__ = [
     "Progress",
     "RackShort",
     "ReadyFor",
+    "Requirement",
     "Slips",
+    "SomebodyWorks",
     "Status",
+    "TimeFound",
     "Timetable",
     "TimetableStep",
     "TooHard",

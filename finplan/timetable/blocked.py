@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from finplan.inputs import proper
-from finplan.showing import show_speed
 from finplan.timetable.job import Job
 from finplan.timetable.operation import Operation
+from finplan.timetable.requirement import AirObjects, NobodyDoes, NoBooth, SomebodyWorks, TimeFound
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import Clash
 
@@ -14,8 +14,8 @@ def blocked(job: Job, setting: Setting) -> tuple[Clash, ...]:
     """Return what can never be done, one clash for each reason."""
     if any(piece.open for piece in job.pieces) and not any(setting.spans.values()):
         last = setting.clock_of_slot(setting.slots)
-        return (Clash(f"nobody works in the shop from {job.earliest:%Y-%m-%d} to {last:%Y-%m-%d}", None),)
-    found: dict[str, dict[str, list[str]]] = {}
+        return (Clash(SomebodyWorks(job.earliest.date(), last.date()), None),)
+    found: dict[NobodyDoes | NoBooth | AirObjects, dict[str, list[str]]] = {}
     for piece in job.pieces:
         for operation in piece.open:
             reason = _reason(operation, setting)
@@ -23,19 +23,26 @@ def blocked(job: Job, setting: Setting) -> tuple[Clash, ...]:
                 labels = found.setdefault(reason, {}).setdefault(operation.item, [])
                 if operation.label not in labels:
                     labels.append(operation.label)
-    return tuple(Clash(_told(by_item, reason), None) for reason, by_item in found.items())
+    return tuple(
+        Clash(TimeFound(tuple((item, tuple(labels)) for item, labels in by_item.items()), reason), None)
+        for reason, by_item in found.items()
+    )
 
 
-def _reason(operation: Operation, setting: Setting) -> str | None:
+def _reason(operation: Operation, setting: Setting) -> NobodyDoes | NoBooth | AirObjects | None:
     """Return why an operation can never be done; None where it can be."""
     if not setting.who(operation):
-        return f"nobody with hours in the shop does {operation.skill}"
+        return NobodyDoes(operation.skill)
     if operation.finish is None:
         return None
-    return _no_booth(operation, setting) or setting.why_not(operation)
+    no_booth = _no_booth(operation, setting)
+    if no_booth is not None:
+        return no_booth
+    objection = setting.why_not(operation)
+    return None if objection is None else AirObjects(objection)
 
 
-def _no_booth(operation: Operation, setting: Setting) -> str | None:
+def _no_booth(operation: Operation, setting: Setting) -> NoBooth | None:
     """Return why something may not be sprayed in the shop; None where it may."""
     hazards = setting.catalogue.finishes[operation.coated_with].hazards
     if not operation.sprays or not (hazards.flammable or hazards.isocyanate):
@@ -46,18 +53,10 @@ def _no_booth(operation: Operation, setting: Setting) -> str | None:
     booth = setting.shop.rooms[room].booth
     if proper(booth, setting.catalogue):
         return None
-    least = show_speed(setting.catalogue.exhausts["booth"].velocity_m_s, setting.shop.units)
-    has = (
-        "has no booth" if booth is None else f"has a booth of only {show_speed(booth.velocity_m_s, setting.shop.units)}"
+    return NoBooth(
+        isocyanate=hazards.isocyanate,
+        room=room,
+        least_m_s=setting.catalogue.exhausts["booth"].velocity_m_s,
+        has_m_s=None if booth is None else booth.velocity_m_s,
+        units=setting.shop.units,
     )
-    what = "isocyanate" if hazards.isocyanate else "what burns"
-    return (
-        f"{what} is sprayed only in a booth whose air moves at {least} or faster, and {room} {has}; brush or wipe it, "
-        "have it sprayed in a shop that has one, or give the room its 'booth'"
-    )
-
-
-def _told(by_item: dict[str, list[str]], reason: str) -> str:
-    work = "; ".join(f"{item}: {', '.join(labels)}" for item, labels in by_item.items())
-    finds = "find" if sum(len(labels) for labels in by_item.values()) > 1 else "finds"
-    return f"{work} {finds} no time: {reason}"

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from finplan.inputs import Booth, Rack, Room, Shop, proper
-from finplan.showing import show_area, show_duration, show_flow
+from finplan.showing import show_area, show_flow
 from finplan.timetable.calendar import hours_between, working_hours_between
 from finplan.timetable.help.change import NEAREST, Change, Way, Ways
 from finplan.timetable.help.hands import going_on, more_hands
@@ -15,6 +15,7 @@ from finplan.timetable.help.heat import more_heat
 from finplan.timetable.help.later import TooLate, later_dates, sure_dates, too_late, unsure_of
 from finplan.timetable.help.tries import Tried, Tries
 from finplan.timetable.job import Job
+from finplan.timetable.requirement import AllDone, DateKept, HoursEnd, Obstacle
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.sure import Sure, sure_of
@@ -56,60 +57,61 @@ def clashes(
     late = too_late(planner, least)
     tries = Tries(lambda: planner.left_s, progress)
     fits: list[WouldFit] = []
-    also = ""
+    obstacles: tuple[Obstacle, ...] = ()
     if help_out:
         last = max((one.deliver.date() for one in late), default=job.earliest.date())
         all_ways = [*tries.unless_late(ways, {one.key for one in late}), *more_heat(job), *more_hands(job, last)]
         gain = _Gain(job.shop, late)
         fits = _fitting(all_ways, tries, gain.clock_h, gain)
-        also = _also_clashing(job, tries)
+        obstacles = _also_clashing(job, tries)
     fits += later_dates(planner, sure_of(planner, least), late)
     found: list[Clash] = []
-    for one in late:
-        passed = ", which has passed" if one.deliver < job.earliest else ""
-        open_ = ("" if one.key in proven else "; that no plan can is not proven") + tries.left_out
-        requirement = f"deliver{one.of_piece} by {one.deliver:%Y-%m-%d %H:%M}{passed}{also}{open_}"
-        found.append(Clash(requirement, hours_between(one.deliver, one.ready), tuple(fits)))
+    for piece in late:
+        requirement = DateKept(
+            piece=piece.piece,
+            deliver=piece.deliver,
+            passed=piece.deliver < job.earliest,
+            with_=obstacles,
+            proven=piece.key in proven,
+            all_tried=tries.all_tried,
+        )
+        found.append(Clash(requirement, hours_between(piece.deliver, piece.ready), tuple(fits)))
     return tuple(found)
 
 
-def _never_done(planner: Planner) -> str:
+def _never_done(planner: Planner) -> AllDone:
     """Return why not everything can be done for as long as is looked ahead: hours that come to an end, if they do."""
     job, setting = planner.job, planner.setting
     weeks = round(setting.slots * setting.slot_min / (7 * 24 * 60))
     last = setting.anybody[-1].end
-    over = ""
+    hours: HoursEnd | None = None
     if (setting.slots - last) * setting.slot_min >= _WEEK_MIN:
         worked_h = sum(span.end - span.start for span in setting.anybody) * setting.slot_min / 60
         needed_h = sum(operation.work_min for piece in job.pieces for operation in piece.open) / 60
-        over = (
-            f": nobody works after {setting.clock_of_slot(last):%Y-%m-%d %H:%M}, {show_duration(worked_h)} from "
-            f"{job.earliest:%Y-%m-%d} on, and there is {show_duration(needed_h)} of work, with times to dry between"
-        )
-    stuck = f": {planner.stuck}" if planner.stuck else ""
-    return f"everything done within {weeks} weeks{over}{stuck}"
+        hours = HoursEnd(setting.clock_of_slot(last), job.earliest.date(), worked_h, needed_h)
+    return AllDone(weeks, hours, planner.stuck)
 
 
 # --- what clashes with the date -------------------------------------------------------------------------------------
 
 
-def _also_clashing(job: Job, tries: Tries) -> str:
+def _also_clashing(job: Job, tries: Tries) -> tuple[Obstacle, ...]:
     """Return what else of the shop stands in the way: with any one of these gone, the dates could be kept.
 
     Found by leaving out one after the other what a shop could be without, and keeping those without which it fits.
     """
     relaxed = list(_relaxations(job))
     if not relaxed or tries.kept(replace(job, shop=_without(job.shop, relaxed))) is None:
-        return ""
+        return ()
     needed = list(relaxed)
     for one in relaxed:
         fewer = [other for other in needed if other is not one]
         if tries.kept(replace(job, shop=_without(job.shop, fewer))) is not None:
             needed = fewer
-    return "".join(f", with {words}" for words, _ in needed)
+    return tuple(obstacle for obstacle, _ in needed)
 
 
-Relaxation = tuple[str, Callable[[Shop], Shop]]
+Relaxation = tuple[Obstacle, Callable[[Shop], Shop]]
 
 
 def _without(shop: Shop, relaxed: Sequence[Relaxation]) -> Shop:
@@ -122,19 +124,19 @@ def _relaxations(job: Job) -> Iterator[Relaxation]:
     shop = job.shop
     rack = shop.rack
     yield (
-        f"a rack of {rack.places} places and {rack.hooks} hooks",
+        Obstacle("rack", places=rack.places, hooks=rack.hooks),
         lambda one: one.model_copy(update={"rack": Rack.model_construct(places=_ENOUGH, hooks=_ENOUGH)}),
     )
     sanding = shop.room_for("sanding")
     if sanding is not None and sanding in (shop.room_for("coating"), shop.room_for("drying")):
-        yield f"sanding and wet coats in one room, {sanding}", _with_a_dusty_room
+        yield Obstacle("one-room", room=sanding), _with_a_dusty_room
     lost = frozenset() if job.lost_day is None else frozenset({job.lost_day})
     if lost:
-        yield f"nobody at work on {job.lost_day}", lambda one: one.model_copy(update={"closed": one.closed - lost})
+        yield Obstacle("lost-day", day=job.lost_day), lambda one: one.model_copy(update={"closed": one.closed - lost})
     if shop.closed - lost:
-        yield "the closed days", lambda one: one.model_copy(update={"closed": one.closed & lost})
+        yield Obstacle("closed-days"), lambda one: one.model_copy(update={"closed": one.closed & lost})
     if shop.holidays:
-        yield "the public holidays", lambda one: one.model_copy(update={"holidays": None})
+        yield Obstacle("holidays"), lambda one: one.model_copy(update={"holidays": None})
 
 
 def _with_a_dusty_room(shop: Shop) -> Shop:

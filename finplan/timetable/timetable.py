@@ -10,6 +10,7 @@ from typing import Literal
 from finplan.system import Side
 from finplan.timetable.note import Note
 from finplan.timetable.operation import Deed
+from finplan.timetable.requirement import Requirement
 
 Status = Literal["optimal", "feasible", "impossible", "not-found"]
 """With a plan, proven best or not; without one, proven that there is none or not."""
@@ -122,7 +123,7 @@ class WouldFit:
 class Clash:
     """A requirement that cannot be kept, and by how much."""
 
-    requirement: str
+    requirement: Requirement
     short_by_h: float | None
     would_fit: tuple[WouldFit, ...] = ()
 

@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
 
 from finplan.data import plain, timetable_data
-from finplan.timetable import Buffer, Clash, PieceTimes, RackShort, Timetable, TimetableStep, WouldFit
+from finplan.timetable import (
+    Buffer,
+    Clash,
+    DateKept,
+    Obstacle,
+    PieceTimes,
+    RackShort,
+    Timetable,
+    TimetableStep,
+    WouldFit,
+)
 
 LONDON = ZoneInfo("Europe/London")
 START = datetime(2027, 3, 2, 8, tzinfo=LONDON)
@@ -119,13 +129,23 @@ def test_earliest_notes_and_what_ended_the_search() -> None:
     assert told["cut_short"] is False
 
 
+LATE = DateKept(
+    piece=None,
+    deliver=datetime(2027, 3, 12, 15, tzinfo=UTC),
+    passed=False,
+    with_=(Obstacle("closed-days"),),
+    proven=True,
+    all_tried=True,
+)
+
+
 def test_what_is_impossible_has_no_times() -> None:
-    clash = Clash("delivery on Fri 12 Mar", 17.5, (WouldFit("Saturday work", "saturday", READY, 28.0, 8.0, 0.934),))
+    clash = Clash(LATE, 17.5, (WouldFit("Saturday work", "saturday", READY, 28.0, 8.0, 0.934),))
     told = plain(timetable_data(Timetable("impossible", clashes=(clash,), working_day_h=8.0)))
     assert (told["steps"], told["pieces"], told["start"], told["short_of_buffer"]) == ([], [], None, False)
     assert told["clashes"] == [
         {
-            "requirement": "delivery on Fri 12 Mar",
+            "requirement": "deliver by 2027-03-12 15:00, with the closed days",
             "short_by_h": 17.5,
             "would_fit": [
                 {

@@ -8,7 +8,7 @@ import pytest
 
 from finplan.planning import Plan, Wishes, make_plan, read_source
 from finplan.sheet import sheet_html
-from finplan.telling import sprayed_without_booth
+from finplan.telling import requirement_words, sprayed_without_booth
 from tests.safety.pieces import NOW
 from tests.safety.sessions import CATALOGUE, emission, made, room
 
@@ -42,13 +42,13 @@ def test_without_a_booth_it_is_refused(system: str, what: str, tmp_path: Path) -
     plan = planned(tmp_path, system)
     assert plan.timetable.status == "impossible"
     (clash,) = plan.timetable.clashes
-    assert f"{what} is sprayed only in a booth" in clash.requirement
-    assert "brush or wipe it" in clash.requirement
+    assert f"{what} is sprayed only in a booth" in requirement_words(clash.requirement)
+    assert "brush or wipe it" in requirement_words(clash.requirement)
 
 
 def test_a_booth_that_draws_too_slowly_is_told(tmp_path: Path) -> None:
     plan = planned(tmp_path, "lacquer", ", booth: {face: 8 x 7 ft, velocity: 60 ft/min}")
-    assert "has a booth of only 0.3 m/s" in plan.timetable.clashes[0].requirement
+    assert "has a booth of only 0.3 m/s" in requirement_words(plan.timetable.clashes[0].requirement)
 
 
 def test_what_would_help_is_tried(tmp_path: Path) -> None:

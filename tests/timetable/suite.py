@@ -28,6 +28,7 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from finplan.telling import clashes_words
 from finplan.timetable import NotFoundYetError, NotTaken
 from tests.timetable.consistency import inconsistencies
 from tests.timetable.generated import case, planned_case, treated_case, with_dates_that_can_be_kept
@@ -98,7 +99,7 @@ def one(seed: int, pieces: int, *, consistent: bool = False) -> Outcome:
     cost, found = so_far(), planned.timetable
     faults = tuple(note.rule for note in found.notes if isinstance(note, NotTaken))
     faults += tuple(broken_rules(planned)) if found.has_plan else ()
-    words = "; ".join(clash.requirement for clash in found.clashes)
+    words = clashes_words(found.clashes)
     return Outcome(
         seed, pieces, found.status, gap_h=found.gap_h, cut_short=found.cut_short, faults=faults, words=words, **cost
     )

@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from finplan.planning import Wishes, job_of
 from finplan.reading import GivenDate
 from finplan.scheduling import Slots, broken_rules
+from finplan.telling import requirement_words
 from finplan.timetable import Job, NotFoundYetError, Planner
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.hours import Hours
@@ -155,7 +156,7 @@ def test_nothing_is_tried_when_the_time_is_over(tmp_path: Path, monkeypatch: pyt
         raise AssertionError("worked out though no time is left")
 
     (clash,) = clashes(planner, ways)
-    assert clash.requirement.endswith("; not all that may help was tried in the time given")
+    assert requirement_words(clash.requirement).endswith("; not all that may help was tried in the time given")
     assert [one.change.split()[0] for one in clash.would_fit] == ["deliver", "deliver"]
 
 

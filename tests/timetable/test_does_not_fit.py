@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import PlannedPiece, Wishes
+from finplan.telling import requirement_words
 from finplan.timetable import Timetable
 from tests.timetable.shops import NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
 from tests.timetable.verifier import broken_rules
@@ -62,7 +63,7 @@ def test_it_is_short_by_as_little_as_can_be(system: str, shop: str, deliver: str
     (clash,) = timetable.clashes
     assert timetable.deliver is not None
     assert clash.short_by_h is not None
-    assert clash.requirement.startswith(f"deliver by {by_the_wall(timetable.deliver)}")
+    assert requirement_words(clash.requirement).startswith(f"deliver by {by_the_wall(timetable.deliver)}")
     soonest = timetable.deliver + timedelta(hours=clash.short_by_h)
     assert fits(pieces, by_the_wall(soonest))
     assert not fits(pieces, by_the_wall(soonest - STEP))
@@ -107,7 +108,9 @@ def test_impossible_is_only_said_where_it_is_proven(tmp_path: Path) -> None:
     crowded = plan(shelves, by_the_wall(alone + timedelta(days=1)), wishes=Wishes(answers=False)).timetable
     assert crowded.status == "not-found"
     assert not crowded.has_plan
-    assert all(clash.requirement.endswith("; that no plan can is not proven") for clash in crowded.clashes)
+    assert all(
+        requirement_words(clash.requirement).endswith("; that no plan can is not proven") for clash in crowded.clashes
+    )
     hurried = plan(shelves, by_the_wall(NOW + timedelta(days=1)), wishes=Wishes(answers=False)).timetable
     assert hurried.status == "impossible"
 
@@ -115,7 +118,7 @@ def test_impossible_is_only_said_where_it_is_proven(tmp_path: Path) -> None:
 def test_a_delivery_that_has_passed(tmp_path: Path) -> None:
     pieces = read(tmp_path, [shelf("hardwax-oil")], ONE_PERSON)
     (clash,) = refused(pieces, "2026-01-05 12:00").clashes
-    assert clash.requirement.startswith("deliver by 2026-01-05 12:00, which has passed")
+    assert requirement_words(clash.requirement).startswith("deliver by 2026-01-05 12:00, which has passed")
     ready = plan(pieces, None).timetable.ready
     assert ready is not None
     assert next(one.ready for one in clash.would_fit if one.kind == "date") == ready
@@ -128,14 +131,14 @@ def test_a_delivery_that_has_passed(tmp_path: Path) -> None:
 def test_nobody_can_spray(tmp_path: Path) -> None:
     shop = ONE_PERSON.replace("name: Wynn,", "name: Wynn, skills: [sanding, coating],")
     clashes = refused(read(tmp_path, [shelf("lacquer")], shop), "2027-04-30").clashes
-    assert clashes[0].requirement.startswith("shelf 1: coat 1")
-    assert "nobody with hours in the shop does spraying" in clashes[0].requirement
+    assert requirement_words(clashes[0].requirement).startswith("shelf 1: coat 1")
+    assert "nobody with hours in the shop does spraying" in requirement_words(clashes[0].requirement)
 
 
 def test_nobody_is_ever_there(tmp_path: Path) -> None:
     shop = ONE_PERSON + "closed: [2027-01-01 to 2028-12-31]\n"
     (clash,) = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
-    assert clash.requirement.startswith("nobody works in the shop from 2027-03-01 to ")
+    assert requirement_words(clash.requirement).startswith("nobody works in the shop from 2027-03-01 to ")
 
 
 @pytest.mark.parametrize(
@@ -156,7 +159,7 @@ def test_nobody_is_ever_there(tmp_path: Path) -> None:
 )
 def test_air_in_which_a_finish_never_goes_on(shop: str, reason: str, helps: str, tmp_path: Path) -> None:
     (clash,) = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
-    assert clash.requirement == f"shelf 1: coat 1, coat 2 find no time: {reason}"
+    assert requirement_words(clash.requirement) == f"shelf 1: coat 1, coat 2 find no time: {reason}"
     assert any(one.change.startswith(helps) for one in clash.would_fit)
 
 
@@ -164,7 +167,7 @@ def test_dew_before_the_coat_is_dust_free(tmp_path: Path) -> None:
     # Wax may go on in any humidity, but air of 92 % comes within 1.3 °C of its dew point.
     shop = ONE_PERSON.replace("humidity: 50 %", "humidity: 92 %").replace("humidity: 55 %", "humidity: 92 %")
     clashes = refused(read(tmp_path, [shelf("wax")], shop), "2027-04-30").clashes
-    assert "of its dew point before the coat is dust-free" in clashes[0].requirement
+    assert "of its dew point before the coat is dust-free" in requirement_words(clashes[0].requirement)
 
 
 def test_a_finish_that_stands_still_once_it_is_on(tmp_path: Path) -> None:
@@ -210,7 +213,9 @@ def test_hours_that_come_to_an_end_are_told_and_going_on_helps(deliver: str | No
     pieces = read(tmp_path, [shelf("hardwax-oil")], one_day)
     timetable = plan(pieces, deliver, wishes=Wishes()).timetable
     (clash,) = timetable.clashes
-    assert "nobody works after 2027-03-08 16:00, 8 h from 2027-03-01 on, and there is" in clash.requirement
+    assert "nobody works after 2027-03-08 16:00, 8 h from 2027-03-01 on, and there is" in requirement_words(
+        clash.requirement
+    )
     (more,) = (one.change for one in clash.would_fit if one.kind == "hours")
     told = re.fullmatch(r"Wynn works on \w+ (\d+) Mar, 08:00–16:00", more)
     assert told is not None

@@ -19,7 +19,8 @@ class TooLate:
     """A piece that comes too late for its date, or too often."""
 
     key: str
-    of_piece: str
+    piece: str | None
+    """None where there is one piece only."""
     deliver: datetime
     ready: datetime
 
@@ -39,8 +40,8 @@ def _dated(planner: Planner, found: Found) -> Iterator[TooLate]:
     for piece in planner.job.pieces:
         deliver = planner.job.delivery(piece)
         if deliver is not None:
-            of_piece = "" if len(planner.job.pieces) == 1 else f" {piece.piece}"
-            yield TooLate(piece.key, of_piece, deliver, planner.setting.clock_of_slot(planner.ready_slot(piece, found)))
+            name = None if len(planner.job.pieces) == 1 else piece.piece
+            yield TooLate(piece.key, name, deliver, planner.setting.clock_of_slot(planner.ready_slot(piece, found)))
 
 
 def later_dates(planner: Planner, sure: Sure, late: Sequence[TooLate]) -> Iterator[WouldFit]:
@@ -63,7 +64,9 @@ def _dates(planner: Planner, sure: Sure, late: Sequence[TooLate], moments: Mappi
     """Return that what is late is delivered at other moments, and all else as was asked."""
     dues = {piece.key: moments.get(piece.key) or planner.job.delivery(piece) for piece in planner.job.pieces}
     due_min = {key: planner.setting.minute(moment) for key, moment in dues.items() if moment is not None}
-    told = [f"deliver{one.of_piece} on {moments[one.key]:%Y-%m-%d %H:%M}" for one in late]
+    told = [
+        f"deliver{'' if one.piece is None else f' {one.piece}'} on {moments[one.key]:%Y-%m-%d %H:%M}" for one in late
+    ]
     ready = max((one.ready for one in late), default=planner.job.earliest)
     return WouldFit(f"{' and '.join(told)} or later", "date", ready, in_time=sure.lived.in_time(due_min))
 

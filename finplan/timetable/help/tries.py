@@ -53,8 +53,8 @@ class Tries:
         self._progress = progress
         self._surely = surely
         self._searches = _SEARCHES
-        self.left_out = ""
-        """What to say where the time was over before all was tried."""
+        self.all_tried = True
+        """Whether all was tried before the time was over."""
 
     def unless_late(self, ways: Ways, keys: Collection[str]) -> Sequence[Way]:
         """Return what could be changed of pieces, which takes time to work out; nothing where none is left."""
@@ -64,7 +64,7 @@ class Tries:
         """Return a plan that keeps every date; None where none is found."""
         left_s = self._left_s()
         if left_s <= 0:
-            self.left_out = "; not all that may help was tried in the time given"
+            self.all_tried = False
             return None
         planner = Planner(job, limit_s=min(_TRY_S, left_s))
         if blocked(job, planner.setting):
