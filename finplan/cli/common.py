@@ -134,4 +134,8 @@ def whole(plan: Plan) -> Plan:
 
 def with_progress_of(plan: Plan, say: Callable[[str], None]) -> Plan:
     """Return a plan that tells what it is doing; one whose timetable is known has nothing to tell."""
-    return plan if plan.knows_timetable else replace(plan, wishes=replace(plan.wishes, progress=say))
+    if plan.knows_timetable:
+        return plan
+    from finplan.telling import progress_words
+
+    return replace(plan, wishes=replace(plan.wishes, progress=lambda doing: say(progress_words(doing))))

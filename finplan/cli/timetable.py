@@ -23,6 +23,7 @@ from finplan.telling import (
     next_by_words,
     notes_told,
     ready_at,
+    remedy_words,
     requirement_words,
     share_words,
     step_numbers,
@@ -139,7 +140,7 @@ def _would_fit(fits: Sequence[WouldFit], working_day_h: float, head: str) -> lis
     """Return what would help, the nearest to what was asked for first."""
     rows = [
         [
-            fit.change,
+            remedy_words(fit.change),
             "" if fit.kind == "date" else show_moment(fit.ready),
             gain_words(fit, working_day_h),
             "" if fit.in_time is None else share_words(fit.in_time),

@@ -7,7 +7,7 @@ from datetime import datetime
 from finplan.data.csv_text import csv_text
 from finplan.data.row import row_of
 from finplan.data.timetable_rows import ClashRow, PieceTimesRow, StretchRow, TimetableRow, WouldFitRow
-from finplan.telling import notes_told, requirement_words, would_fit_words
+from finplan.telling import notes_told, remedy_words, requirement_words, would_fit_words
 from finplan.timetable import Clash, Timetable, TimetableStep, WouldFit
 
 COLUMNS = (
@@ -52,7 +52,7 @@ def _clash(clash: Clash, working_day_h: float) -> ClashRow:
 
 def _would_fit(fit: WouldFit, working_day_h: float) -> WouldFitRow:
     told = would_fit_words(fit, working_day_h)
-    return row_of(WouldFitRow, fit, in_time_probability=fit.in_time, told=told)
+    return row_of(WouldFitRow, fit, change=remedy_words(fit.change), in_time_probability=fit.in_time, told=told)
 
 
 def steps_csv(timetable: Timetable) -> str:

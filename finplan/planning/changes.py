@@ -8,16 +8,26 @@ from dataclasses import replace
 from datetime import datetime
 from functools import partial
 
-from finplan.listing import listed
 from finplan.planning.job import work_of
 from finplan.planning.piece import PlannedPiece
 from finplan.system import Likeness, Treatment, likeness
-from finplan.timetable import Change, ChangeKind, Job, Way, nominal_hours
+from finplan.timetable import (
+    ByHand,
+    Change,
+    ChangeKind,
+    FewerCoats,
+    Job,
+    OtherSystem,
+    StartNow,
+    Way,
+    nominal_hours,
+)
 
 _OF_KIND, _OF_OTHER_KINDS = 8, 4
 """So many coating systems are tried where a piece does not fit: of its kind the most alike, of others those that dry
 soonest."""
-_FEWER = {1: "one coat less", 2: "two coats less"}
+_FEWER = (1, 2)
+"""So many coats less are tried."""
 
 
 def ways_of(pieces: Sequence[PlannedPiece], job: Job, soonest: datetime | None, late: Collection[str]) -> Iterator[Way]:
@@ -45,7 +55,7 @@ def ways_of(pieces: Sequence[PlannedPiece], job: Job, soonest: datetime | None, 
 
 def _starting_sooner(job: Job, soonest: datetime | None) -> Iterator[Way]:
     if soonest is not None and soonest < job.earliest:
-        yield Way.of(Change("start now", "start", lambda: replace(job, earliest=soonest)))
+        yield Way.of(Change(StartNow(), "start", lambda: replace(job, earliest=soonest)))
 
 
 def _by_hand(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
@@ -56,13 +66,12 @@ def _by_hand(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     by_hand = tuple(name for name in piece.source.shop.methods if name not in methods or not methods[name].sprayed)
     other = piece.under(piece.source.with_methods(by_hand))
     if other.possible:
-        words = f"brushed or wiped instead of sprayed{_on(job, number)}"
         treated, done = piece.treated(other.treatments), job.pieces[number].done
-        yield Way.of(Change(words, "method", partial(_with_piece, job, number, treated, done)))
+        yield Way.of(Change(ByHand(_name(job, number)), "method", partial(_with_piece, job, number, treated, done)))
 
 
-def _on(job: Job, number: int) -> str:
-    return "" if len(job.pieces) == 1 else f" on {job.pieces[number].piece}"
+def _name(job: Job, number: int) -> str | None:
+    return None if len(job.pieces) == 1 else job.pieces[number].piece
 
 
 def _with_piece(job: Job, number: int, piece: PlannedPiece, done: Mapping[str, datetime]) -> Job:
@@ -79,12 +88,12 @@ def _fewer_coats(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     on = {one.of_step for one in piece.operations if one.id in done}
     steps: list[tuple[Change, ...]] = []
     before = piece.treatments
-    for coats, words in _FEWER.items():
+    for coats in _FEWER:
         fewer = tuple(_without_coats(treatment, coats, on) for treatment in piece.treatments)
         if fewer == before:
             break
         job_of = partial(_with_piece, job, number, piece.treated(fewer), done)
-        steps.append((Change(f"{words}{_on(job, number)}", "coats", job_of),))
+        steps.append((Change(FewerCoats(coats, _name(job, number)), "coats", job_of),))
         before = fewer
     if steps:
         yield Way(tuple(steps))
@@ -122,9 +131,10 @@ def _other_systems(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     (name, _), *_ = own
     of_kind, others = _systems_like(name, piece)
     for other, like, treated in [*of_kind[:_OF_KIND], *others[:_OF_OTHER_KINDS]]:
-        words = f"system '{other}'{_on(job, number)}{_differs(like)}"
+        family = None if like.of_family else like.family
+        remedy = OtherSystem(other, _name(job, number), family, like.less, like.isocyanate)
         kind: ChangeKind = "system" if like.of_kind else "other system"
-        yield Way.of(Change(words, kind, partial(_with_piece, job, number, treated, {})))
+        yield Way.of(Change(remedy, kind, partial(_with_piece, job, number, treated, {})))
 
 
 Other = tuple[str, Likeness, PlannedPiece]
@@ -154,13 +164,3 @@ def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Othe
 
 def _by_rank(found: Sequence[tuple[tuple[float, ...], Other]]) -> list[Other]:
     return [other for _, other in sorted(found, key=lambda one: one[0])]
-
-
-def _differs(like: Likeness) -> str:
-    """Return in what a system differs from the one that it would stand in for; empty where in nothing that counts."""
-    told = [
-        *([] if like.of_family else [f"{like.family} instead"]),
-        *([f"less proof against {listed(like.less)}"] if like.less else []),
-        *(["holds isocyanate"] if like.isocyanate else []),
-    ]
-    return f" ({'; '.join(told)})" if told else ""

@@ -40,6 +40,7 @@ from finplan.telling.packs import (
     together_words,
     total_words,
 )
+from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, ToldTable, review_told
 from finplan.telling.runs import Run, runs
@@ -167,10 +168,12 @@ __all__ = [
     "part_work_words",
     "piece_words",
     "price_words",
+    "progress_words",
     "put_together_lines",
     "rate_words",
     "ready_at",
     "reckoned_words",
+    "remedy_words",
     "requirement_words",
     "review_told",
     "risk_words",

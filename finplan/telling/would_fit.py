@@ -5,6 +5,7 @@ from __future__ import annotations
 from finplan.moments import show_moment
 from finplan.showing import show_duration, show_working_time
 from finplan.telling.chance import share_words
+from finplan.telling.remedies import remedy_words
 from finplan.timetable import WouldFit
 
 
@@ -35,4 +36,5 @@ def would_fit_words(fit: WouldFit, working_day_h: float) -> str:
     """Return a change that was tried with all that comes of it; arguments as for ``gain_words``."""
     ready = "" if fit.kind == "date" else f"ready {show_moment(fit.ready)}"
     told = [one for one in (ready, gain_words(fit, working_day_h), in_time_words(fit)) if one]
-    return f"{fit.change}: {', '.join(told)}" if told else fit.change
+    change = remedy_words(fit.change)
+    return f"{change}: {', '.join(told)}" if told else change

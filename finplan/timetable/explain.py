@@ -7,7 +7,6 @@ from dataclasses import replace
 from datetime import timedelta
 
 from finplan.inputs import Booth, Rack, Room, Shop, proper
-from finplan.showing import show_area, show_flow
 from finplan.timetable.calendar import hours_between, working_hours_between
 from finplan.timetable.help.change import NEAREST, Change, Way, Ways
 from finplan.timetable.help.hands import going_on, more_hands
@@ -15,6 +14,7 @@ from finplan.timetable.help.heat import more_heat
 from finplan.timetable.help.later import TooLate, later_dates, sure_dates, too_late, unsure_of
 from finplan.timetable.help.tries import Tried, Tries
 from finplan.timetable.job import Job
+from finplan.timetable.remedy import BoothGiven
 from finplan.timetable.requirement import AllDone, DateKept, HoursEnd, Obstacle
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
@@ -231,7 +231,7 @@ def _fitting(
         change, kept = best
         gain_h = None if gain is None else gain.clock_h(kept)
         working_h = None if gain is None else gain.working_h(kept)
-        fit = WouldFit(change.words, change.kind, kept.all_ready, gain_h, working_h, kept.in_time)
+        fit = WouldFit(change.what, change.kind, kept.all_ready, gain_h, working_h, kept.in_time)
         found.append((NEAREST.index(change.kind), better(kept), fit))
     return [fit for _, _, fit in sorted(found, key=lambda one: (one[0], -one[1]))]
 
@@ -247,5 +247,5 @@ def _with_booth(job: Job) -> Iterator[Way]:
     booth = Booth.model_construct(face_m2=least.face_m2, velocity_m_s=least.velocity_m_s)
     rooms = {**job.shop.rooms, name: room.model_copy(update={"booth": booth})}
     shop = job.shop.model_copy(update={"rooms": rooms})
-    draws = f"{show_area(booth.face_m2, job.shop.units)} of face drawing {show_flow(booth.flow_m3_h, job.shop.units)}"
-    yield Way.of(Change(f"a spray booth in {name}, {draws}", "booth", lambda: replace(job, shop=shop)))
+    given = BoothGiven(name, booth.face_m2, booth.flow_m3_h, job.shop.units)
+    yield Way.of(Change(given, "booth", lambda: replace(job, shop=shop)))

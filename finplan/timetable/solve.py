@@ -20,6 +20,7 @@ from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found, broken
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.problem import Placement, Window
+from finplan.timetable.remedy import Remedy
 from finplan.timetable.search import Search
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import NO_BUFFER, Buffer
@@ -30,7 +31,8 @@ _NET_S, _NET_S_A_PIECE = 240.0, 30.0
 """Where nothing else is asked the clock ends a search after so long: and so much longer for each piece. [s]"""
 _ONE_MODEL_UP_TO = 70
 """So many operations are looked at all together."""
-Progress = Callable[[str], None]
+Progress = Callable[[str | Remedy], None]
+"""Told in words what is being done, or what is being tried."""
 
 
 class Planner:

@@ -10,6 +10,7 @@ from typing import Literal
 from finplan.system import Side
 from finplan.timetable.note import Note
 from finplan.timetable.operation import Deed
+from finplan.timetable.remedy import Remedy
 from finplan.timetable.requirement import Requirement
 
 Status = Literal["optimal", "feasible", "impossible", "not-found"]
@@ -106,7 +107,7 @@ class PieceTimes:
 class WouldFit:
     """A change that makes the plan fit, or as sure as is wanted, tried."""
 
-    change: str
+    change: Remedy
     kind: ChangeKind
     ready: datetime
     """When all would be ready if work began at once, at the latest."""

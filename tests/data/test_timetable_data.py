@@ -9,10 +9,12 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from finplan.data import plain, timetable_data
+from finplan.inputs import Shift
 from finplan.timetable import (
     Buffer,
     Clash,
     DateKept,
+    MoreHands,
     Obstacle,
     PieceTimes,
     RackShort,
@@ -129,6 +131,7 @@ def test_earliest_notes_and_what_ended_the_search() -> None:
     assert told["cut_short"] is False
 
 
+SATURDAYS = MoreHands("Wynn", longer=False, on="saturdays", shifts=(Shift(480, 720),))
 LATE = DateKept(
     piece=None,
     deliver=datetime(2027, 3, 12, 15, tzinfo=UTC),
@@ -140,7 +143,7 @@ LATE = DateKept(
 
 
 def test_what_is_impossible_has_no_times() -> None:
-    clash = Clash(LATE, 17.5, (WouldFit("Saturday work", "saturday", READY, 28.0, 8.0, 0.934),))
+    clash = Clash(LATE, 17.5, (WouldFit(SATURDAYS, "saturday", READY, 28.0, 8.0, 0.934),))
     told = plain(timetable_data(Timetable("impossible", clashes=(clash,), working_day_h=8.0)))
     assert (told["steps"], told["pieces"], told["start"], told["short_of_buffer"]) == ([], [], None, False)
     assert told["clashes"] == [
@@ -149,14 +152,14 @@ def test_what_is_impossible_has_no_times() -> None:
             "short_by_h": 17.5,
             "would_fit": [
                 {
-                    "change": "Saturday work",
+                    "change": "Wynn works on every Saturday, 08:00–12:00",
                     "kind": "saturday",
                     "ready": "2027-03-29T09:00+01:00",
                     "gain_h": 28.0,
                     "gain_working_h": 8.0,
                     "in_time_probability": 0.934,
-                    "told": "Saturday work: ready Mon 29 Mar 09:00, 28 h sooner, 1 working day of it, "
-                    "in time in 93 % of all cases",
+                    "told": "Wynn works on every Saturday, 08:00–12:00: ready Mon 29 Mar 09:00, 28 h sooner, "
+                    "1 working day of it, in time in 93 % of all cases",
                 }
             ],
         }

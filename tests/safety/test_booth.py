@@ -8,7 +8,7 @@ import pytest
 
 from finplan.planning import Plan, Wishes, make_plan, read_source
 from finplan.sheet import sheet_html
-from finplan.telling import requirement_words, sprayed_without_booth
+from finplan.telling import remedy_words, requirement_words, sprayed_without_booth
 from tests.safety.pieces import NOW
 from tests.safety.sessions import CATALOGUE, emission, made, room
 
@@ -53,7 +53,7 @@ def test_a_booth_that_draws_too_slowly_is_told(tmp_path: Path) -> None:
 
 def test_what_would_help_is_tried(tmp_path: Path) -> None:
     plan = planned(tmp_path, "polyurethane-2k", answers=True)
-    changes = [fit.change for clash in plan.timetable.clashes for fit in clash.would_fit]
+    changes = [remedy_words(fit.change) for clash in plan.timetable.clashes for fit in clash.would_fit]
     assert any(change.startswith("a spray booth in shop, ") and "9600 m³/h" in change for change in changes)
     assert "brushed or wiped instead of sprayed" in changes
 

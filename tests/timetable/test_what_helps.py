@@ -9,9 +9,11 @@ from pathlib import Path
 import pytest
 import yaml
 
+from finplan.inputs import Shift
 from finplan.planning import PlannedPiece, Wishes
 from finplan.resources import data_dir
-from finplan.timetable import Timetable, WouldFit
+from finplan.telling import remedy_words
+from finplan.timetable import FewerCoats, MoreHands, NeverColder, Timetable, WarmerNights, WouldFit
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import LOGGED, NOW, ONE_PERSON, log_text, plan, read, shelf
 from tests.timetable.verifier import broken_rules
@@ -62,7 +64,7 @@ class Files:
 
     def make(self, fit: WouldFit) -> None:
         """Make a change that was offered, in the files."""
-        words = fit.change
+        words = remedy_words(fit.change)
         match fit.kind:
             case "heat":
                 self.warm(words)
@@ -213,14 +215,14 @@ def every_change(name: str, deliver: str | None = None) -> list[WouldFit]:
     deliver = deliver or late
     last = date.fromisoformat(deliver.partition(" ")[0])
     days = [now.date() + timedelta(days=n) for n in range((last - now.date()).days + 1)]
-    told = "08:00–12:00 and 12:30–17:00"
-    at = [f"{day:%a} {day.day} Mar" for day in days]
+    usual = (Shift(8 * 60, 12 * 60), Shift(12 * 60 + 30, 17 * 60))
     ready = datetime(2028, 1, 1, tzinfo=UTC)
-    changes = [WouldFit("keep at least 23 °C day and night", "heat", ready)]
-    changes += [WouldFit("one more person each day", "person", ready)]
-    changes += [WouldFit("Wynn works two hours longer each day", "hours", ready)]
-    changes += [WouldFit(f"on {day}, {told}", "saturday", ready) for day in at if day.startswith("Sat")]
-    changes += [WouldFit("one coat less", "coats", ready)]
+    changes = [WouldFit(NeverColder(23), "heat", ready)]
+    changes += [WouldFit(MoreHands(None, longer=False, on="each-day", shifts=()), "person", ready)]
+    changes += [WouldFit(MoreHands("Wynn", longer=True, on="each-day", shifts=()), "hours", ready)]
+    saturdays = [MoreHands("Wynn", longer=False, on=day, shifts=usual) for day in days if day.weekday() == 5]
+    changes += [WouldFit(saturday, "saturday", ready) for saturday in saturdays]
+    changes += [WouldFit(FewerCoats(1, None), "coats", ready)]
     return changes
 
 
@@ -237,7 +239,7 @@ def test_what_is_left_out_does_not_help(name: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["cold", "slow"])
 def test_systems_of_the_same_kind_that_are_left_out_do_not_help(name: str, tmp_path: Path) -> None:
     own = LATE[name][0]
-    named = {fit.change.split("'")[1] for fit in offered(name, tmp_path) if fit.kind == "system"}
+    named = {remedy_words(fit.change).split("'")[1] for fit in offered(name, tmp_path) if fit.kind == "system"}
     oils = {"hardwax-oil", "linseed-oil", "tung-oil", "oil-varnish-blend"}  # one more holds isocyanate
     assert named <= oils
     for system in oils - named - {own}:
@@ -248,7 +250,7 @@ def test_systems_of_the_same_kind_that_are_left_out_do_not_help(name: str, tmp_p
 
 def test_a_degree_less_does_not_help(tmp_path: Path) -> None:
     (fit,) = (one for one in offered("cold", tmp_path) if one.kind == "heat")
-    degrees = int(re.search(r"\d+", fit.change).group())  # type: ignore[union-attr]
+    degrees = int(re.search(r"\d+", remedy_words(fit.change)).group())  # type: ignore[union-attr]
     files = Files("cold", tmp_path)
-    files.make(WouldFit(f"keep {degrees - 1} °C at night", "heat", fit.ready))
+    files.make(WouldFit(WarmerNights(0, degrees - 1), "heat", fit.ready))
     assert files.planned().timetable.status == "impossible"

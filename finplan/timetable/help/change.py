@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import get_args
 
 from finplan.timetable.job import Job
+from finplan.timetable.remedy import Remedy
 from finplan.timetable.timetable import ChangeKind
 
 NEAREST: tuple[ChangeKind, ...] = get_args(ChangeKind)
@@ -17,7 +18,7 @@ NEAREST: tuple[ChangeKind, ...] = get_args(ChangeKind)
 class Change:
     """Something that a maker could change, with the job as it then is; None where that cannot be had."""
 
-    words: str
+    what: Remedy
     kind: ChangeKind
     job: Callable[[], Job | None]
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from finplan.inputs import Person, Shift
-from finplan.moments import show_clock_min, show_day
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job
+from finplan.timetable.remedy import MoreHands
 from finplan.timetable.timetable import ChangeKind
 
 _SATURDAY = 5
@@ -30,14 +30,13 @@ def more_hands(job: Job, last: date) -> Iterator[Way]:
     for number, person in enumerate(job.shop.people):
         own = {day: shifts for day in worked if (shifts := job.shop.shifts(person, day))}
         longer = {day: _longer(shifts) for day, shifts in own.items()}
-        yield from _on_days(
-            longer, "hours", f"{person.name} works two hours longer", "each day", _with_days(job, number)
-        )
+        each_day = MoreHands(person.name, longer=True, on="each-day", shifts=())
+        yield from _on_days(longer, "hours", each_day, _with_days(job, number))
         usual = next((shifts for shifts in person.hours if shifts), ())
         free = [day for day in open_days if day.weekday() == _SATURDAY and day not in own]
         saturdays = dict.fromkeys(free, usual) if usual else {}
-        all_of_them = f"on every Saturday, {_told(usual)}" if usual else ""
-        yield from _on_days(saturdays, "saturday", f"{person.name} works", all_of_them, _with_days(job, number))
+        all_of_them = MoreHands(person.name, longer=False, on="saturdays", shifts=usual)
+        yield from _on_days(saturdays, "saturday", all_of_them, _with_days(job, number))
     yield from going_on(job, last)
 
 
@@ -51,9 +50,8 @@ def going_on(job: Job, last: date) -> Iterator[Way]:
             continue
         shifts = job.shop.shifts(person, stops)
         weekdays = [day for day in days if day > stops and day.weekday() < _SATURDAY and job.shop.open_on(day)]
-        all_of_them = f"on every weekday after {show_day(stops)}, {_told(shifts)}"
-        changed = _with_days(job, number)
-        yield from _on_days(dict.fromkeys(weekdays, shifts), "hours", f"{person.name} works", all_of_them, changed)
+        all_of_them = MoreHands(person.name, longer=False, on="weekdays", shifts=shifts, after=stops)
+        yield from _on_days(dict.fromkeys(weekdays, shifts), "hours", all_of_them, _with_days(job, number))
 
 
 def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
@@ -66,20 +64,21 @@ def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
         )
         return lambda: _with_people(job, (*job.shop.people, help_))
 
-    yield from _on_days(hours, "person", "one more person", "each day", with_help)
+    yield from _on_days(hours, "person", MoreHands(None, longer=False, on="each-day", shifts=()), with_help)
 
 
 def _on_days(
-    hours: Days, kind: ChangeKind, words: str, all_of_them: str, job: Callable[[Days], Callable[[], Job]]
+    hours: Days, kind: ChangeKind, all_of_them: MoreHands, job: Callable[[Days], Callable[[], Job]]
 ) -> Iterator[Way]:
     """Give a way whose first step is each of the days alone, and whose last is all of them."""
     days = sorted(hours)[-_MOST_DAYS:]
     if not days:
         return
     single = tuple(
-        Change(f"{words} on {show_day(day)}, {_told(hours[day])}", kind, job({day: hours[day]})) for day in days
+        Change(replace(all_of_them, on=day, shifts=hours[day], after=None), kind, job({day: hours[day]}))
+        for day in days
     )
-    every = (Change(f"{words} {all_of_them}", kind, job(hours)),)
+    every = (Change(all_of_them, kind, job(hours)),)
     yield Way((single, every) if len(hours) > 1 else (single,))
 
 
@@ -102,7 +101,3 @@ def _longer(shifts: Shifts) -> Shifts:
 
 def _work_min(shifts: Shifts) -> int:
     return sum(shift.end_min - shift.start_min for shift in shifts)
-
-
-def _told(shifts: Shifts) -> str:
-    return " and ".join(f"{show_clock_min(one.start_min)}–{show_clock_min(one.end_min)}" for one in shifts)

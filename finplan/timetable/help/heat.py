@@ -10,6 +10,7 @@ from finplan.climate import STANDARD
 from finplan.inputs import Climate, DayAir, DayAndNight, NightAir
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job
+from finplan.timetable.remedy import NeverColder, WarmerNights
 
 
 def more_heat(job: Job) -> Iterator[Way]:
@@ -28,10 +29,8 @@ def more_heat(job: Job) -> Iterator[Way]:
 def _nights(job: Job) -> Iterator[Change]:
     night = job.shop.climate.night
     for degrees in range(1, _degrees_to_day(job.shop.climate) + 1):
-        words = (
-            f"nights {degrees} °C warmer" if night is None else f"keep {night.temperature_c + degrees:g} °C at night"
-        )
-        yield Change(words, "heat", _heated(job, _with_nights(job.shop.climate, degrees)))
+        remedy = WarmerNights(degrees, None if night is None else night.temperature_c + degrees)
+        yield Change(remedy, "heat", _heated(job, _with_nights(job.shop.climate, degrees)))
 
 
 def _heated(job: Job, climate: Climate) -> Callable[[], Job]:
@@ -77,9 +76,7 @@ def _never_colder(job: Job) -> Iterator[Change]:
     lowest = min(logged, default=min(days, default=STANDARD.temperature_c))
     first = math.floor(lowest if _degrees_to_day(climate) or logged else min(air)) + 1
     for temperature_c in range(first, math.floor(STANDARD.temperature_c) + 1):
-        yield Change(
-            f"keep at least {temperature_c} °C day and night", "heat", _heated(job, _at_least(climate, temperature_c))
-        )
+        yield Change(NeverColder(temperature_c), "heat", _heated(job, _at_least(climate, temperature_c)))
 
 
 def _at_least(climate: Climate, lowest_c: float) -> Climate:

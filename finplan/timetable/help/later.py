@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.timetable.found import Found
+from finplan.timetable.remedy import LaterDates
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner
 from finplan.timetable.sure import Sure
@@ -64,11 +65,9 @@ def _dates(planner: Planner, sure: Sure, late: Sequence[TooLate], moments: Mappi
     """Return that what is late is delivered at other moments, and all else as was asked."""
     dues = {piece.key: moments.get(piece.key) or planner.job.delivery(piece) for piece in planner.job.pieces}
     due_min = {key: planner.setting.minute(moment) for key, moment in dues.items() if moment is not None}
-    told = [
-        f"deliver{'' if one.piece is None else f' {one.piece}'} on {moments[one.key]:%Y-%m-%d %H:%M}" for one in late
-    ]
+    remedy = LaterDates(tuple((one.piece, moments[one.key]) for one in late))
     ready = max((one.ready for one in late), default=planner.job.earliest)
-    return WouldFit(f"{' and '.join(told)} or later", "date", ready, in_time=sure.lived.in_time(due_min))
+    return WouldFit(remedy, "date", ready, in_time=sure.lived.in_time(due_min))
 
 
 def _surely(planner: Planner, sure: Sure, late: Sequence[TooLate]) -> dict[str, datetime] | None:
