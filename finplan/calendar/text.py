@@ -11,7 +11,16 @@ from finplan.moments import not_after, show_clock, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
-from finplan.telling import PUTS_ON, Mixing, after_coat_words, after_coats, again_line, cold_words, grit_lines
+from finplan.telling import (
+    PUTS_ON,
+    Mixing,
+    after_coat_words,
+    after_coats,
+    again_line,
+    cold_words,
+    grit_lines,
+    row_air_words,
+)
 from finplan.timetable import TimetableStep, drying_by_coat, steps_by_row
 
 _SOON = timedelta(hours=2)
@@ -51,7 +60,7 @@ class CalendarText:
             if care.wear:
                 yield care.wear
             yield from care.mind
-            yield from care.air
+            yield from row_air_words(care, self._plan.units)
         if row.deed == "joints":
             yield "Grits: see the sanding card."
 

@@ -236,7 +236,7 @@ def safety(
     plan = whole(planned([file], (piece,), asked_of(from_, deliver), keeping))
     tell(
         as_json,
-        lambda: safety_data(plan.safety, plan.precautions),
+        lambda: safety_data(plan.safety, plan.precautions, plan.units),
         lambda: [*heads([piece]), *safety_lines(plan)],
     )
 

@@ -29,12 +29,13 @@ from finplan.data.session_rows import (
     SandedTooEarlyRow,
     SessionRow,
 )
-from finplan.quantity import Range
+from finplan.quantity import Range, Units
 from finplan.safety import DustReport, FreshAir, Gear, Precautions, Reckoning, Safety, SessionReport
+from finplan.telling import row_air_words
 
 
-def safety_data(safety: Safety, precautions: Precautions) -> SafetyRow:
-    """Return what is reckoned and what is said; times with their offset, masses in g, air in m³ and m³/h.
+def safety_data(safety: Safety, precautions: Precautions, units: Units) -> SafetyRow:
+    """Return what is reckoned and what is said in *units*; times with their offset, masses in g, air in m³ and m³/h.
 
     Notes
     -----
@@ -48,7 +49,13 @@ def safety_data(safety: Safety, precautions: Precautions) -> SafetyRow:
         worst=tuple(line.code for line in precautions.worst),
         circumstances=rows_of(CircumstanceRow, precautions.circumstances),
         rows=tuple(
-            row_of(RowCareRow, care, person=care.person or None, cautions=care.codes)
+            row_of(
+                RowCareRow,
+                care,
+                person=care.person or None,
+                cautions=care.codes,
+                air=row_air_words(care, units),
+            )
             for care in precautions.rows.values()
         ),
         gear=_gear(precautions.gear),

@@ -20,7 +20,6 @@ from finplan.safety.room_air import RoomAir
 from finplan.safety.row_care import RowCare
 from finplan.safety.session import AgainstLimit, AirVerdict, Reckoning, Session
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
-from finplan.safety.words import air_words
 
 __all__ = [
     "AgainstLimit",
@@ -53,7 +52,6 @@ __all__ = [
     "Trigger",
     "VocLine",
     "VocStanding",
-    "air_words",
     "background_of",
     "cautions",
     "dangers",

@@ -59,7 +59,7 @@ def precautions(
     planned = timetable.has_plan
     found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
     lines = cautions_of(found, catalogue)
-    cares = row_care(rows, found, lines, safety.sessions, catalogue, market.units)
+    cares = row_care(rows, found, lines, safety.sessions, catalogue)
     ticks = (*safety.ticks, *care_ticks(rows, cares, catalogue))
     return Precautions(
         circumstances=found,

@@ -6,12 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from finplan.catalogue import Catalogue, Caution
-from finplan.quantity import Units
 from finplan.safety.cautions import CautionLine
 from finplan.safety.circumstances import Circumstance
 from finplan.safety.rags import Duty
 from finplan.safety.report import SessionReport
-from finplan.safety.words import air_words
 from finplan.timetable import TimetableStep
 
 _WORN = ("mask", "breathing-protection")
@@ -35,7 +33,7 @@ class RowCare:
     """What is worn, in words; empty where nothing is."""
     mind: tuple[str, ...]
     """What is minded in it."""
-    air: tuple[str, ...]
+    sessions: tuple[SessionReport, ...]
     """What is reckoned of the air, where something is put on or cleaned."""
     air_enough: bool
     """Whether that says that it is enough."""
@@ -56,7 +54,6 @@ def row_care(
     lines: Sequence[CautionLine],
     sessions: Sequence[SessionReport],
     catalogue: Catalogue,
-    units: Units,
 ) -> dict[str, RowCare]:
     """Return what rows ask for by their ids; those that ask for nothing are left out.
 
@@ -68,8 +65,8 @@ def row_care(
         What is there in which rows, and the cautions that speak of it
     sessions
         What is reckoned of the air
-    catalogue, units
-        Where the records are, and how figures are told
+    catalogue
+        Where the records are
     """
     reports: dict[str, list[SessionReport]] = {}
     for report in sessions:
@@ -85,7 +82,7 @@ def row_care(
             care = _care(row, here, masks, catalogue, opens=row.id in opened)
             found[row.id] = replace(
                 care,
-                air=tuple(dict.fromkeys(air_words(one, row.id, units) for one in of_air)),
+                sessions=tuple(of_air),
                 before=(*_conditions(row.id, of_air), *care.before) if row.id in opened else (),
                 air_enough=all(one.session.verdict == "enough" for one in of_air),
             )
@@ -112,7 +109,7 @@ def _care(
         needs=needs,
         worn=worn,
         mind=tuple(record.row for record in records if record.row is not None),
-        air=(),
+        sessions=(),
         air_enough=True,
         before=tuple(before) if opens else (),
         after=tuple(record.after for record in records if record.after is not None),

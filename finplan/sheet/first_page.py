@@ -27,6 +27,7 @@ from finplan.telling import (
     of_twenty,
     ready_at,
     risk_words,
+    row_air_words,
     sprayed_without_booth,
     stops_words,
     treatment_words,
@@ -223,19 +224,22 @@ def _air(plan: Plan) -> tuple[str, ...]:
     for report in plan.safety.sessions:
         for row in (rows[name] for name in report.steps if name in rows):
             care, day = plan.precautions.rows.get(row.id), show_day(row.start.date())
-            if care is None or not care.air:
+            if care is None or not care.sessions:
                 continue
+            told = row_air_words(care, plan.units)
             if care.air_enough:
                 on = report.session.fan_on
                 share = 0.0 if on is None or on.high.breathing is None else on.high.breathing
-                enough[row.room] = max(enough.get(row.room, (-1.0, "")), (share, f"at the worst, {day}: {care.air[0]}"))
+                enough[row.room] = max(enough.get(row.room, (-1.0, "")), (share, f"at the worst, {day}: {told[0]}"))
                 continue
-            for words in care.air:
+            for words in told:
                 found.setdefault(row.room, {}).setdefault(words, {})[day] = None
-    by_room = {room: [f"{listed(days)}: {words}" for words, days in told.items()] for room, told in found.items()}
+    by_room = {
+        room: [f"{listed(days)}: {words}" for words, days in by_words.items()] for room, by_words in found.items()
+    }
     for room, (_, words) in enough.items():
         by_room.setdefault(room, []).append(words)
-    return tuple(f"{room}: {' '.join(told)}" for room, told in by_room.items())
+    return tuple(f"{room}: {' '.join(lines)}" for room, lines in by_room.items())
 
 
 def _systems(plan: Plan) -> tuple[SystemLine, ...]:

@@ -12,7 +12,7 @@ from finplan.safety import RowCare
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.work import Work, Works
-from finplan.telling import before_coat_lines
+from finplan.telling import before_coat_lines, row_air_words
 from finplan.timetable import Deed, TimetableStep, steps_by_row
 
 Kind = Literal["wet", "dust", "other"]
@@ -102,8 +102,8 @@ class Sessions:
         cares = {work.planned.id: self._care(work) for work in works}
         of_work = [care for work in works if work.planned.deed != "clean-up" and (care := cares[work.planned.id])]
         ticks = dict.fromkeys(tick for work in works if work.begins for tick in _before(cares[work.planned.id]))
-        cautions = _in_all(of_work, lambda care: (*care.mind, *(() if care.air_enough else care.air)))
-        lines = _in_all(of_work, lambda care: care.air if care.air_enough else ())
+        cautions = _in_all(of_work, lambda care: (*care.mind, *(() if care.air_enough else self._air(care))))
+        lines = _in_all(of_work, lambda care: self._air(care) if care.air_enough else ())
         air: dict[str, None] = {}
         for work in works:
             if work.planned.deed in ("coat", "fill"):
@@ -111,7 +111,7 @@ class Sessions:
                 air[limits] = None
                 ticks |= dict.fromkeys(others)
         told = (*ticks, *cautions, *lines)
-        own = [replace(work, row=_with_care(work.row, cares[work.planned.id], told)) for work in works]
+        own = [replace(work, row=self._with_care(work.row, cares[work.planned.id], told)) for work in works]
         kind: Kind = next((kind_of(work.planned) for work in works if cares[work.planned.id] is not None), "other")
         return WorkSession(
             works[0].planned.room, _TITLES[kind], tuple(air), tuple(ticks), cautions, lines, self._rows.of(own)
@@ -119,6 +119,22 @@ class Sessions:
 
     def _care(self, work: Work) -> RowCare | None:
         return self._plan.precautions.rows.get(work.planned.id)
+
+    def _air(self, care: RowCare) -> tuple[str, ...]:
+        return row_air_words(care, self._plan.units)
+
+    def _with_care(self, row: StepRow, care: RowCare | None, told: Sequence[str]) -> StepRow:
+        """Return a row with what it asks for of safety and is not told before its session."""
+        if care is None:
+            return row
+        air = tuple(line for line in self._air(care) if line not in told)
+        worn = any(care.worn in line for line in told)
+        return replace(
+            row,
+            wear=f"Wear: {care.worn}." if care.worn and not worn else "",
+            cautions=(*(line for line in care.mind if line not in told), *(() if care.air_enough else air)),
+            lines=(*row.lines, *(air if care.air_enough else ())),
+        )
 
 
 def kind_of(row: TimetableStep) -> Kind:
@@ -136,17 +152,3 @@ def _in_all(cares: Sequence[RowCare], said: Callable[[RowCare], Sequence[str]]) 
         return ()
     first, *others = [list(said(care)) for care in cares]
     return tuple(line for line in first if all(line in other for other in others))
-
-
-def _with_care(row: StepRow, care: RowCare | None, told: Sequence[str]) -> StepRow:
-    """Return a row with what it asks for of safety and is not told before its session."""
-    if care is None:
-        return row
-    air = tuple(line for line in care.air if line not in told)
-    worn = any(care.worn in line for line in told)
-    return replace(
-        row,
-        wear=f"Wear: {care.worn}." if care.worn and not worn else "",
-        cautions=(*(line for line in care.mind if line not in told), *(() if care.air_enough else air)),
-        lines=(*row.lines, *(air if care.air_enough else ())),
-    )

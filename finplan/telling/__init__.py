@@ -43,6 +43,7 @@ from finplan.telling.packs import (
 from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, ToldTable, review_told
+from finplan.telling.row_air import air_words, row_air_words
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
@@ -103,6 +104,7 @@ __all__ = [
     "agenda_of",
     "air_cells",
     "air_limits",
+    "air_words",
     "aired_until",
     "aside_words",
     "before_coat_lines",
@@ -177,6 +179,7 @@ __all__ = [
     "requirement_words",
     "review_told",
     "risk_words",
+    "row_air_words",
     "runs",
     "sequence_words",
     "session_coats",

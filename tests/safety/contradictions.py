@@ -18,6 +18,7 @@ from finplan.sheet.cautions import caution_groups
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.step_row import StepRow
+from finplan.telling import row_air_words
 from finplan.timetable import TimetableStep
 from tests.calendar.named import named
 
@@ -141,7 +142,9 @@ def _air(plan: Plan) -> Iterator[str]:
             yield f"{care.row} is short of air and wears no mask"
         if cartridges and care.row not in short | sprayed:
             yield f"{care.row} wears cartridges, and nothing asks for them"
-        if any(words.startswith(("Vapour mask", "Air not known: vapour mask")) for words in care.air) and not protected:
+        told = row_air_words(care, plan.units)
+        masked = any(words.startswith(("Vapour mask", "Air not known: vapour mask")) for words in told)
+        if masked and not protected:
             yield f"{care.row} says that a mask is worn, and none is"
 
 
@@ -192,6 +195,6 @@ def _calendar(plan: Plan) -> Iterator[str]:
         if row.kind != "attended" or care is None:
             continue
         text = events[f"{row.item}: {row.step}", row.start.astimezone(plan.shop.time_zone)]
-        for words in (*care.before, *care.mind, *care.air):
+        for words in (*care.before, *care.mind, *row_air_words(care, plan.units)):
             if words not in text:
                 yield f"the event of {row.id} does not say: {words}"

@@ -8,7 +8,7 @@ import pytest
 
 from finplan.planning import Plan, Wishes, make_plan, read_source
 from finplan.sheet import sheet_html
-from finplan.telling import remedy_words, requirement_words, sprayed_without_booth
+from finplan.telling import remedy_words, requirement_words, row_air_words, sprayed_without_booth
 from tests.safety.pieces import NOW
 from tests.safety.sessions import CATALOGUE, emission, made, room
 
@@ -83,7 +83,7 @@ def test_the_gun_is_cleaned_in_the_booth(system: str, tmp_path: Path) -> None:
         assert one.session.verdict in ("enough", "not by air alone")
         booth = next(condition for condition in one.conditions if condition.kind == "booth")
         assert set(booth.steps) == gun & set(one.steps)
-    told = [words for row in cleaned & gun for words in plan.precautions.rows[row].air]
+    told = [words for row in cleaned & gun for words in row_air_words(plan.precautions.rows[row], plan.units)]
     assert all("exhaust ON" in words or "Booth ON" in words for words in told)
     assert "air-near-burning" not in {line.code for line in plan.cautions}
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from finplan.safety import SessionReport, air_words
+from finplan.safety import SessionReport
 from finplan.safety.session import Session
-from finplan.telling import verdict_words
+from finplan.telling import air_words, verdict_words
 from tests.safety.sessions import emission, flow, made, room
 
 

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from finplan.quantity import Units
-from finplan.safety.report import SessionReport
-from finplan.safety.session import Reckoning, Session
+from finplan.safety import Reckoning, RowCare, Session, SessionReport
 from finplan.showing import show_flow, show_of_limit, show_share
+
+
+def row_air_words(care: RowCare, units: Units) -> tuple[str, ...]:
+    """Return what is reckoned of the air of a row, where something is put on or cleaned in it."""
+    return tuple(dict.fromkeys(air_words(report, care.row, units) for report in care.sessions))
 
 
 def air_words(report: SessionReport, row_id: str, units: Units) -> str:
