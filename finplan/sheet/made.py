@@ -8,7 +8,7 @@ from finplan.planning import Plan
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class MadeWith:
     """What a sheet was made with, and of what."""
 
     version: str
@@ -17,6 +17,6 @@ class Made:
     """Of the files."""
 
 
-def made(plan: Plan) -> Made:
+def made(plan: Plan) -> MadeWith:
     """Return what a plan was made with, and of what."""
-    return Made(version=plan.version, digest=plan.digest)
+    return MadeWith(version=plan.version, digest=plan.digest)

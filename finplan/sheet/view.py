@@ -16,7 +16,7 @@ from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, caution_groups
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
 from finplan.sheet.first_page import FirstPage, first_page
-from finplan.sheet.made import Made, made
+from finplan.sheet.made import MadeWith, made
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
 from finplan.sheet.sanding_rules import Rule, sanding_rules, stop_reasons
@@ -57,7 +57,7 @@ class Sheet:
     care: tuple[CareCard, ...]
     appendix: Appendix | None
     """None where it is not asked for."""
-    made: Made
+    made: MadeWith
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ class AppendixFile:
     due: Markup
     page_size: Literal["A4", "Letter"]
     appendix: Appendix
-    made: Made
+    made: MadeWith
 
 
 def appendix_file(plan: Plan) -> AppendixFile:

@@ -17,7 +17,7 @@ ALLOWED: dict[str, tuple[str, ...]] = {
     "Finish": ("catalogue", "scheduling"),
     # A row of the JSON, and the same as a row on paper, which is made of words.
     **dict.fromkeys(
-        ("AirRow", "CautionRow", "CoatRow", "ConsumableRow", "FaceRow", "PieceRow", "SourceRow", "StepRow"),
+        ("AirRow", "CautionRow", "ConsumableRow", "FaceRow", "PieceRow", "SourceRow", "StepRow"),
         ("data", "sheet"),
     ),
     # Of the plan, and what a page shows of it.
