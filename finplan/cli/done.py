@@ -39,6 +39,7 @@ from finplan.record import (
     completed,
     done_now,
     drawn_by,
+    earlier_of,
     minutes_of,
     read_beside,
     read_plan,
@@ -112,19 +113,21 @@ def ticked(
     numbers = numbers_of(ledger, held.job)
     before = completed(plan, done_now(ledger, held))
     wanted = steps_of(steps, numbers)
+    ended = at_of(at, moment.astimezone(zone))
+    earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=at is not None, dry=dry)
     aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
     what = ticking(
         with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
         wanted,
         before,
         job=f"{' '.join(files_of(ledger, held.job))} {held.what.digest}",
-        at=at_of(at, moment.astimezone(zone)),
+        at=ended if earlier is None else earlier.at,
         entered=moment,
         dry=dry,
         used=used_of(used, can),
         took_min=minutes_of(took),
         air=air_of(air),
-        person=_person(by, pieces),
+        person=_person(by, pieces) if earlier is None or by is not None else earlier.person,
         note=note,
         held=held.id,
     )

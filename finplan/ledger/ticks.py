@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any, Literal
 
 from finplan.ledger.errors import LedgerError
@@ -45,11 +45,6 @@ class Tick:
     """The plan whose numbers were ticked."""
     id: int = 0
     """In the ledger; 0 of one that is not there yet."""
-
-    @property
-    def began(self) -> datetime:
-        """When it was begun, by what it took; when it was so, where that is not told."""
-        return self.at if self.took_min is None else self.at - timedelta(minutes=self.took_min)
 
     @property
     def weighed_g(self) -> float | None:

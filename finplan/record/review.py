@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from finplan.ledger import Standing, Tick, done_of
 from finplan.planning import Plan
@@ -100,11 +100,12 @@ def _planned(plan: Plan) -> JobSpan | None:
 
 def _really(plan: Plan, ticks: Sequence[Tick], done: Mapping[str, datetime], *, whole: bool) -> JobSpan | None:
     zone = plan.shop.time_zone
-    ticked = [one for one in ticks if one.kind == "done"]
-    if not ticked:
+    ended = done_of(ticks)
+    if not ended:
         return None
-    ends = [one.at.astimezone(zone) for one in ticked]
-    begins = min(one.began.astimezone(zone) for one in ticked)
+    ends = [at.astimezone(zone) for at in ended.values()]
+    took_min = {step: one.took_min for one in ticks if one.kind == "done" and one.took_min for step in one.steps}
+    begins = min(at - timedelta(minutes=took_min.get(step, 0.0)) for step, at in ended.items()).astimezone(zone)
     return JobSpan(begins, max(ends), len({end.date() for end in ends}), _ready(plan, done) if whole else None)
 
 

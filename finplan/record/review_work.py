@@ -40,7 +40,8 @@ class _Step:
 def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
     """Return all work of a plan by kind and person, with what was told of it, kind by kind in the order of the plan.
 
-    What one entry tells of several steps is shared out as they were planned.
+    What one entry tells of several steps is shared out as they were planned. A later entry adds to an earlier one: what
+    it leaves out stays as it was.
     """
     steps = _planned(plan)
     for one in ticks:
@@ -51,7 +52,7 @@ def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
         for step in own:
             was = steps[step]
             share = was.planned_min / whole if whole else 1 / len(own)
-            took = None if one.took_min is None else one.took_min * share
+            took = was.took_min if one.took_min is None else one.took_min * share
             steps[step] = _Step(was.deed, one.person or was.person, was.planned_min, took)
     kinds: dict[tuple[Deed, str | None], list[_Step]] = {}
     for step_ in steps.values():

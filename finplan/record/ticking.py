@@ -11,6 +11,7 @@ from finplan.catalogue import Catalogue
 from finplan.climate import Drying, Weather, air_table, time_by_thickness
 from finplan.learning import coated_of
 from finplan.ledger import Tick
+from finplan.listing import listed
 from finplan.material import CoatNeed
 from finplan.planning import Plan, steps_before
 from finplan.record.typed import TypedError, Used
@@ -134,6 +135,53 @@ def ticking(
         plan=held,
     )
     return Ticking(entry, waits, reckoned_ml, used_ml, finish, finish_ml, tuple(notes))
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """What steps that are ticked already were ticked with, to which another entry adds."""
+
+    at: datetime
+    person: str | None
+    """None where nobody was named, or not the same person for all of them."""
+
+
+def earlier_of(
+    ticks: Sequence[Tick], steps: Sequence[str], numbers: Mapping[str, int], now: datetime, *, told: bool, dry: bool
+) -> Earlier | None:
+    """Return what steps were ticked with; None where none of them is ticked.
+
+    Parameters
+    ----------
+    ticks
+        The entries of the job that stand, in the order in which they were written down
+    steps
+        The ids that are ticked now
+    numbers
+        What steps are called
+    now
+        When they were done, on the shop's clock; this moment where that is not told
+    told
+        Whether that is told: then it counts, and otherwise the time that was noted
+    dry
+        Whether they are found dry, instead of done
+
+    Raises
+    ------
+    TypedError
+        Only some of them are ticked, or not at the same time: one entry would move what was noted.
+    """
+    last = {step: one for one in ticks if (one.kind == "dry") == dry for step in one.steps if step in steps}
+    if not last:
+        return None
+    times = {one.at for one in last.values()} | ({now} if len(last) < len(set(steps)) else set())
+    if len(times) > 1 and not told:
+        named = sorted(str(numbers.get(step, step)) for step in last)
+        are = "is" if len(named) == 1 else "are"
+        raise TypedError(f"{listed(named)} {are} ticked already; tick the others apart from it, or say when with --at")
+    people = {one.person for one in ticks for step in one.steps if step in last and one.person is not None}
+    at = now if told else times.pop().astimezone(now.tzinfo)
+    return Earlier(at, people.pop() if len(people) == 1 else None)
 
 
 def in_ml(used: Used, finish: str, catalogue: Catalogue) -> float | None:

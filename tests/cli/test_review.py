@@ -162,3 +162,23 @@ def test_of_what_was_never_planned(folder: Path, cli: Cli) -> None:
     ended = cli("review", folder / "stool.yaml")
     assert ended.status == 2
     assert "plan it first" in ended.err
+
+
+def test_what_is_added_later_leaves_what_was_noted(
+    begun: tuple[Path, dict[str, Any]], cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece, _ = begun
+    at(monkeypatch, datetime(2027, 3, 8, 9, 0, tzinfo=UTC))
+    _tick(cli, piece, 1, "--took", "55 min", "--by", "Tamsin")
+    before = _review(cli, piece)
+    at(monkeypatch, datetime(2027, 3, 8, 10, 0, tzinfo=UTC))
+    added = json.loads(cli("done", piece, 1, "--note", "knots", "--json").out)
+    assert (added["at"], added["person"]) == ("2027-03-08T09:00+00:00", "Tamsin")
+    assert _review(cli, piece) == before
+    ended = cli("done", piece, "1-2", "--note", "both")
+    assert (ended.status, ended.out) == (2, "")
+    assert "1 is ticked already; tick the others apart from it, or say when with --at" in ended.err
+    _tick(cli, piece, 1, "--at", "8:30")
+    moved = _review(cli, piece)
+    assert moved["work"] == before["work"]
+    assert moved["really"] != before["really"]
