@@ -55,6 +55,10 @@ def replanned(
     anew = timetable_of(pieces, deliveries, now=now, wishes=wishes)
     if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, asap=wishes.asap)):
         return kept
+    if anew.has_plan and any(piece.owed for piece in job.pieces):  # what can catch fire is cleaned up first
+        first = kept_rest(job, anew.steps, anew.buffer, limit_s=wishes.limit_s)
+        if first is not None and _lateness_h(first.timetable) <= _lateness_h(anew):
+            anew = replace(first.timetable, steps=numbered(first.timetable.steps, wishes.numbers))
     anew = replace(anew, notes=(*dry, *anew.notes))
     if anew.has_plan and not anew.steps:  # nothing is left to be begun
         anew = replace(anew, latest_safe_start=None, earliest_ready=None)

@@ -3,19 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Job, PieceWork, rack_needs
+from finplan.timetable import Job, PieceWork, owed_clean_ups, rack_needs
 
 
 def job_of(
     pieces: Sequence[PlannedPiece], deliveries: Sequence[GivenDate | None], now: datetime, wishes: Wishes
 ) -> Job:
     """Return pieces of one shop as a job for the timetable; arguments as for ``timetable_of``."""
-    works = tuple(work_of(piece, deliver, wishes.done) for piece, deliver in zip(pieces, deliveries, strict=True))
+    owed = owed_clean_ups((one for piece in pieces for one in piece.operations), wishes.done)
+    works = tuple(
+        replace(
+            work_of(piece, deliver, wishes.done),
+            owed=tuple(one for one in owed if any(coat.clean_up is one for coat in piece.operations)),
+        )
+        for piece, deliver in zip(pieces, deliveries, strict=True)
+    )
     first = pieces[0]
     catalogue = first.times.over(first.source.catalogue)
     shop, times = first.source.shop, first.times

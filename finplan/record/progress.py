@@ -7,6 +7,7 @@ from datetime import datetime
 
 from finplan.planning import Plan, steps_before
 from finplan.record.held import completed
+from finplan.timetable import owed_clean_ups
 
 
 def steps_of_job(plan: Plan) -> set[str]:
@@ -17,7 +18,7 @@ def steps_of_job(plan: Plan) -> set[str]:
 def steps_done(plan: Plan, done: Mapping[str, datetime]) -> set[str]:
     """Return the steps of a job that are done: those that are ticked, and what comes before them.
 
-    Nothing waits for a tool to be cleaned: that counts as done too once something is that was planned after it.
+    Nothing waits for a tool to be cleaned: that counts as done where it is ticked, or the tool was cleaned later.
 
     Parameters
     ----------
@@ -27,8 +28,7 @@ def steps_done(plan: Plan, done: Mapping[str, datetime]) -> set[str]:
         When steps were done, by id, as they were ticked
     """
     found = {*completed(plan, done), *(steps_of_job(plan) & set(done))}
-    rows = [row for row in plan.timetable.steps if row.kind == "attended"]
-    last = max((row.start for row in rows if row.id in found), default=None)
-    if last is not None:
-        found |= {row.id for row in rows if row.deed == "clean-up" and row.start < last}
-    return found
+    operations = [one for piece in plan.pieces for one in piece.operations]
+    owed = {one.id for one in owed_clean_ups(operations, completed(plan, done))}
+    cleaned = {one.clean_up.id for one in operations if one.clean_up is not None and one.id in found}
+    return found | ((cleaned - owed) & steps_of_job(plan))

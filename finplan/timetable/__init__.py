@@ -24,6 +24,7 @@ from finplan.timetable.note import (
 from finplan.timetable.numbers import numbered
 from finplan.timetable.operation import Deed, Operation, all_operations, clean_ups
 from finplan.timetable.operations import operations
+from finplan.timetable.owed import owed_clean_ups
 from finplan.timetable.rack import rack_needs
 from finplan.timetable.recheck import broken_by
 from finplan.timetable.remedy import (
@@ -136,6 +137,7 @@ __all__ = [
     "nominal_hours",
     "numbered",
     "operations",
+    "owed_clean_ups",
     "rack_needs",
     "settling_h",
     "slips_of",

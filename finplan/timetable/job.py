@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from typing import Literal
 
@@ -32,11 +32,13 @@ class PieceWork:
     deliver: GivenDate | None
     done: Mapping[str, datetime] = field(default_factory=dict)
     """When operations ended that have been done already, by their id."""
+    owed: tuple[Operation, ...] = ()
+    """Clean-ups of coats that are on: to be done at once."""
 
     @property
     def open(self) -> tuple[Operation, ...]:
-        """What is still to be done."""
-        return tuple(operation for operation in self.operations if operation.id not in self.done)
+        """What is still to be done; first of all the clean-ups that are owed."""
+        return (*self.owed, *(operation for operation in self.operations if operation.id not in self.done))
 
     def operation(self, name: str) -> Operation:
         """Return an operation by its id."""
@@ -63,6 +65,11 @@ class Job:
     """The air as it was, in the place of the shop file's; where two speak of the same time, the later one counts."""
     times: Times = NO_TIMES
     """What the shop has learnt of its times: operations and catalogue have it in them."""
+
+    def without_owed(self, clean_ups: Collection[Operation]) -> Job:
+        """Return the same without some of the clean-ups that are owed: their tools are in use again at once."""
+        pieces = (replace(one, owed=tuple(tail for tail in one.owed if tail not in clean_ups)) for one in self.pieces)
+        return replace(self, pieces=tuple(pieces)) if clean_ups else self
 
     def delivery(self, piece: PieceWork) -> datetime | None:
         """Return the moment at which a piece is delivered."""

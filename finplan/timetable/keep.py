@@ -13,7 +13,9 @@ from finplan.timetable.construct.place import NoRoomError
 from finplan.timetable.construct.put_back import Before, Place, put_back
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.job import Job
-from finplan.timetable.operation import all_operations
+from finplan.timetable.operation import Operation, all_operations
+from finplan.timetable.owed import goes_on
+from finplan.timetable.recheck import broken_by
 from finplan.timetable.rows import first_stretches
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner
@@ -49,14 +51,40 @@ def kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, *, limit_
     limit_s
         After so many seconds what is found by then is taken. [s]
     """
+    in_use = _in_use(job, rows)
+    kept = _kept_rest(job.without_owed(in_use), rows, buffer, limit_s) if in_use else None
+    if kept is not None and not broken_by(replace(job, earliest=kept.earliest), kept.timetable.steps):
+        return kept
+    return _kept_rest(job, rows, buffer, limit_s)
+
+
+def _in_use(job: Job, rows: Sequence[TimetableStep]) -> list[Operation]:
+    """Return the clean-ups that are owed and whose tool, by the plan, is in use again from now on."""
+    every = [one for piece in job.pieces for one in piece.open]
+    setting = Setting(job)
+    there = setting.lifted(setting.slot_from(job.earliest))
+    starts = {name: setting.slot_up_to(row.start) for name, row in first_stretches(rows).items()}
+    return [
+        one
+        for piece in job.pieces
+        for one in piece.owed
+        if there is not None and one.id not in starts and goes_on(one, every, starts, there)
+    ]
+
+
+def _kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, limit_s: float | None) -> Kept | None:
     was = first_stretches(rows)
     still = [one for piece in job.pieces for one in piece.open]
-    if not still or any(one.id not in was for one in still):
+    owed = [one for piece in job.pieces for one in piece.owed]
+    if not still or any(one.id not in was for one in still if one not in owed):
         return None
     begun = _under_way(job, rows)
     whole = replace(job, earliest=min([job.earliest, *(was[name].start for name in begun)]))
     planner = Planner(whole, limit_s=limit_s)
-    before = Before(_places(whole, was, planner.setting), planner.setting.slot_from(job.earliest), begun)
+    setting = planner.setting
+    now = setting.slot_from(job.earliest)
+    at_once = _at_once([one for one in owed if one.id not in begun], setting, now, _busy_until(rows, begun, setting))
+    before = Before({**_places(whole, was, setting), **at_once}, now, begun)
     tries = [_Try.of(planner, before, buffer, plan) for plan in _put_back(planner, before)]
     best = min((one for one in tries if one is not None), key=lambda one: one.score, default=None)
     if best is None:
@@ -73,7 +101,9 @@ def _under_way(job: Job, rows: Sequence[TimetableStep]) -> frozenset[str]:
         (piece, one)
         for piece in job.pieces
         for one in piece.open
-        if first[one.id].start < job.earliest < last[one.id].end and all(after.id in piece.done for after in one.after)
+        if one.id in first
+        and first[one.id].start < job.earliest < last[one.id].end
+        and all(after.id in piece.done for after in one.after)
     ]
     if not found:
         return frozenset()
@@ -96,10 +126,40 @@ def _places(job: Job, was: Mapping[str, TimetableStep], setting: Setting) -> dic
     for piece in job.pieces:
         for one in all_operations(piece.open):
             row = was.get(one.id)
-            if row is not None and one.deed != "clean-up":
+            if row is not None and (one.deed != "clean-up" or one in piece.owed):
                 who = setting.who(one)
                 mode = who.index(row.person) if row.person in who else -1
                 found[one.id] = Place(setting.slot_up_to(row.start), mode)
+    return found
+
+
+def _busy_until(rows: Sequence[TimetableStep], begun: frozenset[str], setting: Setting) -> dict[str, int]:
+    """Return the slot from which on whoever is at work on what is under way is free."""
+    found: dict[str, int] = {}
+    for row in rows:
+        if row.id in begun and row.person is not None and row.kind == "attended":
+            found[row.person] = max(setting.slot_from(row.end), found.get(row.person, 0))
+    return found
+
+
+def _at_once(owed: Sequence[Operation], setting: Setting, now: int, busy: Mapping[str, int]) -> dict[str, Place]:
+    """Return where clean-ups that are owed go: as soon as anybody is there who can, before anything else is begun."""
+    free = dict(busy)
+    found: dict[str, Place] = {}
+    for one in owed:
+        slots = setting.slots_of(one)
+        can = [
+            (start, mode, person)
+            for mode, person in enumerate(setting.who(one))
+            for span in setting.spans[person]
+            if (start := max(now, span.start, free.get(person, now))) + slots <= span.end
+        ]
+        if can:
+            start, mode, person = min(can)
+            free[person] = start + slots
+            found[one.id] = Place(start, mode)
+        else:
+            found[one.id] = Place(now, -1)
     return found
 
 

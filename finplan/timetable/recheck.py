@@ -8,6 +8,7 @@ from itertools import groupby
 from finplan.scheduling import Scheduled, broken_rules
 from finplan.timetable.job import Job
 from finplan.timetable.operation import all_operations
+from finplan.timetable.owed import goes_on
 from finplan.timetable.problem import ProblemMaker, Window
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import TimetableStep
@@ -42,10 +43,19 @@ def broken_by(job: Job, rows: Sequence[TimetableStep]) -> list[str]:
             return [f"{name} is done by {found[0].person}, who cannot"]
         start, end = setting.slot_up_to(found[0].start), setting.slot_from(found[-1].end)
         schedule[name] = Scheduled(start=start, end=end, mode=who.index(found[0].person))
-    lacking = [one.id for piece in job.pieces for one in piece.open if one.id not in schedule]
+    there = setting.lifted(setting.first)
+    starts = {name: one.start for name, one in schedule.items()}
+    every = [one for piece in job.pieces for one in piece.open]
+    in_use = [
+        one
+        for piece in job.pieces
+        for one in piece.owed
+        if one.id not in schedule and there is not None and goes_on(one, every, starts, there)
+    ]
+    lacking = [one.id for one in every if one.id not in schedule and one not in in_use]
     if lacking:
         return [f"{lacking[0]} is still to be done and is not in it"]
-    there = setting.lifted(setting.first)
+    job = job.without_owed(in_use)
     if there is not None:  # what may still be wet from before is there from the first moment of work on
         schedule |= {coat.id: Scheduled(start=there, end=there, mode=0) for _, coat in setting.coats_before}
     last = max((one.end for one in schedule.values()), default=setting.first)

@@ -283,3 +283,47 @@ def test_a_plan_of_changed_files_is_not_begun_in_the_past(
     assert min(datetime.fromisoformat(step["start"]) for step in steps) >= noon
     dated = json.loads(cli("timetable", bench, "--from", "2027-02-15", "--asap", "--json").out)["steps"]
     assert {step["id"] for step in dated} == {step["id"] for step in steps}
+
+
+def _rows(piece: str, cli: Cli) -> list[dict[str, Any]]:
+    steps = json.loads(cli("timetable", piece, "--json").out)["steps"]
+    return [step for step in steps if step["kind"] == "attended"]
+
+
+@pytest.mark.parametrize("how", [("--asap",), ()])
+def test_the_clean_up_of_a_ticked_coat_stays_in_the_plan_until_it_is_ticked(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch, how: tuple[str, ...]
+) -> None:
+    """Oily cloths catch fire by themselves: no plan may leave them out."""
+    piece = str(folder / "stool.yaml")
+    cli("timetable", piece, *how)
+    numbers = {row["step"]: row["number"] for row in _rows(piece, cli)}
+    at(monkeypatch, datetime(2027, 2, 15, 10, 0, tzinfo=UTC))
+    _done(cli, piece, numbers["sand bare wood"], numbers["coat 1"])
+    assert "clean up after coat 1: no more" not in cli("replan", piece).out
+    first = _rows(piece, cli)[0]
+    assert first["step"] == "clean up after coat 1"
+    assert first["number"] == numbers["clean up after coat 1"]
+    assert first["start"].startswith("2027-02-15T10:00"), "at once"
+    at(monkeypatch, datetime(2027, 2, 16, 9, 0, tzinfo=UTC))
+    cli("replan", piece)
+    assert _rows(piece, cli)[0]["step"] == "clean up after coat 1", "the next day too"
+    _done(cli, piece, numbers["clean up after coat 1"])
+    cli("replan", piece)
+    assert "clean up after coat 1" not in {row["step"] for row in _rows(piece, cli)}
+    _done(cli, piece, numbers["clean up after coat 1"], "--undo")
+    assert _rows(piece, cli)[0]["step"] == "clean up after coat 1", "its tick was taken back"
+
+
+def test_coats_that_share_a_clean_up_keep_one(bench: str, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = _attended(bench, cli)
+    coats = [number for (_, step), number in before.items() if step == "coat 1"]
+    at(monkeypatch, datetime(2027, 2, 15, 14, 0, tzinfo=UTC))
+    _done(cli, bench, *coats, "--yes")
+    cli("replan", bench)
+    owed = [row for row in _rows(bench, cli) if row["step"] == "clean up after coat 1"]
+    assert len(owed) == 1
+    assert owed[0]["start"].startswith("2027-02-15T14:00")
+    _done(cli, bench, owed[0]["number"])
+    cli("replan", bench)
+    assert not [row for row in _rows(bench, cli) if row["step"] == "clean up after coat 1"]

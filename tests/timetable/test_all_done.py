@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Wishes
+from finplan.timetable import all_operations
 from tests.timetable.shops import NIGHT_SHIFT, NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
 
 SHOPS = {"one person": ONE_PERSON, "two people": TWO_PEOPLE, "nights": NIGHT_SHIFT}
@@ -24,7 +25,7 @@ def test_everything_done_gives_ready(pieces: str, shop: str, asap: bool, tmp_pat
     for row in planned.steps:
         if row.kind == "attended":
             ends[row.id] = max(row.end, ends.get(row.id, row.end))
-    done = {one.id: ends[one.id] for piece in found for one in piece.operations}
+    done = {one.id: ends[one.id] for piece in found for one in all_operations(piece.operations) if one.id in ends}
     later = max(done.values()) + timedelta(minutes=1)
     over = plan(found, "2027-04-09 17:00", now=max(NOW, later), wishes=Wishes(answers=False, done=done)).timetable
     assert over.status == "optimal"
