@@ -131,16 +131,10 @@ def count(
     shop: ShopOption = None,
 ) -> None:
     """Say how much is left of a can, as it was counted or weighed."""
-    from finplan.ledger import read_ledger, standing
     from finplan.problems import NotPossibleError
     from finplan.record import lot_of
 
-    workshop = _workshop(ledger, shop)
-    with read_ledger(ledger) as found:
-        one = next((one for one in (() if found is None else standing(found)) if one.lot.id == lot), None)
-    if one is None:
-        msg = f"{ledger}: there is no lot {lot}"
-        raise NotPossibleError(msg)
+    workshop, one = _workshop(ledger, shop), _lot(ledger, lot)
     item = _item(workshop, one.lot.material, left, one.lot.component, one.lot.grit)
     counted, amount = lot_of(item)
     if counted.measure != one.lot.measure:
@@ -186,9 +180,23 @@ def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
     typer.echo(f"{ledger}: {len(lots)} thing{'' if len(lots) == 1 else 's'} taken over from the shop file.")
 
 
+def _lot(ledger: Path, lot: int) -> "Standing":
+    """Return how a lot stands; a record that is not there is not begun for it."""
+    from finplan.ledger import read_ledger, standing
+    from finplan.problems import NotPossibleError
+
+    with read_ledger(ledger) as found:
+        one = next((one for one in (() if found is None else standing(found)) if one.lot.id == lot), None)
+    if one is None:
+        msg = f"{ledger}: there is no lot {lot}; 'finplan stock' shows those there are"
+        raise NotPossibleError(msg)
+    return one
+
+
 def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note: str | None = None) -> None:
     from finplan.ledger import Event, befall, open_ledger
 
+    _lot(ledger, lot)
     moment: datetime = now()
     with open_ledger(ledger) as found, found.changing():
         befall(found, Event(lot, kind, moment, moment, amount, note=note))

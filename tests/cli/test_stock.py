@@ -129,3 +129,11 @@ def test_looking_at_the_shelf_begins_no_record(folder: Path, cli: Cli) -> None:
     ended = cli("stock", "--ledger", folder / "finplan.ledger")
     assert ended.out == "Nothing stands on the shelf by the record.\n"
     assert not (folder / "finplan.ledger").exists()
+
+
+@pytest.mark.parametrize("wrong", [["open", "1"], ["count", "1", "1 l"], ["discard", "1"]])
+def test_a_lot_that_is_not_there_begins_no_record(folder: Path, cli: Cli, wrong: list[str]) -> None:
+    ended = cli("stock", *wrong, "--ledger", folder / "finplan.ledger")
+    assert ended.status == 2
+    assert "there is no lot 1; 'finplan stock' shows those there are" in ended.err
+    assert not (folder / "finplan.ledger").exists()
