@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from finplan.data import StockRow
-    from finplan.ledger import Standing
+    from finplan.ledger import Lot, Standing
     from finplan.planning import Workshop
 
 stock = typer.Typer(help="What stands on the shelf, by the job's record.", rich_markup_mode=None)
@@ -68,7 +68,7 @@ def receive(
     workshop, moment = _workshop(ledger, shop), now()
     item = _item(workshop, material, pack, component, grit)
     lot, holds = lot_of(item)
-    inside = holds if left is None else lot_of(_item(workshop, material, left, component, grit))[1]
+    inside = holds if left is None else _within(lot, _item(workshop, material, left, component, grit), workshop)
     lot = Lot(lot.kind, lot.material, lot.measure, lot.pack, lot.component, lot.grit, batch, price)
     with open_ledger(ledger) as found:
         with found.changing():
@@ -93,8 +93,38 @@ def _left_out(lots: "Sequence[Standing]", workshop: "Workshop") -> list[str]:
     return [f"Not counted beside the record: {told}; 'finplan stock take-over' takes that in, once."]
 
 
+def _within(lot: "Lot", item: Any, workshop: "Workshop", *, full: bool = True) -> float:
+    """Return what is left of a lot in its measure; *full*: no more than it holds when full.
+
+    What is told by weight of a lot by volume, or the other way round, is too much only if it is by any density that the
+    catalogue has for it.
+    """
+    from finplan.problems import NotPossibleError
+    from finplan.record import lot_of
+
+    counted, amount = lot_of(item)
+    least = amount
+    if counted.measure != lot.measure:
+        density = workshop.catalogue.finishes[lot.material].density_g_l if lot.kind == "finishes" else None
+        if density is None:
+            msg = f"{lot.material} here is measured in {lot.measure}; expected what is left of it so"
+            raise NotPossibleError(msg)
+        told = amount
+        amount, *both = (
+            told * g_l / 1000 if lot.measure == "g" else told / g_l * 1000
+            for g_l in (density.typical, density.low, density.high)
+        )
+        least = min(both)
+    if full and least > lot.pack:
+        holds = _amount(lot.pack, lot.measure, workshop)
+        msg = f"{_amount(amount, lot.measure, workshop)} cannot be left of what holds {holds} when full"
+        raise NotPossibleError(msg)
+    return min(amount, lot.pack) if full else amount
+
+
 def _item(workshop: "Workshop", material: str, amount: str, component: str | None, grit: str | None) -> Any:
     """Return what is named as a thing on the shelf, checked as those of a shop file are."""
+    from finplan.catalogue import grade_sizes
     from finplan.inputs import ShelfItem, shelf_findings
     from finplan.problems import FindingsError, NotPossibleError, did_you_mean
     from finplan.reading import validate
@@ -108,7 +138,7 @@ def _item(workshop: "Workshop", material: str, amount: str, component: str | Non
         raise NotPossibleError(msg)
     data: dict[str, Any] = {field: material, "left": int(amount) if amount.strip().isdigit() else amount}
     data |= {name: value for name, value in (("component", component), ("grit", grit)) if value is not None}
-    item, findings = validate(ShelfItem, data)
+    item, findings = validate(ShelfItem, data, more={"grades": grade_sizes(workshop.catalogue)})
     if item is not None:
         findings = [one for one in shelf_findings([item], known) if one.severity == "error"]
     if item is None or findings:
@@ -131,18 +161,12 @@ def count(
     shop: ShopOption = None,
 ) -> None:
     """Say how much is left of a can, as it was counted or weighed."""
-    from finplan.problems import NotPossibleError
-    from finplan.record import lot_of
+    from finplan.record import TAKEN_OVER
 
     workshop, one = _workshop(ledger, shop), _lot(ledger, lot)
+    full = not any(event.note == TAKEN_OVER for event in one.events)  # else what it held is not known
     item = _item(workshop, one.lot.material, left, one.lot.component, one.lot.grit)
-    counted, amount = lot_of(item)
-    if counted.measure != one.lot.measure:
-        density = workshop.catalogue.finishes[one.lot.material].density_g_l if one.lot.kind == "finishes" else None
-        if density is None:
-            msg = f"lot {lot} is measured in {one.lot.measure}; expected what is left of it so"
-            raise NotPossibleError(msg)
-        amount = amount * density.typical / 1000 if one.lot.measure == "g" else amount / density.typical * 1000
+    amount = _within(one.lot, item, workshop, full=full)
     _befall(ledger, lot, "counted", amount)
     typer.echo(f"Lot {lot}: {_amount(amount, one.lot.measure, workshop)} left.")
 
@@ -195,8 +219,19 @@ def _lot(ledger: Path, lot: int) -> "Standing":
 
 def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note: str | None = None) -> None:
     from finplan.ledger import Event, befall, open_ledger
+    from finplan.problems import NotPossibleError
 
-    _lot(ledger, lot)
+    one = _lot(ledger, lot)
+    if kind == "discarded" and one.gone and any(event.kind == kind for event in one.events):
+        msg = f"lot {lot} was discarded before"
+        raise NotPossibleError(msg)
+    if kind == "opened" and (one.gone or one.opened is not None):
+        msg = (
+            f"lot {lot} is open already"
+            if not one.gone
+            else f"nothing is left of lot {lot}; count it first if that is wrong"
+        )
+        raise NotPossibleError(msg)
     moment: datetime = now()
     with open_ledger(ledger) as found, found.changing():
         befall(found, Event(lot, kind, moment, moment, amount, note=note))

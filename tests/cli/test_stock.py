@@ -137,3 +137,41 @@ def test_a_lot_that_is_not_there_begins_no_record(folder: Path, cli: Cli, wrong:
     assert ended.status == 2
     assert "there is no lot 1; 'finplan stock' shows those there are" in ended.err
     assert not (folder / "finplan.ledger").exists()
+
+
+def test_no_more_can_be_left_than_a_can_holds(folder: Path, cli: Cli) -> None:
+    record = ("--ledger", folder / "finplan.ledger")
+    ended = cli("stock", "receive", "hardwax-oil", "1 l", "--left", "2 l", *record)
+    assert (ended.status, ended.out) == (2, "")
+    assert "2 L cannot be left of what holds 1 L when full" in ended.err
+    assert not (folder / "finplan.ledger").exists()
+    _stock(folder, cli, "receive", "hardwax-oil", "150 ml")
+    _stock(folder, cli, "receive", "hardwax-oil", "1 l", "--left", "460 g")
+    assert cli("stock", "count", 1, "2 l", *record).status == 2
+    assert cli("stock", "count", 1, "200 g", *record).status == 2
+    assert [one["left"] for one in _lots(folder, cli)] == [150.0, pytest.approx(500.0)], "920 g/l by the catalogue"
+
+
+def test_what_a_shop_files_can_held_when_full_is_not_known(folder: Path, cli: Cli) -> None:
+    (folder / "shop.yaml").write_text(SHOP + "shelf:\n  - {finish: hardwax-oil, left: 400 ml}\n")
+    _stock(folder, cli, "take-over")
+    _stock(folder, cli, "count", 1, "450 ml")
+    assert [one["left"] for one in _lots(folder, cli)] == [450.0]
+
+
+def test_a_can_is_opened_once_and_discarded_once(folder: Path, cli: Cli) -> None:
+    record = ("--ledger", folder / "finplan.ledger")
+    _stock(folder, cli, "receive", "hardwax-oil", "1 l")
+    _stock(folder, cli, "open", 1)
+    assert "lot 1 is open already" in cli("stock", "open", 1, *record).err
+    _stock(folder, cli, "discard", 1)
+    assert "lot 1 was discarded before" in cli("stock", "discard", 1, *record).err
+    assert "nothing is left of lot 1" in cli("stock", "open", 1, *record).err
+    _stock(folder, cli, "count", 1, "300 ml")
+    _stock(folder, cli, "discard", 1)
+
+
+def test_a_grade_that_there_is_not_is_refused(folder: Path, cli: Cli) -> None:
+    ended = cli("stock", "receive", "sheet", "25", "--grit", "P9999", "--ledger", folder / "finplan.ledger")
+    assert ended.status == 2
+    assert "'P9999' is not a grade" in ended.err
