@@ -38,6 +38,9 @@ def show(
 ) -> None:
     """Show what stands on the shelf: how much is left, since when it is open, until when it is counted on."""
     if context.invoked_subcommand is not None:
+        if (ledger, shop, as_json) != (_HERE, None, False):
+            msg = f"options go behind the command: finplan stock {context.invoked_subcommand} … --ledger FILE"
+            raise typer.BadParameter(msg)
         return
     from finplan.ledger import read_ledger, standing
 

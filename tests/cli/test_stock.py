@@ -175,3 +175,13 @@ def test_a_grade_that_there_is_not_is_refused(folder: Path, cli: Cli) -> None:
     ended = cli("stock", "receive", "sheet", "25", "--grit", "P9999", "--ledger", folder / "finplan.ledger")
     assert ended.status == 2
     assert "'P9999' is not a grade" in ended.err
+
+
+def test_the_record_named_before_the_command_is_not_passed_over(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(folder)
+    ended = cli("stock", "--ledger", folder / "other.ledger", "receive", "hardwax-oil", "1 l")
+    assert ended.status == 2
+    assert "behind the command" in ended.err
+    assert not list(folder.glob("*.ledger"))
