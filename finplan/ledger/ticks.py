@@ -45,6 +45,8 @@ class Tick:
     """The plan whose numbers were ticked."""
     id: int = 0
     """In the ledger; 0 of one that is not there yet."""
+    job: int = 0
+    """Whose steps they are, in the ledger; 0 of an entry that is not there yet."""
 
     @property
     def weighed_g(self) -> float | None:
@@ -133,5 +135,6 @@ def _tick(ledger: Ledger, row: sqlite3.Row) -> Tick:
         observed={one["kind"]: values_of(one["basis"]) for one in observed},
         plan=row["plan"],
         id=row["id"],
+        job=row["job"],
         **{name: row[name] for name in _PLAIN},
     )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem, Shop
@@ -19,7 +20,7 @@ from finplan.learning import (
     paces,
     times_of,
 )
-from finplan.ledger import Ledger, Standing, Tick, standing, ticks_of
+from finplan.ledger import LearntKind, Ledger, Standing, Tick, standing, ticks_of
 from finplan.material import Lessons
 from finplan.moments import show_day
 from finplan.planning import Plan, with_stages
@@ -61,7 +62,7 @@ def learnt_of(
     ticks: tuple[Tick, ...], catalogue: Catalogue, who: tuple[str, ...]
 ) -> tuple[Lessons, tuple[Rate, ...], tuple[SetAside, ...]]:
     """Return what ticks teach of amounts; as ``learning.lessons``."""
-    weighed = (weighed_of(one, catalogue) for one in ticks if "amount" in one.observed)
+    weighed = (weighed_of(one, catalogue) for one in last_told(ticks, "amount"))
     return lessons([one for one in weighed if one is not None], catalogue, who)
 
 
@@ -69,16 +70,33 @@ def paces_of(
     ticks: tuple[Tick, ...], catalogue: Catalogue, people: tuple[str, ...]
 ) -> tuple[tuple[Pace, ...], tuple[SetAside, ...]]:
     """Return what ticks teach of times; as ``learning.paces``."""
-    return paces([found for one in ticks for found in _timed(one)], catalogue, people)
+    return paces([_timed(one, sort) for sort in SORTS for one in last_told(ticks, sort)], catalogue, people)
 
 
-def _timed(tick: Tick) -> Iterator[Timed]:
-    told = show_day(tick.at.date())
-    for sort in SORTS:
-        if sort in tick.observed:
-            basis = tick.observed[sort]
-            person = tick.person if sort == "minutes" else None
-            yield Timed(sort, str(basis["of"]), float(basis["reckoned"]), float(basis["took"]), person, told)
+def last_told(ticks: Sequence[Tick], sort: LearntKind) -> list[Tick]:
+    """Return the entries that teach something of a sort: of those that tell it of the same step the last alone.
+
+    Who ticks a step again puts right what was told of it.
+    """
+    seen: set[tuple[int, str]] = set()
+    found: list[Tick] = []
+    for one in reversed([one for one in ticks if sort in one.observed]):
+        of = {(one.job, step) for step in _taught_by(one, sort)}
+        if not of & seen:
+            found.append(one)
+        seen |= of
+    return found[::-1]
+
+
+def _taught_by(tick: Tick, sort: LearntKind) -> Sequence[str]:
+    """Return the steps that an entry tells something of: of an amount the coats, whatever else is ticked with them."""
+    return [str(coat["step"]) for coat in tick.observed[sort]["coats"]] if sort == "amount" else tick.steps
+
+
+def _timed(tick: Tick, sort: Literal["minutes", "drying"]) -> Timed:
+    basis, told = tick.observed[sort], show_day(tick.at.date())
+    person = tick.person if sort == "minutes" else None
+    return Timed(sort, str(basis["of"]), float(basis["reckoned"]), float(basis["took"]), person, told)
 
 
 def weighed_of(tick: Tick, catalogue: Catalogue) -> Weighed | None:

@@ -108,3 +108,18 @@ def test_all_of_it_survives_export_and_import(noted: Path, cli: Cli) -> None:
 def test_a_shop_that_noted_nothing_is_told_how_to(folder: Path, cli: Cli) -> None:
     assert "Nothing is learnt yet: tick coats" in cli("learnt", "--ledger", folder / "finplan.ledger").out
     assert not (folder / "finplan.ledger").exists()
+
+
+def test_a_coat_that_is_ticked_again_teaches_once(noted: Path, cli: Cli) -> None:
+    """Whoever ticks a coat again puts right what was told of it, as when the job is looked back on."""
+    piece = noted.parent / "stool-0.yaml"
+    before = json.loads(cli("learnt", "--ledger", noted, "--json").out)
+    assert cli("done", piece, "2", "--used", "70 ml", "--took", "60 min").status == 0
+    again = json.loads(cli("learnt", "--ledger", noted, "--json").out)
+    assert again != before
+    assert cli("done", piece, "1-2", "--used", "35 ml").status == 0
+    assert cli("done", piece, "2", "--took", "30 min").status == 0
+    assert json.loads(cli("learnt", "--ledger", noted, "--json").out) == before
+    for step in ("2", "2", "2"):
+        assert cli("done", piece, step, "--undo").status == 0
+    assert json.loads(cli("learnt", "--ledger", noted, "--json").out) == before, "what was told first stands again"
