@@ -26,15 +26,19 @@ if TYPE_CHECKING:
 
 
 @contextmanager
-def opened(files: list[Path], ledger: Path | None) -> "Iterator[tuple[Ledger, HeldPlan, list[Path]]]":
+def opened(
+    files: list[Path], ledger: Path | None, *, to_read: bool = False
+) -> "Iterator[tuple[Ledger, HeldPlan, list[Path]]]":
     """Open the record of pieces; gives it with the newest plan of their job, and all files of that.
+
+    *to_read*: it is not changed, and may be one that only may be read.
 
     Raises
     ------
     NotPossibleError
         There is no record, or nothing is planned in it.
     """
-    from finplan.ledger import files_of, job_of, newest, open_ledger
+    from finplan.ledger import files_of, job_of, newest, open_ledger, read_ledger
     from finplan.problems import NotPossibleError
 
     file = ledger_beside(files, ledger)
@@ -43,10 +47,10 @@ def opened(files: list[Path], ledger: Path | None) -> "Iterator[tuple[Ledger, He
         where = "beside it" if file is None else f"in {file}"
         msg = f"{asked}: there is no record {where}; plan it first: finplan timetable, in a folder with a shop.yaml"
         raise NotPossibleError(msg)
-    with open_ledger(file) as found:
-        job = job_of(found, names_from(files, file))
-        last = None if job is None else newest(found, job)
-        if job is None or last is None:
+    with read_ledger(file) if to_read else open_ledger(file) as found:
+        job = None if found is None else job_of(found, names_from(files, file))
+        last = None if found is None or job is None else newest(found, job)
+        if found is None or job is None or last is None:
             msg = f"{asked}: no plan of it is held in {file}; plan it first: finplan timetable {asked}"
             raise NotPossibleError(msg)
         yield found, last, [file.parent / name for name in files_of(found, job)]
@@ -157,7 +161,7 @@ def review(
 
     if pdf is not None:
         check_output(pdf, PAGES, "the review", [*files, shop])
-    with opened(files, ledger) as (found, last, all_files):
+    with opened(files, ledger, to_read=True) as (found, last, all_files):
         told = reviewed(found, last, pieces_of(all_files, shop, units))
     tell(as_json, lambda: review_data(told), lambda: review_lines(told))
     if pdf is not None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -81,10 +82,10 @@ def planned(
     if file is None:
         make = maker(pieces, sure=sure, limit=limit, lose=lose, earliest=earliest)
         return make(asked, now=None, done={}, numbers={})
-    from finplan.ledger import open_ledger
+    from finplan.ledger import open_or_read_ledger
     from finplan.record import kept_plan
 
-    with busy("planning") as say, open_ledger(file) as ledger:
+    with busy("planning") as say, _or_without(), open_or_read_ledger(file) as ledger:
         return kept_plan(
             ledger,
             names_from(files, file),
@@ -94,6 +95,18 @@ def planned(
             anew=keeping.anew,
             say=lambda words: typer.echo(f"{file}: {words}", err=True),
         )
+
+
+@contextmanager
+def _or_without() -> Iterator[None]:
+    """Where a plan cannot be written down, say how it is asked for without that."""
+    from finplan.ledger import LedgerError, NotWritableError
+
+    try:
+        yield
+    except NotWritableError as error:
+        msg = f"{error}; with --no-ledger it is planned, and held nowhere"
+        raise LedgerError(msg) from error
 
 
 def maker(

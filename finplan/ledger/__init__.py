@@ -3,8 +3,8 @@
 It knows nothing of how a plan is made: ids, amounts and times come in and go out as they are.
 """
 
-from finplan.ledger.errors import LedgerError
-from finplan.ledger.file import Ledger, open_ledger, read_ledger
+from finplan.ledger.errors import LedgerError, NotWritableError
+from finplan.ledger.file import Ledger, open_ledger, open_or_read_ledger, read_ledger
 from finplan.ledger.interchange import bring_in, ledger_data
 from finplan.ledger.plans import (
     HeldPlan,
@@ -47,6 +47,7 @@ __all__ = [
     "LotKind",
     "Made",
     "Measure",
+    "NotWritableError",
     "Standing",
     "Tick",
     "TickKind",
@@ -64,6 +65,7 @@ __all__ = [
     "numbered",
     "numbers_of",
     "open_ledger",
+    "open_or_read_ledger",
     "own_job_of",
     "plan_by_id",
     "read_ledger",

@@ -17,6 +17,10 @@ class LedgerError(NotPossibleError):
     """A ledger that cannot be read or written; nothing of it was changed."""
 
 
+class NotWritableError(LedgerError):
+    """A ledger that may only be read."""
+
+
 LOW_BYTE = 0xFF
 """Of an extended result code; it holds the primary one. Source: sqlite.org, "Result and Error Codes"."""
 DAMAGED = "is damaged; put back the last good copy of it, or bring in what was exported, and keep this file as it is"
@@ -48,4 +52,5 @@ def worded(file: Path) -> Iterator[None]:
     except sqlite3.Error as error:
         primary = getattr(error, "sqlite_errorcode", 0) & LOW_BYTE
         words = _WORDS.get(primary, "cannot be used: {reason}").format(reason=error)
-        raise LedgerError(f"{file}: {words}") from error
+        kind = NotWritableError if primary == sqlite3.SQLITE_READONLY else LedgerError
+        raise kind(f"{file}: {words}") from error

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager, suppress
@@ -9,8 +10,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from finplan.ledger.errors import BUSY_S, DAMAGED, LOW_BYTE, LedgerError, worded
+from finplan.ledger.errors import BUSY_S, DAMAGED, LOW_BYTE, LedgerError, NotWritableError, worded
 from finplan.ledger.schema import APPLICATION_ID, STEPS, VERSION
+from finplan.problems import NotPossibleError
 from finplan.whole_file import write_new
 
 _JOURNAL_AT, _WAL = slice(18, 20), bytes((2, 2))
@@ -79,7 +81,10 @@ def open_ledger(file: Path) -> Iterator[Ledger]:
     if not _there(file):
         with closing(empty_ledger()) as new:
             made = file_of(new)
-        write_new(made, file)
+        try:
+            write_new(made, file)
+        except NotPossibleError as error:
+            raise NotWritableError(str(error)) from error
     _check(file)
     with worded(file), closing(_connect(file, "rw")) as connection:
         connection.execute("PRAGMA foreign_keys = ON")
@@ -108,6 +113,22 @@ def read_ledger(file: Path) -> Iterator[Ledger | None]:
         return
     with worded(file), closing(_for_reading(file)) as connection:
         yield Ledger(file, connection)
+
+
+@contextmanager
+def open_or_read_ledger(file: Path) -> Iterator[Ledger]:
+    """Open a ledger for reading and writing; one that may only be read for that, and what changes it is refused then.
+
+    Raises
+    ------
+    LedgerError
+        As of ``open_ledger``.
+    """
+    writable = not _there(file) or (os.access(file, os.W_OK) and os.access(file.absolute().parent, os.W_OK))
+    with open_ledger(file) if writable else read_ledger(file) as ledger:
+        if ledger is None:
+            raise LedgerError(f"{file}: is there no more")
+        yield ledger
 
 
 def _there(file: Path) -> bool:

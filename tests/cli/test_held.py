@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -11,6 +12,7 @@ from typing import Any
 import pytest
 
 from finplan.ledger import read_ledger
+from finplan.problems import NotPossibleError
 from tests.conftest import Cli
 
 STOOL = """\
@@ -152,3 +154,35 @@ def test_a_held_plan_that_breaks_a_rule_is_not_shown(folder: Path, cli: Cli) -> 
     assert "breaks what the shop asks" in ended.err
     assert _starts(json.loads(ended.out)) == _starts(json.loads(before))
     assert _plans(folder) == [1, 2]
+
+
+def test_where_a_record_may_only_be_read_a_held_plan_is_shown(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What may be written is asked of the system, which lets root write everything: here it says no."""
+    piece, record = folder / "stool.yaml", folder / "finplan.ledger"
+    first = cli("timetable", piece, "--json").out
+    before = record.read_bytes()
+    monkeypatch.setattr("finplan.ledger.file.os.access", lambda path, mode: mode != os.W_OK)
+    assert cli("timetable", piece, "--json").out == first
+    for command in ("review", "safety", "materials"):
+        ended = cli(command, piece)
+        assert ended.status == 0, ended.err
+    refused = cli("timetable", piece, "--anew")
+    assert (refused.status, refused.out) == (2, "")
+    assert "may only be read; nothing was written down; with --no-ledger it is planned, and held nowhere" in refused.err
+    assert record.read_bytes() == before
+    assert cli("timetable", piece, "--no-ledger").status == 0
+
+
+def test_where_no_record_can_be_begun_the_way_without_is_named(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(data: bytes, target: Path) -> bool:
+        msg = f"{target}: cannot be written: permission denied"
+        raise NotPossibleError(msg)
+
+    monkeypatch.setattr("finplan.ledger.file.write_new", refuse)
+    ended = cli("timetable", folder / "stool.yaml")
+    assert (ended.status, ended.out) == (2, "")
+    assert "permission denied; with --no-ledger it is planned, and held nowhere" in ended.err
