@@ -9,7 +9,7 @@ from datetime import datetime
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Job, PieceWork, owed_clean_ups, rack_needs
+from finplan.timetable import Job, Operation, PieceWork, owed_clean_ups, rack_needs
 
 
 def job_of(
@@ -34,4 +34,12 @@ def work_of(piece: PlannedPiece, deliver: GivenDate | None, done: Mapping[str, d
     """Return the work on a piece; of what is *done*, that which is this piece's."""
     of_piece = {operation.id: done[operation.id] for operation in piece.operations if operation.id in done}
     rack = rack_needs(piece.treatments, piece.surface)
-    return PieceWork(piece.name, piece.key, piece.operations, rack, deliver, of_piece)
+    operations = tuple(_as_abraded(operation, done) for operation in piece.operations)
+    return PieceWork(piece.name, piece.key, operations, rack, deliver, of_piece)
+
+
+def _as_abraded(coat: Operation, done: Mapping[str, datetime]) -> Operation:
+    """Return a coat that waits no more for what is below it to be abraded, where that has been done since."""
+    at = None if coat.again is None else done.get(coat.again.id)
+    below = None if coat.over is None else done.get(coat.over)
+    return coat if at is None or below is None or at < below else replace(coat, over=None, again=None)

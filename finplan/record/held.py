@@ -30,7 +30,7 @@ from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
-from finplan.timetable import Timetable, broken_by, clean_ups
+from finplan.timetable import Timetable, all_operations, broken_by
 
 
 class Making(Protocol):
@@ -298,9 +298,8 @@ def done_now(ledger: Ledger, held: HeldPlan) -> dict[str, datetime]:
 def lacking_of(ledger: Ledger, held: HeldPlan, plan: Plan) -> tuple[str, ...]:
     """Return the ids of steps that a plan leaves out as done and that are not: their ticks were taken back since."""
     done = completed(plan, done_now(ledger, held))
-    tails = clean_ups(one for piece in plan.pieces for one in piece.operations)
-    every = (*steps_before(plan.pieces), *(one.id for one in tails))
-    return tuple(step for step in every if step in held.what.done and step not in done)
+    every = all_operations(one for piece in plan.pieces for one in piece.operations)
+    return tuple(step for step in (one.id for one in every) if step in held.what.done and step not in done)
 
 
 def _numbers_told(ledger: Ledger, held: HeldPlan, steps: Sequence[str]) -> str:
@@ -313,13 +312,13 @@ def _numbers_told(ledger: Ledger, held: HeldPlan, steps: Sequence[str]) -> str:
 def completed(plan: Plan, done: Mapping[str, datetime]) -> dict[str, datetime]:
     """Return what has been done with all that comes before it, which must have been done too: at its time, then.
 
-    Whoever ticks at the bench is believed; ids that this plan does not have are left out. A clean-up counts only
-    where it is ticked itself: no other step waits for it.
+    Whoever ticks at the bench is believed; ids that this plan does not have are left out. A clean-up, or abrading
+    again, counts only where it is ticked itself: no other step waits for it.
     """
     before = steps_before(plan.pieces)
     whole = {step: at for step, at in done.items() if step in before}
     for step, at in sorted(whole.items(), key=lambda one: one[1]):
         for earlier in before[step]:
             whole.setdefault(earlier, at)
-    tails = clean_ups(one for piece in plan.pieces for one in piece.operations)
-    return whole | {one.id: done[one.id] for one in tails if one.id in done}
+    every = all_operations(one for piece in plan.pieces for one in piece.operations)
+    return whole | {one.id: done[one.id] for one in every if one.id in done}

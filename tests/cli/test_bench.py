@@ -327,3 +327,23 @@ def test_coats_that_share_a_clean_up_keep_one(bench: str, cli: Cli, monkeypatch:
     _done(cli, bench, owed[0]["number"])
     cli("replan", bench)
     assert not [row for row in _rows(bench, cli) if row["step"] == "clean up after coat 1"]
+
+
+def test_abrading_again_that_is_ticked_is_not_planned_again(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = folder / "stool.yaml"
+    piece.write_text(piece.read_text().replace("hardwax-oil", "oil-varnish-blend").replace("03-12", "06-25"))
+    numbers = _numbers(str(piece), cli)
+    at(monkeypatch, datetime(2027, 2, 15, 10, 0, tzinfo=UTC))
+    _done(cli, piece, numbers["coat 1"], "--yes")
+    _done(cli, piece, numbers["clean up after coat 1"])
+    at(monkeypatch, datetime(2027, 5, 31, 9, 0, tzinfo=UTC))
+    cli("replan", piece)
+    again = [row for row in _rows(str(piece), cli) if row["step"].startswith("abrade again")]
+    assert len(again) == 1
+    _done(cli, piece, again[0]["number"])
+    cli("replan", piece)
+    assert not [row for row in _rows(str(piece), cli) if row["step"].startswith("abrade again")]
+    _done(cli, piece, again[0]["number"], "--undo")
+    assert [row for row in _rows(str(piece), cli) if row["step"].startswith("abrade again")]
