@@ -76,7 +76,7 @@ def ticking(
     Raises
     ------
     TypedError
-        What was used is told of something that is no coat, or of two finishes.
+        What was used is told of something that is no coat, or of two finishes; no coat among what is found dry.
     """
     used = used or Used()
     # Of all of the job: a step whose tick was taken back is in no plan that was made in between.
@@ -106,6 +106,11 @@ def ticking(
         if len(deeds) == 1 and reckoned > 0:
             observed["minutes"] = {"of": deeds.pop(), "reckoned": reckoned, "took": took_min}
     if dry:
+        known = [operations[step] for step in steps if step in operations]
+        if not any(one.finish is not None for one in known):
+            raise TypedError(
+                "only what was put on can be found dry, and none of these steps puts anything on; tick the coat"
+            )
         found = _dried(plan, steps, operations, done, at)
         observed |= found
         if not found:

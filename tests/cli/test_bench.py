@@ -347,3 +347,11 @@ def test_abrading_again_that_is_ticked_is_not_planned_again(
     assert not [row for row in _rows(str(piece), cli) if row["step"].startswith("abrade again")]
     _done(cli, piece, again[0]["number"], "--undo")
     assert [row for row in _rows(str(piece), cli) if row["step"].startswith("abrade again")]
+
+
+def test_only_a_coat_is_found_dry(folder: Path, cli: Cli) -> None:
+    piece = str(folder / "stool.yaml")
+    sanded = _numbers(piece, cli)["sand bare wood"]
+    ended = cli("done", piece, sanded, "--dry")
+    assert (ended.status, ended.out) == (2, "")
+    assert "only what was put on can be found dry, and none of these steps puts anything on" in ended.err

@@ -107,7 +107,7 @@ def test_a_coat_that_waits_for_nothing_teaches_nothing_of_drying(
     folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     piece = folder / "stool.yaml"
-    number = _rows(_plan(cli, piece), "sand bare wood")["number"]
+    number = _rows(_plan(cli, piece), "coat 1")["number"]
     at(monkeypatch, datetime(2027, 3, 20, 12, tzinfo=UTC))
     ended = cli("done", piece, number, "--dry")
     assert ended.status == 0
