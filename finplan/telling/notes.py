@@ -55,7 +55,7 @@ def note_words(note: Note) -> str:
 
 def _too_hard(note: TooHard) -> str:
     told = f"{note.item}: {note.coat} of {show_moment(note.put_on)} is too hard for"
-    told += f" {note.next_coat} since {show_moment(not_after(note.since))}"
+    told += f" {note.next_coat} from {show_moment(not_after(note.since))}"
     return f"{told}: it is abraded first, which is planned." if note.abraded else f"{told}: abrade it first."
 
 

@@ -221,7 +221,7 @@ def test_a_coat_long_before_the_rest_is_said_to_be_too_hard_for_the_next(bench: 
     """Hardwax oil is to be coated over within seven days by the catalogue, and the rest is planned in March."""
     coated = _attended(bench, cli)["leg", "coat 1"]
     _done(cli, bench, coated, "--yes", "--at", "2027-02-15 09:00")
-    words = "leg: coat 1 of Mon 15 Feb 09:00 is too hard for coat 2 since Mon 22 Feb 09:00: it is abraded first, which"
+    words = "leg: coat 1 of Mon 15 Feb 09:00 is too hard for coat 2 from Mon 22 Feb 09:00: it is abraded first, which"
     assert words in cli("replan", bench).out
     assert words in cli("timetable", bench).out
 
