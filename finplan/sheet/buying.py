@@ -27,6 +27,7 @@ from finplan.telling import (
     short_title,
     surer_words,
     total_words,
+    weighed_words,
 )
 
 
@@ -44,6 +45,8 @@ class MaterialRow:
     enough: str
     left_over: str
     """With how long it keeps."""
+    weighed: str
+    """On what it rests beside the catalogue; empty where on nothing."""
     surer: str
     """What would make it surer, and by how much; empty where nothing would."""
     price: str
@@ -191,6 +194,7 @@ def _material(supply: Supply, plan: Plan) -> MaterialRow:
         high=show(supply.needed.high),
         enough=f"{sure_percent(supply.enough_probability)} %",
         left_over=left_over_words(supply, units) + (f", keeps {keeps}" if keeps else ""),
+        weighed=weighed_words(supply),
         surer=surer_words(supply, plan.materials.confidence, units),
         price=_price(supply.cost, supply.buy),
     )

@@ -72,7 +72,7 @@ from finplan.telling.step_words import (
     own_lines_again,
     way_words,
 )
-from finplan.telling.sureness import cause_words, surer_words
+from finplan.telling.sureness import cause_words, surer_words, weighed_words
 from finplan.telling.treatments import done_words, risk_words, stops_words, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
@@ -209,6 +209,7 @@ __all__ = [
     "verdict_words",
     "wanted_words",
     "way_words",
+    "weighed_words",
     "why_not_words",
     "would_fit_words",
 ]

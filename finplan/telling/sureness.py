@@ -24,10 +24,14 @@ def cause_words(supply: Supply) -> str:
     """Return what makes an amount uncertain, the largest share first; nothing where it is certain."""
     told = sorted((one for one in supply.shares if one[1] >= _TOLD), key=lambda one: -one[1])
     causes = ", ".join(f"{_CAUSES[kind]} {share:.0%}".replace("%", " %") for kind, share in told)
+    weighed = weighed_words(supply)
+    return f"{causes}; the amount is {weighed}" if causes and weighed else causes
+
+
+def weighed_words(supply: Supply) -> str:
+    """Return on how many weighed coats of this shop an amount rests; nothing where it is the catalogue's alone."""
     weighed = supply.weighed_coats
-    if not causes or not weighed:
-        return causes
-    return f"{causes}; the amount is from {weighed} weighed coat{'' if weighed == 1 else 's'} of this shop"
+    return f"from {weighed} weighed coat{'' if weighed == 1 else 's'} of this shop" if weighed else ""
 
 
 def surer_words(supply: Supply, confidence: float, units: Units) -> str:

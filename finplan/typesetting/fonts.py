@@ -17,7 +17,6 @@ FALLBACK_FAMILY = "Sheet Fallback"
 """What stands in for the characters that the first family lacks: Chinese, Japanese and Korean."""
 _FACES = (
     ("Inter-Regular.otf", "normal", 400),
-    ("Inter-Italic.otf", "italic", 400),
     ("Inter-SemiBold.otf", "normal", 600),
 )
 _FALLBACK = "NotoSansCJK-Regular.otf"

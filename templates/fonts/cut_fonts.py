@@ -1,6 +1,6 @@
 """Cut the bundled fonts from their full families: ``python templates/fonts/cut_fonts.py FOLDER``.
 
-FOLDER holds Inter-Regular.otf, Inter-Italic.otf, Inter-SemiBold.otf (Debian: package fonts-inter) and
+FOLDER holds Inter-Regular.otf, Inter-SemiBold.otf (Debian: package fonts-inter) and
 NotoSansCJK-Regular.ttc (package fonts-noto-cjk), side by side or in folders of their own; both are under
 /usr/share/fonts/opentype. The cut files are written beside this script; the same FOLDER gives the same bytes.
 It is run by hand when a family or the selection of characters changes, never while the program runs.
@@ -36,7 +36,7 @@ OURS = (
     (0x2212, 0x2212),  # minus
     (0x2248, 0x2265),  # about, unequal, at most, at least
 )
-"""What the sheet itself says, and so all that is needed in italics, which are never used for a maker's words."""
+"""What the sheet itself says."""
 NAMES = (
     *OURS,
     (0x0100, 0x024F),  # Latin Extended-A and -B
@@ -57,7 +57,7 @@ NAMES = (
 
 Source: Unicode CLDR 42, the main exemplar characters of all languages.
 """
-STYLES = {"Regular": NAMES, "Italic": OURS, "SemiBold": NAMES}
+STYLES = {"Regular": NAMES, "SemiBold": NAMES}
 EAST_ASIAN = (
     (0x0020, 0x0020),  # space
     (0x00A0, 0x00A0),  # space that does not break

@@ -48,7 +48,7 @@ def test_a_risk_is_said_once_and_stops_nothing(tmp_path: Path, cli: Cli) -> None
     assert cli("draw", file, "-o", tmp_path / "drawings").err == ""
     html = output.read_text(encoding="utf-8")
     assert html.count("Waterborne polyurethane on white oak: water draws tannin out") == 1
-    assert "Mind for this timber and finish" in html
+    assert "Mind for this timber, finish and shop" in html
 
 
 def test_check_finds_a_refusal_beside_a_part_that_lacks_its_timber(tmp_path: Path, cli: Cli) -> None:

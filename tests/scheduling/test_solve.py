@@ -49,7 +49,7 @@ def test_what_is_not_found_in_time_is_never_called_impossible(limit_s: float) ->
         (stage,) = result.stages
         assert stage.bound < stage.value == result.makespan
     else:
-        assert result == Result("unknown", cut_short=True)
+        assert result == Result("unknown", cut_short=True, effort=result.effort)
 
 
 def test_a_model_that_is_too_large_is_not_searched_and_never_called_impossible() -> None:

@@ -38,7 +38,7 @@ system: shellac
 parts:
   天板: {{shape: board, length: 800, width: 200, thickness: 20}}
 """
-OWN = {"Sheet", "Sheet-Italic", "Sheet-Semi-Bold"}
+OWN = {"Sheet", "Sheet-Semi-Bold"}
 ENOUGH = "½⅓¼¾⅛→←≥≤−×Ø°²³µ·–—…“”‘’±≈€ŁódźČapekÆøßĐơ"
 
 
@@ -62,7 +62,7 @@ def said_by(program: str, seed: str = "0") -> str:
 
 
 def test_they_are_small() -> None:
-    assert len(FILES) == 3
+    assert len(FILES) == 2
     assert sum(file.stat().st_size for file in FILES) <= 250 * 1024, "what every page carries"
     assert FALLBACK.stat().st_size <= 6.5e6, "what never leaves the machine whole"
 
@@ -100,13 +100,6 @@ def test_the_sheet_says_nothing_that_the_fonts_lack(table: Plan) -> None:
     assert {letter for letter in html if ord(letter) not in characters() and not letter.isspace()} == set()
 
 
-def test_italics_hold_what_is_set_in_them(table: Plan) -> None:
-    italic = set(TTFont(FOLDER / "Inter-Italic.otf").getBestCmap())
-    hints = re.findall(r'class="hint">(.*?)<', sheet_html(table))
-    assert hints
-    assert {letter for hint in hints for letter in hint if ord(letter) not in italic} == set()
-
-
 @pytest.mark.parametrize(
     ("file", "holder"), [("OFL.txt", "The Inter Project Authors"), ("OFL-NotoSansCJK.txt", "2014-2021 Adobe")]
 )
@@ -131,11 +124,11 @@ def test_no_style_asks_for_a_feature_or_a_font_of_the_machine(table: Plan) -> No
 
 def test_the_fallback_is_there_only_where_it_is_needed(table: Plan) -> None:
     usual = font_faces("")
-    assert usual.count("@font-face") == 3
+    assert usual.count("@font-face") == 2
     assert font_faces("Łódź, Ελένη, Жанна, Nguyễn, שלום, 🪑 \u2028\t\n") == usual
-    assert sheet_html(table).count("@font-face") == 3
+    assert sheet_html(table).count("@font-face") == 2
     for needed in ("東", "서", "\u1109\u1165", "の", "〒"):
-        assert font_faces(needed).count("@font-face") == 4
+        assert font_faces(needed).count("@font-face") == 3
 
 
 def test_the_fallback_is_cut_to_what_is_needed() -> None:

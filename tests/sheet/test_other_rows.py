@@ -193,7 +193,7 @@ def test_what_is_mixed_for_a_side_is_in_its_ratio(doors: Plan) -> None:
     coats = [row for row in rows_of(doors) if row.used]
     for row in coats:
         mixed = next(line for line in row.lines if "hardener" in line).replace("\u00a0", " ")
-        lacquer, hardener = (float(part.split(" ml")[0]) for part in mixed.split(" + "))
+        lacquer, hardener = (float(part.split(" ml")[0]) for part in mixed.removeprefix("Mix once: ").split(" + "))
         assert lacquer == 4 * hardener
         assert row.key.replace("\u00a0", " ") == f"{lacquer + hardener:.0f} ml"
 
