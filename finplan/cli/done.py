@@ -41,6 +41,7 @@ from finplan.record import (
     drawn_by,
     earlier_of,
     minutes_of,
+    put_draws_right,
     read_beside,
     read_plan,
     shop_learnt,
@@ -136,6 +137,7 @@ def ticked(
     doubted = _doubted(ledger, plan)
     with ledger.changing():
         number = tick(ledger, held.job, what.entry)
+        put_draws_right(ledger, ticks_of(ledger, held.job), moment)
         if what.finish is not None and what.finish_ml is not None:
             lots, at_, entered = standing(ledger), what.entry.at, what.entry.entered
             for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at_, entered, number):
@@ -172,6 +174,7 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
         number = take_back(ledger, found, moment)
         for event in (event for one in standing(ledger) for event in one.events if event.tick == found.id):
             undo_event(ledger, event, moment)
+        put_draws_right(ledger, ticks_of(ledger, held.job), moment)
     planned = {row.step for row in held.what.rows}
     still = done_of(ticks_of(ledger, held.job))
     lacking = _named([step for step in found.steps if step not in planned and step not in still], numbers)

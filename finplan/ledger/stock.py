@@ -147,6 +147,16 @@ def standing(ledger: Ledger, *, up_to: int | None = None) -> tuple[Standing, ...
     return tuple(_standing(lot, events[lot.id]) for lot in lots if events[lot.id])
 
 
+def once_drawn(ledger: Ledger, tick: int) -> tuple[Event, ...]:
+    """Return what an entry has drawn from the shelf and was taken back since, the last from each lot."""
+    rows = ledger.rows(
+        "SELECT *, max(id) FROM lot_event WHERE kind = 'drawn' AND tick = ? "
+        "AND EXISTS (SELECT 1 FROM lot_event AS other WHERE other.voids = lot_event.id) GROUP BY lot",
+        (tick,),
+    )
+    return tuple(map(_event, rows))
+
+
 def last_event(ledger: Ledger) -> int:
     """Return the id of the last that befell a lot; 0 where nothing did."""
     ((last,),) = ledger.rows("SELECT coalesce(max(id), 0) FROM lot_event")

@@ -10,7 +10,7 @@ from finplan.record.review import JobSpan, Review, review_of
 from finplan.record.review_cost import FinishCost
 from finplan.record.review_used import UsedCoats
 from finplan.record.review_work import KindOfWork
-from finplan.record.shelf import TAKEN_OVER, drawn_by, good_until, is_taken_over, lot_of, taken_over
+from finplan.record.shelf import TAKEN_OVER, drawn_by, good_until, is_taken_over, lot_of, put_draws_right, taken_over
 from finplan.record.ticking import Ticking, earlier_of, in_ml, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
 from finplan.record.typed_air import air_logged, air_told
@@ -45,6 +45,7 @@ __all__ = [
     "learnt_of",
     "lot_of",
     "minutes_of",
+    "put_draws_right",
     "read_beside",
     "read_plan",
     "replanned",

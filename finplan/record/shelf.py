@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta, tzinfo
 
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem
-from finplan.ledger import Event, Lot, Measure, Standing
+from finplan.ledger import Event, Ledger, Lot, Measure, Standing, Tick, befall, once_drawn, standing, undo_event
+from finplan.record.known import last_told
 
 
 def drawn_by(
@@ -51,6 +53,32 @@ def drawn_by(
         found.append(Event(one.lot.id, "drawn", at, entered, taken_ml * per_ml, tick))
         left_ml -= taken_ml
     return found
+
+
+def put_draws_right(ledger: Ledger, ticks: Sequence[Tick], at: datetime) -> None:
+    """Let the shelf be drawn down by the last entry alone that tells an amount of a coat; called while changing.
+
+    What an entry drew that was put right by a later one is taken back, and drawn again where that one is taken back.
+
+    Parameters
+    ----------
+    ledger
+        The record
+    ticks
+        All that stands of a job
+    at
+        When it is put right
+    """
+    events = [event for one in standing(ledger) for event in one.events if event.kind == "drawn"]
+    counted = {one.id for one in last_told(ticks, "amount")}
+    for one in (one for one in ticks if "amount" in one.observed):
+        drawn = [event for event in events if event.tick == one.id]
+        if one.id not in counted:
+            for event in drawn:
+                undo_event(ledger, event, at)
+        elif not drawn:
+            for event in once_drawn(ledger, one.id):
+                befall(ledger, replace(event, entered=at, id=0))
 
 
 def good_until(one: Standing, catalogue: Catalogue, zone: tzinfo) -> date | None:

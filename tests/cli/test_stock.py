@@ -65,6 +65,20 @@ def test_a_ticked_coat_draws_the_open_can_down_and_back_up_when_it_is_undone(
     assert sorted(one["left"] for one in _lots(folder, cli)) == [20.0, 500.0]
 
 
+def test_what_is_ticked_again_draws_once_and_what_it_put_right_comes_back_with_it(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    cli("timetable", piece)
+    _stock(folder, cli, "receive", "hardwax-oil", "500 ml")
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    left = []
+    for told in (("1-2", "--used", "90 ml"), ("2", "--used", "60 ml"), ("2", "--undo"), ("2", "--used", "35 ml")):
+        assert cli("done", piece, *told).status == 0
+        left += [one["left"] for one in _lots(folder, cli)]
+    assert left == [410.0, 440.0, 410.0, 465.0]
+
+
 def test_the_shop_files_shelf_is_taken_over_once(folder: Path, cli: Cli) -> None:
     oil, paper = "{finish: hardwax-oil, left: 400 ml, opened: 2027-01-10}", "{abrasive: sheet, grit: P120, left: 7}"
     shelf = f"shelf:\n  - {oil}\n  - {paper}\n"
