@@ -52,6 +52,7 @@ from finplan.record import (
     used_of,
 )
 from finplan.showing import capital, show_volume
+from finplan.system import work_id
 from finplan.telling import aside_words, dry_from_words
 from finplan.timetable import dry_from
 
@@ -169,6 +170,14 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
     found = next((one for one in reversed(ticks) if set(wanted) & set(one.steps)), None)
     if found is None:
         msg = f"{', '.join(_named(wanted, numbers))}: is not ticked, so there is nothing to take back"
+        raise NotPossibleError(msg)
+    still = done_of([one for one in ticks if one is not found])
+    cleaned = {work_id(step, "clean-up") for step in found.steps if step not in still} & still.keys()
+    if cleaned and found.kind == "done":
+        msg = (
+            f"{', '.join(_named(sorted(cleaned), numbers))}: was ticked after that coat; take that back first, "
+            "or the cloths of the coat that is put on again would be in no step"
+        )
         raise NotPossibleError(msg)
     with ledger.changing():
         number = take_back(ledger, found, moment)

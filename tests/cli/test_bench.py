@@ -313,6 +313,12 @@ def test_the_clean_up_of_a_ticked_coat_stays_in_the_plan_until_it_is_ticked(
     assert "clean up after coat 1" not in {row["step"] for row in _rows(piece, cli)}
     _done(cli, piece, numbers["clean up after coat 1"], "--undo")
     assert _rows(piece, cli)[0]["step"] == "clean up after coat 1", "its tick was taken back"
+    _done(cli, piece, numbers["clean up after coat 1"])
+    refused = cli("done", piece, numbers["coat 1"], "--undo")
+    assert refused.status != 0, "put on again, its clean-up would be taken for done"
+    assert f"{numbers['clean up after coat 1']}: was ticked after that coat; take that back first" in refused.err
+    _done(cli, piece, numbers["clean up after coat 1"], "--undo")
+    _done(cli, piece, numbers["coat 1"], "--undo")
 
 
 def test_coats_that_share_a_clean_up_keep_one(bench: str, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
