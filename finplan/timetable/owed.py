@@ -22,8 +22,13 @@ def owed_clean_ups(operations: Iterable[Operation], done: Mapping[str, datetime]
     -----
     Cloths that are wet with oil can catch fire by themselves, so a clean-up is taken for done only where it is ticked,
     or where the same tool was cleaned of the same finish at the end of a coat or later: never since something else was
-    done in between.
+    done in between. A coat that nobody told of, which counts as done because a later step is, at the time of that one,
+    was cleaned up after as it was put on.
     """
+    operations = tuple(operations)
+    followed = {
+        after.id for one in operations for after in one.after if one.id in done and done.get(after.id) == done[one.id]
+    }
     last: dict[tuple[object, ...], tuple[datetime, Operation]] = {}
     cleaned: dict[tuple[object, ...], datetime] = {}
     for coat in operations:
@@ -34,7 +39,7 @@ def owed_clean_ups(operations: Iterable[Operation], done: Mapping[str, datetime]
         at = done.get(tail.id)
         if at is not None:
             cleaned[tool] = max(at, cleaned.get(tool, at))
-        elif on is not None and (tool not in last or on >= last[tool][0]):
+        elif on is not None and coat.id not in followed and (tool not in last or on >= last[tool][0]):
             last[tool] = (on, tail)
     return tuple(tail for tool, (on, tail) in last.items() if tool not in cleaned or cleaned[tool] < on)
 

@@ -10,7 +10,7 @@ import pytest
 
 from finplan.planning import PlannedPiece, Wishes, with_stages
 from finplan.telling import notes_told
-from finplan.timetable import ReadyFor
+from finplan.timetable import ReadyFor, all_operations
 from tests.conftest import EXAMPLE
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import (
@@ -240,7 +240,7 @@ def test_a_coat_put_on_before_can_wait_to_be_abraded_again(deliver: str, tmp_pat
 
 def test_of_several_pieces_one_is_done(tmp_path: Path) -> None:
     pieces = read(tmp_path, [shelf("wax"), shelf("wax")], ONE_PERSON)
-    done = {operation.id: NOW for operation in pieces[0].operations}
+    done = {operation.id: NOW for operation in all_operations(pieces[0].operations)}
     good(plan(pieces, "2027-03-12", now=NOW + timedelta(hours=10), wishes=replace(QUICK, done=done)))
 
 

@@ -54,6 +54,8 @@ class Verifier(ReadBack):
 
     def _everything_is_done_once(self) -> Iterator[str]:
         known = {name: operation.work_min for name, operation in self.open()}
+        put_on = (one for piece in self.pieces for one in piece.operations if one.id in self.planned.wishes.done)
+        known |= {one.clean_up.id: one.clean_up.work_min for one in put_on if one.clean_up is not None}
         for name, operation in self.open():
             known |= {one.id: one.work_min for one in (operation.clean_up, operation.again) if one is not None}
             if not self.rows[name]:
