@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from textwrap import wrap
 
@@ -9,10 +10,10 @@ from finplan.cli.held import maker
 from finplan.cli.output import write_page
 from finplan.cli.table import table
 from finplan.ledger import HeldPlan, Ledger, plan_by_id, standing, ticks_of
-from finplan.planning import PlannedPiece
+from finplan.planning import PlannedPiece, with_stages
 from finplan.press import Press
 from finplan.problems import NotPossibleError
-from finplan.record import Review, read_plan, review_of
+from finplan.record import Aired, Review, read_beside, read_plan, review_of
 from finplan.telling import review_told
 
 _WIDTH = 100
@@ -34,7 +35,12 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...]) -
         msg = f"plan {held.number} was held by another version of finplan and cannot be read"
         raise NotPossibleError(msg)
     changed = plan.digest != held.what.digest
-    return review_of(plan, held.what.made, ticks, standing(ledger), changed=changed)
+    latest = (None if last == held else read_plan(ledger, last, maker(pieces))) or plan
+    if ticks:
+        told = Aired.of(last.what.answer).told
+        aired = Aired(read_beside(ticks_of(ledger), latest, max(one.entered for one in ticks)), told)
+        latest = with_stages(latest, wishes=replace(latest.wishes, measured=aired.all))
+    return review_of(plan, latest, held.what.made, ticks, standing(ledger), changed=changed)
 
 
 def review_lines(review: Review) -> list[str]:

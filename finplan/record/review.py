@@ -55,13 +55,17 @@ class Review:
         return self.done >= self.steps
 
 
-def review_of(plan: Plan, made: datetime, ticks: Sequence[Tick], lots: Sequence[Standing], *, changed: bool) -> Review:
+def review_of(
+    plan: Plan, latest: Plan, made: datetime, ticks: Sequence[Tick], lots: Sequence[Standing], *, changed: bool
+) -> Review:
     """Return what was planned of a job, beside what was ticked.
 
     Parameters
     ----------
     plan
         By which the work was begun, as it was held
+    latest
+        The newest, with what is known by now of the air and of how the shop's coats dry
     made
         When it was made
     ticks
@@ -81,7 +85,7 @@ def review_of(plan: Plan, made: datetime, ticks: Sequence[Tick], lots: Sequence[
         steps=len(of_job),
         done=len(of_job & done),
         planned=_planned(plan),
-        really=_really(plan, ticks, completed(plan, ticked), whole=of_job <= done),
+        really=_really(latest, ticks, completed(plan, ticked), whole=of_job <= done),
         deliver=plan.timetable.deliver,
         coats=coats,
         work=kinds_of_work(plan, ticks),

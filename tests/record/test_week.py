@@ -31,6 +31,9 @@ def test_a_week_of_a_bench(tmp_path: Path) -> None:
     assert "earliest that it could be ready" not in over.out
 
     assert "All is done." in _of(said, "done", "bench.yaml", "13")[0].out
+    ready = "Thu 11 Mar 05:25"
+    assert f"Ready {ready}" in over.out
+    assert f"ready {ready}" in _of(said, "review")[0].out, "as the newest plan knows it, not as the first did"
     (review,) = _of(said, "review")
     assert "All is done; it was begun by plan 1" in review.out
     assert "231 %" not in review.out
