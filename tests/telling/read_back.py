@@ -215,7 +215,7 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
     name, colon, step = _text(what[2].partition(' <span class="tickable">')[0]).rpartition(": ")
     step = step.removesuffix(", continued")
     number = r'(?:<span class="number">(\d+)</span>)?'
-    box = rf'<p class="one"><span class="box"></span> {number} ?([\d:–]+) <strong>(.*?)</strong>(.*?)</p>'
+    box = rf'<p class="one"><input[^>]*> {number} ?([\d:–]+) <strong>(.*?)</strong>(.*?)</p>'
     shared = re.findall(box, row, re.DOTALL)
     for of_step, time, item, rest in shared:
         start, end = time.split("–")
