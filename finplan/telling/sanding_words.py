@@ -33,7 +33,7 @@ def part_work_words(groups: Iterable[GroupSanding], pieces: int) -> str:
     hours = Range.total(found.hours for found in groups)
     if pieces == 1:
         return f"in all {show_work(hours)}"
-    return f"all {pieces} {show_work(hours)}, one {show_work(hours.scaled(1 / pieces))}"
+    return f"all {pieces}: {show_work(hours)}, one: {show_work(hours.scaled(1 / pieces))}"
 
 
 def _grits(found: GroupSanding) -> tuple[str, ...]:

@@ -179,7 +179,7 @@ def test_what_all_pieces_take_is_told_with_what_one_takes(table: Plan) -> None:
     whole = [math.ceil(value - 1e-6) for value in minutes]
     one = [math.ceil(value / 4 - 1e-6) for value in minutes]
     card = next(card for card in cards_of(table) if card.part.startswith("leg"))
-    assert card.work == (f"all 4 {whole[0]} min ({whole[1]}–{whole[2]}), one {one[0]} min ({one[1]}–{one[2]})")
+    assert card.work == (f"all 4: {whole[0]} min ({whole[1]}–{whole[2]}), one: {one[0]} min ({one[1]}–{one[2]})")
 
 
 def test_parts_that_are_sanded_alike_share_a_card_with_boxes_of_their_own(panels: Plan) -> None:
