@@ -13,7 +13,7 @@ from finplan.showing import plain, show_amount, show_duration, show_pack_of
 
 NONE_BOUGHT = "nothing"
 _METRIC_SIZE = re.compile(r"\b\d[\d.]*+(?: x \d[\d.]*+)? (?:mm|m²|m)\b")
-_US_SIZE = re.compile(r"\d (?:in|ft|mil)\b")
+_US_SIZE = re.compile(r"\d (?:in|ft²?|mil)\b")
 """How sizes stand in titles of the catalogue: ``Brush, 50 mm (2 in)``."""
 
 
@@ -22,6 +22,8 @@ def short_title(title: str, units: Units = "metric") -> str:
 
     >>> short_title("White spirit (mineral spirits)", "us"), short_title("Disc, 150 mm (6 in), hook and loop", "us")
     ('White spirit', 'Disc, 6 in')
+    >>> short_title("Lining paper, sheets of 1 m² (11 ft²)", "us")
+    'Lining paper, sheets of 11 ft²'
     """
     name, _, rest = title.partition(" (")
     inside = rest.partition(")")[0]
