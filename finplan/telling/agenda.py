@@ -142,8 +142,13 @@ class _Teller:
         return _added(poured)
 
     def _left_alone(self, first: date, last: date) -> str:
-        """Return what is not to be moved on days on which nothing is done, with a space before it; else nothing."""
-        begins = datetime.combine(first, time(0), tzinfo=self._plan.shop.time_zone)
+        """Return what is not to be moved on days on which nothing is done, with a space before it; else nothing.
+
+        What is fit when somebody comes on the first of them may be, as its day says.
+        """
+        midnight = datetime.combine(first, time(0), tzinfo=self._plan.shop.time_zone)
+        begins = self._next.working(midnight)
+        begins = begins if begins.date() == first else midnight
         wet: dict[str, datetime | None] = {}
         for row in self._plan.timetable.steps:
             if row.kind != "drying" or row.start.date() > last:

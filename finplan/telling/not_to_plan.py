@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from finplan.listing import listed
 from finplan.moments import not_after, show_day, show_moment
 from finplan.planning import Plan
+from finplan.showing import capital
 from finplan.telling.chance import of_twenty
 from finplan.telling.coat_air import air_limits
 from finplan.telling.cold import cold_lines
@@ -48,7 +49,7 @@ def _air(coats: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
         finish = plan.catalogue.finishes[name]
         limits.setdefault(air_limits(finish, plan.units), []).append(finish.title.lower().partition(",")[0])
     for words, titles in limits.items():
-        yield words if len(limits) == 1 else f"{listed(titles)}: {words[0].lower()}{words[1:]}"
+        yield words if len(limits) == 1 else f"{capital(listed(titles))}: {words[0].lower()}{words[1:]}"
     yield "Else leave the tin shut, heat or wait, and ring."
     waits = _may_wait(coats[:1], plan)
     if waits:
