@@ -1,0 +1,68 @@
+"""A form and the answers to its questions as the text of a piece file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from finplan.forms.filling import filled
+from finplan.forms.form import Size, StartingForm
+from finplan.problems import Finding, FindingsError, did_you_mean
+from finplan.quantity import Units
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What is said of a piece that is begun."""
+
+    title: str
+    timber: str
+    system: str
+    deliver: str | None = None
+    """The date, as it is written in a piece file; None where it is not known yet."""
+    units: Units = "metric"
+    sizes: Mapping[str, float] = field(default_factory=dict)
+    """Main sizes by name, in mm, or how many; what is left out is as usual."""
+    customer: str | None = None
+
+
+def write_piece(form: StartingForm, answers: Answers) -> str:
+    """Return the text of a piece file, with comments; whether its names are known is for whoever reads it.
+
+    Raises
+    ------
+    FindingsError
+        A size is unknown or out of the form's bounds; the paths begin with ``sizes``.
+    """
+    found = list(_wrong(form, answers))
+    if found:
+        raise FindingsError(found)
+    sizes = {size.name: answers.sizes.get(size.name, size.usual(answers.units)) for size in form.sizes}
+    return filled(f"{form.name}.yaml", answers.units, form=form, answers=answers, **_as_given(form, sizes))
+
+
+def _as_given(form: StartingForm, sizes: Mapping[str, float]) -> dict[str, float | int]:
+    """Return the sizes as a template takes them: dashes are no part of its names, and numbers are whole."""
+    return {
+        size.name.replace("-", "_"): int(sizes[size.name]) if size.counts else sizes[size.name] for size in form.sizes
+    }
+
+
+def _wrong(form: StartingForm, answers: Answers) -> Iterator[Finding]:
+    for name, value in answers.sizes.items():
+        size = form.size(name)
+        if size is None:
+            hint = did_you_mean(name, [one.name for one in form.sizes])
+            yield Finding(("sizes", name), f"a {form.title.lower()} has no size '{name[:40]}'", hint, at_key=True)
+        elif not size.least <= value <= size.most:  # also where it is no number
+            yield Finding(("sizes", name), f"{_shown(size, value)} is out of bounds", _bounds(size))
+        elif size.counts and value != int(value):
+            yield Finding(("sizes", name), f"{value:g} is not a whole number", _bounds(size))
+
+
+def _bounds(size: Size) -> str:
+    return f"expected {_shown(size, size.least)} to {_shown(size, size.most)}"
+
+
+def _shown(size: Size, value: float) -> str:
+    return f"{value:g}" if size.counts else f"{value:g} mm"
