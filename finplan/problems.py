@@ -145,6 +145,8 @@ class Finding:
     kind: FindingKind = "other"
     meant: str | None = None
     """Of a field that is unknown: the name that was likely meant."""
+    name: str = ""
+    """Of a warning: the name by which a file accepts it."""
 
     def within(self, *prefix: str | int) -> Finding:
         """Return the same finding, seen from further up the file."""
@@ -162,11 +164,19 @@ class Problem:
     wrong: str
     expected: str
     severity: Severity = "error"
+    name: str = ""
+    """Of a warning: the name by which a file accepts it."""
 
     def __str__(self) -> str:
+        return self.with_places(())
+
+    def with_places(self, others: Sequence[Problem]) -> str:
+        """Return the problem as it is told, with the places of *others* that say the same elsewhere."""
         mark = "warning: " if self.severity == "warning" else ""
         said = f"{self.file}:{self.line}:{self.column}: {mark}{self.where}: {self.wrong}; {self.expected}"
-        return printable(said)
+        if others:
+            said += f" (also {_places(others, self.file)})"
+        return printable(said + (f" [{self.name}]" if self.name else ""))
 
 
 class FinplanError(Exception):
@@ -184,11 +194,33 @@ _MAX_TOLD = 200
 """Problems that are told; nobody puts more right before looking again."""
 
 
+_MAX_PLACES = 5
+"""Places of one warning that are told beside the first."""
+
+
 def told(problems: Sequence[Problem]) -> list[str]:
-    """Return a line for each problem; of very many the first, and how many more there are."""
-    more = len(problems) - _MAX_TOLD
-    lines = [str(problem) for problem in problems[:_MAX_TOLD]]
+    """Return a line for each problem; of very many the first, and how many more there are.
+
+    A warning that holds at several places is told once, with the other places.
+    """
+    said: dict[object, list[Problem]] = {}
+    for problem in problems:
+        alike = (problem.wrong, problem.expected) if problem.severity == "warning" else problem
+        said.setdefault(alike, []).append(problem)
+    more = len(said) - _MAX_TOLD
+    lines = [first.with_places(others) for first, *others in list(said.values())[:_MAX_TOLD]]
     return [*lines, f"and {more} problem{'' if more == 1 else 's'} more"] if more > 0 else lines
+
+
+def _places(problems: Sequence[Problem], file: Path) -> str:
+    """Return where else something holds: lines of the same file, files with their lines."""
+    shown = problems[:_MAX_PLACES]
+    lines = [str(problem.line) for problem in shown if problem.file == file]
+    places = [f"{problem.file}:{problem.line}" for problem in shown if problem.file != file]
+    if lines:
+        places.insert(0, f"line{'' if len(lines) == 1 else 's'} {', '.join(lines)}")
+    more = len(problems) - _MAX_PLACES
+    return ", ".join(places) + (f" and {more} more" if more > 0 else "")
 
 
 class RefusedError(FinplanError):

@@ -64,6 +64,14 @@ def _version(asked: bool) -> None:
         raise typer.Exit
 
 
+def _warnings(asked: bool) -> None:
+    if asked:
+        from finplan.cli.check import warning_lines
+
+        show_lines(warning_lines(None))
+        raise typer.Exit
+
+
 @app.callback()
 def finplan(
     version: Annotated[
@@ -74,14 +82,22 @@ def finplan(
 
 
 @app.command()
-def check(file: PieceFile, shop: ShopOption = None, as_json: JsonOption = False) -> None:
+def check(
+    file: PieceFile,
+    shop: ShopOption = None,
+    as_json: JsonOption = False,
+    warnings: Annotated[
+        bool,
+        typer.Option("--warnings", callback=_warnings, is_eager=True, help="List all warnings by name, and stop."),
+    ] = False,
+) -> None:
     """Say whether a piece file is in order, and everything that is not."""
     from finplan.cli.check import check_lines, found_in
     from finplan.data import problems_data
 
-    problems, piece = found_in(file, shop_beside([file], shop), now())
-    tell(as_json, lambda: problems_data(file, problems), lambda: check_lines(file, problems, piece))
-    if any(problem.severity == "error" for problem in problems):
+    found = found_in(file, shop_beside([file], shop), now())
+    tell(as_json, lambda: problems_data(file, found.problems, found.accepted), lambda: check_lines(file, found))
+    if any(problem.severity == "error" for problem in found.problems):
         raise typer.Exit(2)
 
 
@@ -126,7 +142,7 @@ def materials(
     keeping = Keeping(ledger, no_ledger, catalogue_only=catalogue_only)
     plan = with_record(Plan(pieces_of(files, shop, units), now(), confidence=confidence), files, keeping)
     safety = plan.precautions.gear.buy if plan.knows_timetable else None
-    warn(plan.risks)
+    warn(plan.pieces, plan.risks)
     if as_csv:
         return show_csv(materials_csv(plan.materials, safety))
     tell(
@@ -145,7 +161,7 @@ def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None,
 
     piece = piece_of(file, shop, units)
     plan, dust = piece.sanding, dust_of(piece)
-    warn(piece.risks)
+    warn([piece], piece.risks)
     tell(as_json, lambda: sanding_data(plan, dust), lambda: [*heads([piece]), *sanding_lines(plan, piece.source, dust)])
 
 
@@ -167,11 +183,11 @@ def timetable(
     refuse_both(as_json, as_csv)
     pieces = pieces_of(files, asked.shop, units)
     plan = asked.planned(files, pieces)
-    warn(plan.risks)
+    warn(plan.pieces, plan.risks)
     with busy("planning") as say:
         plan = with_progress_of(plan, say)
         found = plan.timetable
-    warn(air_risks(pieces, found))
+    warn(pieces, air_risks(pieces, found))
     if as_csv:
         show_csv(steps_csv(found))
         if found.has_plan:

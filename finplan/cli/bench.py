@@ -137,7 +137,7 @@ def replan(
             moment = now()
             told = air_of_shop(air or [], found, last, make, moment)
             plan = replanned(found, names, last, make, made=moment, learn=not catalogue_only, told=told)
-    warn(plan.risks)
+    warn(plan.pieces, plan.risks)
     tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *timetable_lines(plan)])
     if plan.timetable.status == "impossible":
         raise typer.Exit(3)

@@ -98,15 +98,18 @@ def pieces_of(
         units=None if units is None else units.value,
         paper=None if paper is None else paper.value,
     )
-    for source in sources:
-        warn(source.warnings)
-    return together(sources)
+    pieces = together(sources)
+    warn(pieces, dict.fromkeys(warning for source in sources for warning in source.warnings))
+    return pieces
 
 
-def warn(warnings: Iterable[Problem]) -> None:
-    """Say on the error stream what is possible but unlikely."""
-    for warning in warnings:
-        typer.echo(str(warning), err=True)
+def warn(pieces: Sequence[PlannedPiece], warnings: Iterable[Problem]) -> None:
+    """Say on the error stream what is possible but unlikely, and what of it no file accepts."""
+    from finplan.planning import unaccepted
+    from finplan.problems import told
+
+    for line in told(unaccepted(pieces, warnings)):
+        typer.echo(line, err=True)
 
 
 def heads(pieces: Sequence[PlannedPiece]) -> list[str]:
@@ -128,7 +131,7 @@ def whole(plan: Plan) -> Plan:
     """Reckon a plan as a whole, with a word about what is being done and about what risks to fail."""
     with busy("planning") as say:
         plan = with_progress_of(plan, say).whole()
-    warn(plan.findings)
+    warn(plan.pieces, plan.findings)
     return plan
 
 

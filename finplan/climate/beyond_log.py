@@ -39,4 +39,4 @@ def log_findings(climate: Climate, start: datetime, end: datetime) -> list[Findi
 
 
 def _warning(wrong: str, expected: str) -> Finding:
-    return Finding(("climate", "log"), wrong, expected, severity="warning")
+    return Finding(("climate", "log"), wrong, expected, severity="warning", name="log-too-short")

@@ -80,4 +80,4 @@ def moisture_findings(
         expected = f"{settled}, and swells there: let the wood settle in such a room before it is finished"
     else:
         return []
-    return [Finding(("climate",), wrong, expected, severity="warning")]
+    return [Finding(("climate",), wrong, expected, severity="warning", name="wood-moisture")]

@@ -28,6 +28,8 @@ class ProblemRow:
     """What was expected."""
     severity: Severity
     """Whether nothing can be planned with it."""
+    name: str | None
+    """Of a warning: the name by which a file accepts it."""
 
 
 @row
@@ -41,11 +43,13 @@ class CheckRow:
     sound: bool
     """Whether it can be planned."""
     problems: tuple[ProblemRow, ...]
-    """What was found."""
+    """What was found, without what is accepted."""
+    accepted: tuple[str, ...]
+    """Warnings that hold and that a file accepts, by name."""
 
 
-def problems_data(file: Path, problems: Iterable[Problem]) -> CheckRow:
-    """Return everything that was found in a file."""
+def problems_data(file: Path, problems: Iterable[Problem], accepted: Iterable[str] = ()) -> CheckRow:
+    """Return everything that was found in a file, and the names of the warnings that hold and are accepted."""
     found = tuple(
         row_of(
             ProblemRow,
@@ -54,8 +58,9 @@ def problems_data(file: Path, problems: Iterable[Problem]) -> CheckRow:
             where=printable(problem.where),
             wrong=printable(problem.wrong),
             expected=printable(problem.expected),
+            name=problem.name or None,
         )
         for problem in problems
     )
     sound = all(problem.severity == "warning" for problem in found)
-    return CheckRow(format="finplan-check/1", file=str(file), sound=sound, problems=found)
+    return CheckRow(format="finplan-check/1", file=str(file), sound=sound, problems=found, accepted=tuple(accepted))

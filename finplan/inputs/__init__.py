@@ -1,6 +1,9 @@
 """What the maker writes: the piece file and the shop file, as validated models."""
 
 from finplan.inputs.climate import MAX_LOG_BYTES, Climate, DayAir, DayAndNight, NightAir
+from finplan.inputs.concerns import CONCERNS, concerns_of, not_accepted
+from finplan.inputs.dated import dated_in_piece, dated_in_shop
+from finplan.inputs.doubtful_build import doubtful_build
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import WEEKDAYS, Shift, Week
 from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
@@ -24,6 +27,7 @@ from finplan.inputs.shop import (
 )
 
 __all__ = [
+    "CONCERNS",
     "LEAST",
     "MAX_LOG_BYTES",
     "OF_PIECE",
@@ -58,10 +62,15 @@ __all__ = [
     "Sizes",
     "Skill",
     "Week",
+    "concerns_of",
+    "dated_in_piece",
+    "dated_in_shop",
     "default_shop",
+    "doubtful_build",
     "item_in_set",
     "load_piece",
     "load_shop",
+    "not_accepted",
     "piece_file_of",
     "piece_from",
     "plausible_sizes",

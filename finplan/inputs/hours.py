@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, time
 from functools import partial
@@ -17,7 +18,7 @@ from finplan.reading import GivenDate, check_all, fail
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _CLOCK = re.compile(r"([01]?\d|2[0-4]):([0-5]\d)")
-_MINUTES_PER_DAY = 24 * 60
+MINUTES_PER_DAY = 24 * 60
 MAX_DAYS = 500
 """Single days on which somebody has other hours than usual."""
 
@@ -48,7 +49,7 @@ def clock_minutes(text: str) -> int:
         It is no time of day.
     """
     found = _CLOCK.fullmatch(text.strip())
-    if found is None or int(found.group(1)) * 60 + int(found.group(2)) > _MINUTES_PER_DAY:
+    if found is None or int(found.group(1)) * 60 + int(found.group(2)) > MINUTES_PER_DAY:
         msg = f"'{text[:20]}' is not a time of day"
         raise ValueError(msg)
     return int(found.group(1)) * 60 + int(found.group(2))
@@ -78,7 +79,7 @@ def _shift(text: object, path: tuple[str | int, ...]) -> Shift:
         fail(str(error), expected, path)
     if start == end:
         fail(f"{shown(text)} has no length", expected, path)
-    return Shift(start, end if end > start else end + _MINUTES_PER_DAY)
+    return Shift(start, end if end > start else end + MINUTES_PER_DAY)
 
 
 def _days(key: str) -> list[int]:
@@ -126,12 +127,21 @@ def _no_overlap(week: list[list[Shift]], day: int) -> None:
         if after.start_min < before.end_min:
             fail(f"stretches on {WEEKDAYS[day]} overlap", "expected stretches that follow one another")
     tomorrow = (day + 1) % 7
-    if week[day] and week[tomorrow] and week[tomorrow][0].start_min < week[day][-1].end_min - _MINUTES_PER_DAY:
+    if week[day] and week[tomorrow] and week[tomorrow][0].start_min < week[day][-1].end_min - MINUTES_PER_DAY:
         wrong = f"the night of {WEEKDAYS[day]} runs into the hours of {WEEKDAYS[tomorrow]}"
         fail(wrong, "expected stretches that follow one another")
 
 
 WeekField = Annotated[Week, PlainValidator(_week)]
+
+
+def written_shifts(hours: object) -> Iterator[tuple[tuple[str | int, ...], Shift]]:
+    """Give every stretch of hours as they stand in a file that was found sound, with its place in them."""
+    for key, stretches in hours.items() if isinstance(hours, dict) else ():
+        listed = stretches if isinstance(stretches, list) else [stretches]
+        for index, text in enumerate(listed):
+            path = (str(key), index) if isinstance(stretches, list) else (str(key),)
+            yield path, _shift(text, path)
 
 
 def _single_days(value: object) -> dict[date, tuple[Shift, ...]]:
@@ -148,7 +158,7 @@ def _single_days(value: object) -> dict[date, tuple[Shift, ...]]:
         except ValueError:
             day = None
         if day is None or day.clock is not None:
-            fail(f"{shown(key)} is not a day", "expected 2027-03-06", (key,), at_key=True)
+            fail(f"{shown(key)} is not a day", "expected 2027-03-06 or 6 Mar 2027", (key,), at_key=True)
         if day.day in days:
             fail(f"{shown(key)} is named twice", "name each day once", (key,), at_key=True)
         listed = stretches if isinstance(stretches, list) else [stretches]

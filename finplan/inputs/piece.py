@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Literal, Self
 
-from pydantic import PlainValidator, model_validator
+from pydantic import Field, PlainValidator, model_validator
 
 from finplan.inputs.shapes import Part
 from finplan.problems import shown
@@ -24,6 +24,8 @@ from finplan.reading import (
 EARLIEST_BUILT = 1000
 MAX_SET = 24
 """Alike pieces of one file."""
+MAX_ACCEPTED = 100
+"""Warnings that one file accepts."""
 LeadTest = Literal["clear", "lead"]
 """No layer holds lead; one does."""
 
@@ -73,6 +75,9 @@ class Head(Record):
     deliver: Day | None = None
     refinish: Refinish | None = None
     set_: Annotated[int, PlainValidator(_set)] = 1
+    """How many pieces there are that are the same in everything: each is planned by itself, all are drawn once."""
+    accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
+    """Warnings that are meant so, by their names: they are not told again."""
 
 
 class Assembly(Record):
@@ -114,6 +119,8 @@ class Piece:
     """What a test of its old coating came to; None where nobody says."""
     alike: int = 1
     """How many pieces there are that are the same in everything."""
+    accepted: tuple[str, ...] = ()
+    """The warnings that its file accepts, by their names."""
 
     def timber_of(self, part: str) -> str | None:
         """The timber of a part: its own, else the piece's."""

@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from finplan.catalogue import Catalogue, grade_sizes
+from finplan.inputs.concerns import CONCERNS, concerns_of, unknown_concerns
+from finplan.inputs.mistaken import refuse_shop
 from finplan.inputs.piece import Assembly, Head, Joint, Piece, item_in_set
 from finplan.inputs.shapes import SHAPES, OutlinePanel, Part
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
@@ -51,11 +53,19 @@ class Known:
     surfaces: Iterable[str]
     grades: Collection[str] | None = None
     """Of abrasives, of both scales; None where any will do."""
+    concerns: Collection[str] = tuple(CONCERNS)
+    """The names of all warnings."""
 
     @classmethod
     def of(cls, catalogue: Catalogue) -> Known:
         """Return the names of a catalogue."""
-        return cls(catalogue.timbers, catalogue.systems, catalogue.surfaces, grade_sizes(catalogue))
+        return cls(
+            catalogue.timbers,
+            catalogue.systems,
+            catalogue.surfaces,
+            grade_sizes(catalogue),
+            tuple(concerns_of(catalogue)),
+        )
 
 
 def load_piece(file: Path, known: Known) -> PieceFile:
@@ -70,7 +80,14 @@ def load_piece(file: Path, known: Known) -> PieceFile:
 
 
 def piece_file_of(document: Document, known: Known, *, folder: Path | None) -> PieceFile:
-    """Return what a document says, as ``load_piece``; a mesh is looked for in *folder*, and without one is refused."""
+    """Return what a document says, as ``load_piece``; a mesh is looked for in *folder*, and without one is refused.
+
+    Raises
+    ------
+    RefusedError
+        It says nothing of a piece, but of a shop.
+    """
+    refuse_shop(document)
     piece, findings = piece_from(document.data, known, folder=folder)
     return PieceFile(piece, document, tuple(sorted(document.problem(finding) for finding in findings)))
 
@@ -114,9 +131,11 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
         built=head.refinish.built if head and head.refinish else None,
         lead_test=head.refinish.lead_test if head and head.refinish else None,
         alike=head.set_ if head else 1,
+        accepted=head.accept if head else (),
     )
     findings += _unknown_names(data, known)
     findings += _wrong_with_set(piece)
+    findings += unknown_concerns(piece.accepted, known.concerns)
     return piece, findings
 
 

@@ -101,7 +101,7 @@ def _unlikely_in_part(name: str, part: Part, sizes: Sizes) -> Iterator[Finding]:
         if meant is not None:
             told.add(size.path)
             wrong = f"{size.said.format(_length(size.size_mm))} is unlikely"
-            yield Finding(size.path, wrong, f"was {meant} meant?", severity="warning")
+            yield Finding(size.path, wrong, f"was {meant} meant?", severity="warning", name="unlikely-size")
 
 
 def _way_round(circle: Circle, sizes: Sizes) -> Iterator[Finding]:
@@ -111,7 +111,8 @@ def _way_round(circle: Circle, sizes: Sizes) -> Iterator[Finding]:
     around = _length(around_mm)
     across = f"{circle.diameter_mm / 25.4:.3g} in" if " in" in around else f"{circle.diameter_mm:.0f} mm"
     wrong = f"a circle {around} around is {across} across"
-    yield Finding(("circumference",), wrong, f"did you mean diameter: {around.split(' (')[0]}?", severity="warning")
+    expected = f"did you mean diameter: {around.split(' (')[0]}?"
+    yield Finding(("circumference",), wrong, expected, severity="warning", name="circle-given-around")
 
 
 def _sizes(name: str, part: Part, sizes: Sizes) -> Iterator[_Size]:

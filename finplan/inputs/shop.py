@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
@@ -17,11 +17,15 @@ from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 
 from finplan.catalogue import Catalogue, grade_name, grade_sizes, read_own
 from finplan.inputs.climate import Climate
+from finplan.inputs.concerns import concerns_of, unknown_concerns
+from finplan.inputs.doubtful_hours import doubtful_hours
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
 from finplan.inputs.grade import KeptGrade, grade_hint
 from finplan.inputs.hours import DaysField, Shift, WeekField
 from finplan.inputs.labels import Labels
+from finplan.inputs.mistaken import refuse_piece
 from finplan.inputs.notes import Notes
+from finplan.inputs.piece import MAX_ACCEPTED
 from finplan.inputs.public_holidays import holidays_of, public_holidays
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, likely, shown
@@ -203,6 +207,8 @@ class Shop(Record):
     """That what burns or holds isocyanate may be sprayed here without a booth: whoever wrote it read the code."""
     records: Annotated[Path | None, PlainValidator(_records)] = None
     """The folder of the shop's own records, one file a kind."""
+    accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
+    """Warnings that are meant so in this shop, by their names: they are not told again."""
 
     def open_on(self, day: date) -> bool:
         """Return whether anyone may work on *day*, as far as closed days and public holidays go."""
@@ -225,7 +231,7 @@ class Shop(Record):
         return next((name for name, room in self.rooms.items() if use in room.for_), None)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ShopFile:
     """What was read: the shop, the fields that the default shop gave, and the files."""
 
@@ -234,6 +240,13 @@ class ShopFile:
     document: Document | None
     records: Mapping[str, Document] = field(default_factory=dict)
     """The files of the shop's own records, by kind."""
+
+    @cached_property
+    def doubts(self) -> tuple[Problem, ...]:
+        """What is possible but unlikely in it; nothing of the default shop."""
+        if self.document is None:
+            return ()
+        return tuple(self.document.problem(finding) for finding in doubtful_hours(self.document.data))
 
 
 @cache
@@ -275,6 +288,7 @@ def shop_of(document: Document, catalogue: Catalogue, *, folder: Path | None) ->
     RefusedError
         Something in it is wrong; carries every problem.
     """
+    refuse_piece(document)
     fields = default_shop_fields()
     given = document.data
     laid = {**fields, **given}
@@ -296,6 +310,7 @@ def shop_of(document: Document, catalogue: Catalogue, *, folder: Path | None) ->
         }
         findings += _unknown(shop.methods, "methods", {*methods, *own_methods})
         findings += _unknown(shop.grits, "grits", grits) + _rooms(shop) + _people(shop)
+        findings += unknown_concerns(shop.accept, concerns_of(catalogue))
         if shop.shelf:
             findings += shelf_findings(shop.shelf, _records_by_kind(catalogue, records, shop.overrides))
     else:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from finplan.planning.order import order_of
     from finplan.planning.piece import PlannedPiece, with_stages
     from finplan.planning.plan import Plan, make_plan, plan_of
-    from finplan.planning.several import sound_pieces, together
+    from finplan.planning.several import sound_pieces, together, unaccepted
     from finplan.planning.source import (
         Source,
         checked_piece,
@@ -57,7 +57,7 @@ _NAMES = {
     "wood": ("wood_risks",),
     "surroundings": ("air_risks", "around_of", "dust_of"),
     "timing": ("slipping_of", "timetable_of"),
-    "several": ("sound_pieces", "together"),
+    "several": ("sound_pieces", "together", "unaccepted"),
     "used": ("RESTS", "caution_sources", "used_sources"),
     "wishes": (
         "LEAST_SURE",
@@ -114,6 +114,7 @@ __all__ = [
     "steps_before",
     "timetable_of",
     "together",
+    "unaccepted",
     "used_sources",
     "with_stages",
     "wood_risks",

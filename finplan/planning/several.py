@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import count, islice
 from pathlib import Path
 
+from finplan.inputs import not_accepted
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source
 from finplan.problems import Problem, RefusedError
@@ -51,6 +52,21 @@ def refuse(pieces: Iterable[PlannedPiece]) -> None:
             problems += error.problems
     if problems:
         raise RefusedError(problems)
+
+
+def unaccepted(pieces: Sequence[PlannedPiece], problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Return problems without the warnings that are accepted: by the shop, by all pieces, or by the one they are of.
+
+    Parameters
+    ----------
+    pieces
+        Of one shop
+    problems
+        Found in their files and in that of the shop
+    """
+    by_file = {piece.source.piece_file.document.file: set(piece.source.piece.accepted) for piece in pieces}
+    by_all = set.intersection(*by_file.values()) | set(pieces[0].source.shop.accept)
+    return tuple(one for one in problems if not_accepted([one], by_all | by_file.get(one.file, set())))
 
 
 def _stems(sources: Sequence[Source]) -> list[str]:

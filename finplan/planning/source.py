@@ -5,10 +5,23 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from finplan.catalogue import Catalogue
-from finplan.inputs import Known, Paper, Piece, PieceFile, Shop, ShopFile, piece_file_of, plausible_sizes
+from finplan.inputs import (
+    Known,
+    Paper,
+    Piece,
+    PieceFile,
+    Shop,
+    ShopFile,
+    dated_in_piece,
+    dated_in_shop,
+    not_accepted,
+    piece_file_of,
+    plausible_sizes,
+)
 from finplan.planning.workshop import Workshop, workshop_and_problems
 from finplan.problems import Finding, FindingsError, Problem, RefusedError
 from finplan.quantity import Units
@@ -47,8 +60,17 @@ class Source:
 
     @property
     def warnings(self) -> tuple[Problem, ...]:
-        """What is possible but unlikely."""
-        return tuple(problem for problem in self.piece_file.problems if problem.severity == "warning")
+        """What is possible but unlikely in the piece file and the shop file, and what neither accepts."""
+        found = [problem for problem in self.piece_file.problems if problem.severity == "warning"]
+        return not_accepted([*found, *self.shop_file.doubts], {*self.piece.accepted, *self.shop.accept})
+
+    def doubtful_on(self, today: date) -> tuple[Problem, ...]:
+        """Return the warnings about what can hardly be meant so on that day, the shop's."""
+        shop_file = self.shop_file
+        found = self.located(dated_in_piece(self.piece, today))
+        if shop_file.document is not None:
+            found += tuple(shop_file.document.problem(one) for one in dated_in_shop(shop_file.shop, today))
+        return found
 
     def located(self, findings: Iterable[Finding]) -> tuple[Problem, ...]:
         """Return what a room found, with the lines of the piece file, in their order."""

@@ -10,7 +10,7 @@ from finplan.climate import Measured
 from finplan.planning.piece import PlannedPiece
 from finplan.problems import FinplanError, did_you_mean
 from finplan.quantity import PERCENTAGE, QuantityError, read
-from finplan.reading import GivenDate
+from finplan.reading import DATE_FORM, GivenDate
 from finplan.timetable import Progress, ReadyFor
 
 LONGEST_SEARCH_S = 3600.0
@@ -63,7 +63,7 @@ def date_of(wish: str, text: str) -> GivenDate:
     try:
         return GivenDate.parse(text)
     except ValueError as error:
-        raise WishError(wish, f"{error}; expected 2027-03-12, or '2027-03-12 15:00'") from None
+        raise WishError(wish, f"{error}; expected {DATE_FORM}") from None
 
 
 def moment_of(date: GivenDate, zone: tzinfo) -> datetime:

@@ -3,8 +3,6 @@
 from finplan.reading.document import Document, document_of, parse_document, read_document
 from finplan.reading.failing import check_all, fail, fail_each, finding_of
 from finplan.reading.fields import (
-    FIRST_YEAR,
-    LAST_YEAR,
     MAX_LENGTH_MM,
     MIN_LENGTH_MM,
     AreaM2,
@@ -18,7 +16,6 @@ from finplan.reading.fields import (
     FlammableRange,
     FlowM3H,
     Form,
-    GivenDate,
     GivenName,
     LengthMm,
     LengthOrZeroMm,
@@ -51,11 +48,13 @@ from finplan.reading.fields import (
     length_mm,
 )
 from finplan.reading.files import UnreadableError, beside, read_bytes
+from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate
 from finplan.reading.record import Record, file_name, findings_of, validate
 from finplan.reading.text import wrong_with_name
 from finplan.reading.written import Written
 
 __all__ = [
+    "DATE_FORM",
     "FIRST_YEAR",
     "LAST_YEAR",
     "MAX_LENGTH_MM",

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from finplan.problems import Finding, Problem, RefusedError, Where, hints_anew, show_path, shown
+from finplan.reading.faults import fault_of, fault_of_key
 from finplan.reading.files import UnreadableError, read_bytes
 from finplan.reading.text import number_as_written
 
@@ -69,6 +70,7 @@ class Document:
             finding.wrong,
             finding.expected,
             finding.severity,
+            finding.name,
         )
 
 
@@ -135,21 +137,8 @@ def parse_document(text: str, file: Path) -> Document:
     try:
         return builder.build(yaml.parse(text, Loader=loader))
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        if mark and error.context_mark and mark.index >= len(text.rstrip()):
-            mark = error.context_mark  # what is never closed is best shown where it opens
-        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-        what = " ".join(str(error.problem or "is not YAML").split())
-        context = f" ({error.context})" if error.context else ""
-        problem = Problem(
-            file,
-            line,
-            column,
-            "the file",
-            f"is not well-formed YAML: {what}{context}",
-            "see the line and the one above",
-        )
-        raise RefusedError([problem]) from None
+        line, column, wrong, expected = fault_of(error, text)
+        raise RefusedError([Problem(file, line, column, "the file", wrong, expected)]) from None
     except yaml.YAMLError as error:
         position = getattr(error, "position", 0)
         line = text[:position].count("\n") + 1 if isinstance(position, int) else 1
@@ -243,7 +232,12 @@ class _Builder:
                 self.keys[here] = _mark(event)
             self.count += 1
             value = next(events)
+            before = list(fields.values())[-1:]
             fields[name] = self.value(value, events, here)
+            fault = None if event.style else fault_of_key(name, fields[name], before)
+            if fault is not None:
+                mark = _mark(event)
+                self.problems.append(Problem(self.file, mark.line, mark.column, show_path(here), *fault))
             if self.values[here].line > self.keys[here].line:
                 # A group, a list or nothing at all: what is wrong with the whole is best shown at its name.
                 self.values[here] = self.keys[here]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from datetime import date, time
 from typing import Annotated
 
 from pydantic import PlainValidator, ValidationInfo
@@ -14,16 +13,14 @@ from finplan import quantity
 from finplan.problems import shown
 from finplan.quantity import Kind, QuantityError, Range
 from finplan.reading.failing import fail
+from finplan.reading.given_date import DATE_FORM, GivenDate
 from finplan.reading.text import MAX_NAME, given_name, text_up_to
 
 MIN_LENGTH_MM = 1e-3
 MAX_LENGTH_MM = 1e5
 """No piece of furniture has a part longer than a hundred metres; beyond it a unit is wrong."""
 
-_CALENDAR = re.compile(r"(?P<day>\d{4}-\d{2}-\d{2})(?:[T ]++(?P<hour>\d{1,2}):(?P<minute>\d{2}))?")
 MAX_COUNT = 1000
-FIRST_YEAR, LAST_YEAR = 1970, 2199
-"""Far enough for any delivery, and well within what clocks and calendars can count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,48 +171,13 @@ class SpanWithin:
         return Span(low, high)
 
 
-@dataclass(frozen=True, slots=True)
-class GivenDate:
-    """A date, and the time of day where one was given."""
-
-    day: date
-    clock: time | None = None
-
-    @classmethod
-    def parse(cls, value: object) -> GivenDate:
-        """Return the date that a person wrote: 2027-03-12, or 2027-03-12 15:00.
-
-        Raises
-        ------
-        ValueError
-            It is not of that form, or there is no such day or time.
-        """
-        text = str(value).strip()
-        found = _CALENDAR.fullmatch(text)
-        try:
-            if found is None:
-                raise ValueError
-            day = date.fromisoformat(found["day"])
-            clock = time(int(found["hour"]), int(found["minute"])) if found["hour"] else None
-        except ValueError:
-            msg = f"'{text[:40]}' is not a date"
-            raise ValueError(msg) from None
-        if not FIRST_YEAR <= day.year <= LAST_YEAR:
-            msg = f"'{text[:40]}' is not a date from {FIRST_YEAR} to {LAST_YEAR}"
-            raise ValueError(msg)
-        return cls(day, clock)
-
-    def __str__(self) -> str:
-        return self.day.isoformat() + (f" {self.clock:%H:%M}" if self.clock else "")
-
-
 def _calendar(value: object) -> GivenDate:
     if isinstance(value, GivenDate):
         return value
     try:
         return GivenDate.parse(value)
     except ValueError as error:
-        fail(str(error), "expected 2027-03-12, or 2027-03-12 15:00")
+        fail(str(error), f"expected {DATE_FORM}")
 
 
 def _one(kind: Kind) -> Form:
@@ -253,7 +215,7 @@ Sentence = Annotated[str, PlainValidator(text_up_to(600)), Form("a sentence or t
 Name = Annotated[str, PlainValidator(text_up_to(MAX_NAME)), Form("a name")]
 GivenName = Annotated[str, PlainValidator(given_name), Form("a name")]
 """Of a field that is named by whoever writes the file."""
-Day = Annotated[GivenDate, PlainValidator(_calendar), Form("a day: 2027-03-12, or 2027-03-12 15:00")]
+Day = Annotated[GivenDate, PlainValidator(_calendar), Form(f"a day: {DATE_FORM}")]
 
 SpreadRateRange = Annotated[
     Range, PlainValidator(RangeWithin(quantity.SPREAD_RATE, 0.1, 1e3)), _three(quantity.SPREAD_RATE, "15/22/30 m2/l")

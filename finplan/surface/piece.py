@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from finplan.inputs import Piece, Sizes, unlikely_sizes
+from finplan.inputs import Piece, Sizes, doubtful_build, unlikely_sizes
 from finplan.problems import Finding, FindingsError
 from finplan.surface.face import BareFace, PartSurface, PieceSurface, finish_faces
 from finplan.surface.joint import Joined, join
+from finplan.surface.large_joint import large_joints
 from finplan.surface.part import bare_faces
 
 
@@ -20,8 +21,9 @@ def piece_surface(piece: Piece) -> PieceSurface:
         Anything that is wrong with any part or joint, all of it; paths start at the top of the file.
     """
     surface, findings = _surface(piece)
-    if findings:
-        raise FindingsError(findings)
+    errors = [finding for finding in findings if finding.severity == "error"]
+    if errors:
+        raise FindingsError(errors)
     return surface
 
 
@@ -33,7 +35,7 @@ def surface_findings(piece: Piece, sizes: Sizes) -> list[Finding]:
 def measured(piece: Piece, sizes: Sizes) -> tuple[PieceSurface, list[Finding]]:
     """Return the faces of all parts that are sound, and all that ``surface_findings`` says."""
     surface, findings = _surface(piece)
-    return surface, [*findings, *unlikely_sizes(piece, sizes)]
+    return surface, [*findings, *unlikely_sizes(piece, sizes), *doubtful_build(piece)]
 
 
 def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
@@ -46,6 +48,7 @@ def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
             findings += [finding.within("parts", name) for finding in error.findings]
     joined = join(piece, bare)
     findings += joined.findings
+    findings += large_joints(piece, bare, joined)
     parts: list[PartSurface] = []
     for name, faces in bare.items():
         try:

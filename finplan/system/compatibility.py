@@ -145,6 +145,7 @@ def _finding(path: Where, mismatch: Mismatch, rule: Compatibility, catalogue: Ca
         f"{_said(mismatch.over)} {where} {_said(mismatch.below)}: {rule.reason}",
         "; or ".join([rule.remedy, *_ways_round(rule, catalogue)]),
         "error" if rule.verdict == "refuse" else "warning",
+        name="" if rule.verdict == "refuse" else mismatch.rule,
     )
 
 

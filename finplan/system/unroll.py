@@ -73,10 +73,12 @@ def missing_choices(piece: Piece) -> list[Finding]:
         for part in parts:
             if piece.timber_of(part) is None:
                 wrong = "no timber is named for it"
-                findings.append(Finding(("parts", part), wrong, "give timber: for the piece or the part"))
+                expected = "give timber: for the piece or the part"
+                findings.append(Finding(("parts", part), wrong, expected, name="missing-timber"))
             if _system_of(piece, item, part) is None:
                 wrong = "no finishing system is named for it"
-                findings.append(Finding(("parts", part), wrong, "give system: for the piece, the assembly or the part"))
+                expected = "give system: for the piece, the assembly or the part"
+                findings.append(Finding(("parts", part), wrong, expected, name="missing-system"))
     return findings
 
 

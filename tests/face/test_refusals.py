@@ -117,7 +117,8 @@ def test_the_shop_and_the_page() -> None:
         ),
         (
             lambda: finplan.plan(EXAMPLE, start="first of March"),
-            "start: 'first of March' is not a date; expected 2027-03-12, or '2027-03-12 15:00'",
+            "start: 'first of March' is not a date; expected 2027-03-12 or 12 Mar 2027, and a time of day where it "
+            "matters: 2027-03-12 15:00",
         ),
         (
             lambda: finplan.plan(EXAMPLE, sure=90),

@@ -43,7 +43,7 @@ CASES: list[tuple[dict[str, Any], list[str]]] = [
             "elements[2].curve.points[0]",
             "elements[2].curve.points[1]",
             "elements[2].curve.points[2]",
-            "elements[2].curve.points[3]",
+            "elements[2].curve.points[3][1]",
             "elements[2].curve.points[4]",
         ],
     ),

@@ -18,8 +18,7 @@ from finplan.inputs import Known, load_shop, piece_from
 from finplan.inputs.labels import Labels
 from finplan.problems import RefusedError, did_you_mean, hints_anew
 from finplan.quantity import DURATION, LENGTH, QuantityError, known_length_unit, read, read_range
-from finplan.reading import UnreadableError, parse_document, read_bytes, validate
-from finplan.reading.fields import GivenDate
+from finplan.reading import GivenDate, UnreadableError, parse_document, read_bytes, validate
 from tests.conftest import EXAMPLE, Cli
 
 KNOWN = Known(timbers=["ash"], systems=["hardwax-oil"], surfaces=["planed"])

@@ -27,15 +27,13 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
-from finplan import quantity
+from finplan.inputs.shapes.pair import coordinate_mm, pair_mm
 from finplan.inputs.shapes.part import Part
 from finplan.inputs.shapes.section import Point, Section, SectionLine, crossing
 from finplan.problems import Finding, Where, did_you_mean, shown
-from finplan.quantity import QuantityError
 from finplan.reading import MIN_LENGTH_MM, LengthMm, fail, fail_each, finding_of
 
 MAX_POINTS = 200
-MAX_COORDINATE_MM = 1e4
 _LEAST_MM = MIN_LENGTH_MM
 _LEAST_MM2 = 1e-6
 
@@ -50,20 +48,8 @@ class _Step:
     rise_mm: float
 
 
-def _coordinate(value: object, bare_unit: str | None, path: Where) -> float:
-    try:
-        number = quantity.read(value, quantity.LENGTH, bare_unit=bare_unit)
-    except QuantityError as error:
-        fail(error.wrong, error.expected, path)
-    if abs(number) > MAX_COORDINATE_MM:
-        fail(f"{shown(value)} is too large", f"expected at most {MAX_COORDINATE_MM / 1000:g} m", path)
-    return number
-
-
 def _point(value: object, bare_unit: str | None, path: Where) -> Point:
-    if not isinstance(value, list) or len(value) != 2:
-        fail("this is not a point", "expected two lengths: [18, 0]", path)
-    return Point(*(_coordinate(number, bare_unit, (*path, index)) for index, number in enumerate(value)))
+    return Point(*pair_mm(value, bare_unit, path, "two lengths: [18, 0]"))
 
 
 def _step(value: object, bare_unit: str | None, index: int) -> _Step:
@@ -75,7 +61,7 @@ def _step(value: object, bare_unit: str | None, index: int) -> _Step:
     for name, meaning in (("arc", "the point it goes to: [30, 12]"), ("rise", "how far it rises above its chord")):
         if name not in value:
             fail(f"field '{name}' is missing", f"expected {meaning}", (index, name))
-    rise = _coordinate(value["rise"], bare_unit, (index, "rise"))
+    rise = coordinate_mm(value["rise"], bare_unit, (index, "rise"))
     if abs(rise) < _LEAST_MM:
         fail("the arc does not rise", "give the point alone for a straight line", (index, "rise"))
     return _Step(_point(value["arc"], bare_unit, (index, "arc")), rise)

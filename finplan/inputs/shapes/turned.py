@@ -10,12 +10,11 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
-from finplan import quantity
 from finplan.inputs.shapes.circle import Circle
+from finplan.inputs.shapes.pair import pair_mm
 from finplan.inputs.shapes.part import OptionalLength, Part
 from finplan.problems import Finding, did_you_mean, shown
-from finplan.quantity import QuantityError
-from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM, LengthMm, Record, fail, fail_each, finding_of, findings_of
+from finplan.reading import MIN_LENGTH_MM, LengthMm, Record, fail, fail_each, finding_of, findings_of
 
 MAX_ELEMENTS = 500
 MAX_POINTS = 1000
@@ -162,15 +161,12 @@ def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], .
     points: list[tuple[float, float]] = []
     found: list[Finding] = []
     for index, item in enumerate(value):
-        if not isinstance(item, list) or len(item) != 2:
-            found.append(Finding((index,), "this is not a point", "expected [distance, diameter]"))
-            continue
         try:
-            distance, diameter = (quantity.read(number, quantity.LENGTH, bare_unit=bare) for number in item)
-        except QuantityError as error:
-            found.append(Finding((index,), error.wrong, error.expected))
+            distance, diameter = pair_mm(item, bare, (index,), "[distance, diameter]")
+        except PydanticCustomError as error:
+            found.append(finding_of(error))
             continue
-        if not (MIN_LENGTH_MM <= diameter <= MAX_LENGTH_MM and distance <= MAX_LENGTH_MM):
+        if diameter < MIN_LENGTH_MM:
             wrong = f"a point has the diameter {diameter:g} mm at {distance:g} mm"
             found.append(Finding((index,), wrong, "expected a diameter above zero"))
         if index == 0 and distance != 0:

@@ -1,0 +1,80 @@
+"""A date as a person writes it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date, time
+
+FIRST_YEAR, LAST_YEAR = 1970, 2199
+"""Far enough for any delivery, and well within what clocks and calendars can count."""
+
+_TIME = r"(?:[T ]++(?P<hour>\d{1,2}):(?P<minute>\d{2}))?"
+_IN_FIGURES = re.compile(r"(?P<year>\d{4})-(?P<month>\d{2})-(?P<day>\d{2})" + _TIME)
+_DAY_FIRST = re.compile(r"(?P<day>\d{1,2})\.?+ ++(?P<month>[A-Za-z]{3,9})\.?+,?+ ++(?P<year>\d{4})" + _TIME)
+_MONTH_FIRST = re.compile(r"(?P<month>[A-Za-z]{3,9})\.?+ ++(?P<day>\d{1,2}),?+ ++(?P<year>\d{4})" + _TIME)
+_MONTHS = (
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+)
+DATE_FORM = "2027-03-12 or 12 Mar 2027, and a time of day where it matters: 2027-03-12 15:00"
+
+
+@dataclass(frozen=True, slots=True)
+class GivenDate:
+    """A date, and the time of day where one was given."""
+
+    day: date
+    clock: time | None = None
+
+    @classmethod
+    def parse(cls, value: object) -> GivenDate:
+        """Return the date that a person wrote: 2027-03-12, 12 Mar 2027 or March 12, 2027, with or without a time.
+
+        A month in figures stands in the middle of a date that begins with the year, so that no day is taken for it.
+
+        Raises
+        ------
+        ValueError
+            It is not of that form, or there is no such day or time.
+
+        Examples
+        --------
+        >>> str(GivenDate.parse("29 Jan 2027 15:00")), str(GivenDate.parse("September 3, 2027"))
+        ('2027-01-29 15:00', '2027-09-03')
+        """
+        text = str(value).strip()
+        found = _IN_FIGURES.fullmatch(text) or _DAY_FIRST.fullmatch(text) or _MONTH_FIRST.fullmatch(text)
+        try:
+            if found is None:
+                raise ValueError
+            day = date(int(found["year"]), _month(found["month"]), int(found["day"]))
+            clock = time(int(found["hour"]), int(found["minute"])) if found["hour"] else None
+        except ValueError:
+            msg = f"'{text[:40]}' is not a date"
+            raise ValueError(msg) from None
+        if not FIRST_YEAR <= day.year <= LAST_YEAR:
+            msg = f"'{text[:40]}' is not a date from {FIRST_YEAR} to {LAST_YEAR}"
+            raise ValueError(msg)
+        return cls(day, clock)
+
+    def __str__(self) -> str:
+        return self.day.isoformat() + (f" {self.clock:%H:%M}" if self.clock else "")
+
+
+def _month(text: str) -> int:
+    """Return the number of a month that is written in figures or by its English name, whole or begun."""
+    if text.isdigit():
+        return int(text)
+    begun = "sep" if text.lower() == "sept" else text.lower()
+    return 1 + next((index for index, name in enumerate(_MONTHS) if name.startswith(begun)), 12)

@@ -1,0 +1,51 @@
+"""Joints that cover more of a slender part than a joint can."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from finplan.inputs import Piece
+from finplan.inputs.shapes import Rod, SquareLeg, Turned
+from finplan.problems import Finding
+from finplan.surface.face import BareFace
+from finplan.surface.joint import Joined
+
+_LARGE = 1 / 3
+"""Of all of a part: more than its ends and its blocks. Common practice: a joint lies in a block, a tenon or an end."""
+
+
+def large_joints(piece: Piece, faces: Mapping[str, Mapping[str, BareFace]], joined: Joined) -> Iterator[Finding]:
+    """Give a warning for every turned part, rod and leg of which joints cover more than a third.
+
+    Parameters
+    ----------
+    piece
+        With its joints
+    faces
+        The bare faces by part and name
+    joined
+        What the joints do to them
+    """
+    for name, bare in faces.items():
+        if not isinstance(piece.parts[name], (Turned, Rod, SquareLeg)):
+            continue
+        glued = [face.face for face in bare.values() if (name, face.face) in joined.glued]
+        covered = sum(
+            face.area_mm2 if face.face in glued else joined.taken_mm2.get((name, face.face), 0.0)
+            for face in bare.values()
+        )
+        share = covered / sum(face.area_mm2 for face in bare.values())
+        if not _LARGE < share <= 1:  # more than all of it is an error of its own
+            continue
+        index = next(
+            index
+            for index, joint in enumerate(piece.joints)
+            if (joint.from_ == name and joint.face in glued) or joint.to == name
+        )
+        wrong = f"joints cover {share * 100:.0f} % of '{name}', which then gets no finish there"
+        expected = f"a joint glues all of its 'face'{_glued(glued)}: was another face meant, or the other part first?"
+        yield Finding(("joints", index), wrong, expected, severity="warning", name="large-joint")
+
+
+def _glued(faces: list[str]) -> str:
+    return f", here {' and '.join(faces)}" if faces else ""
