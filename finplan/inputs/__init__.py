@@ -2,7 +2,7 @@
 
 from finplan.inputs.climate import MAX_LOG_BYTES, Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.concerns import CONCERNS, concerns_of, not_accepted
-from finplan.inputs.dated import dated_in_piece, dated_in_shop
+from finplan.inputs.dated import dated_in_piece, dated_in_shop, holidays_by_zone
 from finplan.inputs.doubtful_build import doubtful_build
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import WEEKDAYS, Shift, Week
@@ -67,6 +67,7 @@ __all__ = [
     "dated_in_shop",
     "default_shop",
     "doubtful_build",
+    "holidays_by_zone",
     "item_in_set",
     "load_piece",
     "load_shop",

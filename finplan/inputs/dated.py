@@ -34,7 +34,7 @@ def dated_in_shop(shop: Shop, today: date) -> Iterator[Finding]:
     if not worked or any(day in shop.closed for day in coming[:_YEARS]):
         return
     zone = shop.time_zone.key
-    country = _countries().get(zone)
+    country = holidays_by_zone(zone)
     expected = f"holidays: {country} takes out those of {zone}" if country else "holidays: GB, say, takes out those"
     wrong = f"no public holidays are named, and {shop.people[0].name if len(shop.people) == 1 else 'somebody'} works"
     yield _warning(
@@ -44,6 +44,15 @@ def dated_in_shop(shop: Shop, today: date) -> Iterator[Finding]:
 
 def _warning(path: tuple[str, ...], wrong: str, expected: str, name: str) -> Finding:
     return Finding(path, wrong, expected, severity="warning", name=name)
+
+
+def holidays_by_zone(zone: str) -> str | None:
+    """Return the code of the country in which a time zone lies, as ``holidays:`` takes it; None where it is in none.
+
+    >>> holidays_by_zone("Europe/Dublin"), holidays_by_zone("UTC")
+    ('IE', None)
+    """
+    return _countries().get(zone)
 
 
 @cache
