@@ -39,11 +39,11 @@ from finplan.cli.options import (
     UnitsChoice,
     UnitsOption,
 )
-from finplan.cli.place import shop_beside
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.run import run
 from finplan.cli.stock import stock
 from finplan.cli.wishes import confidence_of, delivery_of, now, start_of
+from finplan.place import shop_beside
 from finplan.version import __version__
 
 if TYPE_CHECKING:
@@ -92,8 +92,9 @@ def check(
     ] = False,
 ) -> None:
     """Say whether a piece file is in order, and everything that is not."""
-    from finplan.cli.check import check_lines, found_in
+    from finplan.cli.check import check_lines
     from finplan.data import problems_data
+    from finplan.planning import found_in
 
     found = found_in(file, shop_beside([file], shop), now())
     tell(as_json, lambda: problems_data(file, found.problems, found.accepted), lambda: check_lines(file, found))

@@ -1,14 +1,13 @@
 """The commands of the bench: ticking what was done, planning the rest again, and the record itself."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from finplan.cli.common import busy, heads, pieces_of, show_json, show_lines, tell, warn
-from finplan.cli.held import maker
+from finplan.cli.common import busy, heads, in_words, pieces_of, show_json, show_lines, tell, warn
 from finplan.cli.options import (
     CatalogueOnlyOption,
     JsonOption,
@@ -18,42 +17,8 @@ from finplan.cli.options import (
     ShopOption,
     UnitsOption,
 )
-from finplan.cli.place import LEDGER, ledger_beside, names_from, shop_beside
 from finplan.cli.wishes import as_typed, now
-
-if TYPE_CHECKING:
-    from finplan.ledger import HeldPlan, Ledger
-
-
-@contextmanager
-def opened(
-    files: list[Path], ledger: Path | None, *, to_read: bool = False
-) -> "Iterator[tuple[Ledger, HeldPlan, list[Path]]]":
-    """Open the record of pieces; gives it with the newest plan of their job, and all files of that.
-
-    *to_read*: it is not changed, and may be one that only may be read.
-
-    Raises
-    ------
-    NotPossibleError
-        There is no record, or nothing is planned in it.
-    """
-    from finplan.ledger import files_of, job_of, newest, open_ledger, read_ledger
-    from finplan.problems import NotPossibleError
-
-    file = ledger_beside(files, ledger)
-    asked = " ".join(str(one) for one in files)
-    if file is None or not file.exists():
-        where = "beside it" if file is None else f"in {file}"
-        msg = f"{asked}: there is no record {where}; plan it first: finplan timetable, in a folder with a shop.yaml"
-        raise NotPossibleError(msg)
-    with read_ledger(file) if to_read else open_ledger(file) as found:
-        job = None if found is None else job_of(found, names_from(files, file))
-        last = None if found is None or job is None else newest(found, job)
-        if found is None or job is None or last is None:
-            msg = f"{asked}: no plan of it is held in {file}; plan it first: finplan timetable {asked}"
-            raise NotPossibleError(msg)
-        yield found, last, [file.parent / name for name in files_of(found, job)]
+from finplan.place import LEDGER, shop_beside
 
 
 def done(
@@ -77,31 +42,36 @@ def done(
     as_json: JsonOption = False,
 ) -> None:
     """Tick what has been done, with what it really took."""
-    from finplan.cli.done import tick_lines, ticked, undone
+    from finplan.bench import Noted, opened, tick_lines, ticked, undone
+    from finplan.data import done_data
 
     with opened([file], ledger) as (found, last, files), as_typed():
         if undo:
             told = undone(found, last, steps, now())
         else:
             pieces = pieces_of(files, shop, units)
-            told = ticked(
-                found,
-                last,
-                pieces,
-                steps,
-                now(),
-                at=at,
-                used=used,
-                can=can,
-                took=took,
-                air=air,
-                by=by,
-                note=note,
-                dry=dry,
-                sure=yes,
-                ask=not as_json,
+            noted = Noted(at=at, used=used, can=can, took=took, air=air, by=by, note=note)
+            told = ticked(found, last, pieces, steps, now(), noted, dry=dry, believe=_believing(yes, ask=not as_json))
+    tell(as_json, lambda: done_data(told), lambda: tick_lines(told))
+
+
+def _believing(sure: bool, *, ask: bool) -> Callable[[str], bool]:
+    """Return what says whether what comes before was done too: whoever is *sure*, else whom one may *ask*."""
+
+    def believe(words: str) -> bool:
+        from finplan.problems import NotPossibleError
+
+        if sure:
+            return True
+        if not ask or not sys.stdin.isatty():
+            msg = (
+                f"{words}; nothing was written down. With --yes it is believed that they were done too, or tick them "
+                "first"
             )
-    tell(as_json, told.data, lambda: tick_lines(told))
+            raise NotPossibleError(msg)
+        return typer.confirm(f"{words}. Were they done too?", err=True)
+
+    return believe
 
 
 def replan(
@@ -123,20 +93,25 @@ def replan(
     as_json: JsonOption = False,
 ) -> None:
     """Plan again what is left to do, after what was ticked, from now on."""
-    from finplan.cli.air import air_of_shop
+    from finplan.bench import opened, rest_planned
+    from finplan.cli.air import log_text
     from finplan.cli.timetable import timetable_lines
     from finplan.data import timetable_data
-    from finplan.ledger import files_of
-    from finplan.record import replanned
 
     with opened(files, ledger) as (found, last, all_files), as_typed():
         pieces = pieces_of(all_files, shop, units)
         with busy("planning") as say:
-            names = files_of(found, last.job)
-            make = maker(pieces, limit=limit, say=say)
-            moment = now()
-            told = air_of_shop(air or [], found, last, make, moment)
-            plan = replanned(found, names, last, make, made=moment, learn=not catalogue_only, told=told)
+            plan = rest_planned(
+                found,
+                last,
+                pieces,
+                now(),
+                air=air or (),
+                read_log=log_text,
+                limit=limit,
+                learn=not catalogue_only,
+                progress=in_words(say),
+            )
     warn(plan.pieces, plan.risks)
     tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *timetable_lines(plan)])
     if plan.timetable.status == "impossible":
@@ -154,6 +129,7 @@ def review(
     as_json: JsonOption = False,
 ) -> None:
     """Look back on a job: litres, hours, days and cost, as planned and as ticked."""
+    from finplan.bench import opened
     from finplan.cli.output import PAGES, press_for
     from finplan.cli.review import review_lines, reviewed, write_review
     from finplan.data import review_data
@@ -161,8 +137,8 @@ def review(
 
     if pdf is not None:
         check_output(pdf, PAGES, "the review", [*files, shop])
-    with opened(files, ledger, to_read=True) as (found, last, all_files):
-        told = reviewed(found, last, pieces_of(all_files, shop, units))
+    with opened(files, ledger, to_read=True) as (found, last, all_files), as_typed():
+        told = reviewed(found, last, pieces_of(all_files, shop, units), now())
     tell(as_json, lambda: review_data(told), lambda: review_lines(told))
     if pdf is not None:
         with press_for(pdf) as press:

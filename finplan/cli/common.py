@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import typer
 
 from finplan.cli.options import PaperChoice, UnitsChoice
-from finplan.cli.place import shop_beside
+from finplan.place import shop_beside
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from finplan.planning import Plan, PlannedPiece, Source
     from finplan.problems import Problem
+    from finplan.timetable import Progress
 
 T = TypeVar("T")
 _LINE = 70
@@ -137,8 +138,11 @@ def whole(plan: Plan) -> Plan:
 
 def with_progress_of(plan: Plan, say: Callable[[str], None]) -> Plan:
     """Return a plan that tells what it is doing; one whose timetable is known has nothing to tell."""
-    if plan.knows_timetable:
-        return plan
+    return plan if plan.knows_timetable else replace(plan, wishes=replace(plan.wishes, progress=in_words(say)))
+
+
+def in_words(say: Callable[[str], None]) -> Progress:
+    """Return what hears what a plan is doing, and says it."""
     from finplan.telling import progress_words
 
-    return replace(plan, wishes=replace(plan.wishes, progress=lambda doing: say(progress_words(doing))))
+    return lambda doing: say(progress_words(doing))

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import typer
 
-from finplan.cli.common import busy, with_progress_of
+from finplan.cli.common import busy, in_words
 from finplan.cli.options import BufferChoice, ReadyChoice
-from finplan.cli.place import ledger_beside, names_from
-from finplan.cli.wishes import confidence_of, delivery_of, now, start_of, wishes_of
+from finplan.cli.wishes import as_typed, now
+from finplan.place import ledger_beside, names_from
 
 if TYPE_CHECKING:
     from finplan.planning import Plan, PlannedPiece
-    from finplan.record import Asked, Making
+    from finplan.record import Asked
 
 
 @dataclass(frozen=True)
@@ -78,20 +77,24 @@ def planned(
     earliest
         Whether the earliest finish is wanted of a plan that is not held
     """
+    from finplan.record import maker
+
     file = None if lose is not None else keeping.file(files)
     if file is None:
-        make = maker(pieces, sure=sure, limit=limit, lose=lose, earliest=earliest)
-        return make(asked, now=None, done={}, numbers={})
+        make = maker(pieces, now(), sure=sure, limit=limit, lose=lose, earliest=earliest)
+        with as_typed():
+            return make(asked, now=None, done={}, numbers={})
     from finplan.ledger import open_or_read_ledger
     from finplan.record import kept_plan
 
-    with busy("planning") as say, _or_without(), open_or_read_ledger(file) as ledger:
+    moment = now()
+    with busy("planning") as say, as_typed(), _or_without(), open_or_read_ledger(file) as ledger:
         return kept_plan(
             ledger,
             names_from(files, file),
             replace(asked, catalogue_only=keeping.catalogue_only),
-            maker(pieces, sure=sure, limit=limit, say=say),
-            made=now(),
+            maker(pieces, moment, sure=sure, limit=limit, progress=in_words(say)),
+            made=moment,
             anew=keeping.anew,
             say=lambda words: typer.echo(f"{file}: {words}", err=True),
         )
@@ -107,41 +110,6 @@ def _or_without() -> Iterator[None]:
     except NotWritableError as error:
         msg = f"{error}; with --no-ledger it is planned, and held nowhere"
         raise LedgerError(msg) from error
-
-
-def maker(
-    pieces: tuple[PlannedPiece, ...],
-    *,
-    sure: str = "90 %",
-    limit: str | None = None,
-    lose: str | None = None,
-    earliest: bool = True,
-    say: Callable[[str], None] | None = None,
-) -> Making:
-    """Return what makes a plan of pieces; arguments as for ``planned``, and what is told of the work."""
-    from finplan.planning import Plan
-    from finplan.record import completed
-
-    def make(asked: Asked, *, now: datetime | None, done: Mapping[str, datetime], numbers: Mapping[str, int]) -> Plan:
-        start = start_of(pieces[0], asked.start) if now is None else now
-        wishes = wishes_of(
-            pieces,
-            start,
-            asap=asked.asap,
-            buffer=BufferChoice.max if asked.largest_buffer else BufferChoice.wanted,
-            ready_for=ReadyChoice(asked.ready_for),
-            lose=lose,
-            done=asked.done,
-            limit=limit,
-            earliest=earliest,
-        )
-        plan = Plan(pieces, start, delivery_of(asked.deliver), confidence_of(sure), replace(wishes, numbers=numbers))
-        if done:
-            whole = completed(plan, {**done, **wishes.done})
-            plan = replace(plan, wishes=replace(plan.wishes, done=whole))
-        return plan if say is None else with_progress_of(plan, say)
-
-    return make
 
 
 def with_record(plan: Plan, files: Sequence[Path], keeping: Keeping) -> Plan:

@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from textwrap import wrap
 
-from finplan.cli.held import maker
 from finplan.cli.output import write_page
 from finplan.cli.table import table
 from finplan.ledger import HeldPlan, Ledger, plan_by_id, standing, ticks_of
 from finplan.planning import PlannedPiece, with_stages
 from finplan.press import Press
 from finplan.problems import NotPossibleError
-from finplan.record import Aired, Review, read_beside, read_plan, review_of
+from finplan.record import Aired, Review, maker, read_beside, read_plan, review_of
 from finplan.telling import review_told
 
 _WIDTH = 100
 
 
-def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...]) -> Review:
+def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> Review:
     """Return a job looked back on, beside the plan by which it was begun: the first that was ticked, else the newest.
 
     Raises
@@ -30,12 +30,13 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...]) -
     ticks = ticks_of(ledger, last.job)
     begun = next((one.plan for one in ticks if one.plan is not None), None)
     held = (None if begun is None else plan_by_id(ledger, begun)) or last
-    plan = read_plan(ledger, held, maker(pieces))
+    make = maker(pieces, moment)
+    plan = read_plan(ledger, held, make)
     if plan is None:
         msg = f"plan {held.number} was held by another version of finplan and cannot be read"
         raise NotPossibleError(msg)
     changed = plan.digest != held.what.digest
-    latest = (None if last == held else read_plan(ledger, last, maker(pieces))) or plan
+    latest = (None if last == held else read_plan(ledger, last, make)) or plan
     if ticks:
         told = Aired.of(last.what.answer).told
         aired = Aired(read_beside(ticks_of(ledger), latest, max(one.entered for one in ticks)), told)

@@ -8,8 +8,8 @@ import typer
 
 from finplan.cli.common import tell
 from finplan.cli.options import JsonOption, ShopOption
-from finplan.cli.place import LEDGER, shop_beside
 from finplan.cli.wishes import now
+from finplan.place import LEDGER, shop_beside
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

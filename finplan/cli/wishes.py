@@ -7,13 +7,11 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from finplan.cli.options import BufferChoice, ReadyChoice
-
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
     from datetime import datetime
 
-    from finplan.planning import PlannedPiece, Wishes
+    from finplan.planning import PlannedPiece
     from finplan.reading import GivenDate
 
 
@@ -43,14 +41,10 @@ def now() -> datetime:
 
 def start_of(piece: PlannedPiece, from_: str | None) -> datetime:
     """Return the earliest moment of work: that of --from on the shop's clock, else now."""
-    from datetime import UTC
+    from finplan.planning import start_of
 
-    from finplan.planning import date_of, moment_of
-
-    if from_ is None:
-        return now()
     with as_typed():
-        return moment_of(date_of("from", from_), piece.source.shop.time_zone).astimezone(UTC)
+        return start_of(from_, piece.source.shop.time_zone, now())
 
 
 def delivery_of(deliver: str | None) -> GivenDate | None:
@@ -69,32 +63,3 @@ def confidence_of(sure: str) -> float:
 
     with as_typed():
         return confidence_of(sure)
-
-
-def wishes_of(
-    pieces: Sequence[PlannedPiece],
-    start: datetime,
-    *,
-    asap: bool = False,
-    buffer: BufferChoice = BufferChoice.wanted,
-    ready_for: ReadyChoice = ReadyChoice.light_use,
-    lose: str | None = None,
-    done: Sequence[str] = (),
-    limit: str | None = None,
-    earliest: bool = True,
-) -> Wishes:
-    """Return what is wanted of a timetable; a step that is named as done stands for all that come before it."""
-    from finplan.planning import Wishes, date_of, done_of, named_done, seconds_of
-
-    soonest = now()
-    with as_typed():
-        return Wishes(
-            asap=asap,
-            largest_buffer=buffer is BufferChoice.max,
-            ready_for=ready_for.value,
-            done=done_of(pieces, named_done(done, start, pieces[0].source.shop.time_zone), max(start, soonest)),
-            limit_s=seconds_of(limit),
-            lost_day=None if lose is None else date_of("lose", lose).day,
-            earliest=earliest,
-            soonest=soonest,
-        )

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Literal
 
+from finplan.bench import Ticked
 from finplan.data.row import Count, NotNegative, Whole, row
-from finplan.ledger import LearntKind, Tick, TickKind
-from finplan.record import Ticking
+from finplan.ledger import LearntKind, TickKind
 
 
 @row
@@ -43,35 +43,20 @@ class DoneRow:
     """What else there is to know of it, each a sentence without its stop."""
 
 
-def done_data(
-    entry: Tick, number: int, named: tuple[str, ...], what: Ticking | None, notes: tuple[str, ...], left: int
-) -> DoneRow:
-    """Return an entry of the record.
-
-    Parameters
-    ----------
-    entry
-        What was written down, or was taken back
-    number
-        Of the entry that was made now
-    named
-        Its steps as on the sheet
-    what
-        What comes of it; None where it is taken back
-    notes, left
-        What else there is to know, and how many steps are left
-    """
+def done_data(told: Ticked) -> DoneRow:
+    """Return what was written down, or taken back."""
+    entry, what = told.entry, told.what
     return DoneRow(
         format="finplan-done/1",
-        entry=number,
+        entry=told.number,
         kind="void" if what is None else entry.kind,
         steps=entry.steps,
-        named=named,
+        named=told.named,
         at=entry.at,
         person=entry.person,
         used_ml=None if what is None else what.used_ml,
         reckoned_ml=None if what is None else what.reckoned_ml,
         learnt=tuple(sorted(entry.observed)),
-        left=left,
-        notes=notes,
+        left=told.left,
+        notes=told.notes,
     )

@@ -12,6 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.planning.again import replanned
     from finplan.planning.choice import Candidate, Verdict, compare_systems
+    from finplan.planning.found import Checked, found_in
     from finplan.planning.job import job_of, work_of
     from finplan.planning.measures import Measures
     from finplan.planning.order import order_of
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
         moment_of,
         named_done,
         seconds_of,
+        start_of,
         steps_before,
     )
     from finplan.planning.wood import wood_risks
@@ -48,6 +50,7 @@ if TYPE_CHECKING:
 _NAMES = {
     "again": ("replanned",),
     "choice": ("Candidate", "Verdict", "compare_systems"),
+    "found": ("Checked", "found_in"),
     "job": ("job_of", "work_of"),
     "measures": ("Measures",),
     "order": ("order_of",),
@@ -70,6 +73,7 @@ _NAMES = {
         "moment_of",
         "named_done",
         "seconds_of",
+        "start_of",
         "steps_before",
     ),
     "workshop": ("Workshop", "read_workshop", "workshop_and_problems"),
@@ -79,6 +83,7 @@ __all__ = [
     "MOST_SURE",
     "RESTS",
     "Candidate",
+    "Checked",
     "Measures",
     "Plan",
     "PlannedPiece",
@@ -97,6 +102,7 @@ __all__ = [
     "digest_of",
     "done_of",
     "dust_of",
+    "found_in",
     "job_of",
     "make_plan",
     "missing_for_plan",
@@ -111,6 +117,7 @@ __all__ = [
     "seconds_of",
     "slipping_of",
     "sound_pieces",
+    "start_of",
     "steps_before",
     "timetable_of",
     "together",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, tzinfo
+from datetime import UTC, date, datetime, time, tzinfo
 
 from finplan.climate import Measured
 from finplan.planning.piece import PlannedPiece
@@ -69,6 +69,17 @@ def date_of(wish: str, text: str) -> GivenDate:
 def moment_of(date: GivenDate, zone: tzinfo) -> datetime:
     """Return the moment of a date on the shop's clock; without a time of day, the first of the day."""
     return datetime.combine(date.day, date.clock or time(0), tzinfo=zone)
+
+
+def start_of(text: str | None, zone: tzinfo, moment: datetime) -> datetime:
+    """Return the earliest moment of work: the first of the day that is typed, on the shop's clock, else this *moment*.
+
+    Raises
+    ------
+    WishError
+        It is no date.
+    """
+    return moment if text is None else moment_of(date_of("from", text), zone).astimezone(UTC)
 
 
 def confidence_of(text: str) -> float:

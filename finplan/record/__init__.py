@@ -5,6 +5,7 @@ from finplan.record.asked import Asked
 from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned, with_held_timetable
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
+from finplan.record.making import maker
 from finplan.record.progress import steps_done, steps_of_job
 from finplan.record.review import JobSpan, Review, review_of
 from finplan.record.review_cost import FinishCost
@@ -44,6 +45,7 @@ __all__ = [
     "kept_plan",
     "learnt_of",
     "lot_of",
+    "maker",
     "minutes_of",
     "put_draws_right",
     "read_beside",

@@ -17,7 +17,14 @@ _MOST = 500
 
 
 class TypedError(NotPossibleError):
-    """What was typed cannot be understood; says what is expected."""
+    """What was typed cannot be understood; says what is expected, and of which option of the command line it is.
+
+    ``words`` are without that option, for one who typed them elsewhere; ``of`` is its name, None where it is none's.
+    """
+
+    def __init__(self, words: str, of: str | None = None) -> None:
+        self.words, self.of = words, of
+        super().__init__(words if of is None else f"--{of} {words}")
 
 
 def steps_of(typed: Iterable[str], numbers: Mapping[str, int]) -> tuple[str, ...]:
@@ -83,18 +90,18 @@ def used_of(used: str | None, can: str | None) -> Used:
         try:
             found = amount(used)
         except ValueError as error:
-            raise TypedError(f"--used {shown(used)}: {error}; expected 85 ml or 78 g") from None
+            raise TypedError(f"{shown(used)}: {error}; expected 85 ml or 78 g", "used") from None
         return Used(ml=found.value) if found.measure == "ml" else Used(g=found.value)
     if can is None:
         return Used()
     parts = re.split(r"\s*(?:->|→|–>)\s*", can)
     if len(parts) != 2:
-        raise TypedError(f"--can {shown(can)} is no weight before and after; expected '812 g -> 731 g'")
+        raise TypedError(f"{shown(can)} is no weight before and after; expected '812 g -> 731 g'", "can")
     if not re.search(r"[^\W\d]", parts[0]):
         parts[0] += f" {re.sub(r'[^A-Za-z]', '', parts[1])}"
     before, after = (_mass(part, can) for part in parts)
     if after > before:
-        raise TypedError(f"--can {shown(can)}: the can weighs more afterwards; expected the weight before first")
+        raise TypedError(f"{shown(can)}: the can weighs more afterwards; expected the weight before first", "can")
     return Used(before_g=before, after_g=after)
 
 
@@ -102,9 +109,9 @@ def _mass(text: str, whole: str) -> float:
     try:
         found = read(text, MASS)
     except QuantityError as error:
-        raise TypedError(f"--can {shown(whole)}: {error}; expected '812 g -> 731 g'") from None
+        raise TypedError(f"{shown(whole)}: {error}; expected '812 g -> 731 g'", "can") from None
     if not 0 < found < 1e6:
-        raise TypedError(f"--can {shown(whole)}: {text} is no weight of a can; expected '812 g -> 731 g'")
+        raise TypedError(f"{shown(whole)}: {text} is no weight of a can; expected '812 g -> 731 g'", "can")
     return found
 
 
@@ -120,14 +127,14 @@ def air_of(text: str | None) -> tuple[float | None, float | None]:
         return None, None
     found = re.fullmatch(r"\s*(?P<c>[-−]?[\d.]+\s*°?[^\W\d]+(?:\s*[CF])?)?[\s,]*(?P<rh>[\d.]+\s*%)?\s*", text)
     if found is None or not any(found.groups()):
-        raise TypedError(f"--air {shown(text)} is no air; expected '17 degC 55 %'")
+        raise TypedError(f"{shown(text)} is no air; expected '17 degC 55 %'", "air")
     try:
         air_c = None if found["c"] is None else read(found["c"].replace("−", "-"), TEMPERATURE)
         humidity = None if found["rh"] is None else read(found["rh"], PERCENTAGE)
     except QuantityError as error:
-        raise TypedError(f"--air {shown(text)}: {error}; expected '17 degC 55 %'") from None
+        raise TypedError(f"{shown(text)}: {error}; expected '17 degC 55 %'", "air") from None
     if not (air_c is None or -40 <= air_c <= 60) or not (humidity is None or 0 <= humidity <= 100):
-        raise TypedError(f"--air {shown(text)} is no air that somebody works in; expected '17 degC 55 %'")
+        raise TypedError(f"{shown(text)} is no air that somebody works in; expected '17 degC 55 %'", "air")
     return air_c, humidity
 
 
@@ -144,9 +151,9 @@ def minutes_of(text: str | None) -> float | None:
     try:
         hours = read(text, DURATION)
     except QuantityError as error:
-        raise TypedError(f"--took {shown(text)}: {error}; expected 45 min") from None
+        raise TypedError(f"{shown(text)}: {error}; expected 45 min", "took") from None
     if not 0 < hours <= 1000:
-        raise TypedError(f"--took {shown(text)} is no time that work takes; expected 45 min")
+        raise TypedError(f"{shown(text)} is no time that work takes; expected 45 min", "took")
     return hours * 60
 
 
@@ -170,7 +177,7 @@ def at_of(text: str | None, now: datetime) -> datetime:
     clock = re.fullmatch(r"\s*(\d{1,2})[:.](\d{2})\s*", text)
     if clock is not None:
         if int(clock[1]) > 23 or int(clock[2]) > 59:
-            raise TypedError(f"--at {shown(text)} is no time of day; expected 08:40")
+            raise TypedError(f"{shown(text)} is no time of day; expected 08:40", "at")
         at = datetime.combine(now.date(), time(int(clock[1]), int(clock[2])), tzinfo=now.tzinfo)
     else:
         found = date_of("at", text)
@@ -178,5 +185,5 @@ def at_of(text: str | None, now: datetime) -> datetime:
             return now
         at = moment_of(found, now.tzinfo)
     if at > now:
-        raise TypedError(f"--at {shown(text)} is still to come; it is {now:%Y-%m-%d %H:%M}")
+        raise TypedError(f"{shown(text)} is still to come; it is {now:%Y-%m-%d %H:%M}", "at")
     return at

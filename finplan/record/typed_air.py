@@ -45,13 +45,13 @@ def air_told(typed: Sequence[str], now: datetime, since: datetime | None) -> tup
     if not typed:
         return ()
     if since is None:
-        raise TypedError("--air tells of the time since a coat was put on, and none that is ticked is still to dry")
+        raise TypedError("tells of the time since a coat was put on, and none that is ticked is still to dry", "air")
     if len(typed) == 1 and _TIMED.fullmatch(typed[0]) is None:
         air_c, humidity_pct = air_of(typed[0])
         return (Measured(since, now, air_c, humidity_pct),) if since < now else ()
     readings = sorted((_reading(one, now) for one in typed), key=lambda one: one.when)
     if any(one.when == other.when for one, other in pairwise(readings)):
-        raise TypedError(f"--air {shown(typed[0])}: two readings have one time; {_EXPECTED}")
+        raise TypedError(f"{shown(typed[0])}: two readings have one time; {_EXPECTED}", "air")
     return along(readings, since, now)
 
 
@@ -64,21 +64,22 @@ def air_logged(name: str, text: str, now: datetime, since: datetime | None) -> t
         It is no log, or has no row since that time.
     """
     if since is None or now.tzinfo is None:
-        raise TypedError("--air tells of the time since a coat was put on, and none that is ticked is still to dry")
+        raise TypedError("tells of the time since a coat was put on, and none that is ticked is still to dry", "air")
     try:
         readings = read_log(name, text, now.tzinfo)
     except PydanticCustomError as error:
         finding = finding_of(error)
-        raise TypedError(f"--air {finding.wrong}; {finding.expected}") from None
+        raise TypedError(f"{finding.wrong}; {finding.expected}", "air") from None
     except ValidationError as error:
         wrong = "; ".join(f"{one.wrong}, {one.expected}" for one in findings_of(error, Record))
-        raise TypedError(f"--air {wrong}") from None
+        raise TypedError(wrong, "air") from None
     past = [one for one in readings if one.when <= now]
     found = along(past, since, now)
     if not past or past[-1].when <= since:
         raise TypedError(
-            f"--air {name}: no row is of the time since {since.astimezone(now.tzinfo):%Y-%m-%d %H:%M}, when the first "
-            "coat was on that is still to dry; expected the log of that time"
+            f"{name}: no row is of the time since {since.astimezone(now.tzinfo):%Y-%m-%d %H:%M}, when the first "
+            "coat was on that is still to dry; expected the log of that time",
+            "air",
         )
     return found
 
@@ -86,10 +87,10 @@ def air_logged(name: str, text: str, now: datetime, since: datetime | None) -> t
 def _reading(text: str, now: datetime) -> Reading:
     found = _TIMED.fullmatch(text)
     if found is None:
-        raise TypedError(f"--air {shown(text)} has no time; of several readings each has one: {_EXPECTED}")
+        raise TypedError(f"{shown(text)} has no time; of several readings each has one: {_EXPECTED}", "air")
     air_c, humidity_pct = air_of(found["air"])
     if air_c is None or humidity_pct is None:
-        raise TypedError(f"--air {shown(text)} lacks one of temperature and humidity; {_EXPECTED}")
+        raise TypedError(f"{shown(text)} lacks one of temperature and humidity; {_EXPECTED}", "air")
     return Reading(_when(found["day"], found["clock"], now), air_c, humidity_pct)
 
 

@@ -1,0 +1,200 @@
+"""What is ticked at the bench: looked at beside the plan whose numbers it names, and written down."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from finplan.learning import SetAside
+from finplan.ledger import (
+    HeldPlan,
+    Ledger,
+    Tick,
+    befall,
+    files_of,
+    numbers_of,
+    standing,
+    tick,
+    ticks_of,
+)
+from finplan.planning import Plan, PlannedPiece, job_of, with_stages
+from finplan.problems import NotPossibleError
+from finplan.quantity import Units
+from finplan.record import (
+    Aired,
+    Ticking,
+    air_of,
+    at_of,
+    completed,
+    done_now,
+    drawn_by,
+    earlier_of,
+    maker,
+    minutes_of,
+    put_draws_right,
+    read_beside,
+    read_plan,
+    shop_learnt,
+    steps_done,
+    steps_of,
+    steps_of_job,
+    ticking,
+    used_of,
+)
+from finplan.telling import aside_words, dry_from_words
+from finplan.timetable import dry_from
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noted:
+    """What is told beside a tick, each as it was typed; None where nothing is."""
+
+    at: str | None = None
+    """When it was so; else now, or as it was ticked before"""
+    used: str | None = None
+    can: str | None = None
+    took: str | None = None
+    air: str | None = None
+    by: str | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True)
+class Ticked:
+    """What was written down, or taken back."""
+
+    entry: Tick
+    number: int
+    """Of the entry in the record."""
+    named: tuple[str, ...]
+    """Its steps, as on the sheet."""
+    taken_back: bool = False
+    what: Ticking | None = None
+    notes: tuple[str, ...] = ()
+    """What else there is to know of it, each a sentence without its stop."""
+    units: Units = "metric"
+    left: int = 0
+    """How many steps of the plan are still to be done."""
+
+
+def ticked(
+    ledger: Ledger,
+    held: HeldPlan,
+    pieces: tuple[PlannedPiece, ...],
+    steps: Sequence[str],
+    moment: datetime,
+    noted: Noted,
+    *,
+    dry: bool = False,
+    believe: Callable[[str], bool],
+) -> Ticked:
+    """Write down what was done, once what it waits for is ticked or believed.
+
+    Parameters
+    ----------
+    ledger, held, pieces
+        The record, the newest plan of the job, and all pieces of that
+    steps
+        As they were typed: numbers as on the sheet, spans, ids
+    moment
+        Now
+    noted
+        What is told beside
+    dry
+        Whether coats were found dry, instead of done
+    believe
+        Asked, in a sentence on what comes before and is not ticked, whether that was done too; may raise an error of
+        its own
+
+    Raises
+    ------
+    NotPossibleError
+        The files have changed since the plan was made, something that is typed is not understood, or what comes before
+        was not done. Nothing is written down.
+    """
+    plan = _as_made(ledger, held, pieces, moment)
+    zone = plan.shop.time_zone
+    numbers = numbers_of(ledger, held.job)
+    before = completed(plan, done_now(ledger, held))
+    wanted = steps_of(steps, numbers)
+    ended = at_of(noted.at, moment.astimezone(zone))
+    earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    what = ticking(
+        with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
+        wanted,
+        before,
+        job=f"{' '.join(files_of(ledger, held.job))} {held.what.digest}",
+        at=ended if earlier is None else earlier.at,
+        entered=moment,
+        dry=dry,
+        used=used_of(noted.used, noted.can),
+        took_min=minutes_of(noted.took),
+        air=air_of(noted.air),
+        person=_person(noted.by, pieces) if earlier is None or noted.by is not None else earlier.person,
+        note=noted.note,
+        held=held.id,
+    )
+    if what.waits_for:
+        named = ", ".join(step_names(what.waits_for, numbers))
+        one = len(what.waits_for) == 1
+        if not believe(f"{named} come{'s' if one else ''} before and {'is' if one else 'are'} not ticked"):
+            msg = "nothing was written down"
+            raise NotPossibleError(msg)
+    doubted = _doubted(ledger, plan)
+    number = _written(ledger, held, plan, what, moment)
+    left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
+    slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
+    notes = (*what.notes, *slips, *(() if dry else _dry_from(ledger, held, plan, wanted, moment)))
+    return Ticked(what.entry, number, step_names(wanted, numbers), what=what, notes=notes, units=plan.units, left=left)
+
+
+def step_names(steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, ...]:
+    """Return steps as they are called on the sheet, in its order; by their ids where they have no number."""
+    ordered = sorted(steps, key=lambda step: (numbers.get(step, 0), step))
+    return tuple(str(numbers.get(step, step)) for step in ordered)
+
+
+def _as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> Plan:
+    plan = read_plan(ledger, held, maker(pieces, moment))
+    if plan is None or plan.digest != held.what.digest:
+        msg = (
+            "the files have changed since this plan was made: plan again first (finplan timetable), or put them back; "
+            "the numbers on paper may mean something else now"
+        )
+        raise NotPossibleError(msg)
+    return plan
+
+
+def _written(ledger: Ledger, held: HeldPlan, plan: Plan, what: Ticking, moment: datetime) -> int:
+    """Write an entry down and draw the shelf down by it; return its number in the record."""
+    with ledger.changing():
+        number = tick(ledger, held.job, what.entry)
+        put_draws_right(ledger, ticks_of(ledger, held.job), moment)
+        if what.finish is not None and what.finish_ml is not None:
+            lots, at, entered = standing(ledger), what.entry.at, what.entry.entered
+            for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at, entered, number):
+                befall(ledger, event)
+    return number
+
+
+def _dry_from(ledger: Ledger, held: HeldPlan, plan: Plan, steps: Sequence[str], moment: datetime) -> tuple[str, ...]:
+    """Return from when what was ticked is dry, in the air as the record knows it now."""
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    done = completed(plan, done_now(ledger, held))
+    wishes = replace(plan.wishes, done=done, measured=aired.all)
+    job = job_of(plan.pieces, plan.deliveries, moment, wishes)
+    return tuple(map(dry_from_words, dry_from(job, steps)))
+
+
+def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:
+    return shop_learnt(ledger, plan.catalogue, plan.shop).aside
+
+
+def _person(by: str | None, pieces: tuple[PlannedPiece, ...]) -> str | None:
+    """Return who did it; the only one who works there where nobody is named."""
+    people = [one.name for one in pieces[0].source.shop.people]
+    if by is not None:
+        return next((name for name in people if name.lower() == by.strip().lower()), by.strip() or None)
+    return people[0] if len(people) == 1 else None

@@ -1,0 +1,52 @@
+"""What was ticked, taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from finplan.bench.ticked import Ticked, step_names
+from finplan.ledger import HeldPlan, Ledger, done_of, numbers_of, standing, take_back, ticks_of, undo_event
+from finplan.listing import listed
+from finplan.problems import NotPossibleError
+from finplan.record import put_draws_right, steps_of
+from finplan.system import work_id
+
+
+def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetime) -> Ticked:
+    """Take back the last entry of some steps.
+
+    Raises
+    ------
+    NotPossibleError
+        They are not ticked, or a clean-up that was ticked after them is.
+    """
+    numbers = numbers_of(ledger, held.job)
+    wanted = steps_of(steps, numbers)
+    ticks = ticks_of(ledger, held.job)
+    found = next((one for one in reversed(ticks) if set(wanted) & set(one.steps)), None)
+    if found is None:
+        msg = f"{', '.join(step_names(wanted, numbers))}: is not ticked, so there is nothing to take back"
+        raise NotPossibleError(msg)
+    still = done_of([one for one in ticks if one is not found])
+    cleaned = {work_id(step, "clean-up") for step in found.steps if step not in still} & still.keys()
+    if cleaned and found.kind == "done":
+        msg = (
+            f"{', '.join(step_names(sorted(cleaned), numbers))}: was ticked after that coat; take that back first, "
+            "or the cloths of the coat that is put on again would be in no step"
+        )
+        raise NotPossibleError(msg)
+    with ledger.changing():
+        number = take_back(ledger, found, moment)
+        for event in (event for one in standing(ledger) for event in one.events if event.tick == found.id):
+            undo_event(ledger, event, moment)
+        put_draws_right(ledger, ticks_of(ledger, held.job), moment)
+    planned = {row.step for row in held.what.rows}
+    still = done_of(ticks_of(ledger, held.job))
+    lacking = step_names([step for step in found.steps if step not in planned and step not in still], numbers)
+    one = len(lacking) == 1
+    what = f"step{'' if one else 's'} {listed(lacking)}"
+    are = "is" if one else "are"
+    told = f"plan {held.number}, the newest, no longer holds {what}, which {are} to be done again: replan"
+    notes = (told,) if lacking and found.kind == "done" else ()
+    return Ticked(found, number, step_names(found.steps, numbers), taken_back=True, notes=notes)
