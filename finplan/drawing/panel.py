@@ -122,6 +122,8 @@ def _(part: Polygon, units: Units) -> str:
 
 @_form.register
 def _(part: OutlinePanel, units: Units) -> str:
+    if part.drawn_by != "path":
+        return f"outline by {'a smooth line' if part.smooth else 'straight lines'} through {part.drawn_by}"
     holes = len(part.path) - 1
     return "outline" + (f" with {holes} hole{'s' if holes > 1 else ''}" if holes else "")
 

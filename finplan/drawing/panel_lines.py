@@ -29,7 +29,8 @@ def panel_lines(part: Panel) -> PanelLines:
     """Return the lines of the plan of a panel that there is."""
     seen = plan_view(part)
     # The areas are taken with the grain along x; the y axis of a path points down.
-    turn = Pose(-1j) if part.grain == "width" else Pose(mirrored=isinstance(part, OutlinePanel))
+    downwards = isinstance(part, OutlinePanel) and part.drawn_by == "path"
+    turn = Pose(-1j) if part.grain == "width" else Pose(mirrored=downwards)
     set_back_mm = edge_profiles(part)[0].set_back_mm
     flat_face = None
     if set_back_mm:

@@ -1,5 +1,6 @@
 """Plane geometry, free of what is made of it: paths, outlines, what they become set back, curves and integrals."""
 
+from finplan.geometry.batten import batten
 from finplan.geometry.corner import TooFarError, sharpness
 from finplan.geometry.crossing import Strand, holds, meet, meets_itself
 from finplan.geometry.curves import EllipseArc
@@ -39,6 +40,7 @@ __all__ = [
     "TooFarError",
     "arc",
     "backwards",
+    "batten",
     "bounds",
     "circle",
     "closed",

@@ -120,62 +120,70 @@ def _(part: Polygon) -> PlanView:
 
 @plan_view.register
 def _(part: OutlinePanel) -> PlanView:
-    points = [segment.end for subpath in part.path for segment in subpath.segments]
+    path = part.path
+    points = [segment.end for subpath in path for segment in subpath.segments]
     origin = complex(
         (min(p.real for p in points) + max(p.real for p in points)) / 2,
         (min(p.imag for p in points) + max(p.imag for p in points)) / 2,
     )
     found = [
-        _simple(outline_of(subpath, part.unit_mm, origin), number, origin * part.unit_mm)
-        for number, subpath in enumerate(part.path, start=1)
+        _simple(part, outline_of(subpath, part.unit_mm, origin), number, origin * part.unit_mm)
+        for number, subpath in enumerate(path, start=1)
     ]
     chains = [view.outline for view in found]
     outer = max(chains, key=lambda chain: chain.area_mm2)
     holes = tuple(chain for chain in chains if chain is not outer)
-    _check_holes(outer, holes)
+    _check_holes(part, outer, holes)
     return PlanView(outer, holes, origin * part.unit_mm)
 
 
-def _refuse(wrong: str, expected: str) -> FindingsError:
-    return FindingsError([Finding(("path",), wrong, expected)])
+_LINES = {"path": "the path", "points": "the line through the points", "offsets": "the line through the offsets"}
 
 
-def _simple(chain: Outline, number: int, origin_mm: complex) -> PlanView:
+def _refuse(part: OutlinePanel, wrong: str, expected: str) -> FindingsError:
+    return FindingsError([Finding((part.drawn_by,), wrong, expected)])
+
+
+def _simple(part: OutlinePanel, chain: Outline, number: int, origin_mm: complex) -> PlanView:
     """Return a closed chain after checking that it goes round once and has a size that a panel can have."""
     found = PlanView(chain, (), origin_mm)
-    name = f"closed part {number} of the path" if number > 1 else "the path"
+    name = f"closed part {number} of the path" if number > 1 else _LINES[part.drawn_by]
     strands = [Strand(link) for link in chain.links]
     points = [strand.start for strand in strands]
     if not points:
-        raise _refuse(f"{name} encloses nothing", "expected an area")
+        raise _refuse(part, f"{name} encloses nothing", "expected an area")
     across_mm = max(
         max(p.real for p in points) - min(p.real for p in points),
         max(p.imag for p in points) - min(p.imag for p in points),
     )
     if not MIN_LENGTH_MM <= across_mm <= MAX_LENGTH_MM:
-        raise _refuse(f"{name} is {across_mm:.4g} mm across", "expected 0.001 mm to 100 m; is the unit right?")
+        raise _refuse(part, f"{name} is {across_mm:.4g} mm across", "expected 0.001 mm to 100 m; is the unit right?")
     for link, turn_rad in zip(chain.links, chain.corners_rad(), strict=True):
         if abs(turn_rad) > math.pi - _BACK_RAD:
-            raise _refuse(f"{name} turns back on itself{found.place(link.at(1.0))}", "expected a corner")
+            raise _refuse(part, f"{name} turns back on itself{found.place(link.at(1.0))}", "expected a corner")
     meeting = meets_itself(strands)
     if meeting is not None:
         raise _refuse(
-            f"{name} crosses or touches itself{found.place(meeting)}", "expected an outline that goes round once"
+            part, f"{name} crosses or touches itself{found.place(meeting)}", "expected an outline that goes round once"
         )
     if chain.area_mm2 <= _FLAT * across_mm**2:
-        raise _refuse(f"{name} encloses {chain.area_mm2:.4g} mm²", "expected an outline that encloses an area")
+        raise _refuse(part, f"{name} encloses {chain.area_mm2:.4g} mm²", "expected an outline that encloses an area")
     return found
 
 
-def _check_holes(outer: Outline, holes: tuple[Outline, ...]) -> None:
+def _check_holes(part: OutlinePanel, outer: Outline, holes: tuple[Outline, ...]) -> None:
     """Check that holes lie inside the outline and apart."""
     strands = [[Strand(link) for link in chain.links] for chain in (outer, *holes)]
     for index, hole in enumerate(strands[1:], start=1):
         for other, chain in enumerate(strands[:index]):
             if meet(chain, hole) is not None:
-                raise _refuse("two closed parts of the path cross or touch", "expected holes that lie apart, inside")
+                raise _refuse(
+                    part, "two closed parts of the path cross or touch", "expected holes that lie apart, inside"
+                )
             within = holds(chain, hole[0].start)
             if other == 0 and not within:
-                raise _refuse("a closed part of the path lies outside the largest", "expected one outline and holes")
+                raise _refuse(
+                    part, "a closed part of the path lies outside the largest", "expected one outline and holes"
+                )
             if other and (within or holds(hole, chain[0].start)):
-                raise _refuse("a hole lies in a hole", "expected holes that lie apart")
+                raise _refuse(part, "a hole lies in a hole", "expected holes that lie apart")

@@ -7,7 +7,8 @@ from finplan.inputs.shapes.measured import MeasuredPart
 from finplan.inputs.shapes.mesh import Mesh
 from finplan.inputs.shapes.mesh_file import MeshFigures
 from finplan.inputs.shapes.moulding import Moulding
-from finplan.inputs.shapes.panel import Disc, Ellipse, OutlinePanel, Panel, Polygon, Rectangle, Stadium
+from finplan.inputs.shapes.outline import Offsets, OutlinePanel
+from finplan.inputs.shapes.panel import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, Patch
 from finplan.inputs.shapes.section import Point, Section, SectionLine
 from finplan.inputs.shapes.straight import Board, Groove, Rod, SquareLeg
@@ -60,6 +61,7 @@ __all__ = [
     "Mesh",
     "MeshFigures",
     "Moulding",
+    "Offsets",
     "OutlinePanel",
     "Panel",
     "Part",

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import Field, PlainValidator, ValidationError, ValidationInfo, model_validator
+from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
 
-from finplan.geometry import PathError, Subpath, read_path
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Edge, EdgeField
 from finplan.inputs.shapes.part import OptionalLength, Part, given_once
 from finplan.problems import shown
-from finplan.quantity import LENGTH, QuantityError, read
-from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM, LengthMm, LengthOrZeroMm, fail, findings_of
+from finplan.reading import LengthMm, LengthOrZeroMm, fail, findings_of
 
 
 class Panel(Part):
@@ -120,39 +118,3 @@ class Polygon(Panel):
                 at_key=True,
             )
         return self
-
-
-def _path(value: object) -> tuple[Subpath, ...]:
-    if not isinstance(value, str):
-        fail("this is not a path", "expected SVG path data such as 'M0 0 H600 V400 H0 Z'")
-    try:
-        return read_path(value)
-    except PathError as error:
-        fail(error.wrong, error.expected)
-
-
-def _path_unit(value: object) -> float:
-    text = str(value).strip()
-    try:
-        length_mm = read(text if any(map(str.isdigit, text)) else f"1 {text}", LENGTH)
-    except QuantityError:
-        fail(f"'{text[:40]}' is not a unit of length", "expected mm, cm, in, or a length such as 0.5 mm")
-    if not MIN_LENGTH_MM <= length_mm <= MAX_LENGTH_MM:
-        fail(f"one path unit of {length_mm:g} mm makes no sense", "expected mm, cm, in, or a length such as 0.5 mm")
-    return length_mm
-
-
-class OutlinePanel(Panel):
-    """A panel of any outline, drawn as an SVG path; the grain runs along its x axis."""
-
-    shape: Literal["outline"]
-    path: Annotated[tuple[Subpath, ...], PlainValidator(_path)] = Field(
-        description="SVG path data such as 'M0 0 H600 V400 H0 Z'"
-    )
-    unit_mm: Annotated[float, PlainValidator(_path_unit)] = Field(
-        description="what one path unit is: mm, in, or a length"
-    )
-
-    def face_names(self) -> tuple[str, ...]:
-        """Top, underside, edge and, where there are closed paths inside, hole."""
-        return (*self.FACES, "hole") if len(self.path) > 1 else self.FACES
