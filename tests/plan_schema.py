@@ -13,7 +13,18 @@ from typing import Any
 from pydantic import ConfigDict, TypeAdapter
 
 import finplan
-from finplan.data import CheckRow, DoneRow, LearntRow, LedgerRow, PlanRow, ReviewRow, StockRow, SystemsRow
+from finplan.data import (
+    BegunRow,
+    CheckRow,
+    DoneRow,
+    FormsRow,
+    LearntRow,
+    LedgerRow,
+    PlanRow,
+    ReviewRow,
+    StockRow,
+    SystemsRow,
+)
 
 Schema = dict[str, Any]
 
@@ -49,7 +60,7 @@ def schema() -> Schema:
 
 def answers_schema() -> Schema:
     """Return the schema of what is answered by commands that print no part of a plan: one of several documents."""
-    kinds = (CheckRow, SystemsRow, DoneRow, StockRow, LearntRow, ReviewRow, LedgerRow)
+    kinds = (CheckRow, SystemsRow, DoneRow, StockRow, LearntRow, ReviewRow, LedgerRow, FormsRow, BegunRow)
     documents = {"oneOf": [_reference(_name(kind.__name__)) for kind in kinds]}
     return _document("urn:finplan:answers:1", documents, _definitions(tuple[kinds]))  # type: ignore[valid-type]
 

@@ -21,7 +21,7 @@ from finplan.cli.common import (
     with_bar,
     with_progress_of,
 )
-from finplan.cli.files import calendar, demo, draw, plan, sheet, tags
+from finplan.cli.files import calendar, demo, draw, new, plan, sheet, tags
 from finplan.cli.held import Keeping, asked_of, planned, with_record
 from finplan.cli.options import (
     AnewOption,
@@ -288,7 +288,7 @@ def catalogue(
     tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
 
 
-for command in (sheet, plan, tags, calendar, draw, demo, done, replan, learnt, review):
+for command in (new, sheet, plan, tags, calendar, draw, demo, done, replan, learnt, review):
     app.command()(command)
 app.add_typer(ledger, name="ledger")
 app.add_typer(stock, name="stock")

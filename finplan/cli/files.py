@@ -1,14 +1,17 @@
 """The commands that write files: the sheet, tags, a calendar, drawings, everything for other programs, and the demo."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan.cli.common import pieces_of, show_json, show_lines, whole
-from finplan.cli.options import PaperOption, PieceFiles, ShopOption, SureOption, UnitsOption
+from finplan.cli.common import pieces_of, show_json, show_lines, tell, whole
+from finplan.cli.options import JsonOption, PaperOption, PieceFiles, ShopOption, SureOption, UnitsOption
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.wishes import now
+
+if TYPE_CHECKING:
+    from finplan.quantity import Units
 
 
 @with_plan_options
@@ -166,3 +169,61 @@ def demo(
     from finplan.cli.demo import make_demo
 
     show_lines(make_demo(folder, now()))
+
+
+def new(
+    file: Annotated[Path | None, typer.Argument(metavar="[FILE]", help="The piece file to write.")] = None,
+    form: Annotated[
+        str | None, typer.Option("--form", metavar="FORM", help="What to begin from, such as round-table.")
+    ] = None,
+    size: Annotated[
+        list[str] | None,
+        typer.Option("--size", metavar="NAME=VALUE", help="A main size: diameter=1100; may be repeated."),
+    ] = None,
+    timber: Annotated[str | None, typer.Option("--timber", metavar="TIMBER", help="Such as ash.")] = None,
+    system: Annotated[
+        str | None, typer.Option("--system", metavar="SYSTEM", help="The coating system, such as hardwax-oil.")
+    ] = None,
+    deliver: Annotated[str | None, typer.Option("--deliver", metavar="DATE", help="When it has to be there.")] = None,
+    title: Annotated[
+        str | None, typer.Option("--title", metavar="WORDS", help="What it is called, as printed on the sheet.")
+    ] = None,
+    customer: Annotated[str | None, typer.Option("--customer", metavar="WORDS", help="Who it is for.")] = None,
+    units: UnitsOption = None,
+    shop: Annotated[
+        Path | None, typer.Option("--shop", metavar="SHOP.yaml", help="Write a shop file, not a piece.")
+    ] = None,
+    person: Annotated[str | None, typer.Option("--person", metavar="NAME", help="Shop: who works there.")] = None,
+    hours: Annotated[
+        str | None, typer.Option("--hours", metavar="HOURS", help="Shop: 'mon-thu 8:00-17:00; fri 8:00-13:00'.")
+    ] = None,
+    time_zone: Annotated[
+        str | None, typer.Option("--time-zone", metavar="ZONE", help="Shop: such as Europe/London.")
+    ] = None,
+    holidays: Annotated[
+        str | None, typer.Option("--holidays", metavar="COUNTRY", help="Shop: whose public holidays: GB-SCT, or none.")
+    ] = None,
+    day: Annotated[str | None, typer.Option("--day", metavar="DEGREES", help="Shop: how warm by day.")] = None,
+    night: Annotated[str | None, typer.Option("--night", metavar="DEGREES", help="Shop: how warm by night.")] = None,
+    room: Annotated[
+        str | None, typer.Option("--room", metavar="VOLUME", help="Shop: how large: 100 m3, or '7 x 5 x 2.6 m'.")
+    ] = None,
+    list_forms: Annotated[bool, typer.Option("--forms", help="List what can be begun from, with its sizes.")] = False,
+    as_json: JsonOption = False,
+) -> None:
+    """Begin a piece file, or a shop file, by a few plain questions; with options it asks nothing."""
+    from finplan.cli.asking import somebody_sits_there
+    from finplan.cli.new import Given, begin_piece, begin_shop, form_lines
+    from finplan.cli.shop_asking import ShopGiven
+    from finplan.data import begun_data, forms_data
+
+    if list_forms:
+        return tell(as_json, forms_data, form_lines)
+    wanted: Units | None = None if units is None else units.value
+    of_shop = ShopGiven(title, wanted, time_zone, holidays, person, hours, day, night, room)
+    if shop is not None:
+        begun = begin_shop(shop, of_shop, somebody_sits_there())
+    else:
+        given = Given(form, size or (), title, customer, timber, system, deliver)
+        begun = begin_piece(file, given, of_shop, somebody_sits_there(), now())
+    tell(as_json, lambda: begun_data(begun.written), lambda: list(begun.lines))

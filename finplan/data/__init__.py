@@ -12,6 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.data.areas import areas_csv, areas_data
     from finplan.data.done import DoneRow, done_data
+    from finplan.data.forms import BegunRow, FormsRow, begun_data, forms_data
     from finplan.data.learnt import LearntRow, learnt_data
     from finplan.data.ledger import LedgerRow, ledger_rows
     from finplan.data.materials import materials_data
@@ -27,8 +28,10 @@ if TYPE_CHECKING:
     from finplan.data.timetable import steps_csv, timetable_data
 
 __all__ = [
+    "BegunRow",
     "CheckRow",
     "DoneRow",
+    "FormsRow",
     "LearntRow",
     "LedgerRow",
     "PlanRow",
@@ -38,7 +41,9 @@ __all__ = [
     "areas_csv",
     "areas_data",
     "as_json",
+    "begun_data",
     "done_data",
+    "forms_data",
     "learnt_data",
     "ledger_rows",
     "materials_csv",
@@ -61,6 +66,7 @@ if not TYPE_CHECKING:
         {
             "areas": ("areas_csv", "areas_data"),
             "done": ("DoneRow", "done_data"),
+            "forms": ("BegunRow", "FormsRow", "begun_data", "forms_data"),
             "learnt": ("LearntRow", "learnt_data"),
             "ledger": ("LedgerRow", "ledger_rows"),
             "materials": ("materials_data",),

@@ -46,10 +46,6 @@ def filled(template: str, units: Units, **values: object) -> str:
         """Return a size that follows from others, rounded as somebody would. [mm]"""
         return round(length_mm / _STEP_MM[units]) * _STEP_MM[units]
 
-    def on_path(length_mm: float) -> str:
-        """Return a coordinate of a path, which is no fraction of an inch."""
-        return f"{length_mm:.0f}" if units == "metric" else f"{length_mm / _INCH_MM:.2f}"
-
     page = _environment().get_template(template)
     text = page.render(
         **values,
@@ -57,7 +53,6 @@ def filled(template: str, units: Units, **values: object) -> str:
         unit="mm" if units == "metric" else "in",
         nominal=nominal,
         near=near,
-        on_path=on_path,
         size=lambda length_mm: written_length(length_mm, units),
     )
     return in_line(text)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
+from math import isfinite
 from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
+from finplan.forms.filling import written_length
 from finplan.problems import RefusedError
 from finplan.quantity import Units
 from finplan.reading import LengthMm, Name, Record, Sentence, Title, fail, read_document, validate
@@ -68,6 +70,23 @@ class Size(Record):
     def counts(self) -> bool:
         """Whether it says how many, not how long."""
         return self.number is not None
+
+    def shown(self, value: float, units: Units) -> str:
+        """Return a value of it for a person: ``1120 mm``, ``43 in``, ``3``."""
+        if self.counts:
+            return f"{value:g}"
+        written = written_length(value, units)
+        return written if written.endswith(" mm") else f"{written} {'mm' if units == 'metric' else 'in'}"
+
+    def wrong_with(self, value: float, units: Units) -> tuple[str, str] | None:
+        """Return what is wrong with a value, and what is expected; None where nothing is."""
+        least, most = (self.shown(bound, units) for bound in (self.least, self.most))
+        expected = f"expected {least} to {most}"
+        if not self.least <= value <= self.most:  # also where it is no number
+            return f"{self.shown(value, units) if isfinite(value) else value} is out of bounds", expected
+        if self.counts and value != int(value):
+            return f"{value:g} is not a whole number", expected
+        return None
 
     @property
     def _bounds(self) -> Number:

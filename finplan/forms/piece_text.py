@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from finplan.forms.filling import filled
-from finplan.forms.form import Size, StartingForm
+from finplan.forms.form import StartingForm
 from finplan.problems import Finding, FindingsError, did_you_mean
 from finplan.quantity import Units
 
@@ -54,15 +54,5 @@ def _wrong(form: StartingForm, answers: Answers) -> Iterator[Finding]:
         if size is None:
             hint = did_you_mean(name, [one.name for one in form.sizes])
             yield Finding(("sizes", name), f"a {form.title.lower()} has no size '{name[:40]}'", hint, at_key=True)
-        elif not size.least <= value <= size.most:  # also where it is no number
-            yield Finding(("sizes", name), f"{_shown(size, value)} is out of bounds", _bounds(size))
-        elif size.counts and value != int(value):
-            yield Finding(("sizes", name), f"{value:g} is not a whole number", _bounds(size))
-
-
-def _bounds(size: Size) -> str:
-    return f"expected {_shown(size, size.least)} to {_shown(size, size.most)}"
-
-
-def _shown(size: Size, value: float) -> str:
-    return f"{value:g}" if size.counts else f"{value:g} mm"
+        elif (wrong := size.wrong_with(value, answers.units)) is not None:
+            yield Finding(("sizes", name), *wrong)

@@ -42,6 +42,8 @@ def test_every_definition_has_its_place() -> None:
         "Learnt by a shop",
         "Review",
         "Record",
+        "Forms",
+        "Begun",
     }
     roots = {one["$ref"].rpartition("/")[2] for one in SCHEMA["oneOf"]}
     assert set(places(SCHEMA)) | roots == set(SCHEMA["$defs"])
@@ -78,6 +80,9 @@ def test_what_is_answered_meets_the_schema(folder: Path, cli: Cli) -> None:
         return data
 
     assert answer("check", piece, "--json")["sound"]
+    assert answer("new", "--forms", "--json")["forms"]
+    begun = ("--form", "box", "--timber", "ash", "--system", "soap", "--deliver", "2099-06-18", "--json")
+    assert answer("new", folder / "box.yaml", *begun)["written"] == [str(folder / "box.yaml")]
     assert answer("check", folder / "odd.yaml", "--json", status=2)["problems"]
     steps = json.loads(cli("timetable", piece, "--json").out)["steps"]
     coat = next(step for step in steps if step["deed"] == "coat" and step["kind"] == "attended")
