@@ -5,10 +5,12 @@ from __future__ import annotations
 import cmath
 import math
 
+from finplan.drawing.bend import bend_size, bend_words
 from finplan.drawing.board_lines import (
     PlacedGroove,
     bent_plan,
     end_section,
+    flat_plan,
     front_path,
     groove_lines,
     groove_mouth,
@@ -38,10 +40,14 @@ def board_words(part: Board, units: Units) -> str:
     words = f"board {said(part.length_mm, part.width_mm, part.thickness_mm, units=units)}"
     if part.arch:
         words += f", bottom edge arched by {said(part.arch.rise_mm, units=units)}"
-    if part.taper:
+    if part.taper and part.taper.to_mm is not None:
         words += f", tapered to {said(part.taper.to_mm, units=units)}"
+    if part.thins:
+        words += f", thinner to {said(part.far_thickness_mm, units=units)}"
     if part.radius_mm is not None:
-        words += f", bent to a radius of {said(part.radius_mm, units=units)}, plan,"
+        words += f", bent to {bend_words(part.bend, part.radius_mm, units)}"
+    if part.radius_mm is not None or part.thins:
+        words += ", plan,"
     return f"{words}{'' if words.endswith(',') else ','} front and section at the near end"
 
 
@@ -49,6 +55,8 @@ def draw_board(part: Board, subject: Subject, canvas: Canvas) -> None:
     """Draw a board."""
     if part.radius_mm is not None:
         _draw_plan(part, part.radius_mm, subject, canvas)
+    elif part.thins:
+        _draw_flat_plan(part, subject, canvas)
     _draw_front(part, subject, canvas)
     _draw_end(part, subject, canvas)
     if any(groove.face in ("front", "back") for groove in part.grooves):
@@ -57,25 +65,44 @@ def draw_board(part: Board, subject: Subject, canvas: Canvas) -> None:
 
 def _draw_plan(part: Board, radius_mm: float, subject: Subject, canvas: Canvas) -> None:
     """Draw a bent board from above."""
-    path = bent_plan(part)
+    path, units = bent_plan(part), subject.units
     left, bottom, right, top = bounds(flattened(path))
     angle = min(part.length_mm / radius_mm / 5, 0.5)
     inner = radius_mm - part.thickness_mm
     notes = [
-        size_at(f"R{size(radius_mm, subject.units)}", 1j * radius_mm),
+        size_at(bend_size(part.bend, radius_mm, units), 1j * radius_mm),
         Callout(subject.face("front"), cmath.rect(radius_mm, math.pi / 2 - angle)),
         Callout(subject.face("back"), cmath.rect(inner, math.pi / 2 + angle)),
     ]
+    if part.thins:
+        half = part.length_mm / radius_mm / 2
+        for turn, thick in ((half, part.thickness_mm), (-half, part.far_thickness_mm)):
+            middle = cmath.rect(radius_mm - thick / 2, math.pi / 2 + turn)
+            notes.append(size_at(f"{size(thick, units)} thick", middle))
     placed = place_view(canvas, "from above", (left, bottom, right, top), notes, highest=_PLAN_MM)
     canvas.path(placed.path(path), Pen.OUTLINE)
     low = placed.at(complex(0.0, bottom)).imag
     ends = placed.at(complex(left, bottom)), placed.at(complex(right, bottom))
-    level_size(canvas, ends[0], ends[1], low + OFF_MM, size(right - left, subject.units))
+    level_size(canvas, ends[0], ends[1], low + OFF_MM, size(right - left, units))
+
+
+def _draw_flat_plan(part: Board, subject: Subject, canvas: Canvas) -> None:
+    """Draw a straight board that gets thinner, from above."""
+    length, thick, far, units = part.length_mm, part.thickness_mm, part.far_thickness_mm, subject.units
+    notes = [
+        size_at(f"{size(thick, units)} thick", complex(0.0, thick / 2)),
+        Callout(subject.face("front"), complex(length * 0.4, thick)),
+        Callout(subject.face("back"), complex(length * 0.6, 0.6 * (thick - far))),
+        size_at(f"{size(far, units)} thick", complex(length, thick - far / 2)),
+    ]
+    placed = place_view(canvas, "from above", (0.0, 0.0, length, thick), notes, highest=_SECTION_MM)
+    canvas.path(placed.path(flat_plan(part)), Pen.OUTLINE)
 
 
 def _draw_front(part: Board, subject: Subject, canvas: Canvas) -> None:
     length, width, units = part.length_mm, part.width_mm, subject.units
-    behind = SIDE_MM + (room_at_left(size(part.taper.to_mm, units)) if part.taper else 0.0)
+    tapered = part.far_width_mm < width
+    behind = SIDE_MM + (room_at_left(size(part.far_width_mm, units)) if tapered else 0.0)
     flat = "front, bent flat" if part.radius_mm is not None else "front"
     notes = [
         Callout(subject.face("front"), complex(length * 0.12, width * 0.8)),
@@ -91,10 +118,10 @@ def _draw_front(part: Board, subject: Subject, canvas: Canvas) -> None:
     around = placed.path(rectangle(*box))
     draw_height(canvas, around, size(width, units))
     far = placed.at(complex(length, width))
-    if part.taper:
-        text = size(part.taper.to_mm, units)
+    if tapered:
+        text = size(part.far_width_mm, units)
         x = far.real + room_at_left(text) - 1.6
-        upright_size(canvas, far, placed.at(complex(length, width - part.taper.to_mm)), x, text)
+        upright_size(canvas, far, placed.at(complex(length, width - part.far_width_mm)), x, text)
     below = placed.at(complex(length * 0.5, 0.0)) + 3.4j
     canvas.text(below.real, below.imag, subject.face("bottom-edge"), role="face")
     draw_width(canvas, around, size(length, units), lower=LINE_GAP_MM)

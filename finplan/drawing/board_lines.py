@@ -6,6 +6,7 @@ import cmath
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from finplan.geometry import Arc, ArcTo, Line, LineTo, Outline, Segment, Subpath, arc, joined, line, outline_path
 from finplan.inputs.shapes import Board, Groove
@@ -17,11 +18,6 @@ class PlacedGroove:
 
     groove: Groove
     from_mm: float
-
-
-def far_width_mm(part: Board) -> float:
-    """Return the width at the far end. [mm]"""
-    return part.taper.to_mm if part.taper else part.width_mm
 
 
 def front_path(part: Board, set_back_mm: float = 0.0) -> Subpath:
@@ -36,18 +32,36 @@ def front_path(part: Board, set_back_mm: float = 0.0) -> Subpath:
         start = centre + cmath.rect(wider, math.pi / 2 + half_rad)
         bottom = arc(start, centre, -2 * half_rad)
     else:
-        fall = width - far_width_mm(part)
+        fall = width - part.far_width_mm
         low = set_back_mm * math.hypot(1.0, fall / length)
         bottom = line(complex(0.0, low), complex(length, fall + low))
     return joined(bottom, line(complex(length, top), complex(0.0, top)))
 
 
+_STEPS = 64
+"""So many straight lines stand for a back that nears the bent front."""
+
+
+def flat_plan(part: Board) -> Subpath:
+    """Return a straight board from above, the near end at x = 0, the front above."""
+    length, thick = part.length_mm, part.thickness_mm
+    far = thick - part.far_thickness_mm
+    return joined(line(0j, complex(length, far)), line(complex(length, thick), complex(0.0, thick)))
+
+
 def bent_plan(part: Board) -> Subpath:
-    """Return a bent board from above, the front outside, about the upright axis x = 0."""
+    """Return a bent board from above, the front outside, about the upright axis x = 0; the near end at the left."""
     radius = part.radius_mm or 0.0
     angle = part.length_mm / radius
     start = math.pi / 2 + angle / 2
-    outer, inner = Arc(0j, radius, start, -angle), Arc(0j, radius - part.thickness_mm, start - angle, angle)
+    outer = Arc(0j, radius, start, -angle)
+    if part.thins:
+        shares = [step / _STEPS for step in range(_STEPS + 1)]
+        fall = part.thickness_mm - part.far_thickness_mm
+        back = [cmath.rect(radius - part.thickness_mm + fall * one, start - angle * one) for one in shares]
+        links = [Line(a, b) for a, b in pairwise([outer.at(1.0), *back[::-1], outer.at(0.0)])]
+        return outline_path(Outline.of([outer, *links]))
+    inner = Arc(0j, radius - part.thickness_mm, start - angle, angle)
     ends = Line(outer.at(1.0), inner.at(0.0)), Line(inner.at(1.0), outer.at(0.0))
     return outline_path(Outline.of([outer, ends[0], inner, ends[1]]))
 
@@ -58,8 +72,8 @@ def placed_grooves(part: Board) -> list[PlacedGroove]:
     Those in the front and those in the back lie side by side where there is room; where there is none they cannot cut
     through, or the board would have been refused.
     """
-    slope = math.hypot(1.0, (part.width_mm - far_width_mm(part)) / part.length_mm)
-    narrowest = far_width_mm(part) - (part.arch.rise_mm if part.arch else 0.0)
+    slope = math.hypot(1.0, (part.width_mm - part.far_width_mm) / part.length_mm)
+    narrowest = part.far_width_mm - (part.arch.rise_mm if part.arch else 0.0)
     room = (part.eased_mm, narrowest - slope * part.eased_mm)
     in_faces = [groove for groove in part.grooves if groove.face in ("front", "back")]
     if sum(groove.width_mm for groove in in_faces) <= room[1] - room[0]:
@@ -131,7 +145,7 @@ def _side(
 def groove_lines(part: Board, placed: PlacedGroove) -> list[tuple[complex, complex]]:
     """Return a groove's lines on the front, from the near end to the far end."""
     length, width = part.length_mm, part.width_mm
-    fall = width - far_width_mm(part)
+    fall = width - part.far_width_mm
     groove = placed.groove
     if groove.face == "bottom-edge":
         deep = groove.depth_mm * math.hypot(1.0, fall / length)

@@ -17,6 +17,7 @@ from finplan.inputs.shapes import Board, Groove, Profile
 from finplan.surface.face import BareFace
 from finplan.surface.long_edge import ArchedEdge, BentEdge, FlatEdge, LongEdge
 from finplan.surface.tally import Tally
+from finplan.surface.thinned_board import thinned_board_faces
 
 
 def board_faces(part: Board) -> list[BareFace]:
@@ -29,7 +30,7 @@ def board_faces(part: Board) -> list[BareFace]:
     >>> [(face.face, face.area_mm2, face.end_grain) for face in board_faces(board)][2:]
     [('top-edge', 13640.0, 0.0), ('bottom-edge', 13640.0, 0.0), ('ends', 4400.0, 1.0)]
     """
-    return _Shaping(part).faces()
+    return thinned_board_faces(part) if part.thins else _Shaping(part).faces()
 
 
 class _Shaping:
@@ -39,14 +40,15 @@ class _Shaping:
         self.board = board
         self.thickness = board.thickness_mm
         self.eased = board.eased_mm
-        self.far_width = board.taper.to_mm if board.taper else board.width_mm
+        self.far_width = board.far_width_mm
         self.across_grain = board.grain == "width"
         slope = (board.width_mm - self.far_width) / board.length_mm
         self.top: LongEdge
         self.bottom: LongEdge
-        if board.radius_mm is not None:
-            angle = board.length_mm / board.radius_mm
-            self.top, self.bottom = BentEdge(board.radius_mm, angle), BentEdge(board.radius_mm, angle, slope)
+        self.radius = board.radius_mm
+        if self.radius is not None:
+            angle = board.length_mm / self.radius
+            self.top, self.bottom = BentEdge(self.radius, angle), BentEdge(self.radius, angle, slope)
         elif board.arch:
             self.top, self.bottom = FlatEdge(board.length_mm), ArchedEdge(board.length_mm, board.arch.rise_mm)
         else:
@@ -83,8 +85,8 @@ class _Shaping:
     def _whole_face_mm2(self, depth_mm: float) -> float:
         board = self.board
         area = board.length_mm * (board.width_mm + self.far_width) / 2
-        if board.radius_mm is not None:
-            area *= (board.radius_mm - depth_mm) / board.radius_mm
+        if self.radius is not None:
+            area *= (self.radius - depth_mm) / self.radius
         return area - (self.bottom.hollow_mm2() if isinstance(self.bottom, ArchedEdge) else 0.0)
 
     def _ends(self) -> None:

@@ -54,6 +54,49 @@ DEMO: dict[str, tuple[Units, Fields]] = {
             "edge": {"top": "ogee 1/4 in", "bottom": "roundover 1/8 in"},
         },
     ),
+    "curved foot": (
+        "metric",
+        {
+            "shape": "outline",
+            "points": [
+                {"corner": [0, 0]},
+                [180, 95],
+                {"corner": [420, 120]},
+                {"corner": [420, 165]},
+                [170, 150],
+                {"corner": [0, 90]},
+            ],
+            "smooth": True,
+            "thickness": 34,
+            "edge": "roundover 4",
+        },
+    ),
+    "crest rail": (
+        "us",
+        {
+            "shape": "outline",
+            "offsets": {"every": "3 in", "upper": [40, 70, 80, 70, 40], "lower": [-10, 5, 10, 5, -10]},
+            "thickness": "7/8 in",
+        },
+    ),
+    "bent slat": (
+        "metric",
+        {
+            "shape": "board",
+            "length": 420,
+            "width": 60,
+            "thickness": 14,
+            "bend": {"rise": 25},
+            "taper": {"to": 45, "thickness-to": 9},
+        },
+    ),
+    "thinned lath": (
+        "us",
+        {"shape": "board", "length": "16 in", "width": "2-1/4 in", "thickness": "1/2 in", "taper": {"thickness-to": 8}},
+    ),
+    "bow": ("metric", {"shape": "rod", "diameter": 26, "length": 900, "bend": {"radius": 300}}),
+    "arm": ("us", {"shape": "rod", "diameter": 36, "length": 500, "taper": {"to": 24}, "bend": {"rise": 80}}),
+    "tapered spindle": ("metric", {"shape": "rod", "diameter": 22, "length": 430, "taper": {"to": 12}}),
     "narrow shelf": (
         "metric",
         {"shape": "rectangle", "length": 2400, "width": 20, "thickness": 18, "edge": "chamfer 2"},

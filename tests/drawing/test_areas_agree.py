@@ -14,6 +14,7 @@ from tests.drawing.demo_parts import DEMO, part_of
 from tests.drawing.read_svg import Drawn, read
 
 PANELS = ["round table top", "ring", "ellipse", "bench seat", "plaque", "stadium", "hexagon", "triangle", "corner desk",
+          "curved foot", "crest rail",
           "token"]  # fmt: skip
 ROUNDING_MM = 0.001
 """What a coordinate is rounded to on paper."""

@@ -1,5 +1,6 @@
 """The shapes that a part can have, as they are written in a piece file: one model a shape."""
 
+from finplan.inputs.shapes.bend import Bend
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.composite import Carcase, Door, DoorPanel, Drawer, Frame, Raised
 from finplan.inputs.shapes.edge import SQUARE, Edge, Profile
@@ -38,6 +39,7 @@ __all__ = [
     "SHAPES",
     "SQUARE",
     "Bead",
+    "Bend",
     "Block",
     "Board",
     "Carcase",

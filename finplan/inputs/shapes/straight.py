@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 
+from finplan.inputs.shapes.bend import Bend
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Profile, profile
 from finplan.inputs.shapes.part import OptionalLength, Part
@@ -24,9 +25,18 @@ class Arch(Record):
 
 
 class BoardTaper(Record):
-    """The width falls in a straight line to this at the far end."""
+    """What falls in a straight line to the far end: the width, the thickness or both."""
 
-    to_mm: LengthMm
+    to_mm: OptionalLength = None
+    """The width at the far end; the top edge stays straight."""
+    thickness_to_mm: OptionalLength = None
+    """The thickness at the far end; the front stays flat, or on its bend."""
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if self.to_mm is None and self.thickness_to_mm is None:
+            fail("the taper has no size", "give to: for the width, thickness-to: for the thickness, or both")
+        return self
 
 
 class Groove(Record):
@@ -55,7 +65,10 @@ class Board(Part):
     thickness_mm: LengthMm
     arch: Arch | None = None
     taper: BoardTaper | None = None
-    radius_mm: OptionalLength = None
+    bend: Bend | None = None
+    """How it is bent in plan, the front outside; its length runs along the front, and so does the grain."""
+    given_radius_mm: OptionalLength = Field(None, alias="radius")
+    """A bend by its radius alone, to the front."""
     grooves: Annotated[tuple[Groove, ...], Field(max_length=MAX_GROOVES)] = ()
     arris: Annotated[Profile | None, PlainValidator(_arris)] = None
 
@@ -63,6 +76,22 @@ class Board(Part):
         """The six sides, and what grooves and arrises add."""
         extra = [name for name, there in (("grooves", self.grooves), ("arrises", self.eased_mm > 0)) if there]
         return (*self.FACES[:5], *extra)
+
+    @property
+    def radius_mm(self) -> float | None:
+        """The radius of its bend, to the front; None where it is not bent. [mm]"""
+        return self.given_radius_mm if self.bend is None else self.bend.radius_for(self.length_mm)
+
+    @property
+    def far_width_mm(self) -> float:
+        """The width at the far end. [mm]"""
+        return self.width_mm if self.taper is None or self.taper.to_mm is None else self.taper.to_mm
+
+    @property
+    def far_thickness_mm(self) -> float:
+        """The thickness at the far end. [mm]"""
+        thinner_mm = self.taper.thickness_to_mm if self.taper else None
+        return self.thickness_mm if thinner_mm is None else thinner_mm
 
     @property
     def eased_mm(self) -> float:
@@ -78,7 +107,7 @@ class Board(Part):
     def _check_arch(self) -> None:
         if self.arch and self.taper:
             fail("an arch together with a taper is not computed yet", "give one of them", ("arch",), at_key=True)
-        if self.arch and self.radius_mm is not None:
+        if self.arch and (self.bend or self.given_radius_mm is not None):
             fail("an arch together with a bend is not computed yet", "give one of them", ("arch",), at_key=True)
         if self.arch and any(groove.face == "bottom-edge" for groove in self.grooves):
             fail(
@@ -101,38 +130,51 @@ class Board(Part):
             )
 
     def _check_taper(self) -> None:
-        if self.taper and self.taper.to_mm > self.width_mm:
+        if self.far_width_mm > self.width_mm:
             fail(
-                f"the taper widens from {self.width_mm:g} to {self.taper.to_mm:g} mm",
+                f"the taper widens from {self.width_mm:g} to {self.far_width_mm:g} mm",
                 "expected the width at the near end to be the larger",
                 ("taper", "to"),
             )
+        if self.far_thickness_mm > self.thickness_mm:
+            fail(
+                f"the taper thickens from {self.thickness_mm:g} to {self.far_thickness_mm:g} mm",
+                "expected the thickness at the near end to be the larger",
+                ("taper", "thickness-to"),
+            )
+        for name, there in (("grooves", self.grooves), ("arris", self.eased_mm > 0)):
+            if there and self.thins:
+                wrong = f"{name} in a board that gets thinner {'are' if name == 'grooves' else 'is'} not computed yet"
+                fail(wrong, "leave one of them out", (name,), at_key=True)
 
     def _check_radius(self) -> None:
-        if self.radius_mm is not None and self.radius_mm <= self.thickness_mm:
+        if self.bend is not None and self.given_radius_mm is not None:
+            fail("the bend is given twice", "give bend or radius", ("radius",), at_key=True)
+        if self.bend is None and self.given_radius_mm is None:
+            return
+        radius_mm = self.radius_mm or 0.0
+        if radius_mm <= self.thickness_mm:
             fail(
-                f"the bend of radius {self.radius_mm:g} mm is not wider than the board's {self.thickness_mm:g} mm",
+                f"the bend of radius {radius_mm:.6g} mm is not wider than the board's {self.thickness_mm:g} mm",
                 "expected a radius, measured to the front, above the thickness",
-                ("radius",),
+                ("radius",) if self.bend is None else ("bend",),
             )
-        if self.radius_mm is not None and self.length_mm > 2 * math.pi * self.radius_mm * _ROUNDING:
-            fail(
-                f"a length of {self.length_mm:g} mm runs more than once round a bend of radius {self.radius_mm:g} mm",
-                f"expected at most {2 * math.pi * self.radius_mm:.4g} mm, or a wider bend",
-                ("length",),
-            )
+        (self.bend or Bend.model_construct(radius_mm=self.given_radius_mm)).check(self.length_mm)
+
+    @property
+    def thins(self) -> bool:
+        """Whether its thickness falls."""
+        return self.far_thickness_mm < self.thickness_mm
 
     @property
     def _narrowest_mm(self) -> float:
         """The least width anywhere along the board."""
-        if self.taper:
-            return self.taper.to_mm
-        return self.width_mm - (self.arch.rise_mm if self.arch else 0.0)
+        return self.far_width_mm - (self.arch.rise_mm if self.arch else 0.0)
 
     @property
     def _slant(self) -> float:
         """The length of the bottom edge for each millimetre of the board's length: 1 without a taper."""
-        return math.hypot(1.0, (self.width_mm - self.taper.to_mm) / self.length_mm) if self.taper else 1.0
+        return math.hypot(1.0, (self.width_mm - self.far_width_mm) / self.length_mm)
 
     def _check_arris(self) -> None:
         for taken, side in (
@@ -233,9 +275,56 @@ class SquareLeg(Part):
             )
 
 
+class RodTaper(Record):
+    """The rod gets thinner in a straight line."""
+
+    to_mm: LengthMm
+    """The diameter at the far end."""
+
+
 class Rod(Circle, Part):
-    """A straight round rod."""
+    """A round rod: straight or bent, of one thickness or tapered."""
 
     FACES: ClassVar[tuple[str, ...]] = ("side", "ends")
     shape: Literal["rod"]
     length_mm: LengthMm
+    """Along its middle."""
+    taper: RodTaper | None = None
+    """How it gets thinner."""
+    bend: Bend | None = None
+    """How it is bent; the grain follows the bend."""
+
+    @property
+    def far_diameter_mm(self) -> float:
+        """The diameter at the far end. [mm]"""
+        return self.taper.to_mm if self.taper else self.diameter_mm
+
+    @property
+    def radius_of_bend_mm(self) -> float | None:
+        """The radius of its bend, to its middle; None where it is straight. [mm]"""
+        return self.bend.radius_for(self.length_mm) if self.bend else None
+
+    @model_validator(mode="after")
+    def _can_be_made(self) -> Self:
+        check_all(self._check_far_end, self._check_bend)
+        return self
+
+    def _check_far_end(self) -> None:
+        if self.far_diameter_mm > self.diameter_mm:
+            fail(
+                f"the taper thickens from {self.diameter_mm:g} to {self.far_diameter_mm:g} mm",
+                "expected the near end to be the thicker",
+                ("taper", "to"),
+            )
+
+    def _check_bend(self) -> None:
+        if self.bend is None:
+            return
+        self.bend.check(self.length_mm)
+        radius_mm = self.bend.radius_for(self.length_mm)
+        if radius_mm <= self.diameter_mm / 2:
+            fail(
+                f"the bend of radius {radius_mm:.6g} mm is not wider than half the rod's {self.diameter_mm:g} mm",
+                "expected a radius, measured to the middle, above half the diameter",
+                ("bend",),
+            )
