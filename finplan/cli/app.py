@@ -23,6 +23,7 @@ from finplan.cli.common import (
 )
 from finplan.cli.files import calendar, demo, draw, new, plan, sheet, tags
 from finplan.cli.held import Keeping, asked_of, planned, with_record
+from finplan.cli.open_page import open_page
 from finplan.cli.options import (
     AnewOption,
     CatalogueOnlyOption,
@@ -290,6 +291,7 @@ def catalogue(
 
 for command in (new, sheet, plan, tags, calendar, draw, demo, done, replan, learnt, review):
     app.command()(command)
+app.command("open")(open_page)
 app.add_typer(ledger, name="ledger")
 app.add_typer(stock, name="stock")
 

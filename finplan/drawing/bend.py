@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from finplan.drawing.lettering import said, size
+from finplan.drawing.told import joined, told
 from finplan.inputs.shapes import Bend
 from finplan.quantity import Units
 
@@ -16,5 +17,9 @@ def bend_words(bend: Bend | None, radius_mm: float, units: Units) -> str:
 
 def bend_size(bend: Bend | None, radius_mm: float, units: Units) -> str:
     """Return a bend as a drawing gives it."""
-    radius = f"R{size(radius_mm, units)}"
-    return radius if bend is None or bend.rise_mm is None else f"rise {size(bend.rise_mm, units)} ({radius})"
+    shown = size(radius_mm, units)
+    if bend is None:
+        return joined("R", told(shown, "radius"))
+    if bend.rise_mm is None:
+        return joined("R", told(shown, "bend", "radius"))
+    return joined("rise ", told(size(bend.rise_mm, units), "bend", "rise"), f" (R{shown})")

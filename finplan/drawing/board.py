@@ -24,6 +24,7 @@ from finplan.drawing.grain import draw_grain_beside
 from finplan.drawing.lettering import LINE_GAP_MM, by, said, size
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import joined, told
 from finplan.drawing.view import SIDE_MM, place_view
 from finplan.geometry import Pose, bounds, flattened, line, rectangle
 from finplan.inputs.shapes import Board
@@ -109,22 +110,27 @@ def _draw_front(part: Board, subject: Subject, canvas: Canvas) -> None:
         Callout(subject.face("top-edge"), complex(length * 0.7, width)),
     ]
     if part.arch:
-        notes.append(size_at(f"rise {size(part.arch.rise_mm, units)}", complex(length / 2, part.arch.rise_mm)))
+        notes.append(
+            size_at(
+                joined("rise ", told(size(part.arch.rise_mm, units), "arch", "rise")),
+                complex(length / 2, part.arch.rise_mm),
+            )
+        )
     box = (0.0, 0.0, length, width)
     before = room_at_left(size(width, units))
     placed = place_view(canvas, flat, box, notes, highest=_HIGHEST_MM, before=before, behind=behind)
     draw_grain_beside(canvas, upright=part.grain == "width")
     _front_lines(part, subject, placed, canvas)
     around = placed.path(rectangle(*box))
-    draw_height(canvas, around, size(width, units))
+    draw_height(canvas, around, told(size(width, units), "width"))
     far = placed.at(complex(length, width))
     if tapered:
-        text = size(part.far_width_mm, units)
+        text = told(size(part.far_width_mm, units), "taper", "to")
         x = far.real + room_at_left(text) - 1.6
         upright_size(canvas, far, placed.at(complex(length, width - part.far_width_mm)), x, text)
     below = placed.at(complex(length * 0.5, 0.0)) + 3.4j
     canvas.text(below.real, below.imag, subject.face("bottom-edge"), role="face")
-    draw_width(canvas, around, size(length, units), lower=LINE_GAP_MM)
+    draw_width(canvas, around, told(size(length, units), "length"), lower=LINE_GAP_MM)
 
 
 def _front_lines(part: Board, subject: Subject, placed: Pose, canvas: Canvas) -> None:
@@ -142,7 +148,7 @@ def _front_lines(part: Board, subject: Subject, placed: Pose, canvas: Canvas) ->
 
 def _draw_end(part: Board, subject: Subject, canvas: Canvas) -> None:
     """Draw the section at the near end, lying, the front above and the top edge at the left."""
-    text = size(part.thickness_mm, subject.units)
+    text = told(size(part.thickness_mm, subject.units), "thickness")
     above, below = _end_callouts(part, subject)
     box = (0.0, 0.0, part.width_mm, part.thickness_mm)
     before = room_at_left(text)
@@ -161,7 +167,7 @@ def _end_callouts(part: Board, subject: Subject) -> tuple[list[Callout], list[Ca
     above = [Callout(subject.face("ends"), complex(wide * 0.36, thick * 0.55))]
     below = [Callout(subject.face("back"), complex(wide * 0.12, 0.0))]
     if part.eased_mm and part.arris:
-        words = f"{subject.face('arrises')}: {profile_words(part.arris, units)}"
+        words = joined(subject.face("arrises"), ": ", told(profile_words(part.arris, units), "arris"))
         inset = part.eased_mm * (0.5 if part.arris.kind == "chamfer" else 1 - 0.5**0.5)
         above.append(Callout(words, complex(wide - inset, thick - inset)))
     seen: dict[tuple[str, float, float], list[PlacedGroove]] = {}

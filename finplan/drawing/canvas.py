@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum
@@ -10,6 +11,7 @@ from finplan.drawing import svg
 from finplan.drawing.hatch import hatching
 from finplan.drawing.lettering import LINE_GAP_MM, TEXT_MM, Box, shortened, text_box, text_width, wrapped
 from finplan.drawing.scale import Scale
+from finplan.drawing.told import Told
 from finplan.geometry import Subpath, flattened, line, number, path_data
 
 WIDTH_MM = 85.0
@@ -59,9 +61,13 @@ class _Mark:
 
 
 class Canvas:
-    """Collects lines and texts. ``bottom`` is where the next view can begin."""
+    """Collects lines and texts. ``bottom`` is where the next view can begin.
 
-    def __init__(self) -> None:
+    Where it is *marked*, a text that shows fields says which, and where it stands: for who lets them be changed there.
+    """
+
+    def __init__(self, *, marked: bool = False) -> None:
+        self._marked = marked
         self._marks: list[_Mark] = []
         self.texts: list[Box] = []
         self.bottom = MARGIN_MM
@@ -175,6 +181,11 @@ class Canvas:
             "fill": "#000",
             **(more or {}),
         }
+        if self._marked and isinstance(content, Told):
+            middle = complex(box.left + box.right, box.top + box.bottom) / 2
+            wide, high = text_width(content), TEXT_MM
+            attributes["data-pieces"] = json.dumps(content.pieces)
+            attributes["data-box"] = " ".join(map(number, (middle.real - wide / 2, middle.imag - high / 2, wide, high)))
         self._marks.append(_Mark("text", attributes, content))
         self.texts.append(box)
         self._reach(box.bottom)

@@ -9,6 +9,7 @@ from finplan.drawing.lettering import LINE_GAP_MM, said, size, text_width
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import told
 from finplan.drawing.view import SIDE_MM, place_view
 from finplan.geometry import Pose, Subpath, rectangle
 from finplan.inputs.shapes import Carcase
@@ -33,7 +34,7 @@ def _boards(part: Carcase, units: Units) -> str:
 def draw_carcase(part: Carcase, subject: Subject, canvas: Canvas) -> None:
     """Draw a carcase."""
     wide, high, deep = part.width_mm, part.height_mm, part.depth_mm
-    text = size(high, subject.units)
+    text = told(size(high, subject.units), "height")
     margin = room_at_left(text)
     # The section stands at the right of the front, in one view of both.
     gap = _GAP_MM / scale_for((wide + deep, WIDTH_MM - margin - _GAP_MM - SIDE_MM), (high, _HIGHEST_MM)).factor
@@ -55,7 +56,10 @@ def draw_carcase(part: Carcase, subject: Subject, canvas: Canvas) -> None:
     draw_cut(canvas, [placed.path(moved.path(board)) for board in _cut_boards(part)], Pen.VISIBLE)
     canvas.path(section, Pen.VISIBLE)
     draw_height(canvas, front, text)
-    widths = ((front, wide, size(wide, subject.units)), (section, deep, size(deep, subject.units)))
+    widths = (
+        (front, wide, told(size(wide, subject.units), "width")),
+        (section, deep, told(size(deep, subject.units), "depth")),
+    )
     # A text that is wider than what it measures stands beside or below its line: then the lines lie apart.
     crowded = any(text_width(words) + 1.0 > length * placed.factor.real for _, length, words in widths)
     for index, (path, _, words) in enumerate(widths):

@@ -11,6 +11,7 @@ from finplan.drawing.lettering import by, said, size
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import joined, told
 from finplan.drawing.view import place_view
 from finplan.geometry import Pose, Subpath, closed, line, on_paper, rectangle
 from finplan.inputs.shapes import Door, DoorPanel, Frame
@@ -33,7 +34,7 @@ def door_words(part: Door, units: Units) -> str:
 def draw_door(part: Door, subject: Subject, canvas: Canvas) -> None:
     """Draw a door."""
     wide, high, units = part.width_mm, part.height_mm, subject.units
-    text = size(high, units)
+    text = told(size(high, units), "height")
     box = (0.0, 0.0, wide, high)
     placed = place_view(canvas, "front", box, _callouts(part, subject), highest=_HIGHEST_MM, before=room_at_left(text))
     # The grain of a door runs upwards unless its panel is turned.
@@ -44,7 +45,7 @@ def draw_door(part: Door, subject: Subject, canvas: Canvas) -> None:
     canvas.path([placed.path(edge) for edge in _front_lines(part)], Pen.VISIBLE)
     canvas.path(outline, Pen.OUTLINE)
     draw_height(canvas, outline, text)
-    draw_width(canvas, outline, size(wide, units))
+    draw_width(canvas, outline, told(size(wide, units), "width"))
     _draw_section(part, subject, canvas)
 
 
@@ -56,8 +57,16 @@ def _callouts(part: Door, subject: Subject) -> list[Callout]:
     ]
     if part.frame:
         stile, rail = part.frame.stile_mm, part.frame.rail_mm
-        found.append(Callout(f"stile {size(stile, units)}", complex(stile / 2, high * 0.9), "size"))
-        found.append(Callout(f"rail {size(rail, units)}", complex(wide * 0.6, high - rail / 2), "size"))
+        found.append(
+            Callout(
+                joined("stile ", told(size(stile, units), "frame", "stile")), complex(stile / 2, high * 0.9), "size"
+            )
+        )
+        found.append(
+            Callout(
+                joined("rail ", told(size(rail, units), "frame", "rail")), complex(wide * 0.6, high - rail / 2), "size"
+            )
+        )
     return found
 
 
@@ -82,7 +91,7 @@ def _draw_section(part: Door, subject: Subject, canvas: Canvas) -> None:
     """Draw the level section from one edge to a little way into the panel, the front above."""
     thick, units = part.thickness_mm, subject.units
     deep = _section_depth(part)
-    text = size(thick, units)
+    text = told(size(thick, units), "thickness")
     margin = room_at_left(text)
     scale = scale_for((deep, _SECTION_WIDE_MM), (thick, _SECTION_HIGH_MM))
     head = canvas.caption("level section, front up", scale)

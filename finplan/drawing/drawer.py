@@ -8,6 +8,7 @@ from finplan.drawing.dimension import room_at_left
 from finplan.drawing.lettering import LINE_GAP_MM, said, size
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import told
 from finplan.drawing.view import place_view
 from finplan.geometry import rectangle
 from finplan.inputs.shapes import Drawer
@@ -53,13 +54,13 @@ def _draw_plan(part: Drawer, subject: Subject, canvas: Canvas) -> None:
     canvas.path(outline, Pen.OUTLINE)
     below = placed.at(complex(wide / 2, 0.0)) + 3.4j
     canvas.text(below.real, below.imag, subject.face("front"), role="face")
-    draw_height(canvas, outline, size(deep, units))
-    draw_width(canvas, outline, size(wide, units), lower=LINE_GAP_MM)
+    draw_height(canvas, outline, told(size(deep, units), "depth"))
+    draw_width(canvas, outline, told(size(wide, units), "width"), lower=LINE_GAP_MM)
 
 
 def _draw_section(part: Drawer, subject: Subject, canvas: Canvas) -> None:
     deep, high, thick, bottom = part.depth_mm, part.height_mm, part.thickness_mm, part.bottom_mm
-    text = size(high, subject.units)
+    text = told(size(high, subject.units), "height")
     box = (0.0, 0.0, deep, high)
     placed = place_view(
         canvas, "section, front left", box, highest=_HIGHEST_MM / 2, before=room_at_left(text), clear=1.0

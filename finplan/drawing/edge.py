@@ -10,6 +10,7 @@ from finplan.drawing.dimension import OFF_MM, UPRIGHT_OFF_MM, level_size, room_a
 from finplan.drawing.lettering import by, size
 from finplan.drawing.scale import scale_for
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import told
 from finplan.geometry import ArcTo, LineTo, Pose, Segment, Subpath, backwards, joined, line, on_paper
 from finplan.inputs.shapes import Panel, Profile
 from finplan.quantity import Units
@@ -83,7 +84,7 @@ def draw_edge(part: Panel, subject: Subject, canvas: Canvas) -> None:
     top, bottom = edge_profiles(part)
     thick, set_back = part.thickness_mm, max(top.set_back_mm, bottom.set_back_mm)
     depth = set_back + max(0.4 * thick, 0.25 * set_back)
-    text = size(thick, subject.units)
+    text = told(size(thick, subject.units), "thickness")
     margin = room_at_left(text) + _BREAK_MM
     scale = scale_for((depth, _WIDE_MM), (thick, _HIGH_MM))
     head = canvas.caption("section through the edge", scale) + 5.0
@@ -121,4 +122,5 @@ def _profile_label(part: Panel, profile: Profile, subject: Subject, placed: Pose
     point = _point_on(profile)
     target = point.conjugate() if mirrored else point + 1j * part.thickness_mm
     words = "bullnose" if part.edge.bullnose else profile_words(profile, subject.units)
-    return [Label(words, placed.at(target), role="size")]
+    field = told(words, "edge") if part.edge.bullnose else told(words, "edge", "bottom" if mirrored else "top")
+    return [Label(field, placed.at(target), role="size")]

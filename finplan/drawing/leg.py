@@ -10,6 +10,7 @@ from finplan.drawing.lettering import said, size
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import told
 from finplan.drawing.view import place_view
 from finplan.geometry import Subpath, closed, rectangle
 from finplan.inputs.shapes import SquareLeg
@@ -65,9 +66,14 @@ def draw_leg(part: SquareLeg, subject: Subject, canvas: Canvas) -> None:
     if straight:
         bend = placed.at(complex(straight, 0.0))
         canvas.line(bend, placed.at(complex(straight, side)), pen=Pen.VISIBLE)
-        chain(canvas, [low, bend, far], [size(straight, units), size(length - straight, units)], y)
+        chain(
+            canvas,
+            [low, bend, far],
+            [told(size(straight, units), "taper", "from-length"), size(length - straight, units)],
+            y,
+        )
         y = canvas.bottom + OFF_MM - 0.8
-    level_size(canvas, low, far, y, size(length, units))
+    level_size(canvas, low, far, y, told(size(length, units), "length"))
     _draw_sections(part, units, canvas)
     notes = [_taper_words(part)] if part.taper else []
     covered = [name for name in ("top-end", "foot-end") if name in subject.covered]
@@ -82,8 +88,9 @@ def _draw_sections(part: SquareLeg, units: Units, canvas: Canvas) -> None:
     foot = part.taper.to_mm if part.taper else part.side_mm
     low = canvas.caption("sections at top and foot", scale) + 2.8 + part.side_mm * scale.factor
     left = room_at_left(size(part.side_mm, units)) + 4.0
-    for side, x in ((part.side_mm, left), (foot, WIDTH_MM / 2 + left)):
+    of_foot = ("taper", "to") if part.taper else ("side",)
+    for side, x, path in ((part.side_mm, left, ("side",)), (foot, WIDTH_MM / 2 + left, of_foot)):
         square = rectangle(x, low - side * scale.factor, x + side * scale.factor, low)
         draw_cut(canvas, [square])
-        draw_width(canvas, square, size(side, units))
+        draw_width(canvas, square, told(size(side, units), *path))
         draw_height(canvas, square, size(side, units))

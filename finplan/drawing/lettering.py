@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from finplan.drawing.told import Told, joined, told
 from finplan.quantity import Units
 from finplan.showing import inch_fraction, plain, show_length
 from finplan.typesetting import estimated_em
@@ -100,13 +101,13 @@ def size(length_mm: float, units: Units) -> str:
     return show_length(length_mm, "us").replace(" in", '"')
 
 
-def across(diameter_mm: float, units: Units) -> str:
-    """Return a diameter with its sign.
+def across(diameter_mm: float, units: Units, *path: str | int) -> Told:
+    """Return a diameter with its sign; *path* is that of its field.
 
     >>> across(52.0, "metric")
     'Ø52'
     """
-    return f"Ø{size(diameter_mm, units)}"
+    return joined("Ø", told(size(diameter_mm, units), *path) if path else size(diameter_mm, units))
 
 
 def by(*lengths_mm: float, units: Units) -> str:

@@ -15,6 +15,7 @@ from finplan.drawing.room import room_for
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_height, draw_width
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import joined, told
 from finplan.drawing.view import SIDE_MM, place_view
 from finplan.geometry import Pose, bounds, flattened, rectangle
 from finplan.inputs.shapes import Disc, Ellipse, OutlinePanel, Panel, Polygon, Rectangle, Stadium
@@ -87,10 +88,15 @@ def _draw_sizes(
     if isinstance(part, Disc):
         ends = placed.at(complex(left, 0.0)), placed.at(complex(right, 0.0))
         y = placed.at(complex(0.0, bottom)).imag + OFF_MM
-        level_size(canvas, *ends, y, across(part.diameter_mm, units))
+        level_size(canvas, *ends, y, across(part.diameter_mm, units, "diameter"))
     else:
-        draw_height(canvas, around, size(top - bottom, units))
-        draw_width(canvas, around, size(right - left, units))
+        draw_height(canvas, around, _told(part, size(top - bottom, units), "width"))
+        draw_width(canvas, around, _told(part, size(right - left, units), "length"))
+
+
+def _told(part: Panel, text: str, field: str) -> str:
+    """Return a size of the whole panel, which is a field's where the file gives the panel by length and width."""
+    return told(text, field) if isinstance(part, (Ellipse, Rectangle, Stadium)) else text
 
 
 @singledispatch
@@ -142,15 +148,16 @@ def _callouts(part: Panel, lines: PanelLines, subject: Subject) -> list[Callout]
     if isinstance(part, Rectangle) and part.corners_mm:
         radius = part.corners_mm
         corner = complex(part.length_mm / 2 - radius, part.width_mm / 2 - radius) + radius * (1 + 1j) / abs(1 + 1j)
-        found.append(size_at(f"R{size(radius, subject.units)}", corner))
+        found.append(size_at(joined("R", told(size(radius, subject.units), "corners")), corner))
     if isinstance(part, Polygon):
         length_mm, between = _given(part)
-        text = f"{part.sides} sides, {size(length_mm, subject.units)} across {between}"
-        found.append(size_at(text, max(points, key=lambda point: point.imag)))
+        sides, across_them = told(f"{part.sides}", "sides"), told(size(length_mm, subject.units), f"across-{between}")
+        words = joined(sides, " sides, ", across_them, f" across {between}")
+        found.append(size_at(words, max(points, key=lambda point: point.imag)))
     for number, hole in enumerate(lines.holes):
         left, _, right, top = bounds(flattened(hole))
         if isinstance(part, Disc):
-            text = f"{subject.face('hole')} {across(right - left, subject.units)}"
+            text: str = joined(subject.face("hole"), " ", across(right - left, subject.units, "hole", "diameter"))
         else:
             text = subject.face("hole")
         if number == 0:

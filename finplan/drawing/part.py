@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from finplan.drawing.board import board_words, draw_board
@@ -47,7 +47,14 @@ DRAWINGS: dict[str, tuple[Draw, Words]] = {
 """What draws each shape, and what says in words what the drawing shows."""
 
 
-def part_drawing(name: str, part: Part, units: Units, *, glued: Collection[str] = ()) -> str:
+def part_drawing(
+    name: str,
+    part: Part,
+    units: Units,
+    *,
+    glued: Collection[str] = (),
+    exposures: Mapping[str, str] | None = None,
+) -> str:
     """Return the drawing of a part as a self-contained SVG file.
 
     Parameters
@@ -60,6 +67,9 @@ def part_drawing(name: str, part: Part, units: Units, *, glued: Collection[str] 
         How sizes are shown
     glued
         The faces that are covered because they are glued to other parts
+    exposures
+        How every face is exposed, where fields are to be changed on the drawing: then texts say which fields they
+        show (``data-pieces``) and where they stand (``data-box``)
 
     Raises
     ------
@@ -68,6 +78,6 @@ def part_drawing(name: str, part: Part, units: Units, *, glued: Collection[str] 
     """
     bare_faces(part)
     draw, words = DRAWINGS[part.shape]
-    canvas = Canvas()
-    draw(part, Subject(units, covered_faces(part, glued)), canvas)
+    canvas = Canvas(marked=exposures is not None)
+    draw(part, Subject(units, covered_faces(part, glued), exposures), canvas)
     return canvas.drawing(f"{capital(name)}, {words(part, units)}")

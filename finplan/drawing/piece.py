@@ -8,7 +8,7 @@ from finplan.quantity import Units
 from finplan.surface import piece_surface
 
 
-def piece_drawings(piece: Piece, units: Units | None = None) -> dict[str, str]:
+def piece_drawings(piece: Piece, units: Units | None = None, *, marked: bool = False) -> dict[str, str]:
     """Return the drawing of every part of a piece by the part's name.
 
     Parameters
@@ -17,6 +17,8 @@ def piece_drawings(piece: Piece, units: Units | None = None) -> dict[str, str]:
         As the file describes it
     units
         How sizes are shown; without them as the file says, else in millimetres
+    marked
+        Whether texts say which fields of the file they show, and where they stand
 
     Raises
     ------
@@ -24,8 +26,14 @@ def piece_drawings(piece: Piece, units: Units | None = None) -> dict[str, str]:
         Anything that is wrong with any part or joint; paths start at the top of the file.
     """
     shown: Units = units or piece.units or "metric"
-    covered = {
-        part.part: {face.face for face in part.faces if face.exposure == "covered"}
-        for part in piece_surface(piece).parts
+    exposures = {part.part: {face.face: face.exposure for face in part.faces} for part in piece_surface(piece).parts}
+    return {
+        name: part_drawing(
+            name,
+            part,
+            shown,
+            glued={face for face, exposure in exposures[name].items() if exposure == "covered"},
+            exposures=exposures[name] if marked else None,
+        )
+        for name, part in piece.parts.items()
     }
-    return {name: part_drawing(name, part, shown, glued=covered[name]) for name, part in piece.parts.items()}

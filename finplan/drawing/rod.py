@@ -12,6 +12,7 @@ from finplan.drawing.dimension import OFF_MM, level_size
 from finplan.drawing.lettering import across, said, size
 from finplan.drawing.section import draw_cut, draw_width
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import told
 from finplan.drawing.view import place_view
 from finplan.geometry import LineTo, Subpath, bounds, circle, flattened, joined, line
 from finplan.inputs.shapes import Rod
@@ -40,15 +41,16 @@ def draw_rod(part: Rod, subject: Subject, canvas: Canvas) -> None:
         _draw_straight(part, subject, canvas)
     else:
         _draw_bent(part, part.radius_of_bend_mm, subject, canvas)
-    ends = [("section", part.diameter_mm)]
+    near: tuple[str, ...] = ("diameter",)
+    ends = [("section", part.diameter_mm, near)]
     if part.taper:
-        ends = [("thick end", part.diameter_mm), ("thin end", part.far_diameter_mm)]
-    for caption, diameter in ends:
+        ends = [("thick end", part.diameter_mm, near), ("thin end", part.far_diameter_mm, ("taper", "to"))]
+    for caption, diameter, path in ends:
         radius = diameter / 2
         box = (-radius, -radius, radius, radius)
         section = place_view(canvas, caption, box, highest=_SECTION_MM).path(circle(0j, radius))
         draw_cut(canvas, [section])
-        draw_width(canvas, section, across(diameter, subject.units))
+        draw_width(canvas, section, across(diameter, subject.units, *path))
 
 
 def _draw_straight(part: Rod, subject: Subject, canvas: Canvas) -> None:
@@ -58,7 +60,7 @@ def _draw_straight(part: Rod, subject: Subject, canvas: Canvas) -> None:
     side = joined(line(complex(0.0, near), complex(length, far)), line(complex(length, -far), complex(0.0, -near)))
     _draw_side(placed.path(side), subject, canvas)
     canvas.path(line(placed.at(0j) - 1.5, placed.at(complex(length, 0.0)) + 1.5), Pen.CENTRE)
-    draw_width(canvas, placed.path(side), size(length, subject.units))
+    draw_width(canvas, placed.path(side), told(size(length, subject.units), "length"))
 
 
 def _draw_bent(part: Rod, radius_mm: float, subject: Subject, canvas: Canvas) -> None:

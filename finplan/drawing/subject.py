@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
+from finplan.drawing.told import told
 from finplan.inputs.shapes import Part
 from finplan.quantity import Units
 
@@ -16,6 +17,8 @@ class Subject:
     units: Units
     covered: Collection[str] = ()
     """The faces that get no finish."""
+    exposures: Mapping[str, str] | None = None
+    """How every face is exposed, where that can be changed on the drawing: it stands at each that is not for show."""
 
     def face(self, name: str) -> str:
         """Return how a face is named on the drawing.
@@ -23,6 +26,9 @@ class Subject:
         >>> Subject("metric", {"top-end"}).face("top-end")
         'top-end, covered'
         """
+        if self.exposures is not None:
+            exposure = self.exposures.get(name, "show")
+            return told(name if exposure == "show" else f"{name}, {exposure}", "faces", name)
         return f"{name}, covered" if name in self.covered else name
 
 

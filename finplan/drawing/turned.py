@@ -10,9 +10,10 @@ from finplan.drawing.callout import Callout, callout_height, size_at
 from finplan.drawing.canvas import Canvas, Pen
 from finplan.drawing.dimension import OFF_MM, chain, level_size
 from finplan.drawing.ends import END_MM, draw_ends, room_for_ends
-from finplan.drawing.lettering import across, by, said, size
+from finplan.drawing.lettering import across, said, size
 from finplan.drawing.silhouette import silhouette, starts_mm
 from finplan.drawing.subject import Subject
+from finplan.drawing.told import Told, joined, told
 from finplan.drawing.view import place_view
 from finplan.geometry import Pose, bounds, flattened, line
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
@@ -22,6 +23,8 @@ _HIGHEST_MM = 42.0
 _MAX_POINTS = 5
 """A curve through more points is written out below the drawing."""
 _MAX_LISTED = 60
+ITS_KIND = "*"
+"""In a path to an element's field, for what the file calls the element: a fillet is a cylinder."""
 
 
 def turned_words(part: Turned, units: Units) -> str:
@@ -77,7 +80,7 @@ def _draw_lengths(part: Turned, units: Units, placed: Pose, low: float, canvas: 
     missing: list[str] = []
     if len(stops) > 2:
         points = [placed.at(complex(stop, -_radius_at(part, stop))) for stop in stops]
-        missing = chain(canvas, points, [size(b - a, units) for a, b in pairwise(stops)], y)
+        missing = chain(canvas, points, _lengths(part, stops, units), y)
         y = canvas.bottom + OFF_MM - 0.8
     ends = [placed.at(complex(stop, -_radius_at(part, stop))) for stop in (stops[0], stops[-1])]
     level_size(canvas, ends[0], ends[1], y, size(stops[-1], units))
@@ -93,6 +96,25 @@ def _stops(part: Turned) -> list[float]:
         else:
             stops.append(start + element.length_mm)
     return stops
+
+
+def _lengths(part: Turned, stops: Sequence[float], units: Units) -> list[str]:
+    """Return the lengths between stops; those of a curve of more than one stretch are no fields, but differences."""
+    texts: list[str] = []
+    for number, element in enumerate(part.elements):
+        if isinstance(element, Curve) and not _is_long(element):
+            points = [distance for distance, _ in element.points_mm]
+            first, *others = (size(b - a, units) for a, b in pairwise(points))
+            texts += [told(first, "elements", number, ITS_KIND, "points", 1, 0), *others]
+        else:
+            length = size(element.length_mm, units)
+            of_curve = isinstance(element, Curve)
+            texts.append(length if of_curve else told(length, "elements", number, ITS_KIND, "length"))
+    return texts if len(texts) == len(stops) - 1 else [size(b - a, units) for a, b in pairwise(stops)]
+
+
+def _square(side_mm: float, units: Units) -> Told:
+    return joined(told(size(side_mm, units), "side"), f" × {size(side_mm, units)}")
 
 
 def _is_long(element: Curve) -> bool:
@@ -135,55 +157,55 @@ def _face_callouts(part: Turned, subject: Subject) -> list[Callout]:
 def _diameters(part: Turned, units: Units) -> list[Callout]:
     """Return the diameters of all elements, each above where it is taken."""
     found: list[Callout] = []
-    for start, element in zip(starts_mm(part), part.elements, strict=False):
+    for number, (start, element) in enumerate(zip(starts_mm(part), part.elements, strict=False)):
         for x, half, text in _taken(element, units):
-            found.append(size_at(text, complex(start + x, half)))
+            found.append(size_at(text.within("elements", number, ITS_KIND), complex(start + x, half)))
     return found
 
 
 @singledispatch
-def _taken(element: Element, units: Units) -> Sequence[tuple[float, float, str]]:
+def _taken(element: Element, units: Units) -> Sequence[tuple[float, float, Told]]:
     """Return where along an element a diameter is taken, how high its outline is there, and what is written."""
     raise NotImplementedError(type(element))
 
 
 @_taken.register
-def _(element: Block, units: Units) -> Sequence[tuple[float, float, str]]:
-    return [(element.length_mm / 2, element.side_mm / 2, by(element.side_mm, element.side_mm, units=units))]
+def _(element: Block, units: Units) -> Sequence[tuple[float, float, Told]]:
+    return [(element.length_mm / 2, element.side_mm / 2, _square(element.side_mm, units))]
 
 
 @_taken.register
-def _(element: Cylinder, units: Units) -> Sequence[tuple[float, float, str]]:
-    return [(element.length_mm / 2, element.diameter_mm / 2, across(element.diameter_mm, units))]
+def _(element: Cylinder, units: Units) -> Sequence[tuple[float, float, Told]]:
+    return [(element.length_mm / 2, element.diameter_mm / 2, across(element.diameter_mm, units, "diameter"))]
 
 
 @_taken.register
-def _(element: Taper, units: Units) -> Sequence[tuple[float, float, str]]:
-    ends = ((0.03, element.from_mm), (0.97, element.to_mm))
-    return [(share * element.length_mm, diameter / 2, across(diameter, units)) for share, diameter in ends]
+def _(element: Taper, units: Units) -> Sequence[tuple[float, float, Told]]:
+    ends = ((0.03, element.from_mm, "from"), (0.97, element.to_mm, "to"))
+    return [(share * element.length_mm, diameter / 2, across(diameter, units, end)) for share, diameter, end in ends]
 
 
 @_taken.register
-def _(element: Bead, units: Units) -> Sequence[tuple[float, float, str]]:
-    text = f"{across(element.diameter_mm, units)} neck {size(element.neck_mm, units)}"
+def _(element: Bead, units: Units) -> Sequence[tuple[float, float, Told]]:
+    text = joined(across(element.diameter_mm, units, "diameter"), " neck ", told(size(element.neck_mm, units), "neck"))
     return [(element.length_mm / 2, element.diameter_mm / 2, text)]
 
 
 @_taken.register
-def _(element: Cove, units: Units) -> Sequence[tuple[float, float, str]]:
-    text = f"{across(element.diameter_mm, units)} rim {size(element.rim_mm, units)}"
+def _(element: Cove, units: Units) -> Sequence[tuple[float, float, Told]]:
+    text = joined(across(element.diameter_mm, units, "diameter"), " rim ", told(size(element.rim_mm, units), "rim"))
     return [(element.length_mm / 2, element.diameter_mm / 2, text)]
 
 
 @_taken.register
-def _(element: Curve, units: Units) -> Sequence[tuple[float, float, str]]:
+def _(element: Curve, units: Units) -> Sequence[tuple[float, float, Told]]:
     if _is_long(element):
         return []
     last = element.length_mm
     # A little inside both ends, so that neighbours' leaders do not run into one another.
     return [
-        (min(max(distance, 0.03 * last), 0.97 * last), diameter / 2, across(diameter, units))
-        for distance, diameter in element.points_mm
+        (min(max(distance, 0.03 * last), 0.97 * last), diameter / 2, across(diameter, units, "points", number, 1))
+        for number, (distance, diameter) in enumerate(element.points_mm)
     ]
 
 

@@ -50,7 +50,7 @@ from finplan.reading.fields import (
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate
 from finplan.reading.record import Record, file_name, findings_of, validate
-from finplan.reading.text import wrong_with_name
+from finplan.reading.text import as_written, wrong_with_name
 from finplan.reading.written import Written
 
 __all__ = [
@@ -104,6 +104,7 @@ __all__ = [
     "VolumeMl",
     "VolumeMlRange",
     "Written",
+    "as_written",
     "beside",
     "check_all",
     "document_of",

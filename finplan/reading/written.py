@@ -15,6 +15,8 @@ class Written:
     file: Path
     text: str | None = None
     """What is written, where it stands in no file."""
+    lies: Path | None = None
+    """The folder that a text lies in, where it is to be a file of it; None where it lies nowhere."""
 
     @classmethod
     def of(cls, given: Path | Written) -> Written:
@@ -23,8 +25,8 @@ class Written:
 
     @property
     def folder(self) -> Path | None:
-        """Where the files that it names lie; a text lies nowhere, and so names none."""
-        return self.file.parent if self.text is None else None
+        """Where the files that it names lie; a text that lies nowhere names none."""
+        return self.file.parent if self.text is None else self.lies
 
     def document(self) -> Document:
         """Return it as plain data with lines; raises as ``read_document``."""

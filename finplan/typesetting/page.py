@@ -60,6 +60,11 @@ def _environment() -> Environment:
     return environment
 
 
+def rendered(template: str, **values: object) -> str:
+    """Return a template with what it asks for and nothing else: a page that fetches its style, or a part of one."""
+    return _environment().get_template(template).render(**values)
+
+
 def filled(template: str, *sections: str, **values: object) -> str:
     """Return a template with its style sheets and the fonts that its words need inside it.
 

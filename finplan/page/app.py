@@ -1,0 +1,65 @@
+"""The application: pages, their parts, and the JSON interface of one folder."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from fastapi import FastAPI, Request
+from fastapi.responses import FileResponse, JSONResponse, PlainTextResponse, Response
+from starlette.exceptions import HTTPException
+
+from finplan.page.api import Api
+from finplan.page.folder import NewerTextError, NoSuchPieceError
+from finplan.page.opened import Opened
+from finplan.page.pages import Pages
+from finplan.problems import FinplanError
+from finplan.resources import data_dir
+from finplan.version import __version__
+
+_STATIC = {
+    "page.css": "text/css",
+    "page.js": "text/javascript",
+    "htmx.min.js": "text/javascript",
+    "Inter-Regular.otf": "font/otf",
+    "Inter-SemiBold.otf": "font/otf",
+}
+
+
+def make_app(opened: Opened) -> FastAPI:
+    """Return the application on a folder that is open."""
+
+    @asynccontextmanager
+    async def while_open(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        opened.end()
+
+    app = FastAPI(
+        title="finplan",
+        version=__version__,
+        description="The pieces of one folder: their texts, edits of them, and what comes of them.",
+        docs_url=None,
+        redoc_url=None,
+        lifespan=while_open,
+    )
+    app.include_router(Pages(opened).router())
+    app.include_router(Api(opened).router())
+    app.add_api_route("/static/{name}", static, include_in_schema=False)
+    app.add_exception_handler(FinplanError, _refused)
+    return app
+
+
+def static(name: str) -> Response:
+    """Give a file of the page itself."""
+    if name not in _STATIC:
+        raise HTTPException(404)
+    folder = data_dir("templates")
+    file = folder / "fonts" / name if name.endswith(".otf") else folder / "page" / "static" / name
+    return FileResponse(file, media_type=_STATIC[name], headers={"cache-control": "max-age=3600"})
+
+
+def _refused(request: Request, error: Exception) -> Response:
+    status = 404 if isinstance(error, NoSuchPieceError) else 409 if isinstance(error, NewerTextError) else 422
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"detail": str(error)}, status)
+    return PlainTextResponse(f"{error}\n", status)

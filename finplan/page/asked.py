@@ -1,0 +1,90 @@
+"""What forms of the page send, as edits."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+
+from pydantic import TypeAdapter, ValidationError
+
+from finplan.page.edits import AddPart, Edit, EditError, RemoveValue, SetValue
+from finplan.page.starting import starting_fields
+from finplan.problems import shown
+
+_EDIT: TypeAdapter[Edit] = TypeAdapter(Edit)
+
+
+def edit_of(form: Mapping[str, str], *, there: bool, lengths: str | None) -> Edit:
+    """Return the edit that a form asks for.
+
+    Parameters
+    ----------
+    form
+        Its fields
+    there
+        Whether the field that it sets is in the file
+    lengths
+        The unit of the file's bare numbers
+
+    Raises
+    ------
+    EditError
+        It asks for no edit that there is.
+    """
+    do = form.get("do", "set")
+    if do == "add-shape":
+        return _part(form.get("part", ""), form.get("shape", ""), lengths)
+    fields: dict[str, object] = {"do": do}
+    if do in ("set", "add", "remove"):
+        path = _path(form.get("path", ""))
+        if do == "set" and form.get("field"):
+            path = [*path, *form["field"].strip().split(".")]
+        if do == "set" and not form.get("value", "").strip() and there:
+            return _valid({"do": "remove", "path": path})
+        fields["path"] = path
+    if do in ("set", "add"):
+        fields["value"] = form.get("value", "").strip()
+    if do == "rename":
+        fields |= {"part": form.get("part", ""), "to": form.get("to", "").strip()}
+    return _valid(fields)
+
+
+def path_of(form: Mapping[str, str]) -> tuple[str | int, ...]:
+    """Return the path of the field that a form sets; raises as ``edit_of``."""
+    return tuple(_path(form.get("path", "[]")))
+
+
+def _path(text: str) -> list[str | int]:
+    try:
+        found = json.loads(text)
+    except (ValueError, RecursionError):
+        found = None
+    if not isinstance(found, list) or not all(
+        isinstance(one, str | int) and not isinstance(one, bool) for one in found
+    ):
+        msg = f"{shown(text)} is no path of a field"
+        raise EditError(msg)
+    return found
+
+
+def _valid(fields: Mapping[str, object]) -> Edit:
+    try:
+        return _EDIT.validate_python(fields)
+    except ValidationError as error:
+        msg = f"this is no edit: {error.errors()[0]['msg']}"
+        raise EditError(msg) from None
+
+
+def _part(name: str, shape: str, lengths: str | None) -> AddPart:
+    try:
+        fields = starting_fields(shape, lengths)
+    except KeyError:
+        msg = f"{shown(shape)} is no shape that a part can be begun with"
+        raise EditError(msg) from None
+    if len(name) > 200:
+        msg = f"{shown(name)} is too long for a name"
+        raise EditError(msg)
+    return AddPart(part=name.strip() or shape, fields=fields)
+
+
+__all__ = ["RemoveValue", "SetValue", "edit_of", "path_of"]

@@ -1,0 +1,110 @@
+"""A new piece: a starting form and its answers as a file of the folder."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from finplan.forms import Answers, StartingForm, forms, write_piece
+from finplan.page.workbench import View, Workbench
+from finplan.problems import FindingsError, FinplanError, NotPossibleError, shown
+from finplan.quantity import LENGTH, QuantityError, Units, read
+from finplan.showing import inch_fraction, plain
+
+_NOT_IN_NAME = re.compile(r"[^a-z0-9]+")
+_MM_PER_IN = 25.4
+
+
+class BeginError(FinplanError):
+    """A piece that cannot be begun so; says at which question, and why."""
+
+    def __init__(self, at: str, wrong: str) -> None:
+        self.at = at
+        super().__init__(wrong)
+
+
+def form_named(name: str) -> StartingForm:
+    """Return a starting form.
+
+    Raises
+    ------
+    BeginError
+        There is none of this name.
+    """
+    found = next((form for form in forms() if form.name == name), None)
+    if found is None:
+        raise BeginError("form", f"there is no form {shown(name)} to begin with")
+    return found
+
+
+def usual_sizes(form: StartingForm, units: Units) -> dict[str, str]:
+    """Return the sizes of a form where nobody says others, as they are typed."""
+    return {size.name: _typed(size.usual(units), counts=size.counts, units=units) for size in form.sizes}
+
+
+def _typed(value: float, *, counts: bool, units: Units) -> str:
+    if counts:
+        return f"{value:g}"
+    return f"{inch_fraction(value)} in" if units == "us" else f"{plain(value, 5)} mm"
+
+
+def begin(session: Workbench, form: StartingForm, said: Mapping[str, str]) -> View:
+    """Write the piece file of a form and what is said to its questions, under a name of its own.
+
+    Raises
+    ------
+    BeginError
+        An answer cannot be taken.
+    NotPossibleError
+        The file cannot be written.
+    """
+    units: Units = "us" if said.get("units") == "us" else "metric"
+    title = " ".join(said.get("title", "").split()) or form.title
+    answers = Answers(
+        title=title[:200],
+        timber=said.get("timber", ""),
+        system=said.get("system", ""),
+        deliver=said.get("deliver", "").replace("T", " ").strip() or None,
+        units=units,
+        sizes=_sizes(form, said, units),
+        customer=" ".join(said.get("customer", "").split())[:200] or None,
+    )
+    try:
+        words = write_piece(form, answers)
+    except FindingsError as error:
+        first = error.findings[0]
+        raise BeginError(str(first.path[-1]), f"{first.wrong}; {first.expected}") from None
+    found = session.reckoned("piece.yaml", words)
+    errors = [one for one in found.problems if one.severity == "error"]
+    if errors:
+        raise BeginError(errors[0].where, f"{errors[0].wrong}; {errors[0].expected}")
+    return _created(session, title, words)
+
+
+def _created(session: Workbench, title: str, words: str) -> View:
+    stem = _NOT_IN_NAME.sub("-", title.lower()).strip("-")[:60] or "piece"
+    for number in range(1, 100):
+        name = f"{stem}.yaml" if number == 1 else f"{stem}-{number}.yaml"
+        if name == "shop.yaml" or (session.folder.path / name).exists():
+            continue
+        return session.create(name, words)
+    msg = f"there are many files {stem}.yaml already; give the piece another name"
+    raise NotPossibleError(msg)
+
+
+def _sizes(form: StartingForm, said: Mapping[str, str], units: Units) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for size in form.sizes:
+        text = said.get(f"size.{size.name}", "").strip()
+        if not text:
+            continue
+        try:
+            if size.counts:
+                found[size.name] = float(text)
+            else:
+                found[size.name] = read(text, LENGTH, bare_unit="in" if units == "us" else "mm")
+        except QuantityError as error:
+            raise BeginError(size.name, str(error)) from None
+        except ValueError:
+            raise BeginError(size.name, f"{shown(text)} is not a number; expected how many there are") from None
+    return found

@@ -1,0 +1,184 @@
+"""The folder of a workshop: what the page reads and writes, and nothing outside it."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from dataclasses import dataclass
+from pathlib import Path
+
+from finplan.problems import FinplanError, NotPossibleError, shown
+from finplan.reading import UnreadableError, beside, read_bytes
+from finplan.whole_file import write_new, write_whole
+
+SHOP, LEDGER = "shop.yaml", "finplan.ledger"
+MAX_BYTES = 1_000_000
+MAX_PIECES = 500
+ENDINGS = (".yaml", ".yml")
+_BOM = "\ufeff"
+
+
+class NoSuchPieceError(FinplanError):
+    """There is no piece of this name in the folder."""
+
+
+class NewerTextError(FinplanError):
+    """The file is no longer what an edit was made on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """What a file says, and the digest by which an edit names what it was made on."""
+
+    name: str
+    words: str
+    digest: str
+    changed: float
+    """When the file was last changed, in seconds as the machine counts them."""
+
+
+def digest_of(words: str) -> str:
+    """Return the digest of a text."""
+    return hashlib.sha256(words.encode("utf-8", "surrogatepass")).hexdigest()[:16]
+
+
+class Folder:
+    """Piece files of one folder, by their names. Links that lead out of it are not followed."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path.resolve()
+        self._writing = threading.Lock()
+
+    @property
+    def shop(self) -> Path | None:
+        """The shop file, where there is one."""
+        file = self._inside(SHOP)
+        return file if file is not None and file.is_file() else None
+
+    @property
+    def ledger(self) -> Path:
+        """The record, whether it is there or not."""
+        return self.path / LEDGER
+
+    def names(self) -> list[str]:
+        """Return the names of all piece files, in their order."""
+        found = []
+        for file in sorted(self.path.iterdir()):
+            if file.suffix.lower() in ENDINGS and file.name != SHOP and not file.name.startswith("."):
+                inside = self._inside(file.name)
+                if inside is not None and inside.is_file() and _is_piece(inside):
+                    found.append(file.name)
+            if len(found) == MAX_PIECES:
+                break
+        return found
+
+    def file(self, name: str) -> Path:
+        """Return the file of a piece.
+
+        Raises
+        ------
+        NoSuchPieceError
+            It is no piece of this folder.
+        """
+        inside = self._inside(name)
+        if inside is None or inside.suffix.lower() not in ENDINGS or name == SHOP or not inside.is_file():
+            msg = f"there is no piece {shown(name)} in this folder"
+            raise NoSuchPieceError(msg)
+        return inside
+
+    def text(self, name: str) -> Text:
+        """Return what a piece file says.
+
+        Raises
+        ------
+        NoSuchPieceError
+            There is none of this name.
+        NotPossibleError
+            It cannot be read, or is no text.
+        """
+        file = self.file(name)
+        try:
+            raw = read_bytes(file, MAX_BYTES)
+            words = raw.decode("utf-8")
+            changed = file.stat().st_mtime
+        except UnreadableError as error:
+            msg = f"{name}: {error}"
+            raise NotPossibleError(msg) from None
+        except (UnicodeDecodeError, OSError):
+            msg = f"{name}: is not text in UTF-8; expected a text file saved as UTF-8"
+            raise NotPossibleError(msg) from None
+        words = words.removeprefix(_BOM)
+        return Text(name, words, digest_of(words), changed)
+
+    def save(self, name: str, words: str, made_on: str) -> Text:
+        """Write a text in the place of the one that it was made on, whole or not at all.
+
+        Parameters
+        ----------
+        name
+            Of the piece file
+        words
+            Its new text
+        made_on
+            The digest of the text that it was made from
+
+        Raises
+        ------
+        NewerTextError
+            The file says something else by now.
+        NotPossibleError
+            It cannot be written.
+        """
+        with self._writing:
+            now = self.text(name)
+            if now.digest != made_on:
+                msg = f"{name} was changed meanwhile: this edit was made on an older text and is not written over it"
+                raise NewerTextError(msg)
+            if words != now.words:
+                write_whole(_bytes(words, name), self.file(name))
+            return self.text(name)
+
+    def create(self, name: str, words: str) -> Text:
+        """Write a new piece file; never in the place of one that is there.
+
+        Raises
+        ------
+        NotPossibleError
+            There is one of this name, it is no name for a file, or it cannot be written.
+        """
+        file = self._inside(name)
+        if file is None or file.suffix not in ENDINGS or name == SHOP or name.startswith("."):
+            msg = f"{shown(name)} is no name for a piece file; expected one such as round-table.yaml"
+            raise NotPossibleError(msg)
+        with self._writing:
+            if not write_new(_bytes(words, name), file):
+                msg = f"there is a file {name} already; expected another name"
+                raise NotPossibleError(msg)
+        return self.text(name)
+
+    def _inside(self, name: str) -> Path | None:
+        try:
+            return beside(self.path, name)
+        except UnreadableError:
+            return None
+
+
+def _bytes(words: str, name: str) -> bytes:
+    try:
+        raw = words.encode("utf-8")
+    except UnicodeEncodeError:
+        msg = f"{name}: is not text in UTF-8; expected whole characters"
+        raise NotPossibleError(msg) from None
+    if len(raw) > MAX_BYTES:
+        msg = f"{name}: is longer than {MAX_BYTES:,} bytes; expected a shorter one"
+        raise NotPossibleError(msg)
+    return raw
+
+
+def _is_piece(file: Path) -> bool:
+    """Return whether a file looks like a piece: a field of it, at the beginning of a line, is one of a piece's own."""
+    try:
+        text = read_bytes(file, MAX_BYTES).decode("utf-8-sig", "replace")
+    except UnreadableError:
+        return False
+    return any(line.startswith(("piece:", "parts:")) for line in text.splitlines())

@@ -1,0 +1,67 @@
+"""A folder that is open: its session, its planner, and the windows that are told of both."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+
+from finplan.page.hub import Hub
+from finplan.page.planner import DaysPlanner, DaysSoFar
+from finplan.page.shown import DaysShown, days_shown
+from finplan.page.workbench import View, Workbench
+from finplan.page.worker import DaysAsked
+from finplan.problems import FinplanError
+
+_LOOK_S = 0.5
+"""How often it is looked whether a file was changed outside."""
+
+
+class Opened:
+    """What every route works on."""
+
+    def __init__(self, folder: Path, now: Callable[[], datetime]) -> None:
+        self.session = Workbench(folder, now)
+        self.hub = Hub()
+        self.planner = DaysPlanner(self._told)
+        self._digests: dict[str, str] = {}
+        self._ended = threading.Event()
+        threading.Thread(target=self._look, daemon=True).start()
+
+    def seen(self, view: View) -> View:
+        """Take note that a text is shown: its days are planned, and other windows hear of it."""
+        name, digest = view.text.name, view.text.digest
+        if view.found.plan is not None:
+            folder, words = self.session.folder, view.text.words
+            asked = DaysAsked(words, folder.file(name), folder.shop, self.session.now())
+            self.planner.want(name, digest, asked)
+        if self._digests.get(name, digest) != digest:
+            self.hub.tell(name, "text", digest)
+        self._digests[name] = digest
+        return view
+
+    def days(self, view: View) -> DaysShown:
+        """Return the days of a piece as far as they are planned."""
+        name = view.text.name
+        found = self.planner.days(name, view.text.digest)
+        return days_shown(self.session, view, found, self.planner.older(name))
+
+    def end(self) -> None:
+        """End all that is being computed."""
+        self._ended.set()
+        self.planner.end()
+
+    def _told(self, name: str, days: DaysSoFar) -> None:
+        if days.timetable is None or days.doing:
+            self.hub.tell(name, "doing", {"digest": days.digest, "words": days.doing or days.failed})
+        if days.timetable is not None or days.failed:
+            self.hub.tell(name, "days", {"digest": days.digest})
+
+    def _look(self) -> None:
+        while not self._ended.wait(_LOOK_S):
+            for name in self.hub.names():
+                with suppress(FinplanError, OSError):
+                    if self.session.folder.text(name).digest != self._digests.get(name):
+                        self.seen(self.session.view(name))

@@ -1,0 +1,46 @@
+"""The workshop of the folder, read once and kept until one of its files changes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from finplan.page.folder import SHOP, Folder
+from finplan.planning import Workshop, workshop_and_problems
+from finplan.problems import Problem
+
+_MAX_FILES = 500
+
+
+class KeptWorkshop:
+    """The workshop of a folder, and what is wrong with it."""
+
+    def __init__(self, folder: Folder) -> None:
+        self._folder = folder
+        self._state: list[tuple[object, ...]] | None = None
+        self._found: tuple[Workshop | None, tuple[Problem, ...]] = (None, ())
+
+    def __call__(self) -> tuple[Workshop | None, tuple[Problem, ...]]:
+        """Return the workshop, None where it cannot be used, and its problems."""
+        state = self._look()
+        if state != self._state:
+            workshop, _, problems = workshop_and_problems(self._folder.shop)
+            self._found = (None if problems else workshop), problems
+            self._state = state
+        return self._found
+
+    def _look(self) -> list[tuple[object, ...]]:
+        """Return what tells whether a file that a shop may name was changed: beside it, or in a folder beside it."""
+        beside = list(self._folder.path.iterdir())
+        files = [file for file in beside if file.name == SHOP or file.suffix == ".csv"]
+        for inner in beside:
+            if inner.is_dir() and not inner.is_symlink() and not inner.name.startswith("."):
+                files += [file for file in list(inner.iterdir())[:_MAX_FILES] if file.suffix == ".yaml"]
+        return sorted(_state(file) for file in files[:_MAX_FILES])
+
+
+def _state(file: Path) -> tuple[object, ...]:
+    try:
+        found = file.stat()
+    except OSError:
+        return str(file), 0, 0, 0
+    return str(file), found.st_mtime_ns, found.st_size, found.st_ino

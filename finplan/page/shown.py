@@ -1,0 +1,168 @@
+"""A piece as the page shows it: fields, drawings with fields in place, figures with what they were before."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from finplan.catalogue import bundled_catalogue
+from finplan.page.days import DaysView, days_view, planned
+from finplan.page.fields import Field, Fields, NotTaken, PartFields
+from finplan.page.in_place import InPlace, cut
+from finplan.page.planner import DaysSoFar
+from finplan.page.reckoned import Figure, Reckoned
+from finplan.page.workbench import View, Workbench
+from finplan.problems import Problem, Where
+
+GROUPS = (("surface", "Surface"), ("buy", "Buy"), ("sand", "Sand"))
+_MOST_SAID = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A figure, and what it was before the last edit."""
+
+    name: str
+    value: str
+    before: str | None
+    """None where it is as it was; empty where it is new."""
+    gone: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PieceShown:
+    """All of a piece's page but its days."""
+
+    name: str
+    title: str
+    digest: str
+    head: Mapping[str, Field]
+    """The fields of the sentence, by their names in the file."""
+    parts: tuple[PartFields, ...]
+    figures: tuple[tuple[str, tuple[Changed, ...]], ...]
+    problems: tuple[Problem, ...]
+    """That stand at no field of the page."""
+    malformed: bool
+    """Whether the text is not YAML, so that there are no fields."""
+    can_undo: bool
+    can_redo: bool
+
+
+def piece_shown(session: Workbench, view: View, typed: NotTaken | None = None) -> PieceShown:
+    """Return a piece as it is shown; *typed* are values that were not taken, with what is wrong with them."""
+    found = view.found
+    workshop, _ = session.workshop()
+    fields = Fields(found, workshop.catalogue if workshop else bundled_catalogue(), typed)
+    head = {
+        name: fields.of((name,), label)
+        for name, label in (
+            ("piece", "name"),
+            ("customer", "customer"),
+            ("timber", "timber"),
+            ("system", "finish"),
+            ("deliver", "delivery date"),
+            ("set", "number of alike pieces"),
+        )
+    }
+    listed = found.data.get("parts")
+    parts = tuple(_part(str(name), found, fields) for name in listed) if isinstance(listed, dict) else ()
+    shown = {one.where for field in head.values() for one in field.problems}
+    shown |= {one.where for part in parts for one in part.problems}
+    shown |= {one.where for part in parts for field in _all(part) for one in field.problems}
+    return PieceShown(
+        name=view.text.name,
+        title=str(found.data.get("piece") or view.text.name),
+        digest=view.text.digest,
+        head=head,
+        parts=parts,
+        figures=changed(found, view.before),
+        problems=tuple(one for one in found.problems if one.where not in shown),
+        malformed=not found.data,
+        can_undo=view.can_undo,
+        can_redo=view.can_redo,
+    )
+
+
+def _part(name: str, found: Reckoned, fields: Fields) -> PartFields:
+    drawing = found.drawings.get(name)
+    if drawing is None:
+        return fields.part(name, ())
+
+    def field_of(path: Where) -> Field:
+        if path[-1] == "exposure":
+            return fields.face(name, str(path[-2]))
+        return fields.of(path, f"{name}, {' '.join(str(one + 1 if isinstance(one, int) else one) for one in path[2:])}")
+
+    pieces = cut(drawing, found.data, name, field_of)
+    drawn = {one.path for piece in pieces if isinstance(piece, InPlace) for _, one in piece.pieces if one is not None}
+    return replace(fields.part(name, drawn), drawing=pieces)
+
+
+def _all(part: PartFields) -> list[Field]:
+    drawn = [one for piece in part.drawing if isinstance(piece, InPlace) for _, one in piece.pieces if one is not None]
+    return [part.count, *part.faces, *part.others, *drawn]
+
+
+def changed(found: Reckoned, before: Reckoned | None) -> tuple[tuple[str, tuple[Changed, ...]], ...]:
+    """Return the figures by their groups, each with what it was before."""
+    was = {} if before is None else {one.key: one.value for one in before.figures}
+    there = {one.key for one in found.figures}
+    rows = []
+    for group, title in GROUPS:
+        own = [_changed(one, was) for one in found.figures if one.group == group]
+        gone = [
+            Changed(name, "", value, gone=True)
+            for (of, name), value in was.items()
+            if of == group and (of, name) not in there and found.sound
+        ]
+        if own or gone:
+            rows.append((title, (*own, *gone)))
+    return tuple(rows)
+
+
+def _changed(one: Figure, was: Mapping[tuple[str, str], str]) -> Changed:
+    before = was.get(one.key)
+    return Changed(one.name, one.value, None if not was or before == one.value else before or "")
+
+
+def said(shown: PieceShown) -> str:
+    """Return in one sentence what an edit changed, for who hears the page."""
+    told = [
+        f"{title}, {one.name}: {one.before} is now {one.value}" if one.before else f"{title}, {one.name}: {one.value}"
+        for title, rows in shown.figures
+        for one in rows
+        if one.before is not None and not one.gone
+    ]
+    more = f"; and {len(told) - _MOST_SAID} more changes" if len(told) > _MOST_SAID else ""
+    return "; ".join(told[:_MOST_SAID]) + more + "." if told else ""
+
+
+@dataclass(frozen=True, slots=True)
+class DaysShown:
+    """The days of a piece, and how far they are."""
+
+    view: DaysView | None
+    """None where nothing is known yet."""
+    old: bool
+    """Whether they are those of an older text, until new ones come."""
+    doing: str
+    """What is being done; empty where all is done."""
+    failed: str
+    digest: str
+
+
+def days_shown(session: Workbench, view: View, days: DaysSoFar | None, older: DaysSoFar | None) -> DaysShown:
+    """Return the days of a piece as far as they are planned; those of an older text until there are new ones."""
+    digest = view.text.digest
+    if days is not None and days.failed:
+        return DaysShown(None, False, "", days.failed, digest)
+    if days is not None and days.timetable is not None and view.found.plan is not None:
+        found = days_view(planned(view.found.plan, days.timetable))
+        return DaysShown(found, False, "" if days.last else days.doing, "", digest)
+    if view.found.plan is None:
+        return DaysShown(None, False, "", "what is wrong has to be put right before the days can be planned", digest)
+    doing = "planning" if days is None else days.doing
+    kept = None if older is None else session.known(view.text.name, older.digest)
+    if older is not None and older.timetable is not None and kept is not None and kept.plan is not None:
+        return DaysShown(days_view(planned(kept.plan, older.timetable)), True, doing, "", digest)
+    return DaysShown(None, False, doing, "", digest)

@@ -1,0 +1,80 @@
+"""What a part of each shape is begun with, for somebody who changes its sizes at once. Invented round sizes."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from finplan.catalogue import bundled_catalogue
+from finplan.drawing import piece_drawings
+from finplan.inputs import Known, piece_from
+from finplan.reading import document_of
+
+_STARTS: dict[str, dict[str, str]] = {
+    "rectangle": {"length": "800", "width": "500", "thickness": "22"},
+    "disc": {"diameter": "600", "thickness": "25"},
+    "ellipse": {"length": "900", "width": "600", "thickness": "25"},
+    "stadium": {"length": "1000", "width": "450", "thickness": "25"},
+    "polygon": {"sides": "6", "across-flats": "500", "thickness": "25"},
+    "outline": {"path": "M 0 0 H 600 V 300 Q 300 420 0 300 Z", "unit": "mm", "thickness": "22"},
+    "board": {"length": "600", "width": "100", "thickness": "20"},
+    "square-leg": {"side": "45", "length": "420"},
+    "turned": {"elements": "[{block: {side: 60, length: 120}}, {bead: {diameter: 56, neck: 44, length: 20}}, "
+               "{taper: {from: 44, to: 28, length: 480}}]"},
+    "rod": {"diameter": "28", "length": "700"},
+    "moulding": {"profile": "[[0, 0], [18, 0], {arc: [40, 22], rise: 6}, [40, 60], [0, 60]]", "length": "900"},
+    "carcase": {"width": "800", "height": "900", "depth": "350", "thickness": "19", "back": "6", "shelves": "2"},
+    "drawer": {"width": "400", "height": "120", "depth": "450", "thickness": "14", "bottom": "6"},
+    "door": {"width": "450", "height": "700", "thickness": "21", "frame": "{stile: 60, rail: 70}",
+             "panel": "{thickness: 12}"},
+    "measured": {"faces": "{surface: 0.5 m2}"},
+}  # fmt: skip
+_LENGTHS = re.compile(r"(?<![\w.-])\d+(?:\.\d+)?(?![\w.%])")
+_BARE = ("sides", "shelves", "path", "unit", "faces")
+_MM_PER_IN, _EIGHTHS = 25.4, 8
+
+
+def starting_shapes() -> tuple[str, ...]:
+    """Return the shapes that a part can be begun with; a mesh is a file that is named in the text."""
+    return tuple(_STARTS)
+
+
+def starting_fields(shape: str, lengths: str | None) -> dict[str, str]:
+    """Return the fields of a new part of a shape, in the unit that the file's bare numbers have.
+
+    Raises
+    ------
+    KeyError
+        There is no such shape to begin with.
+    """
+    fields = {name: text if name in _BARE else _in_unit(text, lengths) for name, text in _STARTS[shape].items()}
+    return {"shape": shape, **fields}
+
+
+def _in_unit(text: str, lengths: str | None) -> str:
+    if lengths == "mm":
+        return text
+    if lengths == "in":
+        return _LENGTHS.sub(lambda found: _inches(float(found[0])), text)
+    return _LENGTHS.sub(lambda found: found[0] if found[0] == "0" else f"{found[0]} mm", text)
+
+
+def _inches(length_mm: float) -> str:
+    eighths = Fraction(round(length_mm / _MM_PER_IN * _EIGHTHS), _EIGHTHS)
+    whole, rest = divmod(eighths, 1)
+    return f"{whole}-{rest}" if whole and rest else str(rest or whole)
+
+
+@cache
+def shape_pictures() -> dict[str, str]:
+    """Return a drawing of what a part of each shape is begun with."""
+    parts = "".join(
+        f"  {shape}: {{{', '.join(f'{name}: {text}' for name, text in starting_fields(shape, 'mm').items())}}}\n"
+        for shape in _STARTS
+        if shape != "measured"
+    )
+    data = document_of(f"piece: shapes\nlengths: mm\nparts:\n{parts}", Path("shapes.yaml")).data
+    piece, _ = piece_from(data, Known.of(bundled_catalogue()))
+    return piece_drawings(piece, "metric")

@@ -1,0 +1,57 @@
+"""The pieces of a workshop: what each is, how far it is described, and until when it is wanted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from finplan.listing import number_of
+from finplan.page.in_place import bare
+from finplan.page.reckoned import Figure
+from finplan.page.workbench import Workbench
+from finplan.problems import FinplanError
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A piece of the list."""
+
+    name: str
+    title: str
+    customer: str
+    deliver: str
+    state: str
+    drawing: Markup | None
+    """Of its first part."""
+
+
+def pieces_listed(session: Workbench) -> list[Listed]:
+    """Return the pieces of a folder, those with the nearest delivery first."""
+    found = [_listed(session, name) for name in session.folder.names()]
+    return sorted(found, key=lambda one: (one.deliver or "9", one.title.lower(), one.name))
+
+
+def _listed(session: Workbench, name: str) -> Listed:
+    try:
+        known = session.view(name).found
+    except FinplanError as error:
+        return Listed(name, name, "", "", str(error), None)
+    data = known.data
+    errors = sum(one.severity == "error" for one in known.problems)
+    state = f"{number_of(errors, 'problem')} to put right" if errors else _surface(known.figures)
+    drawing = next(iter(known.drawings.values()), None)
+    picture = None if drawing is None else bare(drawing)
+    return Listed(
+        name,
+        str(data.get("piece") or name)[:200],
+        str(data.get("customer") or "")[:200],
+        str(data.get("deliver") or "")[:40],
+        state,
+        picture,
+    )
+
+
+def _surface(figures: tuple[Figure, ...]) -> str:
+    first = next((one for one in figures if one.group == "surface"), None)
+    return "in order" if first is None else f"in order: {first.value}"

@@ -1,0 +1,81 @@
+// Keys, what is tried while it is typed, and what the server tells. Everything else is htmx.
+"use strict";
+(() => {
+  let asked = null;
+  const figures = () => document.getElementById("figures");
+
+  const tryOut = async (field) => {
+    asked?.abort();
+    asked = new AbortController();
+    const body = new URLSearchParams({ path: field.dataset.path, value: field.value, digest: document.getElementById("digest").value });
+    try {
+      const answer = await fetch(field.dataset.try, { method: "POST", body, signal: asked.signal });
+      if (answer.ok && figures()) figures().innerHTML = await answer.text();
+    } catch (error) {
+      if (error.name !== "AbortError") throw error;
+    }
+  };
+
+  const fit = (field) => { if (field.size) field.size = Math.min(Math.max(field.value.length, 3), 44); };
+
+  document.addEventListener("input", (event) => {
+    if (event.target.dataset?.try) { fit(event.target); tryOut(event.target); }
+  });
+
+  document.addEventListener("keydown", (event) => {
+    const field = event.target;
+    const typing = field.matches?.("input, select, textarea");
+    if (event.key === "Escape" && field.dataset?.try && field.value !== field.defaultValue) {
+      field.value = field.defaultValue;
+      fit(field);
+      tryOut(field);
+      field.select();
+      event.preventDefault();
+    } else if (typing || event.ctrlKey || event.metaKey || event.altKey) {
+      return;
+    } else if (event.key === "?") {
+      const keys = document.getElementById("keys");
+      if (keys.open) keys.close(); else keys.showModal();
+    } else if (event.key === "u" || event.key === "r") {
+      document.getElementById(event.key === "u" ? "undo" : "redo")?.click();
+    }
+  });
+
+  document.addEventListener("click", (event) => {
+    if (event.target.id === "help") document.getElementById("keys").showModal();
+    const line = Number(event.target.dataset?.line);
+    const text = document.querySelector("textarea[name=words]");
+    if (line && text) {
+      const start = text.value.split("\n").slice(0, line - 1).join("\n").length + (line > 1 ? 1 : 0);
+      const end = text.value.indexOf("\n", start);
+      text.focus();
+      text.setSelectionRange(start, end < 0 ? text.value.length : end);
+      event.preventDefault();
+    }
+  });
+
+  document.addEventListener("htmx:beforeRequest", () => asked?.abort());
+
+  const listen = () => {
+    const main = document.querySelector("[data-events]");
+    if (!main) return;
+    const source = new EventSource(main.dataset.events);
+    const now = () => document.getElementById("digest")?.value;
+    const days = () => htmx.trigger("#days", "days-there");
+    source.addEventListener("open", days);
+    source.addEventListener("days", days);
+    source.addEventListener("doing", (event) => {
+      const doing = document.getElementById("doing");
+      if (doing) doing.textContent = JSON.parse(event.data).words;
+    });
+    source.addEventListener("text", (event) => {
+      if (JSON.parse(event.data) === now()) return;
+      const work = `${location.pathname}/work`;
+      if (document.activeElement?.value === document.activeElement?.defaultValue || !document.activeElement?.dataset?.try) {
+        htmx.ajax("GET", work, { target: "#work", swap: "outerHTML" });
+      }
+    });
+    window.addEventListener("pagehide", () => source.close());
+  };
+  if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", listen); else listen();
+})();

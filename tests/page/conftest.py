@@ -1,0 +1,55 @@
+"""A folder that is open, with the demo's files in it, and who asks as a browser does."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from finplan.demo import write_demo
+from finplan.page.app import make_app
+from finplan.page.guard import Guard, Keys
+from finplan.page.opened import Opened
+
+HOST = "127.0.0.1:8999"
+NOW = datetime(2027, 1, 11, 8, 0, tzinfo=UTC)
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo")
+    write_demo(folder, NOW.date())
+    return folder
+
+
+@pytest.fixture
+def folder(demo: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(demo, tmp_path / "workshop"))
+
+
+@pytest.fixture
+def opened(folder: Path) -> Iterator[Opened]:
+    found = Opened(folder, lambda: NOW)
+    yield found
+    found.end()
+
+
+@pytest.fixture
+def keys() -> Keys:
+    return Keys("a-word")
+
+
+@pytest.fixture
+def stranger(opened: Opened, keys: Keys) -> TestClient:
+    """Who has no word."""
+    return TestClient(Guard(make_app(opened), keys, [HOST]), base_url=f"http://{HOST}")
+
+
+@pytest.fixture
+def client(stranger: TestClient) -> TestClient:
+    stranger.get("/?word=a-word")
+    return stranger

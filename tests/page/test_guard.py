@@ -1,0 +1,150 @@
+"""Who is let in: our own page on this machine, and nobody else. Nothing outside the folder is read or written."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from finplan.page.guard import MAX_BODY
+
+ORIGIN = {"origin": "http://127.0.0.1:8999"}
+FORM = {"content-type": "application/x-www-form-urlencoded"}
+
+
+def test_the_word_is_exchanged_for_a_cookie(stranger: TestClient) -> None:
+    answer = stranger.get("/?word=a-word", follow_redirects=False)
+    assert answer.status_code == 303
+    assert answer.headers["location"] == "/"
+    cookie = answer.headers["set-cookie"]
+    assert "HttpOnly" in cookie
+    assert "SameSite=Strict" in cookie
+    assert stranger.get("/").status_code == 200
+
+
+@pytest.mark.parametrize("path", ["/", "/piece/round-table.yaml", "/api/pieces", "/openapi.json", "/?word=another"])
+def test_nobody_without_the_word_gets_anything(stranger: TestClient, path: str) -> None:
+    assert stranger.get(path, follow_redirects=False).status_code == 403
+
+
+def test_a_program_shows_the_word(stranger: TestClient) -> None:
+    assert stranger.get("/api/pieces", headers={"authorization": "Bearer a-word"}).json()["pieces"]
+    assert stranger.get("/api/pieces", headers={"authorization": "Bearer another"}).status_code == 403
+
+
+@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1", "127.0.0.1:80", "localhost:1", "", "[::1]:8999"])
+def test_another_host_is_refused(client: TestClient, host: str) -> None:
+    assert client.get("/", headers={"host": host}).status_code == 421
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"origin": "http://evil.example"},
+        {"origin": "null"},
+        {"origin": "http://127.0.0.1:9000"},
+        {"sec-fetch-site": "cross-site"},
+        {"sec-fetch-site": "same-site"},
+    ],
+)
+def test_what_another_page_sends_is_refused(client: TestClient, folder: Path, headers: dict[str, str]) -> None:
+    before = (folder / "round-table.yaml").read_bytes()
+    data = {"path": '["timber"]', "value": "oak", "digest": "x"}
+    assert client.post("/piece/round-table.yaml/edit", data=data, headers=headers).status_code == 403
+    assert (folder / "round-table.yaml").read_bytes() == before
+
+
+def test_a_link_from_elsewhere_shows_the_front_alone(client: TestClient) -> None:
+    visit = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate"}
+    assert client.get("/", headers=visit).status_code == 200
+    assert client.get("/api/pieces", headers=visit).status_code == 403
+
+
+def test_every_answer_allows_nothing_but_ourselves(client: TestClient) -> None:
+    for path in ("/", "/piece/round-table.yaml", "/api/pieces", "/static/page.js", "/nothing"):
+        policy = client.get(path).headers["content-security-policy"]
+        assert "default-src 'none'" in policy
+        assert "unsafe" not in policy
+
+
+def test_pages_ask_for_nothing_outside_and_hold_no_script(client: TestClient) -> None:
+    for path in ("/", "/piece/round-table.yaml", "/piece/round-table.yaml/file", "/new/round-table"):
+        page = client.get(path).text
+        outside = [one for one in page.split('"') if one.startswith(("http:", "https:", "//")) and "w3.org" not in one]
+        assert outside == []
+        assert " style=" not in page
+        assert "javascript:" not in page
+        assert page.count("<script") == page.count("<script src=")
+
+
+def test_a_body_of_100_mb_is_not_read(client: TestClient) -> None:
+    read = 0
+
+    def sent() -> Iterator[bytes]:
+        nonlocal read
+        for _ in range(1600):
+            read += 1 << 16
+            yield b"x" * (1 << 16)
+
+    answer = client.post("/piece/round-table.yaml/file", content=sent(), headers={**ORIGIN, **FORM})
+    assert answer.status_code == 413
+    long = {"content-length": str(100_000_000), "content-type": "application/x-www-form-urlencoded"}
+    assert client.post("/piece/round-table.yaml/file", content=b"", headers=long).status_code == 413
+    assert MAX_BODY < 10_000_000
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "../secret.yaml",
+        "..%2fsecret.yaml",
+        "%2e%2e/secret.yaml",
+        "link.yaml",
+        "shop.yaml",
+        "inner%2fpiece.yaml",
+        "nothing",
+    ],
+)
+def test_nothing_outside_the_folder_is_read(client: TestClient, folder: Path, name: str) -> None:
+    secret = folder.parent / "secret.yaml"
+    secret.write_text("piece: Secret\n")
+    (folder / "link.yaml").symlink_to(secret)
+    for path in (f"/piece/{name}", f"/piece/{name}/file", f"/api/pieces/{name}", f"/piece/{name}/days"):
+        answer = client.get(path)
+        assert answer.status_code in (404, 405, 422)
+        assert "Secret" not in answer.text
+    assert "link.yaml" not in client.get("/").text
+
+
+@pytest.mark.parametrize(
+    "name", ["../new.yaml", "a/b.yaml", "shop.yaml", "new.txt", ".new.yaml", "", "nul\0.yaml", "x" * 119]
+)
+def test_nothing_is_written_outside_the_folder(client: TestClient, folder: Path, name: str) -> None:
+    before = sorted(os.listdir(folder.parent)), sorted(os.listdir(folder))
+    answer = client.post("/api/pieces", json={"name": name, "words": "piece: New\n"}, headers=ORIGIN)
+    assert answer.status_code == 422
+    assert (sorted(os.listdir(folder.parent)), sorted(os.listdir(folder))) == before
+
+
+def test_a_link_out_of_the_folder_is_not_written_through(client: TestClient, folder: Path) -> None:
+    target = folder.parent / "target.yaml"
+    target.write_text("piece: Target\n")
+    (folder / "out.yaml").symlink_to(target)
+    answer = client.put("/api/pieces/out.yaml", json={"digest": "x", "words": "piece: Gone\n"}, headers=ORIGIN)
+    assert answer.status_code == 404
+    assert target.read_text() == "piece: Target\n"
+
+
+def test_names_that_are_html_are_words(client: TestClient, folder: Path) -> None:
+    bad = "<script>alert(1)</script>"
+    name = f"{bad.replace('/', '_')}.yaml"
+    text = (folder / "round-table.yaml").read_text().replace("Round table for the mill reading room", bad)
+    text = text.replace("  top:", f'  "{bad}":')
+    (folder / name).write_text(text)
+    for path in ("/", f"/piece/{name}", f"/piece/{name}/file", f"/piece/{name}/days"):
+        page = client.get(path).text
+        assert "<script>alert" not in page
+        assert "&lt;script&gt;" in page or path.endswith("days")

@@ -1,0 +1,191 @@
+"""The pages without a browser: what they show, what an edit changes, and what is refused."""
+
+from __future__ import annotations
+
+import json
+import re
+import time
+from pathlib import Path
+
+from fastapi.testclient import TestClient
+
+TABLE = "/piece/round-table.yaml"
+
+
+def digest(client: TestClient, name: str = "round-table.yaml") -> str:
+    return str(client.get(f"/api/pieces/{name}").json()["digest"])
+
+
+def edit(
+    client: TestClient, *path: str | int, value: str, on: str | None = None, name: str = "round-table.yaml"
+) -> str:
+    data = {"do": "set", "path": json.dumps(path), "value": value, "digest": on or digest(client, name)}
+    return client.post(f"/piece/{name}/edit", data=data).text
+
+
+def test_the_workshop_lists_its_pieces(client: TestClient) -> None:
+    page = client.get("/").text
+    assert "Heron Yard workshop" in page
+    for name in ("Round table for the mill reading room", "Hall bench", "Shelf for atlases"):
+        assert name in page
+    assert "in order: 2.96 m², of which 2.89 m² get finish" in page
+
+
+def test_every_part_is_drawn_with_its_sizes_as_fields(client: TestClient) -> None:
+    page = client.get(TABLE).text
+    for label, value in (("top, diameter", "1050"), ("top, edge top", "roundover 5"), ("apron, length", "600")):
+        assert re.search(rf'value="{value}"[^>]*aria-label="{label}"', page)
+    assert re.search(r'value="62"[^>]*aria-label="leg, elements 3 bead diameter"', page)
+    ids = re.findall(r' id="([^"]+)"', page)
+    assert len(ids) == len(set(ids))
+
+
+def test_an_edit_changes_the_file_and_marks_what_came_of_it(client: TestClient, folder: Path) -> None:
+    before = (folder / "round-table.yaml").read_text()
+    page = edit(client, "parts", "top", "diameter", value="1100")
+    assert (folder / "round-table.yaml").read_text() == before.replace("diameter: 1050", "diameter: 1100")
+    assert "<del>1.81 m²</del>" in page
+    assert "<ins>1.98 m²</ins>" in page
+    assert "Surface, top: 1.81 m² is now 1.98 m²" in page
+
+
+def test_what_would_be_a_mistake_is_not_taken_and_told_at_its_field(client: TestClient, folder: Path) -> None:
+    before = (folder / "round-table.yaml").read_bytes()
+    page = edit(client, "parts", "top", "thickness", value="0")
+    assert (folder / "round-table.yaml").read_bytes() == before
+    assert "&#39;0&#39; is zero; expected a length above zero" in page
+    assert re.search(r'value="0"[^>]*aria-label="top, thickness"[^>]*aria-invalid="true"', page)
+
+
+def test_what_is_tried_is_shown_and_not_written(client: TestClient, folder: Path) -> None:
+    before = (folder / "round-table.yaml").read_bytes()
+    data = {"path": '["parts", "top", "diameter"]', "value": "900", "digest": digest(client)}
+    page = client.post(f"{TABLE}/try", data=data).text
+    assert "<del>1.81 m²</del>" in page
+    assert (folder / "round-table.yaml").read_bytes() == before
+
+
+def test_an_edit_on_an_older_text_is_never_written_over_a_newer_one(client: TestClient, folder: Path) -> None:
+    old = digest(client)
+    file = folder / "round-table.yaml"
+    file.write_text(file.read_text().replace("timber: ash", "timber: beech"))
+    data = {"do": "set", "path": '["timber"]', "value": "cherry", "digest": old}
+    answer = client.post(f"{TABLE}/edit", data=data)
+    assert answer.status_code == 409
+    assert "changed meanwhile" in answer.text
+    assert '<option value="beech" selected>' in answer.text
+    assert "timber: beech" in file.read_text()
+    asked = {"digest": old, "edit": {"do": "set", "path": ["timber"], "value": "cherry"}}
+    assert client.post("/api/pieces/round-table.yaml/edits", json=asked).status_code == 409
+
+
+def test_every_edit_can_be_undone_and_done_again(client: TestClient, folder: Path) -> None:
+    file = folder / "round-table.yaml"
+    texts = [file.read_bytes()]
+    for value in ("1000", "1100", "1200"):
+        edit(client, "parts", "top", "diameter", value=value)
+        texts.append(file.read_bytes())
+    for text in texts[-2::-1]:
+        client.post(f"{TABLE}/undo", data={"digest": digest(client)})
+        assert file.read_bytes() == text
+    for text in texts[1:]:
+        client.post(f"{TABLE}/redo", data={"digest": digest(client)})
+        assert file.read_bytes() == text
+
+
+def test_a_face_is_covered_by_its_label(client: TestClient, folder: Path) -> None:
+    page = edit(client, "parts", "top", "faces", "underside", "exposure", value="covered")
+    assert "underside, covered" in page
+    assert "faces: {underside: {exposure: covered}}" in (folder / "round-table.yaml").read_text()
+
+
+def test_parts_are_added_renamed_and_taken_out(client: TestClient, folder: Path) -> None:
+    file = folder / "round-table.yaml"
+    before = file.read_bytes()
+    url = f"{TABLE}/edit"
+    client.post(url, data={"do": "add-shape", "shape": "rod", "part": "stretcher", "digest": digest(client)})
+    assert "  stretcher:\n    shape: rod\n    diameter: 28\n    length: 700\n" in file.read_text()
+    client.post(url, data={"do": "rename", "part": "stretcher", "to": "rung", "digest": digest(client)})
+    assert "  rung:\n    shape: rod\n" in file.read_text()
+    client.post(url, data={"do": "remove", "path": '["parts", "rung"]', "digest": digest(client)})
+    assert file.read_bytes() == before
+
+
+def test_every_shape_that_can_be_added_is_right_at_once(client: TestClient, folder: Path) -> None:
+    shapes = re.findall(r"Add a ([a-z-]+)<", client.get(f"{TABLE}/shapes").text)
+    assert len(shapes) == 15
+    for name in ("round-table.yaml", "book-shelf.yaml"):
+        for shape in shapes:
+            data = {"do": "add-shape", "shape": shape, "part": "new", "digest": digest(client, name)}
+            client.post(f"/piece/{name}/edit", data=data)
+            told = client.get(f"/api/pieces/{name}").json()
+            assert [one for one in told["problems"] if one["severity"] == "error"] == [], shape
+            client.post(f"/piece/{name}/undo", data={"digest": told["digest"]})
+
+
+def test_a_new_piece_from_each_form(client: TestClient, folder: Path) -> None:
+    listed = re.findall(r'href="/new/([^"]+)"', client.get("/").text)
+    assert len(listed) >= 12
+    for form in listed:
+        page = client.get(f"/new/{form}").text
+        assert "Begin" in page
+        answer = client.post(f"/new/{form}", data={"title": f"My {form}", "timber": "ash", "system": "hardwax-oil"})
+        assert answer.status_code == 200
+        assert f"My {form}" in answer.text
+    assert len(list(folder.glob("my-*.yaml"))) == len(listed)
+
+
+def test_an_answer_that_cannot_be_taken_is_told_at_its_question(client: TestClient, folder: Path) -> None:
+    data = {"title": "Odd", "timber": "ash", "system": "hardwax-oil", "size.diameter": "wide"}
+    answer = client.post("/new/round-table", data=data)
+    assert answer.status_code == 422
+    assert "diameter" in answer.text
+    assert not (folder / "odd.yaml").exists()
+
+
+def test_the_file_with_its_problems_beside_their_lines(client: TestClient, folder: Path) -> None:
+    file = folder / "round-table.yaml"
+    text = file.read_text().replace("timber: ash", "timber: ahs").replace("shape: disc", "shape: disk")
+    answer = client.post(f"{TABLE}/file", data={"words": text, "digest": digest(client)})
+    assert file.read_text() == text
+    assert "line 6" in answer.text
+    assert "did you mean &#39;ash&#39;?" in answer.text
+    page = client.get(TABLE).text
+    assert "did you mean &#39;disc&#39;?" in page
+    assert 'aria-label="apron, length"' in page  # what is right of it still stands
+
+
+def test_a_text_that_is_no_yaml_is_shown_and_put_right_in_its_text(client: TestClient, folder: Path) -> None:
+    (folder / "odd.yaml").write_text("piece: [")
+    page = client.get("/piece/odd.yaml").text
+    assert "put it right in its text" in page
+    assert "is not well-formed YAML" in client.get("/piece/odd.yaml/file").text
+
+
+def test_the_days_are_planned_beside(client: TestClient) -> None:
+    until = time.monotonic() + 60
+    while "At the very latest" not in (page := client.get(f"{TABLE}/days").text):
+        assert time.monotonic() < until, page
+        time.sleep(0.1)
+    assert "the date is kept in" in page
+    assert "Oily cloths" in page
+    told = client.get("/api/pieces/round-table.yaml/days").json()
+    assert told["state"] == "planned"
+    assert told["fits"] is True
+
+
+def test_what_would_help_can_be_done_with_a_button(client: TestClient, folder: Path) -> None:
+    edit(client, "deliver", value="2027-01-12 12:00")
+    until = time.monotonic() + 90
+    while "Do this" not in (page := client.get(f"{TABLE}/days").text):
+        assert time.monotonic() < until, page
+        time.sleep(0.1)
+    assert "This does not fit." in page
+    asked = re.search(r'hx-vals="([^"]*deliver[^"]*)"', page)
+    assert asked is not None
+    from html import unescape
+
+    data = {**json.loads(unescape(asked[1])), "digest": digest(client)}
+    client.post(f"{TABLE}/edit", data=data)
+    assert "deliver: 2027-01-1" in (folder / "round-table.yaml").read_text()
+    assert "deliver: 2027-01-12 12:00" not in (folder / "round-table.yaml").read_text()
