@@ -18,8 +18,9 @@ from finplan.telling import (
     after_coats,
     again_line,
     cold_words,
+    duty_words,
     grit_lines,
-    row_air_words,
+    row_care_words,
 )
 from finplan.timetable import TimetableStep, drying_by_coat, steps_by_row
 
@@ -56,11 +57,12 @@ class CalendarText:
     def _with_care(self, row: TimetableStep) -> Iterator[str]:
         care = self._plan.precautions.rows.get(row.id)
         if care is not None:
-            yield from care.before
-            if care.wear:
-                yield care.wear
-            yield from care.mind
-            yield from row_air_words(care, self._plan.units)
+            said = row_care_words(care, self._plan)
+            yield from said.before
+            if said.wear:
+                yield said.wear
+            yield from said.mind
+            yield from said.air
         if row.deed == "joints":
             yield "Grits: see the sanding card."
 
@@ -142,7 +144,7 @@ def _ticks_by_row(plan: Plan) -> dict[tuple[str, datetime], list[str]]:
     for tick in plan.precautions.ticks:
         row = tick.row or (last[tick.due].id if tick.due in last else None)
         if row is not None:
-            found.setdefault((row, tick.due), []).append(tick.text)
+            found.setdefault((row, tick.due), []).append(duty_words(tick, plan))
     return found
 
 

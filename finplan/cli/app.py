@@ -254,7 +254,7 @@ def safety(
     plan = whole(planned([file], (piece,), asked_of(from_, deliver), keeping))
     tell(
         as_json,
-        lambda: safety_data(plan.safety, plan.precautions, plan.units),
+        lambda: safety_data(plan),
         lambda: [*heads([piece]), *safety_lines(plan)],
     )
 

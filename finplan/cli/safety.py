@@ -11,22 +11,27 @@ from finplan.cli.table import table
 from finplan.listing import some
 from finplan.moments import show_moment
 from finplan.planning import Plan
-from finplan.safety import Gear, Precautions, Safety, SessionReport
+from finplan.safety import Gear, Safety, SessionReport
 from finplan.showing import plain
 from finplan.telling import (
     BASIS,
     Names,
+    air_remedy_words,
+    because_words,
     cartridge_words,
     caution_source,
     cautions_by_moment,
+    condition_words,
     contact_words,
     dust_words,
+    duty_words,
     fit_again_words,
     gives_words,
     piece_words,
     reckoned_words,
     session_words,
     short_title,
+    to_measure_words,
     too_early_words,
     vapour_words,
     verdict_words,
@@ -45,10 +50,11 @@ def safety_lines(plan: Plan) -> list[str]:
             *_wrapped(f"Session {number}: {some(session_words(one, names, plan))}"),
             *_session(one, names, plan),
         ]
-    if safety.to_measure:
-        lines += ["", *_wrapped(safety.to_measure)]
+    measure = to_measure_words(plan.safety.to_measure, plan.units)
+    if measure:
+        lines += ["", *_wrapped(measure)]
     lines += ["", *_wrapped(BASIS if safety.sessions else nothing.VAPOUR)]
-    lines += _due(safety, plan.precautions)
+    lines += _due(plan)
     lines += _gear(plan.precautions.gear)
     lines += ["", *(line for words in dust_words(safety.dust, plan.units) for line in _wrapped(words)), *_voc(safety)]
     lines += [line for words in contact_words(plan) for line in ("", *_wrapped(words))]
@@ -56,7 +62,7 @@ def safety_lines(plan: Plan) -> list[str]:
         lines += ["", heading]
         for caution in cautions:
             lines += _wrapped(f"{caution.title}. {caution.text}", "  - ")
-            because = f" Here because of: {', '.join(caution.because)}." if caution.because else ""
+            because = f" Here because of: {', '.join(because_words(caution))}." if caution.because else ""
             source = caution_source(plan, caution)
             lines += _wrapped(f"Why: {caution.reason}{because} Source: {source}.", "    ")
     return lines
@@ -74,8 +80,8 @@ def _session(one: SessionReport, names: Names, plan: Plan) -> list[str]:
     lines += _wrapped(reckoned_words(session), "  ")
     lines += _wrapped(f"{verdict_words(session)}.", "  ")
     for condition in one.conditions:
-        lines += _wrapped(condition.text, "  [ ] ")
-    for remedy in one.remedies:
+        lines += _wrapped(condition_words(condition, session, plan), "  [ ] ")
+    for remedy in air_remedy_words(one.remedies, plan.catalogue, plan.units):
         lines += _wrapped(remedy, "  - ")
     lines += _wrapped(_airing(one), "  ")
     for row in one.too_early:
@@ -109,13 +115,14 @@ def _gear(gear: Gear) -> list[str]:
     return lines
 
 
-def _due(safety: Safety, precautions: Precautions) -> list[str]:
+def _due(plan: Plan) -> list[str]:
     lines: list[str] = []
-    if precautions.ticks:
+    ticks = plan.precautions.ticks
+    if ticks:
         lines += ["", "To tick when it falls due"]
-    for tick in precautions.ticks:
-        lines += _wrapped(f"{show_moment(tick.due)}: {tick.text}", "  [ ] ")
-    words = cartridge_words(safety)
+    for tick in ticks:
+        lines += _wrapped(f"{show_moment(tick.due)}: {duty_words(tick, plan)}", "  [ ] ")
+    words = cartridge_words(plan.safety)
     return [*lines, *(_wrapped(words, "  ") if words else [])]
 
 

@@ -151,7 +151,7 @@ def plan_data(plan: Plan) -> PlanRow:
         timetable=timetable_data(plan.timetable),
         chance=_chance(plan.timetable),
         done=dict(plan.done),
-        safety=safety_data(plan.safety, plan.precautions, plan.units),
+        safety=safety_data(plan),
         warnings=rows_of(WarningRow, plan.findings),
         sources={
             key: SourceRow(title=source.title, section=source.section or None, rests=source.rests)

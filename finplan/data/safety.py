@@ -29,47 +29,64 @@ from finplan.data.session_rows import (
     SandedTooEarlyRow,
     SessionRow,
 )
-from finplan.quantity import Range, Units
-from finplan.safety import DustReport, FreshAir, Gear, Precautions, Reckoning, Safety, SessionReport
-from finplan.telling import row_air_words
+from finplan.planning import Plan
+from finplan.quantity import Range
+from finplan.safety import DustReport, FreshAir, Gear, Reckoning, RowCare, SessionReport
+from finplan.telling import (
+    air_remedy_words,
+    because_words,
+    brought_by,
+    condition_words,
+    duty_words,
+    row_care_words,
+    to_measure_words,
+)
 
 
-def safety_data(safety: Safety, precautions: Precautions, units: Units) -> SafetyRow:
-    """Return what is reckoned and what is said in *units*; times with their offset, masses in g, air in m³ and m³/h.
+def safety_data(plan: Plan) -> SafetyRow:
+    """Return what is reckoned and what is said; times with their offset, masses in g, air in m³ and m³/h.
 
     Notes
     -----
     ``vapour_g`` and ``air_m3`` are what the verdict rests on, the high of the range; so is ``dust_g``.
     """
+    safety, precautions = plan.safety, plan.precautions
     return SafetyRow(
         format="finplan-safety/1",
-        sessions=tuple(map(_session, safety.sessions)),
-        to_measure=safety.to_measure,
-        cautions=rows_of(CautionRow, precautions.cautions),
+        sessions=tuple(_session(one, plan) for one in safety.sessions),
+        to_measure=to_measure_words(plan.safety.to_measure, plan.units),
+        cautions=tuple(row_of(CautionRow, line, because=because_words(line)) for line in precautions.cautions),
         worst=tuple(line.code for line in precautions.worst),
-        circumstances=rows_of(CircumstanceRow, precautions.circumstances),
-        rows=tuple(
-            row_of(
-                RowCareRow,
-                care,
-                person=care.person or None,
-                cautions=care.codes,
-                air=row_air_words(care, units),
-            )
-            for care in precautions.rows.values()
+        circumstances=tuple(
+            row_of(CircumstanceRow, one, cause=brought_by(one.cause)) for one in precautions.circumstances
         ),
+        rows=tuple(_row_care(care, plan) for care in precautions.rows.values()),
         gear=_gear(precautions.gear),
         dust_g=safety.dust.dust_g.high,
         dust=_dust(safety.dust),
         oily_waste=rows_of(OilyWasteRow, safety.waste),
-        ticks=tuple(row_of(TickRow, tick, after=tick.row) for tick in precautions.ticks),
+        ticks=tuple(row_of(TickRow, tick, after=tick.row, text=duty_words(tick, plan)) for tick in precautions.ticks),
         cartridges=tuple(row_of(CartridgesRow, use, source=use.basis) for use in safety.cartridges),
         voc=rows_of(VocRow, safety.voc),
         contact=rows_of(ContactRow, safety.contact),
     )
 
 
-def _session(one: SessionReport) -> SessionRow:
+def _row_care(care: RowCare, plan: Plan) -> RowCareRow:
+    said = row_care_words(care, plan)
+    return row_of(
+        RowCareRow,
+        care,
+        person=care.person or None,
+        cautions=care.codes,
+        worn=said.worn,
+        before=said.before,
+        mind=said.mind,
+        air=said.air,
+    )
+
+
+def _session(one: SessionReport, plan: Plan) -> SessionRow:
     session = one.session
     return row_of(
         SessionRow,
@@ -78,7 +95,11 @@ def _session(one: SessionReport) -> SessionRow:
         air_m3=_air(session.loads.air),
         room_gives_m3_h=None if session.fan_on is None else session.fan_on.flow_m3_h,
         verdict=session.verdict,
-        conditions=rows_of(ConditionRow, one.conditions),
+        conditions=tuple(
+            row_of(ConditionRow, condition, text=condition_words(condition, session, plan))
+            for condition in one.conditions
+        ),
+        remedies=air_remedy_words(one.remedies, plan.catalogue, plan.units),
         room=session.room,
         room_m3=session.air.volume_m3,
         fan_m3_h=session.air.fan_m3_h,

@@ -18,7 +18,6 @@ def around_of(source: Source) -> Around:
     return Around(
         catalogue=source.catalogue,
         shop=source.shop,
-        units=source.units,
         rooms_given="rooms" not in source.shop_file.defaults,
     )
 

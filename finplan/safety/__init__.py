@@ -1,57 +1,93 @@
 """Safety: the cautions that this plan calls for, and what is reckoned of vapour, cloths, dust and rules."""
 
 from finplan.catalogue import Trigger
+from finplan.safety.air_remedy import (
+    AirRemedy,
+    BreatheBySheet,
+    DrawMore,
+    LimitNotKnown,
+    MeasureAir,
+    NoMaskDoes,
+    NotLikeThis,
+    OnlyInBooth,
+    PutOnLess,
+    SplitSession,
+    WearMask,
+)
 from finplan.safety.airing import Purpose
 from finplan.safety.cartridges import CartridgeUse
 from finplan.safety.cautions import CautionLine, cautions
-from finplan.safety.circumstances import Circumstance
+from finplan.safety.circumstances import AirOfRoom, Cause, Circumstance
 from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustLimitLine, DustReport, dust_report
+from finplan.safety.duty import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, NoClothLeft
 from finplan.safety.exposure import Exposure
 from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
+from finplan.safety.measuring import FanForRoom, Unmeasured
 from finplan.safety.precautions import Precautions, precautions
-from finplan.safety.rags import Duty, OilyWaste
+from finplan.safety.rags import OilyWaste
 from finplan.safety.regulation import VocLine, VocStanding
 from finplan.safety.report import Around, FitAgain, Safety, SessionReport, background_of, safety_report
-from finplan.safety.room_air import RoomAir
+from finplan.safety.room_air import AirField, Draws, RoomAir
 from finplan.safety.row_care import RowCare
 from finplan.safety.session import AgainstLimit, AirVerdict, Reckoning, Session
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
 
 __all__ = [
     "AgainstLimit",
+    "AirField",
+    "AirOfRoom",
+    "AirRemedy",
     "AirVerdict",
     "Around",
     "Background",
+    "BreatheBySheet",
     "CartridgeUse",
+    "CartridgesSpent",
+    "Cause",
+    "CautionDue",
     "CautionLine",
     "Circumstance",
+    "ClothsLaidOut",
     "Condition",
     "ConditionKind",
     "ContactLine",
+    "DrawMore",
+    "Draws",
     "DustLimitLine",
     "DustReport",
     "Duty",
     "Exposure",
+    "FanForRoom",
     "FitAgain",
     "FreshAir",
     "Gear",
     "Had",
+    "LimitNotKnown",
+    "MeasureAir",
+    "NoClothLeft",
+    "NoMaskDoes",
+    "NotLikeThis",
     "OilyWaste",
+    "OnlyInBooth",
     "Precautions",
     "Purpose",
+    "PutOnLess",
     "Reckoning",
     "RoomAir",
     "RowCare",
     "Safety",
     "Session",
     "SessionReport",
+    "SplitSession",
     "Trigger",
+    "Unmeasured",
     "VocLine",
     "VocStanding",
+    "WearMask",
     "background_of",
     "cautions",
     "dangers",
@@ -61,7 +97,6 @@ __all__ = [
     "mass_in_air",
     "molar_volume",
     "precautions",
-    "purge_hours",
     "safety_report",
     "vapour_volume",
 ]

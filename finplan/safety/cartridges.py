@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
 from finplan.quantity import Range
-from finplan.safety.rags import Duty
-from finplan.showing import show_duration
+from finplan.safety.duty import CartridgesSpent, Duty
 from finplan.timetable import TimetableStep, hours_between
 
 CARTRIDGE = "organic-vapour-cartridge"
@@ -62,8 +61,7 @@ def _of(person: str, masked: Sequence[TimetableStep], life_h: Range, catalogue: 
         total_h += hours
         since_h += hours
         if since_h >= life_h.low:
-            text = f"{person}: change the vapour cartridges, {show_duration(since_h)} of use since they were new."
-            ticks.append(Duty(row.end, row.id, text))
+            ticks.append(Duty(row.end, row.id, CartridgesSpent(person, since_h)))
             since_h = 0.0
     return CartridgeUse(
         person=person,

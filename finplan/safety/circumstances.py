@@ -23,12 +23,22 @@ _OF_ITEM: tuple[Deed, ...] = ("joints", "test", "wipe-down")
 
 
 @dataclass(frozen=True, slots=True)
+class AirOfRoom:
+    """The air of a room as what brings a danger."""
+
+    room: str
+
+
+Cause = str | AirOfRoom
+"""What brings a danger: something by its title, or the air of a room."""
+
+
+@dataclass(frozen=True, slots=True)
 class Circumstance:
     """One danger from one cause, and where it is met."""
 
     danger: Trigger
-    cause: str
-    """By title; of the air of a room, the room."""
+    cause: Cause
     rows: tuple[str, ...]
     """The ids of the rows of the timetable in which it is there, in order of time; none where it belongs to none."""
     people: tuple[str, ...]
@@ -93,7 +103,9 @@ def _rows_of(
     ]
 
 
-def _circumstance(danger: Trigger, cause: str, rows: Iterable[TimetableStep], mask: str | None = None) -> Circumstance:
+def _circumstance(
+    danger: Trigger, cause: Cause, rows: Iterable[TimetableStep], mask: str | None = None
+) -> Circumstance:
     there = sorted(rows, key=lambda row: (row.start.timestamp(), row.id))
     return Circumstance(
         danger=danger,
@@ -113,7 +125,7 @@ def _of_air(sessions: Sequence[SessionReport], attended: Sequence[TimetableStep]
         session = report.session
         begun = {row.of_step for row in attended if row.id in report.steps}
         there = [row for row in attended if row.id in report.steps or _cleans(row, begun, session.room)]
-        cause = f"the air of {session.room}"
+        cause = AirOfRoom(session.room)
         if session.verdict in _MAY_BURN:
             yield _circumstance("air-near-burning", cause, there)
         # Whoever puts on something else beside wet isocyanate breathes it too.

@@ -6,13 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from finplan.catalogue import Catalogue
-from finplan.quantity import Units
 from finplan.safety.session import Session
-from finplan.showing import capital, show_flow
 
 ConditionKind = Literal["fan", "openings", "booth", "mask", "breathing-protection"]
-"""The fan of the room; doors and windows; a spray booth; a mask with cartridges; what the safety data sheet demands."""
+"""The fan of the room; doors and windows; a spray booth, or the word of the shop file that it is sprayed without; a
+mask with cartridges; what the safety data sheet demands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,33 +20,22 @@ class Condition:
     kind: ConditionKind
     steps: tuple[str, ...]
     """The ids of the rows that rest on it."""
-    text: str
 
 
-def conditions(session: Session, catalogue: Catalogue, units: Units) -> tuple[Condition, ...]:
+def conditions(session: Session) -> tuple[Condition, ...]:
     """Return what a session rests on."""
-    return tuple(_conditions(session, catalogue, units))
+    return tuple(_conditions(session))
 
 
-def _conditions(session: Session, catalogue: Catalogue, units: Units) -> Iterator[Condition]:
+def _conditions(session: Session) -> Iterator[Condition]:
     if session.air.fan_m3_h and (session.rests_on_fan or session.verdict != "enough"):
-        flow = show_flow(session.air.fan_m3_h, units)
-        yield Condition(
-            "fan", session.steps, f"{session.air.draws} of {session.room} ON ({flow}), the way in and out free."
-        )
+        yield Condition("fan", session.steps)
     if session.verdict == "unknown" and session.air.missing:
-        yield Condition("openings", session.steps, f"Doors and windows of {session.room} open on two sides.")
+        yield Condition("openings", session.steps)
     sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.at_booth))
-    if sprayed and session.in_booth:
-        flow = show_flow(session.air.booth_m3_h, units)
-        text = f"In the spray booth, its exhaust ON ({flow}), filters clean; it runs on until the vapour is gone."
-        yield Condition("booth", sprayed, text)
-    elif sprayed:
-        text = "Without a spray booth, on the word of the shop file: nothing within 6 m that sparks or burns."
-        yield Condition("booth", sprayed, text)
+    if sprayed:
+        yield Condition("booth", sprayed)
     if session.isocyanate:
-        text = "Breathing protection as the safety data sheet demands ON; nobody else in the room."
-        yield Condition("breathing-protection", session.steps, text)
+        yield Condition("breathing-protection", session.steps)
     if session.mask is not None and not session.isocyanate:
-        mask = capital(catalogue.respirators[session.mask].title)
-        yield Condition("mask", session.steps, f"{mask} ON, fitted, cartridges fresh; everybody else out.")
+        yield Condition("mask", session.steps)

@@ -3,19 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.quantity import Units
+from finplan.safety.loads import FreshAir
 from finplan.safety.room_air import RoomAir
 from finplan.safety.session import Session, session
-from finplan.showing import show_air, show_flow
 
 _ROOMS_M3 = (30.0, 60.0, 120.0)
 """Rooms to tell it of: a single garage, a small workshop, a large one. Examples, no values."""
 
 
-def to_measure(sessions: Sequence[Session], catalogue: Catalogue, units: Units) -> str:
-    """Return what to measure, with what fan rooms of three sizes would do; empty where every room is known.
+@dataclass(frozen=True, slots=True)
+class FanForRoom:
+    """What a fan would have to draw in a room of some size, nothing else coming in."""
+
+    volume_m3: float
+    needs_m3_h: FreshAir
+
+
+@dataclass(frozen=True, slots=True)
+class Unmeasured:
+    """A room of whose air nothing is known."""
+
+    room: str
+    rooms: tuple[FanForRoom, ...]
+    """What rooms of several sizes would take."""
+
+
+def to_measure(sessions: Sequence[Session], catalogue: Catalogue) -> Unmeasured | None:
+    """Return what room to measure, with what fan rooms of three sizes would take; None where every room is known.
 
     Notes
     -----
@@ -23,22 +40,11 @@ def to_measure(sessions: Sequence[Session], catalogue: Catalogue, units: Units) 
     """
     unknown = [one for one in sessions if one.verdict == "unknown" and one.air.missing and one.loads.day is not None]
     if not unknown:
-        return ""
+        return None
     worst = max(unknown, key=lambda one: one.loads.day or 0.0)
-    told = [_of_room(worst, volume_m3, catalogue, units) for volume_m3 in _ROOMS_M3]
-    return (
-        f"Measure {worst.room}: its length × breadth × height, and what its fan draws. Then the answer is another. For "
-        f"the session with most vapour, by this reckoning: {'; '.join(told)}."
-    )
+    return Unmeasured(worst.room, tuple(_of_room(worst, volume_m3, catalogue) for volume_m3 in _ROOMS_M3))
 
 
-def _of_room(worst: Session, volume_m3: float, catalogue: Catalogue, units: Units) -> str:
+def _of_room(worst: Session, volume_m3: float, catalogue: Catalogue) -> FanForRoom:
     found = session(worst.emissions, worst.emissions, RoomAir(volume_m3, 0.0, 0.0, ()), catalogue)
-    size = f"a room of {show_air(volume_m3, units)}"
-    needs = found.needs_m3_h
-    if needs.target is None:
-        return f"{size} is too small against fire, whatever the fan"
-    if needs.health is None:
-        return f"{size} takes a fan of {show_flow(needs.target, units)} against fire, and a mask whatever the fan"
-    wanted_m3_h = max(needs.target, needs.health)
-    return f"{size} takes a fan of {show_flow(wanted_m3_h, units)}" if wanted_m3_h else f"{size} takes none"
+    return FanForRoom(volume_m3, found.needs_m3_h)

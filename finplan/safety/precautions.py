@@ -10,8 +10,8 @@ from finplan.material import Market
 from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
 from finplan.safety.circumstances import Circumstance, circumstances
 from finplan.safety.dangers import Background
+from finplan.safety.duty import Duty
 from finplan.safety.gear import Gear, gear
-from finplan.safety.rags import Duty
 from finplan.safety.report import Safety
 from finplan.safety.row_care import RowCare, care_ticks, row_care
 from finplan.system import Treatment

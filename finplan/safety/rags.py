@@ -3,29 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from itertools import groupby
 
 from finplan.catalogue import Catalogue
-from finplan.quantity import Range, Units
-from finplan.showing import show_volume
+from finplan.quantity import Range
+from finplan.safety.duty import ClothsLaidOut, Duty, NoClothLeft
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import TimetableStep
 
 _PUTS_ON = ("coat", "fill", "clean-up")
 """Deeds in which cloths are in use."""
-
-
-@dataclass(frozen=True, slots=True)
-class Duty:
-    """One thing to do at the end of a step or of a day, when it falls due."""
-
-    due: datetime
-    row: str | None
-    """The id of the row of the timetable after which it is due; None at the end of a day."""
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +56,7 @@ def _cloths(step: TreatmentStep, catalogue: Catalogue) -> tuple[int, float]:
     return cloths, cloths * catalogue.waste_cans["oily-cloths"].per_cloth_ml.high
 
 
-def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: Units) -> tuple[Duty, ...]:
+def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste]) -> tuple[Duty, ...]:
     """Return what is ticked about cloths: after each coat or the clean-up that follows it, and at the end of each day.
 
     Parameters
@@ -76,8 +65,6 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: 
         Of the timetable
     waste
         From ``oily_waste``
-    units
-        In which the can is told
     """
     by_step = {one.step: one for one in waste}
     attended = [row for row in rows if row.kind == "attended"]
@@ -88,7 +75,7 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: 
         if one is not None and row.deed in _PUTS_ON:
             lying[one.step] = one
             if not _goes_on(row, one, attended[number + 1 :], by_step):
-                found.append(Duty(row.end, row.id, _after_step(list(lying.values()), units)))
+                found.append(Duty(row.end, row.id, ClothsLaidOut(*_counted(lying.values()))))
                 lying = {}
     for _, group in groupby(attended, key=lambda row: row.start.date()):
         of_day = list(group)
@@ -96,7 +83,7 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste], units: 
             one for row in of_day if row.deed in ("coat", "fill") and (one := _waste_of(row, by_step)) is not None
         )
         if used:
-            found.append(Duty(max(row.end for row in of_day), None, _after_day(list(used), units)))
+            found.append(Duty(max(row.end for row in of_day), None, NoClothLeft(*_counted(used))))
     return tuple(sorted(found, key=lambda tick: (tick.due, tick.row is None)))
 
 
@@ -115,22 +102,7 @@ def _waste_of(row: TimetableStep, by_step: dict[str, OilyWaste]) -> OilyWaste | 
     return None if row.of_step is None else by_step.get(row.of_step)
 
 
-def _after_step(waste: Sequence[OilyWaste], units: Units) -> str:
-    cloths, can_ml = sum(one.cloths for one in waste), sum(one.can_ml for one in waste)
-    return (
-        f"{_cloths_said(cloths)}, pads and gloves: flat outdoors in one layer, or under water in the closed metal can "
-        f"({show_volume(can_ml, units)} of cloths)."
-    )
-
-
-def _after_day(waste: Sequence[OilyWaste], units: Units) -> str:
-    cloths = sum(one.cloths for one in waste)
-    can_ml = sum(one.can_ml for one in waste)
-    return (
-        f"{_cloths_said(cloths)} of today, pads and gloves: none is left in the shop. The can "
-        f"({show_volume(can_ml, units)} of cloths, under water) stands outdoors with its lid on."
-    )
-
-
-def _cloths_said(cloths: int) -> str:
-    return "One cloth" if cloths == 1 else f"Up to {cloths} cloths"
+def _counted(waste: Iterable[OilyWaste]) -> tuple[int, float]:
+    """Return how many cloths lie, and the room that they take."""
+    lying = list(waste)
+    return sum(one.cloths for one in lying), sum(one.can_ml for one in lying)

@@ -10,7 +10,8 @@ from datetime import UTC, datetime, timedelta
 from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
 from finplan.material import CoatNeed
-from finplan.quantity import Range, Units
+from finplan.quantity import Range
+from finplan.safety.air_remedy import AirRemedy
 from finplan.safety.airing import Purpose, airings
 from finplan.safety.cartridges import CartridgeUse, cartridge_use
 from finplan.safety.coats import Coats, Emissions
@@ -18,8 +19,9 @@ from finplan.safety.conditions import Condition, conditions
 from finplan.safety.contact import ContactLine, contact_lines
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustReport, dust_report
-from finplan.safety.measuring import to_measure
-from finplan.safety.rags import Duty, OilyWaste, oily_waste, rag_ticks
+from finplan.safety.duty import Duty
+from finplan.safety.measuring import Unmeasured, to_measure
+from finplan.safety.rags import OilyWaste, oily_waste, rag_ticks
 from finplan.safety.regulation import VocLine, voc_lines
 from finplan.safety.remedies import remedies
 from finplan.safety.room_air import RoomAir, room_air
@@ -57,7 +59,7 @@ class SessionReport:
     labels: tuple[str, ...]
     conditions: tuple[Condition, ...]
     """What is ticked before the tin is opened."""
-    remedies: tuple[str, ...]
+    remedies: tuple[AirRemedy, ...]
     fit_again: tuple[FitAgain, ...]
     too_early: tuple[TimetableStep, ...]
     """Rows that sand in the same room before its air is fit for that."""
@@ -68,8 +70,8 @@ class Safety:
     """What is reckoned; what is only said stands with the cautions."""
 
     sessions: tuple[SessionReport, ...]
-    to_measure: str
-    """What to measure where nothing is known of a room's air, and how the answer would change; empty elsewhere."""
+    to_measure: Unmeasured | None
+    """What to measure where nothing is known of a room's air, and how the answer would change; None elsewhere."""
     waste: tuple[OilyWaste, ...]
     ticks: tuple[Duty, ...]
     """Cloths and cartridges, in order of time."""
@@ -86,7 +88,6 @@ class Around:
 
     catalogue: Catalogue
     shop: Shop
-    units: Units
     rooms_given: bool
     """Whether the shop file speaks of its rooms; the rooms of the default shop are nobody's."""
 
@@ -132,12 +133,12 @@ def safety_report(
         step for one in sessions for condition in one.conditions if condition.kind == "mask" for step in condition.steps
     ]
     cartridges = cartridge_use(rows, in_vapour, catalogue)
-    ticks = rag_ticks(rows, waste, around.units) + tuple(tick for use in cartridges for tick in use.ticks)
+    ticks = rag_ticks(rows, waste) + tuple(tick for use in cartridges for tick in use.ticks)
     bench = shop.room_for("sanding")
     there = dangers(treatments, catalogue, background_of(sanding, around))
     return Safety(
         sessions=sessions,
-        to_measure=to_measure([one.session for one in sessions], catalogue, around.units),
+        to_measure=to_measure([one.session for one in sessions], catalogue),
         waste=waste,
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
         cartridges=cartridges,
@@ -196,8 +197,8 @@ def _report(
         vapour_until=_quarter_after(emissions.clock(one.gone_h)),
         steps=one.steps,
         labels=tuple(labels[step] for step in one.steps),
-        conditions=conditions(one, around.catalogue, around.units),
-        remedies=remedies(one, around.catalogue, around.units),
+        conditions=conditions(one),
+        remedies=remedies(one, around.catalogue),
         fit_again=fit_again,
         too_early=tuple(
             row

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from finplan.catalogue import Catalogue, NearZone
 from finplan.inputs import Room, proper
 
+AirField = Literal["volume", "air-changes", "fan"]
+"""Fields of a room in the shop file by which its air is known."""
+Draws = Literal["fan", "extraction", "both"]
+"""What draws the air of a room out: its fan, the extraction at its bench, or both."""
 _ML_PER_M3 = 1e6
 
 
@@ -19,10 +24,10 @@ class RoomAir:
     """What comes in by itself; 0 where nothing is known of that."""
     fan_m3_h: float
     """What its fan draws, and the extraction at its bench; 0 where it has neither."""
-    missing: tuple[str, ...]
+    missing: tuple[AirField, ...]
     """The fields of the room that would have to be given."""
-    draws: str = "Fan"
-    """What that is called: the fan, the extraction, or both."""
+    draws: Draws = "fan"
+    """What does that."""
     captured: float = 0.0
     """The share of the vapour that extraction at the bench takes off before anybody breathes it."""
     booth_m3_h: float = 0.0
@@ -78,7 +83,7 @@ def room_air(room: Room | None, catalogue: Catalogue) -> RoomAir:
         return RoomAir(None, 0.0, 0.0, ("volume", "air-changes", "fan"))
     volume_m3 = None if room.volume_ml is None else room.volume_ml / _ML_PER_M3
     fan_m3_h = (room.fan_m3_h or 0.0) + (0.0 if room.extraction is None else room.extraction.flow_m3_h)
-    missing = [] if volume_m3 is not None else ["volume"]
+    missing: list[AirField] = [] if volume_m3 is not None else ["volume"]
     if room.air_changes is None:
         missing.append("air-changes")
     openings_m3_h = 0.0 if volume_m3 is None or room.air_changes is None else volume_m3 * room.air_changes
@@ -89,16 +94,16 @@ def room_air(room: Room | None, catalogue: Catalogue) -> RoomAir:
         openings_m3_h=openings_m3_h,
         fan_m3_h=fan_m3_h,
         missing=tuple(missing),
-        draws=_named(room),
+        draws=_draws(room),
         captured=_captured(room, catalogue),
         booth_m3_h=room.booth.flow_m3_h if room.booth is not None and proper(room.booth, catalogue) else 0.0,
     )
 
 
-def _named(room: Room) -> str:
+def _draws(room: Room) -> Draws:
     if room.extraction is None:
-        return "Fan"
-    return "Fan and extraction" if room.fan_m3_h else "Extraction"
+        return "fan"
+    return "both" if room.fan_m3_h else "extraction"
 
 
 def _captured(room: Room, catalogue: Catalogue) -> float:

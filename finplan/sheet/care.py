@@ -10,7 +10,11 @@ from finplan.planning import Plan, PlannedPiece
 from finplan.sheet.care_text import CareText, Days, care_text, days_of, shared_and_own
 from finplan.showing import capital
 from finplan.system import Treatment
-from finplan.telling import card_contact, treatment_name
+from finplan.telling import (
+    because_words,
+    card_contact,
+    treatment_name,
+)
 from finplan.timetable import PieceTimes
 
 _LETTERS = 400
@@ -118,7 +122,7 @@ def _minds(piece: PlannedPiece, plan: Plan, days: Sequence[Days]) -> Iterator[Mi
     steps = [step for treatment in piece.treatments for step in treatment.steps]
     here = {plan.catalogue.finishes[step.finish].title for step in steps if step.finish is not None}
     for line in plan.cautions:
-        if line.when == "delivery" and not here.isdisjoint(line.because):
+        if line.when == "delivery" and not here.isdisjoint(because_words(line)):
             yield Mind(line.title, line.text)
     yield from (Mind(title, text) for title, text in card_contact(piece, plan))
     if any(one.ready is not None and one.hard is not None for one in days):

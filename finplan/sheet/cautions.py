@@ -7,7 +7,11 @@ from dataclasses import dataclass
 from finplan.listing import listed
 from finplan.planning import Plan
 from finplan.showing import capital
-from finplan.telling import caution_source, cautions_by_moment
+from finplan.telling import (
+    because_words,
+    caution_source,
+    cautions_by_moment,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +46,7 @@ def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:
                     title=line.title,
                     text=line.text,
                     reason=line.reason,
-                    because=capital(listed(line.because)),
+                    because=capital(listed(because_words(line))),
                     source=caution_source(plan, line),
                 )
                 for line in lines

@@ -12,7 +12,15 @@ from finplan.moments import show_clock, show_day, show_long_day, show_moment
 from finplan.planning import Plan
 from finplan.sheet.sessions import Sessions, WorkSession
 from finplan.sheet.step_row import StepRow, lines_taken
-from finplan.telling import READY, Names, aired_until, lost_day_words, marked, ready_at
+from finplan.telling import (
+    READY,
+    Names,
+    aired_until,
+    duty_words,
+    lost_day_words,
+    marked,
+    ready_at,
+)
 from finplan.timetable import TimetableStep
 
 _LINES_OF_A_PAGE = 58
@@ -142,7 +150,8 @@ def _lost(day: date, plan: Plan) -> str:
 def _evening(planned: list[TimetableStep], plan: Plan) -> tuple[str, ...]:
     """Return what has to be seen to at the end of a day."""
     day, end = planned[0].start.date(), max(step.end for step in planned)
-    lines = [tick.text for tick in plan.precautions.ticks if tick.row is None and tick.due.date() == day]
+    due = [tick for tick in plan.precautions.ticks if tick.row is None and tick.due.date() == day]
+    lines = [duty_words(tick, plan) for tick in due]
     return (*lines, *aired_until(plan, day, end), *plan.shop.notes.every_day)
 
 

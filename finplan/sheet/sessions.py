@@ -8,11 +8,10 @@ from datetime import timedelta
 from typing import Literal
 
 from finplan.planning import Plan
-from finplan.safety import RowCare
 from finplan.sheet.step_row import StepRow, lines_taken
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.work import Work, Works
-from finplan.telling import before_coat_lines, row_air_words
+from finplan.telling import CareWords, before_coat_lines, row_care_words
 from finplan.timetable import Deed, TimetableStep, steps_by_row
 
 Kind = Literal["wet", "dust", "other"]
@@ -71,6 +70,7 @@ class Sessions:
         self._works = Works(plan)
         self._rows = StepRows(self._works, plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
+        self._cares = {row: row_care_words(care, plan) for row, care in plan.precautions.rows.items()}
 
     def of(self, planned: Sequence[TimetableStep]) -> tuple[WorkSession, ...]:
         """Return the sessions of one person's work, in order of time."""
@@ -102,8 +102,8 @@ class Sessions:
         cares = {work.planned.id: self._care(work) for work in works}
         of_work = [care for work in works if work.planned.deed != "clean-up" and (care := cares[work.planned.id])]
         ticks = dict.fromkeys(tick for work in works if work.begins for tick in _before(cares[work.planned.id]))
-        cautions = _in_all(of_work, lambda care: (*care.mind, *(() if care.air_enough else self._air(care))))
-        lines = _in_all(of_work, lambda care: self._air(care) if care.air_enough else ())
+        cautions = _in_all(of_work, lambda care: care.cautions)
+        lines = _in_all(of_work, lambda care: care.air if care.air_enough else ())
         air: dict[str, None] = {}
         for work in works:
             if work.planned.deed in ("coat", "fill"):
@@ -117,23 +117,19 @@ class Sessions:
             works[0].planned.room, _TITLES[kind], tuple(air), tuple(ticks), cautions, lines, self._rows.of(own)
         )
 
-    def _care(self, work: Work) -> RowCare | None:
-        return self._plan.precautions.rows.get(work.planned.id)
+    def _care(self, work: Work) -> CareWords | None:
+        return self._cares.get(work.planned.id)
 
-    def _air(self, care: RowCare) -> tuple[str, ...]:
-        return row_air_words(care, self._plan.units)
-
-    def _with_care(self, row: StepRow, care: RowCare | None, told: Sequence[str]) -> StepRow:
+    def _with_care(self, row: StepRow, care: CareWords | None, told: Sequence[str]) -> StepRow:
         """Return a row with what it asks for of safety and is not told before its session."""
         if care is None:
             return row
-        air = tuple(line for line in self._air(care) if line not in told)
         worn = any(care.worn in line for line in told)
         return replace(
             row,
             wear=f"Wear: {care.worn}." if care.worn and not worn else "",
-            cautions=(*(line for line in care.mind if line not in told), *(() if care.air_enough else air)),
-            lines=(*row.lines, *(air if care.air_enough else ())),
+            cautions=tuple(line for line in care.cautions if line not in told),
+            lines=(*row.lines, *(line for line in care.air if care.air_enough and line not in told)),
         )
 
 
@@ -142,11 +138,11 @@ def kind_of(row: TimetableStep) -> Kind:
     return _KINDS.get(row.deed, "other")
 
 
-def _before(care: RowCare | None) -> tuple[str, ...]:
+def _before(care: CareWords | None) -> tuple[str, ...]:
     return () if care is None else care.before
 
 
-def _in_all(cares: Sequence[RowCare], said: Callable[[RowCare], Sequence[str]]) -> tuple[str, ...]:
+def _in_all(cares: Sequence[CareWords], said: Callable[[CareWords], Sequence[str]]) -> tuple[str, ...]:
     """Return what is said in all rows of a session that ask for anything."""
     if not cares:
         return ()

@@ -20,6 +20,7 @@ from finplan.telling import (
     clean_up_label,
     cold_words,
     common_lines,
+    duty_words,
     glue_up_lines,
     key_of,
     marked,
@@ -104,7 +105,7 @@ class Works:
     def _ticks(self, planned: TimetableStep) -> tuple[str, ...]:
         """Return what is ticked when a stretch is done."""
         ticks = self._plan.precautions.ticks
-        return tuple(one.text for one in ticks if one.row == planned.id and one.due == planned.end)
+        return tuple(duty_words(one, self._plan) for one in ticks if one.row == planned.id and one.due == planned.end)
 
     def _step(self, planned: TimetableStep, row: StepRow) -> Work:
         plan = self._plan

@@ -2,16 +2,19 @@
 
 from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, after_coats, next_by_words
 from finplan.telling.agenda import AgendaLine, agenda_of
+from finplan.telling.air_remedies import air_remedy_words
 from finplan.telling.air_table import AirCells, air_cells, has_fan
 from finplan.telling.candidates import why_not_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
-from finplan.telling.cautions import caution_source, cautions_by_moment, source_title
+from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
 from finplan.telling.coat_air import air_limits, cold_words, settling_words
+from finplan.telling.conditions import condition_words
 from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.dust import dust_words, extractor_words
+from finplan.telling.duties import duty_words
 from finplan.telling.learnt import (
     NOTHING_LEARNT,
     TIMES_RECKONED,
@@ -21,6 +24,7 @@ from finplan.telling.learnt import (
     rate_words,
     span_words,
 )
+from finplan.telling.measuring import to_measure_words
 from finplan.telling.mixing import Mixing
 from finplan.telling.moved import Moved, lost_days_words, moved_words
 from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
@@ -44,6 +48,7 @@ from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, ToldTable, review_told
 from finplan.telling.row_air import air_words, row_air_words
+from finplan.telling.row_care import CareWords, row_care_words
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
@@ -90,6 +95,7 @@ __all__ = [
     "AfterCoat",
     "AgendaLine",
     "AirCells",
+    "CareWords",
     "Mixing",
     "Moved",
     "Names",
@@ -104,11 +110,14 @@ __all__ = [
     "agenda_of",
     "air_cells",
     "air_limits",
+    "air_remedy_words",
     "air_words",
     "aired_until",
     "aside_words",
+    "because_words",
     "before_coat_lines",
     "before_coating_lines",
+    "brought_by",
     "buffer_words",
     "card_contact",
     "cartridge_words",
@@ -121,11 +130,13 @@ __all__ = [
     "closing_words",
     "cold_words",
     "common_lines",
+    "condition_words",
     "contact_words",
     "cured_words",
     "done_words",
     "dry_from_words",
     "dust_words",
+    "duty_words",
     "each_words",
     "extractor_words",
     "fit_again_words",
@@ -180,6 +191,7 @@ __all__ = [
     "review_told",
     "risk_words",
     "row_air_words",
+    "row_care_words",
     "runs",
     "sequence_words",
     "session_coats",
@@ -198,6 +210,7 @@ __all__ = [
     "step_numbers",
     "stops_words",
     "surer_words",
+    "to_measure_words",
     "together_words",
     "too_early_words",
     "total_words",

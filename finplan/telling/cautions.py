@@ -8,7 +8,7 @@ from typing import get_args
 from finplan.catalogue import Moment
 from finplan.listing import listed
 from finplan.planning import Plan, caution_sources
-from finplan.safety import CautionLine
+from finplan.safety import AirOfRoom, Cause, CautionLine
 
 _HEADINGS: dict[Moment, str] = {
     "before": "Before you begin",
@@ -29,6 +29,16 @@ def cautions_by_moment(plan: Plan) -> Iterator[tuple[str, tuple[CautionLine, ...
         lines = tuple(line for line in plan.cautions if line.when == moment)
         if lines:
             yield _HEADINGS[moment], lines
+
+
+def because_words(line: CautionLine) -> tuple[str, ...]:
+    """Return what in a plan calls for a caution."""
+    return tuple(map(brought_by, line.because))
+
+
+def brought_by(cause: Cause) -> str:
+    """Return what brings a danger."""
+    return f"the air of {cause.room}" if isinstance(cause, AirOfRoom) else cause
 
 
 def caution_source(plan: Plan, line: CautionLine) -> str:

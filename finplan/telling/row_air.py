@@ -5,6 +5,7 @@ from __future__ import annotations
 from finplan.quantity import Units
 from finplan.safety import Reckoning, RowCare, Session, SessionReport
 from finplan.showing import show_flow, show_of_limit, show_share
+from finplan.telling.conditions import DRAWS
 
 
 def row_air_words(care: RowCare, units: Units) -> tuple[str, ...]:
@@ -34,7 +35,7 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
     if session.in_booth and session.verdict == "enough":
         flow, most = show_flow(session.air.booth_m3_h, units), show_of_limit(high, "the limit")
         return f"Booth ON ({flow}): then at the most {most} by this reckoning. The mask is for the mist."
-    fan = f"{session.air.draws} ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
+    fan = f"{DRAWS[session.air.draws]} ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
     shares = f"{show_of_limit(typical, 'the limit')} ({_at_most(found)})"
     if session.verdict != "enough":
         enough = "; no more than half is called enough" if typical <= 1 else ""

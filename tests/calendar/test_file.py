@@ -20,6 +20,7 @@ from hypothesis import strategies as st
 from finplan.calendar import plan_calendar
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
+from finplan.telling import duty_words
 from tests.calendar.named import named
 
 MADE = datetime(2027, 3, 1, 8, tzinfo=UTC)
@@ -160,7 +161,7 @@ def test_what_the_standard_asks_of_every_event(trays: Plan) -> None:
 def test_cloths_that_heat_themselves_ring(tray: Plan) -> None:
     alarms = [str(alarm["description"]) for event in events(tray) for alarm in event.walk("VALARM")]
     assert alarms
-    assert sorted(alarms) == sorted(tick.text for tick in tray.precautions.ticks)
+    assert sorted(alarms) == sorted(duty_words(tick, tray) for tick in tray.precautions.ticks)
 
 
 def test_the_phone_says_how_much_and_from_when(tray: Plan) -> None:

@@ -16,7 +16,7 @@ from dateutil.tz import tzical
 
 from finplan.calendar import plan_calendar
 from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
-from finplan.safety.rags import Duty
+from finplan.safety import Duty, NoClothLeft
 from tests.calendar.named import named
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
@@ -177,10 +177,10 @@ def test_the_end_of_a_day_rings_once_though_two_stop_together(tray: Plan) -> Non
     row = next(row for row in tray.timetable.steps if row.kind == "attended")
     other = replace(row, id="tray/other", person="Somebody else")
     timetable = replace(tray.timetable, steps=(row, other))
-    care = replace(tray.precautions, ticks=(Duty(row.end, None, "No cloth is left."),))
+    care = replace(tray.precautions, ticks=(Duty(row.end, None, NoClothLeft(3, 1500.0)),))
     found = events(with_stages(tray, timetable=timetable, precautions=care))
     assert sum(len(event.walk("VALARM")) for event in found) == 1
-    assert sum("No cloth is left." in str(event.get("description", "")) for event in found) == 1
+    assert sum("none is left in the shop" in str(event.get("description", "")) for event in found) == 1
 
 
 @pytest.mark.parametrize(

@@ -213,7 +213,7 @@ def test_it_holds_what_the_single_commands_print(plans: dict[str, Plan]) -> None
     data = plan_data(plan)
     assert data.timetable == timetable_data(plan.timetable)
     assert data.materials == materials_data(plan.materials, plan.precautions.gear.buy)
-    assert data.safety == safety_data(plan.safety, plan.precautions, plan.units)
+    assert data.safety == safety_data(plan)
     for one, piece in zip(data.pieces, plan.pieces, strict=True):
         assert one.areas == areas_data(piece.surface)
         assert one.sanding == sanding_data(piece.sanding, plan.safety.dust)

@@ -18,7 +18,7 @@ from finplan.sheet.cautions import caution_groups
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.step_row import StepRow
-from finplan.telling import row_air_words
+from finplan.telling import row_air_words, row_care_words
 from finplan.timetable import TimetableStep
 from tests.calendar.named import named
 
@@ -169,7 +169,7 @@ def _dust(plan: Plan) -> Iterator[str]:
                 yield f"{row.id} is sanded before the test, or after the clean-up"
             if "particulate-filter" not in _uses(cares.get(row.id)):
                 yield f"{row.id} may hold lead and no P100 is worn"
-            if not any("wet" in words for words in cares[row.id].mind):
+            if not any("wet" in words for words in row_care_words(cares[row.id], plan).mind):
                 yield f"{row.id} may hold lead and does not say that it is sanded wet"
         if wet and min(row.start for row in wet) < cleaned[0].end:
             yield f"{treatment.item} is coated before it is cleaned up"
@@ -195,6 +195,7 @@ def _calendar(plan: Plan) -> Iterator[str]:
         if row.kind != "attended" or care is None:
             continue
         text = events[f"{row.item}: {row.step}", row.start.astimezone(plan.shop.time_zone)]
-        for words in (*care.before, *care.mind, *row_air_words(care, plan.units)):
+        said = row_care_words(care, plan)
+        for words in (*said.before, *said.mind, *said.air):
             if words not in text:
                 yield f"the event of {row.id} does not say: {words}"

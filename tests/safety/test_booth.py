@@ -8,7 +8,14 @@ import pytest
 
 from finplan.planning import Plan, Wishes, make_plan, read_source
 from finplan.sheet import sheet_html
-from finplan.telling import remedy_words, requirement_words, row_air_words, sprayed_without_booth
+from finplan.telling import (
+    condition_words,
+    remedy_words,
+    requirement_words,
+    row_air_words,
+    row_care_words,
+    sprayed_without_booth,
+)
 from tests.safety.pieces import NOW
 from tests.safety.sessions import CATALOGUE, emission, made, room
 
@@ -66,7 +73,7 @@ def test_in_a_booth_it_is_planned(tmp_path: Path) -> None:
     for one in sprayed:
         assert one.session.in_booth
         assert [condition.kind for condition in one.conditions] == ["booth"]
-        assert "exhaust ON (9600 m³/h)" in one.conditions[0].text
+        assert "exhaust ON (9600 m³/h)" in condition_words(one.conditions[0], one.session, plan)
     assert sprayed_without_booth(plan.safety, plan.shop.spray_without_booth) == ""
 
 
@@ -95,7 +102,7 @@ def test_beside_isocyanate_no_cartridges_are_named_or_bought(tmp_path: Path) -> 
     hardened = [step for one in plan.safety.sessions if one.session.isocyanate for step in one.steps]
     worn = [plan.precautions.rows[row] for row in hardened if row in plan.precautions.rows]
     assert worn
-    assert any("breathing protection" in care.worn for care in worn)
+    assert any("breathing protection" in row_care_words(care, plan).worn for care in worn)
 
 
 def test_what_hardens_with_isocyanate_asks_for_more_than_a_booth(tmp_path: Path) -> None:
@@ -144,7 +151,7 @@ def test_extraction_takes_off_what_the_source_says() -> None:
 def test_extraction_keeps_vapour_from_who_works(tmp_path: Path) -> None:
     plan = planned(tmp_path, "hardwax-oil", ", extraction: {flow: 800 m3/h, velocity: 0.4 m/s}")
     air = plan.safety.sessions[0].session.air
-    assert (air.fan_m3_h, air.draws, air.captured) == (800.0, "Extraction", 0.8)
+    assert (air.fan_m3_h, air.draws, air.captured) == (800.0, "extraction", 0.8)
     sprayed = emission(100, decay_h=0.0)
     more = []
     for captured in (0.0, 0.8):

@@ -5,15 +5,22 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from finplan.quantity import Units
 from finplan.safety import RoomAir
 from finplan.safety.measuring import to_measure
+from finplan.safety.session import Session
 from finplan.sheet.safety_page import safety_page
+from finplan.telling import row_care_words, to_measure_words
 from tests.safety.pieces import plan_with
 from tests.safety.sessions import CATALOGUE, emission, flow, made, room
 
 
+def said_of(found: Session, units: Units = "metric") -> str:
+    return to_measure_words(to_measure([found], CATALOGUE), units)
+
+
 def test_the_fan_that_is_told_does() -> None:
-    said = to_measure([made(room(), emission(300))], CATALOGUE, "metric")
+    said = said_of(made(room(), emission(300)))
     told = re.findall(r"a room of (\d+) m³ takes a fan of (\d+) m³/h", said)
     assert len(told) >= 2
     for volume_m3, fan_m3_h in told:
@@ -22,23 +29,24 @@ def test_the_fan_that_is_told_does() -> None:
 
 
 def test_a_room_that_buffers_it_all_takes_none() -> None:
-    assert "a room of 120 m³ takes none" in to_measure([made(room(), emission(2))], CATALOGUE, "metric")
+    assert "a room of 120 m³ takes none" in said_of(made(room(), emission(2)))
 
 
 def test_what_no_fan_in_the_room_makes_up_for_is_told() -> None:
-    said = to_measure([made(room(), emission(3000, worked_h=0.3, decay_h=0.1))], CATALOGUE, "us")
+    said = said_of(made(room(), emission(3000, worked_h=0.3, decay_h=0.1)), "us")
     assert "is too small against fire, whatever the fan" in said
     assert "ft³" in said
 
 
 def test_where_the_room_is_known_nothing_is_to_be_measured() -> None:
-    assert to_measure([made(flow(10.0), emission(300))], CATALOGUE, "metric") == ""
+    assert said_of(made(flow(10.0), emission(300))) == ""
 
 
 def test_it_stands_on_the_page_of_the_default_shop(tmp_path: Path) -> None:
     plan = plan_with(tmp_path, "hardwax-oil", room=None)
-    assert plan.safety.to_measure.startswith("Measure shop: its length × breadth × height")
-    assert safety_page(plan).to_measure == plan.safety.to_measure
+    said = to_measure_words(plan.safety.to_measure, plan.units)
+    assert said.startswith("Measure shop: its length × breadth × height")
+    assert safety_page(plan).to_measure == said
 
 
 def test_until_it_is_measured_a_mask_is_ticked_had_bought_and_counted(tmp_path: Path) -> None:
@@ -50,8 +58,8 @@ def test_until_it_is_measured_a_mask_is_ticked_had_bought_and_counted(tmp_path: 
     for one in unknown:
         assert one.session.mask == "half-mask"
         assert set(next(said.steps for said in one.conditions if said.kind == "mask")) == set(one.steps)
-    cares = plan.precautions.rows
-    ticked = [" ".join(cares[row].before) for row in in_vapour if cares[row].before]
+    before = [row_care_words(plan.precautions.rows[row], plan).before for row in in_vapour]
+    ticked = [" ".join(words) for words in before if words]
     assert ticked
     assert all("half mask with organic vapour cartridges" in words for words in ticked)
     (cartridges,) = [need for need in plan.precautions.gear.buy if need.name == "organic-vapour-cartridge"]

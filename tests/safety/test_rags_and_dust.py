@@ -8,6 +8,7 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue
 from finplan.quantity import Range
+from finplan.safety import CartridgesSpent, ClothsLaidOut, NoClothLeft
 from finplan.safety.dust import dust_report
 from finplan.timetable import TimetableStep
 from tests.safety.pieces import plan_with
@@ -34,7 +35,7 @@ def test_every_coat_of_a_drying_oil_is_ticked_when_its_work_ends(system: str, tm
         if step.finish and plan.catalogue.finishes[step.finish].hazards.self_heating
     }
     assert {one.step for one in plan.safety.waste} == oily
-    ticks = [tick for tick in plan.safety.ticks if tick.row is not None and "closed metal can" in tick.text]
+    ticks = [tick for tick in plan.safety.ticks if isinstance(tick.what, ClothsLaidOut)]
     for tick in ticks:
         assert tick.due == ends(rows)[tick.row or ""]
     # After oily work a tick is due before the same person begins anything but more of it, or goes away.
@@ -60,7 +61,7 @@ def test_nothing_else_makes_such_waste(system: str, tmp_path: Path) -> None:
     plan = plan_with(tmp_path, system)
     wax = {one.finish for one in plan.safety.waste}
     assert wax == set()
-    assert not any("metal can" in tick.text for tick in plan.safety.ticks)
+    assert not any(isinstance(tick.what, ClothsLaidOut | NoClothLeft) for tick in plan.precautions.ticks)
 
 
 def test_how_many_cloths(tmp_path: Path) -> None:
@@ -76,7 +77,8 @@ def test_cartridges_are_changed_by_the_shortest_life(tmp_path: Path) -> None:
     (use,) = plan_with(tmp_path, "shellac", room="volume: 30 m3, air-changes: 2").safety.cartridges
     assert use.person == "Maker"
     assert use.life_h.low == 2.0
-    changes = [tick for tick in use.ticks if "cartridges" in tick.text]
+    changes = [tick.what for tick in use.ticks if isinstance(tick.what, CartridgesSpent)]
+    assert all(one.person == "Maker" and one.used_h >= 2.0 for one in changes)
     assert len(changes) == int(use.worn_h // 2) or len(changes) == int(use.worn_h // 2.5)
     assert use.basis in CATALOGUE.sources
 

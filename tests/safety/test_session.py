@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from finplan.quantity import Units
 from finplan.safety import AirVerdict, RoomAir
 from finplan.safety.remedies import remedies
 from finplan.safety.session import Session, grouped, session
+from finplan.telling import air_remedy_words
 from tests.safety.sessions import CATALOGUE, emission, flow, made, room
 
 MARGIN = CATALOGUE.air_targets["breathing"].margin
@@ -24,6 +26,11 @@ def breathing(found: Session, case: str = "typical") -> float:
     share = getattr(found.fan_on, case).breathing
     assert isinstance(share, float)
     return share
+
+
+def said_of(found: Session, units: Units = "metric") -> tuple[str, ...]:
+    """What is to be done about it, in words."""
+    return air_remedy_words(remedies(found, CATALOGUE), CATALOGUE, units)
 
 
 def test_by_hand_where_it_is_steady() -> None:
@@ -57,7 +64,7 @@ def test_by_hand_where_it_is_steady() -> None:
 def test_each_step_down(grams: float, verdict: AirVerdict) -> None:
     found = made(flow(100.0, 50.0), emission(grams))
     assert found.verdict == verdict
-    assert bool(remedies(found, CATALOGUE, "metric")) is (verdict != "enough")
+    assert bool(remedies(found, CATALOGUE)) is (verdict != "enough")
 
 
 def test_enough_has_its_margin() -> None:
@@ -90,7 +97,7 @@ def test_what_is_not_known_never_passes(
     assert found.verdict in ("unknown", "above the planning target")
     assert list(air.missing) == told
     if found.verdict == "unknown":
-        said = " ".join(remedies(found, CATALOGUE, "metric"))
+        said = " ".join(said_of(found))
         for field in told:
             assert f"`{field}`" in said
 
@@ -140,13 +147,13 @@ def test_with_the_fan_and_without() -> None:
 def test_a_solvent_without_a_limit_never_passes(solvent: str) -> None:
     found = made(flow(1e6), emission(1, solvent), emission(1, "ethanol"))
     assert found.verdict == "unknown"
-    assert "safety data sheet" in " ".join(remedies(found, CATALOGUE, "metric"))
+    assert "safety data sheet" in " ".join(said_of(found))
 
 
 def test_what_burns_is_never_sprayed_in_an_open_room() -> None:
     found = made(flow(1e6), emission(1, booth_only=True))
     assert found.verdict == "not by air alone"
-    (said,) = remedies(found, CATALOGUE, "metric")
+    (said,) = said_of(found)
     assert "proper booth" in said
 
 
@@ -155,7 +162,7 @@ def test_isocyanate_is_never_answered_by_air_or_a_mask() -> None:
         found = made(flow(m3_h), emission(100, isocyanate=True))
         assert found.verdict != "enough"
         assert found.mask is None
-        said = remedies(found, CATALOGUE, "metric")
+        said = said_of(found)
         assert "isocyanate" in said[0]
         assert found.verdict in ("not by air alone", "above the planning target", "fire danger")
         assert not any("cartridges" in line for line in said)
@@ -207,12 +214,12 @@ def test_a_mask_is_named_by_how_often_the_limit_is_reached() -> None:
     found = made(flow(100.0, 50.0), emission(300))
     assert found.mask == "half-mask"
     assert 1 < breathing(found, "high") < CATALOGUE.respirators["half-mask"].factor
-    assert "half mask" in " ".join(remedies(found, CATALOGUE, "metric"))
+    assert "half mask" in " ".join(said_of(found))
 
 
 @pytest.mark.parametrize(("units", "unit"), [("metric", "m³/h"), ("us", "cfm")])
-def test_air_in_the_units_of_the_maker(units: str, unit: str) -> None:
-    said = " ".join(remedies(made(flow(30, 50), emission(300)), CATALOGUE, units))  # type: ignore[arg-type]
+def test_air_in_the_units_of_the_maker(units: Units, unit: str) -> None:
+    said = " ".join(said_of(made(flow(30, 50), emission(300)), units))
     assert unit in said
     assert "Draw out" in said
 

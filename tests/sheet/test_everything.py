@@ -23,7 +23,7 @@ from finplan.material.measuring import pour_up
 from finplan.planning import Plan, caution_sources, used_sources
 from finplan.sheet import sheet_html
 from finplan.showing import plain, show_amount, show_area, show_measured, show_pack_of
-from finplan.telling import Mixing, short_title
+from finplan.telling import Mixing, duty_words, short_title
 from finplan.timetable import TimetableStep
 from finplan.typesetting import write_pdf
 from tests.sheet.tables import cells_of, words
@@ -284,7 +284,7 @@ def test_what_a_coat_takes_stands_on_its_day(plan: Plan, printed: Printed) -> No
 def test_every_tick_stands_on_its_day(plan: Plan, printed: Printed) -> None:
     days = {step.start.date() for step in plan.timetable.steps if step.kind == "attended"}
     for tick in plan.precautions.ticks:
-        assert squeezed(tick.text) in printed.day(tick.due.date(), days)
+        assert squeezed(duty_words(tick, plan)) in printed.day(tick.due.date(), days)
 
 
 def test_every_caution_stands_on_the_page_of_safety(plan: Plan, printed: Printed) -> None:

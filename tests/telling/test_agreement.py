@@ -14,11 +14,11 @@ import pytest
 
 from finplan.material import MeasuredOut
 from finplan.planning import Plan
-from finplan.safety import RowCare
 from finplan.sheet import sheet_html
 from finplan.system import Treatment, TreatmentStep
 from finplan.telling import AfterCoat, Mixing, Names
 from finplan.telling.after_coat import after_coat
+from finplan.telling.row_care import CareWords
 from finplan.timetable import PieceTimes, TimetableStep
 from tests.telling.agreement import _on_paper, disagreements
 from tests.telling.jobs import door, jobs, own_door
@@ -83,7 +83,7 @@ def _when_the_other_side_begins(
     return replace(found, opens=begun[f"{step.id}/second-side"].start) if row.side == "first-side" else found
 
 
-def _without_worn(care: RowCare) -> str:
+def _without_worn(care: CareWords) -> str:
     return ""
 
 
@@ -105,7 +105,7 @@ def _without_worn(care: RowCare) -> str:
         ("pantry", "finplan.telling.step_words.Mixing", _WholeCoats, "sheet: "),
         ("gate", "finplan.telling.after_coat.after_coat", _when_the_other_side_begins, "terminal: "),
         ("gate", "finplan.telling.after_coat.after_coat", _when_the_other_side_begins, "sheet: "),
-        ("pantry", "finplan.safety.RowCare.wear", property(_without_worn), "calendar: "),
+        ("pantry", "finplan.telling.row_care.CareWords.wear", property(_without_worn), "calendar: "),
     ],
 )
 def test_a_disagreement_is_found(

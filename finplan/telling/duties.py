@@ -1,0 +1,33 @@
+"""What is ticked at the end of a row or of a day, in words."""
+
+from __future__ import annotations
+
+from finplan.planning import Plan
+from finplan.safety import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, NoClothLeft
+from finplan.showing import show_duration, show_volume
+
+
+def duty_words(duty: Duty, plan: Plan) -> str:
+    """Return what is to be done when it falls due."""
+    what, units = duty.what, plan.units
+    match what:
+        case ClothsLaidOut():
+            return (
+                f"{_cloths(what.cloths)}, pads and gloves: flat outdoors in one layer, or under water in the closed "
+                f"metal can ({show_volume(what.can_ml, units)} of cloths)."
+            )
+        case NoClothLeft():
+            return (
+                f"{_cloths(what.cloths)} of today, pads and gloves: none is left in the shop. The can "
+                f"({show_volume(what.can_ml, units)} of cloths, under water) stands outdoors with its lid on."
+            )
+        case CartridgesSpent():
+            used = show_duration(what.used_h)
+            return f"{what.person}: change the vapour cartridges, {used} of use since they were new."
+        case CautionDue():
+            caution = plan.catalogue.cautions[what.code]
+            return (caution.evening if what.evening else caution.after) or ""
+
+
+def _cloths(count: int) -> str:
+    return "One cloth" if count == 1 else f"Up to {count} cloths"
