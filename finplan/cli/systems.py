@@ -10,7 +10,7 @@ from finplan.moments import show_day
 from finplan.planning import Candidate
 from finplan.quantity import Units
 from finplan.showing import plain, show_mass, show_volume
-from finplan.telling import why_not_words
+from finplan.telling import system_risks, why_not_words
 
 _ORDER = {"in time": 0, "no date": 1, "late": 2, "not here": 3, "not on this": 4}
 _WIDTH = 110
@@ -88,5 +88,5 @@ def _cost(one: Candidate) -> str:
 
 def _words(one: Candidate) -> str:
     mind = ", ".join(words for danger, words in _DANGERS.items() if danger in one.dangers)
-    risks = "".join(f" Risk: {risk}." for risk in one.risks)
+    risks = "".join(f" Risk: {risk}." for risk in system_risks(one))
     return f"{one.sheen}. {one.use}." + (f" Mind: {mind}." if mind else "") + risks

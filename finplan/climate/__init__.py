@@ -6,6 +6,7 @@ from finplan.climate.beyond_log import log_findings
 from finplan.climate.drying import MIN_DEW_MARGIN_C, Drying
 from finplan.climate.measured import Measured, along
 from finplan.climate.moisture import moisture_findings, room_moisture
+from finplan.climate.objection import FilmFails, NearDewPoint, Objection, OutsideLimits
 from finplan.climate.pace import (
     drying_rate,
     rate_by_doubling,
@@ -22,7 +23,11 @@ __all__ = [
     "Air",
     "AirTable",
     "Drying",
+    "FilmFails",
     "Measured",
+    "NearDewPoint",
+    "Objection",
+    "OutsideLimits",
     "Weather",
     "air_table",
     "along",

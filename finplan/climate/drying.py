@@ -13,6 +13,7 @@ from finplan.catalogue import DRYING_PHASES, Catalogue, DryingPhase, FilmFormati
 from finplan.climate.air import saturation_pressure
 from finplan.climate.air_table import AirTable
 from finplan.climate.dried import Dried, sustained
+from finplan.climate.objection import FilmFails, NearDewPoint, Objection, OutsideLimits
 from finplan.climate.pace import drying_rate, time_by_thickness
 from finplan.climate.runs import Runs
 from finplan.climate.weather import Air
@@ -36,7 +37,7 @@ class _Danger:
     until: DryingPhase
     hours: float
     """How long it takes to be safe, in standard air. [h]"""
-    why: Callable[[Air], str]
+    why: Callable[[Air], Objection]
 
 
 class Drying:
@@ -75,8 +76,8 @@ class Drying:
     def _unformed_in(self, film: FilmFormation) -> _Danger:
         # Evaporation cools the film only while there is much water in it; as it closes it is as warm as the air.
         cold = self._runs(lambda air: air.temperature_c < film.above_c)
-        why = f"would be below {film.above_c:g} °C, where its film does not form, before the coat is through-dry"
-        return _Danger(cold, "through", film.through_dry_h.typical, lambda air: f"at {air.temperature_c:g} °C it {why}")
+        hours = film.through_dry_h.typical
+        return _Danger(cold, "through", hours, lambda air: FilmFails(air.temperature_c, film.above_c))
 
     def _add_up(self, phase: DryingPhase) -> Dried:
         rate = self._rates(self._laws[phase])
@@ -179,7 +180,9 @@ class Drying:
 
     # --- whether it may be put on -----------------------------------------------------------------------------------
 
-    def objection(self, start_min: float, end_min: float | None = None, thickness_factor: float = 1.0) -> str | None:
+    def objection(
+        self, start_min: float, end_min: float | None = None, thickness_factor: float = 1.0
+    ) -> Objection | None:
         """Return why the finish must not be put on from *start_min* to *end_min*, or None where it may be.
 
         The air has to be within the finish's limits all that time, at the start alone where no end is given. From the
@@ -266,18 +269,16 @@ class Drying:
     def _safe_min(self, danger: _Danger, end_min: float, thickness_factor: float) -> float | None:
         return self.reached(end_min, danger.until, danger.hours, thickness_factor)
 
-    def _why_outside(self, minute: float, start_min: float) -> str:
-        air, limits = self._table.at(minute), self.finish.apply
-        when = "" if minute <= start_min else " before it is on"
-        low, high = limits.temperature_c.low, limits.temperature_c.high
-        if not limits.temperature_c.holds(air.temperature_c):
-            return f"{air.temperature_c:g} °C{when} is outside {low:g} to {high:g} °C"
-        low, high = limits.humidity_pct.low, limits.humidity_pct.high
-        return f"{air.humidity_pct:g} % humidity{when} is outside {low:g} to {high:g} %"
+    def _why_outside(self, minute: float, start_min: float) -> OutsideLimits:
+        air, limits, later = self._table.at(minute), self.finish.apply, minute > start_min
+        warmth, damp = limits.temperature_c, limits.humidity_pct
+        if not warmth.holds(air.temperature_c):
+            return OutsideLimits("temperature", air.temperature_c, warmth.low, warmth.high, later)
+        return OutsideLimits("humidity", air.humidity_pct, damp.low, damp.high, later)
 
 
-def _why_dewy(air: Air) -> str:
-    return f"the air comes within {air.dew_margin_c:.1f} °C of its dew point before the coat is dust-free"
+def _why_dewy(air: Air) -> NearDewPoint:
+    return NearDewPoint(round(air.dew_margin_c, 1))
 
 
 def _is_dewy(air: Air) -> bool:

@@ -9,7 +9,7 @@ from typing import Literal
 from finplan.data.row import Count, NotNegative, Whole, row, row_of
 from finplan.planning import Candidate, Verdict
 from finplan.quantity import Range
-from finplan.telling import why_not_words
+from finplan.telling import system_risks, why_not_words
 
 
 @row
@@ -86,4 +86,11 @@ def systems_data(piece: str, candidates: Iterable[Candidate]) -> SystemsRow:
 
 def _system(one: Candidate) -> SystemRow:
     cautions = tuple(line.code for line in one.cautions)
-    return row_of(SystemRow, one, why=why_not_words(one), ratings=row_of(RatingsRow, one.ratings), cautions=cautions)
+    return row_of(
+        SystemRow,
+        one,
+        why=why_not_words(one),
+        ratings=row_of(RatingsRow, one.ratings),
+        cautions=cautions,
+        risks=system_risks(one),
+    )

@@ -41,8 +41,8 @@ class Candidate:
     use: str
     ratings: Ratings
     verdict: Verdict
-    why: str | None
-    """Where it is refused: the reason, and what would help."""
+    refused: tuple[Problem, ...] = ()
+    """Where it is refused: the reasons, and what would help."""
     coats: int | None = None
     ready: datetime | None = None
     """When it would be ready for light use if work began at once."""
@@ -57,7 +57,7 @@ class Candidate:
     cautions: tuple[CautionLine, ...] = ()
     dangers: tuple[Trigger, ...] = ()
     """What brings the cautions: that it heats itself, burns, sensitises, …"""
-    risks: tuple[str, ...] = ()
+    risks: tuple[Problem, ...] = ()
     """What may go wrong with it on these timbers, and what helps."""
     clashes: tuple[Clash, ...] = ()
     """Where the shop never finds time for it: what cannot be kept."""
@@ -102,11 +102,11 @@ def _tried(
 ) -> Candidate:
     source, system = piece.source, piece.source.catalogue.systems[name]
     tried = piece.under(source.with_piece(replace(source.piece, system=name)))
-    blank = Candidate(name, system.title, system.sheen, system.use, system.ratings, "not on this", None)
+    blank = Candidate(name, system.title, system.sheen, system.use, system.ratings, "not on this")
     try:
         found = tried.treatments
     except RefusedError as error:
-        return replace(blank, verdict=_refusal(tried), why=_reasons(error.problems))
+        return replace(blank, verdict=_refusal(tried), refused=error.problems)
     materials = order_of([tried], now=now, lessons=lessons, shelf=shelf)
     timetable = timetable_of([tried], [None], now=now, wishes=Wishes(answers=False))
     candidate = replace(
@@ -118,7 +118,7 @@ def _tried(
         cost=_cost(materials),
         cautions=cautions(found, source.catalogue),
         dangers=tuple(dangers(found, source.catalogue)),
-        risks=tuple(dict.fromkeys(f"{risk.wrong}; {risk.expected}" for risk in tried.risks)),
+        risks=tried.risks,
     )
     if timetable.ready is None or timetable.start is None:
         return replace(candidate, verdict="not here", clashes=timetable.clashes)
@@ -137,10 +137,6 @@ def _refusal(tried: PlannedPiece) -> Verdict:
     lacking = missing_for_plan(tried.source.piece)
     clashing = any(problem.severity == "error" for problem in tried.clashes_anywhere)
     return "not on this" if lacking or clashing else "not here"
-
-
-def _reasons(problems: tuple[Problem, ...]) -> str:
-    return "; ".join(dict.fromkeys(f"{problem.wrong} ({problem.expected})" for problem in problems))
 
 
 def _coats(treatments: tuple[Treatment, ...]) -> int:

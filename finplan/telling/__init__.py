@@ -4,7 +4,7 @@ from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, aft
 from finplan.telling.agenda import AgendaLine, agenda_of
 from finplan.telling.air_remedies import air_remedy_words
 from finplan.telling.air_table import AirCells, air_cells, has_fan
-from finplan.telling.candidates import why_not_words
+from finplan.telling.candidates import system_risks, why_not_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
@@ -210,6 +210,7 @@ __all__ = [
     "step_numbers",
     "stops_words",
     "surer_words",
+    "system_risks",
     "to_measure_words",
     "together_words",
     "too_early_words",

@@ -12,6 +12,7 @@ from finplan.showing import show_area, show_flow
 from finplan.timetable import (
     BoothGiven,
     ByHand,
+    Doing,
     FewerCoats,
     LaterDates,
     MoreHands,
@@ -22,12 +23,17 @@ from finplan.timetable import (
     WarmerNights,
 )
 
+_DOING: dict[Doing, str] = {
+    "looking-back": "looking back from the delivery",
+    "largest-buffer": "looking for the largest buffer",
+    "piece-by-piece": "making it better a piece at a time",
+}
 _FEWER = {1: "one coat less", 2: "two coats less"}
 
 
-def progress_words(doing: str | Remedy) -> str:
+def progress_words(doing: Doing | Remedy) -> str:
     """Return what is being done while a job is planned; a remedy is being tried."""
-    return doing if isinstance(doing, str) else f"trying: {remedy_words(doing)}"
+    return _DOING[doing] if isinstance(doing, str) else f"trying: {remedy_words(doing)}"
 
 
 def remedy_words(remedy: Remedy) -> str:

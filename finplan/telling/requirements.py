@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from finplan.showing import show_duration, show_speed
+from finplan.telling.objections import objection_words
 from finplan.timetable import (
     AirObjects,
     AllDone,
@@ -13,6 +14,7 @@ from finplan.timetable import (
     HoursEnd,
     NobodyDoes,
     NoBooth,
+    NoRoomFor,
     Obstacle,
     Requirement,
     SomebodyWorks,
@@ -32,7 +34,7 @@ def requirement_words(requirement: Requirement) -> str:
             return _date(requirement)
         case AllDone():
             over = "" if requirement.hours is None else _hours_end(requirement.hours)
-            stuck = f": {requirement.stuck}" if requirement.stuck else ""
+            stuck = "" if requirement.stuck is None else _stuck(requirement.stuck)
             return f"everything done within {requirement.weeks} weeks{over}{stuck}"
         case SomebodyWorks():
             return f"nobody works in the shop from {requirement.first:%Y-%m-%d} to {requirement.last:%Y-%m-%d}"
@@ -49,6 +51,10 @@ def _date(date: DateKept) -> str:
     open_ = "" if date.proven else "; that no plan can is not proven"
     left_out = "" if date.all_tried else "; not all that may help was tried in the time given"
     return f"deliver{of_piece} by {date.deliver:%Y-%m-%d %H:%M}{passed}{also}{open_}{left_out}"
+
+
+def _stuck(work: NoRoomFor) -> str:
+    return f": {work.item}: {work.step} finds no room"
 
 
 def _obstacle(obstacle: Obstacle) -> str:
@@ -75,7 +81,7 @@ def _reason(reason: NobodyDoes | NoBooth | AirObjects) -> str:
         case NoBooth():
             return _no_booth(reason)
         case AirObjects():
-            return reason.words
+            return objection_words(reason.objection)
 
 
 def _no_booth(reason: NoBooth) -> str:

@@ -46,6 +46,7 @@ from finplan.timetable.requirement import (
     HoursEnd,
     NobodyDoes,
     NoBooth,
+    NoRoomFor,
     Obstacle,
     Requirement,
     SomebodyWorks,
@@ -53,7 +54,7 @@ from finplan.timetable.requirement import (
 )
 from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.slips import LostDay, Slips, slips_of
-from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.solve import Doing, Planner, Progress
 from finplan.timetable.stages import nominal_hours, stage_time
 from finplan.timetable.step_work import coating_hours
 from finplan.timetable.timetable import (
@@ -80,6 +81,7 @@ __all__ = [
     "Comes",
     "DateKept",
     "Deed",
+    "Doing",
     "DryFrom",
     "DustSettles",
     "FewerCoats",
@@ -93,6 +95,7 @@ __all__ = [
     "MoreHands",
     "NeverColder",
     "NoBooth",
+    "NoRoomFor",
     "NoSprayRoom",
     "NobodyDoes",
     "NotFoundYetError",

@@ -11,6 +11,7 @@ from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found, broken
 from finplan.timetable.problem import Placement, Window
+from finplan.timetable.requirement import NoRoomFor
 from finplan.timetable.timetable import NO_BUFFER, Buffer
 from finplan.timetable.windows import Windows
 
@@ -21,7 +22,7 @@ class AtOnce:
     def __init__(self, dates: Dates, windows: Windows, maker: Maker) -> None:
         self.faults: list[str] = []
         """Which rule was broken, for each plan that was found and not given for it."""
-        self.stuck = ""
+        self.stuck: NoRoomFor | None = None
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._dates, self._windows, self._maker = dates, windows, maker
         self._job, self._setting = dates.job, dates.setting
@@ -77,7 +78,7 @@ class AtOnce:
         try:
             plan = self._maker.early(score, {}, due)
         except NoRoomError as error:
-            self.stuck = str(error)
+            self.stuck = NoRoomFor(error.task.operation.item, error.task.operation.label)
             return None
         if self.lateness(plan, due):
             plan = min([plan, *self._whatever_the_dates(due)], key=score)

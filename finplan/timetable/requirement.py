@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from finplan.climate import Objection
 from finplan.quantity import Units
 
 ObstacleKind = Literal["rack", "one-room", "lost-day", "closed-days", "holidays"]
@@ -52,13 +53,21 @@ class HoursEnd:
 
 
 @dataclass(frozen=True, slots=True)
+class NoRoomFor:
+    """Work that finds no room in all the time that is looked at."""
+
+    item: str
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
 class AllDone:
     """Everything is done in the weeks that are looked at."""
 
     weeks: int
     hours: HoursEnd | None
-    stuck: str
-    """What finds no room; empty where that is not known."""
+    stuck: NoRoomFor | None
+    """What finds no room; None where that is not known."""
     kind: Literal["all-done"] = "all-done"
 
 
@@ -98,8 +107,8 @@ class NoBooth:
 class AirObjects:
     """The air of the shop never lets it be put on."""
 
-    words: str
-    """What most often objects, as ``climate`` tells it."""
+    objection: Objection
+    """What most often does."""
     kind: Literal["air"] = "air"
 
 

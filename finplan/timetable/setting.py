@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 from functools import cache
 
-from finplan.climate import Drying, Weather, air_table
+from finplan.climate import Drying, Objection, Weather, air_table
 from finplan.inputs import RoomUse
 from finplan.scheduling import Slots
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
@@ -209,20 +209,20 @@ class Setting:
             free = max(free, ends)
         return (*allowed, Slots(free, self.slots)) if free < self.slots else tuple(allowed)
 
-    def why_not(self, operation: Operation) -> str | None:
+    def why_not(self, operation: Operation) -> Objection | None:
         """Return what most often objects to a coat while anybody is there; None where nothing ever does."""
         return self._why(operation.coated_with, operation.thickness)
 
-    def _why_never(self, finish: str, thickness: float) -> str | None:
-        told: list[str] = []
+    def _why_never(self, finish: str, thickness: float) -> Objection | None:
+        found: list[Objection] = []
         for span in self.anybody:
             for slot in range(max(self.first, span.start), min(span.end, self.slots)):
                 if slot * self.slot_min % 60 == 0:
-                    words = self.drying[finish].objection(slot * self.slot_min, None, thickness)
-                    if words is None:
+                    objection = self.drying[finish].objection(slot * self.slot_min, None, thickness)
+                    if objection is None:
                         return None
-                    told.append(words)
-        return Counter(told).most_common(1)[0][0] if told else None
+                    found.append(objection)
+        return Counter(found).most_common(1)[0][0] if found else None
 
 
 def _joined(spans: Iterable[Slots]) -> tuple[Slots, ...]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
+from typing import Literal
 
 from finplan.scheduling import EarliestFinish, LargestSlack, Schedule, Scheduled
 from finplan.timetable.at_once import AtOnce
@@ -21,6 +22,7 @@ from finplan.timetable.found import Found, broken
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.problem import Placement, Window
 from finplan.timetable.remedy import Remedy
+from finplan.timetable.requirement import NoRoomFor
 from finplan.timetable.search import Search
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import NO_BUFFER, Buffer
@@ -31,7 +33,9 @@ _NET_S, _NET_S_A_PIECE = 240.0, 30.0
 """Where nothing else is asked the clock ends a search after so long: and so much longer for each piece. [s]"""
 _ONE_MODEL_UP_TO = 70
 """So many operations are looked at all together."""
-Progress = Callable[[str | Remedy], None]
+Doing = Literal["looking-back", "largest-buffer", "piece-by-piece"]
+"""What a planner does: it looks back from the delivery, for the largest buffer, or betters a plan piece by piece."""
+Progress = Callable[[Doing | Remedy], None]
 """Told in words what is being done, or what is being tried."""
 
 
@@ -65,7 +69,7 @@ class Planner:
         return self._at_once.faults
 
     @property
-    def stuck(self) -> str:
+    def stuck(self) -> NoRoomFor | None:
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         return self._at_once.stuck
 
@@ -117,7 +121,7 @@ class Planner:
         if made is None or not self._small:
             return None if made is None else self._better(made, late=True, tidy=tidy)
         for windows, last in self._windows.late(made, buffer):
-            self._tell("looking back from the delivery")
+            self._tell("looking-back")
             wishes = self._search.late_wishes(self.placement(windows))
             found = self._search.solved(windows, buffer, wishes, made=made, confirm=last, tidy=tidy)
             if found is not None:
@@ -133,7 +137,7 @@ class Planner:
 
         What is ready as early as can be leaves some buffer: with less no piece is looked for.
         """
-        self._tell("looking for the largest buffer")
+        self._tell("largest-buffer")
         buffer = enough or Buffer(0.0, working=self.job.shop.buffer_h is None)
         slots = None if enough is None else round(enough.wanted_h * 60 / self.setting.slot_min)
         early = self.early(dated=True, tidy=False)
@@ -237,10 +241,10 @@ class Planner:
     def _better(self, made: Found, *, late: bool, tidy: bool) -> Found:
         """Return a plan that was made at once, made better where it is too much for one model."""
         if tidy and not self._small:
-            self._tell("making it better a piece at a time")
+            self._tell("piece-by-piece")
             made = self._search.improved(made, late=late)
         return self._search.against_bound(made, late=late)
 
-    def _tell(self, words: str) -> None:
+    def _tell(self, doing: Doing) -> None:
         if self._progress is not None:
-            self._progress(words)
+            self._progress(doing)

@@ -1,0 +1,24 @@
+"""What the air has against a coat, in words."""
+
+from __future__ import annotations
+
+from finplan.climate import FilmFails, NearDewPoint, Objection, OutsideLimits
+
+_UNITS = {"temperature": "°C", "humidity": "% humidity"}
+
+
+def objection_words(objection: Objection) -> str:
+    """Return why a coat must not be put on."""
+    match objection:
+        case OutsideLimits():
+            when = " before it is on" if objection.later else ""
+            unit = _UNITS[objection.of]
+            limits = f"{objection.low:g} to {objection.high:g} {unit.split()[0]}"
+            return f"{objection.value:g} {unit}{when} is outside {limits}"
+        case NearDewPoint():
+            return f"the air comes within {objection.margin_c:.1f} °C of its dew point before the coat is dust-free"
+        case FilmFails():
+            return (
+                f"at {objection.air_c:g} °C it would be below {objection.above_c:g} °C, where its film does not form, "
+                "before the coat is through-dry"
+            )
