@@ -45,8 +45,10 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
         "wear",
         "mend",
     ]
-    rows = [[*_row(one, units), *([_cost(one)] if priced else [])] for one in fitting]
-    lines = table([*heading, *(["price"] if priced else [])], rows, "lllrrrrrrrrrr")
+    worth = any(one.labour is not None for one in fitting)
+    rows = [[*_row(one, units), *_money(one.cost, priced), *_money(one.labour, worth)] for one in fitting]
+    heading += [name for name, shown in (("packs", priced), ("labour", worth)) if shown]
+    lines = table(heading, rows, "lllrrrrrrrrrrr")
     lines += [
         "",
         "Ready and days are for work begun at once. Work, finish and vapour (with that of the thinner) are typical.",
@@ -82,8 +84,9 @@ def _row(one: Candidate, units: Units) -> list[str]:
     ]
 
 
-def _cost(one: Candidate) -> str:
-    return "not given" if one.cost is None else plain(one.cost, 4)
+def _money(amount: float | None, shown: bool) -> list[str]:
+    """Return the cell of a price, where that column is shown."""
+    return [] if not shown else ["not given" if amount is None else plain(amount, 4)]
 
 
 def _words(one: Candidate) -> str:

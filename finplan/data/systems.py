@@ -59,6 +59,8 @@ class SystemRow:
     """Organic vapour that leaves the finishes and their thinner. [g]"""
     cost: NotNegative | None
     """Of the packs to buy; null where a price is not given."""
+    labour: NotNegative | None
+    """Of the typical work, by the shop's price of an hour; null where it names none."""
     ratings: RatingsRow
     """What the customer gets."""
     cautions: tuple[str, ...]

@@ -54,6 +54,8 @@ class Candidate:
     """Typical mass of organic vapour that leaves the finishes and their thinner; cleaning not counted."""
     cost: float | None = None
     """Of the packs to buy; None where a price is not given."""
+    labour: float | None = None
+    """Of the typical work, by what the shop reckons an hour at; None where it does not say."""
     cautions: tuple[CautionLine, ...] = ()
     dangers: tuple[Trigger, ...] = ()
     """What brings the cautions: that it heats itself, burns, sensitises, …"""
@@ -109,13 +111,16 @@ def _tried(
         return replace(blank, verdict=_refusal(tried), refused=error.problems)
     materials = order_of([tried], now=now, lessons=lessons, shelf=shelf)
     timetable = timetable_of([tried], [None], now=now, wishes=Wishes(answers=False))
+    work_h = Range.total(one.hours for one in (*tried.operations, *clean_ups(tried.operations)))
+    per_h = source.shop.labour_per_h
     candidate = replace(
         blank,
         coats=_coats(found),
-        work_h=Range.total(one.hours for one in (*tried.operations, *clean_ups(tried.operations))),
+        work_h=work_h,
         volume_ml=Range.total(need.needed_ml for need in materials.materials),
         voc_g=_voc_g(materials, source),
         cost=_cost(materials),
+        labour=None if per_h is None else work_h.typical * per_h,
         cautions=cautions(found, source.catalogue),
         dangers=tuple(dangers(found, source.catalogue)),
         risks=tried.risks,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -13,7 +13,14 @@ from finplan.planning.source import Source
 from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.sanding import SandingPlan, sanding_findings, sanding_plan
 from finplan.surface import PieceSurface
-from finplan.system import Treatment, compatibility_findings, missing_choices, piece_key, treatments
+from finplan.system import (
+    Treatment,
+    compatibility_findings,
+    missing_choices,
+    piece_key,
+    too_many_coats,
+    treatments,
+)
 
 if TYPE_CHECKING:
     from finplan.timetable import Operation
@@ -166,8 +173,9 @@ class PlannedPiece:
         return with_stages(replace(self), surface=self.surface, unrolled=found, refusals=())
 
 
-def _clashes(source: Source, found: Iterable[Treatment]) -> tuple[Problem, ...]:
-    return source.located(compatibility_findings(source.piece, found, source.catalogue))
+def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:
+    together = compatibility_findings(source.piece, found, source.catalogue)
+    return source.located([*together, *too_many_coats(found, source.catalogue)])
 
 
 def _not_sanded(source: Source, plan: SandingPlan) -> tuple[Problem, ...]:

@@ -1,6 +1,7 @@
 """What each item of a piece gets: its coating system, unrolled."""
 
 from finplan.system.coating import putting_on_hours
+from finplan.system.coats_asked import too_many_coats
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
 from finplan.system.faces import face_kind
 from finplan.system.ids import (
@@ -51,6 +52,7 @@ __all__ = [
     "side_label",
     "step_id",
     "steps_by_id",
+    "too_many_coats",
     "treatments",
     "two_sides",
     "whole_piece_id",

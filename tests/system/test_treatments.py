@@ -9,7 +9,7 @@ import pytest
 from finplan.planning import Source, read_source, together
 from finplan.problems import RefusedError
 from finplan.system import Treatment
-from tests.conftest import EXAMPLE
+from tests.conftest import EXAMPLE, Cli
 
 
 def treated(folder: Path, text: str, shop: str | None = None) -> tuple[Source, tuple[Treatment, ...]]:
@@ -50,6 +50,20 @@ def test_a_face_with_fewer_coats(tmp_path: Path) -> None:
     assert not any("underside" in group.faces for group in coats[1].groups)
     (abrading,) = (step for step in top.steps if step.do == "abrade")
     assert not any("underside" in group.faces for group in abrading.groups)
+
+
+def test_more_coats_than_a_system_has_are_refused_where_they_are_asked_for(tmp_path: Path, cli: Cli) -> None:
+    file = tmp_path / "table.yaml"
+    file.write_text(
+        EXAMPLE.replace("    edge: {top:", "    faces: {top: {coats: 3}}\n    edge: {top:"), encoding="utf-8"
+    )
+    told = cli("check", file)
+    assert told.status == 2
+    assert (
+        "parts.top.faces.top.coats: system 'hardwax-oil' has 2 coats, and 3 are asked for; expected 0 to 2" in told.out
+    )
+    assert cli("materials", file).status == 2
+    assert cli("areas", file).status == 0
 
 
 def test_a_face_without_coats(tmp_path: Path) -> None:
