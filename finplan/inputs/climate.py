@@ -14,6 +14,7 @@ from finplan.inputs.hours import Clock
 from finplan.inputs.logger import Reading, read_log
 from finplan.problems import Finding, did_you_mean, shown
 from finplan.reading import (
+    Form,
     Percentage,
     Record,
     TemperatureC,
@@ -47,23 +48,31 @@ class DayAir(Record):
     """The air while the shop is heated, and from when to when that is."""
 
     from_: Clock = time(8)
+    """From when the shop is heated."""
     to: Clock = time(18)
+    """Until when."""
     temperature_c: TemperatureC
+    """How warm it is then."""
     humidity_pct: Percentage
+    """The relative humidity then."""
 
 
 class NightAir(Record):
     """The air for the rest of the day."""
 
     temperature_c: TemperatureC
+    """How warm it is then."""
     humidity_pct: Percentage
+    """The relative humidity then."""
 
 
 class DayAndNight(Record):
     """The air of a day."""
 
     day: DayAir
+    """The air while the shop is heated."""
     night: NightAir
+    """The air for the rest of the day."""
 
 
 def _log(value: object, info: ValidationInfo) -> tuple[Reading, ...]:
@@ -122,13 +131,20 @@ def _month(name: str) -> int | None:
     return found[0] if len(name) >= 3 and found else None
 
 
+_LOG_FORM = Form("the name of a file beside the shop file: shop-logger.csv")
+
+
 class Climate(Record):
     """The air of the shop: one of day and night, months, or a log."""
 
     day: DayAir | None = None
+    """The air while the shop is heated."""
     night: NightAir | None = None
+    """The air for the rest of the day."""
     months: Annotated[dict[int, DayAndNight] | None, PlainValidator(_months)] = None
-    log: Annotated[tuple[Reading, ...] | None, PlainValidator(_log)] = None
+    """Day and night by month, all twelve: {jan: {day: …, night: …}, …}."""
+    log: Annotated[tuple[Reading, ...] | None, PlainValidator(_log), _LOG_FORM] = None
+    """The file of a logger, beside the shop file: columns time, temperature in °C, humidity in %."""
 
     @model_validator(mode="after")
     def _one_way(self) -> Self:

@@ -13,7 +13,12 @@ from typing import Annotated
 from pydantic import PlainValidator
 
 from finplan.problems import did_you_mean, shown
-from finplan.reading import GivenDate, check_all, fail
+from finplan.reading import (
+    Form,
+    GivenDate,
+    check_all,
+    fail,
+)
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -65,7 +70,8 @@ def _clock(value: object) -> time:
     return time(minutes // 60 % 24, minutes % 60)
 
 
-Clock = Annotated[time, PlainValidator(_clock)]
+_CLOCK_SCHEMA = {"type": "string", "pattern": r"^([01]?\d|2[0-4]):[0-5]\d$"}
+Clock = Annotated[time, PlainValidator(_clock), Form("a time of day: 8:00", _CLOCK_SCHEMA)]
 
 
 def _shift(text: object, path: tuple[str | int, ...]) -> Shift:
@@ -132,7 +138,15 @@ def _no_overlap(week: list[list[Shift]], day: int) -> None:
         fail(wrong, "expected stretches that follow one another")
 
 
-WeekField = Annotated[Week, PlainValidator(_week)]
+_STRETCH_SCHEMA = {"type": "string", "pattern": r"^\s*\d{1,2}:\d{2}\s*-\s*\d{1,2}:\d{2}\s*$"}
+_STRETCHES_SCHEMA = {"anyOf": [_STRETCH_SCHEMA, {"type": "array", "items": _STRETCH_SCHEMA}]}
+_WEEK_FORM = "days of the week with stretches: {mon-thu: [8:00-12:00, 12:30-17:00], fri: 8:00-13:00}"
+_WEEK_SCHEMA = {
+    "type": "object",
+    "propertyNames": {"pattern": f"^({'|'.join(WEEKDAYS)})", "examples": ["mon-fri"]},
+    "additionalProperties": _STRETCHES_SCHEMA,
+}
+WeekField = Annotated[Week, PlainValidator(_week), Form(_WEEK_FORM, _WEEK_SCHEMA)]
 
 
 def written_shifts(hours: object) -> Iterator[tuple[tuple[str | int, ...], Shift]]:
@@ -173,5 +187,7 @@ def _single_days(value: object) -> dict[date, tuple[Shift, ...]]:
     return days
 
 
-DaysField = Annotated[dict[date, tuple[Shift, ...]], PlainValidator(_single_days)]
+_DAYS_FORM = "days with stretches, or none of a day off: {2027-03-06: 8:00-12:00, 2027-03-08: []}"
+_DAYS_SCHEMA = {"type": "object", "additionalProperties": _STRETCHES_SCHEMA}
+DaysField = Annotated[dict[date, tuple[Shift, ...]], PlainValidator(_single_days), Form(_DAYS_FORM, _DAYS_SCHEMA)]
 """Hours of single days, in place of those of the week; none of a day off."""

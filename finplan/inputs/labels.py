@@ -11,7 +11,7 @@ from pydantic import PlainValidator, ValidationInfo, model_validator
 
 from finplan.problems import shown
 from finplan.quantity import LENGTH, MAX_TEXT, QuantityError, read
-from finplan.reading import Form, Record, fail
+from finplan.reading import Form, Record, fail, whole
 
 MAX_ROWS, MAX_COLUMNS = 20, 10
 LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 48.0, 25.0
@@ -83,14 +83,20 @@ _MARGINS = "15 mm 7 mm: above and below, at the sides; or four, clockwise from a
 _GAPS = "0 mm 2.5 mm: between rows, between columns"
 
 
+_MARGINS_FORM = Form("one length, two, or four clockwise from above: 15 mm 7 mm")
+_GAPS_FORM = Form("one length, or two, between rows and between columns: 0 mm 2.5 mm")
+
+
 class Labels(Record):
     """A sheet of labels; as it stands, plain paper for eight tags that are cut apart. Lengths in mm."""
 
-    rows: Annotated[int, PlainValidator(_number(MAX_ROWS)), Form("how many labels stand one below the other")] = 4
-    columns: Annotated[int, PlainValidator(_number(MAX_COLUMNS)), Form("how many stand side by side")] = 2
-    margins_mm: Annotated[tuple[float, ...], PlainValidator(_lengths((1, 2, 4), _MARGINS))] = (8.0,)
+    rows: Annotated[int, PlainValidator(_number(MAX_ROWS)), whole(1, MAX_ROWS)] = 4
+    """How many labels stand one below the other."""
+    columns: Annotated[int, PlainValidator(_number(MAX_COLUMNS)), whole(1, MAX_COLUMNS)] = 2
+    """How many labels stand side by side."""
+    margins_mm: Annotated[tuple[float, ...], PlainValidator(_lengths((1, 2, 4), _MARGINS)), _MARGINS_FORM] = (8.0,)
     """Between the edge of the paper and the labels."""
-    gaps_mm: Annotated[tuple[float, ...], PlainValidator(_lengths((1, 2), _GAPS))] = (0.0,)
+    gaps_mm: Annotated[tuple[float, ...], PlainValidator(_lengths((1, 2), _GAPS)), _GAPS_FORM] = (0.0,)
     """Between the labels."""
     cut_lines: bool | None = None
     """Whether lines to cut along are printed; None where nothing is said."""

@@ -14,11 +14,13 @@ from finplan.quantity import known_length_unit
 from finplan.reading import (
     LAST_YEAR,
     Day,
+    Form,
     GivenDate,
     Name,
     Record,
     Title,
     fail,
+    whole,
 )
 
 EARLIEST_BUILT = 1000
@@ -51,7 +53,7 @@ def _set(value: object) -> int:
 class Refinish(Record):
     """A piece that was finished before."""
 
-    built: Annotated[int, PlainValidator(_year)] | None = None
+    built: Annotated[int, PlainValidator(_year), whole(EARLIEST_BUILT, LAST_YEAR, "a year")] | None = None
     """When it was built: what was painted long ago may hold lead."""
     lead_test: LeadTest | None = None
     """What a test of every layer of the old coating came to; without one it may hold lead."""
@@ -63,18 +65,29 @@ class Refinish(Record):
         return self
 
 
+_UNIT_FORM = Form("a unit of length: mm", {"enum": ["mm", "cm", "m", "in", "ft"]})
+
+
 class Head(Record):
     """What a piece file says of the whole piece."""
 
     piece: Title
+    """What it is called, as printed at the head of the sheet."""
     customer: Title | None = None
+    """Who it is for; printed too."""
     units: Literal["metric", "us"] | None = None
-    lengths: Annotated[str | None, PlainValidator(_length_unit)] = None
+    """How results are shown; where nothing is said, as in the shop file."""
+    lengths: Annotated[str | None, PlainValidator(_length_unit), _UNIT_FORM] = None
+    """The unit of a length that is written without one. Without it every length has its own."""
     timber: Name | None = None
+    """The wood of all parts that name no other."""
     system: Name | None = None
+    """The coating system of all parts that name no other."""
     deliver: Day | None = None
+    """When it has to be there."""
     refinish: Refinish | None = None
-    set_: Annotated[int, PlainValidator(_set)] = 1
+    """That it was finished before: how old it is, and whether its paint was tested for lead."""
+    set_: Annotated[int, PlainValidator(_set), whole(1, MAX_SET)] = 1
     """How many pieces there are that are the same in everything: each is planned by itself, all are drawn once."""
     accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
     """Warnings that are meant so, by their names: they are not told again."""
@@ -84,7 +97,9 @@ class Assembly(Record):
     """Parts joined before finishing, and then coated as one."""
 
     parts: tuple[Name, ...]
+    """The parts that are joined, by their names."""
     system: Name | None = None
+    """Its coating system, where it is not the piece's."""
 
 
 class Joint(Record):
@@ -95,9 +110,13 @@ class Joint(Record):
     """
 
     from_: Name
+    """The part that is joined to another."""
     face: Name
+    """The face of it that is glued, which gets no finish."""
     to: Name
+    """The part that it is joined to."""
     on: Name
+    """The face of that from which the patch is taken off."""
 
 
 @dataclass(frozen=True, slots=True)

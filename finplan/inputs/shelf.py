@@ -29,18 +29,30 @@ def _left(value: object) -> Amount | int:
     return value if isinstance(value, int) else amount(value)
 
 
+_LEFT_FORM = Form("an amount, or a number of pieces: 400 ml", {"type": ["string", "integer"]})
+
+
 class ShelfItem(Record):
     """What is left of one thing, since when it is open."""
 
     finish: Name | None = None
+    """A finish, by its name in the catalogue. Give one of finish, solvent, abrasive and consumable."""
     solvent: Name | None = None
+    """A solvent."""
     abrasive: Name | None = None
+    """An abrasive."""
     consumable: Name | None = None
+    """A consumable."""
     component: Title | None = None
     """Of a finish of two components: which."""
     grit: Grade | None = None
     """Of an abrasive."""
-    left: Annotated[Amount | int, PlainValidator(_left), Form("400 ml, 200 g, or a number of pieces: 7")]
+    left: Annotated[
+        Amount | int,
+        PlainValidator(_left),
+        _LEFT_FORM,
+    ]
+    """What is left of it."""
     opened: Day | None = None
     """When it was opened, or made up; none where it is still sealed."""
 

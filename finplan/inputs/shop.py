@@ -33,6 +33,7 @@ from finplan.reading import (
     Document,
     DurationH,
     FlowM3H,
+    Form,
     GivenDate,
     GivenName,
     LikelyPct,
@@ -45,6 +46,7 @@ from finplan.reading import (
     fail,
     read_document,
     validate,
+    whole,
 )
 from finplan.resources import data_dir
 
@@ -67,11 +69,13 @@ class Person(Record):
     """Someone who works in the shop."""
 
     name: Name
+    """What they are called on the sheet."""
     hours: WeekField = ((),) * 7
     """Of every week; none of help that comes on single days."""
     days: DaysField = Field(default_factory=dict)
     """Of single days, in place of those of the week: a Saturday worked, a day off, help that comes for a day."""
     skills: tuple[Skill, ...] = ("sanding", "coating", "spraying", "assembly")
+    """What they do; all of it, where nothing is said."""
 
     @model_validator(mode="after")
     def _is_ever_there(self) -> Self:
@@ -86,13 +90,20 @@ def _changes(value: object) -> float:
     return float(value)
 
 
+_CHANGES_FORM = Form("a number per hour: 2", {"type": "number", "minimum": 0, "maximum": 1000})
+
+
 class Room(Record):
     """A room: what may happen in it, and its air."""
 
     for_: tuple[RoomUse, ...] = Field(min_length=1)
+    """What may be done in it."""
     volume_ml: VolumeMl | None = None
-    air_changes: Annotated[float | None, PlainValidator(_changes)] = None
+    """How much air it holds: length x width x height."""
+    air_changes: Annotated[float | None, PlainValidator(_changes), _CHANGES_FORM] = None
+    """How often an hour its air is renewed by itself."""
     fan_m3_h: FlowM3H | None = None
+    """How much air its fan moves outdoors."""
     booth: Booth | None = None
     """Its spray booth."""
     extraction: Extraction | None = None
@@ -108,8 +119,10 @@ def _places(value: object) -> int:
 class Rack(Record):
     """Where wet work can rest: flat places for tops and boards, hooks for legs and frames."""
 
-    places: Annotated[int, PlainValidator(_places)] = 0
-    hooks: Annotated[int, PlainValidator(_places)] = 0
+    places: Annotated[int, PlainValidator(_places), whole(0, 10_000)] = 0
+    """Flat places for tops and boards."""
+    hooks: Annotated[int, PlainValidator(_places), whole(0, 10_000)] = 0
+    """Hooks for legs and frames."""
 
 
 def _nearest_zone(name: str) -> str:
@@ -177,35 +190,59 @@ def _records(value: object, info: ValidationInfo) -> Path:
     return Path(within) / name  # as it is given, which is how problems name its files
 
 
+_CLOSED_SCHEMA = {"type": "array", "items": {"type": "string"}}
+_CLOSED_FORM = Form("days, and stretches of days: [2027-03-08, 2027-07-26 to 2027-08-06]", _CLOSED_SCHEMA)
+_OVERRIDES_FORM = "kinds of records, each with names and fields: {finishes: {hardwax-oil: {spread-rate: …}}}"
+_COUNTRY_SCHEMA = {"type": "string", "pattern": "^[A-Z]{2,3}(-[A-Z0-9]{1,3})?$"}
+_COUNTRY_FORM = Form("a country, or a part of one: GB-SCT", _COUNTRY_SCHEMA)
+_LABOUR_FORM = Form("a number per hour: 42 / h", {"type": ["number", "string"]})
+_RECORDS_FORM = Form("the name of a folder beside the shop file: my-records")
+
+
 class Shop(Record):
     """The shop. A field left out takes the default shop's value. The buffer is in h, labour a number per hour."""
 
     shop: Title
+    """What the workshop is called, as printed on the sheet."""
     units: Literal["metric", "us"]
+    """How results are shown, where a piece does not say."""
     paper: Paper
-    time_zone: Annotated[ZoneInfo, PlainValidator(_zone)]
+    """The paper of the sheet."""
+    time_zone: Annotated[ZoneInfo, PlainValidator(_zone), Form("a time zone: Europe/Dublin")]
+    """Where its clock is."""
     people: tuple[Person, ...] = Field(min_length=1, max_length=MAX_PEOPLE)
-    closed: Annotated[frozenset[date], PlainValidator(_closed)] = frozenset()
-    holidays: Annotated[str | None, PlainValidator(holidays_of)] = None
+    """Who works there, and when."""
+    closed: Annotated[frozenset[date], PlainValidator(_closed), _CLOSED_FORM] = frozenset()
+    """Days on which nobody works, and stretches of such days."""
+    holidays: Annotated[str | None, PlainValidator(holidays_of), _COUNTRY_FORM] = None
+    """The country, or the part of one, whose public holidays are days off: its code by ISO 3166."""
     rooms: dict[GivenName, Room] = Field(min_length=1, max_length=MAX_ROOMS)
+    """The rooms by their names; one may serve for everything."""
     rack: Rack
+    """Where wet work can rest."""
     climate: Climate
+    """The air of the shop: day and night, or months, or the file of a logger."""
     methods: tuple[Name, ...] = Field(min_length=1, max_length=MAX_NAMED)
+    """What the shop has to put finishes on and to sand with, by the names of the catalogue."""
     grits: tuple[KeptGrade, ...] = Field((), max_length=MAX_NAMED)
+    """The grades of abrasive that it keeps."""
     buffer_h: DurationH | None = None
+    """What is wanted between ready and delivery; of a shop that names none a working day for each week of plan."""
     in_time_pct: LikelyPct
     """In how many of a hundred cases a piece has to be ready by its date."""
-    labour_per_h: Annotated[float | None, PlainValidator(_labour)] = None
+    labour_per_h: Annotated[float | None, PlainValidator(_labour), _LABOUR_FORM] = None
+    """What an hour of work is reckoned at, in the shop's money: 'systems' tells what the work of each comes to."""
     labels: Labels = Labels()
     """What part tags are printed on."""
     notes: Notes = Notes()
     """What the shop wants said on its sheets."""
     shelf: tuple[ShelfItem, ...] = Field((), max_length=MAX_SHELF)
     """What is left of what, and since when it is open."""
-    overrides: dict[str, Any] = Field(default_factory=dict)
+    overrides: Annotated[dict[str, Any], Form(_OVERRIDES_FORM, {"type": "object"})] = Field(default_factory=dict)
+    """Values of the catalogue that are otherwise here, by kind and name, such as of the tin in hand."""
     spray_without_booth: SprayWithoutBooth | None = None
     """That what burns or holds isocyanate may be sprayed here without a booth: whoever wrote it read the code."""
-    records: Annotated[Path | None, PlainValidator(_records)] = None
+    records: Annotated[Path | None, PlainValidator(_records), _RECORDS_FORM] = None
     """The folder of the shop's own records, one file a kind."""
     accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
     """Warnings that are meant so in this shop, by their names: they are not told again."""

@@ -46,6 +46,7 @@ from finplan.reading.fields import (
     VolumeMl,
     VolumeMlRange,
     length_mm,
+    whole,
 )
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate
@@ -118,5 +119,6 @@ __all__ = [
     "read_bytes",
     "read_document",
     "validate",
+    "whole",
     "wrong_with_name",
 ]

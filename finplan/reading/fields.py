@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
-from typing import Annotated
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated, Any
 
 from pydantic import PlainValidator, ValidationInfo
 
@@ -25,9 +26,23 @@ MAX_COUNT = 1000
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """How a field is written, in words, beside the type that reads it."""
+    """How a field is written, beside the type that reads it."""
 
     words: str
+    """What it is, and behind a colon an example as it stands in a file."""
+    schema: Mapping[str, Any] | None = field(default=None, hash=False, compare=False)
+    """The same as JSON Schema; where it is None, it is text, or a quantity."""
+    kind: Kind | None = None
+    """Of a quantity, which."""
+
+
+def whole(low: int, high: int, what: str = "a whole number") -> Form:
+    """Return the form of a whole number within bounds.
+
+    >>> whole(0, 20).words
+    'a whole number from 0 to 20'
+    """
+    return Form(f"{what} from {low} to {high}", {"type": "integer", "minimum": low, "maximum": high})
 
 
 _NEXT_TO_NOTHING = 1e-3
@@ -181,7 +196,7 @@ def _calendar(value: object) -> GivenDate:
 
 
 def _one(kind: Kind) -> Form:
-    return Form(f"{kind.name}: {kind.example}")
+    return Form(f"{kind.name}: {kind.example}", kind=kind)
 
 
 def _three(kind: Kind, example: str) -> Form:

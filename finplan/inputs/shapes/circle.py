@@ -15,8 +15,11 @@ class Circle(Record):
     """Exactly one of diameter, radius and circumference. Lengths are in mm."""
 
     given_diameter_mm: OptionalLength = Field(None, alias="diameter")
+    """Across it. Give one of diameter, radius and circumference."""
     given_radius_mm: OptionalLength = Field(None, alias="radius")
+    """From its centre to its edge."""
     given_circumference_mm: OptionalLength = Field(None, alias="circumference")
+    """All the way round it, as a tape says."""
 
     @model_validator(mode="after")
     def _given_once(self) -> Self:

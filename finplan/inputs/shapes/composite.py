@@ -12,7 +12,14 @@ from pydantic import PlainValidator, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.part import OptionalLength, Part, lengths_of
 from finplan.problems import Finding, shown
-from finplan.reading import LengthMm, Record, fail, fail_each
+from finplan.reading import (
+    Form,
+    LengthMm,
+    Record,
+    fail,
+    fail_each,
+    whole,
+)
 
 MAX_SHELVES = 100
 
@@ -30,13 +37,19 @@ class Carcase(Part):
     FACES: ClassVar[tuple[str, ...]] = ("outside", "inside", "shelves", "edges", "rear")
     shape: Literal["carcase"]
     width_mm: LengthMm
+    """Over all."""
     height_mm: LengthMm
+    """Over all."""
     depth_mm: LengthMm
+    """Over all, from front to rear."""
     thickness_mm: LengthMm
+    """Of its boards."""
     back_mm: OptionalLength = None
     """The thickness of the back; without one the carcase is open at the rear."""
-    shelves: Annotated[int, PlainValidator(_shelves)] = 0
+    shelves: Annotated[int, PlainValidator(_shelves), whole(0, MAX_SHELVES)] = 0
+    """How many shelves there are between top and bottom."""
     front: Literal["open", "closed"] = "open"
+    """Whether the front is open, as where doors or drawers of their own stand, or closed by a board."""
 
     @model_validator(mode="after")
     def _boards_fit(self) -> Self:
@@ -65,9 +78,13 @@ class Drawer(Part):
     FACES: ClassVar[tuple[str, ...]] = ("front", "outside", "inside", "edges")
     shape: Literal["drawer"]
     width_mm: LengthMm
+    """Over all."""
     height_mm: LengthMm
+    """Over all."""
     depth_mm: LengthMm
+    """Over all, from front to rear."""
     thickness_mm: LengthMm
+    """Of its front, sides and back."""
     bottom_mm: LengthMm
     """The thickness of the bottom."""
 
@@ -91,7 +108,9 @@ class Frame(Record):
     """The widths of a door's frame members."""
 
     stile_mm: LengthMm
+    """How wide the upright members are."""
     rail_mm: LengthMm
+    """How wide the level members are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,11 +131,16 @@ def _raised(value: object, info: ValidationInfo) -> Raised:
     return Raised(*sizes)
 
 
+_RAISED_FORM = Form("two lengths, how wide and how far it falls: 40 x 8 mm")
+
+
 class DoorPanel(Record):
     """A door's panel: flat, or with a raised field."""
 
     thickness_mm: LengthMm
-    raised: Annotated[Raised | None, PlainValidator(_raised)] = None
+    """How thick it is."""
+    raised: Annotated[Raised | None, PlainValidator(_raised), _RAISED_FORM] = None
+    """A raised field: how wide its slope is, and how far it falls towards the frame."""
 
 
 class Door(Part):
@@ -126,10 +150,15 @@ class Door(Part):
     FACES: ClassVar[tuple[str, ...]] = ("front", "back", "edges")
     shape: Literal["door"]
     width_mm: LengthMm
+    """How wide it is."""
     height_mm: LengthMm
+    """How high it is."""
     thickness_mm: LengthMm
+    """Of the frame, or of the plain board."""
     frame: Frame | None = None
+    """Its stiles and rails; without one it is a plain board."""
     panel: DoorPanel | None = None
+    """What the frame holds."""
 
     @model_validator(mode="after")
     def _frame_holds_panel(self) -> Self:

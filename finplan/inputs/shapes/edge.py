@@ -10,7 +10,12 @@ from pydantic_core import PydanticCustomError
 
 from finplan.inputs.shapes.part import lengths_of
 from finplan.problems import Finding, did_you_mean, shown
-from finplan.reading import fail, fail_each, finding_of
+from finplan.reading import (
+    Form,
+    fail,
+    fail_each,
+    finding_of,
+)
 
 ProfileKind = Literal["square", "roundover", "cove", "chamfer", "bevel", "ogee"]
 
@@ -104,4 +109,15 @@ def _edge(value: object, info: ValidationInfo) -> Edge:
     return Edge(both, both)
 
 
-EdgeField = Annotated[Edge, PlainValidator(_edge)]
+_EDGE_FORM = "a profile, for both sides or for each, or bullnose: {top: roundover 6, bottom: chamfer 3}"
+_PROFILE_SCHEMA = {
+    "type": "string",
+    "pattern": "^(square|(roundover|cove|chamfer|ogee) [^x×]+|bevel [^x×]+[x×][^x×]+)$",
+}
+_SIDES = {
+    "type": "object",
+    "properties": dict.fromkeys(("top", "bottom"), _PROFILE_SCHEMA),
+    "additionalProperties": False,
+}
+_EDGE_SCHEMA = {"anyOf": [{"const": "bullnose"}, _PROFILE_SCHEMA, _SIDES]}
+EdgeField = Annotated[Edge, PlainValidator(_edge), Form(_EDGE_FORM, _EDGE_SCHEMA)]

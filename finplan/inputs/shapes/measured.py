@@ -17,7 +17,9 @@ class MeasuredFace(FaceRule):
     """One face: its area and, where known, the share of end grain. The area is in m²."""
 
     area_m2: AreaM2
+    """Its area, as measured."""
     end_grain_pct: Percentage = 0.0
+    """How much of it drinks as end grain does."""
 
 
 def _faces(value: object, info: ValidationInfo) -> dict[str, MeasuredFace]:

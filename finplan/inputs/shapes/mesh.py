@@ -20,7 +20,10 @@ from pydantic import Field, PlainValidator, PrivateAttr, ValidationInfo, model_v
 from finplan import quantity
 from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, mesh_bytes, refuse
 from finplan.inputs.shapes.part import Part
-from finplan.reading import fail
+from finplan.reading import (
+    Form,
+    fail,
+)
 
 _AXES: dict[str, Vector] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
 
@@ -54,14 +57,24 @@ def _grain(value: object) -> Vector:
     return (numbers[0] / length, numbers[1] / length, numbers[2] / length)
 
 
+_GRAIN_FORM = "an axis of the model, x, y or z, or a direction: [1, 1, 0]"
+_DIRECTION_SCHEMA = {"type": "array", "items": {"type": "number"}, "minItems": 3, "maxItems": 3}
+_GRAIN_SCHEMA = {"anyOf": [{"enum": [*_AXES]}, _DIRECTION_SCHEMA]}
+_UNIT_FORM = Form("a unit of length: mm", {"enum": ["mm", "cm", "m", "in", "ft"]})
+
+
 class Mesh(Part):
     """A mesh, as described at the head of this module. It is read when the piece file is."""
 
     FACES: ClassVar[tuple[str, ...]] = ("surface",)
     shape: Literal["mesh"]
-    file: Annotated[str, PlainValidator(_file)]
-    unit_mm: Annotated[float, PlainValidator(_unit)] = Field(description="the unit of the model: mm, cm, m, in or ft")
-    grain: Annotated[Vector, PlainValidator(_grain)] = _AXES["x"]  # type: ignore[assignment]
+    file: Annotated[str, PlainValidator(_file), Form("the name of a file beside the piece file: seat.stl")]
+    """The file of the model, beside the piece file: STL, OBJ or PLY."""
+    unit_mm: Annotated[float, PlainValidator(_unit), _UNIT_FORM] = Field(
+        description="the unit of the model: mm, cm, m, in or ft"
+    )
+    grain: Annotated[Vector, PlainValidator(_grain), Form(_GRAIN_FORM, _GRAIN_SCHEMA)] = _AXES["x"]  # type: ignore[assignment]
+    """Along which axis of the model, or in which direction, the grain runs."""
     _figures: MeshFigures = PrivateAttr()
 
     @property

@@ -31,7 +31,14 @@ from finplan.inputs.shapes.pair import coordinate_mm, pair_mm
 from finplan.inputs.shapes.part import Part
 from finplan.inputs.shapes.section import Point, Section, SectionLine, crossing
 from finplan.problems import Finding, Where, did_you_mean, shown
-from finplan.reading import MIN_LENGTH_MM, LengthMm, fail, fail_each, finding_of
+from finplan.reading import (
+    MIN_LENGTH_MM,
+    Form,
+    LengthMm,
+    fail,
+    fail_each,
+    finding_of,
+)
 
 MAX_POINTS = 200
 _LEAST_MM = MIN_LENGTH_MM
@@ -107,10 +114,24 @@ def _check(section: Section, side: float) -> None:
         fail("the profile encloses no wood", "expected points that leave its back, or an arc with a positive rise")
 
 
+_PROFILE_FORM = "points and arcs: [[0, 0], [18, 0], {arc: [30, 12], rise: -3.5}, [30, 20], [0, 20]]"
+_LENGTH_SCHEMA = {"$ref": "#/$defs/signed-length"}
+_POINT_SCHEMA = {"type": "array", "items": _LENGTH_SCHEMA, "minItems": 2, "maxItems": 2}
+_ARC_SCHEMA = {
+    "type": "object",
+    "properties": {"arc": _POINT_SCHEMA, "rise": _LENGTH_SCHEMA},
+    "required": ["arc", "rise"],
+    "additionalProperties": False,
+}
+_PROFILE_SCHEMA = {"type": "array", "items": {"anyOf": [_POINT_SCHEMA, _ARC_SCHEMA]}, "minItems": 2}
+
+
 class Moulding(Part):
     """A moulding, as described at the head of this module."""
 
     FACES: ClassVar[tuple[str, ...]] = ("face", "back", "ends")
     shape: Literal["moulding"]
-    profile: Annotated[Section, PlainValidator(_section)]
+    profile: Annotated[Section, PlainValidator(_section), Form(_PROFILE_FORM, _PROFILE_SCHEMA)]
+    """Its section: points and arcs from one end of the back round the face to the other."""
     length_mm: LengthMm
+    """How long it is."""

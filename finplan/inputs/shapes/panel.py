@@ -10,7 +10,13 @@ from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Edge, EdgeField
 from finplan.inputs.shapes.part import OptionalLength, Part, given_once
 from finplan.problems import shown
-from finplan.reading import LengthMm, LengthOrZeroMm, fail, findings_of
+from finplan.reading import (
+    LengthMm,
+    LengthOrZeroMm,
+    fail,
+    findings_of,
+    whole,
+)
 
 
 class Panel(Part):
@@ -19,7 +25,9 @@ class Panel(Part):
     FACES: ClassVar[tuple[str, ...]] = ("top", "underside", "edge")
 
     thickness_mm: LengthMm
+    """How thick it is."""
     edge: EdgeField = Edge()
+    """The profile of its edge, all round."""
 
 
 def _hole(value: object, info: ValidationInfo) -> Circle:
@@ -36,6 +44,7 @@ class Disc(Circle, Panel):
 
     shape: Literal["disc"]
     hole: Annotated[Circle | None, PlainValidator(_hole)] = None
+    """A round hole in the middle: its diameter, or {radius: …}, {circumference: …}."""
 
     def face_names(self) -> tuple[str, ...]:
         """Top, underside, edge and, where there is one, hole."""
@@ -48,7 +57,9 @@ class Ellipse(Panel):
     HAS_WIDTH: ClassVar[bool] = True
     shape: Literal["ellipse"]
     length_mm: LengthMm
+    """The longer axis, along the grain."""
     width_mm: LengthMm
+    """The axis across that."""
 
 
 class Rectangle(Panel):
@@ -57,8 +68,11 @@ class Rectangle(Panel):
     HAS_WIDTH: ClassVar[bool] = True
     shape: Literal["rectangle"]
     length_mm: LengthMm
+    """Along the grain."""
     width_mm: LengthMm
+    """Across the grain."""
     corners_mm: LengthOrZeroMm = 0.0
+    """The radius of its corners, seen from above; 0 where they are sharp."""
 
     @model_validator(mode="after")
     def _corners_fit(self) -> Self:
@@ -78,7 +92,9 @@ class Stadium(Panel):
     HAS_WIDTH: ClassVar[bool] = True
     shape: Literal["stadium"]
     length_mm: LengthMm
+    """Over all, from end to end."""
     width_mm: LengthMm
+    """Across, which is the diameter of its ends."""
 
     @model_validator(mode="after")
     def _longer_than_wide(self) -> Self:
@@ -101,9 +117,12 @@ class Polygon(Panel):
     """A regular polygon."""
 
     shape: Literal["polygon"]
-    sides: Annotated[int, PlainValidator(_sides)]
+    sides: Annotated[int, PlainValidator(_sides), whole(3, 1000)]
+    """How many sides it has, all alike."""
     across_flats_mm: OptionalLength = None
+    """From one side to that opposite; of an even number of sides. Give this or across-corners."""
     across_corners_mm: OptionalLength = None
+    """The diameter of the circle through its corners. Give this or across-flats."""
 
     @model_validator(mode="after")
     def _one_size(self) -> Self:

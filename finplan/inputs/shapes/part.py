@@ -12,7 +12,18 @@ from finplan import quantity
 from finplan.inputs.grade import Grade
 from finplan.problems import Finding, shown
 from finplan.quantity import QuantityError
-from finplan.reading import Count, Form, LengthMm, Name, Record, fail, fail_each, finding_of, length_mm
+from finplan.reading import (
+    Count,
+    Form,
+    LengthMm,
+    Name,
+    Record,
+    fail,
+    fail_each,
+    finding_of,
+    length_mm,
+    whole,
+)
 
 Exposure = Literal["show", "secondary", "covered"]
 
@@ -104,7 +115,10 @@ def _patches(value: object, info: ValidationInfo) -> tuple[Patch, ...]:
     return tuple(patches)
 
 
-Patches = Annotated[tuple[Patch, ...], PlainValidator(_patches)]
+_PATCHES_FORM = "patches, each width x length, with a number in front of several: [2 x 100 mm x 22 mm]"
+_PATCH_SCHEMA = {"type": "string", "pattern": r"^[^x×]+([x×][^x×]+){1,2}$"}
+_PATCHES_SCHEMA = {"anyOf": [_PATCH_SCHEMA, {"type": "array", "items": _PATCH_SCHEMA, "maxItems": MAX_PATCHES}]}
+Patches = Annotated[tuple[Patch, ...], PlainValidator(_patches), Form(_PATCHES_FORM, _PATCHES_SCHEMA)]
 
 
 def _coats(value: object) -> int:
@@ -127,22 +141,28 @@ def _veneer(value: object, info: ValidationInfo) -> float:
     return thickness_mm
 
 
-Veneer = Annotated[float, PlainValidator(_veneer), Form("a thickness: 0.6 mm")]
+Veneer = Annotated[float, PlainValidator(_veneer), Form("a thickness: 0.6 mm", kind=quantity.LENGTH)]
 
 
 class FaceRule(Record):
     """What a file says about one face."""
 
     exposure: Exposure | None = None
+    """Whether it shows, is finished though nobody looks at it, or is glued, masked or bare and gets no finish."""
     less: Patches = ()
-    coats: Annotated[int | None, PlainValidator(_coats)] = None
+    """Patches taken off it, each width x length, with a number in front of several: where another part stands on it."""
+    coats: Annotated[int | None, PlainValidator(_coats), whole(0, 20)] = None
+    """How many coats it gets, where it is fewer than its system has."""
     system: Name | None = None
+    """Its coating system, where it is not the part's."""
     surface: Name | None = None
     """How it comes to the bench."""
     veneer_mm: Veneer | None = None
     """How thick its veneer is; 0 where it has none though the part is veneered."""
     start_grit: Grade | None = None
+    """The first grade, where it is not that of the part."""
     stop_grit: Grade | None = None
+    """The last grade, where it is not that of the part."""
 
 
 class Part(Record):
@@ -154,10 +174,15 @@ class Part(Record):
     """Whether the grain can run across, along the width."""
 
     shape: str
+    """What it is: the other fields depend on it."""
     count: Count = 1
+    """How many there are of it, all alike."""
     timber: Name | None = None
+    """Its wood, where it is not the piece's."""
     system: Name | None = None
+    """Its coating system, where it is not the piece's or its assembly's."""
     grain: Literal["length", "width"] = "length"
+    """Along what the grain runs."""
     surface: Name | None = None
     """How it comes to the bench, all faces that say nothing else."""
     veneer_mm: Veneer | None = None
@@ -167,6 +192,7 @@ class Part(Record):
     stop_grit: Grade | None = None
     """The last grade, where it is not that of the system."""
     faces: dict[str, FaceRule] = Field(default_factory=dict)
+    """What is said of single faces, by their names."""
 
     def face_names(self) -> tuple[str, ...]:
         """The faces that this part can have."""
@@ -189,4 +215,4 @@ def given_once(names: dict[str, Any], what: str) -> str:
     return given[0]
 
 
-OptionalLength = Annotated[float | None, LengthMm.__metadata__[0]]
+OptionalLength = Annotated[float | None, *LengthMm.__metadata__]

@@ -12,7 +12,15 @@ from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Profile, profile
 from finplan.inputs.shapes.part import OptionalLength, Part
 from finplan.problems import Finding, shown
-from finplan.reading import LengthMm, LengthOrZeroMm, Record, check_all, fail, fail_each
+from finplan.reading import (
+    Form,
+    LengthMm,
+    LengthOrZeroMm,
+    Record,
+    check_all,
+    fail,
+    fail_each,
+)
 
 _ROUNDING = 1 + 1e-9
 MAX_GROOVES = 100
@@ -22,6 +30,7 @@ class Arch(Record):
     """The bottom edge is an arc that rises by this much at mid length."""
 
     rise_mm: LengthMm
+    """How far the bottom edge rises at mid length."""
 
 
 class BoardTaper(Record):
@@ -43,8 +52,11 @@ class Groove(Record):
     """A groove of full length."""
 
     face: Literal["front", "back", "top-edge", "bottom-edge"]
+    """The face in which it is."""
     width_mm: LengthMm
+    """How wide it is."""
     depth_mm: LengthMm
+    """How deep it is."""
 
 
 def _arris(value: object, info: ValidationInfo) -> Profile:
@@ -54,6 +66,10 @@ def _arris(value: object, info: ValidationInfo) -> Profile:
     return found
 
 
+_ARRIS_SCHEMA = {"type": "string", "pattern": "^(square|(roundover|chamfer) .+)$"}
+_ARRIS_FORM = Form("roundover R or chamfer C: roundover 2", _ARRIS_SCHEMA)
+
+
 class Board(Part):
     """A board: straight, arched, tapered or bent, with grooves and eased arrises if wanted."""
 
@@ -61,16 +77,23 @@ class Board(Part):
     FACES: ClassVar[tuple[str, ...]] = ("front", "back", "top-edge", "bottom-edge", "ends", "grooves", "arrises")
     shape: Literal["board"]
     length_mm: LengthMm
+    """Along the grain; of a bent board along the bend, outside."""
     width_mm: LengthMm
+    """Across the grain, from top edge to bottom edge."""
     thickness_mm: LengthMm
+    """From front to back."""
     arch: Arch | None = None
+    """The bottom edge is an arc: {rise: 20}."""
     taper: BoardTaper | None = None
+    """The width falls in a straight line to this at the far end: {to: 60}."""
     bend: Bend | None = None
     """How it is bent in plan, the front outside; its length runs along the front, and so does the grain."""
     given_radius_mm: OptionalLength = Field(None, alias="radius")
     """A bend by its radius alone, to the front."""
     grooves: Annotated[tuple[Groove, ...], Field(max_length=MAX_GROOVES)] = ()
-    arris: Annotated[Profile | None, PlainValidator(_arris)] = None
+    """Grooves of full length: [{face: back, width: 4, depth: 9}]."""
+    arris: Annotated[Profile | None, PlainValidator(_arris), _ARRIS_FORM] = None
+    """How its four long edges are eased."""
 
     def face_names(self) -> tuple[str, ...]:
         """The six sides, and what grooves and arrises add."""
@@ -240,8 +263,11 @@ class LegTaper(Record):
     """Square down to from-length, then straight to this side at the foot."""
 
     to_mm: LengthMm
+    """Its side at the foot."""
     from_length_mm: LengthOrZeroMm = 0.0
-    sides: Annotated[int, PlainValidator(_two_or_four)] = 4
+    """How far down from the top it stays as thick as there."""
+    sides: Annotated[int, PlainValidator(_two_or_four), Form("two or four", {"enum": ["two", "four", 2, 4]})] = 4
+    """Whether two adjacent sides are tapered, or all four."""
 
 
 class SquareLeg(Part):
@@ -250,8 +276,11 @@ class SquareLeg(Part):
     FACES: ClassVar[tuple[str, ...]] = ("sides", "top-end", "foot-end")
     shape: Literal["square-leg"]
     side_mm: LengthMm
+    """How thick it is, at the top."""
     length_mm: LengthMm
+    """How long it is."""
     taper: LegTaper | None = None
+    """How it gets thinner towards the foot."""
 
     @model_validator(mode="after")
     def _taper_fits(self) -> Self:

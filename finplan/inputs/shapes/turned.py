@@ -14,7 +14,16 @@ from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.pair import pair_mm
 from finplan.inputs.shapes.part import OptionalLength, Part
 from finplan.problems import Finding, did_you_mean, shown
-from finplan.reading import MIN_LENGTH_MM, LengthMm, Record, fail, fail_each, finding_of, findings_of
+from finplan.reading import (
+    MIN_LENGTH_MM,
+    Form,
+    LengthMm,
+    Record,
+    fail,
+    fail_each,
+    finding_of,
+    findings_of,
+)
 
 MAX_ELEMENTS = 500
 MAX_POINTS = 1000
@@ -40,7 +49,9 @@ class Block(Record):
     """A square part left unturned."""
 
     side_mm: LengthMm
+    """How thick it is."""
     length_mm: LengthMm
+    """How long it is."""
 
     @property
     def top_section(self) -> CrossSection:
@@ -57,6 +68,7 @@ class Cylinder(Circle):
     """A straight round part; a fillet is a short one."""
 
     length_mm: LengthMm
+    """How long it is."""
 
     @property
     def top_section(self) -> CrossSection:
@@ -73,8 +85,11 @@ class Taper(Record):
     """A cone frustum between two diameters."""
 
     from_mm: LengthMm
+    """Its diameter nearer to the top end."""
     to_mm: LengthMm
+    """Its diameter nearer to the foot."""
     length_mm: LengthMm
+    """How long it is."""
 
     @property
     def top_section(self) -> CrossSection:
@@ -91,8 +106,11 @@ class Bead(Record):
     """A convex circular arc through neck/2, diameter/2 at mid length, neck/2."""
 
     diameter_mm: LengthMm
+    """Where it is thickest, at mid length."""
     neck_mm: LengthMm
+    """Its diameter at both ends."""
     length_mm: LengthMm
+    """How long it is."""
 
     @model_validator(mode="after")
     def _arc_exists(self) -> Self:
@@ -114,8 +132,11 @@ class Cove(Record):
     """The concave arc: rim/2, diameter/2 at mid length, rim/2."""
 
     diameter_mm: LengthMm
+    """Where it is thinnest, at mid length."""
     rim_mm: LengthMm
+    """Its diameter at both ends."""
     length_mm: LengthMm
+    """How long it is."""
 
     @model_validator(mode="after")
     def _arc_exists(self) -> Self:
@@ -182,10 +203,16 @@ def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], .
     return tuple(points)
 
 
+_POINTS_FORM = "points, each the distance along and the diameter there: [[0, 48], [150, 62], [420, 36]]"
+_POINT_SCHEMA = {"type": "array", "items": {"$ref": "#/$defs/length"}, "minItems": 2, "maxItems": 2}
+_POINTS_SCHEMA = {"type": "array", "items": _POINT_SCHEMA, "minItems": 2, "maxItems": MAX_POINTS}
+
+
 class Curve(Record):
     """A smooth shape-preserving curve through points of [distance along the axis, diameter]."""
 
-    points_mm: Annotated[tuple[tuple[float, float], ...], PlainValidator(_points)]
+    points_mm: Annotated[tuple[tuple[float, float], ...], PlainValidator(_points), Form(_POINTS_FORM, _POINTS_SCHEMA)]
+    """Points of a smooth curve: how far along, and the diameter there; the first at 0."""
 
     @property
     def length_mm(self) -> float:
@@ -250,13 +277,18 @@ def _read_elements(value: object, info: ValidationInfo) -> tuple[Element, ...]:
     return tuple(elements)
 
 
+_ELEMENTS_FORM = "a list of elements, each with its fields: [taper: {from: 36, to: 30, length: 102}]"
+
+
 class Turned(Part):
     """A part turned on the lathe, with square blocks left where joints go."""
 
     FACES: ClassVar[tuple[str, ...]] = ("turning", "shoulders", "blocks", "top-end", "foot-end")
     shape: Literal["turned"]
-    elements: Annotated[tuple[Element, ...], PlainValidator(_read_elements)]
+    elements: Annotated[tuple[Element, ...], PlainValidator(_read_elements), Form(_ELEMENTS_FORM)]
+    """What it is turned to, from the top end to the foot: block, cylinder, fillet, taper, bead, cove, curve."""
     length_mm: OptionalLength = None
+    """How long it is in all, to check the elements by; it may be left out."""
 
     def face_names(self) -> tuple[str, ...]:
         """Those that occur: a part without blocks has no face of that name."""
