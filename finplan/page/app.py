@@ -13,6 +13,7 @@ from finplan.page.api import Api
 from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.opened import Opened
 from finplan.page.pages import Pages
+from finplan.page.printing import Printing
 from finplan.problems import FinplanError
 from finplan.resources import data_dir
 from finplan.version import __version__
@@ -43,6 +44,7 @@ def make_app(opened: Opened) -> FastAPI:
         lifespan=while_open,
     )
     app.include_router(Pages(opened).router())
+    app.include_router(Printing(opened).router())
     app.include_router(Api(opened).router())
     app.add_api_route("/static/{name}", static, include_in_schema=False)
     app.add_exception_handler(FinplanError, _refused)

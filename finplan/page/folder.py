@@ -7,11 +7,11 @@ import threading
 from dataclasses import dataclass
 from pathlib import Path
 
+from finplan.place import LEDGER, SHOP
 from finplan.problems import FinplanError, NotPossibleError, shown
 from finplan.reading import UnreadableError, beside, read_bytes
 from finplan.whole_file import write_new, write_whole
 
-SHOP, LEDGER = "shop.yaml", "finplan.ledger"
 MAX_BYTES = 1_000_000
 MAX_PIECES = 500
 ENDINGS = (".yaml", ".yml")

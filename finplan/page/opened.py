@@ -14,6 +14,7 @@ from finplan.page.shown import DaysShown, days_shown
 from finplan.page.workbench import View, Workbench
 from finplan.page.worker import DaysAsked
 from finplan.problems import FinplanError
+from finplan.timetable import Timetable
 
 _LOOK_S = 0.5
 """How often it is looked whether a file was changed outside."""
@@ -33,7 +34,7 @@ class Opened:
     def seen(self, view: View) -> View:
         """Take note that a text is shown: its days are planned, and other windows hear of it."""
         name, digest = view.text.name, view.text.digest
-        if view.found.plan is not None:
+        if view.found.plan is not None and not view.found.plan.knows_timetable:
             folder, words = self.session.folder, view.text.words
             asked = DaysAsked(words, folder.file(name), folder.shop, self.session.now())
             self.planner.want(name, digest, asked)
@@ -47,6 +48,13 @@ class Opened:
         name = view.text.name
         found = self.planner.days(name, view.text.digest)
         return days_shown(self.session, view, found, self.planner.older(name))
+
+    def timetable(self, view: View) -> Timetable | None:
+        """Return the timetable of a text: as it is held, or as far as it is planned; None where there is none yet."""
+        if view.found.plan is not None and view.found.plan.knows_timetable:
+            return view.found.plan.timetable
+        days = self.planner.days(view.text.name, view.text.digest)
+        return None if days is None else days.timetable
 
     def end(self) -> None:
         """End all that is being computed."""

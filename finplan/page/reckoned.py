@@ -12,6 +12,9 @@ from typing import Any, Literal
 
 from finplan.drawing import part_drawing
 from finplan.inputs import Piece
+from finplan.ledger import LedgerError
+from finplan.page.by_record import plan_now
+from finplan.place import LEDGER
 from finplan.planning import (
     Plan,
     PlannedPiece,
@@ -107,7 +110,13 @@ def reckon(words: str, file: Path, shop: tuple[Workshop | None, tuple[Problem, .
         return Reckoned(words, document.data, tuple(sorted(found)), piece, surface, None, None, units, surfaces)
     (planned,) = together(read_sources([written], workshop))
     found.update(planned.clashes_anywhere)
-    plan = Plan((planned,), now) if planned.possible else None
+    plan = None
+    if planned.possible:
+        try:
+            plan = plan_now((planned,), file, now)
+        except LedgerError as error:
+            found.add(Problem(file.with_name(LEDGER), 1, 1, "the record", str(error), "expected the workshop's record"))
+    planned = planned if plan is None else plan.pieces[0]
     figures = surfaces if plan is None else (*surfaces, *_buy(plan), *_sand(planned))
     return Reckoned(words, document.data, tuple(sorted(found)), piece, surface, planned, plan, units, figures)
 

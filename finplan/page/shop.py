@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from finplan.page.folder import SHOP, Folder
+from finplan.page.folder import Folder
+from finplan.place import SHOP
 from finplan.planning import Workshop, workshop_and_problems
 from finplan.problems import Problem
 

@@ -154,6 +154,8 @@ class DaysShown:
 def days_shown(session: Workbench, view: View, days: DaysSoFar | None, older: DaysSoFar | None) -> DaysShown:
     """Return the days of a piece as far as they are planned; those of an older text until there are new ones."""
     digest = view.text.digest
+    if view.found.plan is not None and view.found.plan.knows_timetable:
+        return DaysShown(days_view(view.found.plan), False, "", "", digest)
     if days is not None and days.failed:
         return DaysShown(None, False, "", days.failed, digest)
     if days is not None and days.timetable is not None and view.found.plan is not None:

@@ -48,7 +48,7 @@ class Workbench:
         self.workshop = KeptWorkshop(self.folder)
         self.now = now
         self._histories: dict[str, History] = {}
-        self._known: OrderedDict[tuple[str, str, int], Reckoned] = OrderedDict()
+        self._known: OrderedDict[tuple[object, ...], Reckoned] = OrderedDict()
         self._one = threading.RLock()
 
     def view(self, name: str) -> View:
@@ -69,7 +69,7 @@ class Workbench:
         """Return what is known at once of a text of a piece."""
         with self._one:
             shop = self.workshop()
-            key = (name, digest_of(words), id(shop[0]))
+            key = (name, digest_of(words), id(shop[0]), self._record())
             found = self._known.get(key)
             if found is None:
                 found = reckon(words, self.folder.path / name, shop, self.now())
@@ -153,7 +153,20 @@ class Workbench:
         if errors:
             raise NotTakenError(errors)
 
+    def _record(self) -> tuple[object, ...]:
+        """Return what tells whether something was written into the record: in its file, or in the log before it."""
+        ledger = self.folder.ledger
+        return tuple(_state(file) for file in (ledger, ledger.with_name(f"{ledger.name}-wal")))
+
     def _history(self, text: Text) -> History:
         history = self._histories.setdefault(text.name, History())
         history.seen(text.words)
         return history
+
+
+def _state(file: Path) -> tuple[int, int]:
+    try:
+        found = file.stat()
+    except OSError:
+        return 0, 0
+    return found.st_mtime_ns, found.st_size

@@ -11,7 +11,8 @@ from datetime import datetime
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from finplan.planning import Plan, plan_of, read_sources, read_workshop
+from finplan.page.by_record import plan_now
+from finplan.planning import read_sources, read_workshop, together
 from finplan.reading import Written
 from finplan.scheduling import Activity, Problem, solve
 from finplan.telling import progress_words
@@ -78,13 +79,12 @@ def work(pipe: Connection) -> None:
 
 def _plan(asked: DaysAsked, pipe: Connection) -> None:
     written = Written(Path(asked.file.name), asked.words, asked.file.parent)
-    sources = read_sources([written], read_workshop(asked.shop))
-    plan = plan_of(sources, now=asked.now)
-    told = replace(plan.wishes, progress=lambda doing: pipe.send(Doing(progress_words(doing))), soonest=asked.now)
-    if len(plan.pieces[0].operations) > MANY_OPERATIONS:
-        quick = Plan(plan.pieces, plan.now, wishes=replace(told, answers=False, limit_s=1.0))
+    pieces = together(read_sources([written], read_workshop(asked.shop)))
+    plan = plan_now(pieces, asked.file, asked.now, lambda doing: pipe.send(Doing(progress_words(doing))))
+    if len(plan.pieces[0].operations) > MANY_OPERATIONS and not plan.knows_timetable:
+        quick = replace(plan, wishes=replace(plan.wishes, answers=False, limit_s=1.0))
         pipe.send(TimetableFound(quick.timetable, last=False))
-    pipe.send(TimetableFound(Plan(plan.pieces, plan.now, wishes=told).timetable, last=True))
+    pipe.send(TimetableFound(plan.timetable, last=True))
 
 
 def _ends_with(parent: int) -> None:

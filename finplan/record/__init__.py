@@ -2,7 +2,16 @@
 
 from finplan.record.aired import Aired, read_beside, wet_since, with_air
 from finplan.record.asked import Asked
-from finplan.record.held import Making, completed, done_now, kept_plan, read_plan, replanned, with_held_timetable
+from finplan.record.held import (
+    Making,
+    completed,
+    done_now,
+    kept_plan,
+    plan_by_record,
+    read_plan,
+    replanned,
+    with_held_timetable,
+)
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.making import maker
@@ -47,6 +56,7 @@ __all__ = [
     "lot_of",
     "maker",
     "minutes_of",
+    "plan_by_record",
     "put_draws_right",
     "read_beside",
     "read_plan",

@@ -91,9 +91,9 @@ def kept_plan(
     """
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
-    repeated = last if asked.nothing else None
-    if repeated is not None:
-        asked = replace(Asked.of(repeated.what.wishes), catalogue_only=asked.catalogue_only)
+    repeats = asked.nothing and last is not None
+    if last is not None and repeats:
+        asked = replace(Asked.of(last.what.wishes), catalogue_only=asked.catalogue_only)
     learn = not asked.catalogue_only
     if last is not None and not anew:
         found = _as_held(ledger, last, asked, make, say=say)
@@ -104,14 +104,7 @@ def kept_plan(
             again = _numbers_told(ledger, last, lacking)
             say(f"{again} to be done again, which plan {last.number} leaves out: the rest is planned again")
             return replanned(ledger, files, last, make, made=made, learn=learn)
-    if repeated is not None:
-        plan, aired = _again(ledger, repeated, make, made)
-    else:
-        ticked = () if job is None else ticks_of(ledger, job)
-        numbers = {} if job is None else numbers_of(ledger, job)
-        plan = make(asked, now=None, done=done_of(ticked), numbers=numbers)
-        aired = _aired(ledger, last, plan, made)
-        plan = with_air(plan, aired)
+    plan, aired = _next(ledger, job, last, None if repeats else asked, make, made)
     known = last_tick(ledger), last_event(ledger)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     if not plan.timetable.has_plan:
@@ -122,6 +115,35 @@ def kept_plan(
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
     return _numbered(ledger, held, plan, plan.timetable)
+
+
+def plan_by_record(ledger: Ledger, files: Sequence[str], make: Making, made: datetime) -> Plan:
+    """Return the plan that ``kept_plan`` would give where nothing is asked, and write nothing.
+
+    Its timetable is known where it is held, and else still to be reckoned; arguments as there.
+    """
+    job = own_job_of(ledger, files)
+    last = None if job is None else newest(ledger, job)
+    if last is not None and make(Asked(), now=made, done={}, numbers={}).digest == last.what.digest:
+        found = _as_held(ledger, last, Asked.of(last.what.wishes), make, say=lambda _: None)
+        if found is not None:
+            return found
+    plan, _ = _next(ledger, job, last, None if last else Asked(), make, made)
+    learn = last is None or not Asked.of(last.what.wishes).catalogue_only
+    return with_known(plan, ledger, up_to_tick=last_tick(ledger), up_to_event=last_event(ledger), learn=learn)
+
+
+def _next(
+    ledger: Ledger, job: int | None, last: HeldPlan | None, asked: Asked | None, make: Making, made: datetime
+) -> tuple[Plan, Aired]:
+    """Return the next plan of a job, and its air; where nothing is *asked*, of what was asked for the last."""
+    if asked is None and last is not None:
+        return _again(ledger, last, make, made)
+    ticked = () if job is None else ticks_of(ledger, job)
+    numbers = {} if job is None else numbers_of(ledger, job)
+    plan = make(asked or Asked(), now=None, done=done_of(ticked), numbers=numbers)
+    aired = _aired(ledger, last, plan, made)
+    return with_air(plan, aired), aired
 
 
 def _again(

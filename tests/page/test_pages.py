@@ -189,3 +189,31 @@ def test_what_would_help_can_be_done_with_a_button(client: TestClient, folder: P
     client.post(f"{TABLE}/edit", data=data)
     assert "deliver: 2027-01-1" in (folder / "round-table.yaml").read_text()
     assert "deliver: 2027-01-12 12:00" not in (folder / "round-table.yaml").read_text()
+
+
+def planned(client: TestClient, name: str = "round-table.yaml") -> None:
+    until = time.monotonic() + 60
+    while client.get(f"/api/pieces/{name}/days").json()["state"] != "planned":
+        assert time.monotonic() < until
+        time.sleep(0.1)
+
+
+def test_what_is_printed_is_held_and_then_shown(client: TestClient, folder: Path) -> None:
+    planned(client)
+    assert "Sheet as PDF" in client.get(f"{TABLE}/print").text
+    sheet = client.get(f"{TABLE}/sheet")
+    assert "Finishing schedule" in sheet.text
+    assert "script-src" not in sheet.headers["content-security-policy"]
+    assert not (folder / "finplan.ledger").exists()  # looked at, not held
+    calendar = client.post(f"{TABLE}/calendar.ics")
+    assert calendar.content.startswith(b"BEGIN:VCALENDAR")
+    assert calendar.headers["content-disposition"] == "attachment; filename*=UTF-8''round-table.ics"
+    assert (folder / "finplan.ledger").exists()
+    assert "plan 1" in client.get(f"{TABLE}/sheet").text
+
+
+def test_what_cannot_be_printed_says_why(client: TestClient) -> None:
+    edit(client, "timber", value="")
+    answer = client.post(f"{TABLE}/sheet.pdf")
+    assert answer.status_code == 422
+    assert "put right before it can be printed" in answer.text

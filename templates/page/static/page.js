@@ -61,8 +61,11 @@
     if (!main) return;
     const source = new EventSource(main.dataset.events);
     const now = () => document.getElementById("digest")?.value;
-    const days = () => htmx.trigger("#days", "days-there");
-    source.addEventListener("open", days);
+    const days = () => {
+      if (document.getElementById("days")) htmx.trigger("#days", "days-there");
+      else if ("reload" in main.dataset && document.getElementById("doing")) location.reload();
+    };
+    if (document.getElementById("days")) source.addEventListener("open", days);
     source.addEventListener("days", days);
     source.addEventListener("doing", (event) => {
       const doing = document.getElementById("doing");
@@ -70,6 +73,7 @@
     });
     source.addEventListener("text", (event) => {
       if (JSON.parse(event.data) === now()) return;
+      if ("reload" in main.dataset) { location.reload(); return; }
       const work = `${location.pathname}/work`;
       if (document.activeElement?.value === document.activeElement?.defaultValue || !document.activeElement?.dataset?.try) {
         htmx.ajax("GET", work, { target: "#work", swap: "outerHTML" });
