@@ -45,3 +45,12 @@ def show_work(hours: Range) -> str:
         return "under 1 min"
     low, typical, high = (max(1, math.ceil(value * 60 - 1e-9)) for value in (hours.low, hours.typical, hours.high))
     return f"{typical} min ({low}–{high})" if low < high else f"{typical} min"
+
+
+def show_usual_work(hours: Range) -> str:
+    """Return how long a piece of work usually takes, where the range is told elsewhere or has no room.
+
+    >>> show_usual_work(Range(0.11, 0.18, 0.36)), show_usual_work(Range(0.0, 0.005, 0.015))
+    ('11 min', 'under 1 min')
+    """
+    return show_work(hours).partition(" (")[0]

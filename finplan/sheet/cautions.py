@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.listing import listed
 from finplan.planning import Plan
+from finplan.sheet.halves import halves
 from finplan.showing import capital
 from finplan.telling import (
     because_words,
@@ -33,6 +35,27 @@ class CautionGroup:
     always: bool
     """Whether it holds at any moment, and so stands before all others."""
     rows: tuple[CautionRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Precaution:
+    """What is done at some moment, which is named before the first of it."""
+
+    heading: str
+    """Of the first of its moment; empty of the others."""
+    title: str
+    text: str
+
+
+def in_two_columns(groups: Sequence[CautionGroup]) -> tuple[tuple[Precaution, ...], tuple[Precaution, ...]]:
+    """Return what is done at some moment, in the order of the moments, as two columns."""
+    told = [
+        Precaution("" if number else group.heading, row.title, row.text)
+        for group in groups
+        if not group.always
+        for number, row in enumerate(group.rows)
+    ]
+    return halves(told, lambda one: 2 * len(one.heading) + len(one.title) + len(one.text))
 
 
 def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:

@@ -11,7 +11,7 @@ from finplan.listing import listed
 from finplan.moments import show_clock, show_day, show_long_day, show_moment
 from finplan.planning import Plan
 from finplan.sheet.sessions import Sessions, WorkSession
-from finplan.sheet.step_row import StepRow, lines_taken
+from finplan.sheet.step_row import StepRow
 from finplan.telling import (
     READY,
     Names,
@@ -22,9 +22,6 @@ from finplan.telling import (
     ready_at,
 )
 from finplan.timetable import TimetableStep
-
-_LINES_OF_A_PAGE = 58
-"""What a page holds beside the head of a day: a longer one is not kept whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +51,6 @@ class WorkingDay:
     heading: str
     who: str
     """Who works, with the hours."""
-    whole: bool
-    """Whether it is so short that it is kept on one page."""
     people: tuple[PersonsWork, ...]
     drying: tuple[str, ...]
     """What is left standing wet when the work ends, from when and until when."""
@@ -104,15 +99,12 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     for day, planned in by_day.items():
         people = tuple(_of_person(person, rows, sessions) for person, rows in _by_person(planned).items())
         drying, evening = _drying(plan, max(step.end for step in planned)), _evening(planned, plan)
-        ends = [*drying, *evening]
-        height = sum(session.height for one in people for session in one.sessions) + sum(map(lines_taken, ends)) + 4
         days.append(
             WorkingDay(
                 day=day,
                 anchor=anchor_of(day),
                 heading=show_long_day(day),
                 who=_who(people),
-                whole=height <= _LINES_OF_A_PAGE,
                 people=people,
                 drying=drying,
                 evening=evening,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.listing import counted, listed, some
@@ -21,6 +22,7 @@ from finplan.telling import (
     latest_start,
     lost_days_words,
     mark_of,
+    marked,
     moved_words,
     not_to_plan,
     notes_told,
@@ -80,6 +82,8 @@ class SystemLine:
     items: str
     title: str
     sentence: str
+    short: str
+    """The items by their names alone, for several pieces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,13 +157,17 @@ def first_page(plan: Plan) -> FirstPage:
         not_to_plan=not_to_plan(plan),
         picture=picture(plan),
         sample="" if coat is None else f"before the first coat, {show_moment(coat)}",
-        approves=listed(filter(None, customers)) or "the maker",
+        approves=_approves([name for name in customers if name]),
         mind=(*risk_words(plan), *notes_told(plan.timetable)),
         done=done_words(plan),
         lost=() if moved else lost_days_words(plan),
         moved=moved,
         notes=plan.shop.notes.first_page,
     )
+
+
+def _approves(customers: Sequence[str]) -> str:
+    return "each customer" if len(customers) > 1 else next(iter(customers), "the maker")
 
 
 def _kicker(plan: Plan) -> str:
@@ -252,15 +260,16 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
 
 
 def _system(title: str, found: list[Treatment], plan: Plan) -> SystemLine:
+    short = some(list(dict.fromkeys(marked(one.item, plan.piece_of(one), plan) for one in found)))
     stops = [stops_words(treatment, plan) for treatment in found]
     names = [_named(treatment, plan) for treatment in found]
     if len(set(stops)) == 1:
-        return SystemLine(some(names), title, treatment_words(found[0], stops[0], plan))
+        return SystemLine(some(names), title, treatment_words(found[0], stops[0], plan), short)
     by_stop: dict[str, list[str]] = {}
     for name, stop in zip(names, stops, strict=True):
         by_stop.setdefault(stop, []).append(name)
     sanded = [f"{some(of_stop)}, sanded to {stop}" for stop, of_stop in by_stop.items()]
-    return SystemLine("; ".join(sanded), title, treatment_words(found[0], "", plan))
+    return SystemLine("; ".join(sanded), title, treatment_words(found[0], "", plan), short)
 
 
 def _named(treatment: Treatment, plan: Plan) -> str:

@@ -14,11 +14,11 @@ from finplan.planning import Plan, PlannedPiece
 from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep, grits_of
 from finplan.showing import capital
-from finplan.spans import show_work
+from finplan.spans import show_usual_work, show_work
 from finplan.telling import STAGES, marked, part_work_words, sequence_words, usual_grits
 
-DRAWING_MM = 56.0
-"""How wide a drawing stands beside its matrix: its letters are then 2.5 mm high, like the small print of the sheet."""
+DRAWING_MM = 43.0
+"""How wide a drawing stands beside its matrix, so that five grits have room there and a page holds five cards."""
 MOST_BOXES = 8
 """Pieces of a part that have a box each in every cell of the matrix; of more it is counted."""
 MOST_DRAWN = 2
@@ -228,7 +228,7 @@ def _row(
     cells = {
         same[0].grit: GritCell(
             same[0].grit,
-            show_work(Range.total(step.hours for step in same)),
+            show_usual_work(Range.total(step.hours for step in same)),
             tuple(f"{box}, {faces}, {same[0].grit}" for box in boxes),
         )
         for same in zip(*(one.steps for one in alike), strict=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from finplan.planning import Plan
 from finplan.sanding import GroupSanding
+from finplan.sheet.halves import halves
 from finplan.showing import capital
 from finplan.system import FaceKind
 
@@ -33,6 +34,13 @@ class Rule:
 
     of: str
     words: str
+
+
+def rules_in_two_columns(plan: Plan) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
+    """Return what stands at the head of the sanding page, as two columns; both empty where nothing is sanded."""
+    rules = sanding_rules(plan)
+    stops = (Rule("Where it stops", " ".join(stop_reasons(plan))),) if rules else ()
+    return halves((*rules, *stops), lambda rule: len(rule.of) + len(rule.words))
 
 
 def sanding_rules(plan: Plan) -> tuple[Rule, ...]:

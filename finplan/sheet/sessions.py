@@ -8,7 +8,7 @@ from datetime import timedelta
 from typing import Literal
 
 from finplan.planning import Plan
-from finplan.sheet.step_row import StepRow, lines_taken
+from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.work import Work, Works
 from finplan.telling import CareWords, before_coat_lines, row_care_words
@@ -48,18 +48,16 @@ class WorkSession:
     """What is minded in all of it."""
     lines: tuple[str, ...]
     """What is only known of all of it."""
+    way: tuple[str, ...]
+    """How all of its steps are done, where they are done alike."""
     rows: tuple[StepRow, ...]
+    as_before: str = ""
+    """The step before which all of its ticks were told already that day; empty where they are new."""
 
     @property
     def told(self) -> bool:
         """Whether anything is told before it."""
-        return bool(self.room or self.air or self.ticks or self.cautions or self.lines)
-
-    @property
-    def height(self) -> int:
-        """About how many lines it takes."""
-        told = [" ".join((self.title, *self.air, *self.ticks)), " ".join((*self.cautions, *self.lines))]
-        return sum(map(lines_taken, told)) + sum(row.height for row in self.rows)
+        return bool(self.room or self.air or self.ticks or self.cautions or self.lines or self.way)
 
 
 class Sessions:
@@ -70,7 +68,7 @@ class Sessions:
         self._works = Works(plan)
         self._rows = StepRows(self._works, plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
-        self._cares = {row: row_care_words(care, plan) for row, care in plan.precautions.rows.items()}
+        self._cares = {row: row_care_words(care, plan, brief=True) for row, care in plan.precautions.rows.items()}
 
     def of(self, planned: Sequence[TimetableStep]) -> tuple[WorkSession, ...]:
         """Return the sessions of one person's work, in order of time."""
@@ -83,10 +81,18 @@ class Sessions:
                 parted.append([work])
         found = [self._session(works) for works in parted]
         rooms = ["", *(session.room for session in found)]
-        return tuple(
-            replace(session, room="") if session.room == before else session
-            for session, before in zip(found, rooms, strict=False)
-        )
+        first: dict[tuple[str, ...], str] = {}
+        told: list[WorkSession] = []
+        for session, before in zip(found, rooms, strict=False):
+            same = first.setdefault(session.ticks, session.rows[0].number)
+            told.append(
+                replace(
+                    session,
+                    room="" if session.room == before else session.room,
+                    as_before=same if len(session.ticks) > 1 and same != session.rows[0].number else "",
+                )
+            )
+        return tuple(told)
 
     def _goes_on(self, session: Sequence[Work], work: Work) -> bool:
         """Return whether work belongs to a session: of its kind, or of none, asking for nothing of its own."""
@@ -111,10 +117,22 @@ class Sessions:
                 air[limits] = None
                 ticks |= dict.fromkeys(others)
         told = (*ticks, *cautions, *lines)
-        own = [replace(work, row=self._with_care(work.row, cares[work.planned.id], told)) for work in works]
+        way = _way_of_all(works)
+        own = [
+            replace(one, row=self._with_care(one.row, cares[one.planned.id], told))
+            for one in (_without(way, work) for work in works)
+        ]
+        rows, below = _below_of_all(self._rows.of(own))
         kind: Kind = next((kind_of(work.planned) for work in works if cares[work.planned.id] is not None), "other")
         return WorkSession(
-            works[0].planned.room, _TITLES[kind], tuple(air), tuple(ticks), cautions, lines, self._rows.of(own)
+            works[0].planned.room,
+            _TITLES[kind],
+            tuple(air),
+            tuple(ticks),
+            cautions,
+            lines,
+            (*way, *below),
+            rows,
         )
 
     def _care(self, work: Work) -> CareWords | None:
@@ -148,3 +166,25 @@ def _in_all(cares: Sequence[CareWords], said: Callable[[CareWords], Sequence[str
         return ()
     first, *others = [list(said(care)) for care in cares]
     return tuple(line for line in first if all(line in other for other in others))
+
+
+def _way_of_all(works: Sequence[Work]) -> tuple[str, ...]:
+    """Return what is said of how each of several steps is done, where it is the same of all; clean-ups have none."""
+    said = [(work.way, *work.row.lines) for work in works if not work.row.short]
+    if len(said) < 2:
+        return ()
+    return tuple(line for line in said[0] if line and all(line in others for others in said))
+
+
+def _without(told: Sequence[str], work: Work) -> Work:
+    """Return a stretch of work without what is told before its session."""
+    row = replace(work.row, lines=tuple(line for line in work.row.lines if line not in told))
+    return replace(work, row=row, way="" if work.way in told else work.way)
+
+
+def _below_of_all(rows: Sequence[StepRow]) -> tuple[tuple[StepRow, ...], tuple[str, ...]]:
+    """Return rows, and until when all their coats may go on those below: where that is the same no row says it."""
+    said = [row.below for row in rows if not row.short]
+    if len(said) < 2 or len(set(said)) > 1 or not said[0]:
+        return tuple(rows), ()
+    return tuple(replace(row, below="") for row in rows), (said[0],)

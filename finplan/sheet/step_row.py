@@ -56,6 +56,8 @@ class StepRow:
     """Where several share the row; none where it is of one."""
     used: str = ""
     """The unit of the blank for what was really used; none where nothing is put on."""
+    below: str = ""
+    """Until when a coat may go on the one below it, where that is not told before the session."""
     window: str = ""
     """When it is dry and what is done then."""
     latest: str = ""
@@ -67,7 +69,7 @@ class StepRow:
     @property
     def height(self) -> int:
         """About how many lines it takes."""
-        lines = [self.label, *self.lines, self.wear, " ".join(self.cautions), self.window]
-        lines += [*self.warnings, *self.ticks]
+        told = " ".join((*self.lines, self.below, self.window, self.latest))
+        lines = [self.label, told, self.wear, " ".join(self.cautions), *self.warnings, *self.ticks]
         lines += [f"{item.number} {item.time} {item.item} {' '.join(item.lines)} {self.used}" for item in self.items]
         return 1 + sum(map(lines_taken, lines))

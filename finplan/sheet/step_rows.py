@@ -36,7 +36,7 @@ class StepRows:
         )
 
     def _single(self, work: Work) -> StepRow:
-        lines = (*work.row.lines[:1], *work.own, *work.row.lines[1:]) if work.row.used else (*work.own, *work.row.lines)
+        lines = (*((work.way,) if work.way else ()), *work.own, *work.row.lines)
         then = None if work.run is None else work.run.after(work.planned.id)
         if then is not None:
             lines += (f"Then straight on to {self._works.names.of_row(then)}, same tool; clean up after the last.",)
@@ -55,9 +55,11 @@ class StepRows:
             )
             for work, row in zip(works, rows, strict=True)
         )
-        lines = rows[0].lines
+        way, lines = works[0].way, rows[0].lines
         if alike:
-            lines = (f"For each: {' '.join(alike)}", *lines)
+            lines = (f"For each: {' '.join(alike)}", *((way,) if way else ()), *lines)
+        elif way:
+            lines = (way, *lines)
         item, key, number = f"{len(works)} items", "" if rows[0].used else rows[0].key, rows[0].number
         if _of_one_set(works) and len({row.key for row in rows}) == 1 and not any(one.lines for one in items):
             item, items = self._works.name_of_go([work.planned for work in works]), ()
@@ -82,10 +84,10 @@ class StepRows:
         """Return what is told of the time: until when it may be begun, when it is dry, and what is done then."""
         rows = [work.planned for work in works]
         begins = all(work.begins for work in works)
-        window = (self._works.next.below_words(rows) if begins else "", self._works.next.words(rows))
         return {
             "latest": latest_begin_words(rows, self._plan) if begins else "",
-            "window": " ".join(words for words in window if words),
+            "below": self._works.next.below_words(rows) if begins else "",
+            "window": self._works.next.words(rows),
         }
 
 
@@ -111,7 +113,7 @@ def _size(works: Sequence[Work]) -> int:
     """Return how many items share a row, so that it fits a page and the rows are about equally long."""
     alike, row = _said_of_all(works), works[0].row
     safe = (row.wear, " ".join(row.cautions), *row.ticks)
-    shared = sum(map(lines_taken, (row.label, *safe, *row.lines, " ".join(alike), _IN_TURN)))
+    shared = sum(map(lines_taken, (row.label, *safe, works[0].way, *row.lines, " ".join(alike), _IN_TURN)))
     of_one = max(
         1 + bool(row.used) + sum(lines_taken(line) for line in work.own if line not in alike) for work in works
     )

@@ -13,17 +13,19 @@ from finplan.planning import Plan
 from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
-from finplan.sheet.cautions import CautionGroup, caution_groups
+from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.made import MadeWith, made
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
-from finplan.sheet.sanding_rules import Rule, sanding_rules, stop_reasons
+from finplan.sheet.sanding_rules import Rule, rules_in_two_columns
 from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
-"""Characters of the piece's name that fit on one line of the footer, whatever the letters."""
+"""Characters that fit on one line of the footer, whatever the letters."""
+_LONG = 70
+"""Characters of a name from which it is set smaller."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +39,6 @@ class Sheet:
     """Whether it is set smaller."""
     footer: Markup
     """For the foot of every page, as a style sheet has it."""
-    due: Markup
-    """For the head of every page but the first, likewise."""
     page_size: Literal["A4", "Letter"]
     degree: str
     """The unit of the blanks for the temperature."""
@@ -46,13 +46,13 @@ class Sheet:
     """Whether it is all of it; else the days alone."""
     first: FirstPage
     buying: Buying
-    rules: tuple[Rule, ...]
-    """Of sanding, wherever in the plan."""
-    stops: tuple[str, ...]
-    """Why it stops where it does."""
+    rules: tuple[tuple[Rule, ...], tuple[Rule, ...]]
+    """Of sanding, wherever in the plan, as two columns."""
     sanding: tuple[SandingPages, ...]
     days: tuple[WorkingDay, ...]
     cautions: tuple[CautionGroup, ...]
+    moments: tuple[tuple[Precaution, ...], tuple[Precaution, ...]]
+    """The same but for what always holds, as two columns."""
     safety: SafetyPage
     care: tuple[CareCard, ...]
     appendix: Appendix | None
@@ -66,7 +66,6 @@ class AppendixFile:
 
     name: str
     footer: Markup
-    due: Markup
     page_size: Literal["A4", "Letter"]
     appendix: Appendix
     made: MadeWith
@@ -77,8 +76,7 @@ def appendix_file(plan: Plan) -> AppendixFile:
     name = listed(piece.name for piece in plan.pieces)
     return AppendixFile(
         name=name,
-        footer=css_text(shortened(name, _FOOTER_LENGTH)),
-        due=css_text(_due(plan)),
+        footer=_footer(name, plan),
         page_size=_page_size(plan),
         appendix=appendix(plan),
         made=made(plan),
@@ -89,32 +87,33 @@ def _page_size(plan: Plan) -> Literal["A4", "Letter"]:
     return "A4" if plan.paper == "a4" else "Letter"
 
 
-def _due(plan: Plan) -> str:
+def _footer(name: str, plan: Plan) -> Markup:
+    """Return what stands at the foot of every page: which piece, which plan, and when it is due."""
     dates = [one.deliver for one in plan.timetable.pieces if one.deliver is not None]
-    if not dates:
-        return ""
-    return f"{'Deliver' if len(plan.pieces) == 1 else 'First delivery'} {show_moment(min(dates))}"
+    due = f"{'deliver' if len(plan.pieces) == 1 else 'first delivery'} {show_moment(min(dates))}" if dates else ""
+    number = "" if plan.number is None else f"plan {plan.number}"
+    told = " · ".join(filter(None, (number, due)))
+    return css_text(" · ".join(filter(None, (shortened(name, _FOOTER_LENGTH - len(told)), told))))
 
 
 def sheet_of(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False) -> Sheet:
     """Return what is printed of a plan, or *only* what is wanted of its days; the appendix where it is asked for."""
-    name = listed(piece.name for piece in plan.pieces)
+    name, cautions = listed(piece.name for piece in plan.pieces), caution_groups(plan)
     return Sheet(
         shop=plan.shop.shop if plan.shop_file.document else "",
         name=name,
-        long_name=len(name) > _FOOTER_LENGTH,
-        footer=css_text(shortened(name, _FOOTER_LENGTH)),
-        due=css_text(_due(plan)),
+        long_name=len(name) > _LONG,
+        footer=_footer(name, plan),
         page_size=_page_size(plan),
         degree="°C" if plan.units == "metric" else "°F",
         first=first_page(plan),
         buying=buying(plan),
-        rules=sanding_rules(plan),
-        stops=stop_reasons(plan),
+        rules=rules_in_two_columns(plan),
         sanding=sanding_pages(plan),
         whole=only is None,
         days=working_days(plan) if only is None else only_days(working_days(plan), only),
-        cautions=caution_groups(plan),
+        cautions=cautions,
+        moments=in_two_columns(cautions),
         safety=safety_page(plan),
         care=care_cards(plan),
         appendix=appendix(plan) if with_appendix else None,

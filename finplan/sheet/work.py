@@ -40,6 +40,8 @@ class Work:
 
     planned: TimetableStep
     row: StepRow
+    way: str = ""
+    """What is put on and how; empty where nothing is, or where it is told before the session."""
     own: tuple[str, ...] = ()
     treatment: Treatment | None = None
     run: Run | None = None
@@ -51,7 +53,7 @@ class Work:
         """Return what has to be equal for two items to share a row, with what *comes* on each."""
         row = self.row
         grit = "" if row.used else row.key
-        said = (row.label, grit, self.planned.room, row.lines, row.cautions, row.wear, row.ticks)
+        said = (row.label, grit, self.planned.room, self.way, row.lines, row.cautions, row.wear, row.ticks)
         run = None if self.run is None else self.run.start
         return (self.treatment and self.treatment.system, self.planned.deed, comes, run, *said)
 
@@ -93,11 +95,11 @@ class Works:
         if planned.deed in ("test", "wipe-down"):
             return Work(planned, row)
         if planned.deed == "glue-up":
-            return Work(planned, row, glue_up_lines(planned.item, self._plan.piece_of(planned)))
+            return Work(planned, row, own=glue_up_lines(planned.item, self._plan.piece_of(planned)))
         if planned.deed in ("joints", "mask"):
-            return Work(planned, row, before_coating_lines(planned.id, self._plan.piece_of(planned)))
+            return Work(planned, row, own=before_coating_lines(planned.id, self._plan.piece_of(planned)))
         if planned.deed == "put-together":
-            return Work(planned, row, put_together_lines(self._plan.piece_of(planned)))
+            return Work(planned, row, own=put_together_lines(self._plan.piece_of(planned)))
         if planned.deed == "abrade-again":
             return self._again(planned, row)
         return self._step(planned, row)
@@ -116,16 +118,17 @@ class Works:
         row = replace(
             row,
             key=key_of(step, planned.side, plan),
-            lines=tuple(line for line in (way_words(step, plan), *common_lines(step, run, plan), *row.lines) if line),
+            lines=(*common_lines(step, run, plan), *row.lines),
             used="" if measured is None else Mixing(plan.catalogue, plan.units).unit(measured),
             warnings=() if dries is None else tuple(cold_words(dries, plan.units)),
         )
-        return Work(planned, row, own_lines(treatment, step, planned.side, plan), treatment, run)
+        own = own_lines(treatment, step, planned.side, plan)
+        return Work(planned, row, way_words(step, plan), own, treatment, run)
 
     def _again(self, planned: TimetableStep, row: StepRow) -> Work:
         treatment, step = self._steps[planned.id]
         row = replace(row, lines=(*row.lines, again_line(treatment, step, planned.side, self._plan)))
-        return Work(planned, row, own_lines_again(treatment, step, self._plan), treatment)
+        return Work(planned, row, own=own_lines_again(treatment, step, self._plan), treatment=treatment)
 
     def _clean_up(self, planned: TimetableStep) -> Work:
         """Return a row of one line, and what is ticked: the cloths are dealt with before anything else is begun."""

@@ -48,7 +48,9 @@ def _air(coats: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
     for name in finishes:
         finish = plan.catalogue.finishes[name]
         limits.setdefault(air_limits(finish, plan.units), []).append(finish.title.lower().partition(",")[0])
-    for words, titles in limits.items():
+    if len(limits) > _FEW:
+        yield "Only in the air that stands before each session."
+    for words, titles in limits.items() if len(limits) <= _FEW else ():
         yield words if len(limits) == 1 else f"{capital(listed(titles))}: {words[0].lower()}{words[1:]}"
     yield "Else leave the tin shut, heat or wait, and ring."
     waits = _may_wait(coats[:1], plan)

@@ -8,12 +8,15 @@ from finplan.showing import show_flow, show_of_limit, show_share
 from finplan.telling.conditions import DRAWS
 
 
-def row_air_words(care: RowCare, units: Units) -> tuple[str, ...]:
-    """Return what is reckoned of the air of a row, where something is put on or cleaned in it."""
-    return tuple(dict.fromkeys(air_words(report, care.row, units) for report in care.sessions))
+def row_air_words(care: RowCare, units: Units, *, brief: bool = False) -> tuple[str, ...]:
+    """Return what is reckoned of the air of a row, where something is put on or cleaned in it.
+
+    *Brief* leaves out by how much it does where it does without a fan: nothing is to be done about it there.
+    """
+    return tuple(dict.fromkeys(air_words(report, care.row, units, brief=brief) for report in care.sessions))
 
 
-def air_words(report: SessionReport, row_id: str, units: Units) -> str:
+def air_words(report: SessionReport, row_id: str, units: Units, *, brief: bool = False) -> str:
     """Return in one short sentence whether the air does for a row of a session, for the bench."""
     session = report.session
     found = session.fan_on
@@ -43,7 +46,7 @@ def air_words(report: SessionReport, row_id: str, units: Units) -> str:
     if session.rests_on_fan:
         return f"{fan}: then the air does by this reckoning, {shares}. {_without_fan(session)}"
     with_or_without = " with the fan or without" if session.air.fan_m3_h else ""
-    return f"The air does{with_or_without} by this reckoning, {shares}."
+    return f"The air does{with_or_without}{'' if brief else f' by this reckoning, {shares}'}."
 
 
 def _at_most(found: Reckoning) -> str:

@@ -41,8 +41,8 @@ class CareWords:
         return f"Wear: {self.worn}." if self.worn and not self.before else ""
 
 
-def row_care_words(care: RowCare, plan: Plan) -> CareWords:
-    """Return what is said of a row."""
+def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWords:
+    """Return what is said of a row, *brief* without by how much the air does where nothing is to be done about it."""
     cautions = [plan.catalogue.cautions[code] for code in care.codes]
     worn = _worn(care.uses, care.needs, plan.catalogue)
     before: tuple[str, ...] = ()
@@ -58,7 +58,7 @@ def row_care_words(care: RowCare, plan: Plan) -> CareWords:
         worn=worn,
         before=before,
         mind=tuple(caution.row for caution in cautions if caution.row is not None),
-        air=row_air_words(care, plan.units),
+        air=row_air_words(care, plan.units, brief=brief),
         air_enough=care.air_enough,
     )
 

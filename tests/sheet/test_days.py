@@ -44,10 +44,11 @@ def test_recoat_window_is_in_clock_times(table: Plan) -> None:
         assert re.fullmatch(rf"Dry {moment}(, then|; next: {moment}) abrade P320 \(step \d+\)\.", window), (
             "it is abraded anyway"
         )
-    last = [row.window for day in working_days(table) for row in day.rows if row.label == "Coat 2"]
-    assert all(
-        re.match("The coat below sets no limit: it is abraded first. Last coat. (Leave|Dry)", one) for one in last
-    )
+    last = [one for day in working_days(table) for one in day.rows_in_sessions if one[1].label == "Coat 2"]
+    assert last
+    for session, row in last:
+        assert "The coat below sets no limit: it is abraded first." in (row.below, *session.way)
+        assert re.match("Last coat. (Leave|Dry)", row.window)
 
 
 def test_a_step_that_is_interrupted_goes_on_as_itself(table: Plan) -> None:
@@ -204,7 +205,7 @@ def test_sanding_has_no_blank_for_an_amount(table: Plan) -> None:
 
 def test_where_the_end_of_the_window_matters_it_is_told(blend: Plan) -> None:
     """The second coat goes on the first as it is, the third after abrading."""
-    windows = {row.label: row.window for row in rows_of(blend) if row.window}
+    windows = {row.label: f"{row.below} {row.window}".strip() for row in rows_of(blend) if row.window}
     assert windows["Coat 1"].endswith("; after that abrade with P320 first.")
     assert "The next coat goes on not after " in windows["Coat 1"]
     assert windows["Coat 2"].startswith("It may go on until ")

@@ -29,7 +29,9 @@ from finplan.typesetting import write_pdf
 from tests.sheet.tables import cells_of, words
 
 FIRST_PAGE = "Finishing schedule"
-SECTIONS = ("Days", "Sanding", "Safety", "Buy and mix", "Care card", "Appendix")
+SECTIONS = ("Days", "Safety", "Sanding", "Buy and mix", "Care card", "Appendix")
+TOP_PT = 60.0
+"""What begins no further from the edge of the paper begins its page: 21 mm."""
 FIVE_MIN = timedelta(minutes=5)
 
 
@@ -51,16 +53,18 @@ class Printed:
         texts = [squeezed(page.extract_text()) for page in reader.pages]
         outline: Any = reader.outline[1]
         starts: dict[int, list[str]] = {}
+        at_top: dict[int, bool] = {}
         for entry in outline:
             if not isinstance(entry, list) and entry["/Title"] in SECTIONS:
                 page = reader.get_destination_page_number(entry) or 0
                 starts.setdefault(page, []).append(str(entry["/Title"]))
+                at_top.setdefault(page, float(reader.pages[page].mediabox.height) - float(entry["/Top"]) < TOP_PT)
         found: dict[str, list[str]] = {}
         titles = [FIRST_PAGE]
         for number, text in enumerate(texts):
             begun = starts.get(number, titles[-1:])
-            # A care card is cut off below what ends on its page.
-            titles = [*titles[-1:], *begun] if begun == ["Care card"] else begun
+            # What begins further down stands below what ends on its page.
+            titles = begun if at_top.get(number, True) else [*titles[-1:], *begun]
             for title in dict.fromkeys(titles):
                 found.setdefault(title, []).append(text)
         return found
@@ -186,7 +190,7 @@ def test_every_abrasive_stands_with_its_grit(plan: Plan) -> None:
 def test_every_coat_stands_in_the_strip_of_its_material(plan: Plan) -> None:
     """What an item takes of a coat: poured out, its area and the most, after the label of the coat."""
     page = sheet_html(plan)
-    strips = re.findall(r'<div class="strip"><p class="coat">([^<]*)</p>(.*?)</div>', page, flags=re.DOTALL)
+    strips = re.findall(r'<div class="strip[^"]*"><p class="coat">([^<]*)</p>(.*?)</div>', page, flags=re.DOTALL)
     told = [(label, words(pours)) for label, pours in strips]
     mixing = Mixing(plan.catalogue, plan.units)
     coats = [coat for need in plan.materials.materials for coat in need.coats]

@@ -195,7 +195,9 @@ def on_sheet(plan: Plan) -> tuple[list[Said], str]:
             if kind != "session":
                 continue
             rows = re.findall(r"<tr.*?</tr>", body, re.DOTALL)
-            before = _text(rows[0]) if 'class="before"' in rows[0] else ""
+            # What was ticked before an earlier session of the day is one box, whose label says what it stands for.
+            again = " ".join(re.findall(r'aria-label="All of it again: (.*?)"', rows[0]))
+            before = f"{_text(rows[0])} {_text(again)}" if 'class="before"' in rows[0] else ""
             where = re.search(r'<strong class="room">(.*?)</strong>', rows[0])
             room = _text(where[1]) if where else room
             for row in rows:
@@ -207,12 +209,13 @@ def on_sheet(plan: Plan) -> tuple[list[Said], str]:
 def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
     """What a row says, with what stands above it for all of its day, its person and its session."""
     clock = re.findall(r"\d\d:\d\d", re.search(r'class="clock">(.*?)</th>', row, re.DOTALL)[1])  # type: ignore[index]
-    what = re.search(r'<p class="what">(?:<span class="key">(.*?)</span>)?(.*?)</p>', row, re.DOTALL)
-    window = re.search(r'<p class="window">(.*?)</p>', row, re.DOTALL)
+    what = re.search(r'<p class="what">(?:<span class="key">.*?</span>)?(.*?)</p>', row, re.DOTALL)
+    amount = re.search(r'<p class="key[^"]*">(.*?)</p>', row, re.DOTALL)
+    window = re.search(r'<strong class="window">(.*?)</strong>', row, re.DOTALL)
     assert what is not None
     opens, closes = _dried(_text(window[1]) if window else "")
     words = f"{above}\n{_text(row)}"
-    name, colon, step = _text(what[2].partition(' <span class="tickable">')[0]).rpartition(": ")
+    name, colon, step = _text(re.split(r' <span class="(?:tickable|latest)">', what[1])[0]).rpartition(": ")
     step = step.removesuffix(", continued")
     number = r'(?:<span class="number">(\d+)</span>)?'
     box = rf'<p class="one"><input[^>]*> {number} ?([\d:–]+) <strong>(.*?)</strong>(.*?)</p>'
@@ -243,7 +246,7 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
             name=_unmarked(name) if colon else None,
             step=step,
             room=room if colon else None,  # of a clean-up none is told: it is that of its coat
-            poured=_text(what[1] or "") or None if up_to else None,
+            poured=_text(amount[1]) if up_to and amount else None,
             up_to=up_to and up_to[1],
             not_before=opens,
             not_after=closes,
