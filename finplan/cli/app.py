@@ -21,8 +21,10 @@ from finplan.cli.common import (
     with_bar,
     with_progress_of,
 )
+from finplan.cli.examples import FIRST_EXAMPLE
 from finplan.cli.files import calendar, demo, draw, new, plan, sheet, tags
 from finplan.cli.held import Keeping, asked_of, planned, with_record
+from finplan.cli.manners import Commands, help_text, names_of_records
 from finplan.cli.open_page import open_page
 from finplan.cli.options import (
     AnewOption,
@@ -53,9 +55,10 @@ if TYPE_CHECKING:
 app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    add_completion=False,
+    cls=Commands,
     no_args_is_help=True,
     help="Plan the finish of a piece of furniture: surfaces, materials, sanding, timetable and the printed sheet.",
+    epilog=f"\b\nExample: {FIRST_EXAMPLE}",
 )
 
 
@@ -261,7 +264,10 @@ def safety(
 
 @app.command()
 def catalogue(
-    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A finish, system, timber, …")] = None,
+    name: Annotated[
+        str | None,
+        typer.Argument(metavar="[NAME]", help="A finish, system, timber, …", autocompletion=names_of_records),
+    ] = None,
     kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="List one kind, such as finishes.")] = None,
     where: Annotated[
         list[str] | None,
@@ -287,6 +293,15 @@ def catalogue(
     records = catalogue_of(shop)
     shown: Units = "us" if units is UnitsChoice.us else "metric"
     tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
+
+
+@app.command("help")
+def help_(
+    ctx: typer.Context,
+    command: Annotated[list[str] | None, typer.Argument(metavar="[COMMAND]", help="Such as timetable.")] = None,
+) -> None:
+    """Show what a command is for, its options and an example."""
+    typer.echo(help_text(ctx, command or []))
 
 
 for command in (new, sheet, plan, tags, calendar, draw, demo, done, replan, learnt, review):

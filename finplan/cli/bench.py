@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from finplan.cli.common import busy, heads, in_words, pieces_of, show_json, show_lines, tell, warn
+from finplan.cli.manners import Commands
 from finplan.cli.options import (
     CatalogueOnlyOption,
     JsonOption,
@@ -165,7 +166,7 @@ def learnt(
     tell(as_json, lambda: learnt_data(known, workshop.catalogue), lambda: learnt_lines(known, workshop.catalogue))
 
 
-ledger = typer.Typer(help="The job's record as a whole.", no_args_is_help=True, rich_markup_mode=None)
+ledger = typer.Typer(cls=Commands, help="The job's record as a whole.", no_args_is_help=True, rich_markup_mode=None)
 
 
 @ledger.command("export")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -16,6 +16,7 @@ from finplan.cli.wishes import as_typed, now
 from finplan.place import ledger_beside, names_from
 
 if TYPE_CHECKING:
+    from finplan.ledger import Ledger
     from finplan.planning import Plan, PlannedPiece
     from finplan.record import Asked
 
@@ -84,20 +85,35 @@ def planned(
         make = maker(pieces, now(), sure=sure, limit=limit, lose=lose, earliest=earliest)
         with as_typed():
             return make(asked, now=None, done={}, numbers={})
-    from finplan.ledger import open_or_read_ledger
     from finplan.record import kept_plan
 
     moment = now()
-    with busy("planning") as say, as_typed(), _or_without(), open_or_read_ledger(file) as ledger:
-        return kept_plan(
-            ledger,
-            names_from(files, file),
-            replace(asked, catalogue_only=keeping.catalogue_only),
-            maker(pieces, moment, sure=sure, limit=limit, progress=in_words(say)),
-            made=moment,
-            anew=keeping.anew,
-            say=lambda words: typer.echo(f"{file}: {words}", err=True),
+    with busy("planning") as say, as_typed(), _or_without():
+        return _kept(
+            file,
+            lambda ledger: kept_plan(
+                ledger,
+                names_from(files, file),
+                replace(asked, catalogue_only=keeping.catalogue_only),
+                maker(pieces, moment, sure=sure, limit=limit, progress=in_words(say)),
+                made=moment,
+                anew=keeping.anew,
+                say=lambda words: typer.echo(f"{file}: {words}", err=True),
+            ),
         )
+
+
+def _kept(file: Path, plan_in: Callable[[Ledger], Plan]) -> Plan:
+    """Return the plan that is made and held in a record; one that is begun for it is no file before it holds a plan."""
+    from finplan.ledger import can_be_begun, name_ledger, open_or_read_ledger, unnamed_ledger
+
+    if can_be_begun(file):
+        with unnamed_ledger(file) as ledger:
+            plan = plan_in(ledger)
+            if plan.number is None or name_ledger(ledger):
+                return plan
+    with open_or_read_ledger(file) as ledger:
+        return plan_in(ledger)
 
 
 @contextmanager

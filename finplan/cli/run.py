@@ -39,8 +39,10 @@ def run(app: Callable[[], object]) -> int:
         _write_no_more()
         return 0
     except KeyboardInterrupt:
-        return 128 + signal.SIGINT
+        return _stopped()
     except SystemExit as end:
+        if heard and heard[-1] == signal.SIGINT:  # the library of commands turns a break into an end
+            return _stopped()
         return end.code if isinstance(end.code, int) else int(end.code is not None)
     except OSError as error:
         # What a command reads or writes of files is worded where that is done; this is the terminal or a full disk
@@ -53,8 +55,16 @@ def run(app: Callable[[], object]) -> int:
         return OWN_FAULT
     except Exception as error:
         # A library that is loading makes an error of its own of what a signal raises.
+        if heard and heard[-1] == signal.SIGINT:
+            return _stopped()
         return 128 + heard[-1] if heard else _own_fault(error)
     return 0
+
+
+def _stopped() -> int:
+    """Say that a break from the keyboard was heard, and return its status."""
+    _say("stopped: nothing was written that is not whole")
+    return 128 + signal.SIGINT
 
 
 def _own_fault(error: Exception) -> int:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from finplan.cli.common import tell
+from finplan.cli.manners import Commands
 from finplan.cli.options import JsonOption, ShopOption
 from finplan.cli.wishes import now
 from finplan.place import LEDGER, shop_beside
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from finplan.ledger import Lot, Standing
     from finplan.planning import Workshop
 
-stock = typer.Typer(help="What stands on the shelf, by the job's record.", rich_markup_mode=None)
+stock = typer.Typer(cls=Commands, help="What stands on the shelf, by the job's record.", rich_markup_mode=None)
 RecordOption = Annotated[
     Path, typer.Option("--ledger", metavar="FILE", help="The record; else finplan.ledger in this folder.")
 ]

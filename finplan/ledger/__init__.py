@@ -4,7 +4,15 @@ It knows nothing of how a plan is made: ids, amounts and times come in and go ou
 """
 
 from finplan.ledger.errors import LedgerError, NotWritableError
-from finplan.ledger.file import Ledger, open_ledger, open_or_read_ledger, read_ledger
+from finplan.ledger.file import (
+    Ledger,
+    can_be_begun,
+    name_ledger,
+    open_ledger,
+    open_or_read_ledger,
+    read_ledger,
+    unnamed_ledger,
+)
 from finplan.ledger.interchange import bring_in, ledger_data
 from finplan.ledger.plans import (
     HeldPlan,
@@ -55,6 +63,7 @@ __all__ = [
     "befall",
     "begin_job",
     "bring_in",
+    "can_be_begun",
     "done_of",
     "files_of",
     "hold",
@@ -62,6 +71,7 @@ __all__ = [
     "last_event",
     "last_tick",
     "ledger_data",
+    "name_ledger",
     "newest",
     "numbered",
     "numbers_of",
@@ -77,4 +87,5 @@ __all__ = [
     "tick",
     "ticks_of",
     "undo_event",
+    "unnamed_ledger",
 ]

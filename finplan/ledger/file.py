@@ -95,6 +95,39 @@ def open_ledger(file: Path) -> Iterator[Ledger]:
 
 
 @contextmanager
+def unnamed_ledger(file: Path) -> Iterator[Ledger]:
+    """Begin a ledger that is no file yet; ``name_ledger`` makes it one with all that was done in it until then.
+
+    Raises
+    ------
+    LedgerError
+        As ``open_ledger``.
+    """
+    with closing(empty_ledger()) as connection:
+        connection.execute("PRAGMA foreign_keys = ON")
+        yield Ledger(file, connection)
+
+
+def name_ledger(ledger: Ledger) -> bool:
+    """Make a ledger that is no file yet that file; return whether it was, or another process was sooner.
+
+    Raises
+    ------
+    LedgerError
+        It cannot be written.
+    """
+    try:
+        return write_new(file_of(ledger.connection), ledger.file)
+    except NotPossibleError as error:
+        raise NotWritableError(str(error)) from error
+
+
+def can_be_begun(file: Path) -> bool:
+    """Return whether there is no such file, and a folder in which it could be written."""
+    return not _there(file) and os.access(file.absolute().parent, os.W_OK | os.X_OK)
+
+
+@contextmanager
 def read_ledger(file: Path) -> Iterator[Ledger | None]:
     """Open a ledger to be read alone; None where there is none, or where it is of an older version.
 
