@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -13,10 +13,11 @@ import pytest
 from hypothesis import settings
 
 from finplan.demo import write_demo
+from tests.planned_once import planned_once
 
 # How long one example takes says nothing about whether it is right, and the first one loads the units.
-# Where every change is tried the same examples are drawn each time; "anew" draws others, and more of them.
-settings.register_profile("finplan", deadline=None, derandomize="CI" in os.environ)
+# Where every change is tried the same examples are drawn each time; "anew" draws others, and twenty times as many.
+settings.register_profile("finplan", deadline=None, max_examples=50, derandomize="CI" in os.environ)
 settings.register_profile("anew", deadline=None, max_examples=1000)
 settings.load_profile("finplan")
 
@@ -72,6 +73,16 @@ class Ended:
 
 
 Cli = Callable[..., Ended]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def one_plan_of_each_job(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest) -> Iterator[None]:
+    """Plan no job twice in a session, in none of its processes."""
+    base = tmp_path_factory.getbasetemp()
+    folder = (base.parent if hasattr(request.config, "workerinput") else base) / "timetables"
+    folder.mkdir(exist_ok=True)
+    with planned_once(folder):
+        yield
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
+from functools import cache
 from pathlib import Path
 
 import finplan
@@ -28,6 +29,7 @@ ALLOWED: dict[str, tuple[str, ...]] = {
 """Names that two rooms have, which, and why."""
 
 
+@cache
 def _rooms() -> dict[str, list[str]]:
     found: dict[str, list[str]] = defaultdict(list)
     for file in sorted(HOUSE.rglob("*.py")):

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from finplan.planning import Plan, Wishes, plan_of, read_sources, read_workshop, sound_pieces, with_stages
+from finplan.planning import Plan, Wishes, plan_of, read_sources, read_workshop, sound_pieces, timetable_of, with_stages
 from finplan.problems import RefusedError
 from finplan.reading import Written
 from tests.conftest import EXAMPLE
@@ -41,6 +41,7 @@ def made(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
 
         return call
 
+    monkeypatch.setattr("finplan.planning.plan.timetable_of", timetable_of)  # planned here and not taken over
     for path, stage in MADE_IN.items():
         module, _, name = path.rpartition(".")
         monkeypatch.setattr(path, counted(stage, getattr(__import__(module, fromlist=[name]), name)))

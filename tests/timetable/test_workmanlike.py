@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
@@ -87,17 +88,19 @@ def test_what_is_awkward_by_hand(tmp_path: Path) -> None:
 JOBS = [(0, 1), (2, 2), (1, 3), (3, 4), (0, 6), (3, 20)]
 
 
-def plans_of(seed: int, pieces: int, folder: Path) -> tuple[Planner, list[Schedule]]:
+@cache
+def plans_of(seed: int, pieces: int) -> tuple[Planner, list[Schedule]]:
     """Return a planner with an early and, where there is one, a late plan that were made at once."""
-    planner = Planner(made_up_job(seed, pieces, folder))
+    with TemporaryDirectory() as folder:
+        planner = Planner(made_up_job(seed, pieces, Path(folder)))
     made = (planner.made_early(dated=False), planner.made_late(NO_BUFFER))
     return planner, [one.schedule for one in made if one is not None]
 
 
 @pytest.mark.parametrize("coats", [False, True], ids=["other work", "coats too"])
 @pytest.mark.parametrize(("seed", "pieces"), JOBS)
-def test_the_last_hand_makes_nothing_worse(seed: int, pieces: int, coats: bool, tmp_path: Path) -> None:
-    planner, plans = plans_of(seed, pieces, tmp_path)
+def test_the_last_hand_makes_nothing_worse(seed: int, pieces: int, coats: bool) -> None:
+    planner, plans = plans_of(seed, pieces)
     maker, setting, network = planner.maker, planner.setting, planner.maker.network
     window = Window(setting.first, setting.slots - 1)
     whole = planner.placement({piece.key: window for piece in planner.job.pieces}, turns=False)
@@ -151,8 +154,7 @@ def test_the_last_hand_leaves_a_plan_as_sure_as_is_wanted(seed: int, pieces: int
 
 @given(st.randoms(use_true_random=False), st.sampled_from(JOBS))
 def test_what_is_taken_off_the_bench_and_put_back_leaves_it_as_it_was(random: Random, job: tuple[int, int]) -> None:
-    with TemporaryDirectory() as folder:
-        planner, plans = plans_of(*job, Path(folder))
+    planner, plans = plans_of(*job)
     network, plan = planner.maker.network, random.choice(plans)
     bench = LaidOut(network, planner.setting, plan)
     earlier = {name for name, _ in network.wet_before}

@@ -1,0 +1,65 @@
+"""Every job is planned once in a session of tests, whichever asks first and in whichever process.
+
+Plans of the same pieces in the same shop, asked for in the same way, are the same to the minute: what reads, prints and
+ticks them need not wait for the search each time. Only the pages and commands plan through this; the tests of
+timetables call ``timetable_of`` itself, and search anew.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import pickle
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from finplan.catalogue import bundled_catalogue
+from finplan.planning import PlannedPiece, Wishes, timetable_of
+from finplan.reading import GivenDate
+from finplan.timetable import Timetable
+
+ASKING = ("finplan.planning.plan.timetable_of", "finplan.planning.choice.timetable_of")
+"""Where pages and commands ask for a timetable."""
+
+
+@contextmanager
+def planned_once(folder: Path) -> Iterator[None]:
+    """Keep timetables in a folder, and read back what is asked for again."""
+
+    def kept(
+        pieces: Sequence[PlannedPiece], deliveries: Sequence[GivenDate | None], *, now: datetime, wishes: Wishes
+    ) -> Timetable:
+        catalogue = pieces[0].source.catalogue
+        if catalogue is not bundled_catalogue() or wishes.limit_s is not None:
+            return timetable_of(pieces, deliveries, now=now, wishes=wishes)
+        file = folder / _name(pieces, deliveries, now, wishes)
+        if file.exists():
+            found: Timetable = pickle.loads(file.read_bytes())  # noqa: S301 - written below
+            return found
+        found = timetable_of(pieces, deliveries, now=now, wishes=wishes)
+        if found.clashes or found.would_be_sure or found.cut_short:  # depends on the minute at which it is asked
+            return found
+        whole = file.with_suffix(f".{os.getpid()}")
+        whole.write_bytes(pickle.dumps(found))
+        whole.replace(file)
+        return found
+
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ASKING:
+            patch.setattr(name, kept)
+        yield
+
+
+def _name(pieces: Sequence[PlannedPiece], deliveries: Sequence[GivenDate | None], now: datetime, wishes: Wishes) -> str:
+    """Return a name that stands for all that a timetable is planned from."""
+    rests_on = [
+        (one.key, one.name, one.source.piece, one.source.shop, one.operations, one.treatments, one.times)
+        for one in pieces
+    ]
+    told = repr((rests_on, list(deliveries), now, replace(wishes, progress=None, soonest=None)))
+    return hashlib.sha256(told.encode()).hexdigest()
