@@ -26,6 +26,8 @@ from finplan.timetable import (
 _OF_KIND, _OF_OTHER_KINDS = 8, 4
 """So many coating systems are tried where a piece does not fit: of its kind the most alike, of others those that dry
 soonest."""
+_OTHER_FAMILY = 100
+"""As far from the family asked for as no loss of ratings is."""
 _FEWER = (1, 2)
 """So many coats less are tried."""
 
@@ -122,7 +124,8 @@ def _without_coats(treatment: Treatment, most: int, on: Collection[str | None]) 
 def _other_systems(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     """Give systems that go on the piece: those of its kind, and of other kinds what dries sooner in standard air.
 
-    Paint is not offered for what shows the wood, nor the other way round; what is on the piece stays on it.
+    Paint is not offered for what shows the wood, nor the other way round, and nothing that risks to fail on its
+    timbers; what is on the piece stays on it.
     """
     systems = piece.source.catalogue.systems
     own = Counter(one.system for one in piece.treatments if systems[one.system].finishes()).most_common(1)
@@ -134,7 +137,8 @@ def _other_systems(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
         family = None if like.of_family else like.family
         remedy = OtherSystem(other, _name(job, number), family, like.less, like.isocyanate)
         kind: ChangeKind = "system" if like.of_kind else "other system"
-        yield Way.of(Change(remedy, kind, partial(_with_piece, job, number, treated, {})))
+        distance = (0 if like.of_family else _OTHER_FAMILY) + like.lost if like.of_kind else 0
+        yield Way.of(Change(remedy, kind, partial(_with_piece, job, number, treated, {}), distance))
 
 
 Other = tuple[str, Likeness, PlannedPiece]
@@ -151,7 +155,7 @@ def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Othe
         if name in used or system.opaque != catalogue.systems[own].opaque or not system.finishes():
             continue
         treated = piece.under(piece.source.with_piece(replace(piece.source.piece, system=name)))
-        if not treated.possible:
+        if not treated.possible or _at_risk(treated):
             continue
         like = likeness(own, name, catalogue)
         dries_h = max(nominal_hours(one, catalogue) for one in treated.treatments)
@@ -160,6 +164,11 @@ def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Othe
         elif dries_h < own_h:
             others.append(((dries_h,), (name, like, treated)))
     return _by_rank(of_kind), _by_rank(others)
+
+
+def _at_risk(piece: PlannedPiece) -> bool:
+    """Return whether the piece's own system risks to fail; what a part is given of its own is as it was before."""
+    return any(risk.where == "system" or risk.where.endswith(".timber") for risk in piece.risks)
 
 
 def _by_rank(found: Sequence[tuple[tuple[float, ...], Other]]) -> list[Other]:

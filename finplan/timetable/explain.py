@@ -222,8 +222,8 @@ class _Gain:
 def _fitting(
     ways: Sequence[Way], tries: Tries, better: Callable[[Tried], float], gain: _Gain | None = None
 ) -> list[WouldFit]:
-    """Return what helps, the nearest to what was asked for first, and of one kind what is *better*."""
-    found: list[tuple[int, float, WouldFit]] = []
+    """Return what helps, the nearest to what was asked for first, and of what is as near what is *better*."""
+    found: list[tuple[int, int, float, WouldFit]] = []
     for way in sorted(ways, key=lambda one: NEAREST.index(one.steps[0][0].kind)):
         best = tries.smallest(way, better)
         if best is None:
@@ -232,8 +232,8 @@ def _fitting(
         gain_h = None if gain is None else gain.clock_h(kept)
         working_h = None if gain is None else gain.working_h(kept)
         fit = WouldFit(change.what, change.kind, kept.all_ready, gain_h, working_h, kept.in_time)
-        found.append((NEAREST.index(change.kind), better(kept), fit))
-    return [fit for _, _, fit in sorted(found, key=lambda one: (one[0], -one[1]))]
+        found.append((NEAREST.index(change.kind), change.distance, -better(kept), fit))
+    return [fit for *_, fit in sorted(found, key=lambda one: one[:3])]
 
 
 def _with_booth(job: Job) -> Iterator[Way]:

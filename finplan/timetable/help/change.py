@@ -21,6 +21,8 @@ class Change:
     what: Remedy
     kind: ChangeKind
     job: Callable[[], Job | None]
+    distance: int = 0
+    """How far it is from what was asked for, against others of its kind; those as far are told by what they gain."""
 
 
 @dataclass(frozen=True, slots=True)
