@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from finplan.bench.drying import dried_from
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
@@ -18,7 +19,7 @@ from finplan.ledger import (
     tick,
     ticks_of,
 )
-from finplan.planning import Plan, PlannedPiece, job_of, with_stages
+from finplan.planning import Plan, PlannedPiece, with_stages
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
@@ -43,7 +44,6 @@ from finplan.record import (
     used_of,
 )
 from finplan.telling import aside_words, dry_from_words
-from finplan.timetable import dry_from
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,7 +146,7 @@ def ticked(
     number = _written(ledger, held, plan, what, moment)
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
-    notes = (*what.notes, *slips, *(() if dry else _dry_from(ledger, held, plan, wanted, moment)))
+    notes = (*what.notes, *slips, *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))))
     return Ticked(what.entry, number, step_names(wanted, numbers), what=what, notes=notes, units=plan.units, left=left)
 
 
@@ -177,15 +177,6 @@ def _written(ledger: Ledger, held: HeldPlan, plan: Plan, what: Ticking, moment: 
             for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at, entered, number):
                 befall(ledger, event)
     return number
-
-
-def _dry_from(ledger: Ledger, held: HeldPlan, plan: Plan, steps: Sequence[str], moment: datetime) -> tuple[str, ...]:
-    """Return from when what was ticked is dry, in the air as the record knows it now."""
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
-    done = completed(plan, done_now(ledger, held))
-    wishes = replace(plan.wishes, done=done, measured=aired.all)
-    job = job_of(plan.pieces, plan.deliveries, moment, wishes)
-    return tuple(map(dry_from_words, dry_from(job, steps)))
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from finplan.bench.ticked import Ticked
+from datetime import tzinfo
+
+from finplan.bench.job_now import JobNow
+from finplan.bench.ticked import Ticked, step_names
+from finplan.ledger import Tick
+from finplan.listing import some
 from finplan.moments import show_moment
-from finplan.showing import capital, show_volume
+from finplan.quantity import Units
+from finplan.showing import capital, show_duration, show_mass, show_temperature, show_volume
 
 
 def tick_lines(told: Ticked) -> list[str]:
@@ -24,6 +30,37 @@ def tick_lines(told: Ticked) -> list[str]:
     lines += _notes(told)
     lines.append(f"{told.left} step{'' if told.left == 1 else 's'} left." if told.left else "All is done.")
     return lines
+
+
+def entry_words(entry: Tick, units: Units, zone: tzinfo) -> str:
+    """Return what an entry tells of its steps, for a line: ``done Wed 10 Feb 13:35 by Wenna, 85 ml used``."""
+    words = "found dry" if entry.kind == "dry" else "done"
+    words += f" {show_moment(entry.at.astimezone(zone))}"
+    if entry.person:
+        words += f" by {entry.person}"
+    told = [words]
+    if entry.used_ml is not None:
+        told.append(f"{show_volume(entry.used_ml, units)} used")
+    elif entry.weighed_g is not None:
+        told.append(f"{show_mass(entry.weighed_g, units)} used")
+    if entry.took_min is not None:
+        told.append(f"took {show_duration(entry.took_min / 60)}")
+    air = [] if entry.air_c is None else [show_temperature(entry.air_c, units)]
+    air += [] if entry.humidity_pct is None else [f"{entry.humidity_pct:.0f} %"]
+    if air:
+        told.append(f"air {' '.join(air)}")
+    if entry.note:
+        told.append(entry.note)
+    return ", ".join(told)
+
+
+def late_words(job: JobNow) -> str:
+    """Return which steps are late by the plan, in a sentence; empty where none is."""
+    named = step_names(tuple(job.late), job.numbers)
+    if not named:
+        return ""
+    steps = "step" if len(named) == 1 else "steps"
+    return f"Late by plan {job.held.number}: {steps} {some(named)} should be done by now."
 
 
 def _notes(told: Ticked) -> list[str]:
