@@ -2,13 +2,14 @@
 
 from finplan.bench.again import rest_planned
 from finplan.bench.job_now import JobNow, job_now
-from finplan.bench.opened import opened
+from finplan.bench.opened import NotHeldError, opened
 from finplan.bench.ticked import Noted, Ticked, ticked
 from finplan.bench.told import entry_words, late_words, tick_lines
 from finplan.bench.undone import undone
 
 __all__ = [
     "JobNow",
+    "NotHeldError",
     "Noted",
     "Ticked",
     "entry_words",

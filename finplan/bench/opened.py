@@ -11,6 +11,10 @@ from finplan.place import ledger_beside, names_from
 from finplan.problems import NotPossibleError
 
 
+class NotHeldError(NotPossibleError):
+    """No plan of these pieces is held."""
+
+
 @contextmanager
 def opened(
     files: Sequence[Path], ledger: Path | None, *, to_read: bool = False
@@ -21,7 +25,7 @@ def opened(
 
     Raises
     ------
-    NotPossibleError
+    NotHeldError
         There is no record, or nothing is planned in it.
     """
     file = ledger_beside(files, ledger)
@@ -29,11 +33,11 @@ def opened(
     if file is None or not file.exists():
         where = "beside it" if file is None else f"in {file}"
         msg = f"{asked}: there is no record {where}; plan it first: finplan timetable, in a folder with a shop.yaml"
-        raise NotPossibleError(msg)
+        raise NotHeldError(msg)
     with read_ledger(file) if to_read else open_ledger(file) as found:
         job = None if found is None else job_of(found, names_from(files, file))
         last = None if found is None or job is None else newest(found, job)
         if found is None or job is None or last is None:
             msg = f"{asked}: no plan of it is held in {file}; plan it first: finplan timetable {asked}"
-            raise NotPossibleError(msg)
+            raise NotHeldError(msg)
         yield found, last, [file.parent / name for name in files_of(found, job)]

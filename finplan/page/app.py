@@ -10,6 +10,7 @@ from fastapi.responses import FileResponse, JSONResponse, PlainTextResponse, Res
 from starlette.exceptions import HTTPException
 
 from finplan.page.api import Api
+from finplan.page.bench_pages import BenchPages
 from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.opened import Opened
 from finplan.page.pages import Pages
@@ -20,6 +21,7 @@ from finplan.version import __version__
 
 _STATIC = {
     "page.css": "text/css",
+    "bench.css": "text/css",
     "page.js": "text/javascript",
     "htmx.min.js": "text/javascript",
     "Inter-Regular.otf": "font/otf",
@@ -45,6 +47,7 @@ def make_app(opened: Opened) -> FastAPI:
     )
     app.include_router(Pages(opened).router())
     app.include_router(Printing(opened).router())
+    app.include_router(BenchPages(opened.session, opened.jobs).router())
     app.include_router(Api(opened).router())
     app.add_api_route("/static/{name}", static, include_in_schema=False)
     app.add_exception_handler(FinplanError, _refused)

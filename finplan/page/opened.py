@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from finplan.page.hub import Hub
+from finplan.page.jobs import Jobs
 from finplan.page.planner import DaysPlanner, DaysSoFar
 from finplan.page.shown import DaysShown, days_shown
 from finplan.page.workbench import View, Workbench
@@ -25,6 +26,7 @@ class Opened:
 
     def __init__(self, folder: Path, now: Callable[[], datetime]) -> None:
         self.session = Workbench(folder, now)
+        self.jobs = Jobs(self.session)
         self.hub = Hub()
         self.planner = DaysPlanner(self._told)
         self._digests: dict[str, str] = {}
@@ -60,6 +62,7 @@ class Opened:
         """End all that is being computed."""
         self._ended.set()
         self.planner.end()
+        self.jobs.end()
 
     def _told(self, name: str, days: DaysSoFar) -> None:
         if days.timetable is None or days.doing:

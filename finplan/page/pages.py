@@ -26,7 +26,7 @@ from finplan.problems import FinplanError, RefusedError
 from finplan.typesetting import rendered
 
 _MAX_FIELDS = 200
-WAYS = ("piece", "file", "print")
+WAYS = ("piece", "file", "print", "bench")
 """The pages of a piece."""
 
 

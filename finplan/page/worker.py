@@ -61,7 +61,7 @@ Told = Doing | TimetableFound | Failed
 def work(pipe: Connection) -> None:
     """Plan what comes through a pipe, until nobody holds its other end."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # who started it ends it
-    _ends_with(os.getppid())
+    ends_with(os.getppid())
     read_workshop(None)
     # The solver loads while nobody waits.
     solve(Problem(activities=(Activity.of("saw", 1, {"bench": 1}),), capacities={"bench": 1}, horizon=2))
@@ -87,7 +87,7 @@ def _plan(asked: DaysAsked, pipe: Connection) -> None:
     pipe.send(TimetableFound(plan.timetable, last=True))
 
 
-def _ends_with(parent: int) -> None:
+def ends_with(parent: int) -> None:
     """End this process when the one that started it is gone, however that ended."""
 
     def look() -> None:

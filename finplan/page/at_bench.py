@@ -1,0 +1,302 @@
+"""A job at the bench as the page shows it: the rows of the sheet's days, each with what is ticked of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from finplan.bench import JobNow, entry_words, late_words
+from finplan.moments import show_clock, show_day
+from finplan.record import TypedError, steps_of
+from finplan.sheet import StepRow, WorkingDay, WorkSession
+from finplan.showing import capital
+from finplan.telling import Moved, agenda_of, dry_from_words, moved_words
+
+
+@dataclass(frozen=True, slots=True)
+class NotTicked:
+    """What was sent of a step and not taken."""
+
+    number: str
+    typed: Mapping[str, str]
+    wrong: str
+    before: bool = False
+    """Whether it would be taken if what comes before it was done too."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tickable:
+    """What is ticked in one go: a step, or the same on several of a set."""
+
+    number: str
+    """As on the sheet; what is sent."""
+    name: str
+    """What it is, for who hears the page."""
+    time: str
+    key: str
+    lines: tuple[str, ...]
+    state: str
+    """``open``; ``done``, where it is ticked; ``before``, where it has to be done since something after it is."""
+    told: tuple[str, ...]
+    """What is ticked of it, in words."""
+    late: bool
+    coat: bool
+    wet: bool
+    """Whether it was put on and may be found dry."""
+    unit: str
+    """Of what is used; empty where nothing is."""
+    person: str
+    """Who does it by the plan."""
+    seen: int
+    """The last entry of it, by which a form knows whether it is ticked otherwise meanwhile."""
+    refused: NotTicked | None
+
+    @property
+    def id(self) -> str:
+        """By which the page finds it."""
+        return "step-" + "".join(letter if letter.isalnum() else "-" for letter in self.number)
+
+
+@dataclass(frozen=True, slots=True)
+class RowShown:
+    """A row of the sheet, and what is ticked of it."""
+
+    row: StepRow
+    steps: tuple[Tickable, ...]
+
+    @property
+    def open(self) -> bool:
+        """Whether anything of it is still to be done."""
+        return any(one.state == "open" for one in self.steps)
+
+
+@dataclass(frozen=True, slots=True)
+class SessionShown:
+    """A session of work; what is told before it where anything of it is still to be done."""
+
+    session: WorkSession
+    person: str
+    rows: tuple[RowShown, ...]
+
+    @property
+    def open(self) -> bool:
+        """Whether anything of it is still to be done."""
+        return any(one.open for one in self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class DayShown:
+    """A day of work."""
+
+    day: WorkingDay
+    when: str
+    """``Today``, ``Before today`` or ``Next``; empty of a day that is looked up."""
+    sessions: tuple[SessionShown, ...]
+    whole: bool
+    """Whether all of it is shown, with its evening; else what is left of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class DayLink:
+    """A day of the plan, to be looked up."""
+
+    iso: str
+    words: str
+    left: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchShown:
+    """All that the page at the bench says."""
+
+    title: str
+    plan_id: int
+    number: int
+    state: str
+    """By which a window knows whether anything was ticked or planned meanwhile."""
+    today: str
+    now: str
+    idle: str
+    """What is said of a day without work."""
+    days: tuple[DayShown, ...]
+    """What is to be done today, and what was left from before."""
+    next_days: tuple[DayShown, ...]
+    links: tuple[DayLink, ...]
+    late: str
+    wet: tuple[str, ...]
+    left: str
+    as_planned: bool
+    moved: Moved | None
+    people: tuple[str, ...]
+    degree: str
+    looked_up: bool = False
+    told: tuple[str, ...] = field(default=())
+    """What was written down or done just now."""
+    wrong: tuple[str, ...] = field(default=())
+
+
+def state_of(job: JobNow) -> str:
+    """Return what tells whether anything was ticked or planned since."""
+    entries = "-".join(f"{one.id:x}" for one in job.ticks[-3:])
+    return f"{job.held.id}.{len(job.ticks)}.{entries}.{job.plan.digest}"
+
+
+def bench_shown(
+    job: JobNow,
+    days: Sequence[WorkingDay],
+    moment: datetime,
+    *,
+    wanted: date | None = None,
+    refused: NotTicked | None = None,
+    told: Sequence[str] = (),
+    wrong: Sequence[str] = (),
+) -> BenchShown:
+    """Return a job as it is shown.
+
+    Parameters
+    ----------
+    job, days
+        How it stands, and the days of its plan
+    moment
+        Now
+    wanted
+        A day that is looked up, instead of today
+    refused
+        What was sent of a step and not taken
+    told, wrong
+        What is said of what was sent
+    """
+    plan = job.plan
+    here = moment.astimezone(plan.shop.time_zone)
+    rows = _Rows(job, refused)
+    shown = [_day(one, rows) for one in days]
+    today = here.date()
+    if wanted is not None:
+        own = [one for one in shown if one.day.day == wanted]
+        now, following = own, []
+    else:
+        before = [_left(one) for one in shown if one.day.day < today and _is_open(one)]
+        own = [_called(one, "Today") for one in shown if one.day.day == today]
+        later = [one for one in shown if one.day.day > today and _is_open(one)]
+        following = [] if any(map(_is_open, own)) else [_called(one, "Next") for one in later[:1]]
+        now = [*before, *own]
+    idle = next((line.idle for line in agenda_of(plan) if line.first <= today <= line.last), "")
+    return BenchShown(
+        title=", ".join(piece.name for piece in plan.pieces),
+        plan_id=job.held.id,
+        number=job.held.number,
+        state=state_of(job),
+        today=show_day(today),
+        now=show_clock(here),
+        idle="" if own else idle,
+        days=tuple(now),
+        next_days=tuple(following),
+        links=tuple(DayLink(one.day.day.isoformat(), one.day.heading, _left_words(one)) for one in shown),
+        late=late_words(job),
+        wet=tuple(f"{capital(dry_from_words(one))}." for one in job.wet),
+        left=f"{job.left} step{'' if job.left == 1 else 's'} left." if job.left else "All is done.",
+        as_planned=job.as_planned,
+        moved=moved_words(plan),
+        people=tuple(one.name for one in plan.shop.people),
+        degree="°C" if plan.units == "metric" else "°F",
+        looked_up=wanted is not None,
+        told=tuple(told),
+        wrong=tuple(wrong),
+    )
+
+
+class _Rows:
+    """Makes the rows of one job."""
+
+    def __init__(self, job: JobNow, refused: NotTicked | None) -> None:
+        self._job = job
+        self._refused = refused
+        self._zone = job.plan.shop.time_zone
+        self._deeds = {row.id: row.deed for row in job.plan.timetable.steps if row.kind == "attended"}
+
+    def of(self, row: StepRow, person: str) -> RowShown:
+        name = f"{row.item}: {row.label}" if row.item else row.label
+        if row.items:
+            found = [
+                self._step(one.number, f"{one.item}: {row.label}", one.time, one.key, one.lines, row.used, person)
+                for one in row.items
+            ]
+        else:
+            found = [self._step(row.number, name, "", "", (), row.used, person)]
+        return RowShown(row, tuple(one for one in found if one is not None))
+
+    def _step(
+        self, number: str, name: str, time: str, key: str, lines: tuple[str, ...], unit: str, person: str
+    ) -> Tickable | None:
+        job = self._job
+        try:
+            ids = steps_of([number], job.numbers)
+        except TypedError:  # it has no number
+            return None
+        found = [one for kind in ("done", "dry") for step in ids if (one := job.entry_of([step], kind)) is not None]
+        entries = {one.id: one for one in found}.values()
+        done = job.done.issuperset(ids)
+        ticked = [step for step in ids if job.entry_of([step])]
+        coat = any(self._deeds.get(step) in ("coat", "fill") for step in ids)
+        words = [entry_words(one, job.plan.units, self._zone) for one in entries]
+        if ticked and len(ticked) < len(ids):
+            words = [f"{len(ticked)} of {len(ids)}: {one}" for one in words]
+        return Tickable(
+            number=number,
+            name=name,
+            time=time,
+            key=key,
+            lines=lines,
+            state="open" if not done else "done" if ticked else "before",
+            told=tuple(words),
+            late=not job.late.isdisjoint(ids),
+            coat=coat,
+            wet=bool(ticked) and all(one.kind == "done" for one in entries) and not job.coats_on.isdisjoint(ids),
+            unit=unit,
+            person=person,
+            seen=max((one.id for one in entries), default=0),
+            refused=self._refused if self._refused is not None and self._refused.number == number else None,
+        )
+
+
+def _day(day: WorkingDay, rows: _Rows) -> DayShown:
+    sessions = [
+        SessionShown(session, of_one.person, tuple(rows.of(row, of_one.person) for row in session.rows))
+        for of_one in day.people
+        for session in of_one.sessions
+    ]
+    return DayShown(day, "", tuple(sessions), whole=True)
+
+
+def _is_open(day: DayShown) -> bool:
+    return any(one.open for one in day.sessions)
+
+
+def _called(day: DayShown, when: str) -> DayShown:
+    return DayShown(day.day, when, day.sessions, whole=True)
+
+
+def _left(day: DayShown) -> DayShown:
+    """Return what is left of a day before today."""
+    sessions = [
+        SessionShown(one.session, one.person, tuple(row for row in one.rows if row.open))
+        for one in day.sessions
+        if one.open
+    ]
+    return DayShown(day.day, "Before today", tuple(sessions), whole=False)
+
+
+def _left_words(day: DayShown) -> str:
+    steps = [one for session in day.sessions for row in session.rows for one in row.steps]
+    left = sum(one.state == "open" for one in steps)
+    return "done" if not left else f"{left} of {len(steps)} to do"
+
+
+def next_work(days: Sequence[DayShown]) -> Iterator[str]:
+    """Give what is to be done next, in short: for the list of jobs."""
+    for day in days:
+        for session in day.sessions:
+            for row in session.rows:
+                if row.open:
+                    yield f"{show_day(day.day.day)} {row.row.start} {row.row.item}: {row.row.label}".replace(" : ", " ")

@@ -1,0 +1,127 @@
+"""A process that plans for the bench and holds what comes of it, so that the pages answer meanwhile."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+from dataclasses import dataclass
+from datetime import datetime
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
+from pathlib import Path
+
+from finplan.bench import opened, rest_planned
+from finplan.ledger import open_or_read_ledger
+from finplan.page.days import days_view
+from finplan.page.worker import ends_with
+from finplan.place import names_from
+from finplan.planning import Plan, PlannedPiece, read_sources, together
+from finplan.problems import FinplanError, NotPossibleError
+from finplan.record import Asked, kept_plan, maker
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is to be planned and held."""
+
+    file: Path
+    shop: Path | None
+    ledger: Path
+    now: datetime
+    again: bool
+    """Whether it is the rest of a job that is planned already."""
+    air: tuple[str, ...] = ()
+    """The air since the coats were on that are still to dry, as it was typed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Came:
+    """What came of it: nothing to say where a plan is held."""
+
+    clashes: tuple[str, ...] = ()
+    wrong: str = ""
+
+
+class BenchHand:
+    """Plans one thing after the other, in a process that is begun when it is first needed; one call at a time."""
+
+    def __init__(self) -> None:
+        self._process: BaseProcess | None = None
+        self._pipe: Connection | None = None
+
+    def warm(self) -> None:
+        """Begin the process, where it is not there: it loads while nobody waits."""
+        if self._pipe is None:
+            self._begin()
+
+    def plan(self, wanted: Wanted) -> tuple[str, ...]:
+        """Plan and hold it; return what clashes where it does not fit.
+
+        Raises
+        ------
+        NotPossibleError
+            It cannot be planned.
+        """
+        try:
+            pipe = self._pipe or self._begin()
+            pipe.send(wanted)
+            came = pipe.recv()
+        except (EOFError, OSError):
+            self.end()
+            msg = "planning ended without a result; try it again"
+            raise NotPossibleError(msg) from None
+        if came.wrong:
+            raise NotPossibleError(came.wrong)
+        return tuple(came.clashes)
+
+    def end(self) -> None:
+        """End it, whatever it is doing."""
+        process, self._process, self._pipe = self._process, None, None
+        if process is not None:
+            process.kill()
+
+    def _begin(self) -> Connection:
+        context = multiprocessing.get_context("spawn")
+        self._pipe, other = context.Pipe()
+        self._process = context.Process(target=work_for_bench, args=(other,), daemon=True)
+        self._process.start()
+        other.close()
+        return self._pipe
+
+
+def work_for_bench(pipe: Connection) -> None:
+    """Plan and hold what comes through a pipe, until nobody holds its other end."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who started it ends it
+    ends_with(os.getppid())
+    while True:
+        try:
+            pipe.send(plan_and_hold(pipe.recv()))
+        except (EOFError, OSError):
+            return
+
+
+def plan_and_hold(wanted: Wanted) -> Came:
+    """Plan and hold what is wanted, in the process that this runs in."""
+    try:
+        plan = _again(wanted) if wanted.again else _first(wanted)
+    except FinplanError as error:
+        return Came(wrong=str(error))
+    return Came(() if plan.timetable.has_plan else days_view(plan).clashes)
+
+
+def _again(wanted: Wanted) -> Plan:
+    with opened([wanted.file], wanted.ledger) as (ledger, held, files):
+        return rest_planned(ledger, held, _pieces(files, wanted), wanted.now, air=wanted.air)
+
+
+def _first(wanted: Wanted) -> Plan:
+    pieces = _pieces([wanted.file], wanted)
+    with open_or_read_ledger(wanted.ledger) as ledger:
+        names = names_from([wanted.file], wanted.ledger)
+        make = maker(pieces, wanted.now)
+        return kept_plan(ledger, names, Asked(), make, made=wanted.now, anew=True, say=lambda _: None)
+
+
+def _pieces(files: list[Path], wanted: Wanted) -> tuple[PlannedPiece, ...]:
+    return together(read_sources(files, wanted.shop))
