@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from finplan.lazy import lazily
 
 if TYPE_CHECKING:
-    from finplan.page.server import serve
+    from finplan.page.server import Sharing, serve
 
-__all__ = ["serve"]
+__all__ = ["Sharing", "serve"]
 
 if not TYPE_CHECKING:
-    __getattr__ = lazily(__name__, {"server": ("serve",)})
+    __getattr__ = lazily(__name__, {"server": ("Sharing", "serve")})

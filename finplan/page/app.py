@@ -15,6 +15,8 @@ from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.opened import Opened
 from finplan.page.pages import Pages
 from finplan.page.printing import Printing
+from finplan.page.share_pages import SharePages
+from finplan.page.sharing import Phones
 from finplan.problems import FinplanError
 from finplan.resources import data_dir
 from finplan.version import __version__
@@ -29,8 +31,8 @@ _STATIC = {
 }
 
 
-def make_app(opened: Opened) -> FastAPI:
-    """Return the application on a folder that is open."""
+def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
+    """Return the application on a folder that is open; *phones* are those of the shop's network, if it is shared."""
 
     @asynccontextmanager
     async def while_open(_: FastAPI) -> AsyncIterator[None]:
@@ -48,6 +50,7 @@ def make_app(opened: Opened) -> FastAPI:
     app.include_router(Pages(opened).router())
     app.include_router(Printing(opened).router())
     app.include_router(BenchPages(opened.session, opened.jobs).router())
+    app.include_router(SharePages(phones).router())
     app.include_router(Api(opened).router())
     app.add_api_route("/static/{name}", static, include_in_schema=False)
     app.add_exception_handler(FinplanError, _refused)

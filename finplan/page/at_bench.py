@@ -138,8 +138,8 @@ class BenchShown:
 
 def state_of(job: JobNow) -> str:
     """Return what tells whether anything was ticked or planned since."""
-    entries = "-".join(f"{one.id:x}" for one in job.ticks[-3:])
-    return f"{job.held.id}.{len(job.ticks)}.{entries}.{job.plan.digest}"
+    entries = [entry.id for entry in job.ticks[-3:]]
+    return ".".join(map(str, (job.held.id, job.plan.digest, len(job.ticks), *entries)))
 
 
 def bench_shown(

@@ -9,6 +9,9 @@ from http.cookies import CookieError, SimpleCookie
 from typing import Any
 from urllib.parse import parse_qs
 
+from finplan.page.phone_guard import PhoneAnswer, answer_phone
+from finplan.page.sharing import Phones
+
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]
@@ -59,10 +62,11 @@ class Keys:
 class Guard:
     """Refuses what does not come from our own page, before anything else hears of it."""
 
-    def __init__(self, app: App, keys: Keys, hosts: Iterable[str]) -> None:
+    def __init__(self, app: App, keys: Keys, hosts: Iterable[str], phones: Phones | None = None) -> None:
         self._app = app
         self._keys = keys
-        self._hosts = frozenset(hosts)
+        self._phones = phones
+        self._hosts = frozenset(hosts) | (frozenset() if phones is None else {phones.host})
         self.cookie_name = "finplan-" + next(iter(sorted(self._hosts))).rpartition(":")[2]
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -76,6 +80,14 @@ class Guard:
         wrong = self._wrong(scope, headers)
         if wrong is not None:
             await _answer(send, *wrong)
+            return
+        if self._phones is not None and not _is_this_machine(scope):
+            scope["finplan.phone"] = True
+            told = None if scope["path"].startswith(_FREE) else self._phone(self._phones, scope, headers)
+            if told is not None:
+                await _answer(send, told.status, told.words, _headers_of(told, self.cookie_name))
+                return
+            await self._bounded(scope, receive, send)
             return
         if scope["path"] == "/" and (cookie := self._entering(scope)):
             await _answer(send, 303, "", [("location", "/"), ("set-cookie", self._as_cookie(cookie))])
@@ -107,18 +119,26 @@ class Guard:
         return self._keys.cookie() if scope["method"] == "GET" and any(map(self._keys.is_word, words)) else None
 
     def _as_cookie(self, cookie: str) -> str:
-        return f"{self.cookie_name}={cookie}; Path=/; HttpOnly; SameSite=Strict"
+        return _set_cookie(self.cookie_name, cookie)
+
+    def _phone(self, phones: Phones, scope: Scope, headers: dict[str, str]) -> PhoneAnswer | None:
+        query = scope.get("query_string", b"").decode("latin-1")
+        return answer_phone(phones, scope["method"], scope["path"], query, self._cookie_in(headers))
 
     def _is_ours(self, headers: dict[str, str]) -> bool:
         bearer = headers.get("authorization", "")
         if bearer.startswith("Bearer "):
             return self._keys.is_word(bearer.removeprefix("Bearer "))
+        found = self._cookie_in(headers)
+        return found is not None and self._keys.knows(found)
+
+    def _cookie_in(self, headers: dict[str, str]) -> str | None:
         try:
             cookies = SimpleCookie(headers.get("cookie", ""))
         except CookieError:
-            return False
+            return None
         found = cookies.get(self.cookie_name)
-        return found is not None and self._keys.knows(found.value)
+        return None if found is None else found.value
 
     async def _bounded(self, scope: Scope, receive: Receive, send: Send) -> None:
         taken, begun, over = 0, False, False
@@ -150,7 +170,24 @@ class Guard:
 
 def _is_visit(scope: Scope, headers: dict[str, str]) -> bool:
     """Return whether somebody follows a link from elsewhere, which shows a page and does nothing."""
-    return scope["method"] == "GET" and headers.get("sec-fetch-mode") == "navigate" and scope["path"] == "/"
+    return scope["method"] == "GET" and headers.get("sec-fetch-mode") == "navigate" and scope["path"] in ("/", "/in")
+
+
+def _is_this_machine(scope: Scope) -> bool:
+    """Return whether a request comes over the loopback, which no other machine can use."""
+    client = scope.get("client")
+    return client is not None and str(client[0]).startswith("127.")
+
+
+def _set_cookie(name: str, cookie: str) -> str:
+    return f"{name}={cookie}; Path=/; HttpOnly; SameSite=Strict"
+
+
+def _headers_of(told: PhoneAnswer, cookie_name: str) -> list[tuple[str, str]]:
+    found = [] if told.location is None else [("location", told.location)]
+    if told.cookie is not None:
+        found.append(("set-cookie", _set_cookie(cookie_name, told.cookie)))
+    return [*found, ("content-type", "text/html; charset=utf-8")] if told.html else found
 
 
 def _own_headers(given: Iterable[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes]]:
@@ -167,7 +204,9 @@ def _own_headers(given: Iterable[tuple[bytes, bytes]]) -> list[tuple[bytes, byte
 
 
 async def _answer(send: Send, status: int, words: str, more: Iterable[tuple[str, str]] = ()) -> None:
-    headers = [(b"content-type", b"text/plain; charset=utf-8"), (b"content-length", str(len(words.encode())).encode())]
-    headers += [(name.encode(), value.encode()) for name, value in more]
+    headers = [(name.encode(), value.encode()) for name, value in more]
+    headers.append((b"content-length", str(len(words.encode())).encode()))
+    if b"content-type" not in dict(headers):
+        headers.append((b"content-type", b"text/plain; charset=utf-8"))
     await send({"type": "http.response.start", "status": status, "headers": [*headers, *_own_headers(headers)]})
     await send({"type": "http.response.body", "body": words.encode()})

@@ -22,7 +22,7 @@ from finplan.record import Asked, kept_plan, maker
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class BenchAsked:
     """What is to be planned and held."""
 
     file: Path
@@ -55,7 +55,7 @@ class BenchHand:
         if self._pipe is None:
             self._begin()
 
-    def plan(self, wanted: Wanted) -> tuple[str, ...]:
+    def plan(self, wanted: BenchAsked) -> tuple[str, ...]:
         """Plan and hold it; return what clashes where it does not fit.
 
         Raises
@@ -101,7 +101,7 @@ def work_for_bench(pipe: Connection) -> None:
             return
 
 
-def plan_and_hold(wanted: Wanted) -> Came:
+def plan_and_hold(wanted: BenchAsked) -> Came:
     """Plan and hold what is wanted, in the process that this runs in."""
     try:
         plan = _again(wanted) if wanted.again else _first(wanted)
@@ -110,12 +110,12 @@ def plan_and_hold(wanted: Wanted) -> Came:
     return Came(() if plan.timetable.has_plan else days_view(plan).clashes)
 
 
-def _again(wanted: Wanted) -> Plan:
+def _again(wanted: BenchAsked) -> Plan:
     with opened([wanted.file], wanted.ledger) as (ledger, held, files):
         return rest_planned(ledger, held, _pieces(files, wanted), wanted.now, air=wanted.air)
 
 
-def _first(wanted: Wanted) -> Plan:
+def _first(wanted: BenchAsked) -> Plan:
     pieces = _pieces([wanted.file], wanted)
     with open_or_read_ledger(wanted.ledger) as ledger:
         names = names_from([wanted.file], wanted.ledger)
@@ -123,5 +123,5 @@ def _first(wanted: Wanted) -> Plan:
         return kept_plan(ledger, names, Asked(), make, made=wanted.now, anew=True, say=lambda _: None)
 
 
-def _pieces(files: list[Path], wanted: Wanted) -> tuple[PlannedPiece, ...]:
+def _pieces(files: list[Path], wanted: BenchAsked) -> tuple[PlannedPiece, ...]:
     return together(read_sources(files, wanted.shop))

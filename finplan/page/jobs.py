@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from finplan.bench import JobNow, Noted, Ticked, entry_words, job_now, opened, ticked, undone
 from finplan.ledger import HeldPlan, Ledger
-from finplan.page.hand import BenchHand, Wanted
+from finplan.page.hand import BenchAsked, BenchHand
 from finplan.page.workbench import Workbench
 from finplan.planning import PlannedPiece, read_sources, together
 from finplan.problems import FinplanError, NotPossibleError
@@ -133,9 +133,9 @@ class Jobs:
         with self._changing:
             return self._hand.plan(self._wanted(name, again=False))
 
-    def _wanted(self, name: str, *, again: bool, air: tuple[str, ...] = ()) -> Wanted:
+    def _wanted(self, name: str, *, again: bool, air: tuple[str, ...] = ()) -> BenchAsked:
         folder = self._session.folder
-        return Wanted(folder.file(name), folder.shop, folder.ledger, self._session.now(), again, air)
+        return BenchAsked(folder.file(name), folder.shop, folder.ledger, self._session.now(), again, air)
 
     def _change(
         self,

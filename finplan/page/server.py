@@ -7,7 +7,10 @@ import socket
 import sys
 import webbrowser
 from collections.abc import Callable
+from contextlib import nullcontext
+from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from types import FrameType
 
@@ -16,6 +19,8 @@ import uvicorn
 from finplan.page.app import make_app
 from finplan.page.guard import Guard, Keys
 from finplan.page.opened import Opened
+from finplan.page.sharing import Phones, shared_address
+from finplan.page.terminal import show_code, shown_in_terminal
 from finplan.problems import NotPossibleError
 
 HERE = "127.0.0.1"
@@ -31,7 +36,24 @@ class _Server(uvicorn.Server):
         super().handle_exit(sig, frame)
 
 
-def serve(folder: Path, now: Callable[[], datetime], *, port: int = 0, browser: bool = True) -> None:
+@dataclass(frozen=True, slots=True)
+class Sharing:
+    """That phones of the shop's network are let in."""
+
+    at: str | None = None
+    """The address of this machine there; None to look for it."""
+    edit: bool = False
+    """Whether they may edit pieces, too."""
+
+
+def serve(
+    folder: Path,
+    now: Callable[[], datetime],
+    *,
+    port: int = 0,
+    browser: bool = True,
+    sharing: Sharing | None = None,
+) -> None:
     """Serve the pages of a folder until somebody stops it.
 
     Parameters
@@ -44,20 +66,28 @@ def serve(folder: Path, now: Callable[[], datetime], *, port: int = 0, browser: 
         Of this machine; 0 for any that is free
     browser
         Whether the page is opened in the browser
+    sharing
+        Whether phones are let in, and what they may; None for this machine alone
 
     Raises
     ------
     NotPossibleError
-        There is no such folder, or the port is taken.
+        There is no such folder, the port is taken, or this machine is in no local network.
     """
     if not folder.is_dir():
         msg = f"{folder}: there is no such folder"
         raise NotPossibleError(msg)
-    listening = _listen(port)
-    taken = listening.getsockname()[1]
+    there = None if sharing is None else shared_address(sharing.at)
+    sockets = [_listen(HERE, port)]
+    taken = sockets[0].getsockname()[1]
+    phones = None
+    if sharing is not None and there is not None:
+        sockets.append(_listen(there, taken))
+        phones = Phones(f"http://{there}:{taken}", now, sharing.edit)
+        phones.changed = partial(show_code, phones)
     keys = Keys()
     opened = Opened(folder, now)
-    guarded = Guard(make_app(opened), keys, [f"{HERE}:{taken}", f"localhost:{taken}"])
+    guarded = Guard(make_app(opened, phones), keys, [f"{HERE}:{taken}", f"localhost:{taken}"], phones)
     address = f"http://{HERE}:{taken}/?word={keys.word}"
     sys.stdout.write(f"{address}\n")
     sys.stdout.flush()
@@ -72,22 +102,26 @@ def serve(folder: Path, now: Callable[[], datetime], *, port: int = 0, browser: 
         lifespan="on",
         ws="none",
         timeout_keep_alive=30,
+        proxy_headers=False,
     )
     try:
-        asyncio.run(_Server(config).serve(sockets=[listening]))
+        with nullcontext() if phones is None else shown_in_terminal(phones):
+            asyncio.run(_Server(config).serve(sockets=sockets))
     finally:
         opened.end()
-        listening.close()
+        for one in sockets:
+            one.close()
 
 
-def _listen(port: int) -> socket.socket:
+def _listen(host: str, port: int) -> socket.socket:
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        listening.bind((HERE, port))
+        listening.bind((host, port))
         listening.listen(_WAITING)
     except (OSError, OverflowError) as error:
         listening.close()
-        msg = f"port {port} cannot be had: {getattr(error, 'strerror', None) or error}; --port 0 takes any that is free"
+        why = getattr(error, "strerror", None) or error
+        msg = f"port {port} of {host} cannot be had: {why}; --port 0 takes any that is free"
         raise NotPossibleError(msg) from None
     return listening

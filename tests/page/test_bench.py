@@ -16,7 +16,7 @@ from fastapi.testclient import TestClient
 from finplan.ledger import Tick, files_of, job_of, read_ledger, ticks_of
 from finplan.page.app import make_app
 from finplan.page.guard import Guard, Keys
-from finplan.page.hand import Wanted, plan_and_hold
+from finplan.page.hand import BenchAsked, plan_and_hold
 from finplan.page.opened import Opened
 from tests.conftest import Cli
 from tests.page.conftest import HOST, NOW
@@ -133,7 +133,7 @@ class Here:
     def warm(self) -> None:
         pass
 
-    def plan(self, wanted: Wanted) -> tuple[str, ...]:
+    def plan(self, wanted: BenchAsked) -> tuple[str, ...]:
         came = plan_and_hold(wanted)
         assert came.wrong == ""
         return came.clashes
