@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from finplan import given, planning
-from finplan.given import Text, When
+from finplan.given import TextOrPath, When
 from finplan.inputs import Paper
 from finplan.planning import (
     PlannedPiece,
@@ -48,7 +48,7 @@ class Plan(planning.Plan):
 
         return sheet_html(self)
 
-    def pdf(self, output: Text) -> None:
+    def pdf(self, output: TextOrPath) -> None:
         """Write the printed sheet as a PDF.
 
         Parameters
@@ -77,9 +77,9 @@ class Plan(planning.Plan):
 
 
 def read(
-    piece: Text,
+    piece: TextOrPath,
     *,
-    shop: Text | Workshop | None = None,
+    shop: TextOrPath | Workshop | None = None,
     units: Units | None = None,
     paper: Paper | None = None,
     name: str = "piece.yaml",
@@ -121,7 +121,7 @@ def read(
     return together(sources)[0]
 
 
-def read_shop(shop: Text | None = None) -> Workshop:
+def read_shop(shop: TextOrPath | None = None) -> Workshop:
     """Return a shop as its file or text describes it, with the catalogue as it has it; without one the default shop.
 
     Raises
@@ -135,8 +135,8 @@ def read_shop(shop: Text | None = None) -> Workshop:
 
 
 def plan(
-    *pieces: PlannedPiece | Text,
-    shop: Text | Workshop | None = None,
+    *pieces: PlannedPiece | TextOrPath,
+    shop: TextOrPath | Workshop | None = None,
     start: When | None = None,
     deliver: When | None = None,
     sure: float = 0.9,
@@ -203,7 +203,9 @@ def plan(
         return Plan(read_, begins, due, given.probability("sure", sure), wishes)
 
 
-def _pieces(pieces: Iterable[PlannedPiece | Text], shop: Text | Workshop | None) -> tuple[PlannedPiece, ...]:
+def _pieces(
+    pieces: Iterable[PlannedPiece | TextOrPath], shop: TextOrPath | Workshop | None
+) -> tuple[PlannedPiece, ...]:
     workshop = read_workshop(given.shop(shop))
     read_ = [
         one

@@ -16,7 +16,7 @@ from finplan.planning import LEAST_SURE, MOST_SURE, WishError, Workshop, date_of
 from finplan.problems import did_you_mean, shown
 from finplan.reading import GivenDate, Written
 
-Text = str | os.PathLike[str]
+TextOrPath = str | os.PathLike[str]
 """A path; or, in a string of more than one line, what would stand in the file."""
 When = str | date | datetime
 """A day, or a moment on the shop's clock unless it knows another; in text ``2027-03-12`` or ``2027-03-12 15:00``."""
@@ -89,7 +89,7 @@ def name(argument: str, value: object) -> str:
     return value
 
 
-def _text(argument: str, value: object, expected: str, hint: str = "") -> Text:
+def _text(argument: str, value: object, expected: str, hint: str = "") -> TextOrPath:
     if isinstance(value, os.PathLike):
         value = os.fspath(value)
     if isinstance(value, str) and value.strip() and ("\n" in value or "\0" not in value):

@@ -59,11 +59,11 @@ def show_clock_min(minutes: int) -> str:
     return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
 
 
-Stretch = tuple[int, int]
+MinuteSpan = tuple[int, int]
 """From when until when, in minutes after midnight."""
 
 
-def show_stretches(stretches: Iterable[Stretch]) -> str:
+def show_stretches(stretches: Iterable[MinuteSpan]) -> str:
     """Return stretches of a day.
 
     >>> show_stretches([(480, 720), (750, 1020)])
@@ -72,7 +72,7 @@ def show_stretches(stretches: Iterable[Stretch]) -> str:
     return ", ".join(f"{show_clock_min(start)}–{show_clock_min(end)}" for start, end in stretches)
 
 
-def show_week(week: Sequence[Sequence[Stretch]]) -> str:
+def show_week(week: Sequence[Sequence[MinuteSpan]]) -> str:
     """Return the hours of a week from Monday on, days that are alike together.
 
     >>> show_week([[(480, 1020)]] * 4 + [[(480, 780)], [], []])

@@ -23,7 +23,7 @@ from finplan.catalogue.references import RECORD_NAMES
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
 from finplan.catalogue.solvent import ExposureLimits, Solvent
-from finplan.catalogue.system import Deed, Ratings, Step, StopClass, System
+from finplan.catalogue.system import Ratings, Step, StepDeed, StopClass, System
 from finplan.catalogue.timber import Timber
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
@@ -49,7 +49,6 @@ __all__ = [
     "Compatibility",
     "Consumable",
     "ContactNote",
-    "Deed",
     "Dissolve",
     "DryingLaw",
     "DryingPace",
@@ -86,6 +85,7 @@ __all__ = [
     "SourceRecord",
     "Sourced",
     "Step",
+    "StepDeed",
     "StopClass",
     "System",
     "Timber",

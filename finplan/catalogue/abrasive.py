@@ -32,13 +32,13 @@ def _size(value: object) -> float:
     return float(value)
 
 
-Size = Annotated[float, PlainValidator(_size), Form("a grain size in µm: 58.5")]
+GrainSize = Annotated[float, PlainValidator(_size), Form("a grain size in µm: 58.5")]
 
 
 class Grades(Sourced):
     """A scale of grades with the mean grain diameter of each, in µm, coarse to fine."""
 
-    sizes_um: dict[str, Size] = Field(alias="sizes")
+    sizes_um: dict[str, GrainSize] = Field(alias="sizes")
     """Mean grain diameter of each grade."""
 
 

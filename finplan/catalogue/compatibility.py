@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 
 from finplan.catalogue.finish import Family, Finish
 from finplan.catalogue.record import Grit, Sourced
-from finplan.catalogue.system import Deed, System
+from finplan.catalogue.system import StepDeed, System
 from finplan.catalogue.timber import Tannin, Timber
 from finplan.problems import Finding, did_you_mean
 from finplan.reading import DurationHRange, Name, Sentence, fail
@@ -54,7 +54,7 @@ class Compatibility(Sourced):
     """Holds no longer once the coat under it has cured."""
     tie_coat: Name | None = None
     """The finish that may lie between."""
-    unless_step: Deed | None = None
+    unless_step: StepDeed | None = None
     """Does not hold where this step comes before."""
     finer_than: Grit | None = None
     """Holds only where bare wood is sanded finer than this."""

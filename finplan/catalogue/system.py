@@ -11,11 +11,11 @@ from finplan.catalogue.record import Grit, Sourced
 from finplan.reading import Form, Name, Percentage, Record, Sentence, Title, fail
 
 PoreClass = Literal["ring-porous", "semi-ring-porous", "diffuse-porous", "softwood"]
-Deed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out"]
-Progression = Literal["normal", "strict", "paint"]
+StepDeed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out"]
+ProgressionKind = Literal["normal", "strict", "paint"]
 StopClass = Literal["open", "closed", "softwood", "oily"]
 
-_DEEDS: tuple[Deed, ...] = ("sand", "raise-grain", "fill", "coat", "abrade", "rub-out")
+_DEEDS: tuple[StepDeed, ...] = ("sand", "raise-grain", "fill", "coat", "abrade", "rub-out")
 
 
 class StopGrit(Record):
@@ -35,7 +35,7 @@ class StopGrit(Record):
         return {"open": self.open, "closed": self.closed, "softwood": self.softwood, "oily": self.oily}[stop_class]
 
 
-def _deed(value: object) -> Deed:
+def _deed(value: object) -> StepDeed:
     for deed in _DEEDS:
         if value == deed:
             return deed
@@ -45,7 +45,7 @@ def _deed(value: object) -> Deed:
 class Step(Record):
     """One step of a system. ``finish`` and ``method`` belong to coats, ``grit`` to abrading."""
 
-    do: Annotated[Deed, PlainValidator(_deed), Form(f"one of {', '.join(_DEEDS)}")]
+    do: Annotated[StepDeed, PlainValidator(_deed), Form(f"one of {', '.join(_DEEDS)}")]
     """What is done."""
     finish: Name | None = None
     """What is put on, for a coat or a filling."""
@@ -96,7 +96,7 @@ class System(Sourced):
     """Paint, which hides the wood."""
     flat: bool = False
     """Meant to be flat, so that pores that show are a fault."""
-    progression: Progression
+    progression: ProgressionKind
     """How far the grade may rise in one step: a cap of caps.yaml."""
     stop_grit: StopGrit
     """The last grade on bare wood, by kind of timber."""

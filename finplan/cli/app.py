@@ -35,7 +35,7 @@ from finplan.cli.options import (
     JsonOption,
     LedgerOption,
     NoLedgerOption,
-    PieceFile,
+    PieceArgument,
     PieceFiles,
     ShopOption,
     SureOption,
@@ -87,7 +87,7 @@ def finplan(
 
 @app.command()
 def check(
-    file: PieceFile,
+    file: PieceArgument,
     shop: ShopOption = None,
     as_json: JsonOption = False,
     warnings: Annotated[
@@ -108,7 +108,7 @@ def check(
 
 @app.command()
 def areas(
-    file: PieceFile,
+    file: PieceArgument,
     shop: ShopOption = None,
     units: UnitsOption = None,
     as_json: JsonOption = False,
@@ -158,7 +158,9 @@ def materials(
 
 
 @app.command()
-def sanding(file: PieceFile, shop: ShopOption = None, units: UnitsOption = None, as_json: JsonOption = False) -> None:
+def sanding(
+    file: PieceArgument, shop: ShopOption = None, units: UnitsOption = None, as_json: JsonOption = False
+) -> None:
     """Show the grits of every part, how long they take and what they use up."""
     from finplan.cli.sanding import sanding_lines
     from finplan.data import sanding_data
@@ -206,7 +208,7 @@ def timetable(
 
 @app.command()
 def systems(
-    file: PieceFile,
+    file: PieceArgument,
     shop: ShopOption = None,
     from_: FromOption = None,
     deliver: DeliverOption = None,
@@ -237,7 +239,7 @@ def systems(
 
 @app.command()
 def safety(
-    file: PieceFile,
+    file: PieceArgument,
     shop: ShopOption = None,
     from_: FromOption = None,
     deliver: DeliverOption = None,

@@ -36,7 +36,7 @@ class ReadyChoice(StrEnum):
     cure = "cure"
 
 
-PieceFile = Annotated[Path, typer.Argument(metavar="FILE", help="The piece file.")]
+PieceArgument = Annotated[Path, typer.Argument(metavar="FILE", help="The piece file.")]
 PieceFiles = Annotated[list[Path], typer.Argument(metavar="FILE…", help="One or several piece files.")]
 ShopOption = Annotated[
     Path | None,

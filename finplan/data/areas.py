@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from finplan.data.csv_text import csv_text, short
-from finplan.data.row import Count, NotNegative, Share, row, row_of, rows_of
+from finplan.data.row import CountFromOne, NotNegative, Share, row, row_of, rows_of
 from finplan.inputs.shapes import SHAPES, Exposure
 from finplan.surface import PieceSurface
 
@@ -43,7 +43,7 @@ class PartRow:
     """Its name."""
     shape: Shape
     """Its shape, as in the file."""
-    count: Count
+    count: CountFromOne
     """How many there are."""
     timber: str | None
     """Its timber, a name in the catalogue."""
@@ -69,7 +69,7 @@ class AreasRow:
     """Of all faces of all parts, every part counted. [m²]"""
     finished_m2: NotNegative
     """The same without covered faces. [m²]"""
-    set_: Count | None = None
+    set_: CountFromOne | None = None
     """How many alike pieces the file is of; the areas above are of one of them. Left out where it is of one."""
     set_area_m2: NotNegative | None = None
     """Of all faces of all of them. [m²]"""

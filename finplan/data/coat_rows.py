@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finplan.data.row import AtLeastOne, Count, NotNegative, row
+from finplan.data.row import AtLeastOne, CountFromOne, NotNegative, row
 from finplan.quantity import Range
 
 
@@ -39,7 +39,7 @@ class MeasuredRow:
 class MixRow:
     """Mix."""
 
-    batches: Count
+    batches: CountFromOne
     """How often it is measured out, so that none outlasts its pot life."""
     decant: MeasuredRow
     """What is poured out for one batch, its components together, without thinner."""

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Literal
 
 from finplan.bench import Ticked
-from finplan.data.row import Count, NotNegative, Whole, row
+from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row
 from finplan.ledger import LearntKind, TickKind
 
 
@@ -19,7 +19,7 @@ class DoneRow:
 
     format: Literal["finplan-done/1"]
     """Says what this is."""
-    entry: Count
+    entry: CountFromOne
     """The number of the entry in the record."""
     kind: TickKind
     """The steps were `done`, their coats were found `dry`, or an entry was taken back: `void`."""
@@ -37,7 +37,7 @@ class DoneRow:
     """What the coats should have taken by the plan; null where what was used is not told. [ml]"""
     learnt: tuple[LearntKind, ...]
     """What is learnt from it, for what is planned from now on."""
-    left: Whole
+    left: WholeNumber
     """How many steps are still to be done; 0 too where an entry is taken back."""
     notes: tuple[str, ...]
     """What else there is to know of it, each a sentence without its stop."""

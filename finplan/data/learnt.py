@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from finplan.catalogue import Catalogue
-from finplan.data.row import Count, NotNegative, row, row_of
+from finplan.data.row import CountFromOne, NotNegative, row, row_of
 from finplan.learning import Said
 from finplan.ledger import LearntKind
 from finplan.quantity import Range
@@ -26,7 +26,7 @@ class SaidRow:
     """What the notes of this shop say by themselves: the middle one."""
     posterior: Range
     """What is known of this shop now."""
-    count: Count
+    count: CountFromOne
     """On how many notes that rests: coats that were weighed or found dry, or work that was timed."""
 
 

@@ -8,15 +8,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Literal
 
-from finplan.data.row import Count, NotNegative, Whole, row
-from finplan.ledger import EventKind, LearntKind, LotKind, Measure, TickKind
+from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row
+from finplan.ledger import EventKind, LearntKind, LotKind, LotMeasure, TickKind
 
 
 @row
 class JobEntryRow:
     """Entry of a job."""
 
-    id: Count
+    id: CountFromOne
     """Of the job."""
     files: str
     """JSON: the piece files that are planned together, as seen from the record."""
@@ -28,11 +28,11 @@ class JobEntryRow:
 class PlanEntryRow:
     """Entry of a plan."""
 
-    id: Count
+    id: CountFromOne
     """Of the plan."""
-    job: Count
+    job: CountFromOne
     """Of which job."""
-    number: Count
+    number: CountFromOne
     """Its number in the job, as it stands on paper."""
     made: str
     """When it was made."""
@@ -46,9 +46,9 @@ class PlanEntryRow:
     """JSON: when steps had ended that were done before, by id."""
     answer: str
     """JSON: what is said of the plan as a whole."""
-    last_tick: Whole
+    last_tick: WholeNumber
     """The last tick that was known when it was made; 0 for none."""
-    last_event: Whole
+    last_event: WholeNumber
     """The last that had befallen a lot then; 0 for nothing."""
 
 
@@ -56,13 +56,13 @@ class PlanEntryRow:
 class PlannedEntryRow:
     """Entry of a planned stretch."""
 
-    plan: Count
+    plan: CountFromOne
     """Of which plan."""
-    position: Whole
+    position: WholeNumber
     """Which row of it."""
     step: str
     """The id of its step."""
-    number: Count | None
+    number: CountFromOne | None
     """The short number of the step; null where its row has none."""
     begins: str
     """When it begins."""
@@ -78,11 +78,11 @@ class PlannedEntryRow:
 class TickEntryRow:
     """Entry of a tick."""
 
-    id: Count
+    id: CountFromOne
     """Of the tick."""
-    job: Count
+    job: CountFromOne
     """Of which job."""
-    plan: Count | None
+    plan: CountFromOne | None
     """The plan whose numbers were ticked."""
     kind: TickKind
     """The steps were `done`, their coats were found `dry`, or an entry is taken back: `void`."""
@@ -108,7 +108,7 @@ class TickEntryRow:
     """The humidity then. [%]"""
     note: str | None
     """What else was told."""
-    voids: Count | None
+    voids: CountFromOne | None
     """The tick that is taken back by this."""
 
 
@@ -116,7 +116,7 @@ class TickEntryRow:
 class TickedEntryRow:
     """Entry of a ticked step."""
 
-    tick: Count
+    tick: CountFromOne
     """Of which tick."""
     step: str
     """The id of the step."""
@@ -126,7 +126,7 @@ class TickedEntryRow:
 class ObservationEntryRow:
     """Entry of what is learnt."""
 
-    tick: Count
+    tick: CountFromOne
     """From which tick."""
     kind: LearntKind
     """What it tells of."""
@@ -138,7 +138,7 @@ class ObservationEntryRow:
 class LotEntryRow:
     """Entry of a lot."""
 
-    id: Count
+    id: CountFromOne
     """Of the lot."""
     kind: LotKind
     """The kind of its record."""
@@ -148,7 +148,7 @@ class LotEntryRow:
     """Of a finish of several components, which it is."""
     grit: str | None
     """Of an abrasive, its grade."""
-    measure: Measure
+    measure: LotMeasure
     """What amounts of it are counted in."""
     pack: NotNegative
     """What it holds when full."""
@@ -164,9 +164,9 @@ class LotEntryRow:
 class LotEventEntryRow:
     """Entry of what befell a lot."""
 
-    id: Count
+    id: CountFromOne
     """Of the entry."""
-    lot: Count
+    lot: CountFromOne
     """Of which lot."""
     kind: EventKind
     """What befell it, or that an entry is taken back: `void`."""
@@ -176,11 +176,11 @@ class LotEventEntryRow:
     """When it was written down."""
     amount: NotNegative | None
     """Received or counted: what there was; drawn: what was taken. In the measure of the lot."""
-    tick: Count | None
+    tick: CountFromOne | None
     """The tick of the coat that took it."""
     note: str | None
     """What else was told."""
-    voids: Count | None
+    voids: CountFromOne | None
     """The entry that is taken back by this."""
 
 
@@ -215,7 +215,7 @@ class LedgerRow:
 
     format: Literal["finplan-ledger/1"]
     """Says what this is."""
-    version: Count
+    version: CountFromOne
     """Of the tables; an older one is brought forward when it is imported."""
     tables: TablesRow
     """All entries by table, in the order in which they were made."""

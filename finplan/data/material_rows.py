@@ -7,7 +7,7 @@ from typing import Literal
 
 from finplan.catalogue import Measure
 from finplan.data.coat_rows import AmountRow, CoatRow, MakeUpRow, SolventUseRow
-from finplan.data.row import Count, NotNegative, Share, Whole, row
+from finplan.data.row import CountFromOne, NotNegative, Share, WholeNumber, row
 from finplan.material import CauseKind, SurerDeed
 from finplan.quantity import Range
 
@@ -18,7 +18,7 @@ class PurchaseRow:
 
     pack: NotNegative
     """How much is in one pack, in the measure of what is bought."""
-    count: Count
+    count: CountFromOne
     """How many packs."""
     price: NotNegative | None
     """Of one pack; null where it is not given."""
@@ -118,7 +118,7 @@ class FinishRow:
     """How long that keeps. [h]"""
     cost: NotNegative | None
     """Of its packs; null where a price is not given."""
-    weighed_coats: Whole
+    weighed_coats: WholeNumber
     """On how many weighed coats of this shop what is needed rests, beside the catalogue."""
     components: tuple[ComponentRow, ...] = ()
     """Of a finish of several components: each."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Literal
 
-from finplan.data.row import Whole, row, row_of
+from finplan.data.row import WholeNumber, row, row_of
 from finplan.problems import Problem, Severity, printable
 
 
@@ -16,9 +16,9 @@ class ProblemRow:
 
     file: str
     """Where it is."""
-    line: Whole
+    line: WholeNumber
     """In which line, from 1."""
-    column: Whole
+    column: WholeNumber
     """At which character of it, from 1."""
     where: str
     """The place in the file."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Literal
 
-from finplan.data.row import Count, NotNegative, Whole, row, row_of
+from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row, row_of
 from finplan.quantity import Range
 from finplan.record import FinishCost, JobSpan, Review, UsedCoats
 from finplan.timetable import Deed
@@ -22,7 +22,7 @@ class JobSpanRow:
     """When work began."""
     ends: datetime
     """When the last of it was done."""
-    days: Count
+    days: CountFromOne
     """On how many days somebody worked at it."""
     ready: datetime | None
     """From when the customer may use it as was asked for; null where that is not known yet."""
@@ -60,11 +60,11 @@ class ReviewedWorkRow:
     """The kind of work: a deed of the timetable."""
     person: str | None
     """Who did it; of what is not done yet, who was planned to; null where that is not known."""
-    steps: Count
+    steps: CountFromOne
     """How many steps of it there are."""
     planned_min: NotNegative
     """What all of them were planned to take. [min]"""
-    timed: Whole
+    timed: WholeNumber
     """Of how many it is told how long they took."""
     timed_planned_min: NotNegative
     """What those were planned to take. [min]"""
@@ -81,11 +81,11 @@ class ReviewedCostRow:
 
     finish: str
     """Its name in the catalogue."""
-    coats: Whole
+    coats: WholeNumber
     """How many coats of it there are."""
     planned_ml: NotNegative
     """What all of them were planned to take. [ml]"""
-    told: Whole
+    told: WholeNumber
     """Of how many it is told what was used."""
     told_planned_ml: NotNegative
     """What those were planned to take. [ml]"""
@@ -110,15 +110,15 @@ class ReviewRow:
     """Says what this is."""
     pieces: tuple[str, ...]
     """What they are called."""
-    plan: Count | None
+    plan: CountFromOne | None
     """The number of the plan by which the work was begun."""
     made: datetime
     """When that was made."""
     changed: bool
     """Whether the files have changed since: then what is planned is of the files as they are now."""
-    steps: Whole
+    steps: WholeNumber
     """How many steps the job has."""
-    done: Whole
+    done: WholeNumber
     """How many of them are done."""
     deliver: datetime | None
     """When it is to be delivered; null where nothing is said of that."""

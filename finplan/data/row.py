@@ -17,8 +17,8 @@ from annotated_types import Ge, Le
 NotNegative = Annotated[float, Ge(0)]
 AtLeastOne = Annotated[float, Ge(1)]
 Share = Annotated[float, Ge(0), Le(1)]
-Whole = Annotated[int, Ge(0)]
-Count = Annotated[int, Ge(1)]
+WholeNumber = Annotated[int, Ge(0)]
+CountFromOne = Annotated[int, Ge(1)]
 
 Row = TypeVar("Row")
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from finplan.catalogue import Moment
 from finplan.data.material_rows import ConsumableRow
-from finplan.data.row import Count, NotNegative, Whole, row
+from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row
 from finplan.data.session_rows import SessionRow
 from finplan.quantity import Range
 from finplan.safety import VocStanding
@@ -27,7 +27,7 @@ class CautionRow:
     """Why."""
     source: str
     """On whose word, a key of `sources`."""
-    rank: Count
+    rank: CountFromOne
     """1 is the worst danger."""
     title: str
     """In few words."""
@@ -91,7 +91,7 @@ class HadRow:
     """A name in the catalogue."""
     title: str
     """In words."""
-    count: Count
+    count: CountFromOne
     """One for each who wears it, else one."""
     people: tuple[str, ...]
     """Who wears it."""
@@ -161,7 +161,7 @@ class OilyWasteRow:
     """The id of the coat."""
     finish: str
     """The finish, a name in the catalogue."""
-    cloths: Whole
+    cloths: WholeNumber
     """How many, at most."""
     can_ml: NotNegative
     """The room that they take under water. [ml]"""

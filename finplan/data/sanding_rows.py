@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from finplan.catalogue import Deed
-from finplan.data.row import Count, NotNegative, Whole, row
+from finplan.catalogue import StepDeed
+from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row
 from finplan.quantity import Range
 from finplan.sanding import OrderDeed, SandingStage
 
@@ -120,7 +120,7 @@ class LaterSandingRow:
     """Of the step of its treatment."""
     item: str
     """The item."""
-    do: Deed
+    do: StepDeed
     """What is done."""
     label: str
     """As it stands on the sheet."""
@@ -152,7 +152,7 @@ class SandingOrderRow:
     """As it stands on the sheet."""
     faces: tuple[str, ...]
     """Which faces."""
-    joints: Whole
+    joints: WholeNumber
     """How many joints are gone over; else 0."""
     minutes: Range
     """How long, with its share of picking up. [min]"""
@@ -164,9 +164,9 @@ class SandingOrderRow:
 class AbrasivePacksRow:
     """Packs of an abrasive."""
 
-    packs: Whole
+    packs: WholeNumber
     """How many packs."""
-    of: Count
+    of: CountFromOne
     """How many pieces are in one."""
 
 

@@ -7,8 +7,8 @@ from datetime import date, tzinfo
 from typing import Literal
 
 from finplan.catalogue import Catalogue
-from finplan.data.row import Count, NotNegative, row, row_of
-from finplan.ledger import LotKind, Measure, Standing
+from finplan.data.row import CountFromOne, NotNegative, row, row_of
+from finplan.ledger import LotKind, LotMeasure, Standing
 from finplan.record import good_until
 
 
@@ -19,7 +19,7 @@ class LotRow:
     A can, a packet: what came as one.
     """
 
-    lot: Count
+    lot: CountFromOne
     """Its number, by which `finplan stock` is told of it."""
     kind: LotKind
     """The kind of its record."""
@@ -29,7 +29,7 @@ class LotRow:
     """Of a finish of several components, which of them it is; else null."""
     grit: str | None
     """Of an abrasive, its grade; else null."""
-    measure: Measure
+    measure: LotMeasure
     """What `pack` and `left` are counted in."""
     pack: NotNegative
     """What it holds when full, in its measure."""

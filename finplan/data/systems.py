@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Literal
 
-from finplan.data.row import Count, NotNegative, Whole, row, row_of
+from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row, row_of
 from finplan.planning import Candidate, Verdict
 from finplan.quantity import Range
 from finplan.telling import system_risks, why_not_words
@@ -19,13 +19,13 @@ class RatingsRow:
     From 1, poor, to 5, excellent.
     """
 
-    water: Count
+    water: CountFromOne
     """Resistance to water."""
-    heat: Count
+    heat: CountFromOne
     """Resistance to heat."""
-    wear: Count
+    wear: CountFromOne
     """Resistance to wear."""
-    repair: Count
+    repair: CountFromOne
     """How easily it is mended."""
 
 
@@ -45,7 +45,7 @@ class SystemRow:
     """Whether it does."""
     why: str | None
     """Where it does not: the reason, and what would help."""
-    coats: Whole | None
+    coats: WholeNumber | None
     """How many coats."""
     ready: datetime | None
     """When it would be ready for light use if work began at once."""

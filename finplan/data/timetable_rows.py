@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Literal
 
-from finplan.data.row import Count, NotNegative, Share, row
-from finplan.timetable import ChangeKind, Status
-from finplan.timetable import Deed as WorkDeed
+from finplan.data.row import CountFromOne, NotNegative, Share, row
+from finplan.timetable import ChangeKind, Deed, Status
 
 
 @row
@@ -36,7 +35,7 @@ class StretchRow:
 
     id: str
     """Of the step; one that a break interrupts stands there several times."""
-    number: Count | None
+    number: CountFromOne | None
     """What the step is called on paper and when it is ticked; what dries has that of its coat."""
     piece: str
     """The piece."""
@@ -46,7 +45,7 @@ class StretchRow:
     """As it stands on the sheet."""
     kind: Literal["attended", "drying"]
     """`attended` is a person's time."""
-    deed: WorkDeed
+    deed: Deed
     """What is done, or was before it dries."""
     start: datetime
     """When it begins."""
@@ -76,7 +75,7 @@ class StretchRow:
     """Where it gets so cold before it is through-dry that its film may not form: below which temperature. [°C]"""
     critical: bool
     """Whether the delivery moves if it takes longer."""
-    of_set: Count | None = None
+    of_set: CountFromOne | None = None
     """Which of a set of alike pieces it is of, counted from 1; left out where the piece is none."""
 
 

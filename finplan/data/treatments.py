@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from finplan.catalogue import Deed
-from finplan.data.row import Count, NotNegative, row, row_of, rows_of
+from finplan.catalogue import StepDeed
+from finplan.data.row import CountFromOne, NotNegative, row, row_of, rows_of
 from finplan.system import Treatment, TreatmentStep
 
 
@@ -23,11 +23,11 @@ class StepRow:
 
     id: str
     """Known by it everywhere in the document."""
-    do: Deed
+    do: StepDeed
     """What is done."""
     label: str
     """As it stands on the sheet."""
-    coat: Count | None
+    coat: CountFromOne | None
     """The number of the coat; null where it is none."""
     finish: str | None
     """What is put on, a name in the catalogue."""
@@ -55,7 +55,7 @@ class TreatmentRow:
     """That gets it, of all its parts. [m²]"""
     steps: tuple[StepRow, ...]
     """What is done, in order."""
-    of_set: Count | None = None
+    of_set: CountFromOne | None = None
     """Which of a set of alike pieces it is of, counted from 1; left out where the piece is none."""
 
 

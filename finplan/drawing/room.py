@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from finplan.geometry import bounds
 
 _STEPS = 31
-Polygon = Sequence[complex]
+Corners = Sequence[complex]
 
 
-def room_for(width: float, height: float, inside: Sequence[Polygon], lines: Sequence[Polygon] = ()) -> complex | None:
+def room_for(width: float, height: float, inside: Sequence[Corners], lines: Sequence[Corners] = ()) -> complex | None:
     """Return the middle of a box that lies inside polygons and off lines, as near to their middle as there is one.
 
     Parameters
@@ -42,7 +42,7 @@ def room_for(width: float, height: float, inside: Sequence[Polygon], lines: Sequ
     return None
 
 
-def _is_inside(point: complex, polygons: Sequence[Polygon]) -> bool:
+def _is_inside(point: complex, polygons: Sequence[Corners]) -> bool:
     """Return whether a ray from the point crosses the polygons an odd number of times."""
     crossed = False
     for polygon in polygons:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from finplan.problems import Where
 
-Piece = tuple[str, Where | None]
+ToldPiece = tuple[str, Where | None]
 """Some of a text, and the path of its field from the part down; None of what is no field's."""
 
 
@@ -14,10 +14,10 @@ class Told(str):
     """A text with the fields that it is made of; on paper it is any other text."""
 
     __slots__ = ("pieces",)
-    pieces: tuple[Piece, ...]
+    pieces: tuple[ToldPiece, ...]
 
     @classmethod
-    def of(cls, pieces: Sequence[Piece]) -> Told:
+    def of(cls, pieces: Sequence[ToldPiece]) -> Told:
         """Return the text that pieces make."""
         text = cls("".join(words for words, _ in pieces))
         text.pieces = tuple(pieces)
@@ -43,7 +43,7 @@ def joined(*texts: str) -> Told:
     >>> joined("R", told("40", "corners")), joined("R", told("40", "corners")).pieces
     ('R40', (('R', None), ('40', ('corners',))))
     """
-    pieces: list[Piece] = []
+    pieces: list[ToldPiece] = []
     for text in texts:
         pieces += text.pieces if isinstance(text, Told) else [(text, None)]
     return Told.of(pieces)

@@ -14,14 +14,14 @@ SIDE_MM = 3.0
 """What is left free beside a view that has nothing there."""
 _BELOW_CAPTION_MM = 2.8
 _CLEAR_MM = 1.0
-Box = tuple[float, float, float, float]
+ViewBox = tuple[float, float, float, float]
 """The least x, the least y, the greatest x and the greatest y. [mm]"""
 
 
 def place_view(
     canvas: Canvas,
     words: str,
-    box: Box,
+    box: ViewBox,
     callouts: Sequence[Callout] = (),
     *,
     highest: float,

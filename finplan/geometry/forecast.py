@@ -9,7 +9,7 @@ _ROUNDING = 1e-9
 _HALVINGS = 40
 _STEPS = 100
 
-Key = tuple[int, int, int, float]
+FrontKey = tuple[int, int, int, float]
 
 
 class Forecast:
@@ -19,8 +19,8 @@ class Forecast:
     """
 
     def __init__(self) -> None:
-        self._left_mm: dict[Key, float] = {}
-        self._end_mm: dict[Key, float] = {}
+        self._left_mm: dict[FrontKey, float] = {}
+        self._end_mm: dict[FrontKey, float] = {}
 
     def next_event(self, front: Front, s: float, to_mm: float) -> tuple[float, set[int]]:
         """Return the set-back at which the next links of a front are used up, and which links.
@@ -50,18 +50,18 @@ class Forecast:
         }
         return event_mm, used_up
 
-    def _left(self, front: Front, index: int, key: Key) -> float:
+    def _left(self, front: Front, index: int, key: FrontKey) -> float:
         if key not in self._left_mm:
             self._left_mm[key] = front.left_mm(index, key[-1])
         return self._left_mm[key]
 
-    def _end(self, front: Front, index: int, key: Key, s: float) -> float:
+    def _end(self, front: Front, index: int, key: FrontKey, s: float) -> float:
         if key not in self._end_mm:
             self._end_mm[key] = _end_mm(front, index, s, key[-1])
         return self._end_mm[key]
 
 
-def _key(front: Front, index: int, there: float) -> Key:
+def _key(front: Front, index: int, there: float) -> FrontKey:
     before, after = front.corners.get((index - 1) % len(front.links)), front.corners.get(index)
     return id(front.links[index]), id(before), id(after), there
 

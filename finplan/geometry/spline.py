@@ -6,15 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-Point = tuple[float, float]
+PlanePoint = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class SplineSpan:
     """The cubic between two neighbouring points."""
 
-    start: Point
-    end: Point
+    start: PlanePoint
+    end: PlanePoint
     start_slope: float
     end_slope: float
 
@@ -62,7 +62,7 @@ def _middle_slope(left_width: float, right_width: float, left: float, right: flo
     return (left_weight + right_weight) / (left_weight / left + right_weight / right)
 
 
-def spline_spans(points: Sequence[Point]) -> list[SplineSpan]:
+def spline_spans(points: Sequence[PlanePoint]) -> list[SplineSpan]:
     """Return the cubics of the shape-preserving curve through *points*.
 
     Parameters

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
-from finplan.inputs.hours import Clock
+from finplan.inputs.hours import ClockTime
 from finplan.inputs.logger import Reading, read_log
 from finplan.problems import Finding, did_you_mean, shown
 from finplan.reading import (
@@ -47,9 +47,9 @@ MAX_LOG_BYTES = 20_000_000
 class DayAir(Record):
     """The air while the shop is heated, and from when to when that is."""
 
-    from_: Clock = time(8)
+    from_: ClockTime = time(8)
     """From when the shop is heated."""
-    to: Clock = time(18)
+    to: ClockTime = time(18)
     """Until when."""
     temperature_c: TemperatureC
     """How warm it is then."""

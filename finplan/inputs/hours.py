@@ -71,7 +71,7 @@ def _clock(value: object) -> time:
 
 
 _CLOCK_SCHEMA = {"type": "string", "pattern": r"^([01]?\d|2[0-4]):[0-5]\d$"}
-Clock = Annotated[time, PlainValidator(_clock), Form("a time of day: 8:00", _CLOCK_SCHEMA)]
+ClockTime = Annotated[time, PlainValidator(_clock), Form("a time of day: 8:00", _CLOCK_SCHEMA)]
 
 
 def _shift(text: object, path: tuple[str | int, ...]) -> Shift:

@@ -11,7 +11,7 @@ from finplan.catalogue import Catalogue, LearningRule
 from finplan.learning.coated import Weighed
 from finplan.learning.normal import JointNormal, believed, refined, root
 from finplan.learning.said import Rate, Said, SetAside, spread
-from finplan.material import Cause, Key, Learnt, Lessons, deviation
+from finplan.material import Cause, CauseKey, Learnt, Lessons, deviation
 
 if TYPE_CHECKING:
     from finplan.learning.normal import Array
@@ -188,7 +188,7 @@ class _Finish:
         """
         import numpy as np
 
-        keys: list[Key] = [("product", (self._name,))]
+        keys: list[CauseKey] = [("product", (self._name,))]
         rows = [self._one(_PRODUCT)]
         differ = [0.0]
         mean, covariance = self._known.mean, self._known.covariance

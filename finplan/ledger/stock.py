@@ -13,7 +13,7 @@ from finplan.ledger.file import Ledger
 from finplan.ledger.written import instant, moment_of
 
 LotKind = Literal["finishes", "solvents", "abrasives", "consumables"]
-Measure = Literal["ml", "g", "pieces"]
+LotMeasure = Literal["ml", "g", "pieces"]
 Befell = Literal["received", "opened", "counted", "drawn", "discarded"]
 EventKind = Literal["received", "opened", "counted", "drawn", "discarded", "void"]
 """What an entry may be; one that takes another back is told as no event of its own."""
@@ -26,7 +26,7 @@ class Lot:
     kind: LotKind
     material: str
     """The name of its record."""
-    measure: Measure
+    measure: LotMeasure
     pack: float
     """What it holds when full."""
     component: str | None = None

@@ -5,7 +5,7 @@ from finplan.material.cause import KINDS, Cause, CauseKind, Term, cause, deviati
 from finplan.material.consumables import ConsumableNeed, bought_by_piece
 from finplan.material.film import Film, planned_film, thickness_factor
 from finplan.material.job import AbrasiveUse, MaterialJob, coat_needs
-from finplan.material.learnt import NO_LESSONS, Key, Learnt, Lessons
+from finplan.material.learnt import NO_LESSONS, CauseKey, Learnt, Lessons
 from finplan.material.market import Market
 from finplan.material.measured import MeasuredOut, share_of_faces
 from finplan.material.measuring import weighed
@@ -31,13 +31,13 @@ __all__ = [
     "AbrasiveUse",
     "Absorption",
     "Cause",
+    "CauseKey",
     "CauseKind",
     "CoatMix",
     "CoatNeed",
     "ConsumableNeed",
     "Film",
     "GroupNeed",
-    "Key",
     "Learnt",
     "Left",
     "Lessons",

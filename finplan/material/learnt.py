@@ -9,7 +9,7 @@ from math import exp
 
 from finplan.material.cause import Cause, CauseKind, Term
 
-Key = tuple[CauseKind, tuple[str, ...]]
+CauseKey = tuple[CauseKind, tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class Learnt:
     In deviations of the causes as they are known beforehand: a mean of 1 is the 84th of a hundred shops.
     """
 
-    keys: tuple[Key, ...]
+    keys: tuple[CauseKey, ...]
     mean: tuple[float, ...]
     root: tuple[tuple[float, ...], ...]
     """The lower triangle whose square, ``root · rootᵀ``, is the covariance: row by row, as wide as there are keys."""

@@ -14,7 +14,7 @@ from finplan.page.folder import MAX_BYTES
 from finplan.page.opened import Opened
 from finplan.page.workbench import View
 
-Name = Annotated[str, Path(max_length=120, description="The name of a piece file: round-table.yaml")]
+FileName = Annotated[str, Path(max_length=120, description="The name of a piece file: round-table.yaml")]
 Digest = Annotated[str, Field(max_length=64, description="Of the text that it was made on")]
 
 
@@ -139,27 +139,27 @@ class Api:
         """Write a new piece file; never in the place of one that is there."""
         return _told(self.opened.seen(self.opened.session.create(asked.name, asked.words)))
 
-    def piece(self, name: Name) -> PieceTold:
+    def piece(self, name: FileName) -> PieceTold:
         """Return a piece as its file says it now."""
         return _told(self.opened.session.view(name))
 
-    def write(self, name: Name, asked: TextAsked) -> PieceTold:
+    def write(self, name: FileName, asked: TextAsked) -> PieceTold:
         """Write a whole text, right or wrong, in the place of the one that it was made on."""
         return _told(self.opened.seen(self.opened.session.write(name, asked.words, asked.digest)))
 
-    def edit(self, name: Name, asked: EditAsked) -> PieceTold:
+    def edit(self, name: FileName, asked: EditAsked) -> PieceTold:
         """Make an edit; what it does not touch stays byte for byte."""
         return _told(self.opened.seen(self.opened.session.take(name, asked.edit, asked.digest)))
 
-    def undo(self, name: Name, asked: StepAsked) -> PieceTold:
+    def undo(self, name: FileName, asked: StepAsked) -> PieceTold:
         """Put the text before the last edit back."""
         return _told(self.opened.seen(self.opened.session.step(name, -1, asked.digest)))
 
-    def redo(self, name: Name, asked: StepAsked) -> PieceTold:
+    def redo(self, name: FileName, asked: StepAsked) -> PieceTold:
         """Put the text after it back again."""
         return _told(self.opened.seen(self.opened.session.step(name, 1, asked.digest)))
 
-    def days(self, name: Name) -> DaysTold:
+    def days(self, name: FileName) -> DaysTold:
         """Return how far the timetable is; asking for it has it planned."""
         shown = self.opened.days(self.opened.seen(self.opened.session.view(name)))
         there = shown.view is not None and not shown.old

@@ -20,8 +20,8 @@ from finplan.reading import document_of, wrong_with_name
 
 MAX_TEXT = 2000
 """Characters of one value that is put in."""
-Step = Annotated[str, Field(max_length=200)] | Annotated[int, Field(ge=0, le=100_000)]
-Path_ = Annotated[tuple[Step, ...], Field(min_length=1, max_length=20)]
+PlaceStep = Annotated[str, Field(max_length=200)] | Annotated[int, Field(ge=0, le=100_000)]
+Path_ = Annotated[tuple[PlaceStep, ...], Field(min_length=1, max_length=20)]
 
 
 class EditError(FinplanError):

@@ -15,7 +15,7 @@ from finplan.page.reckoned import Reckoned
 from finplan.problems import Problem, Where, show_path
 from finplan.reading import as_written, file_name
 
-NotTaken = Mapping[Where, tuple[str, tuple[Problem, ...]]]
+NotTakenFields = Mapping[Where, tuple[str, tuple[Problem, ...]]]
 """Values that were typed and not taken, by path, each with what is wrong with it."""
 EXPOSURES = ("show", "secondary", "covered")
 _CHOICES: dict[str, tuple[str, ...]] = {
@@ -94,7 +94,7 @@ class Fields:
         self,
         found: Reckoned,
         catalogue: Catalogue,
-        typed: NotTaken | None = None,
+        typed: NotTakenFields | None = None,
     ) -> None:
         self._found = found
         self._catalogue = catalogue

@@ -15,7 +15,7 @@ from finplan.forms import forms
 from finplan.page.asked import edit_of, path_of
 from finplan.page.begun import BeginError, begin, form_named, usual_sizes
 from finplan.page.edits import EditError
-from finplan.page.fields import NotTaken, value_at
+from finplan.page.fields import NotTakenFields, value_at
 from finplan.page.folder import NewerTextError
 from finplan.page.opened import Opened
 from finplan.page.shown import changed, piece_shown, said
@@ -125,7 +125,7 @@ class Pages:
         view: View,
         told: str = "",
         wrong: str = "",
-        typed: NotTaken | None = None,
+        typed: NotTakenFields | None = None,
     ) -> dict[str, object]:
         shown = piece_shown(self.opened.session, view, typed)
         return {
@@ -159,7 +159,7 @@ class Pages:
         *,
         told: str = "",
         wrong: str = "",
-        typed: NotTaken | None = None,
+        typed: NotTakenFields | None = None,
         status: int = 200,
     ) -> Response:
         work = self._work(view, told, wrong, typed)

@@ -11,14 +11,14 @@ import yaml
 from finplan.problems import RefusedError, Where
 from finplan.reading import document_of
 
-Kind = Literal["scalar", "group", "list"]
+PlaceKind = Literal["scalar", "group", "list"]
 
 
 @dataclass(frozen=True, slots=True)
 class TextPlace:
     """A value in a text: from which character to which, and what is in it."""
 
-    kind: Kind
+    kind: PlaceKind
     start: int
     end: int
     """Behind its last character; of a group or list in lines, behind the last value in it."""

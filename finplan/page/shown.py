@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from finplan.catalogue import bundled_catalogue
 from finplan.page.days import DaysView, days_view, planned
-from finplan.page.fields import Field, Fields, NotTaken, PartFields
+from finplan.page.fields import Field, Fields, NotTakenFields, PartFields
 from finplan.page.in_place import InPlace, cut
 from finplan.page.planner import DaysSoFar
 from finplan.page.reckoned import Figure, Reckoned
@@ -48,7 +48,7 @@ class PieceShown:
     can_redo: bool
 
 
-def piece_shown(session: Workbench, view: View, typed: NotTaken | None = None) -> PieceShown:
+def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = None) -> PieceShown:
     """Return a piece as it is shown; *typed* are values that were not taken, with what is wrong with them."""
     found = view.found
     workshop, _ = session.workshop()

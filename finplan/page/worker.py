@@ -55,7 +55,7 @@ class Failed:
     words: str
 
 
-Told = Doing | TimetableFound | Failed
+WorkerTold = Doing | TimetableFound | Failed
 
 
 def work(pipe: Connection) -> None:

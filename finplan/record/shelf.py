@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta, tzinfo
 
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem
-from finplan.ledger import Event, Ledger, Lot, Measure, Standing, Tick, befall, once_drawn, standing, undo_event
+from finplan.ledger import Event, Ledger, Lot, LotMeasure, Standing, Tick, befall, once_drawn, standing, undo_event
 from finplan.record.known import last_told
 
 
@@ -96,7 +96,7 @@ def lot_of(item: ShelfItem) -> tuple[Lot, float]:
     """Return a thing on a shop file's shelf as a lot, and what is left of it."""
     _, kind, name = item.named
     left = item.left.value if isinstance(item.left, Amount) else float(item.left)
-    measure: Measure = item.left.measure if isinstance(item.left, Amount) else "pieces"
+    measure: LotMeasure = item.left.measure if isinstance(item.left, Amount) else "pieces"
     return Lot(kind, name, measure, left, item.component, item.grit), left
 
 

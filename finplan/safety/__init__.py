@@ -17,13 +17,13 @@ from finplan.safety.air_remedy import (
 from finplan.safety.airing import Purpose
 from finplan.safety.cartridges import CartridgeUse
 from finplan.safety.cautions import CautionLine, cautions
-from finplan.safety.circumstances import AirOfRoom, Cause, Circumstance
+from finplan.safety.circumstances import AirOfRoom, BroughtBy, Circumstance
 from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustLimitLine, DustReport, dust_report
 from finplan.safety.duty import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, NoClothLeft
-from finplan.safety.exposure import Exposure
+from finplan.safety.exposure import AirExposure
 from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
 from finplan.safety.measuring import FanForRoom, Unmeasured
@@ -31,13 +31,14 @@ from finplan.safety.precautions import Precautions, precautions
 from finplan.safety.rags import OilyWaste
 from finplan.safety.regulation import VocLine, VocStanding
 from finplan.safety.report import Around, FitAgain, Safety, SessionReport, background_of, safety_report
-from finplan.safety.room_air import AirField, Draws, RoomAir
+from finplan.safety.room_air import AirField, DrawnBy, RoomAir
 from finplan.safety.row_care import RowCare
 from finplan.safety.session import AgainstLimit, AirVerdict, Reckoning, Session
 from finplan.safety.vapour import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
 
 __all__ = [
     "AgainstLimit",
+    "AirExposure",
     "AirField",
     "AirOfRoom",
     "AirRemedy",
@@ -45,9 +46,9 @@ __all__ = [
     "Around",
     "Background",
     "BreatheBySheet",
+    "BroughtBy",
     "CartridgeUse",
     "CartridgesSpent",
-    "Cause",
     "CautionDue",
     "CautionLine",
     "Circumstance",
@@ -56,11 +57,10 @@ __all__ = [
     "ConditionKind",
     "ContactLine",
     "DrawMore",
-    "Draws",
+    "DrawnBy",
     "DustLimitLine",
     "DustReport",
     "Duty",
-    "Exposure",
     "FanForRoom",
     "FitAgain",
     "FreshAir",

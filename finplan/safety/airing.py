@@ -9,7 +9,7 @@ from typing import Literal, get_args
 import numpy as np
 
 from finplan.catalogue import AirTarget, Catalogue
-from finplan.safety.box import Hours, held
+from finplan.safety.box import HoursArray, held
 from finplan.safety.loads import Loads, loads
 from finplan.safety.session import Session
 
@@ -54,7 +54,7 @@ def _hours(session: Session, target: AirTarget, catalogue: Catalogue) -> float |
     if len(known) < len(weights):
         return None
 
-    def share(hours: Hours) -> Hours:
+    def share(hours: HoursArray) -> HoursArray:
         found = [
             weight * held(one, session.end_h + hours, flow_m3_h / volume_m3)
             for one, weight in zip(session.emissions, known, strict=True)
@@ -64,7 +64,7 @@ def _hours(session: Session, target: AirTarget, catalogue: Catalogue) -> float |
     return _when_below(share, target.share_pct / 100, target.air_changes * volume_m3 / flow_m3_h)
 
 
-def _when_below(share: Callable[[Hours], Hours], limit: float, first_h: float) -> float | None:
+def _when_below(share: Callable[[HoursArray], HoursArray], limit: float, first_h: float) -> float | None:
     """Return the hours from which on the air never again holds more than a share; None where that is never soon.
 
     After the last coat it may rise before it falls, but only once: looked at is where it was last above.

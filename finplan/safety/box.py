@@ -7,13 +7,13 @@ import numpy.typing as npt
 
 from finplan.safety.emission import Emission
 
-Hours = npt.NDArray[np.float64]
+HoursArray = npt.NDArray[np.float64]
 """Moments or spans, one after the other. [h]"""
 LEAST_PACE = 1e-6
 """Air of a box that is changed less often than this is taken to be changed so often: once in a hundred years. [1/h]"""
 
 
-def given_off(one: Emission, at_h: Hours) -> Hours:
+def given_off(one: Emission, at_h: HoursArray) -> HoursArray:
     """Return the share of an emission that has been given off, at moments.
 
     Parameters
@@ -38,7 +38,7 @@ def given_off(one: Emission, at_h: Hours) -> Hours:
     return (putting_h + one.decay_h * np.expm1(-putting_h / one.decay_h)) / worked_h + wet
 
 
-def held(one: Emission, at_h: Hours, pace: float | Hours) -> Hours:
+def held(one: Emission, at_h: HoursArray, pace: float | HoursArray) -> HoursArray:
     """Return the share of an emission that the air of a box holds, at moments.
 
     Parameters
@@ -68,7 +68,7 @@ def held(one: Emission, at_h: Hours, pace: float | Hours) -> Hours:
     return in_air * np.exp(-pace * after_h) + one.falling(one.end_h) * _between(pace, 1 / one.decay_h, after_h)
 
 
-def breathed(one: Emission, at_h: Hours, pace: float) -> Hours:
+def breathed(one: Emission, at_h: HoursArray, pace: float) -> HoursArray:
     """Return the share of an emission in the air of a box, summed up over time. [h]
 
     Parameters
@@ -83,13 +83,13 @@ def breathed(one: Emission, at_h: Hours, pace: float) -> Hours:
     return (given_off(one, at_h) - held(one, at_h, pace)) / max(pace, LEAST_PACE)
 
 
-def _spans(one: Emission, at_h: Hours) -> tuple[Hours, Hours]:
+def _spans(one: Emission, at_h: HoursArray) -> tuple[HoursArray, HoursArray]:
     """Return for how long it has been put on at each moment, and how long ago it was finished. [h]"""
     putting_h = np.clip(at_h - one.start_h, 0.0, one.end_h - one.start_h)
     return putting_h, np.clip(at_h - one.end_h, 0.0, None)
 
 
-def _between(pace: float | Hours, other: float, hours: Hours) -> Hours:
+def _between(pace: float | HoursArray, other: float, hours: HoursArray) -> HoursArray:
     slower, apart = np.minimum(pace, other), np.abs(np.subtract(pace, other))
     apart = np.maximum(apart, 1e-9 * other)
     return np.asarray(np.exp(-slower * hours) * -np.expm1(-apart * hours) / apart)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Moment, Trigger
-from finplan.safety.circumstances import Cause, Circumstance
+from finplan.safety.circumstances import BroughtBy, Circumstance
 from finplan.safety.dangers import Background, dangers
 from finplan.system import Treatment
 
@@ -36,7 +36,7 @@ class CautionLine:
     text: str
     reason: str
     source: str
-    because: tuple[Cause, ...]
+    because: tuple[BroughtBy, ...]
     comes_first: str
     """That local codes, the label, the safety data sheet and licensed practice come before it."""
     rows: tuple[str, ...] = ()
@@ -52,7 +52,7 @@ def cautions(
 
 def cautions_of(circumstances: Iterable[Circumstance], catalogue: Catalogue) -> tuple[CautionLine, ...]:
     """Return the cautions of a plan, the worst danger first; nothing can switch one off."""
-    present: dict[Trigger, dict[Cause, None]] = {"always": {}}
+    present: dict[Trigger, dict[BroughtBy, None]] = {"always": {}}
     rows: dict[Trigger, dict[str, None]] = {}
     for one in circumstances:
         present.setdefault(one.danger, {})[one.cause] = None
@@ -61,7 +61,7 @@ def cautions_of(circumstances: Iterable[Circumstance], catalogue: Catalogue) -> 
 
 
 def _lines(
-    present: Mapping[Trigger, tuple[Cause, ...]], rows: Mapping[Trigger, Iterable[str]], catalogue: Catalogue
+    present: Mapping[Trigger, tuple[BroughtBy, ...]], rows: Mapping[Trigger, Iterable[str]], catalogue: Catalogue
 ) -> tuple[CautionLine, ...]:
     comes_first = catalogue.cautions[RULES_FIRST].text
     lines = [

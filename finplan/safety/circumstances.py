@@ -29,7 +29,7 @@ class AirOfRoom:
     room: str
 
 
-Cause = str | AirOfRoom
+BroughtBy = str | AirOfRoom
 """What brings a danger: something by its title, or the air of a room."""
 
 
@@ -38,7 +38,7 @@ class Circumstance:
     """One danger from one cause, and where it is met."""
 
     danger: Trigger
-    cause: Cause
+    cause: BroughtBy
     rows: tuple[str, ...]
     """The ids of the rows of the timetable in which it is there, in order of time; none where it belongs to none."""
     people: tuple[str, ...]
@@ -104,7 +104,7 @@ def _rows_of(
 
 
 def _circumstance(
-    danger: Trigger, cause: Cause, rows: Iterable[TimetableStep], mask: str | None = None
+    danger: Trigger, cause: BroughtBy, rows: Iterable[TimetableStep], mask: str | None = None
 ) -> Circumstance:
     there = sorted(rows, key=lambda row: (row.start.timestamp(), row.id))
     return Circumstance(

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from finplan.catalogue import Catalogue
-from finplan.safety.box import Hours, breathed, held
+from finplan.safety.box import HoursArray, breathed, held
 from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads
 from finplan.safety.room_air import Zones
@@ -23,12 +23,12 @@ SHORT_H = 0.25
 Case = Literal["typical", "high"]
 """As it usually goes; the most that may be used, in the stillest air."""
 _STEP_H = 1 / 30
-_InBox = Callable[[Emission, Hours, float], Hours]
+_InBox = Callable[[Emission, HoursArray, float], HoursArray]
 _LATER_STEP_H = 0.25
 
 
 @dataclass(frozen=True, slots=True)
-class Exposure:
+class AirExposure:
     """What the air holds, each as a share of the limit of its kind: 1 is at the limit. None where none is known."""
 
     fire: float
@@ -78,7 +78,7 @@ class SessionAir:
         for one in self._emissions:
             self._present |= (one.start_h <= middle_h) & (middle_h < one.end_h)
 
-    def exposure(self, case: Case, zones: Zones) -> Exposure:
+    def exposure(self, case: Case, zones: Zones) -> AirExposure:
         """Return what the air holds with the room as it is, in one case."""
         near_m3 = zones.near.volume_m3
         near_m3_h = zones.near.flow_m3_h.typical if case == "typical" else zones.near.flow_m3_h.low
@@ -90,7 +90,7 @@ class SessionAir:
         fire = np.array([load.fire for load in self._loads[case]])
         short = self._breathed([load.short for load in self._loads[case]], far_h, near_h, SHORT_H)
         day = self._breathed([load.day for load in self._loads[case]], far_h, near_h, WORKING_DAY_H)
-        return Exposure(
+        return AirExposure(
             fire=float((fire @ (far + near)).max()),
             fire_far=float((fire @ far).max()),
             short=short[0],
@@ -106,7 +106,7 @@ class SessionAir:
         return found
 
     def _breathed(
-        self, weights: Sequence[float | None], far_h: Hours, near_h: Hours, mean_h: float
+        self, weights: Sequence[float | None], far_h: HoursArray, near_h: HoursArray, mean_h: float
     ) -> tuple[float | None, float | None]:
         """Return the worst mean of who works and of who does not."""
         known = [weight for weight in weights if weight is not None]
@@ -117,14 +117,14 @@ class SessionAir:
         near = far + np.concatenate([[0.0], np.cumsum(more)])
         return self._worst(near, mean_h), self._worst(far, mean_h)
 
-    def _worst(self, summed: Hours, mean_h: float) -> float:
+    def _worst(self, summed: HoursArray, mean_h: float) -> float:
         """Return the worst mean: over working days that begin with a piece of the work, over shorter times whenever."""
         ends = np.array(self._starts) + mean_h if mean_h == WORKING_DAY_H else self._at_h
         since = np.interp(ends - mean_h, self._at_h, summed)
         return float((np.interp(ends, self._at_h, summed) - since).max()) / mean_h
 
 
-def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], last_h: float) -> Hours:
+def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], last_h: float) -> HoursArray:
     """Return the moments to look at: dense while something is put on, and every one at which that begins or ends."""
     first_h = min(one.start_h for one in emissions)
     done_h = min(max(one.end_h for one in emissions) + 2 * SHORT_H, last_h)

@@ -10,7 +10,7 @@ from finplan.inputs import Room, proper
 
 AirField = Literal["volume", "air-changes", "fan"]
 """Fields of a room in the shop file by which its air is known."""
-Draws = Literal["fan", "extraction", "both"]
+DrawnBy = Literal["fan", "extraction", "both"]
 """What draws the air of a room out: its fan, the extraction at its bench, or both."""
 _ML_PER_M3 = 1e6
 
@@ -26,7 +26,7 @@ class RoomAir:
     """What its fan draws, and the extraction at its bench; 0 where it has neither."""
     missing: tuple[AirField, ...]
     """The fields of the room that would have to be given."""
-    draws: Draws = "fan"
+    draws: DrawnBy = "fan"
     """What does that."""
     captured: float = 0.0
     """The share of the vapour that extraction at the bench takes off before anybody breathes it."""
@@ -100,7 +100,7 @@ def room_air(room: Room | None, catalogue: Catalogue) -> RoomAir:
     )
 
 
-def _draws(room: Room) -> Draws:
+def _draws(room: Room) -> DrawnBy:
     if room.extraction is None:
         return "fan"
     return "both" if room.fan_m3_h else "extraction"

@@ -9,7 +9,7 @@ from typing import Literal
 
 from finplan.catalogue import Catalogue
 from finplan.safety.emission import Emission
-from finplan.safety.exposure import Exposure, SessionAir
+from finplan.safety.exposure import AirExposure, SessionAir
 from finplan.safety.loads import FreshAir, Loads, loads
 from finplan.safety.room_air import RoomAir, Zones
 from finplan.safety.solvents import Vapours, together
@@ -32,9 +32,9 @@ class Reckoning:
     """What the air of a room holds through a session at one flow of fresh air, and what that comes to."""
 
     flow_m3_h: float
-    typical: Exposure
+    typical: AirExposure
     """As it usually goes."""
-    high: Exposure
+    high: AirExposure
     """At the most that may be used, in the stillest air."""
     fire: AgainstLimit
     """Against what burns, at the most: near the work by the rule; ``close`` is the whole room above the target."""

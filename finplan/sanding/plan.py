@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from finplan.catalogue import Catalogue, Deed, on_other_scale
+from finplan.catalogue import Catalogue, StepDeed, on_other_scale
 from finplan.inputs import Shop
 from finplan.quantity import Range
 from finplan.sanding.group import GroupSanding, grits_of, group_sanding
@@ -25,7 +25,7 @@ class LaterWork:
     id: str
     """Of the treatment's step."""
     item: str
-    do: Deed
+    do: StepDeed
     label: str
     hours: Range
     steps: tuple[SandingStep, ...]

@@ -55,7 +55,7 @@ from finplan.scheduling.problem import (
     SerialBatch,
     Slots,
 )
-from finplan.scheduling.result import Attained, Result, Schedule, Scheduled, Status
+from finplan.scheduling.result import Attained, Result, ResultStatus, Schedule, Scheduled
 from finplan.scheduling.solve import solve
 
 __all__ = [
@@ -79,12 +79,12 @@ __all__ = [
     "ProblemError",
     "Relation",
     "Result",
+    "ResultStatus",
     "Rule",
     "Schedule",
     "Scheduled",
     "SerialBatch",
     "Slots",
-    "Status",
     "broken_rules",
     "critical",
     "neighbourhood",

@@ -8,11 +8,11 @@ from typing import Literal
 
 from finplan.scheduling.objective import Objective
 
-Status = Literal["optimal", "feasible", "impossible", "unknown"]
+ResultStatus = Literal["optimal", "feasible", "impossible", "unknown"]
 """Proven best; the best found in the time given; proven not to exist; nothing found and nothing proven."""
 
 
-Progress = Callable[[Objective, int, int], None]
+SearchProgress = Callable[[Objective, int, int], None]
 """Told of every improvement: the objective, the value reached and the best that could still be."""
 
 
@@ -48,7 +48,7 @@ class Attained:
 class Result:
     """What ``solve`` returns. ``schedule`` is empty where there is none; optional activities left out are not in it."""
 
-    status: Status
+    status: ResultStatus
     schedule: Mapping[str, Scheduled] = field(default_factory=dict)
     stages: tuple[Attained, ...] = ()
     """One for each objective that was reached, in order."""

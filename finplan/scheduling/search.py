@@ -15,8 +15,8 @@ from finplan.scheduling.compiled import Compiled, compiled
 from finplan.scheduling.model import Goal, ScheduleModel
 from finplan.scheduling.objective import EarliestStarts, Makespan, Objective
 from finplan.scheduling.problem import Problem
-from finplan.scheduling.result import Attained, Progress, Result, Scheduled, Status
-from finplan.scheduling.ways import OTHERWISE, Way, turns
+from finplan.scheduling.result import Attained, Result, ResultStatus, Scheduled, SearchProgress
+from finplan.scheduling.ways import OTHERWISE, Choices, turns
 
 MEMORY_MB = 1500
 """What the process may take while it searches; beyond it the best found is given, as when the time is over."""
@@ -35,7 +35,7 @@ def search(
     seed: int,
     hint: Mapping[str, Scheduled],
     confirm: bool,
-    progress: Progress | None,
+    progress: SearchProgress | None,
 ) -> Result:
     """Return what ``solve`` returns; arguments as there."""
     deadline = time.monotonic() + limit_s
@@ -73,7 +73,7 @@ class _Search:
         seed: int,
         effort: float,
         deadline: float,
-        progress: Progress | None,
+        progress: SearchProgress | None,
     ) -> None:
         self.built = built
         self.value = 0
@@ -144,7 +144,7 @@ class _Search:
         self.built.model.clear_objective()  # type: ignore[no-untyped-call]
         return _solved(solver, self.built.model) == cp_model.INFEASIBLE
 
-    def _solver(self, seed: int, way: Way, limit_s: float) -> cp_model.CpSolver:
+    def _solver(self, seed: int, way: Choices, limit_s: float) -> cp_model.CpSolver:
         solver = cp_model.CpSolver()
         parameters = solver.parameters
         parameters.num_workers = 1
@@ -170,7 +170,7 @@ class _Search:
             stage.proven for stage in stages if not isinstance(stage.objective, EarliestStarts)
         )
         cut_short = self._raced or self.left_s <= 0
-        status: Status = "optimal" if proven else "feasible"
+        status: ResultStatus = "optimal" if proven else "feasible"
         return Result(status, schedule, tuple(stages), cut_short=cut_short, effort=self.taken)
 
     def _schedule(self) -> dict[str, Scheduled]:
@@ -201,7 +201,7 @@ def _solved(
 class _Told(cp_model.CpSolverSolutionCallback):
     """Passes every improvement on."""
 
-    def __init__(self, objective: Objective, goal: Goal, progress: Progress) -> None:
+    def __init__(self, objective: Objective, goal: Goal, progress: SearchProgress) -> None:
         super().__init__()
         self._objective, self._goal, self._progress = objective, goal, progress
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from finplan.scheduling.objective import Fewest, Makespan, Objective
 from finplan.scheduling.problem import Problem
-from finplan.scheduling.result import Progress, Result, Scheduled
+from finplan.scheduling.result import Result, Scheduled, SearchProgress
 
 
 def solve(
@@ -21,7 +21,7 @@ def solve(
     seed: int = 1,
     hint: Mapping[str, Scheduled] | None = None,
     confirm: bool = True,
-    progress: Progress | None = None,
+    progress: SearchProgress | None = None,
 ) -> Result:
     """Return the best schedule of a problem, and how good it is proven to be.
 

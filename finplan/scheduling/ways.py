@@ -13,16 +13,16 @@ from itertools import count
 
 from finplan.scheduling.objective import EarliestFinish, EarliestStarts, LargestSlack, Makespan, Objective
 
-Way = Mapping[str, bool | int]
+Choices = Mapping[str, bool | int]
 
-QUICK: Way = {
+QUICK: Choices = {
     "cp_model_probing_level": 0,
     "linearization_level": 0,
     "symmetry_level": 0,
     "max_presolve_iterations": 1,
 }
-BOUNDING: Way = {**QUICK, "use_objective_lb_search": True, "use_overload_checker_in_cumulative": True}
-OTHERWISE: Way = {**QUICK, "cp_model_probing_level": 2, "linearization_level": 1}
+BOUNDING: Choices = {**QUICK, "use_objective_lb_search": True, "use_overload_checker_in_cumulative": True}
+OTHERWISE: Choices = {**QUICK, "cp_model_probing_level": 2, "linearization_level": 1}
 """Set otherwise than both, to confirm what one of them has proven."""
 
 FIRST_TURN = 0.1
@@ -34,7 +34,7 @@ TIE_BREAK = 0.1
 """Efforts in the solver's deterministic units, of some seconds each: the same search ends at the same point."""
 
 
-def turns(objective: Objective, workers: int) -> Iterator[tuple[Way, float]]:
+def turns(objective: Objective, workers: int) -> Iterator[tuple[Choices, float]]:
     """Return how to search for an objective, way after way, each with its effort.
 
     Parameters

@@ -29,21 +29,21 @@ _VENEER = "Take the machine off as soon as the pencil is gone; no block on the e
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
+class GritRule:
     """What holds of a kind of face, wherever in the plan it is."""
 
     of: str
     words: str
 
 
-def rules_in_two_columns(plan: Plan) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
+def rules_in_two_columns(plan: Plan) -> tuple[tuple[GritRule, ...], tuple[GritRule, ...]]:
     """Return what stands at the head of the sanding page, as two columns; both empty where nothing is sanded."""
     rules = sanding_rules(plan)
-    stops = (Rule("Where it stops", " ".join(stop_reasons(plan))),) if rules else ()
+    stops = (GritRule("Where it stops", " ".join(stop_reasons(plan))),) if rules else ()
     return halves((*rules, *stops), lambda rule: len(rule.of) + len(rule.words))
 
 
-def sanding_rules(plan: Plan) -> tuple[Rule, ...]:
+def sanding_rules(plan: Plan) -> tuple[GritRule, ...]:
     """Return what is to be known of the faces that are sanded, each once."""
     groups = [found for piece in plan.pieces for found in piece.sanding.groups_of_one]
     return tuple(dict.fromkeys((*_judged(groups), *_hints(groups, plan))))
@@ -56,20 +56,20 @@ def stop_reasons(plan: Plan) -> tuple[str, ...]:
     )
 
 
-def _judged(groups: Sequence[GroupSanding]) -> Iterator[Rule]:
+def _judged(groups: Sequence[GroupSanding]) -> Iterator[GritRule]:
     """Give how each kind of face is judged, in the order of the kinds."""
     at_lathe = any(found.steps[0].method == "lathe" for found in groups)
     turned = [found for found in groups if found.steps[0].method == "lathe" or "turning" in found.group.faces]
     kinds = {found.group.kind for found in groups if found not in turned}
-    yield from (Rule(*words) for kind, words in _KINDS.items() if kind in kinds)
+    yield from (GritRule(*words) for kind, words in _KINDS.items() if kind in kinds)
     if turned:
-        yield Rule("Turned", f"Stop the lathe. {_TURNED}" if at_lathe else _TURNED)
+        yield GritRule("Turned", f"Stop the lathe. {_TURNED}" if at_lathe else _TURNED)
     if any(found.group.veneer_mm for found in groups):
-        yield Rule("Veneer", _VENEER)
+        yield GritRule("Veneer", _VENEER)
 
 
-def _hints(groups: Sequence[GroupSanding], plan: Plan) -> Iterator[Rule]:
+def _hints(groups: Sequence[GroupSanding], plan: Plan) -> Iterator[GritRule]:
     for found in groups:
         title = plan.catalogue.surfaces[found.group.surface].title
         if found.hints:
-            yield Rule(title, " ".join(f"{capital(one).rstrip('.')}." for one in found.hints))
+            yield GritRule(title, " ".join(f"{capital(one).rstrip('.')}." for one in found.hints))

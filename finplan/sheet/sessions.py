@@ -14,8 +14,8 @@ from finplan.sheet.work import Work, Works
 from finplan.telling import CareWords, before_coat_lines, row_care_words
 from finplan.timetable import Deed, TimetableStep, steps_by_row
 
-Kind = Literal["wet", "dust", "other"]
-_KINDS: dict[Deed, Kind] = {
+WorkKind = Literal["wet", "dust", "other"]
+_KINDS: dict[Deed, WorkKind] = {
     "coat": "wet",
     "fill": "wet",
     "clean-up": "wet",
@@ -25,7 +25,7 @@ _KINDS: dict[Deed, Kind] = {
     "abrade-again": "dust",
     "rub-out": "dust",
 }
-_TITLES: dict[Kind, str] = {
+_TITLES: dict[WorkKind, str] = {
     "wet": "Before you open the tin",
     "dust": "Before you sand",
     "other": "Before you begin",
@@ -123,7 +123,7 @@ class Sessions:
             for one in (_without(way, work) for work in works)
         ]
         rows, below = _below_of_all(self._rows.of(own))
-        kind: Kind = next((kind_of(work.planned) for work in works if cares[work.planned.id] is not None), "other")
+        kind: WorkKind = next((kind_of(work.planned) for work in works if cares[work.planned.id] is not None), "other")
         return WorkSession(
             works[0].planned.room,
             _TITLES[kind],
@@ -151,7 +151,7 @@ class Sessions:
         )
 
 
-def kind_of(row: TimetableStep) -> Kind:
+def kind_of(row: TimetableStep) -> WorkKind:
     """Return of which kind the work of a row is."""
     return _KINDS.get(row.deed, "other")
 

@@ -19,7 +19,7 @@ from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.made import MadeWith, made
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
-from finplan.sheet.sanding_rules import Rule, rules_in_two_columns
+from finplan.sheet.sanding_rules import GritRule, rules_in_two_columns
 from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
@@ -46,7 +46,7 @@ class Sheet:
     """Whether it is all of it; else the days alone."""
     first: FirstPage
     buying: Buying
-    rules: tuple[tuple[Rule, ...], tuple[Rule, ...]]
+    rules: tuple[tuple[GritRule, ...], tuple[GritRule, ...]]
     """Of sanding, wherever in the plan, as two columns."""
     sanding: tuple[SandingPages, ...]
     days: tuple[WorkingDay, ...]

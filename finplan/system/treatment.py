@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from finplan.catalogue import Deed, Step
+from finplan.catalogue import Step, StepDeed
 from finplan.inputs import LeadTest, item_in_set
 from finplan.inputs.shapes import Exposure
 from finplan.system.ids import in_plan, item_stem, step_id
@@ -54,7 +54,7 @@ class TreatmentStep:
 
     id: str
     """Unique in the plan: piece, item, treatment and position."""
-    do: Deed
+    do: StepDeed
     label: str
     """As it stands on the sheet: ``coat 1``, ``abrade P320``."""
     recipe: Step

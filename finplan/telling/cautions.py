@@ -8,7 +8,7 @@ from typing import get_args
 from finplan.catalogue import Moment
 from finplan.listing import listed
 from finplan.planning import Plan, caution_sources
-from finplan.safety import AirOfRoom, Cause, CautionLine
+from finplan.safety import AirOfRoom, BroughtBy, CautionLine
 
 _HEADINGS: dict[Moment, str] = {
     "before": "Before you begin",
@@ -36,7 +36,7 @@ def because_words(line: CautionLine) -> tuple[str, ...]:
     return tuple(map(brought_by, line.because))
 
 
-def brought_by(cause: Cause) -> str:
+def brought_by(cause: BroughtBy) -> str:
     """Return what brings a danger."""
     return f"the air of {cause.room}" if isinstance(cause, AirOfRoom) else cause
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from finplan.planning import Plan
-from finplan.safety import Condition, Draws, Session
+from finplan.safety import Condition, DrawnBy, Session
 from finplan.showing import capital, show_flow
 
-DRAWS: dict[Draws, str] = {"fan": "Fan", "extraction": "Extraction", "both": "Fan and extraction"}
+DRAWS: dict[DrawnBy, str] = {"fan": "Fan", "extraction": "Extraction", "both": "Fan and extraction"}
 """What is switched on, as it is called."""
 
 

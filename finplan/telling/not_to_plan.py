@@ -19,15 +19,15 @@ from finplan.timetable import TimetableStep, first_stretches
 
 _FEW = 3
 """More days, or coats that differ, are told where they stand."""
-Line = tuple[str, str]
+Advice = tuple[str, str]
 """What happens, and what is done about it."""
 
 
-def not_to_plan(plan: Plan) -> tuple[Line, ...]:
+def not_to_plan(plan: Plan) -> tuple[Advice, ...]:
     """Return what may go otherwise than planned, each with what to do; nothing of it where nothing is planned."""
     rows = [row for row in first_stretches(plan.timetable.steps).values() if row.deed != "clean-up"]
     coats = [row for row in rows if row.deed in ("coat", "fill")]
-    lines: list[Line] = []
+    lines: list[Advice] = []
     if coats:
         lines.append(("Too cold or damp", " ".join(_air(coats, plan))))
         lines.append(("Still tacky", " ".join(_tacky(coats, plan))))

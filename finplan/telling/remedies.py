@@ -12,18 +12,18 @@ from finplan.showing import show_area, show_flow
 from finplan.timetable import (
     BoothGiven,
     ByHand,
-    Doing,
     FewerCoats,
     LaterDates,
     MoreHands,
     NeverColder,
     OtherSystem,
+    PlannerStage,
     Remedy,
     StartNow,
     WarmerNights,
 )
 
-_DOING: dict[Doing, str] = {
+_DOING: dict[PlannerStage, str] = {
     "looking-back": "looking back from the delivery",
     "largest-buffer": "looking for the largest buffer",
     "piece-by-piece": "making it better a piece at a time",
@@ -31,7 +31,7 @@ _DOING: dict[Doing, str] = {
 _FEWER = {1: "one coat less", 2: "two coats less"}
 
 
-def progress_words(doing: Doing | Remedy) -> str:
+def progress_words(doing: PlannerStage | Remedy) -> str:
     """Return what is being done while a job is planned; a remedy is being tried."""
     return _DOING[doing] if isinstance(doing, str) else f"trying: {remedy_words(doing)}"
 

@@ -54,7 +54,7 @@ from finplan.timetable.requirement import (
 )
 from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.slips import LostDay, Slips, slips_of
-from finplan.timetable.solve import Doing, Planner, Progress
+from finplan.timetable.solve import Planner, PlannerStage, Progress
 from finplan.timetable.stages import nominal_hours, stage_time
 from finplan.timetable.step_work import coating_hours
 from finplan.timetable.timetable import (
@@ -81,7 +81,6 @@ __all__ = [
     "Comes",
     "DateKept",
     "Deed",
-    "Doing",
     "DryFrom",
     "DustSettles",
     "FewerCoats",
@@ -108,6 +107,7 @@ __all__ = [
     "PieceTimes",
     "PieceWork",
     "Planner",
+    "PlannerStage",
     "Progress",
     "RackShort",
     "ReadyFor",

@@ -14,8 +14,8 @@ from finplan.scheduling import (
     LatestStarts,
     Objective,
     Result,
+    ResultStatus,
     Schedule,
-    Status,
     solve,
 )
 from finplan.timetable.alike import in_turns, turns_of
@@ -111,7 +111,7 @@ class Search:
     def against_bound(self, made: Found, *, late: bool) -> Found:
         """Return a plan with how good it is, against what each piece could have alone."""
         stages = self._gap.late(made) if late else [self._gap.early(made, self._job.pieces)]
-        status: Status = "optimal" if all(stage.proven for stage in stages) else "feasible"
+        status: ResultStatus = "optimal" if all(stage.proven for stage in stages) else "feasible"
         cut_short = self._left_s() <= 0
         return replace(made, result=Result(status, made.schedule, tuple(stages), cut_short=cut_short))
 

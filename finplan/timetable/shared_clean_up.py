@@ -13,10 +13,10 @@ from finplan.timetable.setting import Setting
 
 MANY_TOGETHER = 12
 """Of more coats than these a search looks only at those of the same number, so that the model stays small."""
-Coats = Sequence[tuple[PieceWork, Operation]]
+CoatsOfPieces = Sequence[tuple[PieceWork, Operation]]
 
 
-def clean_up_batches(coats: Coats, setting: Setting, turns: Sequence[Turns] | None) -> Iterator[SerialBatch]:
+def clean_up_batches(coats: CoatsOfPieces, setting: Setting, turns: Sequence[Turns] | None) -> Iterator[SerialBatch]:
     """Give the coats that may share a clean-up, with their clean-ups.
 
     Parameters
@@ -53,7 +53,7 @@ def pot_life(coat: Operation, setting: Setting) -> int | None:
     return None if life is None else int(life.low * 60 // setting.slot_min)
 
 
-def _followers(coats: Coats, turns: Sequence[Turns]) -> frozenset[tuple[str, str]]:
+def _followers(coats: CoatsOfPieces, turns: Sequence[Turns]) -> frozenset[tuple[str, str]]:
     """Return which coat may follow which; of items that take turns the next one's own, or the first of others."""
     names = [coat.id for _, coat in coats]
     numbers = {coat.id: None if coat.step is None else coat.step.coat for _, coat in coats}

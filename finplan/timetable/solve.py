@@ -33,9 +33,9 @@ _NET_S, _NET_S_A_PIECE = 240.0, 30.0
 """Where nothing else is asked the clock ends a search after so long: and so much longer for each piece. [s]"""
 _ONE_MODEL_UP_TO = 70
 """So many operations are looked at all together."""
-Doing = Literal["looking-back", "largest-buffer", "piece-by-piece"]
+PlannerStage = Literal["looking-back", "largest-buffer", "piece-by-piece"]
 """What a planner does: it looks back from the delivery, for the largest buffer, or betters a plan piece by piece."""
-Progress = Callable[[Doing | Remedy], None]
+Progress = Callable[[PlannerStage | Remedy], None]
 """Told in words what is being done, or what is being tried."""
 
 
@@ -245,6 +245,6 @@ class Planner:
             made = self._search.improved(made, late=late)
         return self._search.against_bound(made, late=late)
 
-    def _tell(self, doing: Doing) -> None:
+    def _tell(self, doing: PlannerStage) -> None:
         if self._progress is not None:
             self._progress(doing)

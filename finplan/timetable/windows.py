@@ -19,7 +19,7 @@ WEEKS = (4, 8, 22)
 """How many weeks are looked at, one after the other. The last is all there is."""
 _NARROW_DAYS = 2
 """So many working days, beside what all the work takes, the shortest window begins before the latest start."""
-Bounds = Mapping[str, tuple[int, int]]
+WindowBounds = Mapping[str, tuple[int, int]]
 
 
 class Windows:
@@ -28,7 +28,7 @@ class Windows:
     def __init__(self, dates: Dates, waits: Waits, maker: Maker) -> None:
         self._dates, self._waits, self._maker = dates, waits, maker
         self._job, self._setting, self._working = dates.job, dates.setting, dates.working
-        self._bounds: dict[tuple[tuple[str, Window], ...], Bounds | None] = {}
+        self._bounds: dict[tuple[tuple[str, Window], ...], WindowBounds | None] = {}
 
     def placement(self, windows: Mapping[str, Window], *, turns: bool = True) -> Placement:
         """Return the problem of the pieces that have a window; *turns*: with what only helps a search."""
@@ -94,7 +94,7 @@ class Windows:
                 return
 
     def _narrowed(
-        self, pieces: Sequence[PieceWork], windows: Mapping[str, Window], bounds: Bounds
+        self, pieces: Sequence[PieceWork], windows: Mapping[str, Window], bounds: WindowBounds
     ) -> dict[str, Window]:
         """Return windows that begin before the latest start alone by what all the work takes, and a little.
 
@@ -113,7 +113,7 @@ class Windows:
             narrow[piece.key] = replace(window, first=first)
         return narrow
 
-    def bounds(self, windows: Mapping[str, Window]) -> Bounds | None:
+    def bounds(self, windows: Mapping[str, Window]) -> WindowBounds | None:
         """Return between which slots everything starts in these windows, as ``start_bounds`` does.
 
         The same windows are looked at for the plan, for the length of the shortest and for the latest start.

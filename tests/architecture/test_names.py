@@ -1,4 +1,4 @@
-"""A name of a class means one thing in the whole house; one that begins with an underscore, in its module."""
+"""A name of a class or a type means one thing in the whole house; one that begins with an underscore, in its module."""
 
 from __future__ import annotations
 
@@ -34,13 +34,27 @@ def _rooms() -> dict[str, list[str]]:
     found: dict[str, list[str]] = defaultdict(list)
     for file in sorted(HOUSE.rglob("*.py")):
         room = file.relative_to(HOUSE).parts[0].removesuffix(".py")
-        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
-            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
-                found[node.name].append(room)
+        tree = ast.parse(file.read_text("utf-8"))
+        classes = [node.name for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+        for name in (*classes, *filter(None, map(_alias, tree.body))):
+            if not name.startswith("_"):
+                found[name].append(room)
     return found
 
 
-def test_a_class_has_its_name_to_itself() -> None:
+def _alias(node: ast.stmt) -> str | None:
+    """Return the name that a statement gives to a type; None of any other statement."""
+    if (
+        not isinstance(node, ast.Assign)
+        or isinstance(node.value, ast.Call)
+        or not isinstance(node.targets[0], ast.Name)
+    ):
+        return None
+    name = node.targets[0].id
+    return name if name[0].isupper() and not name.isupper() else None
+
+
+def test_a_type_has_its_name_to_itself() -> None:
     twice = {name: tuple(sorted(rooms)) for name, rooms in _rooms().items() if len(rooms) > 1}
     assert {name: rooms for name, rooms in twice.items() if ALLOWED.get(name) != rooms} == {}
 

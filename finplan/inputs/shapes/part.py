@@ -141,7 +141,7 @@ def _veneer(value: object, info: ValidationInfo) -> float:
     return thickness_mm
 
 
-Veneer = Annotated[float, PlainValidator(_veneer), Form("a thickness: 0.6 mm", kind=quantity.LENGTH)]
+VeneerThickness = Annotated[float, PlainValidator(_veneer), Form("a thickness: 0.6 mm", kind=quantity.LENGTH)]
 
 
 class FaceRule(Record):
@@ -157,7 +157,7 @@ class FaceRule(Record):
     """Its coating system, where it is not the part's."""
     surface: Name | None = None
     """How it comes to the bench."""
-    veneer_mm: Veneer | None = None
+    veneer_mm: VeneerThickness | None = None
     """How thick its veneer is; 0 where it has none though the part is veneered."""
     start_grit: Grade | None = None
     """The first grade, where it is not that of the part."""
@@ -185,7 +185,7 @@ class Part(Record):
     """Along what the grain runs."""
     surface: Name | None = None
     """How it comes to the bench, all faces that say nothing else."""
-    veneer_mm: Veneer | None = None
+    veneer_mm: VeneerThickness | None = None
     """How thick the veneer on its wide faces is; on all but the ends, where none is wide and flat."""
     start_grit: Grade | None = None
     """The first grade, where it is not that of the surface."""

@@ -17,7 +17,7 @@ _EVENING_MIN = 120
 _MOST_DAYS = 10
 """On so many days one by one more hands are tried, the last before the delivery."""
 Shifts = tuple[Shift, ...]
-Days = Mapping[date, Shifts]
+ShiftsByDay = Mapping[date, Shifts]
 
 
 def more_hands(job: Job, last: date) -> Iterator[Way]:
@@ -58,7 +58,7 @@ def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
     """Give one more person, who can do everything, in the hours of those who are there."""
     hours = {day: max((job.shop.shifts(person, day) for person in job.shop.people), key=_work_min) for day in worked}
 
-    def with_help(days: Days) -> Callable[[], Job]:
+    def with_help(days: ShiftsByDay) -> Callable[[], Job]:
         help_ = Person.model_construct(
             name=" one more", hours=((),) * 7, days=dict(days), skills=Person.model_fields["skills"].default
         )
@@ -68,7 +68,7 @@ def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
 
 
 def _on_days(
-    hours: Days, kind: ChangeKind, all_of_them: MoreHands, job: Callable[[Days], Callable[[], Job]]
+    hours: ShiftsByDay, kind: ChangeKind, all_of_them: MoreHands, job: Callable[[ShiftsByDay], Callable[[], Job]]
 ) -> Iterator[Way]:
     """Give a way whose first step is each of the days alone, and whose last is all of them."""
     days = sorted(hours)[-_MOST_DAYS:]
@@ -82,8 +82,8 @@ def _on_days(
     yield Way((single, every) if len(hours) > 1 else (single,))
 
 
-def _with_days(job: Job, number: int) -> Callable[[Days], Callable[[], Job]]:
-    def changed(days: Days) -> Callable[[], Job]:
+def _with_days(job: Job, number: int) -> Callable[[ShiftsByDay], Callable[[], Job]]:
+    def changed(days: ShiftsByDay) -> Callable[[], Job]:
         people = list(job.shop.people)
         people[number] = people[number].model_copy(update={"days": {**people[number].days, **days}})
         return lambda: _with_people(job, tuple(people))
