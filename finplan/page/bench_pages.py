@@ -30,7 +30,7 @@ _FIELDS = {
     "air": "the air",
 }
 """What the page calls the options of the command line."""
-Day = Annotated[str | None, Query(max_length=20)]
+DayAsked = Annotated[str | None, Query(max_length=20)]
 
 
 @dataclass(frozen=True)
@@ -73,7 +73,7 @@ class BenchPages:
             found.append((name, title, next(next_work(days), bench.left), bench.late, ""))
         return rendered("page/jobs.html", jobs=found)
 
-    def bench(self, name: str, day: Day = None) -> Response:
+    def bench(self, name: str, day: DayAsked = None) -> Response:
         """Show today's steps, or those of another day."""
         return self._page(name, day_of(day))
 
