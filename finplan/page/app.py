@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
-
 from fastapi import FastAPI, Request
 from fastapi.responses import FileResponse, JSONResponse, PlainTextResponse, Response
 from starlette.exceptions import HTTPException
@@ -33,19 +30,12 @@ _STATIC = {
 
 def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
     """Return the application on a folder that is open; *phones* are those of the shop's network, if it is shared."""
-
-    @asynccontextmanager
-    async def while_open(_: FastAPI) -> AsyncIterator[None]:
-        yield
-        opened.end()
-
     app = FastAPI(
         title="finplan",
         version=__version__,
         description="The pieces of one folder: their texts, edits of them, and what comes of them.",
         docs_url=None,
         redoc_url=None,
-        lifespan=while_open,
     )
     app.include_router(Pages(opened).router())
     app.include_router(Printing(opened).router())

@@ -4,11 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
 
+from markupsafe import Markup
+
+from finplan.catalogue import bundled_catalogue
+from finplan.drawing import part_drawing
 from finplan.forms import Answers, StartingForm, forms, write_piece
+from finplan.inputs import Known, piece_from
+from finplan.page.in_place import bare
 from finplan.page.workbench import View, Workbench
 from finplan.problems import FindingsError, FinplanError, NotPossibleError, shown
 from finplan.quantity import LENGTH, QuantityError, Units, read
+from finplan.reading import document_of
 from finplan.showing import inch_fraction, plain
 
 _NOT_IN_NAME = re.compile(r"[^a-z0-9]+")
@@ -34,6 +43,18 @@ def form_named(name: str) -> StartingForm:
     found = next((form for form in forms() if form.name == name), None)
     if found is None:
         raise BeginError("form", f"there is no form {shown(name)} to begin with")
+    return found
+
+
+@cache
+def form_pictures() -> dict[str, Markup]:
+    """Return a drawing of the first part of what each form begins with, by the form's name."""
+    found: dict[str, Markup] = {}
+    for form in forms():
+        words = write_piece(form, Answers(form.title, "ash", "hardwax-oil"))
+        piece, _ = piece_from(document_of(words, Path("piece.yaml")).data, Known.of(bundled_catalogue()))
+        name, part = next(iter(piece.parts.items()))
+        found[form.name] = bare(part_drawing(name, part, "metric"))
     return found
 
 

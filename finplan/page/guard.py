@@ -195,7 +195,7 @@ def _own_headers(given: Iterable[tuple[bytes, bytes]]) -> list[tuple[bytes, byte
     found = {
         "content-security-policy": POLICY,
         "x-content-type-options": "nosniff",
-        "referrer-policy": "no-referrer",
+        "referrer-policy": "same-origin",  # with none at all a browser names no origin of its own forms
         "cross-origin-opener-policy": "same-origin",
         "cross-origin-resource-policy": "same-origin",
         "cache-control": "no-store",

@@ -13,7 +13,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response, Streamin
 from finplan.catalogue import bundled_catalogue
 from finplan.forms import forms
 from finplan.page.asked import edit_of, path_of
-from finplan.page.begun import BeginError, begin, form_named, usual_sizes
+from finplan.page.begun import BeginError, begin, form_named, form_pictures, usual_sizes
 from finplan.page.edits import EditError
 from finplan.page.fields import NotTakenFields, value_at
 from finplan.page.folder import NewerTextError
@@ -79,6 +79,7 @@ class Pages:
             pieces=pieces_listed(session),
             problems=problems,
             forms=forms(),
+            pictures=form_pictures(),
         )
 
     def form(self, form: str) -> str:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import asyncio
+import signal
 import socket
 import sys
 import webbrowser
-from collections.abc import Callable
-from contextlib import nullcontext
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -29,11 +30,20 @@ _WAITING = 128
 
 
 class _Server(uvicorn.Server):
-    """Stops at once: pages that listen for news would keep it waiting."""
+    """Stops at once, without waiting for pages that listen for news; being stopped is how it ends."""
 
-    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
-        self.force_exit = True
-        super().handle_exit(sig, frame)
+    @contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        """Hear what asks the program to end, as long as it serves."""
+        before = {number: signal.signal(number, self._stop) for number in (signal.SIGINT, signal.SIGTERM)}
+        try:
+            yield
+        finally:
+            for number, handler in before.items():
+                signal.signal(number, handler)
+
+    def _stop(self, number: int, frame: FrameType | None) -> None:
+        self.should_exit = self.force_exit = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,11 +105,11 @@ def serve(
         webbrowser.open(address)
     config = uvicorn.Config(
         guarded,
-        log_level="error",
+        log_level="critical",
         access_log=False,
         server_header=False,
         date_header=False,
-        lifespan="on",
+        lifespan="off",
         ws="none",
         timeout_keep_alive=30,
         proxy_headers=False,

@@ -47,6 +47,12 @@ class PieceShown:
     can_undo: bool
     can_redo: bool
 
+    @property
+    def in_a_line(self) -> str:
+        """The first of what comes of it, and what has to be bought first, where there is little room."""
+        firsts = {title: rows[0] for title, rows in self.figures if rows}
+        return " · ".join(firsts[title].value for title in ("Surface", "Buy") if title in firsts)
+
 
 def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = None) -> PieceShown:
     """Return a piece as it is shown; *typed* are values that were not taken, with what is wrong with them."""

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from finplan.listing import number_of
+from finplan.moments import show_year_day
 from finplan.page.in_place import bare
-from finplan.page.reckoned import Figure
+from finplan.page.reckoned import Figure, Reckoned
 from finplan.page.workbench import Workbench
 from finplan.problems import FinplanError
 
@@ -28,8 +29,8 @@ class Listed:
 
 def pieces_listed(session: Workbench) -> list[Listed]:
     """Return the pieces of a folder, those with the nearest delivery first."""
-    found = [_listed(session, name) for name in session.folder.names()]
-    return sorted(found, key=lambda one: (one.deliver or "9", one.title.lower(), one.name))
+    found = [(_due(session, name), _listed(session, name)) for name in session.folder.names()]
+    return [listed for _, listed in sorted(found, key=lambda one: (one[0], one[1].title.lower(), one[1].name))]
 
 
 def _listed(session: Workbench, name: str) -> Listed:
@@ -46,10 +47,27 @@ def _listed(session: Workbench, name: str) -> Listed:
         name,
         str(data.get("piece") or name)[:200],
         str(data.get("customer") or "")[:200],
-        str(data.get("deliver") or "")[:40],
+        _delivery(known),
         state,
         picture,
     )
+
+
+def _due(session: Workbench, name: str) -> str:
+    """Return what a piece is sorted by: its date, those without one last."""
+    try:
+        given = session.view(name).found.data.get("deliver")
+    except FinplanError:
+        return "~"
+    return str(given or "~")
+
+
+def _delivery(known: Reckoned) -> str:
+    date = known.piece.deliver if known.piece else None
+    if date is None:
+        return "no delivery date"
+    at = "" if date.clock is None else f" {date.clock:%H:%M}"
+    return f"by {show_year_day(date.day)}{at}"
 
 
 def _surface(figures: tuple[Figure, ...]) -> str:

@@ -56,7 +56,16 @@
 
   document.addEventListener("htmx:beforeRequest", () => asked?.abort());
 
+  // On a narrow window what comes of it is one line at the foot, until it is opened.
+  const narrow = matchMedia("(max-width: 62rem)");
+  let opened = false;
+  const fold = () => { const comes = document.getElementById("comes"); if (comes) comes.open = !narrow.matches || opened; };
+  narrow.addEventListener("change", fold);
+  document.addEventListener("htmx:afterSettle", fold);
+  document.addEventListener("toggle", (event) => { if (event.target.id === "comes" && narrow.matches) opened = event.target.open; }, true);
+
   const listen = () => {
+    fold();
     const main = document.querySelector("[data-events]");
     if (!main) return;
     const source = new EventSource(main.dataset.events);
