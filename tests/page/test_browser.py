@@ -111,6 +111,7 @@ def test_the_same_by_keyboard_alone(browser: Any, serve: Callable[[Path], str], 
     page = opened(browser, serve(tmp_path))
     tab_to(page, "Side table on a column")
     page.keyboard.press("Enter")
+    page.wait_for_url("**/new/**")
     tab_to(page, "Begin")
     page.keyboard.press("Enter")
     page.wait_for_url("**/piece/**")
@@ -141,8 +142,8 @@ def test_the_same_by_keyboard_alone(browser: Any, serve: Callable[[Path], str], 
 def tab_to(page: Any, name: str, most: int = 150) -> None:
     for _ in range(most):
         page.keyboard.press("Tab")
-        told = "document.activeElement.getAttribute('aria-label') || document.activeElement.textContent || ''"
-        if name in page.evaluate(told):
+        told = "(here => here.getAttribute('aria-label') || here.innerText || '')(document.activeElement)"
+        if page.evaluate("document.activeElement !== document.body") and name in page.evaluate(told):
             return
     raise AssertionError(name)
 
