@@ -280,10 +280,10 @@ def read(value: object, kind: Kind, *, bare_unit: str | None = None) -> float:
 
     Examples
     --------
-    >>> read("4'-6 1/2\"", LENGTH)
-    1384.3
-    >>> read("1-1/2 in", LENGTH), read("54 in", LENGTH), read("1.1 m", LENGTH)
-    (38.1, 1371.6, 1100.0)
+    >>> read("5'-2 1/2\"", LENGTH)
+    1587.5
+    >>> read("1-1/2 in", LENGTH), read("62 in", LENGTH), read("1.1 m", LENGTH)
+    (38.1, 1574.8, 1100.0)
     >>> read(28, LENGTH, bare_unit="mm")
     28.0
     >>> read("65 degF", TEMPERATURE)
@@ -321,7 +321,7 @@ def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
     while term := _TERM.match(rest):
         unit_text = term.group("unit")
         if unit_text is None and sizes == [_FOOT_MM] and kind is LENGTH:
-            unit_text = "in"  # as it is said: 4 ft 6
+            unit_text = "in"  # as it is said: 5 ft 2
         try:
             total += _one_term(term.group("number"), unit_text, kind, None if sizes else bare_unit)
         except ZeroDivisionError:

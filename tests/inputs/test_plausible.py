@@ -25,9 +25,9 @@ def warnings(name: str, part: dict[str, Any], lengths: str = "mm") -> list[str]:
     [
         (
             "leg",
-            {"shape": "square-leg", "side": 45, "length": 29},
+            {"shape": "square-leg", "side": 45, "length": 28},
             "mm",
-            "length: a leg 29 mm long is unlikely; was 29 in (737 mm) meant?",
+            "length: a leg 28 mm long is unlikely; was 28 in (711 mm) meant?",
         ),
         (
             "leg",
@@ -49,9 +49,9 @@ def warnings(name: str, part: dict[str, Any], lengths: str = "mm") -> list[str]:
         ),
         (
             "top",
-            {"shape": "disc", "circumference": "54 in", "thickness": 28},
+            {"shape": "disc", "circumference": "62 in", "thickness": 28},
             "mm",
-            "circumference: a circle 54 in (1372 mm) around is 17.2 in across; did you mean diameter: 54 in?",
+            "circumference: a circle 62 in (1575 mm) around is 19.7 in across; did you mean diameter: 62 in?",
         ),
         (
             "top",
@@ -61,9 +61,9 @@ def warnings(name: str, part: dict[str, Any], lengths: str = "mm") -> list[str]:
         ),
         (
             "table top",
-            {"shape": "disc", "diameter": 54, "thickness": 28},
+            {"shape": "disc", "diameter": 62, "thickness": 28},
             "mm",
-            "diameter: a top 54 mm across is unlikely; was 54 in (1372 mm) meant?",
+            "diameter: a top 62 mm across is unlikely; was 62 in (1575 mm) meant?",
         ),
         (
             "shelf",
@@ -121,7 +121,7 @@ def test_mixed_up_units_are_noticed(name: str, part: dict[str, Any], lengths: st
         ("bar stool leg", {"shape": "square-leg", "side": 35, "length": 800}),
         ("bed post leg", {"shape": "turned", "elements": [{"cylinder": {"diameter": 80, "length": 1500}}]}),
         ("bun foot", {"shape": "turned", "elements": [{"bead": {"diameter": 70, "neck": 50, "length": 40}}]}),
-        ("feet", {"shape": "square-leg", "side": 60, "length": 29}),
+        ("feet", {"shape": "square-leg", "side": 60, "length": 28}),
         ("knob", {"shape": "disc", "diameter": 28, "thickness": 20}),
         ("top cap", {"shape": "disc", "diameter": 44, "thickness": 6}),
         ("peg", {"shape": "rod", "diameter": 6, "length": 30}),

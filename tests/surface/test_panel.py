@@ -129,9 +129,9 @@ def test_the_hole_of_a_ring_shows_end_grain_like_a_disc() -> None:
     ("fields", "text"),
     [
         (
-            {**DISC, "edge": {"top": "roundover 20", "bottom": "chamfer 9"}},
-            "edge: the profiles are 29 mm tall together, the panel is 28 mm thick; "
-            "expected at most 28 mm: roundover 20 x 20 mm above, chamfer 9 x 9 mm below",
+            {**DISC, "edge": {"top": "roundover 20", "bottom": "chamfer 10"}},
+            "edge: the profiles are 30 mm tall together, the panel is 28 mm thick; "
+            "expected at most 28 mm: roundover 20 x 20 mm above, chamfer 10 x 10 mm below",
         ),
         (
             {**DISC, "edge": {"top": "bevel 551 x 9"}},

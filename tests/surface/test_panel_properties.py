@@ -87,9 +87,9 @@ def test_a_roundover_keeps_further_out_than_a_cove(shape: str, size: float) -> N
 
 
 def test_units_never_matter() -> None:
-    metric = faces_of({"shape": "disc", "diameter": 1371.6, "thickness": 31.75, "edge": "ogee 6.35"})
-    inches = faces_of({"shape": "disc", "diameter": "54 in", "thickness": "1-1/4 in", "edge": "ogee 1/4 in"})
-    bare = faces_of({"shape": "disc", "diameter": 54, "thickness": 1.25, "edge": "ogee 0.25"}, "in")
+    metric = faces_of({"shape": "disc", "diameter": 1574.8, "thickness": 31.75, "edge": "ogee 6.35"})
+    inches = faces_of({"shape": "disc", "diameter": "62 in", "thickness": "1-1/4 in", "edge": "ogee 1/4 in"})
+    bare = faces_of({"shape": "disc", "diameter": 62, "thickness": 1.25, "edge": "ogee 0.25"}, "in")
     for name, face in metric.items():
         assert inches[name].area_mm2 == pytest.approx(face.area_mm2, rel=1e-14)
         assert bare[name].area_mm2 == pytest.approx(face.area_mm2, rel=1e-14)

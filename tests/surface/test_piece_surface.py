@@ -160,7 +160,7 @@ def test_measured_faces_stand_as_given() -> None:
 
 
 def test_warnings_come_with_the_errors() -> None:
-    leg = {"shape": "square-leg", "side": 44, "length": 29}
+    leg = {"shape": "square-leg", "side": 44, "length": 28}
     rod = {"shape": "rod", "diameter": 20, "length": 300, "faces": {"ends": {"less": ["50 x 50"]}}}
     made = piece({"parts": {"leg": leg, "rod": rod}})
     assert [(finding.severity, finding.path[1]) for finding in surface_findings(made, SIZES)] == [
