@@ -175,7 +175,7 @@ def test_own_ways_of_working_are_known_to_the_shop(folder: Path) -> None:
             "a name of its own",
         ),
         ("finish", FINISH, 1, "the file", "'finish.yaml' is named after no kind of record", "did you mean 'finishes'?"),
-        ("timbers", "plum: [1", 1, "the file", "is not well-formed YAML", "see the line"),
+        ("timbers", "plum: [1", 1, "the file", "a bracket or a brace is opened here and never closed", "close it"),
     ],
 )
 def test_a_slip_is_told_with_its_file_and_line(
