@@ -91,7 +91,7 @@ def _bought(name: str, used: Sequence[str], rows: Sequence[TimetableStep], marke
     for row in there:
         people.setdefault(row.person or "", []).append(row)
     lasts = record.life_h is record.use_per_coat is None
-    needed = _ONE if lasts else Range.total(_for_one(record, of_one, begins) for of_one in people.values())
+    needed = _ONE if lasts else Range.total([_for_one(record, of_one, begins) for of_one in people.values()])
     items = [item for item in market.shelf if item.consumable == name]
     return bought_by_piece(name, record.title, None, needed, record.packs, items, market)
 
