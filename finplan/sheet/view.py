@@ -32,6 +32,8 @@ _LONG = 70
 class Sheet:
     """The finishing schedule of one piece, or of several that are finished together."""
 
+    key: str
+    """Of which plan it is: by this a browser keeps what is ticked."""
     shop: str
     """Empty for the default shop, which is nobody's."""
     name: str
@@ -100,6 +102,7 @@ def sheet_of(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = 
     """Return what is printed of a plan, or *only* what is wanted of its days; the appendix where it is asked for."""
     name, cautions = listed(piece.name for piece in plan.pieces), caution_groups(plan)
     return Sheet(
+        key=plan.digest if plan.number is None else f"{plan.digest} {plan.number}",
         shop=plan.shop.shop if plan.shop_file.document else "",
         name=name,
         long_name=len(name) > _LONG,

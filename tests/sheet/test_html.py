@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import pytest
 
 from finplan.planning import Plan
+from finplan.resources import data_dir
 from finplan.sheet import sheet_html, unprintable
 
 VOID = {"meta", "br", "col", "input"}
@@ -83,8 +84,15 @@ def _span(name: str, cell: str) -> int:
 def test_it_needs_nothing_beside_itself(hostile: Plan) -> None:
     html = sheet_html(hostile)
     found = outline(html)
-    assert {tag for tag, _ in found.tags} & {"script", "img", "link", "iframe", "object", "b", "i"} == set()
+    assert {tag for tag, _ in found.tags} & {"img", "link", "iframe", "object", "b", "i"} == set()
     assert not [attrs for _, attrs in found.tags if {"src", "style", "onload"} & set(attrs)]
+    (script,) = re.findall(r"<script>\n(.*?)</script>", html, flags=re.DOTALL)
+    assert [tag for tag, _ in found.tags].count("script") == 1
+    assert script.strip() == (data_dir("templates") / "ticks.js").read_text(encoding="utf-8").strip(), (
+        "ours, whatever the plan"
+    )
+    for reaches_out in ("http", "fetch", "XMLHttp", "import", "WebSocket", "sendBeacon", "innerHTML", "eval"):
+        assert reaches_out not in script
     places = {attrs.get("id") for _, attrs in found.tags}
     links = [attrs["href"] or "" for _, attrs in found.tags if "href" in attrs]
     assert links
