@@ -12,7 +12,7 @@ from finplan.quantity import Units
 _FT2_PER_M2 = 1 / 0.3048**2
 _MM_PER_IN = 25.4
 ML_PER_FL_OZ = 29.5735295625
-_ML_PER_QT = 946.352946
+ML_PER_QT = 946.352946
 G_PER_OZ = 28.349523125
 _ML_PER_L = 1000.0
 _M3_PER_FT3 = 0.3048**3
@@ -93,10 +93,10 @@ def show_volume(volume_ml: float, units: Units) -> str:
     """
     if units == "metric":
         return f"{plain(volume_ml / _ML_PER_L)} L" if volume_ml >= _ML_PER_L else f"{plain(volume_ml)} ml"
-    if volume_ml >= 4 * _ML_PER_QT:
-        return f"{plain(volume_ml / (4 * _ML_PER_QT))} gal"
-    if volume_ml >= 2 * _ML_PER_QT:
-        return f"{plain(volume_ml / _ML_PER_QT)} qt"
+    if volume_ml >= 4 * ML_PER_QT:
+        return f"{plain(volume_ml / (4 * ML_PER_QT))} gal"
+    if volume_ml >= 2 * ML_PER_QT:
+        return f"{plain(volume_ml / ML_PER_QT)} qt"
     return f"{plain(volume_ml / ML_PER_FL_OZ, 2)} fl oz"
 
 
@@ -121,7 +121,7 @@ def show_pack(volume_ml: float, units: Units) -> str:
     ('quart', '25 fl oz', '750 ml')
     """
     names = {0.25: "half pint", 0.5: "pint", 1.0: "quart", 4.0: "gallon", 20.0: "5-gallon pail"}
-    quarts = round(volume_ml / _ML_PER_QT, 4)
+    quarts = round(volume_ml / ML_PER_QT, 4)
     return names[quarts] if units == "us" and quarts in names else show_volume(volume_ml, units)
 
 
@@ -174,7 +174,7 @@ def show_strength(strength_g_l: float, units: Units) -> str:
     """
     if units == "metric":
         return f"{plain(strength_g_l)} g to a litre"
-    return f"{plain(strength_g_l * _ML_PER_QT / _ML_PER_L / G_PER_OZ, 2)} oz to a quart"
+    return f"{plain(strength_g_l * ML_PER_QT / _ML_PER_L / G_PER_OZ, 2)} oz to a quart"
 
 
 def show_temperature(temperature_c: float, units: Units) -> str:

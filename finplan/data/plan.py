@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime
 from typing import Annotated, Literal
 
 from annotated_types import MinLen
@@ -99,6 +99,36 @@ class PieceRow:
 
 
 @row
+class LatestRow:
+    """Latest start."""
+
+    row: str
+    """The id of a row of the timetable."""
+    latest: datetime
+    """Until when it may begin so that every date is kept if all else goes as it typically does."""
+
+
+@row
+class LostDayRow:
+    """Lost day."""
+
+    day: date
+    """A day on which somebody was to work."""
+    in_time_probability: Share
+    """How likely every date is still kept where its work is done on the next, the rest in its order."""
+
+
+@row
+class SlipsRow:
+    """Slips."""
+
+    latest: tuple[LatestRow, ...]
+    """The steps that may begin late; none of what cannot, and none of cleaning up."""
+    lost_days: tuple[LostDayRow, ...]
+    """The days of work."""
+
+
+@row
 class PlanRow:
     """Plan."""
 
@@ -122,6 +152,8 @@ class PlanRow:
     """Who does what when, as `finplan timetable --json` prints it."""
     chance: ChanceRow
     """How sure the timetable is."""
+    slips: SlipsRow
+    """What it costs when work slips; empty where there is no date."""
     done: dict[str, datetime]
     """What had been done before this plan: when each step ended, by its id."""
     safety: SafetyRow
@@ -150,6 +182,10 @@ def plan_data(plan: Plan) -> PlanRow:
         materials=materials_data(plan.materials, plan.precautions.gear.buy),
         timetable=timetable_data(plan.timetable),
         chance=_chance(plan.timetable),
+        slips=SlipsRow(
+            latest=tuple(LatestRow(row=name, latest=moment) for name, moment in plan.slips.latest.items()),
+            lost_days=tuple(LostDayRow(day=one.day, in_time_probability=one.in_time) for one in plan.slips.lost_days),
+        ),
         done=dict(plan.done),
         safety=safety_data(plan),
         warnings=rows_of(WarningRow, plan.findings),

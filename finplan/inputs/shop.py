@@ -236,6 +236,8 @@ class Shop(Record):
     """What part tags are printed on."""
     notes: Notes = Notes()
     """What the shop wants said on its sheets."""
+    ring: Title | None = None
+    """Who is rung when in doubt, with the number, as printed: Ada, +00 0000 000000."""
     shelf: tuple[ShelfItem, ...] = Field((), max_length=MAX_SHELF)
     """What is left of what, and since when it is open."""
     overrides: Annotated[dict[str, Any], Form(_OVERRIDES_FORM, {"type": "object"})] = Field(default_factory=dict)

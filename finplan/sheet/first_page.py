@@ -19,7 +19,7 @@ from finplan.telling import (
     agenda_of,
     chance_words,
     done_words,
-    latest_start,
+    last_start,
     lost_days_words,
     mark_of,
     marked,
@@ -33,8 +33,9 @@ from finplan.telling import (
     sprayed_without_booth,
     stops_words,
     treatment_words,
+    would_fit_words,
 )
-from finplan.timetable import PieceTimes
+from finplan.timetable import PieceTimes, Timetable
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +125,8 @@ class FirstPage:
     """By when the sample board has to be found good; empty where nothing is coated."""
     approves: str
     """Who finds it good."""
+    ring: str
+    """Whom to ring when in doubt, with the number; empty where the shop file does not say."""
     mind: tuple[str, ...]
     """What risks to fail on this timber, under this finish, or in this air, and what was assumed."""
     done: tuple[str, ...]
@@ -147,7 +150,7 @@ def first_page(plan: Plan) -> FirstPage:
         customer=next(iter(customers)) if len(plan.pieces) == 1 else "",
         ready_for=READY[plan.ready_for],
         facts=_facts(plan),
-        sure=chance_words(plan.timetable) if plan.timetable.unsure or plan.timetable.deliver is None else (),
+        sure=_sure(plan.timetable),
         pieces=_pieces(plan) if len(plan.pieces) > 1 else (),
         systems=_systems(plan),
         days=_days(plan),
@@ -158,12 +161,21 @@ def first_page(plan: Plan) -> FirstPage:
         picture=picture(plan),
         sample="" if coat is None else f"before the first coat, {show_moment(coat)}",
         approves=_approves([name for name in customers if name]),
+        ring=plan.shop.ring or "",
         mind=(*risk_words(plan), *notes_told(plan.timetable)),
         done=done_words(plan),
         lost=() if moved else lost_days_words(plan),
         moved=moved,
         notes=plan.shop.notes.first_page,
     )
+
+
+def _sure(table: Timetable) -> tuple[str, ...]:
+    """Return how sure the dates are, where less than is wanted or where none is given, and what would make them so."""
+    if not table.unsure and table.deliver is not None:
+        return ()
+    helps = (f"Sure enough with {would_fit_words(fit, table.working_day_h)}." for fit in table.would_be_sure[:1])
+    return (*chance_words(table), *helps)
 
 
 def _approves(customers: Sequence[str]) -> str:
@@ -194,7 +206,7 @@ def _pieces(plan: Plan) -> tuple[PieceRow, ...]:
 
 
 def _facts(plan: Plan) -> tuple[Fact, ...]:
-    table, latest = plan.timetable, latest_start(plan.timetable)
+    table, latest = plan.timetable, last_start(plan)
     facts = [Fact("Begin", show_moment(table.start))] if table.start else []
     facts += [Fact("At the very latest", show_moment(latest))] if latest else []
     if len(plan.pieces) == 1:  # of several each has its own row

@@ -24,6 +24,7 @@ def _words(plan: Plan) -> Iterator[str]:
         yield from piece.parts
         yield from piece.assemblies
     shop = plan.shop
+    yield shop.ring or ""
     yield from (person.name for person in shop.people)
     yield from shop.rooms
     for sentences in (shop.notes.first_page, shop.notes.every_day, shop.notes.care_card):

@@ -63,7 +63,7 @@ from finplan.telling.session_air import (
 )
 from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, set_name
 from finplan.telling.sides import side_lines
-from finplan.telling.slips import latest_begin, latest_begin_words, lost_day_words
+from finplan.telling.slips import last_start, latest_begin, latest_begin_words, lost_day_words
 from finplan.telling.spare import buffer_words, closing_words, kept_words, wanted_words
 from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
@@ -155,6 +155,7 @@ __all__ = [
     "keeps_words",
     "kept_words",
     "key_of",
+    "last_start",
     "latest_begin",
     "latest_begin_words",
     "latest_start",

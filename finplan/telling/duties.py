@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from finplan.planning import Plan
+from finplan.quantity import Units
 from finplan.safety import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, NoClothLeft
-from finplan.showing import show_duration, show_volume
+from finplan.showing import ML_PER_QT, show_duration, show_volume
 
 
 def duty_words(duty: Duty, plan: Plan) -> str:
@@ -14,12 +17,12 @@ def duty_words(duty: Duty, plan: Plan) -> str:
         case ClothsLaidOut():
             return (
                 f"{_cloths(what.cloths)}, pads and gloves: flat outdoors in one layer, or under water in the closed "
-                f"metal can ({show_volume(what.can_ml, units)} of cloths)."
+                f"metal can ({_can(what.can_ml, units)} of cloths)."
             )
         case NoClothLeft():
             return (
                 f"{_cloths(what.cloths)} of today, pads and gloves: none is left in the shop. The can "
-                f"({show_volume(what.can_ml, units)} of cloths, under water) stands outdoors with its lid on."
+                f"({_can(what.can_ml, units)} of cloths, under water) stands outdoors with its lid on."
             )
         case CartridgesSpent():
             used = show_duration(what.used_h)
@@ -27,6 +30,12 @@ def duty_words(duty: Duty, plan: Plan) -> str:
         case CautionDue():
             caution = plan.catalogue.cautions[what.code]
             return (caution.evening if what.evening else caution.after) or ""
+
+
+def _can(can_ml: float, units: Units) -> str:
+    """Return how much a can holds at least; of quarts, which are no round figures, in the half above."""
+    quarts = can_ml / ML_PER_QT
+    return show_volume(can_ml, units) if units == "metric" or quarts < 1 else f"{math.ceil(2 * quarts - 0.2) / 2:g} qt"
 
 
 def _cloths(count: int) -> str:

@@ -29,6 +29,11 @@ class Moved:
     ready: tuple[str, ...]
     """What that means for every date."""
 
+    @property
+    def in_a_row(self) -> str:
+        """All of it in a paragraph."""
+        return " ".join((f"{'; '.join(line.removesuffix('.') for line in self.lines)}.", *self.ready))
+
 
 def moved_words(plan: Plan) -> Moved | None:
     """Return what is otherwise in a plan than in the one before; None where it took the place of none."""

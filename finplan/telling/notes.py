@@ -62,4 +62,6 @@ def _too_hard(note: TooHard) -> str:
 def _learnt(time: LearntTime) -> str:
     what = f"{time.finish} dries in" if time.of is None else work_name(time.of)
     noted = "found dry" if time.of is None else "timed"
-    return f"{what} {time.times:.2g} times what is reckoned ({time.count} {noted})"
+    times = f"{time.times:.2g}"
+    took = "what is reckoned" if times == "1" else f"{times} times what is reckoned"
+    return f"{what} {took} ({time.count} {noted})"

@@ -8,13 +8,20 @@ from datetime import date, datetime
 from finplan.moments import not_after, show_moment
 from finplan.planning import Plan
 from finplan.telling.chance import of_twenty
-from finplan.timetable import TimetableStep
+from finplan.timetable import TimetableStep, first_stretches
 
 
 def latest_begin(rows: Sequence[TimetableStep], plan: Plan) -> datetime | None:
     """Return until when work may begin that is told as one, each in its turn; None where it cannot be late."""
     spare = [plan.slips.latest[row.id] - row.start for row in rows if row.id in plan.slips.latest]
     return not_after(rows[0].start + min(spare)) if spare else None
+
+
+def last_start(plan: Plan) -> datetime | None:
+    """Return until when a plan may be begun, as its first step may; None where that is not known or makes no sense."""
+    rows = (row for row in first_stretches(plan.timetable.steps).values() if row.deed != "clean-up")
+    first = next(rows, None)
+    return None if first is None else latest_begin([first], plan)
 
 
 def latest_begin_words(rows: Sequence[TimetableStep], plan: Plan) -> str:

@@ -45,6 +45,8 @@ def buffer_words(table: Timetable) -> str:
     if not kept:
         return ""
     wanted = wanted_words(table)
+    if times is not None and _least(times) < 0:
+        return f"No buffer is left before delivery, {wanted} wanted: the date has passed when all is ready."
     if table.short_of_buffer:
         return f"Only a buffer of {kept} is left before delivery, less than the {wanted} wanted: begin on time."
     return f"A buffer of {kept} is left before delivery; {wanted} wanted."

@@ -80,6 +80,13 @@ def test_open_days(day: date, works: bool, tmp_path: Path) -> None:
     assert shop_of(tmp_path).open_on(day) is works
 
 
+def test_whom_to_ring_is_kept_as_it_is_written(tmp_path: Path) -> None:
+    """A number alone keeps its zero: nothing is reckoned with it."""
+    assert shop_of(tmp_path).ring is None
+    for written in ("Ada, +00 0000 000000", "0012 3456"):
+        assert shop_of(tmp_path, f"{SHOP}ring: {written}\n").ring == written
+
+
 def test_a_night_shift_crosses_midnight(tmp_path: Path) -> None:
     shop = shop_of(tmp_path, SHOP.replace("fri: 8:00-13:00", "fri: 22:00-6:00"))
     assert [(shift.start_min, shift.end_min) for shift in shop.people[0].hours[4]] == [(1320, 1800)]
@@ -113,6 +120,9 @@ def test_what_is_left_out_comes_from_the_default_shop(tmp_path: Path) -> None:
         ("labour: 42 / h", "notes: {every-days: [x]}", 23, "did you mean 'every-day'?"),
         ("labour: 42 / h", "notes: {every-day: x}", 23, "stands where a list belongs"),
         ("labour: 42 / h", f"notes: {{every-day: [{'x' * 601}]}}", 23, "at most 600"),
+        ("labour: 42 / h", f"ring: {'1' * 201}", 23, "at most 200"),
+        ("labour: 42 / h", "ring: [Ada, 0]", 23, "a list is not text"),
+        ("labour: 42 / h", "rings: Ada", 23, "did you mean 'ring'?"),
         ("  night: {temperature: 11 degC, humidity: 65 %}\n", "", 17, "day and night belong together"),
         ("[coating, drying]", "[coating]", 13, "no room is for drying"),
     ],

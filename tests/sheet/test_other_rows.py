@@ -275,11 +275,14 @@ def test_notes_of_the_timetable_are_told(table: Plan) -> None:
     assert note not in first_page(table).mind
 
 
-def test_the_latest_safe_start_is_told(doors: Plan, panels: Plan) -> None:
+def test_the_latest_starts_are_told(doors: Plan, panels: Plan) -> None:
+    """That with which all is as sure as the shop wants, and that of the first step, with which it is still typical."""
     latest = doors.timetable.latest_safe_start
     assert latest is not None
     fact = next(fact for fact in first_page(doors).facts if fact.name == "At the very latest")
-    assert fact.value == show_moment(latest)
+    first = next(row for row in doors.timetable.steps if row.kind == "attended")
+    assert fact.value == show_moment(doors.slips.latest[first.id])
+    assert doors.slips.latest[first.id] >= latest
     assert not any(fact.name == "At the very latest" for fact in first_page(panels).facts)
     late = dict(first_page(doors).not_to_plan)["Begun late"]
     assert late.startswith(f"Until {show_moment(latest)} nothing is lost: on time in ")
