@@ -62,6 +62,8 @@ class Reckoned:
     plan: Plan | None
     units: Units = "metric"
     figures: tuple[Figure, ...] = field(default=())
+    views: dict[int, tuple[object, Any]] = field(default_factory=dict, compare=False, repr=False)
+    """What was said of a timetable of it, with that timetable, by its identity: kept, since making it takes a while."""
 
     @property
     def sound(self) -> bool:

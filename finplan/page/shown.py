@@ -13,6 +13,7 @@ from finplan.page.planner import DaysSoFar
 from finplan.page.reckoned import Figure, Reckoned
 from finplan.page.workbench import View, Workbench
 from finplan.problems import Problem, Where
+from finplan.timetable import Timetable
 
 GROUPS = (("surface", "Surface"), ("buy", "Buy"), ("sand", "Sand"))
 _MOST_SAID = 4
@@ -161,16 +162,26 @@ def days_shown(session: Workbench, view: View, days: DaysSoFar | None, older: Da
     """Return the days of a piece as far as they are planned; those of an older text until there are new ones."""
     digest = view.text.digest
     if view.found.plan is not None and view.found.plan.knows_timetable:
-        return DaysShown(days_view(view.found.plan), False, "", "", digest)
+        return DaysShown(_days(view.found, view.found.plan.timetable), False, "", "", digest)
     if days is not None and days.failed:
         return DaysShown(None, False, "", days.failed, digest)
     if days is not None and days.timetable is not None and view.found.plan is not None:
-        found = days_view(planned(view.found.plan, days.timetable))
+        found = _days(view.found, days.timetable)
         return DaysShown(found, False, "" if days.last else days.doing, "", digest)
     if view.found.plan is None:
         return DaysShown(None, False, "", "what is wrong has to be put right before the days can be planned", digest)
     doing = "planning" if days is None else days.doing
     kept = None if older is None else session.known(view.text.name, older.digest)
     if older is not None and older.timetable is not None and kept is not None and kept.plan is not None:
-        return DaysShown(days_view(planned(kept.plan, older.timetable)), True, doing, "", digest)
+        return DaysShown(_days(kept, older.timetable), True, doing, "", digest)
     return DaysShown(None, False, doing, "", digest)
+
+
+def _days(found: Reckoned, timetable: Timetable) -> DaysView | None:
+    if found.plan is None:
+        return None
+    if id(timetable) not in found.views:
+        plan = found.plan if found.plan.knows_timetable else planned(found.plan, timetable)
+        found.views[id(timetable)] = (timetable, days_view(plan))
+    view: DaysView = found.views[id(timetable)][1]
+    return view

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -136,8 +137,9 @@ class Workbench:
             return self.view(name)
 
     def _write(self, name: str, words: str, made_on: str) -> View:
-        self._history(self.folder.text(name))
+        history = self._history(self.folder.text(name))
         self.folder.save(name, words, made_on)
+        history.wrote(words)
         return self.view(name)
 
     def _edited(self, name: str, edit: Edit, made_on: str) -> str:
@@ -160,7 +162,7 @@ class Workbench:
 
     def _history(self, text: Text) -> History:
         history = self._histories.setdefault(text.name, History())
-        history.seen(text.words)
+        history.seen(text.words, time.monotonic())
         return history
 
 

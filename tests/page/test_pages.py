@@ -217,3 +217,17 @@ def test_what_cannot_be_printed_says_why(client: TestClient) -> None:
     answer = client.post(f"{TABLE}/sheet.pdf")
     assert answer.status_code == 422
     assert "put right before it can be printed" in answer.text
+
+
+def test_what_an_editor_leaves_empty_for_a_moment_is_no_text_to_go_back_to(client: TestClient, folder: Path) -> None:
+    file = folder / "round-table.yaml"
+    edit(client, "parts", "top", "diameter", value="1100")
+    ours = file.read_text()
+    file.write_text("")
+    client.get(TABLE)
+    file.write_text(ours[:200])  # half of it, as it is saved
+    client.get(TABLE)
+    file.write_text(ours.replace("timber: ash", "timber: beech"))
+    client.get(TABLE)
+    client.post(f"{TABLE}/undo", data={"digest": digest(client)})
+    assert file.read_text() == ours

@@ -61,7 +61,11 @@
   let opened = false;
   const fold = () => { const comes = document.getElementById("comes"); if (comes) comes.open = !narrow.matches || opened; };
   narrow.addEventListener("change", fold);
-  document.addEventListener("htmx:afterSettle", fold);
+  document.addEventListener("htmx:afterSettle", (event) => {
+    fold();
+    // The days of the text before stay, hatched, until those of this one come.
+    if (event.target.id === "work" || event.detail.elt?.id === "work") htmx.trigger("#days", "days-there");
+  });
   document.addEventListener("toggle", (event) => { if (event.target.id === "comes" && narrow.matches) opened = event.target.open; }, true);
 
   const listen = () => {
