@@ -3,7 +3,7 @@
 from finplan.bench.again import rest_planned
 from finplan.bench.job_now import JobNow, job_now
 from finplan.bench.opened import NotHeldError, opened
-from finplan.bench.ticked import Noted, Ticked, ticked
+from finplan.bench.ticked import Noted, Ticked, step_names, ticked
 from finplan.bench.told import entry_words, late_words, tick_lines
 from finplan.bench.undone import undone
 
@@ -17,6 +17,7 @@ __all__ = [
     "late_words",
     "opened",
     "rest_planned",
+    "step_names",
     "tick_lines",
     "ticked",
     "undone",

@@ -10,7 +10,7 @@ from finplan.bench.drying import coats_on
 from finplan.ledger import HeldPlan, Ledger, Tick, TickKind, numbers_of, ticks_of
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
-from finplan.record import done_now, maker, read_plan, steps_done, steps_of_job
+from finplan.record import done_now, lacking_of, maker, read_plan, steps_done, steps_of_job
 from finplan.timetable import DryFrom
 
 
@@ -31,6 +31,8 @@ class JobNow:
     """How many steps are still to be done."""
     late: frozenset[str]
     """The ids of those that should have been done by now."""
+    lacking: tuple[str, ...]
+    """The ids of steps that the plan leaves out as done, and that are to be done again: their ticks were taken back."""
     coats_on: frozenset[str]
     """The ids of those that put on what nothing has been done to yet."""
     wet: tuple[DryFrom, ...]
@@ -73,6 +75,7 @@ def job_now(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], mo
         done=frozenset(done),
         left=len(steps_of_job(plan) - done),
         late=frozenset(step for step, end in ends.items() if end < moment and step not in done),
+        lacking=lacking_of(ledger, held, plan),
         coats_on=on.on,
         wet=on.wet,
     )

@@ -19,6 +19,7 @@ from finplan.ledger import (
     tick,
     ticks_of,
 )
+from finplan.listing import listed
 from finplan.planning import Plan, PlannedPiece, with_stages
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
@@ -154,6 +155,13 @@ def step_names(steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, .
     """Return steps as they are called on the sheet, in its order; by their ids where they have no number."""
     ordered = sorted(steps, key=lambda step: (numbers.get(step, 0), step))
     return tuple(str(numbers.get(step, step)) for step in ordered)
+
+
+def lacking_words(held: HeldPlan, steps: Sequence[str], numbers: Mapping[str, int]) -> str:
+    """Return that a plan leaves out steps that are to be done again, as their ticks were taken back; without a stop."""
+    named = step_names(steps, numbers)
+    what, are = (f"step {named[0]}", "is") if len(named) == 1 else (f"steps {listed(named)}", "are")
+    return f"plan {held.number}, the newest, no longer holds {what}, which {are} to be done again: replan"
 
 
 def _as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> Plan:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import tzinfo
 
 from finplan.bench.job_now import JobNow
-from finplan.bench.ticked import Ticked, step_names
+from finplan.bench.ticked import Ticked, lacking_words, step_names
 from finplan.ledger import Tick
 from finplan.listing import some
 from finplan.moments import show_moment
@@ -55,7 +55,9 @@ def entry_words(entry: Tick, units: Units, zone: tzinfo) -> str:
 
 
 def late_words(job: JobNow) -> str:
-    """Return which steps are late by the plan, in a sentence; empty where none is."""
+    """Return why the rest is to be planned again: steps are late by the plan, or not in it; empty where it holds."""
+    if job.lacking:
+        return f"{capital(lacking_words(job.held, job.lacking, job.numbers))}."
     named = step_names(tuple(job.late), job.numbers)
     if not named:
         return ""

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from finplan.bench.ticked import Ticked, step_names
+from finplan.bench.ticked import Ticked, lacking_words, step_names
 from finplan.ledger import HeldPlan, Ledger, done_of, numbers_of, standing, take_back, ticks_of, undo_event
-from finplan.listing import listed
 from finplan.problems import NotPossibleError
 from finplan.record import put_draws_right, steps_of
 from finplan.system import work_id
@@ -43,10 +42,6 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
     planned = {row.step for row in held.what.rows}
     still = done_of(ticks_of(ledger, held.job))
-    lacking = step_names([step for step in found.steps if step not in planned and step not in still], numbers)
-    one = len(lacking) == 1
-    what = f"step{'' if one else 's'} {listed(lacking)}"
-    are = "is" if one else "are"
-    told = f"plan {held.number}, the newest, no longer holds {what}, which {are} to be done again: replan"
-    notes = (told,) if lacking and found.kind == "done" else ()
+    lacking = [step for step in found.steps if step not in planned and step not in still]
+    notes = (lacking_words(held, lacking, numbers),) if lacking and found.kind == "done" else ()
     return Ticked(found, number, step_names(found.steps, numbers), taken_back=True, notes=notes)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from finplan.bench import JobNow, entry_words, late_words
+from finplan.bench import JobNow, entry_words, late_words, step_names
 from finplan.moments import show_clock, show_day
 from finplan.record import TypedError, steps_of
 from finplan.sheet import StepRow, WorkingDay, WorkSession
@@ -98,6 +98,15 @@ class DayShown:
 
 
 @dataclass(frozen=True, slots=True)
+class TickedBefore:
+    """An entry of steps that the plan no longer holds, since they are done."""
+
+    number: str
+    told: str
+    seen: int
+
+
+@dataclass(frozen=True, slots=True)
 class DayLink:
     """A day of the plan, to be looked up."""
 
@@ -123,6 +132,7 @@ class BenchShown:
     """What is to be done today, and what was left from before."""
     next_days: tuple[DayShown, ...]
     links: tuple[DayLink, ...]
+    before: tuple[TickedBefore, ...]
     late: str
     wet: tuple[str, ...]
     left: str
@@ -193,6 +203,7 @@ def bench_shown(
         days=tuple(now),
         next_days=tuple(following),
         links=tuple(DayLink(one.day.day.isoformat(), one.day.heading, _left_words(one)) for one in shown),
+        before=tuple(_ticked_before(job)),
         late=late_words(job),
         wet=tuple(f"{capital(dry_from_words(one))}." for one in job.wet),
         left=f"{job.left} step{'' if job.left == 1 else 's'} left." if job.left else "All is done.",
@@ -204,6 +215,18 @@ def bench_shown(
         told=tuple(told),
         wrong=tuple(wrong),
     )
+
+
+def _ticked_before(job: JobNow) -> Iterator[TickedBefore]:
+    """Give the last entries of steps that are in no row of the plan, the newest first."""
+    planned = {row.id for row in job.plan.timetable.steps}
+    seen: set[str] = set()
+    for entry in reversed(job.ticks):
+        if planned.isdisjoint(entry.steps) and seen.isdisjoint(entry.steps):
+            number = ",".join(step_names(entry.steps, job.numbers))
+            words = entry_words(entry, job.plan.units, job.plan.shop.time_zone)
+            yield TickedBefore(number, words, entry.id)
+        seen.update(entry.steps)
 
 
 class _Rows:

@@ -15,7 +15,8 @@ from finplan.page.at_bench import NotTicked, bench_shown, next_work, state_of
 from finplan.page.bench_sent import air_told, day_of, noted_of, seen_of
 from finplan.page.folder import NoSuchPieceError
 from finplan.page.jobs import BeforeError, Jobs, MeanwhileError
-from finplan.page.pages import WAYS, Sent
+from finplan.page.pages import Sent
+from finplan.page.ways import Ways
 from finplan.page.workbench import Workbench
 from finplan.planning import WishError
 from finplan.problems import FinplanError
@@ -73,9 +74,9 @@ class BenchPages:
             found.append((name, title, next(next_work(days), bench.left), bench.late, ""))
         return rendered("page/jobs.html", jobs=found)
 
-    def bench(self, name: str, day: DayAsked = None) -> Response:
+    def bench(self, name: str, ways: Ways, day: DayAsked = None) -> Response:
         """Show today's steps, or those of another day."""
-        return self._page(name, day_of(day))
+        return self._page(name, ways, day_of(day))
 
     def news(self, name: str, state: Annotated[str, Query(max_length=200)] = "") -> Response:
         """Say whether anything was ticked or planned since."""
@@ -83,7 +84,7 @@ class BenchPages:
             return Response(status_code=204)
         return HTMLResponse(rendered("page/news.html", name=name))
 
-    def tick(self, name: str, sent: Sent) -> Response:
+    def tick(self, name: str, sent: Sent, ways: Ways) -> Response:
         """Tick a step."""
         number, day = sent.get("step", "")[:40], day_of(sent.get("day"))
         dry, believe = bool(sent.get("dry")), bool(sent.get("believe"))
@@ -91,18 +92,18 @@ class BenchPages:
             noted = noted_of(sent, self.jobs.shown(name).job.plan.units)
             done = self.jobs.tick(name, number, noted, seen_of(sent), dry=dry, believe=believe)
         except BeforeError as error:
-            return self._page(name, day, 422, refused=NotTicked(number, sent, str(error), before=True))
+            return self._page(name, ways, day, 422, refused=NotTicked(number, sent, str(error), before=True))
         except NoSuchPieceError:
             raise
         except MeanwhileError as error:
-            return self._page(name, day, 409, wrong=(str(error),))
+            return self._page(name, ways, day, 409, wrong=(str(error),))
         except (TypedError, WishError) as error:
-            return self._page(name, day, 422, refused=NotTicked(number, sent, _said(error)))
+            return self._page(name, ways, day, 422, refused=NotTicked(number, sent, _said(error)))
         except FinplanError as error:
-            return self._page(name, day, 422, wrong=(str(error),))
-        return self._page(name, day, told=tick_lines(done))
+            return self._page(name, ways, day, 422, wrong=(str(error),))
+        return self._page(name, ways, day, told=tick_lines(done))
 
-    def undo(self, name: str, sent: Sent) -> Response:
+    def undo(self, name: str, sent: Sent, ways: Ways) -> Response:
         """Take a tick back."""
         day = day_of(sent.get("day"))
         try:
@@ -110,10 +111,10 @@ class BenchPages:
         except NoSuchPieceError:
             raise
         except FinplanError as error:
-            return self._page(name, day, _status(error), wrong=(str(error),))
-        return self._page(name, day, told=tick_lines(done))
+            return self._page(name, ways, day, _status(error), wrong=(str(error),))
+        return self._page(name, ways, day, told=tick_lines(done))
 
-    def replan(self, name: str, sent: Sent) -> Response:
+    def replan(self, name: str, sent: Sent, ways: Ways) -> Response:
         """Plan the rest again."""
         try:
             air = air_told(sent, self.jobs.shown(name).job.plan.units)
@@ -121,26 +122,27 @@ class BenchPages:
         except NoSuchPieceError:
             raise
         except TypedError as error:
-            return self._page(name, None, 422, wrong=(_said(error),))
+            return self._page(name, ways, None, 422, wrong=(_said(error),))
         except FinplanError as error:
-            return self._page(name, None, _status(error), wrong=(str(error),))
+            return self._page(name, ways, None, _status(error), wrong=(str(error),))
         if clashes:
-            return self._page(name, None, 422, wrong=clashes)
-        return self._page(name, None, told=("The rest is planned again.",), changed=True)
+            return self._page(name, ways, None, 422, wrong=clashes)
+        return self._page(name, ways, None, told=("The rest is planned again.",), changed=True)
 
-    def begin(self, name: str) -> Response:
+    def begin(self, name: str, ways: Ways) -> Response:
         """Plan a piece, and hold the plan."""
         try:
             clashes = self.jobs.begin(name)
         except NoSuchPieceError:
             raise
         except FinplanError as error:
-            return self._not_planned(name, (str(error),), 422)
-        return self._not_planned(name, clashes, 422) if clashes else self._page(name, None)
+            return self._not_planned(name, ways, (str(error),), 422)
+        return self._not_planned(name, ways, clashes, 422) if clashes else self._page(name, ways, None)
 
     def _page(
         self,
         name: str,
+        ways: Sequence[str],
         day: date | None,
         status: int = 200,
         *,
@@ -152,20 +154,22 @@ class BenchPages:
         try:
             shown = self.jobs.shown(name)
         except NotHeldError:
-            return self._not_planned(name, wrong, status)
+            return self._not_planned(name, ways, wrong, status)
         except NoSuchPieceError:
             raise
         except FinplanError as error:
-            return self._not_planned(name, wrong, status, str(error))
+            return self._not_planned(name, ways, wrong, status, str(error))
         bench = bench_shown(
             shown.job, shown.days, self.session.now(), wanted=day, refused=refused, told=told, wrong=wrong
         )
         page = rendered(
-            "page/bench.html", bench=bench, name=name, day=day.isoformat() if day else "", changed=changed, ways=WAYS
+            "page/bench.html", bench=bench, name=name, day=day.isoformat() if day else "", changed=changed, ways=ways
         )
         return HTMLResponse(page, status)
 
-    def _not_planned(self, name: str, wrong: Sequence[str], status: int, why: str = "") -> Response:
+    def _not_planned(
+        self, name: str, ways: Sequence[str], wrong: Sequence[str], status: int, why: str = ""
+    ) -> Response:
         view = self.session.view(name)
         told: Mapping[str, object] = {
             "name": name,
@@ -173,7 +177,7 @@ class BenchPages:
             "can_be_planned": view.found.sound,
             "wrong": wrong,
             "why": why,
-            "ways": WAYS,
+            "ways": ways,
         }
         return HTMLResponse(rendered("page/not_planned.html", **told), status)
 

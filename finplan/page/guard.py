@@ -11,6 +11,7 @@ from urllib.parse import parse_qs
 
 from finplan.page.phone_guard import PhoneAnswer, answer_phone
 from finplan.page.sharing import Phones
+from finplan.page.ways import FOR_PHONES, IN_SCOPE, WAYS
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -82,7 +83,7 @@ class Guard:
             await _answer(send, *wrong)
             return
         if self._phones is not None and not _is_this_machine(scope):
-            scope["finplan.phone"] = True
+            scope[IN_SCOPE] = WAYS if self._phones.may_edit else FOR_PHONES
             told = None if scope["path"].startswith(_FREE) else self._phone(self._phones, scope, headers)
             if told is not None:
                 await _answer(send, told.status, told.words, _headers_of(told, self.cookie_name))

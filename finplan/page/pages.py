@@ -20,14 +20,13 @@ from finplan.page.folder import NewerTextError
 from finplan.page.opened import Opened
 from finplan.page.shown import changed, piece_shown, said
 from finplan.page.starting import shape_pictures, starting_shapes
+from finplan.page.ways import WAYS
 from finplan.page.workbench import NotTakenError, View
 from finplan.page.workshop import pieces_listed
 from finplan.problems import FinplanError, RefusedError
 from finplan.typesetting import rendered
 
 _MAX_FIELDS = 200
-WAYS = ("piece", "file", "print", "bench")
-"""The pages of a piece."""
 
 
 async def form_of(request: Request) -> dict[str, str]:

@@ -12,8 +12,8 @@ from fastapi.responses import HTMLResponse, Response
 from finplan.page.days import planned
 from finplan.page.guard import SHEET_POLICY
 from finplan.page.opened import Opened
-from finplan.page.pages import WAYS
 from finplan.page.printed import calendar_file, plan_to_print, sheet_pdf, tags_pdf
+from finplan.page.ways import Ways
 from finplan.planning import Plan
 from finplan.sheet import sheet_html
 from finplan.typesetting import rendered
@@ -35,7 +35,7 @@ class Printing:
         routes.add_api_route("/piece/{name}/calendar.ics", self.calendar, methods=["POST"])
         return routes
 
-    def page(self, name: str) -> str:
+    def page(self, name: str, ways: Ways) -> str:
         """Show the sheet as it will be printed, and what else there is."""
         view = self.opened.seen(self.opened.session.view(name))
         return rendered(
@@ -43,7 +43,7 @@ class Printing:
             name=name,
             title=str(view.found.data.get("piece") or name),
             days=self.opened.days(view),
-            ways=WAYS,
+            ways=ways,
         )
 
     def sheet(self, name: str) -> Response:
