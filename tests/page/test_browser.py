@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
 import signal
 import subprocess
 import sys
@@ -13,29 +12,18 @@ from typing import Any
 
 import pytest
 
+from tests.page.chromium import CHROMIUM, chromium, violations, wider_than_its_window
 from tests.page.conftest import NOW
 
 sync_api = pytest.importorskip("playwright.sync_api")
-CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 pytestmark = pytest.mark.skipif(not Path(CHROMIUM).exists(), reason="Debian's chromium is not there")
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-8")
 SLOW_MS = 60_000
 
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
-    with sync_api.sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+    with chromium(sync_api) as found:
         yield found
-        found.close()
 
 
 @pytest.fixture
@@ -70,14 +58,11 @@ def opened(browser: Any, address: str, width: int = 1280) -> Any:
 
 
 def no_violations(page: Any) -> None:
-    page.evaluate(AXE)
-    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
-    told = [(one["id"], [node["html"][:150] for node in one["nodes"][:3]]) for one in found["violations"]]
-    assert told == []
+    assert violations(page) == []
 
 
 def fits(page: Any) -> None:
-    assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+    assert not wider_than_its_window(page)
 
 
 def test_from_an_empty_folder_to_the_printed_sheet_by_mouse(
