@@ -16,7 +16,7 @@ from finplan.page.bench_sent import air_told, day_of, noted_of, seen_of
 from finplan.page.folder import NoSuchPieceError
 from finplan.page.jobs import BeforeError, Jobs, MeanwhileError
 from finplan.page.pages import Sent
-from finplan.page.ways import Ways
+from finplan.page.ways import WaysOpen
 from finplan.page.workbench import Workbench
 from finplan.planning import WishError
 from finplan.problems import FinplanError
@@ -74,7 +74,7 @@ class BenchPages:
             found.append((name, title, next(next_work(days), bench.left), bench.late, ""))
         return rendered("page/jobs.html", jobs=found)
 
-    def bench(self, name: str, ways: Ways, day: DayAsked = None) -> Response:
+    def bench(self, name: str, ways: WaysOpen, day: DayAsked = None) -> Response:
         """Show today's steps, or those of another day."""
         return self._page(name, ways, day_of(day))
 
@@ -84,7 +84,7 @@ class BenchPages:
             return Response(status_code=204)
         return HTMLResponse(rendered("page/news.html", name=name))
 
-    def tick(self, name: str, sent: Sent, ways: Ways) -> Response:
+    def tick(self, name: str, sent: Sent, ways: WaysOpen) -> Response:
         """Tick a step."""
         number, day = sent.get("step", "")[:40], day_of(sent.get("day"))
         dry, believe = bool(sent.get("dry")), bool(sent.get("believe"))
@@ -103,7 +103,7 @@ class BenchPages:
             return self._page(name, ways, day, 422, wrong=(str(error),))
         return self._page(name, ways, day, told=tick_lines(done))
 
-    def undo(self, name: str, sent: Sent, ways: Ways) -> Response:
+    def undo(self, name: str, sent: Sent, ways: WaysOpen) -> Response:
         """Take a tick back."""
         day = day_of(sent.get("day"))
         try:
@@ -114,7 +114,7 @@ class BenchPages:
             return self._page(name, ways, day, _status(error), wrong=(str(error),))
         return self._page(name, ways, day, told=tick_lines(done))
 
-    def replan(self, name: str, sent: Sent, ways: Ways) -> Response:
+    def replan(self, name: str, sent: Sent, ways: WaysOpen) -> Response:
         """Plan the rest again."""
         try:
             air = air_told(sent, self.jobs.shown(name).job.plan.units)
@@ -129,7 +129,7 @@ class BenchPages:
             return self._page(name, ways, None, 422, wrong=clashes)
         return self._page(name, ways, None, told=("The rest is planned again.",), changed=True)
 
-    def begin(self, name: str, ways: Ways) -> Response:
+    def begin(self, name: str, ways: WaysOpen) -> Response:
         """Plan a piece, and hold the plan."""
         try:
             clashes = self.jobs.begin(name)

@@ -13,7 +13,7 @@ from finplan.page.days import planned
 from finplan.page.guard import SHEET_POLICY
 from finplan.page.opened import Opened
 from finplan.page.printed import calendar_file, plan_to_print, sheet_pdf, tags_pdf
-from finplan.page.ways import Ways
+from finplan.page.ways import WaysOpen
 from finplan.planning import Plan
 from finplan.sheet import sheet_html
 from finplan.typesetting import rendered
@@ -35,7 +35,7 @@ class Printing:
         routes.add_api_route("/piece/{name}/calendar.ics", self.calendar, methods=["POST"])
         return routes
 
-    def page(self, name: str, ways: Ways) -> str:
+    def page(self, name: str, ways: WaysOpen) -> str:
         """Show the sheet as it will be printed, and what else there is."""
         view = self.opened.seen(self.opened.session.view(name))
         return rendered(

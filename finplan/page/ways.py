@@ -16,4 +16,4 @@ def _ways_of(request: Request) -> tuple[str, ...]:
     return tuple(request.scope.get(IN_SCOPE, WAYS))
 
 
-Ways = Annotated[tuple[str, ...], Depends(_ways_of)]
+WaysOpen = Annotated[tuple[str, ...], Depends(_ways_of)]
