@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import deque
 from collections.abc import Iterable, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -37,6 +38,12 @@ class Dried:
             gained_h.append(gained_h[-1] + rate * (ends - begins) / 60)
         self._gained_h = tuple(gained_h)
 
+    @cached_property
+    def _arrays(self) -> tuple[Minutes, Minutes]:
+        import numpy as np
+
+        return np.array(self._from_min), np.array(self._gained_h)
+
     def reached(self, start_min: float, hours: float) -> float | None:
         """Return the minute by which so many hours of standard air have passed since *start_min*.
 
@@ -56,7 +63,7 @@ class Dried:
         """Return ``reached`` for every one of many starts, each with hours of its own; infinite beyond the table."""
         import numpy as np
 
-        from_min, gained_h = np.array(self._from_min), np.array(self._gained_h)
+        from_min, gained_h = self._arrays
         wanted_h = np.interp(starts_min, from_min, gained_h) + hours
         piece = np.searchsorted(gained_h, wanted_h - _SAME_H, side="left")
         within = (piece < len(gained_h)) & np.isfinite(starts_min)

@@ -120,7 +120,7 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
     answers, earliest
         As for ``timetable``
     """
-    job, setting, found = planner.job, planner.setting, sure.found
+    job, setting, found = planner.job, planner.setting, planner.against_all(sure.found)
     pieces = tuple(_times(planner, piece, sure) for piece in job.pieces)
     tightest = min(pieces, key=lambda one: (one.buffer_h is None, one.buffer_h or 0.0, -one.ready.timestamp()))
     last = _last(found)

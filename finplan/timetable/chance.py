@@ -16,10 +16,11 @@ import numpy as np
 from finplan.material import quantile
 from finplan.scheduling import Scheduled
 from finplan.timetable.job import PieceWork, ReadyFor
-from finplan.timetable.life import Draws, Life
+from finplan.timetable.life import Life
 from finplan.timetable.operation import Deed, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.stages import StageTime
+from finplan.timetable.taken import Draws
 
 SEED = 20_270_301
 DRAWS = 1_000
@@ -59,8 +60,7 @@ def lived(
     setting: Setting,
     schedule: Mapping[str, Scheduled],
     ready_for: ReadyFor,
-    *,
-    seed: int = SEED,
+    luck: Drawn | None = None,
 ) -> Lived:
     """Return how a plan fares when work and drying take more or less than is typical.
 
@@ -72,8 +72,8 @@ def lived(
         The plan
     ready_for
         What the customer may do when a piece counts as ready
-    seed
-        Of the draws, so that the same plan is always told the same
+    luck
+        What is drawn, where that was done before; the same is drawn every time, so that a plan is always told the same
 
     Notes
     -----
@@ -85,7 +85,8 @@ def lived(
 
     How the plan is repaired where something takes longer stands in ``life``.
     """
-    return Lived(Life(pieces, setting, schedule, ready_for, Drawn(setting, pieces, seed)).ready())
+    luck = Drawn(setting, pieces, SEED) if luck is None else luck
+    return Lived(Life(pieces, setting, schedule, ready_for, luck).ready())
 
 
 class Drawn:

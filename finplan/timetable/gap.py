@@ -16,20 +16,24 @@ class Gap:
 
     def __init__(self, dates: Dates, maker: Maker) -> None:
         self._dates, self._maker = dates, maker
-        self._sums: dict[tuple[tuple[str, int], ...], int] = {}
-        """What is known of dates that were looked at before."""
 
-    def late(self, made: Found) -> list[Attained]:
-        """Return how late the pieces with a date are begun, and how early the others are ready."""
-        due = self._dates.dues(made.buffer)
+    def late(self, made: Found, *, together: bool) -> list[Attained]:
+        """Return how late the pieces with a date are begun, and how early the others are ready.
+
+        Against each of them alone in the shop, and where that is not reached, if wanted, against all of them *together*
+        on its rack, which takes longer.
+        """
+        due = {key: window.due for key, window in made.windows.items() if window.due is not None}
         begun = self._maker.begun(made.schedule)
         dated = [piece for piece in self._dates.job.pieces if piece.key in due and piece.open]
         others = [piece for piece in self._dates.job.pieces if piece.key not in due]
-        value = sum(self._dates.working.up_to(begun[piece.key]) for piece in dated)
-        wanted = tuple((piece.key, due[piece.key]) for piece in dated)
-        if wanted not in self._sums:
-            self._sums[wanted] = self._maker.latest_sum(dict(wanted), self._dates.working.up_to)
-        bound = max(value, self._sums[wanted])
+        up_to = self._dates.working.up_to
+        value = sum(up_to(begun[piece.key]) for piece in dated)
+        alone = {piece.key: self._maker.latest(piece.key, due[piece.key]) for piece in dated}
+        bound = sum(up_to(self._dates.setting.first if at is None else at) for at in alone.values())
+        if together and bound > value:
+            bound = self._maker.latest_sum({piece.key: due[piece.key] for piece in dated}, up_to)
+        bound = max(value, bound)
         stages = [Attained(LatestStarts(()), value, bound)] if dated else []
         return [*stages, *([self.early(made, others)] if others else [])]
 

@@ -72,7 +72,7 @@ def _with_buffer(planner: Planner) -> tuple[Found | None, Buffer]:
     found = None
     for _ in range(_ROUNDS):
         try:
-            found = planner.late(buffer)
+            found = planner.late(buffer, tidy=planner.is_small)  # else it is made better once it is sure enough
         except NotFoundYetError:
             if found is None:
                 raise

@@ -108,9 +108,9 @@ class Search:
         )
         return [*([LatestStarts(dated)] if dated else []), *([EarliestFinish(undated)] if undated else [])]
 
-    def against_bound(self, made: Found, *, late: bool) -> Found:
-        """Return a plan with how good it is, against what each piece could have alone."""
-        stages = self._gap.late(made) if late else [self._gap.early(made, self._job.pieces)]
+    def against_bound(self, made: Found, *, late: bool, together: bool = False) -> Found:
+        """Return a plan with how good it is, against what each piece could have alone, or all of them *together*."""
+        stages = self._gap.late(made, together=together) if late else [self._gap.early(made, self._job.pieces)]
         status: ResultStatus = "optimal" if all(stage.proven for stage in stages) else "feasible"
         cut_short = self._left_s() <= 0
         return replace(made, result=Result(status, made.schedule, tuple(stages), cut_short=cut_short))

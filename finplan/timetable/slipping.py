@@ -12,11 +12,12 @@ from numpy.typing import NDArray
 from finplan.scheduling import Scheduled
 from finplan.timetable.chance import DRAWS, SEED, Drawn
 from finplan.timetable.job import Job, PieceWork
-from finplan.timetable.life import Draws, Life, Luck
+from finplan.timetable.life import Life, Luck
 from finplan.timetable.operation import STEP_MIN, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.slips import LostDay
 from finplan.timetable.stages import StageTime
+from finplan.timetable.taken import Draws
 from finplan.timetable.timetable import TimetableStep
 
 _TRIED = 16

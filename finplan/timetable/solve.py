@@ -11,9 +11,10 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
-from typing import Literal
+from functools import cached_property
+from typing import TYPE_CHECKING, Literal
 
-from finplan.scheduling import EarliestFinish, LargestSlack, Schedule, Scheduled
+from finplan.scheduling import EarliestFinish, LargestSlack, LatestStarts, Schedule, Scheduled
 from finplan.timetable.at_once import AtOnce
 from finplan.timetable.buffer import WorkingTime
 from finplan.timetable.construct.plans import Maker
@@ -28,6 +29,9 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import NO_BUFFER, Buffer
 from finplan.timetable.waits import Waits
 from finplan.timetable.windows import WEEKS, Windows
+
+if TYPE_CHECKING:
+    from finplan.timetable.chance import Drawn
 
 _NET_S, _NET_S_A_PIECE = 240.0, 30.0
 """Where nothing else is asked the clock ends a search after so long: and so much longer for each piece. [s]"""
@@ -56,7 +60,17 @@ class Planner:
         self._at_once = AtOnce(self._dates, self._windows, self.maker)
         self._search = Search(self._dates, self._windows, self._at_once, self.maker, lambda: self.left_s)
         self._least: dict[tuple[float, bool, tuple[tuple[str, float], ...]], Found | None] = {}
-        self._small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
+        self._safest: dict[int, Found] = {}
+        """By how much is left before each date at least, where that is much for one model. [slots]"""
+        self.is_small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
+        """Whether all is searched as one model."""
+
+    @cached_property
+    def luck(self) -> Drawn:
+        """What is drawn of work and drying: every plan of the job is lived through with the same luck."""
+        from finplan.timetable.chance import SEED, Drawn
+
+        return Drawn(self.setting, self.job.pieces, SEED)
 
     @property
     def left_s(self) -> float:
@@ -118,7 +132,7 @@ class Planner:
         Without *tidy* only the start is right, and nothing is done to share clean-ups.
         """
         made = self.made_late(buffer) or self._in_time(buffer)
-        if made is None or not self._small:
+        if made is None or not self.is_small:
             return None if made is None else self._better(made, late=True, tidy=tidy)
         for windows, last in self._windows.late(made, buffer):
             self._tell("looking-back")
@@ -146,9 +160,11 @@ class Planner:
         left = [self._dates.left_over(piece, early, working=buffer.working) for piece in self.job.pieces]
         least = min(one for one in [*left, slots] if one is not None)
         kept = Buffer(least * self.setting.slot_min / 60, working=buffer.working)
-        if not self._small:
-            late = self.late(kept)
-            return replace(early if late is None else late, buffer=buffer)
+        if not self.is_small:
+            if least not in self._safest:
+                late = self.late(kept)
+                self._safest[least] = early if late is None else late
+            return replace(self._safest[least], buffer=buffer)
         windows: dict[str, Window] = {}
         for piece in self.job.pieces:
             last = self.due_with(piece, kept)
@@ -167,7 +183,7 @@ class Planner:
     def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
         """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``."""
         made = self.made_early(dated=dated) or (self._in_time(NO_BUFFER) if dated else None)
-        if made is None or not self._small:
+        if made is None or not self.is_small:
             return None if made is None else self._better(made, late=False, tidy=tidy)
         windows = self._windows.early(made, dated=dated)
         finishes = tuple(finish for found in self.placement(windows).finishes.values() for finish in found)
@@ -207,7 +223,7 @@ class Planner:
         lateness = self._at_once.lateness(made.schedule, due)
         if lateness == 0:
             return made
-        if not self._small:
+        if not self.is_small:
             self._search.undecided = True
             return made
         last = max([*self.maker.ready(made.schedule).values(), *(at + lateness for at in due.values())])
@@ -238,9 +254,20 @@ class Planner:
             return None
         return self._at_once.in_time(least, buffer)
 
+    def refined(self, made: Found) -> Found:
+        """Return a plan for ``late`` that was made at once, made better where it is too much for one model."""
+        return made if self.is_small else self._better(made, late=True, tidy=True)
+
+    def against_all(self, found: Found) -> Found:
+        """Return a plan with how far it may be from the best; of one made at once for ``late``, all pieces together."""
+        if all(stage.proven or stage.objective != LatestStarts(()) for stage in found.result.stages):
+            return found
+        bounded = self._search.against_bound(found, late=True, together=True)
+        return replace(found, result=replace(bounded.result, cut_short=found.result.cut_short))
+
     def _better(self, made: Found, *, late: bool, tidy: bool) -> Found:
         """Return a plan that was made at once, made better where it is too much for one model."""
-        if tidy and not self._small:
+        if tidy and not self.is_small:
             self._tell("piece-by-piece")
             made = self._search.improved(made, late=late)
         return self._search.against_bound(made, late=late)

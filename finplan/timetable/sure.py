@@ -49,7 +49,7 @@ def sure_of(planner: Planner, found: Found) -> Sure:
     from finplan.timetable.chance import lived
 
     job, dues = planner.job, {piece.key: due for piece, due in _dues(planner)}
-    many = lived(job.pieces, planner.setting, found.schedule, job.ready_for)
+    many = lived(job.pieces, planner.setting, found.schedule, job.ready_for, planner.luck)
     of_piece = {key: many.piece_in_time(key, due) for key, due in dues.items()}
     kept = all(one >= _aim(planner) for one in of_piece.values())
     return Sure(found, many, many.in_time(dues) if dues else None, of_piece, kept)
@@ -77,18 +77,17 @@ def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, 
         None where there is no plan that leaves the buffer; one that is not kept where none is sure enough
     """
     best: Sure | None = None
-    found = planner.late(buffer, tidy=tidy) if first is None else first
+    found = planner.late(buffer, tidy=tidy and planner.is_small) if first is None else first
     proven = found is not None and found.result.status == "optimal"
     sooner = dict.fromkeys((piece.key for piece, _ in _dues(planner)), 0.0)
     for _ in range(_ROUNDS):
         if found is None:
             return best
         wanted = replace(buffer, sooner_h=dict(sooner))
-        sure = sure_of(planner, replace(found, buffer=buffer))
+        sure = replace(sure_of(planner, replace(found, buffer=buffer)), sooner_h=wanted.sooner_h)
         if best is None or sure.least > best.least:
             best = sure
         if sure.kept:
-            sure = replace(sure, sooner_h=wanted.sooner_h)
             return sure if proven else _improved(planner, wanted, sure, tidy=tidy)
         for piece, due in _dues(planner):
             late_min = sure.lived.ready_by(piece.key, _aim(planner)) - due
@@ -108,24 +107,35 @@ def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, 
 
 
 def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Sure:
-    """Return a plan that was made at once and is sure enough, searched for better ones that are so too."""
-    if not wanted.sooner_h or not any(wanted.sooner_h.values()):
+    """Return a plan that was made at once and is sure enough, searched for better ones that are so too.
+
+    What was searched as one model once is searched anew only for other dates.
+    """
+    moved = any(wanted.sooner_h.values())
+    if not (moved if planner.is_small else tidy):
         return sure
     try:
-        found = planner.late(wanted, tidy=tidy)
+        made = replace(sure.found, buffer=wanted)
+        found = planner.late(wanted, tidy=tidy) if planner.is_small else planner.refined(made)
     except NotFoundYetError:
         return sure
-    better = None if found is None else sure_of(planner, replace(found, buffer=sure.found.buffer))
-    return better if better is not None and better.kept else sure
+    if found is None:
+        return sure
+    found = replace(found, buffer=sure.found.buffer)
+    if found.schedule == sure.found.schedule:
+        return replace(sure, found=found)
+    better = replace(sure_of(planner, found), sooner_h=wanted.sooner_h)
+    return better if better.kept else sure
 
 
 def with_last_hand(planner: Planner, sure: Sure) -> Sure:
     """Return a plan that is better work, keeps dates and starts and is as sure as is wanted, or as it was.
 
     Where a piece is less sure with coats moved too, only other work is moved; where it still is, nothing of that piece.
+    Of many pieces those that were less sure stay at once: what is tried takes long, and there are others.
     """
     still: set[str] = set()
-    for coats in (True, *[False] * _HANDS):
+    for coats in (True, *[False] * (_HANDS if planner.is_small else 1)):
         found = planner.with_last_hand(sure.found, still=still, coats=coats)
         if found is None:
             return sure
@@ -134,7 +144,7 @@ def with_last_hand(planner: Planner, sure: Sure) -> Sure:
         less = {key for key, one in better.in_time_of.items() if one < min(aim, sure.in_time_of[key])}
         if not less:
             return replace(better, sooner_h=sure.sooner_h)
-        still |= set() if coats else less
+        still |= set() if coats and planner.is_small else less
     return sure
 
 

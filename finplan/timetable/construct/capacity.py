@@ -118,10 +118,18 @@ def _turns_back(offs: Sequence[Off], last: int, turns: int, setting: Setting) ->
     """Return the last slot of work at which a coat can be begun for so many turns of the rack to come after it."""
     at = last
     for _ in range(turns + 1):
-        moment = at
-        at = bisect_right(range(moment + 1), False, key=lambda slot: min(off(slot) for off in offs) > moment) - 1
-        at = worked(at, setting)
+        at = turn_back(offs, at, setting)
     return at
+
+
+def turn_back(offs: Iterable[Off], moment: int, setting: Setting) -> int:
+    """Return the last slot of work in which a coat can be begun that is off the rack by a moment; negative for none."""
+    at = -1
+    for off in offs:
+        if at < moment and off(at + 1) <= moment:  # else it lies too long to be begun later than another can
+            later = range(at + 1, moment + 1)
+            at += bisect_right(later, False, key=lambda slot, off=off: off(slot) > moment)  # type: ignore[misc]
+    return worked(at, setting)
 
 
 def worked(slot: int, setting: Setting) -> int:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from finplan.timetable.construct.capacity import Off, lets_go, off_rack, takes, worked
+from finplan.timetable.construct.capacity import Off, lets_go, off_rack, takes, turn_back
 from finplan.timetable.construct.network import Network
 from finplan.timetable.setting import Setting
 
@@ -107,13 +106,11 @@ def _cut(coats: Sequence[Lying], setting: Setting) -> Iterator[list[Lying]]:
 
 def _moments(coats: Sequence[Lying], count: int, setting: Setting) -> list[int]:
     """Return moments of which every coat is there at one, the last first: so many, or fewer where time begins."""
-    offs = {one.off for one in coats}
+    offs = dict.fromkeys(one.off for one in coats)
     at = max(one.until for one in coats)
     found: list[int] = []
     while len(found) < count:
-        moment = at
-        at = bisect_right(range(moment + 1), False, key=lambda start: min(off(start) for off in offs) > moment) - 1
-        at = worked(at, setting)
+        at = turn_back(offs, at, setting)
         if at < 0:
             break
         found.append(at)

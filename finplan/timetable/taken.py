@@ -1,0 +1,113 @@
+"""What is in the way of a start in many draws at once: hours, and stretches in which something was so."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from finplan.scheduling import Slots
+
+Draws = NDArray[np.float64]
+"""One value for each draw."""
+Which = NDArray[np.intp]
+"""The numbers of some of the draws."""
+_MANY = 16
+"""Room for so many stretches at first, and for twice as many whenever that is too little."""
+
+
+class Open:
+    """When one person works, and for how long since the beginning."""
+
+    def __init__(self, spans: Sequence[Slots], slot_min: int) -> None:
+        self._begins = np.array([span.start * slot_min for span in spans], float)
+        self._ends = np.array([span.end * slot_min for span in spans], float)
+        self._worked = np.concatenate([[0.0], np.cumsum(self._ends - self._begins)])
+
+    def next_start(self, minute: Draws, needed_min: float) -> Draws:
+        """Return the first minute from one on at which so much can be worked in one go; infinite for never."""
+        long = np.flatnonzero(self._ends - self._begins >= needed_min)
+        if not len(long):
+            return np.full_like(minute, math.inf)
+        begins, last = self._begins[long], self._ends[long] - needed_min
+        index = np.searchsorted(last, minute, side="left" if needed_min else "right")
+        found = np.append(begins, math.inf)[index]
+        later: Draws = np.maximum(minute, found)
+        return later
+
+    def end(self, start: Draws, work_min: Draws) -> Draws:
+        """Return when work is done that begins in working time and pauses over breaks."""
+        index = np.clip(np.searchsorted(self._begins, start, side="right") - 1, 0, None)
+        done = self._worked[index] + np.minimum(start, self._ends[-1]) - self._begins[index] + work_min
+        last = np.searchsorted(self._worked, done - 1e-9, side="left") - 1
+        ended = (
+            self._begins[np.minimum(last, len(self._begins) - 1)]
+            + done
+            - self._worked[np.minimum(last, len(self._begins) - 1)]
+        )
+        return np.where((last < len(self._begins)) & np.isfinite(start), ended, math.inf)
+
+
+class Taken:
+    """Stretches, in every draw some of them."""
+
+    def __init__(self, draws: int) -> None:
+        self._begins = np.full((_MANY, draws), math.inf)
+        """Of each draw, a column, when they begin, in order, and then without end."""
+        self._over = np.full((_MANY, draws), -math.inf)
+        """When the last of those that begin up to one ends."""
+        self._most = 0
+        self._count = np.zeros(draws, np.intp)
+
+    def add(self, begins: Draws, ends: Draws, draws: Which) -> None:
+        """Add a stretch in some draws."""
+        at = self._begun_by(begins, draws)
+        self._count[draws] += 1
+        self._most = max(self._most, int(self._count[draws].max()))
+        self._make_room()
+        first = int(at.min())
+        window = np.ix_(np.arange(first, self._most), draws)
+        moves = np.arange(first, self._most)[:, None] >= at
+        was, over = self._begins[window], self._over[window]
+        before = np.full(len(draws), -math.inf) if not first else self._over[first - 1, draws]
+        self._begins[window] = np.where(moves, np.concatenate([[begins], was[:-1]]), was)
+        self._begins[at, draws] = begins
+        self._over[window] = np.where(moves, np.maximum(np.concatenate([[before], over[:-1]]), ends), over)
+
+    def clear(self, start: Draws, end: Draws, least_min: Draws, draws: Which) -> Draws:
+        """Return the start in some draws, moved behind all that lies in the way of what would begin there.
+
+        Behind all of it at once, and again, as long as what begins there and takes *least_min* at least has something
+        in its way: whatever the order, it could begin no sooner.
+        """
+        if not self._most:
+            return start
+        start, left = start.copy(), np.arange(len(start))
+        while len(left):
+            those = draws[left]
+            begun = self._begun_by(end, those)
+            over = np.where(begun > 0, self._over[begun - 1, those], -math.inf)
+            moved = over > start[left]
+            left, over = left[moved], over[moved]
+            start[left] = over
+            end = over + least_min[left]
+        return start
+
+    def _begun_by(self, moment: Draws, draws: Which) -> Which:
+        """Return how many begin before a moment, in some draws, by halves."""
+        begins, columns = self._begins.ravel(), self._begins.shape[1]
+        found = draws - columns  # the place of the last that does
+        step = 1 << self._most.bit_length() >> 1
+        while step:
+            found = found + (begins[found + step * columns] < moment) * (step * columns)
+            step >>= 1
+        return (found - draws) // columns + 1
+
+    def _make_room(self) -> None:
+        """Make room for one more than there are in any draw, so that by halves nothing is looked up beyond the last."""
+        if self._most >= len(self._begins) - 1:
+            more = self._begins.shape
+            self._begins = np.concatenate([self._begins, np.full(more, math.inf)])
+            self._over = np.concatenate([self._over, np.full(more, -math.inf)])
