@@ -39,11 +39,10 @@ def _told(made: Case, pieces: Sequence[PlannedPiece]) -> Iterator[str]:
 
 
 def _all_done(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> Iterator[str]:
-    ends: dict[str, datetime] = {}
+    done: dict[str, datetime] = {}
     for row in soon.steps:
         if row.kind == "attended":
-            ends[row.id] = max(row.end, ends.get(row.id, row.end))
-    done = {one.id: ends[one.id] for piece in pieces for one in piece.operations}
+            done[row.id] = max(row.end, done.get(row.id, row.end))
     over = _planned(made, pieces, replace(ASAP, done=done), now=max(done.values()) + timedelta(minutes=1))
     if over is None or [row.id for row in over.steps if row.kind == "attended"]:
         yield "with everything done something is still to be done"
