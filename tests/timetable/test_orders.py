@@ -27,7 +27,9 @@ def test_a_task_has_to_end_before_what_waits_for_it_by_the_wait_between_them(tmp
         for name, rule in after.waits:
             before = maker.network.tasks[name]
             start = max(planner.setting.first, before.earliest)
-            wait = 0 if rule is None else rule(start) - start
+            moment = start if rule is None else rule(start)
+            assert moment is not None
+            wait = moment - start
             dried += wait > after.slots
             assert ends[name] <= ends[after.name] - after.slots - wait
     assert dried, "something waits for a coat to dry"

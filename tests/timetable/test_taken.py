@@ -32,7 +32,9 @@ def _first_free(start: float, took: float, stretches: list[tuple[float, float]])
     st.lists(st.integers(1, 9), min_size=DRAWS, max_size=DRAWS),
     st.sets(st.integers(0, DRAWS - 1), min_size=1),
 )
-def test_a_start_is_moved_behind_all_that_is_in_its_way(stretches, starts, takes, looked_at):
+def test_a_start_is_moved_behind_all_that_is_in_its_way(
+    stretches: list[tuple[list[int], list[int], set[int]]], starts: list[int], takes: list[int], looked_at: set[int]
+) -> None:
     taken = Taken(DRAWS)
     by_draw: list[list[tuple[float, float]]] = [[] for _ in range(DRAWS)]
     for begins, lasts, some in stretches:
@@ -52,7 +54,7 @@ def test_a_start_is_moved_behind_all_that_is_in_its_way(stretches, starts, takes
     assert found.tolist() == expected
 
 
-def test_what_never_ends_is_never_passed():
+def test_what_never_ends_is_never_passed() -> None:
     taken = Taken(1)
     only = np.array([0])
     taken.add(np.array([5.0]), np.array([np.inf]), only)
