@@ -137,6 +137,7 @@ def test_a_phone_asks_by_the_address_that_is_shared_alone(
 
 
 def test_without_sharing_there_is_no_code(client: TestClient) -> None:
+    assert 'href="/share"' in client.get("/").text
     page = client.get("/share").text
     assert "Only this machine is let in" in page
     assert "<svg" not in page
