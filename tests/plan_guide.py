@@ -43,9 +43,9 @@ _ANSWERS_HEAD = """\
 # What else is answered as JSON
 
 What commands print with `--json` that show no part of a plan: `check`, `systems`, `done`, `stock`, `learnt`, `review`,
-`new`, and what `ledger export` writes. `replan` prints what `timetable` does, and the commands that show a part of a
-plan print it as it is in [the plan](plan-json.md). [answers.schema.json](answers.schema.json) describes these to a
-validator (JSON Schema, draft 2020-12); `format` says which of them a document is. What stands below is made from it.
+`new`, `fields`, and what `ledger export` writes. `replan` prints what `timetable` does, and the commands that show a
+part of a plan print it as it is in [the plan](plan-json.md). [answers.schema.json](answers.schema.json) describes these
+to a validator (JSON Schema, draft 2020-12); `format` says which of them a document is. What stands below is made of it.
 
 - Every key is always there, unless it "may be absent". `null` is what is not known, not given, or does not
   apply. Keys that the format gains are added; what a key means does not change under the same `format`.

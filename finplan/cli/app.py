@@ -14,6 +14,7 @@ from finplan.cli.common import (
     pieces_of,
     refuse_both,
     show_csv,
+    show_json,
     show_lines,
     tell,
     warn,
@@ -37,6 +38,7 @@ from finplan.cli.options import (
     NoLedgerOption,
     PieceArgument,
     PieceFiles,
+    SchemaChoice,
     ShopOption,
     SureOption,
     UnitsChoice,
@@ -304,6 +306,31 @@ def help_(
 ) -> None:
     """Show what a command is for, its options and an example."""
     typer.echo(help_text(ctx, command or []))
+
+
+@app.command()
+def fields(
+    name: Annotated[
+        str | None, typer.Argument(metavar="[NAME]", help="piece, shop, a shape, shapes, or the name of a field.")
+    ] = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Explain the fields of a piece file and a shop file, with a picture of every shape."""
+    from finplan.cli.fields import fields_lines, looked_up
+    from finplan.data import fields_data
+
+    tell(as_json, lambda: fields_data(looked_up(name)), lambda: fields_lines(name))
+
+
+@app.command()
+def schema(
+    file: Annotated[SchemaChoice, typer.Argument(metavar="[piece|shop]", help="Of which file.")] = SchemaChoice.piece,
+) -> None:
+    """Print the JSON Schema of a piece file or a shop file, from which editors complete."""
+    from finplan.data import as_json
+    from finplan.fields import piece_schema, shop_schema
+
+    show_json(as_json(piece_schema() if file is SchemaChoice.piece else shop_schema()))
 
 
 for command in (new, sheet, plan, tags, calendar, draw, demo, done, replan, learnt, review):

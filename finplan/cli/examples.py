@@ -14,6 +14,8 @@ EXAMPLES = {
     "safety": "finplan safety table.yaml --shop shop.yaml",
     "catalogue": "finplan catalogue hardwax-oil",
     "new": "finplan new stand.yaml",
+    "fields": "finplan fields circumference",
+    "schema": "finplan schema piece",
     "open": "finplan open",
     "sheet": "finplan sheet table.yaml -o table.pdf",
     "plan": "finplan plan table.yaml -o plan.json",

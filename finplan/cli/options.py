@@ -21,6 +21,13 @@ class PaperChoice(StrEnum):
     letter = "letter"
 
 
+class SchemaChoice(StrEnum):
+    """Of which file a schema is."""
+
+    piece = "piece"
+    shop = "shop"
+
+
 class BufferChoice(StrEnum):
     """How much is left between ready and delivery."""
 

@@ -12,6 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.data.areas import areas_csv, areas_data
     from finplan.data.done import DoneRow, done_data
+    from finplan.data.fields import FieldsRow, fields_data
     from finplan.data.forms import BegunRow, FormsRow, begun_data, forms_data
     from finplan.data.learnt import LearntRow, learnt_data
     from finplan.data.ledger import LedgerRow, ledger_rows
@@ -31,6 +32,7 @@ __all__ = [
     "BegunRow",
     "CheckRow",
     "DoneRow",
+    "FieldsRow",
     "FormsRow",
     "LearntRow",
     "LedgerRow",
@@ -43,6 +45,7 @@ __all__ = [
     "as_json",
     "begun_data",
     "done_data",
+    "fields_data",
     "forms_data",
     "learnt_data",
     "ledger_rows",
@@ -66,6 +69,7 @@ if not TYPE_CHECKING:
         {
             "areas": ("areas_csv", "areas_data"),
             "done": ("DoneRow", "done_data"),
+            "fields": ("FieldsRow", "fields_data"),
             "forms": ("BegunRow", "FormsRow", "begun_data", "forms_data"),
             "learnt": ("LearntRow", "learnt_data"),
             "ledger": ("LedgerRow", "ledger_rows"),

@@ -8,7 +8,7 @@ from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
 from finplan.inputs.hours import WEEKDAYS, Shift, Week
 from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
-from finplan.inputs.piece import OF_PIECE, Assembly, Joint, LeadTest, Piece, item_in_set
+from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piece, item_in_set
 from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
 from finplan.inputs.plausible import Bounds, Sizes, plausible_sizes, unlikely_sizes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
@@ -22,6 +22,7 @@ from finplan.inputs.shop import (
     ShopFile,
     Skill,
     default_shop,
+    default_shop_fields,
     load_shop,
     shop_of,
 )
@@ -41,6 +42,7 @@ __all__ = [
     "DayAir",
     "DayAndNight",
     "Extraction",
+    "Head",
     "Joint",
     "Known",
     "LabelPlace",
@@ -66,6 +68,7 @@ __all__ = [
     "dated_in_piece",
     "dated_in_shop",
     "default_shop",
+    "default_shop_fields",
     "doubtful_build",
     "holidays_by_zone",
     "item_in_set",

@@ -1,10 +1,12 @@
 """Text files into validated models, with the line of every problem."""
 
+from finplan.reading.described import FieldOf, abouts, fields_of, form_of, form_words, group_of
 from finplan.reading.document import Document, document_of, parse_document, read_document
 from finplan.reading.failing import check_all, fail, fail_each, finding_of
 from finplan.reading.fields import (
     MAX_LENGTH_MM,
     MIN_LENGTH_MM,
+    OR_ZERO,
     AreaM2,
     ConcentrationGL,
     ConcentrationRange,
@@ -60,6 +62,7 @@ __all__ = [
     "LAST_YEAR",
     "MAX_LENGTH_MM",
     "MIN_LENGTH_MM",
+    "OR_ZERO",
     "AreaM2",
     "ConcentrationGL",
     "ConcentrationRange",
@@ -69,6 +72,7 @@ __all__ = [
     "Document",
     "DurationH",
     "DurationHRange",
+    "FieldOf",
     "FlammableRange",
     "FlowM3H",
     "Form",
@@ -105,15 +109,20 @@ __all__ = [
     "VolumeMl",
     "VolumeMlRange",
     "Written",
+    "abouts",
     "as_written",
     "beside",
     "check_all",
     "document_of",
     "fail",
     "fail_each",
+    "fields_of",
     "file_name",
     "finding_of",
     "findings_of",
+    "form_of",
+    "form_words",
+    "group_of",
     "length_mm",
     "parse_document",
     "read_bytes",

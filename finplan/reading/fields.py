@@ -204,7 +204,9 @@ def _three(kind: Kind, example: str) -> Form:
 
 
 LengthMm = Annotated[float, PlainValidator(_length), _one(quantity.LENGTH)]
-LengthOrZeroMm = Annotated[float, PlainValidator(_length_or_zero), _one(quantity.LENGTH)]
+OR_ZERO = {"anyOf": [{"const": 0}, {"$ref": "#/$defs/length"}]}
+"""A length, or nothing, as JSON Schema."""
+LengthOrZeroMm = Annotated[float, PlainValidator(_length_or_zero), Form("a length, or 0: 6 mm", OR_ZERO)]
 """Where nothing is as good as leaving the field out: a corner radius, say."""
 _YEARS_H = 24.0 * 3650
 """Ten years: nothing in a shop dries, keeps or waits for longer."""
@@ -224,7 +226,7 @@ ConcentrationGL = Annotated[
 ]
 ShareOfAirPpm = Annotated[float, PlainValidator(Within(quantity.SHARE_OF_AIR, 1e-4, 1e6)), _one(quantity.SHARE_OF_AIR)]
 MassInAirMgM3 = Annotated[float, PlainValidator(Within(quantity.MASS_IN_AIR, 1e-4, 1e6)), _one(quantity.MASS_IN_AIR)]
-Count = Annotated[int, PlainValidator(_count), Form(f"a whole number from 1 to {MAX_COUNT}")]
+Count = Annotated[int, PlainValidator(_count), whole(1, MAX_COUNT)]
 Title = Annotated[str, PlainValidator(text_up_to(200)), Form("a few words")]
 Sentence = Annotated[str, PlainValidator(text_up_to(600)), Form("a sentence or two")]
 Name = Annotated[str, PlainValidator(text_up_to(MAX_NAME)), Form("a name")]

@@ -44,6 +44,7 @@ def test_every_definition_has_its_place() -> None:
         "Record",
         "Forms",
         "Begun",
+        "Fields",
     }
     roots = {one["$ref"].rpartition("/")[2] for one in SCHEMA["oneOf"]}
     assert set(places(SCHEMA)) | roots == set(SCHEMA["$defs"])
@@ -81,6 +82,7 @@ def test_what_is_answered_meets_the_schema(folder: Path, cli: Cli) -> None:
 
     assert answer("check", piece, "--json")["sound"]
     assert answer("new", "--forms", "--json")["forms"]
+    assert answer("fields", "--json")["topics"]
     begun = ("--form", "box", "--timber", "ash", "--system", "soap", "--deliver", "2099-06-18", "--json")
     assert answer("new", folder / "box.yaml", *begun)["written"] == [str(folder / "box.yaml")]
     assert answer("check", folder / "odd.yaml", "--json", status=2)["problems"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from finplan.catalogue import MODELS, RECORD_NAMES
-from finplan.lookup.fields import WIDTH, FieldOf, field_lines, fields_of_kind
-from finplan.reading import read_document
+from finplan.lookup.fields import WIDTH, field_lines, fields_of_kind
+from finplan.reading import FieldOf, read_document
 from finplan.resources import data_dir
 
 FIELDS = [pytest.param(kind, field, id=f"{kind}/{field.name}") for kind in MODELS for field in fields_of_kind(kind)]

@@ -4,16 +4,27 @@ from finplan.inputs.shapes.bend import Bend
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.composite import Carcase, Door, DoorPanel, Drawer, Frame, Raised
 from finplan.inputs.shapes.edge import SQUARE, Edge, Profile
-from finplan.inputs.shapes.measured import MeasuredPart
+from finplan.inputs.shapes.measured import MeasuredFace, MeasuredPart
 from finplan.inputs.shapes.mesh import Mesh
 from finplan.inputs.shapes.mesh_file import MeshFigures
 from finplan.inputs.shapes.moulding import Moulding
 from finplan.inputs.shapes.outline import Offsets, OutlinePanel
 from finplan.inputs.shapes.panel import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
-from finplan.inputs.shapes.part import Exposure, FaceRule, Part, Patch
+from finplan.inputs.shapes.part import Exposure, FaceRule, Part, Patch, default_exposure
 from finplan.inputs.shapes.section import Point, Section, SectionLine
 from finplan.inputs.shapes.straight import Board, Groove, Rod, SquareLeg
-from finplan.inputs.shapes.turned import Bead, Block, Cove, CrossSection, Curve, Cylinder, Element, Taper, Turned
+from finplan.inputs.shapes.turned import (
+    ELEMENTS,
+    Bead,
+    Block,
+    Cove,
+    CrossSection,
+    Curve,
+    Cylinder,
+    Element,
+    Taper,
+    Turned,
+)
 
 SHAPES: dict[str, type[Part]] = {
     "disc": Disc,
@@ -36,6 +47,7 @@ SHAPES: dict[str, type[Part]] = {
 """The model of each shape by its name in a piece file."""
 
 __all__ = [
+    "ELEMENTS",
     "SHAPES",
     "SQUARE",
     "Bead",
@@ -59,6 +71,7 @@ __all__ = [
     "FaceRule",
     "Frame",
     "Groove",
+    "MeasuredFace",
     "MeasuredPart",
     "Mesh",
     "MeshFigures",
@@ -80,4 +93,5 @@ __all__ = [
     "Stadium",
     "Taper",
     "Turned",
+    "default_exposure",
 ]

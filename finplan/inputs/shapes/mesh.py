@@ -60,11 +60,15 @@ def _grain(value: object) -> Vector:
 _GRAIN_FORM = "an axis of the model, x, y or z, or a direction: [1, 1, 0]"
 _DIRECTION_SCHEMA = {"type": "array", "items": {"type": "number"}, "minItems": 3, "maxItems": 3}
 _GRAIN_SCHEMA = {"anyOf": [{"enum": [*_AXES]}, _DIRECTION_SCHEMA]}
+_GRAIN_AS = Form(_GRAIN_FORM, _GRAIN_SCHEMA)
 _UNIT_FORM = Form("a unit of length: mm", {"enum": ["mm", "cm", "m", "in", "ft"]})
 
 
 class Mesh(Part):
-    """A mesh, as described at the head of this module. It is read when the piece file is."""
+    """A model in triangles, of a carving or anything that no other shape describes.
+
+    It is described at the head of this module, and read when the piece file is.
+    """
 
     FACES: ClassVar[tuple[str, ...]] = ("surface",)
     shape: Literal["mesh"]
@@ -73,7 +77,8 @@ class Mesh(Part):
     unit_mm: Annotated[float, PlainValidator(_unit), _UNIT_FORM] = Field(
         description="the unit of the model: mm, cm, m, in or ft"
     )
-    grain: Annotated[Vector, PlainValidator(_grain), Form(_GRAIN_FORM, _GRAIN_SCHEMA)] = _AXES["x"]  # type: ignore[assignment]
+    """What one of the model's units is."""
+    grain: Annotated[Vector, PlainValidator(_grain), _GRAIN_AS] = _AXES["x"]  # type: ignore[assignment]
     """Along which axis of the model, or in which direction, the grain runs."""
     _figures: MeshFigures = PrivateAttr()
 

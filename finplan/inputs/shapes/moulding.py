@@ -127,7 +127,10 @@ _PROFILE_SCHEMA = {"type": "array", "items": {"anyOf": [_POINT_SCHEMA, _ARC_SCHE
 
 
 class Moulding(Part):
-    """A moulding, as described at the head of this module."""
+    """A moulding: the same section all along.
+
+    It is described at the head of this module.
+    """
 
     FACES: ClassVar[tuple[str, ...]] = ("face", "back", "ends")
     shape: Literal["moulding"]

@@ -45,6 +45,15 @@ _FEWEST_POINTS = 3
 _POINTS_FORM = (
     "points in order round the part: [[0, 0], [400, 0], [400, 300]]; a corner in a smooth line is {corner: [0, 0]}"
 )
+_PAIR_SCHEMA = {"type": "array", "items": {"$ref": "#/$defs/signed-length"}, "minItems": 2, "maxItems": 2}
+_CORNER_SCHEMA = {
+    "type": "object",
+    "properties": {"corner": _PAIR_SCHEMA},
+    "required": ["corner"],
+    "additionalProperties": False,
+}
+_POINTS_SCHEMA = {"type": "array", "items": {"anyOf": [_PAIR_SCHEMA, _CORNER_SCHEMA]}, "minItems": _FEWEST_POINTS}
+_OFFSETS_SCHEMA = {"type": "array", "items": {"$ref": "#/$defs/signed-length"}, "minItems": 2}
 _OFFSETS_FORM = "lengths in order along the part: [62, 68, 71, 68, 62]"
 
 OutlinePoint = tuple[complex, bool]
@@ -125,7 +134,7 @@ def _offsets(value: object, info: ValidationInfo) -> tuple[float, ...]:
     return tuple(offsets)
 
 
-OffsetsField = Annotated[tuple[float, ...], PlainValidator(_offsets), Form(_OFFSETS_FORM)]
+OffsetsField = Annotated[tuple[float, ...], PlainValidator(_offsets), Form(_OFFSETS_FORM, _OFFSETS_SCHEMA)]
 
 
 class Offsets(Record):
@@ -196,21 +205,28 @@ class Offsets(Record):
         return [*lower, *upper[0 if ends[0] else 1 : None if ends[1] else -1][::-1]]
 
 
+_POINTS_AS = Form(_POINTS_FORM, _POINTS_SCHEMA)
+_PATH_FORM = Form("closed paths as SVG writes them: M0 0 H600 V400 H0 Z", {"type": "string"})
+_PATH_UNIT_FORM = Form("what one unit of the path is, a unit or a length: mm", {"type": "string"})
+
+
 class OutlinePanel(Panel):
     """A panel of any outline; the grain runs along x, the line along which offsets are measured."""
 
     shape: Literal["outline"]
-    given_path: Annotated[tuple[Subpath, ...] | None, PlainValidator(_path)] = Field(
+    given_path: Annotated[tuple[Subpath, ...] | None, PlainValidator(_path), _PATH_FORM] = Field(
         None, alias="path", description="SVG path data such as 'M0 0 H600 V400 H0 Z'; further closed paths are holes"
     )
-    given_unit_mm: Annotated[float | None, PlainValidator(_path_unit)] = Field(
+    """The outline as a drawing program writes it; further closed paths inside are holes."""
+    given_unit_mm: Annotated[float | None, PlainValidator(_path_unit), _PATH_UNIT_FORM] = Field(
         None, alias="unit", description="of a path: what one of its units is: mm, in, or a length"
     )
-    points_mm: Annotated[tuple[OutlinePoint, ...] | None, PlainValidator(_points), Form(_POINTS_FORM)] = None
+    """Of a path: how long one of its units is."""
+    points_mm: Annotated[tuple[OutlinePoint, ...] | None, PlainValidator(_points), _POINTS_AS] = None
     """The outline by points on it, in order; it closes by itself."""
     offsets: Offsets | None = None
     """The outline by a template of offsets."""
-    smooth: Annotated[bool, PlainValidator(_truth), Form("true or false")] = False
+    smooth: Annotated[bool, PlainValidator(_truth), Form("true or false", {"type": "boolean"})] = False
     """Whether points or offsets lie on a smooth line, as of a batten bent round pins; straight from one to the next
     otherwise."""
 

@@ -13,6 +13,7 @@ from finplan.inputs.grade import Grade
 from finplan.problems import Finding, shown
 from finplan.quantity import QuantityError
 from finplan.reading import (
+    OR_ZERO,
     Count,
     Form,
     LengthMm,
@@ -141,7 +142,7 @@ def _veneer(value: object, info: ValidationInfo) -> float:
     return thickness_mm
 
 
-VeneerThickness = Annotated[float, PlainValidator(_veneer), Form("a thickness: 0.6 mm", kind=quantity.LENGTH)]
+VeneerThickness = Annotated[float, PlainValidator(_veneer), Form("a thickness, or 0: 0.6 mm", OR_ZERO)]
 
 
 class FaceRule(Record):

@@ -204,7 +204,8 @@ def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], .
 
 
 _POINTS_FORM = "points, each the distance along and the diameter there: [[0, 48], [150, 62], [420, 36]]"
-_POINT_SCHEMA = {"type": "array", "items": {"$ref": "#/$defs/length"}, "minItems": 2, "maxItems": 2}
+_PLACE_SCHEMA = [{"$ref": "#/$defs/signed-length"}, {"$ref": "#/$defs/length"}]
+_POINT_SCHEMA = {"type": "array", "prefixItems": _PLACE_SCHEMA, "minItems": 2, "maxItems": 2}
 _POINTS_SCHEMA = {"type": "array", "items": _POINT_SCHEMA, "minItems": 2, "maxItems": MAX_POINTS}
 
 
