@@ -1,15 +1,11 @@
-"""The session in the README: every ``$ finplan …`` line with what it prints.
-
-Run as a program, it writes what is printed today into the README; the test compares.
-"""
+"""What the README and the pages of the guide run: the files they speak of, and what a command prints there."""
 
 from __future__ import annotations
 
-import re
+import os
 import shlex
 import subprocess
 import sys
-import tempfile
 from datetime import date
 from pathlib import Path
 
@@ -19,7 +15,6 @@ ROOT = Path(__file__).resolve().parent.parent
 README = ROOT / "README.md"
 TODAY = date(2027, 1, 12)
 """The day on which the README's demo was made: its delivery is 2027-02-19."""
-_BLOCK = re.compile(r"```console\n\$ (?P<command>finplan [^\n]+)\n(?P<output>.*?)```\n", re.DOTALL)
 
 
 def prepare(folder: Path) -> None:
@@ -31,33 +26,25 @@ def prepare(folder: Path) -> None:
     (folder / "finplan-demo" / "misspelt.yaml").write_text(misspelt, encoding="utf-8")
 
 
+NOW = "2027, 1, 18, 8"
+"""When all that is shown is done."""
+_AT_THAT_TIME = f"""
+import sys
+from datetime import UTC, datetime
+import finplan.cli.wishes
+finplan.cli.wishes.now = lambda: datetime({NOW}, tzinfo=UTC)
+from finplan.cli import main
+main()
+"""
+
+
 def printed(command: str, folder: Path) -> str:
-    """Return what *command* prints when it is run in *folder*."""
-    arguments = [sys.executable, "-m", *shlex.split(command)]
-    done = subprocess.run(arguments, cwd=folder, capture_output=True, text=True, check=False, env=_environment())
+    """Return what *command* prints when it is run in *folder* at that time."""
+    program, *arguments = shlex.split(command)
+    run = [sys.executable, "-c", f"import sys; sys.argv[0] = {program!r}\n{_AT_THAT_TIME}", *arguments]
+    done = subprocess.run(run, cwd=folder, capture_output=True, text=True, check=False, env=_environment())
     return done.stdout + done.stderr
 
 
 def _environment() -> dict[str, str]:
-    import os
-
-    return {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "100"}
-
-
-def session(readme: str) -> list[tuple[str, str]]:
-    """Return the commands in the README with the output that stands there."""
-    return [(found["command"], found["output"]) for found in _BLOCK.finditer(readme)]
-
-
-def renewed(readme: str) -> str:
-    """Return the README with what the commands print today."""
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        prepare(folder)
-        return _BLOCK.sub(
-            lambda found: f"```console\n$ {found['command']}\n{printed(found['command'], folder)}```\n", readme
-        )
-
-
-if __name__ == "__main__":
-    README.write_text(renewed(README.read_text(encoding="utf-8")), encoding="utf-8")
+    return {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "100", "TZ": "Europe/London"}

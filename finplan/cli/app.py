@@ -323,6 +323,17 @@ def fields(
 
 
 @app.command()
+def guide(
+    topic: Annotated[str | None, typer.Argument(metavar="[TOPIC]", help="A page, such as tutorial.")] = None,
+) -> None:
+    """Read the guide: a tutorial, how to do this and that, every command and field, and how it is reckoned."""
+    from finplan.cli.demo import program_name
+    from finplan.cli.guide import guide_lines
+
+    show_lines(guide_lines(topic, program_name()))
+
+
+@app.command()
 def schema(
     file: Annotated[SchemaChoice, typer.Argument(metavar="[piece|shop]", help="Of which file.")] = SchemaChoice.piece,
 ) -> None:

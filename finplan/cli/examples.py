@@ -15,6 +15,7 @@ EXAMPLES = {
     "catalogue": "finplan catalogue hardwax-oil",
     "new": "finplan new stand.yaml",
     "fields": "finplan fields circumference",
+    "guide": "finplan guide tutorial",
     "schema": "finplan schema piece",
     "open": "finplan open",
     "sheet": "finplan sheet table.yaml -o table.pdf",
