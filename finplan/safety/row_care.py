@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from finplan.catalogue import Catalogue, Caution
 from finplan.safety.cautions import CautionLine
@@ -33,6 +34,8 @@ class RowCare:
     """What is reckoned of the air, where something is put on or cleaned."""
     air_enough: bool
     """Whether that says that it is enough."""
+    fit_from: datetime | None = None
+    """From when on the air of its room is fit to sand in, where it sands there sooner."""
 
 
 def row_care(
@@ -59,7 +62,7 @@ def row_care(
     for report in sessions:
         for step in report.steps:
             reports.setdefault(step, []).append(report)
-    opened = opening(rows)
+    opened, fit_from = opening(rows), _fit_from(sessions)
     found: dict[str, RowCare] = {}
     for row in rows:
         here = [line.code for line in lines if row.id in line.rows]
@@ -77,7 +80,19 @@ def row_care(
                 opens=row.id in opened,
                 sessions=tuple(of_air),
                 air_enough=all(one.session.verdict == "enough" for one in of_air),
+                fit_from=fit_from.get(row.id),
             )
+    return found
+
+
+def _fit_from(sessions: Iterable[SessionReport]) -> dict[str, datetime]:
+    """Return from when on the air is fit to sand in, by the ids of the rows that sand in it sooner."""
+    found: dict[str, datetime] = {}
+    for report in sessions:
+        fit = next((one.at for one in report.fit_again if one.purpose == "sanding"), None)
+        for row in report.too_early:
+            if fit is not None:
+                found[row.id] = max(fit, found.get(row.id, fit))
     return found
 
 

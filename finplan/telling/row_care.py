@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
+from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.safety import RowCare
 from finplan.telling.conditions import condition_words
@@ -57,10 +58,18 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
     return CareWords(
         worn=worn,
         before=before,
-        mind=tuple(caution.row for caution in cautions if caution.row is not None),
+        mind=(*_air_to_sand_in(care), *(caution.row for caution in cautions if caution.row is not None)),
         air=row_air_words(care, plan.units, brief=brief),
         air_enough=care.air_enough,
     )
+
+
+def _air_to_sand_in(care: RowCare) -> tuple[str, ...]:
+    """Return that a row of sanding waits for the air, where it is planned sooner; whoever sands then waits or airs."""
+    if care.fit_from is None:
+        return ()
+    fit = show_moment(not_before(care.fit_from))
+    return (f"NOT BEFORE {fit}: by this reckoning the air here still holds too much vapour to sand in. Air, and wait.",)
 
 
 def _conditions(care: RowCare, plan: Plan) -> tuple[str, ...]:
