@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -110,6 +111,7 @@ def example(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def demo(tmp_path: Path) -> Path:
-    """The demo's files in a folder of their own, with a delivery in January 2027."""
+    """The demo's files in a folder of their own, with a delivery in January 2027; the round table is the tests' own."""
     write_demo(tmp_path / "demo", date(2026, 11, 24))
+    shutil.copy(Path(__file__).with_name("pieces") / "round-table.yaml", tmp_path / "demo")
     return tmp_path / "demo"

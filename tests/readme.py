@@ -20,9 +20,9 @@ TODAY = date(2027, 1, 12)
 def prepare(folder: Path) -> None:
     """Write the files that the session speaks of below *folder*."""
     write_demo(folder / "finplan-demo", TODAY)
-    table = (folder / "finplan-demo" / "round-table.yaml").read_text(encoding="utf-8")
-    misspelt = table.replace("timber: ash", "timber: ahs").replace("thickness: 27", "thickness: 0")
-    misspelt = misspelt.replace("neck: 46", "nek: 46")
+    bench = (folder / "finplan-demo" / "hall-bench.yaml").read_text(encoding="utf-8")
+    misspelt = bench.replace("timber: beech", "timber: beach").replace("thickness: 30", "thickness: 0")
+    misspelt = misspelt.replace("rise: 25", "rize: 25")
     (folder / "finplan-demo" / "misspelt.yaml").write_text(misspelt, encoding="utf-8")
 
 

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from finplan.whole_file import write_whole
 
-FILES = ("round-table.yaml", "hall-bench.yaml", "book-shelf.yaml", "shop.yaml")
-FIRST = "round-table.yaml"
+FILES = ("hall-bench.yaml", "round-table.yaml", "book-shelf.yaml", "shop.yaml")
+FIRST = "hall-bench.yaml"
 WEEKS_AHEAD = 5
 _FOLDER = Path(__file__).with_name("files")
 _DELIVER = re.compile(r"^deliver: (DELIVER|\d{4}-\d{2}-\d{2})", re.MULTILINE)

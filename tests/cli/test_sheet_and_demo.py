@@ -103,8 +103,8 @@ def test_demo(tmp_path: Path, cli: Cli) -> None:
     folder = tmp_path / "try"
     ended = cli("demo", folder)
     assert (ended.status, ended.err) == (0, "")
-    assert {path.name for path in folder.iterdir()} == {*FILES, "round-table.pdf", "finplan.ledger"}
-    assert f"finplan areas {folder / 'round-table.yaml'}" in ended.out
+    assert {path.name for path in folder.iterdir()} == {*FILES, "hall-bench.pdf", "finplan.ledger"}
+    assert f"finplan areas {folder / 'hall-bench.yaml'}" in ended.out
     written = contents(folder)
     assert cli("demo", folder).status == 0
     assert contents(folder) == written
@@ -113,22 +113,22 @@ def test_demo(tmp_path: Path, cli: Cli) -> None:
 def test_the_demo_is_a_workshop_whose_printed_plan_is_the_one_that_commands_show(tmp_path: Path, cli: Cli) -> None:
     folder = tmp_path / "try"
     cli("demo", folder)
-    piece, again = folder / "round-table.yaml", folder / "again.pdf"
+    piece, again = folder / "hall-bench.yaml", folder / "again.pdf"
     assert "Shop: Heron Yard workshop." in cli("timetable", piece).out
     assert cli("sheet", piece, "-o", again).status == 0
-    assert again.read_bytes() == (folder / "round-table.pdf").read_bytes()
+    assert again.read_bytes() == (folder / "hall-bench.pdf").read_bytes()
 
 
 def test_demo_never_overwrites_what_was_changed(tmp_path: Path, cli: Cli) -> None:
     folder = tmp_path / "try"
     cli("demo", folder)
-    for name in ("round-table.yaml", "shop.yaml", "round-table.pdf"):
+    for name in ("hall-bench.yaml", "shop.yaml", "hall-bench.pdf"):
         changed = folder / name
         changed.write_bytes(changed.read_bytes() + b"\n# mine\n")
     mine = contents(folder)
     ended = cli("demo", folder)
     assert ended.status == 0
-    assert "round-table.yaml: kept, because it was changed" in ended.out
+    assert "hall-bench.yaml: kept, because it was changed" in ended.out
     assert contents(folder) == mine
 
 
@@ -142,9 +142,9 @@ def test_demo_into_a_file(tmp_path: Path, cli: Cli) -> None:
 def test_a_delivery_that_has_passed_is_renewed(tmp_path: Path) -> None:
     write_demo(tmp_path, date(2026, 11, 24))
     done = {file.path.name: file.done for file in write_demo(tmp_path, date(2027, 6, 1))}
-    assert done["round-table.yaml"] == "written"
+    assert done["hall-bench.yaml"] == "written"
     assert done["shop.yaml"] == "there already"
-    assert delivery_day(date(2027, 6, 1)).isoformat() in (tmp_path / "round-table.yaml").read_text(encoding="utf-8")
+    assert delivery_day(date(2027, 6, 1)).isoformat() in (tmp_path / "hall-bench.yaml").read_text(encoding="utf-8")
 
 
 def test_without_the_page_renderer(demo: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -163,7 +163,7 @@ def test_without_the_page_renderer(demo: Path, cli: Cli, monkeypatch: pytest.Mon
     assert cli("sheet", demo / "hall-bench.yaml", *FROM, "-o", demo / "sheet.html").status == 0
     tried = cli("demo", demo / "new")
     assert tried.status == 0
-    assert (demo / "new" / "round-table.html").exists()
+    assert (demo / "new" / "hall-bench.html").exists()
 
 
 def test_a_hostile_piece(tmp_path: Path, cli: Cli) -> None:
