@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
@@ -58,6 +59,8 @@ def shown(value: object) -> str:
 
 _MAX_HINTS = 200
 """So often the nearest name is looked for in the problems of one file. Who has more of them reads the first."""
+_LEAST_TITLED = 3
+"""Letters of what is looked for in titles: fewer are in too many."""
 _MAX_LISTED = 60
 """Names that a hint lists."""
 _hints_left = _MAX_HINTS
@@ -113,6 +116,16 @@ def likely(name: str, known: Sequence[str]) -> tuple[str, ...]:
         return sorts
     near = nearest(name, known)
     return () if near is None else (near,)
+
+
+def titled_so(name: str, titles: Mapping[str, str]) -> tuple[str, ...]:
+    """Return the known names whose titles hold what is written, from the beginning of a word on.
+
+    >>> titled_so("tulipwood", {"poplar": "Yellow-poplar (tulipwood)", "lime": "Lime (linden)"})
+    ('poplar',)
+    """
+    begun = re.compile(rf"\b{re.escape(name[:_MAX_QUOTED])}", re.IGNORECASE)
+    return tuple(one for one, title in titles.items() if len(name) > _LEAST_TITLED and begun.search(title))
 
 
 def hint(meant: Sequence[str], names: Sequence[str]) -> str:

@@ -24,6 +24,7 @@ CONCERNS: Mapping[str, str] = MappingProxyType(
         "open-at-christmas": "A shop that names no public holidays and works on 25 December.",
         "missing-timber": "A part for which no timber is named.",
         "missing-system": "A part for which no finishing system is named.",
+        "unlikely-room": "A room too small to work in, or a shop in which water freezes by day.",
         "wood-moisture": "Air in which wood settles too damp or too dry to be finished.",
         "log-too-short": "A plan that reaches beyond the days of the shop's log.",
     }

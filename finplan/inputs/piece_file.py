@@ -12,7 +12,7 @@ from finplan.inputs.concerns import CONCERNS, concerns_of, unknown_concerns
 from finplan.inputs.mistaken import refuse_shop
 from finplan.inputs.piece import Assembly, Head, Joint, Piece, item_in_set
 from finplan.inputs.shapes import SHAPES, OutlinePanel, Part
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
+from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, shown, titled_so
 from finplan.quantity import known_length_unit
 from finplan.reading import (
     Document,
@@ -293,10 +293,19 @@ def _joints(data: Mapping[str, Any], parts: Mapping[str, Part]) -> tuple[tuple[J
     return tuple(joints), findings
 
 
+def _titles(records: Iterable[str]) -> dict[str, str]:
+    """Return what records are called in words, and what they are for, by their names; nothing of bare names."""
+    if not isinstance(records, Mapping):
+        return {}
+    return {name: f"{record.title} {getattr(record, 'use', '')}" for name, record in records.items()}
+
+
 def _unknown_names(data: Mapping[str, Any], known: Known) -> list[Finding]:
     """Return a finding for every timber, system and surface that the catalogue lacks, wherever it is named."""
     findings: list[Finding] = []
     sorts = {"timber": list(known.timbers), "system": list(known.systems), "surface": list(known.surfaces)}
+
+    titles = {"timber": _titles(known.timbers), "system": _titles(known.systems), "surface": _titles(known.surfaces)}
 
     def look(fields: object, path: tuple[str, ...]) -> None:
         if not isinstance(fields, dict):
@@ -307,8 +316,9 @@ def _unknown_names(data: Mapping[str, Any], known: Known) -> list[Finding]:
                 continue  # no name at all: said where the field is read
             name = " ".join(str(value).split())
             if name not in names:
-                hint = did_you_mean(name, names)
-                findings.append(Finding((*path, sort), f"'{name[:60]}' is not in the catalogue", hint))
+                titled = titled_so(name, titles[sort])
+                expected = hint(titled, names) if titled else did_you_mean(name, names)
+                findings.append(Finding((*path, sort), f"'{name[:60]}' is not in the catalogue", expected))
         for name, rule in fields["faces"].items() if isinstance(fields.get("faces"), dict) else ():
             look(rule, (*path, "faces", name))
 

@@ -39,6 +39,8 @@ class Bounds(Record):
     above_mm: OptionalLength = None
     from_mm: LengthMm
     to_mm: LengthMm
+    never_below_mm: OptionalLength = None
+    """Nothing of the sort is smaller, whatever was meant."""
     named: tuple[Name, ...] = ()
     """The bounds hold for parts with one of these words in their name."""
 
@@ -98,10 +100,12 @@ def _unlikely_in_part(name: str, part: Part, sizes: Sizes) -> Iterator[Finding]:
     told: set[Where] = set()
     for size in _sizes(name, part, sizes):
         meant = None if size.path in told else _meant(size.size_mm, sizes[size.bounds])
-        if meant is not None:
+        never = size.path not in told and size.size_mm < (sizes[size.bounds].never_below_mm or 0.0)
+        if meant is not None or never:
             told.add(size.path)
             wrong = f"{size.said.format(_length(size.size_mm))} is unlikely"
-            yield Finding(size.path, wrong, f"was {meant} meant?", severity="warning", name="unlikely-size")
+            expected = f"was {meant} meant?" if meant else "is the unit right?"
+            yield Finding(size.path, wrong, expected, severity="warning", name="unlikely-size")
 
 
 def _way_round(circle: Circle, sizes: Sizes) -> Iterator[Finding]:

@@ -19,6 +19,7 @@ from finplan.catalogue import Catalogue, grade_name, grade_sizes, read_own
 from finplan.inputs.climate import Climate
 from finplan.inputs.concerns import concerns_of, unknown_concerns
 from finplan.inputs.doubtful_hours import doubtful_hours
+from finplan.inputs.doubtful_room import doubtful_rooms
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
 from finplan.inputs.grade import KeptGrade, grade_hint
 from finplan.inputs.hours import DaysField, Shift, WeekField
@@ -285,7 +286,9 @@ class ShopFile:
         """What is possible but unlikely in it; nothing of the default shop."""
         if self.document is None:
             return ()
-        return tuple(self.document.problem(finding) for finding in doubtful_hours(self.document.data))
+        volumes = {name: room.volume_ml for name, room in self.shop.rooms.items()}
+        found = [*doubtful_hours(self.document.data), *doubtful_rooms(volumes, self.shop.climate)]
+        return tuple(self.document.problem(finding) for finding in found)
 
 
 @cache

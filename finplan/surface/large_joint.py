@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from finplan.inputs import Piece
 from finplan.inputs.shapes import Rod, SquareLeg, Turned
-from finplan.problems import Finding
-from finplan.surface.face import BareFace
+from finplan.problems import Finding, Where
+from finplan.surface.face import BareFace, patches_mm2
 from finplan.surface.joint import Joined
 
 _LARGE = 1 / 3
@@ -30,18 +30,24 @@ def large_joints(piece: Piece, faces: Mapping[str, Mapping[str, BareFace]], join
         if not isinstance(piece.parts[name], (Turned, Rod, SquareLeg)):
             continue
         glued = [face.face for face in bare.values() if (name, face.face) in joined.glued]
+        part = piece.parts[name]
         covered = sum(
-            face.area_mm2 if face.face in glued else joined.taken_mm2.get((name, face.face), 0.0)
+            face.area_mm2
+            if face.face in glued
+            else joined.taken_mm2.get((name, face.face), 0.0) + patches_mm2(part, face.face)
             for face in bare.values()
         )
         share = covered / sum(face.area_mm2 for face in bare.values())
         if not _LARGE < share <= 1:  # more than all of it is an error of its own
             continue
-        index = next(
-            index
-            for index, joint in enumerate(piece.joints)
-            if (joint.from_ == name and joint.face in glued) or joint.to == name
-        )
+        joints = enumerate(piece.joints)
+        index = next((i for i, one in joints if (one.from_ == name and one.face in glued) or one.to == name), None)
+        if index is None:
+            face = max(part.faces, key=lambda one: patches_mm2(part, one))
+            wrong = f"the patches under 'less' cover {share * 100:.0f} % of '{name}', which then gets no finish there"
+            where: Where = ("parts", name, "faces", face, "less")
+            yield Finding(where, wrong, "are their sizes right?", severity="warning", name="large-joint")
+            continue
         wrong = f"joints cover {share * 100:.0f} % of '{name}', which then gets no finish there"
         expected = f"a joint glues all of its 'face'{_glued(glued)}: was another face meant, or the other part first?"
         yield Finding(("joints", index), wrong, expected, severity="warning", name="large-joint")

@@ -14,7 +14,7 @@ def objection_words(objection: Objection) -> str:
             when = " before it is on" if objection.later else ""
             unit = _UNITS[objection.of]
             limits = f"{objection.low:g} to {objection.high:g} {unit.split()[0]}"
-            return f"{objection.value:g} {unit}{when} is outside {limits}"
+            return f"{round(objection.value, 1):g} {unit}{when} is outside {limits}"
         case NearDewPoint():
             return f"the air comes within {objection.margin_c:.1f} °C of its dew point before the coat is dust-free"
         case FilmFails():

@@ -22,7 +22,9 @@ from finplan.inputs import (
     piece_from,
     plausible_sizes,
 )
+from finplan.inputs.climate import Climate
 from finplan.inputs.doubtful_hours import doubtful_hours
+from finplan.inputs.doubtful_room import doubtful_rooms
 from finplan.inputs.shop import Shop, default_shop_fields
 from finplan.problems import Finding
 from finplan.reading import GivenDate, validate
@@ -143,6 +145,33 @@ def test_hours_of_a_clock_of_twelve(hours: str, meant: str | None) -> None:
     assert [one.expected for one in found] == ([f"times are of 24 hours: did you mean {meant}?"] if meant else [])
     assert all(one.path == ("people", 0, "hours", "mon-fri", 1) for one in found)
     assert names(found) == ["twelve-hour-times"] * len(found)
+
+
+def test_rooms_that_hold_nobody_and_a_shop_that_freezes() -> None:
+    air = {"night": {"temperature": "5 degC", "humidity": "60 %"}}
+    cold = {**air, "day": {"temperature": "20 degF", "humidity": "50 %"}}
+    mild = {**air, "day": {"temperature": "20 degC", "humidity": "50 %"}}
+    for climate, volumes, found in ((cold, {"a": 1e5, "b": 6e7, "c": None}, 2), (mild, {"a": 6e7}, 0)):
+        read, findings = validate(Climate, climate)
+        assert read is not None, findings
+        assert names(doubtful_rooms(volumes, read)) == ["unlikely-room"] * found
+
+
+def test_patches_that_cover_a_turned_part() -> None:
+    leg = {**SPINDLE, "faces": {"turning": {"less": ["3 x 60 x 120"]}}}
+    _, findings = measured(piece_with({"leg": leg}), SIZES)
+    assert [(one.name, one.path) for one in findings] == [("large-joint", ("parts", "leg", "faces", "turning", "less"))]
+
+
+@pytest.mark.parametrize(
+    ("field", "name", "near"),
+    [("timber", "tulipwood", "poplar"), ("timber", "linden", "lime"), ("system", "paint", "acrylic-enamel")],
+)
+def test_a_name_is_found_in_titles_too(field: str, name: str, near: str) -> None:
+    known = Known.of(bundled_catalogue())
+    _, findings = piece_from({"piece": "Stand", "lengths": "mm", "parts": {"plate": PLATE}, field: name}, known)
+    (found,) = (one for one in findings if one.path == (field,))
+    assert f"'{near}'" in found.expected
 
 
 # --- days -----------------------------------------------------------------------------------------------------------

@@ -31,6 +31,18 @@ def warnings(name: str, part: dict[str, Any], lengths: str = "mm") -> list[str]:
         ),
         (
             "leg",
+            {"shape": "square-leg", "side": 45, "length": 7.2},
+            "mm",
+            "length: a leg 7.2 mm long is unlikely; is the unit right?",
+        ),
+        (
+            "plate",
+            {"shape": "disc", "diameter": 400, "thickness": 2},
+            "mm",
+            "thickness: wood 2 mm thick is unlikely; was 2 in (51 mm) meant?",
+        ),
+        (
+            "leg",
             {"shape": "square-leg", "side": 45, "length": 72},
             "mm",
             "length: a leg 72 mm long is unlikely; was 72 cm (720 mm) meant?",
