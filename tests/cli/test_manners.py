@@ -63,7 +63,7 @@ def test_help_of_the_program_lists_every_command_with_a_whole_sentence(cli: Cli)
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        (["chek", "table.yaml"], "Did you mean 'check'?"),
+        (["chek", "table.yaml"], "Did you mean 'check'"),
         (["timetabel", "table.yaml"], "Did you mean 'timetable'?"),
         (["stock", "recieve", "x"], "Did you mean 'receive'?"),
         (["help", "shet"], "Did you mean 'sheet'"),
