@@ -92,6 +92,12 @@
         htmx.ajax("GET", work, { target: "#work", swap: "outerHTML" });
       }
     });
+    // What is told before the stream is open, or while it is lost, would else never be asked for.
+    setInterval(() => {
+      const told = document.querySelector("#days [data-digest]");
+      const waits = document.getElementById("doing")?.textContent || told?.classList.contains("old");
+      if (!document.hidden && (waits || (told && now() && told.dataset.digest !== now()))) days();
+    }, 2500);
     window.addEventListener("pagehide", () => source.close());
   };
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", listen); else listen();
