@@ -26,7 +26,7 @@ def words(markup: str) -> str:
 
 def cells_of(page: str, table: str) -> Iterator[list[Cell]]:
     """Give the cells of every table of a class whose rows have heads."""
-    for found in re.findall(rf'<table class="{table}">(.*?)</table>', page, flags=re.DOTALL):
+    for found in re.findall(rf'<table class="{table}(?: [^"]*)?">(.*?)</table>', page, flags=re.DOTALL):
         heads, *rows = re.findall(r"<tr>(.*?)</tr>", found, flags=re.DOTALL)
         columns = [words(one) for one in re.findall(r"<th[^>]*>(.*?)</th>", heads, flags=re.DOTALL)][1:]
         yield [

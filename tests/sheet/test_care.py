@@ -276,7 +276,7 @@ def test_the_card_is_signed_by_the_shop(two_pieces: Plan, table: Plan) -> None:
 def care_slips(plan: Plan) -> list[list[str]]:
     """Return the words of the cards on each page of a plan's cards, laid out without the rest of the sheet."""
     html = sheet_html(plan)
-    head = html[: html.index("<body>")]
+    head = html[: html.index("<body ")]
     cards = re.findall(r'<section class="care.*?</section>', html, re.DOTALL)
     page: Any = weasyprint.HTML(string=f"{head}<body>{''.join(cards)}</body></html>").render()
     return [
