@@ -159,7 +159,7 @@ def test_a_text_that_is_no_yaml_is_shown_and_put_right_in_its_text(client: TestC
     (folder / "odd.yaml").write_text("piece: [")
     page = client.get("/piece/odd.yaml").text
     assert "put it right in its text" in page
-    assert "opened here and never closed" in client.get("/piece/odd.yaml/file").text
+    assert "is not well-formed YAML" in client.get("/piece/odd.yaml/file").text
 
 
 def test_the_days_are_planned_beside(client: TestClient) -> None:
