@@ -34,4 +34,4 @@ def test_a_search_is_given_up_at_once() -> None:
     _, complaints = child.communicate(timeout=30)
     # Where it comes while text is made into code, the interpreter ends by the signal itself: a shell tells the same.
     assert child.returncode in (STATUS, -signal.SIGINT)
-    assert complaints == b""
+    assert complaints in (b"", b"stopped: nothing was written that is not whole\n")
