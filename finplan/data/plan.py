@@ -105,7 +105,7 @@ class LatestRow:
     row: str
     """The id of a row of the timetable."""
     latest: datetime
-    """Until when it may begin so that every date is kept if all else goes as it typically does."""
+    """Until when it and all planned after it may wait, so that every date is kept if all goes typically then."""
 
 
 @row

@@ -12,9 +12,9 @@ from finplan.timetable import TimetableStep, first_stretches
 
 
 def latest_begin(rows: Sequence[TimetableStep], plan: Plan) -> datetime | None:
-    """Return until when work may begin that is told as one, each in its turn; None where it cannot be late."""
-    spare = [plan.slips.latest[row.id] - row.start for row in rows if row.id in plan.slips.latest]
-    return not_after(rows[0].start + min(spare)) if spare else None
+    """Return until when work may begin that is told as one; None where it cannot be late."""
+    latest = [plan.slips.latest[row.id] for row in rows if row.id in plan.slips.latest]
+    return not_after(min(latest)) if latest else None
 
 
 def last_start(plan: Plan) -> datetime | None:

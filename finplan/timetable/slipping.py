@@ -82,7 +82,7 @@ class Slipping:
         self._job, self._setting, self._schedule, self._dues = job, setting, schedule, dues
 
     def latest(self) -> dict[str, datetime]:
-        """Return the latest start of every operation that keeps every date, by its id."""
+        """Return the latest start of every operation, by its id; what comes after it waits as well."""
         names = [name for name in self._schedule if not self._is_clean_up(name)]
         planned = np.array([float(self._schedule[name].start * self._setting.slot_min) for name in names])
         low, high = np.zeros(len(names)), np.full(len(names), max(self._dues.values())) - planned
@@ -108,14 +108,13 @@ class Slipping:
     def _tried(self, names: Sequence[str], sooner: Draws) -> tuple[Draws, NDArray[np.bool_]]:
         """Return when each operation begins that may not begin sooner, and whether every date is kept then.
 
-        *sooner* has a row for each operation, with the minutes that are tried; so has what is returned.
+        *sooner* has a row for each operation, with the minutes that are tried; so has what is returned. Nothing that is
+        planned after it begins sooner either: who comes late to one step has not done the next meanwhile.
         """
-        none = np.zeros_like(sooner)
         held: dict[str, Draws] = {}
-        for number, name in enumerate(names):
-            own = none.copy()
-            own[number] = sooner[number]
-            held[name] = own.ravel()
+        begins = np.array([self._schedule[name].start for name in names])
+        for name in names:
+            held[name] = np.where((begins <= self._schedule[name].start)[:, None], sooner, 0.0).ravel()
         life = self._life(Typical(sooner.size), held)
         ready = life.ready()
         kept = np.logical_and.reduce([ready[key] <= due for key, due in self._dues.items()]).reshape(sooner.shape)

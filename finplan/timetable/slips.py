@@ -24,8 +24,9 @@ class Slips:
     """What it costs when work slips; nothing where no piece that is still to be done has a date."""
 
     latest: Mapping[str, datetime]
-    """By the id of a row, the latest start with which every date is kept if all else goes as it typically does; none of
-    what cannot begin late, as its date is missed anyway, and none of cleaning up."""
+    """By the id of a row, until when it and all that is planned after it may wait, so that every date is kept if all
+    goes as it typically does from there; none of what cannot begin late, as its date is missed anyway, and none of
+    cleaning up."""
     lost_days: tuple[LostDay, ...]
 
 

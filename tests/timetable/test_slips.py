@@ -34,6 +34,17 @@ def test_the_latest_start_is_that_of_a_plan_begun_then(system: str, tmp_path: Pa
     assert not plan(pieces, DUE, now=latest + timedelta(minutes=5), wishes=Wishes(answers=False)).timetable.has_plan
 
 
+def test_whoever_begins_several_items_that_late_has_all_of_them_in_time(tmp_path: Path) -> None:
+    """Not the one item alone while the others went on: by the planner itself all is ready that is begun then."""
+    pieces = read(tmp_path, [shelf("hardwax-oil", count=6)], ONE_PERSON)
+    planned = plan(pieces, DUE, wishes=Wishes(asap=True, answers=False))
+    rows = [row for row in planned.timetable.steps if row.kind == "attended" and row.deed != "clean-up"]
+    latest = slips_of(planned).latest
+    assert max(latest[row.id] for row in rows if row.step == rows[0].step) > latest[rows[0].id] > rows[0].start
+    assert plan(pieces, DUE, now=latest[rows[0].id], wishes=Wishes(answers=False)).timetable.has_plan
+    assert all(7 <= moment.hour < 18 for moment in latest.values())
+
+
 @pytest.mark.parametrize("shop", [ONE_PERSON, TWO_PEOPLE])
 def test_no_step_may_begin_later_than_what_comes_on_it(shop: str, tmp_path: Path) -> None:
     planned = plan(read(tmp_path, [shelf(count=2)], shop), DUE)
