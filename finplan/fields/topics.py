@@ -164,6 +164,7 @@ _BY_NAME = {
     "night": "{temperature: 12 degC, humidity: 60 %}", "months": "{jan: {day: {…}, night: {…}}, …}",
     "labels": "{rows: 7, columns: 3}", "notes": "{every-day: [Sign the board by the door.]}",
     "first-page": "[The key hangs behind the stove.]", "every-day": "[Sign the board by the door.]",
+    "ring": "Ada, +00 0000 000000",
     "care-card": "[Questions are answered on weekdays.]", "shelf": "[{finish: hardwax-oil, left: 400 ml}]",
     "finish": "hardwax-oil", "solvent": "white-spirit", "abrasive": "sheet", "consumable": "nitrile-gloves",
     "component": "hardener",
