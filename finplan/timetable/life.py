@@ -53,6 +53,8 @@ class Life:
         ready_for: ReadyFor,
         luck: Luck,
         no_sooner: Mapping[str, Draws] | None = None,
+        *,
+        cleaned_up_after: bool = False,
     ) -> None:
         """Set out to live through a plan.
 
@@ -68,6 +70,9 @@ class Life:
             How finishes dry and work goes
         no_sooner
             By operation, before which minute it is not begun, whatever was planned
+        cleaned_up_after
+            Whether a coat is begun only where there is time to clean up after it before a break; no date that is
+            promised rests on cloths that lie overnight
         """
         self._setting, self._schedule, self._ready_for = setting, schedule, ready_for
         self._pieces = pieces
@@ -96,6 +101,7 @@ class Life:
         self._wet, self._dusty = Taken(luck.draws), Taken(luck.draws)
         self._air = cache(self._allowed)
         self._settling_min = setting.settling_slots * setting.slot_min
+        self._cleaned_up_after = cleaned_up_after
 
     def ready(self) -> dict[str, Draws]:
         """Return when each piece is ready. [min]"""
@@ -184,6 +190,8 @@ class Life:
         hours, setting = self._hours[person], self._setting
         pauses = setting.pauses(operation, self._people[person])
         needed_min = 0.0 if pauses else float(operation.work_min)
+        if self._cleaned_up_after and operation.clean_up is not None and operation.clean_up.id in self._schedule:
+            needed_min += operation.clean_up.work_min
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
         while len(left):
             before, those = start[left], draws[left]

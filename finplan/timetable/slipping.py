@@ -91,7 +91,8 @@ class Slipping:
         while True:
             shares = np.arange(_TRIED) / _TRIED
             late = low[:, None] + (high - low)[:, None] * shares
-            starts, kept = self._tried(names, planned[:, None] + late)
+            on_the_clock = np.floor((planned[:, None] + late) / STEP_MIN) * STEP_MIN
+            starts, kept = self._tried(names, on_the_clock)
             best = np.maximum(best, np.where(kept, starts, -np.inf).max(axis=1))
             until = np.where(kept.all(axis=1), _TRIED, kept.argmin(axis=1))  # as many as are kept from the first on
             step = (high - low) / _TRIED
@@ -141,7 +142,8 @@ class Slipping:
         return tuple(LostDay(day, share) for day, share in zip(looked_at, shares.tolist(), strict=True))
 
     def _life(self, luck: Luck, held: Mapping[str, Draws]) -> Life:
-        return Life(self._job.pieces, self._setting, self._schedule, self._job.ready_for, luck, held)
+        pieces, ready_for = self._job.pieces, self._job.ready_for
+        return Life(pieces, self._setting, self._schedule, ready_for, luck, held, cleaned_up_after=True)
 
     def _is_clean_up(self, name: str) -> bool:
         return any(
