@@ -236,9 +236,14 @@ def _days(plan: Plan) -> tuple[DayLine, ...]:
     )
 
 
+AskedOfAir = tuple[str, bool, bool, bool, int]
+"""The verdict on a session, whether it is in a booth, with isocyanate, with figures, and in how many sentences."""
+
+
 def _air(plan: Plan) -> tuple[str, ...]:
-    """Return what is reckoned of the air, a room a line: of days on which it is enough, the one that is nearest not."""
-    found: dict[str, dict[str, dict[str, None]]] = {}
+    """Return what is reckoned of the air, a room a line; of those that ask for the same, the one with most vapour."""
+    found: dict[str, dict[AskedOfAir, dict[str, None]]] = {}
+    worst: dict[tuple[str, AskedOfAir], tuple[float, tuple[str, ...]]] = {}
     enough: dict[str, tuple[float, str]] = {}
     rows = {row.id: row for row in plan.timetable.steps if row.deed in ("coat", "fill")}
     for report in plan.safety.sessions:
@@ -247,15 +252,20 @@ def _air(plan: Plan) -> tuple[str, ...]:
             if care is None or not care.sessions:
                 continue
             told = row_air_words(care, plan.units)
+            session, on = report.session, report.session.fan_on
+            share = 0.0 if on is None or on.high.breathing is None else on.high.breathing
             if care.air_enough:
-                on = report.session.fan_on
-                share = 0.0 if on is None or on.high.breathing is None else on.high.breathing
-                enough[row.room] = max(enough.get(row.room, (-1.0, "")), (share, f"at the worst, {day}: {told[0]}"))
+                enough[row.room] = max(enough.get(row.room, (-1.0, "")), (share, f"At the worst, {day}: {told[0]}"))
                 continue
-            for words in told:
-                found.setdefault(row.room, {}).setdefault(words, {})[day] = None
+            asked = (session.verdict, session.in_booth, session.isocyanate, share > 0, len(told))
+            found.setdefault(row.room, {}).setdefault(asked, {})[day] = None
+            worst[row.room, asked] = max(worst.get((row.room, asked), (-1.0, told)), (share, told))
     by_room = {
-        room: [f"{listed(days)}: {words}" for words, days in by_words.items()] for room, by_words in found.items()
+        room: [
+            f"{listed(days)}{', at the worst' * (len(days) > 1)}: {' '.join(worst[room, asked][1])}"
+            for asked, days in by_asked.items()
+        ]
+        for room, by_asked in found.items()
     }
     for room, (_, words) in enough.items():
         by_room.setdefault(room, []).append(words)
