@@ -121,6 +121,13 @@ def test_the_same_by_keyboard_alone(browser: Any, serve: Callable[[Path], str], 
     page.keyboard.press("u")
     sync_api.expect(page.get_by_label("top, diameter")).not_to_have_value("480")
     assert "diameter: 480" not in file.read_text()
+    tab_to(page, "Print")
+    page.keyboard.press("Enter")
+    sync_api.expect(page.get_by_role("button", name="Sheet as PDF")).to_be_visible(timeout=SLOW_MS)
+    tab_to(page, "Sheet as PDF")
+    with page.expect_download() as coming:
+        page.keyboard.press("Enter")
+    assert Path(coming.value.path()).read_bytes().startswith(b"%PDF")
     assert page.wrong == []
 
 
@@ -177,4 +184,5 @@ def test_a_phone_scrolls_no_page_sideways_and_every_page_is_heard(
     page.goto(f"{address.split('/?')[0]}/piece/round-table.yaml/print")
     sync_api.expect(page.locator("iframe.sheet")).to_be_visible(timeout=SLOW_MS)
     fits(page)
+    no_violations(page)
     assert page.wrong == []
