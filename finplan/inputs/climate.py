@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
+from finplan import moments
 from finplan.inputs.hours import ClockTime
 from finplan.inputs.logger import Reading, read_log
 from finplan.problems import Finding, did_you_mean, shown
@@ -22,25 +23,12 @@ from finplan.reading import (
     beside,
     fail,
     fail_each,
+    month_number,
     read_bytes,
     validate,
 )
 
-MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_FULL_NAMES = (
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
-)
+MONTHS = tuple(name[:3].lower() for name in moments.MONTHS)
 MAX_LOG_BYTES = 20_000_000
 
 
@@ -106,7 +94,7 @@ def _months(value: object, info: ValidationInfo) -> dict[int, DayAndNight]:
     findings: list[Finding] = []
     named: set[int] = set()
     for name, data in value.items():
-        month = _month(name)
+        month = month_number(name)
         if month is None:
             hint = did_you_mean(name, MONTHS)
             findings.append(Finding((name,), f"'{name[:20]}' is not a month", hint, at_key=True))
@@ -119,16 +107,11 @@ def _months(value: object, info: ValidationInfo) -> dict[int, DayAndNight]:
         if air is not None:
             months[month] = air
     missing = [name for number, name in enumerate(MONTHS, start=1) if number not in named]
-    if missing and all(_month(name) is not None for name in value):
+    if missing and all(month_number(name) is not None for name in value):
         findings.append(Finding((), f"the months {', '.join(missing)} are missing", "expected all twelve"))
     if findings:
         fail_each(findings)
     return months
-
-
-def _month(name: str) -> int | None:
-    found = [number for number, full in enumerate(_FULL_NAMES, start=1) if full.startswith(name.lower())]
-    return found[0] if len(name) >= 3 and found else None
 
 
 _LOG_FORM = Form("the name of a file beside the shop file: shop-logger.csv")

@@ -12,6 +12,7 @@ from typing import Annotated
 
 from pydantic import PlainValidator
 
+from finplan import moments
 from finplan.problems import did_you_mean, shown
 from finplan.reading import (
     Form,
@@ -20,8 +21,8 @@ from finplan.reading import (
     fail,
 )
 
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_FULL_NAMES = tuple(name.lower() for name in moments.WEEKDAYS)
+WEEKDAYS = tuple(name[:3] for name in _FULL_NAMES)
 _CLOCK = re.compile(r"([01]?\d|2[0-4]):([0-5]\d)")
 MINUTES_PER_DAY = 24 * 60
 MAX_DAYS = 500

@@ -51,7 +51,7 @@ from finplan.reading.fields import (
     whole,
 )
 from finplan.reading.files import UnreadableError, beside, read_bytes
-from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate
+from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate, month_number
 from finplan.reading.record import Record, file_name, findings_of, validate
 from finplan.reading.text import as_written, wrong_with_name
 from finplan.reading.written import Written
@@ -124,6 +124,7 @@ __all__ = [
     "form_words",
     "group_of",
     "length_mm",
+    "month_number",
     "parse_document",
     "read_bytes",
     "read_document",

@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from datetime import date, time
 
+from finplan.moments import MONTHS
+
 FIRST_YEAR, LAST_YEAR = 1970, 2199
 """Far enough for any delivery, and well within what clocks and calendars can count."""
 
@@ -13,20 +15,8 @@ _TIME = r"(?:[T ]++(?P<hour>\d{1,2}):(?P<minute>\d{2}))?"
 _IN_FIGURES = re.compile(r"(?P<year>\d{4})-(?P<month>\d{2})-(?P<day>\d{2})" + _TIME)
 _DAY_FIRST = re.compile(r"(?P<day>\d{1,2})\.?+ ++(?P<month>[A-Za-z]{3,9})\.?+,?+ ++(?P<year>\d{4})" + _TIME)
 _MONTH_FIRST = re.compile(r"(?P<month>[A-Za-z]{3,9})\.?+ ++(?P<day>\d{1,2}),?+ ++(?P<year>\d{4})" + _TIME)
-_MONTHS = (
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
-)
+_LETTERS = 3
+"""So many tell every month from the others."""
 DATE_FORM = "2027-03-12 or 12 Mar 2027, and a time of day where it matters: 2027-03-12 15:00"
 
 
@@ -73,8 +63,26 @@ class GivenDate:
 
 
 def _month(text: str) -> int:
-    """Return the number of a month that is written in figures or by its English name, whole or begun."""
-    if text.isdigit():
-        return int(text)
-    begun = "sep" if text.lower() == "sept" else text.lower()
-    return 1 + next((index for index, name in enumerate(_MONTHS) if name.startswith(begun)), 12)
+    """Return the number of a month that is written in figures or by its name.
+
+    Raises
+    ------
+    ValueError
+        No month is called so.
+    """
+    number = int(text) if text.isdigit() else month_number(text)
+    if number is None:
+        msg = f"'{text}' is not a month"
+        raise ValueError(msg)
+    return number
+
+
+def month_number(name: str) -> int | None:
+    """Return the number of a month that is called by its English name, or by three letters of it or more.
+
+    >>> month_number("Sept"), month_number("ju"), month_number("May")
+    (9, None, 5)
+    """
+    begun = name.lower()
+    found = [number for number, month in enumerate(MONTHS, start=1) if month.lower().startswith(begun)]
+    return found[0] if found and len(name) >= _LETTERS else None
