@@ -12,6 +12,7 @@ from finplan.telling import (
     READY,
     Names,
     after_coats,
+    air_to_sand_in,
     chance_words,
     cold_words,
     cured_words,
@@ -43,6 +44,7 @@ def timetable_lines(plan: Plan) -> list[str]:
     moved = _moved(plan)
     lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
     told = _cold(plan, names)
+    told += _air_to_sand_in(plan, names)
     told += notes_told(table)
     told += [f"{item}: {cured_words(when)}." for item, when in table.cured]
     return [*lines, "", *told] if told else lines
@@ -60,6 +62,17 @@ def _cold(plan: Plan, names: Names) -> list[str]:
         for words in cold_words(row, plan.units):
             items.setdefault(words, {})[_item((row,), plan, names)] = None
     return [f"{', '.join(found)}: {words}" for words, found in items.items()]
+
+
+def _air_to_sand_in(plan: Plan, names: Names) -> list[str]:
+    """Return what sands before the air is fit for it, each with until when it waits."""
+    rows = {row.id: row for row in plan.timetable.steps if row.kind == "attended"}
+    return [
+        f"{names.of_row(rows[name])}, {rows[name].step}: {words}"
+        for name, care in plan.precautions.rows.items()
+        if name in rows
+        for words in air_to_sand_in(care)
+    ]
 
 
 def _steps(plan: Plan, names: Names) -> list[str]:

@@ -48,7 +48,7 @@ from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, ToldTable, review_told
 from finplan.telling.row_air import air_words, row_air_words
-from finplan.telling.row_care import CareWords, row_care_words
+from finplan.telling.row_care import CareWords, air_to_sand_in, row_care_words
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
@@ -111,6 +111,7 @@ __all__ = [
     "air_cells",
     "air_limits",
     "air_remedy_words",
+    "air_to_sand_in",
     "air_words",
     "aired_until",
     "aside_words",

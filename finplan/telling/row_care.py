@@ -58,13 +58,13 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
     return CareWords(
         worn=worn,
         before=before,
-        mind=(*_air_to_sand_in(care), *(caution.row for caution in cautions if caution.row is not None)),
+        mind=(*air_to_sand_in(care), *(caution.row for caution in cautions if caution.row is not None)),
         air=row_air_words(care, plan.units, brief=brief),
         air_enough=care.air_enough,
     )
 
 
-def _air_to_sand_in(care: RowCare) -> tuple[str, ...]:
+def air_to_sand_in(care: RowCare) -> tuple[str, ...]:
     """Return that a row of sanding waits for the air, where it is planned sooner; whoever sands then waits or airs."""
     if care.fit_from is None:
         return ()

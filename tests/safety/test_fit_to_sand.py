@@ -1,4 +1,4 @@
-"""What sands before the air is fit for it is told at its step, on the sheet and on the phone."""
+"""What sands before the air is fit for it is told at its step, on the sheet, on the phone and at the terminal."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from finplan.calendar import plan_calendar
+from finplan.cli.timetable import timetable_lines
 from finplan.moments import show_moment
 from finplan.planning import Wishes, make_plan, plan_of, with_stages
 from finplan.sheet import sheet_html
@@ -37,3 +38,5 @@ def test_what_sands_before_the_air_is_fit_is_told_at_its_step(tmp_path: Path) ->
     assert words in " ".join(sheet_html(changed).split())
     phone = plan_calendar(changed, NOW).replace(b"\r\n ", b"").decode().replace("\\,", ",")
     assert words in phone
+    assert any(line.endswith(f", {sanded.step}: {words}") for line in timetable_lines(changed))
+    assert not any("NOT BEFORE" in line for line in timetable_lines(plan))
