@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -161,7 +162,7 @@ def first_page(plan: Plan) -> FirstPage:
         picture=picture(plan),
         sample="" if coat is None else f"before the first coat, {show_moment(coat)}",
         approves=_approves([name for name in customers if name]),
-        ring=plan.shop.ring or "",
+        ring=re.sub(r"(?<=\d) (?=\d)", "\u00a0", plan.shop.ring or ""),  # a number is dialled from one line
         mind=(*risk_words(plan), *notes_told(plan.timetable)),
         done=done_words(plan),
         lost=() if moved else lost_days_words(plan),
