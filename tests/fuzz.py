@@ -279,7 +279,7 @@ def _here(arguments: list[str], folder: Path) -> int:
 def _load_everything() -> None:
     """Load what every case needs, once, before the first is forked."""
     from finplan.catalogue import bundled_catalogue
-    from finplan.inputs.plausible import plausible_sizes
+    from finplan.inputs import plausible_sizes
 
     with contextlib.suppress(ImportError):
         import trimesh  # noqa: F401

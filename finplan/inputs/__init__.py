@@ -10,7 +10,8 @@ from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
 from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piece, item_in_set
 from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
-from finplan.inputs.plausible import Bounds, Sizes, plausible_sizes, unlikely_sizes
+from finplan.inputs.plausible import unlikely_sizes
+from finplan.inputs.plausible_sizes import Bounds, Sizes, plausible_sizes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.inputs.shop import (
     Paper,

@@ -16,7 +16,7 @@ CONCERNS: Mapping[str, str] = MappingProxyType(
         "unlikely-size": "A size that another unit would make an ordinary one.",
         "circle-given-around": "A circle whose way around was probably meant to be its way across, or the other way.",
         "top-beside-aprons": "A round top that does not go with the aprons under it.",
-        "large-joint": "A joint that covers more than a third of a turned part, a rod or a leg.",
+        "large-joint": "A joint that covers more of a turned part, a rod or a leg than joints do.",
         "bare-underside": "A solid panel that is finished above and left bare below, so that it may cup.",
         "past-date": "A delivery that is over.",
         "future-date": "A piece to be refinished that is yet to be built.",

@@ -6,29 +6,27 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from finplan.inputs.hours import MINUTES_PER_DAY, Shift, written_shifts
+from finplan.inputs.plausible_sizes import HoursBounds
 from finplan.problems import Finding, shown
 
-_HOUR, _NOON = 60, 12 * 60
-_EARLIEST, _LATEST_END = 1 * _HOUR, 8 * _HOUR
-"""Nobody begins between one and six at night and is done by eight in the morning."""
-_BEGINS_BEFORE = 6 * _HOUR
-_LONGEST = 12 * _HOUR
-"""Nobody works on for so long."""
+_NOON_MIN = MINUTES_PER_DAY // 2
 
 
-def doubtful_hours(fields: Mapping[str, Any]) -> Iterator[Finding]:
+def doubtful_hours(fields: Mapping[str, Any], bounds: HoursBounds) -> Iterator[Finding]:
     """Give a warning for every stretch of work that another half of the day would make an ordinary one.
 
     Parameters
     ----------
     fields
         Of a shop file that was found sound
+    bounds
+        What hardly anybody's hours are
     """
     people = fields.get("people")
     for index, person in enumerate(people if isinstance(people, (list, tuple)) else ()):
         for field in ("hours", "days"):
             for path, shift in written_shifts(person.get(field)):
-                meant = _meant(shift)
+                meant = _meant(shift, bounds)
                 if meant is not None:
                     wrong = f"{shown(_written(shift))} is at night"
                     if shift.end_min > MINUTES_PER_DAY:
@@ -38,13 +36,13 @@ def doubtful_hours(fields: Mapping[str, Any]) -> Iterator[Finding]:
                     yield Finding(place, wrong, expected, severity="warning", name="twelve-hour-times")
 
 
-def _meant(shift: Shift) -> Shift | None:
+def _meant(shift: Shift, bounds: HoursBounds) -> Shift | None:
     """Return the stretch that was probably meant; None where the one that is written may be."""
     start, end = shift.minutes
-    if _EARLIEST <= start < _BEGINS_BEFORE and end <= _LATEST_END:
-        return Shift(start + _NOON, end + _NOON)
-    afternoon = end - MINUTES_PER_DAY + _NOON
-    if end > MINUTES_PER_DAY and end - start > _LONGEST and start < afternoon <= MINUTES_PER_DAY:
+    if bounds.at_night(start, end):
+        return Shift(start + _NOON_MIN, end + _NOON_MIN)
+    afternoon = end - MINUTES_PER_DAY + _NOON_MIN
+    if end > MINUTES_PER_DAY and end - start > bounds.longest_h * 60 and start < afternoon <= MINUTES_PER_DAY:
         return Shift(start, afternoon)
     return None
 

@@ -7,19 +7,18 @@ from collections.abc import Iterator, Mapping
 from finplan.inputs.climate import Climate
 from finplan.problems import Finding
 
-_LEAST_ML = 4e6
-"""Four cubic metres: a cupboard in which nobody turns a table top."""
-_FREEZING_C = 0.0
+_WATER_FREEZES_C = 0.0
+"""At the pressure of the air: physics, no value of the trade."""
 
 
-def doubtful_rooms(volumes_ml: Mapping[str, float | None], climate: Climate) -> Iterator[Finding]:
-    """Give a warning for every room too small to work in, by its volume, and for a shop that freezes by day."""
+def doubtful_rooms(volumes_ml: Mapping[str, float | None], climate: Climate, *, least_ml: float) -> Iterator[Finding]:
+    """Give a warning for every room with less air than *least_ml*, and for a shop that freezes by day."""
     for name, volume_ml in volumes_ml.items():
-        if volume_ml is not None and volume_ml < _LEAST_ML:
+        if volume_ml is not None and volume_ml < least_ml:
             wrong = f"a room of {volume_ml / 1000:.4g} l holds nobody at work"
             where = ("rooms", name, "volume")
             yield Finding(where, wrong, "was m3 meant?", severity="warning", name="unlikely-room")
-    if climate.day is not None and climate.day.temperature_c < _FREEZING_C:
+    if climate.day is not None and climate.day.temperature_c < _WATER_FREEZES_C:
         wrong = f"{climate.day.temperature_c:.0f} °C by day is below freezing"
         where = ("climate", "day", "temperature")
         yield Finding(where, wrong, "was degC meant, not degF?", severity="warning", name="unlikely-room")

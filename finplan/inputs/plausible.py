@@ -7,18 +7,14 @@ size outside them is mentioned only where one other unit would make it an ordina
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
-from typing import Literal
 
-from finplan.catalogue import CatalogueFiles
 from finplan.inputs.piece import Piece
+from finplan.inputs.plausible_sizes import Bounds, Sizes
 from finplan.inputs.shapes import Board, Carcase, Circle, Curve, Disc, Door, Drawer, Panel, Part, Rod, SquareLeg
 from finplan.inputs.shapes import Turned as TurnedPart
-from finplan.inputs.shapes.part import OptionalLength
-from finplan.problems import Finding, RefusedError, Where
-from finplan.reading import LengthMm, Name, Record, Title, validate
+from finplan.problems import Finding, Where
 
 _UNIT_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 _TOO_SMALL = (("mm", "in"), ("mm", "cm"))
@@ -26,27 +22,6 @@ _TOO_LARGE = (("cm", "mm"), ("in", "mm"), ("ft", "in"), ("m", "mm"))
 """What was read, and what may have been meant; the likeliest first."""
 _FEET = {"foot", "feet"}
 """What is called so may be short."""
-_SLAB = 5
-"""A top hardly is this many times as wide as it is thick, where its width was read in too small a unit."""
-
-
-class Bounds(Record):
-    """Between which sizes a thing hardly ever falls outside, and what it ordinarily is. In mm."""
-
-    title: Title
-    basis: Literal["practice"]
-    below_mm: OptionalLength = None
-    above_mm: OptionalLength = None
-    from_mm: LengthMm
-    to_mm: LengthMm
-    never_below_mm: OptionalLength = None
-    """Nothing of the sort is smaller, whatever was meant."""
-    named: tuple[Name, ...] = ()
-    """The bounds hold for parts with one of these words in their name."""
-
-    def ordinary(self, size_mm: float) -> bool:
-        """Whether such a size is an ordinary one."""
-        return self.from_mm <= size_mm <= self.to_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,35 +29,9 @@ class _Size:
     """One size of a part: where it stands, what bounds it, and how it is said."""
 
     path: Where
-    bounds: str
+    bounds: Bounds
     size_mm: float
     said: str
-
-
-Sizes = Mapping[str, Bounds]
-"""The bounds by name."""
-
-
-@cache
-def plausible_sizes(files: CatalogueFiles) -> Sizes:
-    """Return the bounds that stand beside the records of a catalogue.
-
-    Raises
-    ------
-    RefusedError
-        The file is not as it should be.
-    """
-    document = files.document("plausible-sizes")
-    bounds: dict[str, Bounds] = {}
-    findings: list[Finding] = []
-    for name, fields in document.data.items():
-        found, wrong = validate(Bounds, fields)
-        findings += [finding.within(name) for finding in wrong]
-        if found is not None:
-            bounds[name] = found
-    if findings:
-        raise RefusedError([document.problem(finding) for finding in findings])
-    return bounds
 
 
 def unlikely_sizes(piece: Piece, sizes: Sizes) -> list[Finding]:
@@ -99,8 +48,8 @@ def _unlikely_in_part(name: str, part: Part, sizes: Sizes) -> Iterator[Finding]:
         yield from _way_round(part, sizes)
     told: set[Where] = set()
     for size in _sizes(name, part, sizes):
-        meant = None if size.path in told else _meant(size.size_mm, sizes[size.bounds])
-        never = size.path not in told and size.size_mm < (sizes[size.bounds].never_below_mm or 0.0)
+        meant = None if size.path in told else _meant(size.size_mm, size.bounds)
+        never = size.path not in told and size.size_mm < (size.bounds.never_below_mm or 0.0)
         if meant is not None or never:
             told.add(size.path)
             wrong = f"{size.said.format(_length(size.size_mm))} is unlikely"
@@ -110,7 +59,7 @@ def _unlikely_in_part(name: str, part: Part, sizes: Sizes) -> Iterator[Finding]:
 
 def _way_round(circle: Circle, sizes: Sizes) -> Iterator[Finding]:
     around_mm = circle.given_circumference_mm
-    if around_mm is None or not sizes["circumference"].ordinary(around_mm):
+    if around_mm is None or not sizes.circumference.ordinary(around_mm):
         return
     around = _length(around_mm)
     across = f"{circle.diameter_mm / 25.4:.3g} in" if " in" in around else f"{circle.diameter_mm:.0f} mm"
@@ -122,26 +71,26 @@ def _way_round(circle: Circle, sizes: Sizes) -> Iterator[Finding]:
 def _sizes(name: str, part: Part, sizes: Sizes) -> Iterator[_Size]:
     """Return the sizes of a part that can be judged; of two at one place the first tells more."""
     words = _words(name)
-    if (isinstance(part, SquareLeg) or words & set(sizes["leg-length"].named)) and not words & _FEET:
+    if (isinstance(part, SquareLeg) or words & set(sizes.leg_length.named)) and not words & _FEET:
         if isinstance(part, TurnedPart):
             place: Where = ("length",) if part.length_mm else ("elements",)
-            yield _Size(place, "leg-length", sum(one.length_mm for one in part.elements), "a leg {} long")
+            yield _Size(place, sizes.leg_length, sum(one.length_mm for one in part.elements), "a leg {} long")
         elif isinstance(part, (SquareLeg, Rod, Board)):
-            yield _Size(("length",), "leg-length", part.length_mm, "a leg {} long")
+            yield _Size(("length",), sizes.leg_length, part.length_mm, "a leg {} long")
     if isinstance(part, SquareLeg):
-        yield _Size(("side",), "leg-side", part.side_mm, "a leg {} square")
+        yield _Size(("side",), sizes.leg_side, part.side_mm, "a leg {} square")
     if isinstance(part, Rod):
-        yield _Size(_circle_path(part), "rod", part.diameter_mm, "a rod of {}")
+        yield _Size(_circle_path(part), sizes.rod, part.diameter_mm, "a rod of {}")
     if isinstance(part, TurnedPart):
-        yield _Size(("elements",), "turning", _greatest_mm(part), "a turned part {} thick")
+        yield _Size(("elements",), sizes.turning, _greatest_mm(part), "a turned part {} thick")
     if isinstance(part, (Panel, Board, Carcase, Drawer, Door)):
-        yield _Size(("thickness",), "thickness", part.thickness_mm, "wood {} thick")
-    if isinstance(part, Panel) and words & set(sizes["top"].named):
+        yield _Size(("thickness",), sizes.thickness, part.thickness_mm, "wood {} thick")
+    if isinstance(part, Panel) and words & set(sizes.top.named):
         yield from _across(part, sizes)
     for field in ("length", "width", "height", "depth"):
         size_mm = getattr(part, f"{field}_mm", None)
         if size_mm is not None:
-            yield _Size((field,), "length", size_mm, f"a {field} of {{}}")
+            yield _Size((field,), sizes.length, size_mm, f"a {field} of {{}}")
 
 
 def _words(name: str) -> set[str]:
@@ -154,8 +103,8 @@ def _across(part: Panel, sizes: Sizes) -> Iterator[_Size]:
         path, across_mm = _circle_path(part), part.diameter_mm
     else:
         path, across_mm = ("length",), getattr(part, "length_mm", None) or 0.0
-    if 0 < across_mm <= _SLAB * part.thickness_mm or across_mm > (sizes["top"].above_mm or 0.0):
-        yield _Size(path, "top", across_mm, "a top {} across")
+    if 0 < across_mm <= sizes.top.times_as_thick * part.thickness_mm or across_mm > (sizes.top.above_mm or 0.0):
+        yield _Size(path, sizes.top, across_mm, "a top {} across")
 
 
 def _circle_path(circle: Circle) -> Where:

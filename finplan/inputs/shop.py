@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from functools import cache, cached_property
+from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
@@ -27,6 +27,7 @@ from finplan.inputs.labels import Labels
 from finplan.inputs.mistaken import refuse_piece
 from finplan.inputs.notes import Notes
 from finplan.inputs.piece import MAX_ACCEPTED
+from finplan.inputs.plausible_sizes import Sizes, plausible_sizes
 from finplan.inputs.public_holidays import holidays_of, public_holidays
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, likely, shown
@@ -280,15 +281,8 @@ class ShopFile:
     document: Document | None
     records: Mapping[str, Document] = field(default_factory=dict)
     """The files of the shop's own records, by kind."""
-
-    @cached_property
-    def doubts(self) -> tuple[Problem, ...]:
-        """What is possible but unlikely in it; nothing of the default shop."""
-        if self.document is None:
-            return ()
-        volumes = {name: room.volume_ml for name, room in self.shop.rooms.items()}
-        found = [*doubtful_hours(self.document.data), *doubtful_rooms(volumes, self.shop.climate)]
-        return tuple(self.document.problem(finding) for finding in found)
+    doubts: tuple[Problem, ...] = ()
+    """What is possible but unlikely in it; nothing of the default shop."""
 
 
 @cache
@@ -360,7 +354,14 @@ def shop_of(document: Document, catalogue: Catalogue, *, folder: Path | None) ->
     problems += [document.problem(finding) for finding in findings]
     if shop is None or problems:
         raise RefusedError(problems)
-    return ShopFile(shop, tuple(name for name in fields if name not in given), document, records)
+    doubts = tuple(document.problem(finding) for finding in _doubts(shop, given, plausible_sizes(catalogue.files)))
+    return ShopFile(shop, tuple(name for name in fields if name not in given), document, records, doubts)
+
+
+def _doubts(shop: Shop, given: Mapping[str, Any], sizes: Sizes) -> Iterator[Finding]:
+    volumes = {name: room.volume_ml for name, room in shop.rooms.items()}
+    yield from doubtful_hours(given, sizes.hours)
+    yield from doubtful_rooms(volumes, shop.climate, least_ml=sizes.room.least_ml)
 
 
 def _records_by_kind(

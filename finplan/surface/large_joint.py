@@ -10,12 +10,11 @@ from finplan.problems import Finding, Where
 from finplan.surface.face import BareFace, patches_mm2
 from finplan.surface.joint import Joined
 
-_LARGE = 1 / 3
-"""Of all of a part: more than its ends and its blocks. Common practice: a joint lies in a block, a tenon or an end."""
 
-
-def large_joints(piece: Piece, faces: Mapping[str, Mapping[str, BareFace]], joined: Joined) -> Iterator[Finding]:
-    """Give a warning for every turned part, rod and leg of which joints cover more than a third.
+def large_joints(
+    piece: Piece, faces: Mapping[str, Mapping[str, BareFace]], joined: Joined, *, most_pct: float
+) -> Iterator[Finding]:
+    """Give a warning for every turned part, rod and leg of which joints cover more than *most_pct*.
 
     Parameters
     ----------
@@ -25,6 +24,8 @@ def large_joints(piece: Piece, faces: Mapping[str, Mapping[str, BareFace]], join
         The bare faces by part and name
     joined
         What the joints do to them
+    most_pct
+        The most of such a part that joints cover in practice, %
     """
     for name, bare in faces.items():
         if not isinstance(piece.parts[name], (Turned, Rod, SquareLeg)):
@@ -38,7 +39,7 @@ def large_joints(piece: Piece, faces: Mapping[str, Mapping[str, BareFace]], join
             for face in bare.values()
         )
         share = covered / sum(face.area_mm2 for face in bare.values())
-        if not _LARGE < share <= 1:  # more than all of it is an error of its own
+        if not most_pct / 100 < share <= 1:  # more than all of it is an error of its own
             continue
         joints = enumerate(piece.joints)
         index = next((i for i, one in joints if (one.from_ == name and one.face in glued) or one.to == name), None)

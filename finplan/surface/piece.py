@@ -11,6 +11,9 @@ from finplan.surface.joint import Joined, join
 from finplan.surface.large_joint import large_joints
 from finplan.surface.part import bare_faces
 
+_Bare = dict[str, dict[str, BareFace]]
+"""The faces by part and name, before patches and joints."""
+
 
 def piece_surface(piece: Piece) -> PieceSurface:
     """Return the faces of all parts of a piece, after patches and joints.
@@ -20,8 +23,9 @@ def piece_surface(piece: Piece) -> PieceSurface:
     FindingsError
         Anything that is wrong with any part or joint, all of it; paths start at the top of the file.
     """
-    surface, findings = _surface(piece)
-    errors = [finding for finding in findings if finding.severity == "error"]
+    bare, joined, findings = _joined(piece)
+    surface, wrong = _surface(piece, bare, joined)
+    errors = [finding for finding in (*findings, *wrong) if finding.severity == "error"]
     if errors:
         raise FindingsError(errors)
     return surface
@@ -34,12 +38,14 @@ def surface_findings(piece: Piece, sizes: Sizes) -> list[Finding]:
 
 def measured(piece: Piece, sizes: Sizes) -> tuple[PieceSurface, list[Finding]]:
     """Return the faces of all parts that are sound, and all that ``surface_findings`` says."""
-    surface, findings = _surface(piece)
-    return surface, [*findings, *unlikely_sizes(piece, sizes), *doubtful_build(piece)]
+    bare, joined, findings = _joined(piece)
+    surface, wrong = _surface(piece, bare, joined)
+    unlikely = [*large_joints(piece, bare, joined, most_pct=sizes.joined.most_pct), *unlikely_sizes(piece, sizes)]
+    return surface, [*findings, *wrong, *unlikely, *doubtful_build(piece)]
 
 
-def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
-    bare: dict[str, dict[str, BareFace]] = {}
+def _joined(piece: Piece) -> tuple[_Bare, Joined, list[Finding]]:
+    bare: _Bare = {}
     findings: list[Finding] = []
     for name, part in piece.parts.items():
         try:
@@ -47,8 +53,11 @@ def _surface(piece: Piece) -> tuple[PieceSurface, list[Finding]]:
         except FindingsError as error:
             findings += [finding.within("parts", name) for finding in error.findings]
     joined = join(piece, bare)
-    findings += joined.findings
-    findings += large_joints(piece, bare, joined)
+    return bare, joined, [*findings, *joined.findings]
+
+
+def _surface(piece: Piece, bare: _Bare, joined: Joined) -> tuple[PieceSurface, list[Finding]]:
+    findings: list[Finding] = []
     parts: list[PartSurface] = []
     for name, faces in bare.items():
         try:

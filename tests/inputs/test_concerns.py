@@ -141,7 +141,9 @@ def test_what_is_glued_is_not_bare() -> None:
     ],
 )
 def test_hours_of_a_clock_of_twelve(hours: str, meant: str | None) -> None:
-    found = list(doubtful_hours({"people": [{"name": "Ada", "hours": {"mon-fri": ["12:00-12:15", hours]}}]}))
+    found = list(
+        doubtful_hours({"people": [{"name": "Ada", "hours": {"mon-fri": ["12:00-12:15", hours]}}]}, SIZES.hours)
+    )
     assert [one.expected for one in found] == ([f"times are of 24 hours: did you mean {meant}?"] if meant else [])
     assert all(one.path == ("people", 0, "hours", "mon-fri", 1) for one in found)
     assert names(found) == ["twelve-hour-times"] * len(found)
@@ -154,7 +156,18 @@ def test_rooms_that_hold_nobody_and_a_shop_that_freezes() -> None:
     for climate, volumes, found in ((cold, {"a": 1e5, "b": 6e7, "c": None}, 2), (mild, {"a": 6e7}, 0)):
         read, findings = validate(Climate, climate)
         assert read is not None, findings
-        assert names(doubtful_rooms(volumes, read)) == ["unlikely-room"] * found
+        assert names(doubtful_rooms(volumes, read, least_ml=SIZES.room.least_ml)) == ["unlikely-room"] * found
+
+
+def test_the_least_room_is_that_of_the_catalogue() -> None:
+    read, _ = validate(
+        Climate,
+        {"day": {"temperature": "0 degC", "humidity": "50 %"}, "night": {"temperature": "0 degC", "humidity": "60 %"}},
+    )
+    assert read is not None
+    least_ml = SIZES.room.least_ml
+    assert list(doubtful_rooms({"a": least_ml}, read, least_ml=least_ml)) == []
+    assert names(doubtful_rooms({"a": least_ml}, read, least_ml=least_ml + 1)) == ["unlikely-room"]
 
 
 def test_patches_that_cover_a_turned_part() -> None:

@@ -1,12 +1,14 @@
 """Unlikely sizes: the mistakes that are caught, and the furniture that is left alone."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from finplan.catalogue import bundled_catalogue
-from finplan.inputs import Known, piece_from
-from finplan.inputs.plausible import plausible_sizes, unlikely_sizes
+from finplan.catalogue import CatalogueFiles, bundled_catalogue
+from finplan.inputs import Bounds, Known, piece_from, plausible_sizes, unlikely_sizes
+from finplan.problems import RefusedError
+from finplan.resources import data_dir
 
 SIZES = plausible_sizes(bundled_catalogue().files)
 KNOWN = Known(timbers=(), systems=(), surfaces=())
@@ -153,7 +155,28 @@ def test_sensible_furniture_is_left_alone(name: str, part: dict[str, Any]) -> No
 
 
 def test_the_bounds_leave_what_is_ordinary_alone() -> None:
-    for name, bounds in SIZES.items():
+    named = {name: value for name, value in SIZES if isinstance(value, Bounds)}
+    assert len(named) > 5
+    for name, bounds in named.items():
         assert bounds.from_mm < bounds.to_mm, name
         assert bounds.below_mm is None or bounds.below_mm <= bounds.from_mm, name
         assert bounds.above_mm is None or bounds.above_mm >= bounds.to_mm, name
+
+
+@pytest.mark.parametrize(
+    ("written", "instead", "wrong"),
+    [
+        ("least: 4 m3", "least: 4 kg", "room.least"),
+        ("most: 33 %", "most: 133 %", "joined.most"),
+        ("longest: 12 h", "longest: 12 h\n  shortest: 1 h", "hours.shortest"),
+        ("times-as-thick: 5", "times-as-thick: 0", "top.times-as-thick"),
+        ("rod:", "rods:", "rods"),
+    ],
+)
+def test_a_wrong_bound_is_told_with_its_line(tmp_path: Path, written: str, instead: str, wrong: str) -> None:
+    text = (data_dir("catalogue") / "plausible-sizes.yaml").read_text(encoding="utf-8")
+    (tmp_path / "plausible-sizes.yaml").write_text(text.replace(written, instead), encoding="utf-8")
+    with pytest.raises(RefusedError) as refused:
+        plausible_sizes(CatalogueFiles(tmp_path))
+    assert wrong in {problem.where for problem in refused.value.problems}
+    assert all(problem.line for problem in refused.value.problems)
