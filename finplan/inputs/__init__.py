@@ -13,20 +13,8 @@ from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_o
 from finplan.inputs.plausible import unlikely_sizes
 from finplan.inputs.plausible_sizes import Bounds, Sizes, plausible_sizes
 from finplan.inputs.shelf import ShelfItem, shelf_findings
-from finplan.inputs.shop import (
-    Paper,
-    Person,
-    Rack,
-    Room,
-    RoomUse,
-    Shop,
-    ShopFile,
-    Skill,
-    default_shop,
-    default_shop_fields,
-    load_shop,
-    shop_of,
-)
+from finplan.inputs.shop import Paper, Person, Rack, Room, RoomUse, Shop, Skill
+from finplan.inputs.shop_file import ShopFile, default_shop, default_shop_fields, load_shop, shop_of
 
 __all__ = [
     "CONCERNS",

@@ -1,38 +1,26 @@
-"""The shop file: who works when, in which rooms and air, with what."""
+"""The shop: who works when, in which rooms and air, with what."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping
-from contextlib import suppress
-from dataclasses import dataclass, field
 from datetime import date, timedelta
-from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from pydantic import Field, PlainValidator, ValidationInfo, model_validator
 
-from finplan.catalogue import Catalogue, grade_name, grade_sizes, read_own
 from finplan.inputs.climate import Climate
-from finplan.inputs.concerns import concerns_of, unknown_concerns
-from finplan.inputs.doubtful_hours import doubtful_hours
-from finplan.inputs.doubtful_room import doubtful_rooms
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
-from finplan.inputs.grade import KeptGrade, grade_hint
+from finplan.inputs.grade import KeptGrade
 from finplan.inputs.hours import DaysField, Shift, WeekField
 from finplan.inputs.labels import Labels
-from finplan.inputs.mistaken import refuse_piece
 from finplan.inputs.notes import Notes
 from finplan.inputs.piece import MAX_ACCEPTED
-from finplan.inputs.plausible_sizes import Sizes, plausible_sizes
 from finplan.inputs.public_holidays import holidays_of, public_holidays
-from finplan.inputs.shelf import ShelfItem, shelf_findings
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, likely, shown
+from finplan.inputs.shelf import ShelfItem
+from finplan.inputs.time_zone import TimeZone
+from finplan.problems import shown
 from finplan.reading import (
-    Document,
     DurationH,
     FlowM3H,
     Form,
@@ -46,11 +34,8 @@ from finplan.reading import (
     VolumeMl,
     beside,
     fail,
-    read_document,
-    validate,
     whole,
 )
-from finplan.resources import data_dir
 
 Skill = Literal["sanding", "coating", "spraying", "assembly"]
 Paper = Literal["a4", "letter"]
@@ -63,7 +48,6 @@ MAX_CLOSED = 500
 MAX_NAMED = 200
 """Of methods, and of grades."""
 MAX_LABOUR = 1_000_000
-_USUAL_ZONE = re.compile(r"[A-Z][a-z]++(?:/[A-Z][A-Za-z_-]++){1,2}")
 _PRICE = re.compile(r"(\d++(?:\.\d++)?+)\s*+(?:/\s*+h)?+")
 
 
@@ -125,25 +109,6 @@ class Rack(Record):
     """Flat places for tops and boards."""
     hooks: Annotated[int, PlainValidator(_places), whole(0, 10_000)] = 0
     """Hooks for legs and frames."""
-
-
-def _nearest_zone(name: str) -> str:
-    """Return the hint for an unknown time zone: the nearest name, or the zone of a place that was named alone."""
-    zones = sorted(available_timezones())
-    place = name.strip().replace(" ", "_").casefold()
-    found = [zone for zone in zones if zone.rpartition("/")[2].casefold() == place]
-    meant = likely(found[0] if found else name, zones)
-    return hint(meant, zones) if meant else "expected a name such as Europe/London"
-
-
-def _zone(value: object) -> ZoneInfo:
-    # The list of all zones is read from a thousand files, so a usual name is tried without it.
-    if isinstance(value, str) and _USUAL_ZONE.fullmatch(value):
-        with suppress(ZoneInfoNotFoundError, ValueError, OSError):
-            return ZoneInfo(value)
-    if not isinstance(value, str) or value not in available_timezones():
-        fail(f"'{str(value)[:40]}' is not a time zone", _nearest_zone(str(value)))
-    return ZoneInfo(value)
 
 
 def _closed(value: object) -> frozenset[date]:
@@ -210,7 +175,7 @@ class Shop(Record):
     """How results are shown, where a piece does not say."""
     paper: Paper
     """The paper of the sheet."""
-    time_zone: Annotated[ZoneInfo, PlainValidator(_zone), Form("a time zone: Europe/Dublin")]
+    time_zone: TimeZone
     """Where its clock is."""
     people: tuple[Person, ...] = Field(min_length=1, max_length=MAX_PEOPLE)
     """Who works there, and when."""
@@ -270,147 +235,3 @@ class Shop(Record):
     def room_for(self, use: RoomUse) -> str | None:
         """Return the name of the first room for *use*."""
         return next((name for name, room in self.rooms.items() if use in room.for_), None)
-
-
-@dataclass(frozen=True)
-class ShopFile:
-    """What was read: the shop, the fields that the default shop gave, and the files."""
-
-    shop: Shop
-    defaults: tuple[str, ...]
-    document: Document | None
-    records: Mapping[str, Document] = field(default_factory=dict)
-    """The files of the shop's own records, by kind."""
-    doubts: tuple[Problem, ...] = ()
-    """What is possible but unlikely in it; nothing of the default shop."""
-
-
-@cache
-def default_shop_fields() -> Mapping[str, Any]:
-    """Return the fields of the default shop, as they stand in its file."""
-    return MappingProxyType(read_document(data_dir("catalogue") / "default-shop.yaml").data)
-
-
-@cache
-def default_shop() -> ShopFile:
-    """Return the shop that is taken where none is named."""
-    fields = default_shop_fields()
-    shop, findings = validate(Shop, dict(fields))
-    if shop is None:
-        msg = f"the default shop is broken: {findings}"
-        raise AssertionError(msg)
-    return ShopFile(shop, tuple(name for name in fields if name != "shop"), None)
-
-
-def load_shop(file: Path, catalogue: Catalogue) -> ShopFile:
-    """Return the shop in *file*, as ``shop_of``."""
-    return shop_of(read_document(file), catalogue, folder=file.parent)
-
-
-def shop_of(document: Document, catalogue: Catalogue, *, folder: Path | None) -> ShopFile:
-    """Return the shop in a document; what it leaves out is taken from the default shop.
-
-    Parameters
-    ----------
-    document
-        What a shop file says
-    catalogue
-        What is known without it
-    folder
-        Where the files that it names lie; without one it may name none
-
-    Raises
-    ------
-    RefusedError
-        Something in it is wrong; carries every problem.
-    """
-    refuse_piece(document)
-    fields = default_shop_fields()
-    given = document.data
-    laid = {**fields, **given}
-    methods, grits = {**catalogue.methods, **catalogue.sanding_methods}, grade_sizes(catalogue)
-    context = {"folder": folder, "time-zone": laid["time-zone"], "grades": grits}
-    shop, findings = validate(Shop, laid, more=context)
-    findings = [finding for finding in findings if finding.path[:1] != ("shop",) or "shop" in given]
-    if "shop" not in given:
-        findings.append(Finding(("shop",), "field 'shop' is missing", "expected the name of the workshop"))
-    problems: list[Problem] = []
-    records: dict[str, Document] = {}
-    if shop is not None:
-        try:
-            records = read_own(shop.records) if shop.records else {}
-        except RefusedError as error:
-            problems += error.problems
-        own_methods = {
-            name for kind in ("methods", "sanding-methods") if kind in records for name in records[kind].data
-        }
-        findings += _unknown(shop.methods, "methods", {*methods, *own_methods})
-        findings += _unknown(shop.grits, "grits", grits) + _rooms(shop) + _people(shop)
-        findings += unknown_concerns(shop.accept, concerns_of(catalogue))
-        if shop.shelf:
-            findings += shelf_findings(shop.shelf, _records_by_kind(catalogue, records, shop.overrides))
-    else:
-        findings += _unknown_at_once(given, {"methods": methods, "grits": grits})
-    problems += [document.problem(finding) for finding in findings]
-    if shop is None or problems:
-        raise RefusedError(problems)
-    doubts = tuple(document.problem(finding) for finding in _doubts(shop, given, plausible_sizes(catalogue.files)))
-    return ShopFile(shop, tuple(name for name in fields if name not in given), document, records, doubts)
-
-
-def _doubts(shop: Shop, given: Mapping[str, Any], sizes: Sizes) -> Iterator[Finding]:
-    volumes = {name: room.volume_ml for name, room in shop.rooms.items()}
-    yield from doubtful_hours(given, sizes.hours)
-    yield from doubtful_rooms(volumes, shop.climate, least_ml=sizes.room.least_ml)
-
-
-def _records_by_kind(
-    catalogue: Catalogue, own: Mapping[str, Document], overrides: Mapping[str, Any]
-) -> dict[str, dict[str, Any]]:
-    """Return what may be named, by kind: bundled records; the shop's own, and mixes that it overrules, as written."""
-    records = {kind: {**named, **(own[kind].data if kind in own else {})} for kind, named in catalogue.kinds().items()}
-    finishes = overrides.get("finishes", {})
-    for name, fields in finishes.items() if isinstance(finishes, dict) else ():
-        if name in records["finishes"] and isinstance(fields, dict) and "mix" in fields:
-            records["finishes"][name] = fields
-    return records
-
-
-def _unknown_at_once(given: Mapping[str, Any], known: Mapping[str, Collection[str]]) -> list[Finding]:
-    """Return the unknown names of a shop that has other errors too, as far as they can be told."""
-    if "records" in given:
-        return []
-    lists = {field: given[field] for field in known if isinstance(given.get(field), list)}
-    lists["grits"] = [grade_name(grit) or grit for grit in lists.get("grits", [])]
-    return [
-        finding
-        for field, names in lists.items()
-        for finding in _unknown(tuple(name for name in names if isinstance(name, str)), field, known[field])
-    ]
-
-
-def _unknown(names: tuple[str, ...], where: str, known: Collection[str]) -> list[Finding]:
-    hint = grade_hint if where == "grits" else did_you_mean
-    return [
-        Finding((where, index), f"{shown(name)} is not in the catalogue", hint(name, known))
-        for index, name in enumerate(names)
-        if name not in known
-    ]
-
-
-def _people(shop: Shop) -> list[Finding]:
-    names = [person.name for person in shop.people]
-    return [
-        Finding(("people", index, "name"), f"{shown(name)} is named twice", "give each person a name of their own")
-        for index, name in enumerate(names)
-        if name in names[:index]
-    ]
-
-
-def _rooms(shop: Shop) -> list[Finding]:
-    uses: tuple[RoomUse, ...] = ("sanding", "coating", "drying")
-    return [
-        Finding(("rooms",), f"no room is for {use}", f"add {use} to the 'for' of a room")
-        for use in uses
-        if shop.room_for(use) is None
-    ]

@@ -25,7 +25,8 @@ from finplan.inputs import (
 from finplan.inputs.climate import Climate
 from finplan.inputs.doubtful_hours import doubtful_hours
 from finplan.inputs.doubtful_room import doubtful_rooms
-from finplan.inputs.shop import Shop, default_shop_fields
+from finplan.inputs.shop import Shop
+from finplan.inputs.shop_file import default_shop_fields
 from finplan.problems import Finding
 from finplan.reading import GivenDate, validate
 from finplan.surface import measured

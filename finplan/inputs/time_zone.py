@@ -1,0 +1,37 @@
+"""The time zone of the shop's clock, by its name in the database of time zones."""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+from typing import Annotated
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
+
+from pydantic import PlainValidator
+
+from finplan.problems import hint, likely
+from finplan.reading import Form, fail
+
+_USUAL_ZONE = re.compile(r"[A-Z][a-z]++(?:/[A-Z][A-Za-z_-]++){1,2}")
+
+
+def _nearest_zone(name: str) -> str:
+    """Return the hint for an unknown time zone: the nearest name, or the zone of a place that was named alone."""
+    zones = sorted(available_timezones())
+    place = name.strip().replace(" ", "_").casefold()
+    found = [zone for zone in zones if zone.rpartition("/")[2].casefold() == place]
+    meant = likely(found[0] if found else name, zones)
+    return hint(meant, zones) if meant else "expected a name such as Europe/London"
+
+
+def _zone(value: object) -> ZoneInfo:
+    # The list of all zones is read from a thousand files, so a usual name is tried without it.
+    if isinstance(value, str) and _USUAL_ZONE.fullmatch(value):
+        with suppress(ZoneInfoNotFoundError, ValueError, OSError):
+            return ZoneInfo(value)
+    if not isinstance(value, str) or value not in available_timezones():
+        fail(f"'{str(value)[:40]}' is not a time zone", _nearest_zone(str(value)))
+    return ZoneInfo(value)
+
+
+TimeZone = Annotated[ZoneInfo, PlainValidator(_zone), Form("a time zone: Europe/Dublin")]
