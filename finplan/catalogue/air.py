@@ -9,7 +9,7 @@ from pydantic import Field
 
 from finplan.catalogue.ranges import FlowRange
 from finplan.catalogue.record import Sourced
-from finplan.reading import AreaM2, LengthMm, Percentage, TemperatureC, VelocityMS
+from finplan.reading import AreaM2, LengthMm, Percentage, Sentence, TemperatureC, VelocityMS
 
 AirLimit = Literal["lower-flammable-limit", "occupational-limit"]
 
@@ -54,6 +54,8 @@ class Exhaust(Sourced):
     """How much of the vapour then goes with it."""
     face_m2: AreaM2 | None = None
     """Of a booth, how large its open side usually is."""
+    text: Sentence | None = None
+    """Of a booth, what holds where somebody sprays without it all the same."""
 
 
 class Evaporation(Sourced):

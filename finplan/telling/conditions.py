@@ -23,7 +23,8 @@ def condition_words(condition: Condition, session: Session, plan: Plan) -> str:
             flow = show_flow(air.booth_m3_h, units)
             return f"In the spray booth, its exhaust ON ({flow}), filters clean; it runs on until the vapour is gone."
         case "booth":
-            return "Without a spray booth, on the word of the shop file: nothing within 6 m that sparks or burns."
+            instead = plan.catalogue.exhausts["booth"].text
+            return " ".join(filter(None, ("Without a spray booth, on the word of the shop file.", instead)))
         case "breathing-protection":
             return "Breathing protection as the safety data sheet demands ON; nobody else in the room."
         case "mask":

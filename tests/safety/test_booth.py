@@ -120,7 +120,11 @@ def test_on_the_word_of_the_shop_it_is_planned_and_page_1_says_so(tmp_path: Path
     assert said.startswith("SPRAYED WITHOUT A BOOTH")
     html = sheet_html(plan)
     assert html.index(said[:60]) < html.index("<h1")
-    assert all(one.session.verdict != "enough" for one in plan.safety.sessions if one.session.booth_only)
+    sprayed = [one for one in plan.safety.sessions if one.session.booth_only]
+    assert all(one.session.verdict != "enough" for one in sprayed)
+    ticked = [condition_words(what, one.session, plan) for one in sprayed for what in one.conditions]
+    # 20 ft: International Fire Code 2018, 2403, no open flame or spark within it of where vapour is.
+    assert any(words.endswith("Nothing that sparks or burns within 6 m (20 ft).") for words in ticked)
 
 
 def test_the_word_of_the_shop_is_not_said_where_nothing_is_sprayed(tmp_path: Path) -> None:
