@@ -119,11 +119,20 @@ class _Teller:
         return AgendaLine(first, last, (), f"{told}{self._left_alone(first, last)}", "", dates)
 
     def _jobs(self, rows: Sequence[TimetableStep]) -> str:
-        items: dict[str, dict[str, None]] = {}
+        """Return what is done, what is alike together; never so that an item's own jobs stand in another order."""
+        jobs: list[tuple[str, dict[str, None]]] = []
+        last: dict[str, int] = {}
+        """By item, the number of its last job so far: what comes on it stands behind that."""
         for row in rows:
-            if row.deed != "clean-up":
-                items.setdefault(row.step, {})[self._names.of_row(row)] = None
-        return ". ".join(f"{capital(step)}: {_some(list(found))}" for step, found in items.items())
+            if row.deed == "clean-up":
+                continue
+            item, step = self._names.of_row(row), row.step
+            number = next((n for n in range(last.get(item, 0), len(jobs)) if jobs[n][0] == step), len(jobs))
+            if number == len(jobs):
+                jobs.append((step, {}))
+            jobs[number][1][item] = None
+            last[item] = number
+        return ". ".join(f"{capital(step)}: {_some(list(found))}" for step, found in jobs)
 
     def _amounts(self, rows: Sequence[TimetableStep]) -> str:
         """Return what goes on, in the order in which it does; of very many coats, of each finish all of it."""

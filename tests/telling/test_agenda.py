@@ -1,0 +1,57 @@
+"""A line a day: what is done in it, and in which order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+import finplan
+from finplan.planning import Plan, with_stages
+from finplan.telling import agenda_of
+
+TEXT = """\
+piece: Two trays
+lengths: mm
+timber: ash
+system: waterborne-polyurethane
+deliver: 2027-06-18
+parts:
+  tray: {shape: board, length: 400, width: 300, thickness: 12}
+  foot: {shape: board, length: 300, width: 60, thickness: 20}
+"""
+
+
+@pytest.fixture(scope="module")
+def trays() -> Plan:
+    return finplan.plan(TEXT, start="2027-06-01 08:00")
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        (
+            [("tray", "sand"), ("tray", "coat"), ("foot", "sand"), ("foot", "coat")],
+            "Sand: tray and foot. Coat: tray and foot",
+        ),
+        ([("tray", "coat"), ("foot", "sand"), ("foot", "coat")], "Coat: tray. Sand: foot. Coat: foot"),
+        (
+            [("tray", "coat"), ("tray", "rub"), ("foot", "rub"), ("foot", "coat"), ("tray", "coat")],
+            "Coat: tray. Rub: tray and foot. Coat: foot and tray",
+        ),
+    ],
+)
+def test_no_item_is_told_to_be_coated_before_it_is_sanded(trays: Plan, rows: list[tuple[str, str]], told: str) -> None:
+    """What is alike stands together only where each item's own jobs keep their order."""
+    of_item = {row.item: row for row in trays.timetable.steps if row.kind == "attended" and row.deed == "coat"}
+    first = min(of_item.values(), key=lambda row: row.start)
+    steps = tuple(
+        replace(
+            of_item[item], step=step, deed="sand", person=first.person, start=start, end=start + timedelta(minutes=9)
+        )
+        for n, (item, step) in enumerate(rows)
+        for start in (first.start + timedelta(minutes=10 * n),)
+    )
+    (day, *_) = agenda_of(with_stages(trays, timetable=replace(trays.timetable, steps=steps)))
+    assert day.people[0].jobs == told
