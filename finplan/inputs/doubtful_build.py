@@ -1,4 +1,4 @@
-"""How parts go together, where it is possible but hardly meant: a top beside its aprons, an underside left bare."""
+"""What is hardly meant: a top beside its aprons, an underside left bare, a covered face that is finished."""
 
 from __future__ import annotations
 
@@ -9,15 +9,29 @@ from collections.abc import Iterator
 from finplan.inputs.piece import Piece
 from finplan.inputs.shapes import Board, Disc, Panel, Part
 from finplan.problems import Finding, Where
+from finplan.reading import file_name
 
 _APRON = re.compile(r"apron|skirt|frieze", re.IGNORECASE)
+_OF_A_FINISH = ("coats", "system", "surface", "start_grit", "stop_grit")
 _FEWEST = 3
 """Aprons that close a ring."""
 
 
 def doubtful_build(piece: Piece) -> list[Finding]:
     """Return a warning for everything that hardly goes together; paths start at the top of the file."""
-    return [*_tops_beside_aprons(piece), *_bare_undersides(piece)]
+    return [*_tops_beside_aprons(piece), *_bare_undersides(piece), *_finished_though_covered(piece)]
+
+
+def _finished_though_covered(piece: Piece) -> Iterator[Finding]:
+    """Give a warning for what is asked for on a face that is covered, and so neither sanded for a finish nor coated."""
+    for name, part in piece.parts.items():
+        for face, rule in part.faces.items():
+            asked = [field for field in _OF_A_FINISH if field in rule.model_fields_set and getattr(rule, field)]
+            if rule.exposure == "covered" and asked:
+                where: Where = ("parts", name, "faces", face, file_name(asked[0]))
+                wrong = f"'{file_name(asked[0])}' does nothing on a face that is covered"
+                expected = "leave it out, or say show or secondary"
+                yield Finding(where, wrong, expected, severity="warning", name="covered-face")
 
 
 def _tops_beside_aprons(piece: Piece) -> Iterator[Finding]:

@@ -118,6 +118,24 @@ def test_an_underside_left_bare(fields: dict[str, Any], path: tuple[str, str] | 
     assert names(found) == ["bare-underside"] * len(found)
 
 
+@pytest.mark.parametrize(
+    ("rule", "field"),
+    [
+        ({"coats": 3}, "coats"),
+        ({"system": "hardwax-oil"}, "system"),
+        ({"stop-grit": "P320"}, "stop-grit"),
+        ({"coats": 0}, None),  # which is what covered says
+        ({}, None),
+    ],
+)
+def test_what_is_asked_for_on_a_covered_face(rule: dict[str, Any], field: str | None) -> None:
+    found = doubtful_build(piece_with({"top": {**PLATE, "faces": {"edge": {"exposure": "covered", **rule}}}}))
+    assert [one.path for one in found] == ([("parts", "top", "faces", "edge", field)] if field else [])
+    assert names(found) == ["covered-face"] * len(found)
+    shown = doubtful_build(piece_with({"top": {**PLATE, "faces": {"edge": {"exposure": "secondary", **rule}}}}))
+    assert not shown
+
+
 def test_what_is_glued_is_not_bare() -> None:
     joint = {"from": "top", "face": "underside", "to": "plate", "on": "top"}
     top = {**PLATE, "diameter": 300, "faces": {"underside": {"exposure": "covered"}}}
