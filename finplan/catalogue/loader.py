@@ -20,6 +20,7 @@ from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DryingPace
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
+from finplan.catalogue.fault import CoatFault, FaultCause
 from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.labour import Labour
@@ -79,6 +80,8 @@ MODELS: dict[str, type[BaseModel]] = {
     "voc-limits": VocLimit,
     "contact": ContactNote,
     "waste-cans": WasteCan,
+    "fault-causes": FaultCause,
+    "faults": CoatFault,
 }
 """The model of the records in each file of the catalogue: ``finishes.yaml`` holds finishes, by name."""
 
@@ -128,6 +131,8 @@ class Catalogue:
     voc_limits: Mapping[str, VocLimit]
     contact: Mapping[str, ContactNote]
     waste_cans: Mapping[str, WasteCan]
+    fault_causes: Mapping[str, FaultCause]
+    faults: Mapping[str, CoatFault]
     files: CatalogueFiles = field(repr=False, compare=False)
     """Where the bundled records are written, which what a shop adds or overrules starts from."""
 

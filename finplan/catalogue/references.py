@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from finplan.catalogue.compatibility import unknown_words
+from finplan.catalogue.fault import unknown_fault_words
 from finplan.catalogue.record import Sourced
 from finplan.catalogue.system import Step
 from finplan.problems import Finding, Where, did_you_mean, shown
@@ -28,6 +29,7 @@ RECORD_NAMES: Mapping[str, Mapping[str, str]] = {
     "cautions": {"uses": "consumables", "needs": "equipment"},
     "compatibility": {"tie-coat": "finishes"},
     "voc-limits": {"finishes": "finishes"},
+    "faults": {"causes.cause": "fault-causes", "answers.steps.solvent": "solvents"},
 }
 """By kind, the fields that name records and the kind that they name; a dot leads into a group or a list of groups."""
 
@@ -37,6 +39,7 @@ GRITS: Mapping[str, tuple[str, ...]] = {
     "sanding-methods": ("scuff-grit",),
     "sanding-rules": ("ladder", "hidden.not-coarser", "veneer.coarsest"),
     "absorption": ("finest",),
+    "faults": ("answers.steps.grit",),
 }
 """By kind, the fields that name a P-grade."""
 
@@ -84,6 +87,9 @@ def reference_findings(
     for name, rule in records.get("compatibility", {}).items():
         unknown = unknown_words(rule, names.get("finishes"), names.get("timbers"))
         findings += [("compatibility", finding.within(name)) for finding in unknown]
+    for name, fault in records.get("faults", {}).items():
+        meant = unknown_fault_words(fault, names.get("finishes"), names.get("faults"))
+        findings += [("faults", finding.within(name)) for finding in meant]
     return findings
 
 

@@ -16,7 +16,7 @@ from tests.conftest import Cli
 
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 _QUANTITY = re.compile(r"\d[-\d./ ]*(?: to [-\d./ ]+)?[%\w°/ ]{0,12}")
-_NO_NUMBERS = frozenset({"sources", "cautions", "contact", "waste-cans", "equipment"})
+_NO_NUMBERS = frozenset({"sources", "fault-causes", "cautions", "contact", "waste-cans", "equipment"})
 _LARGE, _SMALL = "1e99", "-1e99"
 _WORDS = frozenset(
     {"title", "basis", "sources", "notes", "about", "reason", "remedy", "text", "cas", "section", "name"}
