@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from finplan.cli.machine import time_zone
 from finplan.cli.wishes import now
 
 
@@ -26,4 +27,4 @@ def open_page(
     from finplan.page import Sharing, serve
 
     sharing = Sharing(share_at, share_edit) if share or share_edit or share_at is not None else None
-    serve(folder, now, port=port, browser=not no_browser, sharing=sharing)
+    serve(folder, now, port=port, browser=not no_browser, sharing=sharing, zone=time_zone())

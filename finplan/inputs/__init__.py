@@ -5,7 +5,7 @@ from finplan.inputs.concerns import CONCERNS, concerns_of, not_accepted
 from finplan.inputs.dated import dated_in_piece, dated_in_shop, holidays_by_zone
 from finplan.inputs.doubtful_build import doubtful_build
 from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
-from finplan.inputs.hours import WEEKDAYS, Shift, Week
+from finplan.inputs.hours import WEEKDAYS, Shift, Week, written_shifts
 from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
 from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piece, item_in_set
@@ -73,4 +73,5 @@ __all__ = [
     "shelf_findings",
     "shop_of",
     "unlikely_sizes",
+    "written_shifts",
 ]

@@ -161,13 +161,14 @@ class Api:
 
     def days(self, name: FileName) -> DaysTold:
         """Return how far the timetable is; asking for it has it planned."""
-        shown = self.opened.days(self.opened.seen(self.opened.session.view(name)))
+        view = self.opened.seen(self.opened.session.view(name))
+        shown = self.opened.days(view)
         there = shown.view is not None and not shown.old
         state: Literal["planning", "bettering", "planned"]
         state = "planned" if not shown.doing else "bettering" if there else "planning"
         data = days_data(shown.view) if there and shown.view is not None else {}
         return DaysTold(
-            digest=shown.digest,
+            digest=view.text.digest,
             state="refused" if shown.failed else state,
             doing=shown.doing or shown.failed,
             fits=data.get("fits"),

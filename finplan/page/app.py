@@ -14,6 +14,7 @@ from finplan.page.pages import Pages
 from finplan.page.printing import Printing
 from finplan.page.share_pages import SharePages
 from finplan.page.sharing import Phones
+from finplan.page.shop_pages import ShopPages
 from finplan.problems import FinplanError
 from finplan.resources import data_dir
 from finplan.version import __version__
@@ -38,6 +39,7 @@ def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
         redoc_url=None,
     )
     app.include_router(Pages(opened).router())
+    app.include_router(ShopPages(opened).router())
     app.include_router(Printing(opened).router())
     app.include_router(BenchPages(opened.session, opened.jobs).router())
     app.include_router(SharePages(phones).router())

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from typing import Annotated
 
-from pydantic import TypeAdapter, ValidationError
+from pydantic import Field, TypeAdapter, ValidationError
 
-from finplan.page.edits import AddPart, Edit, EditError, RemoveValue, SetValue
+from finplan.page.edits import MAX_EDITS, AddPart, Edit, EditError, RemoveValue, SetValue
+from finplan.page.helps import Writes
 from finplan.page.starting import starting_fields
 from finplan.problems import shown
 
 _EDIT: TypeAdapter[Edit] = TypeAdapter(Edit)
+_EDITS: TypeAdapter[list[Edit]] = TypeAdapter(Annotated[list[Edit], Field(max_length=MAX_EDITS)])
 
 
 def edit_of(form: Mapping[str, str], *, there: bool, lengths: str | None) -> Edit:
@@ -47,6 +50,15 @@ def edit_of(form: Mapping[str, str], *, there: bool, lengths: str | None) -> Edi
     if do == "rename":
         fields |= {"part": form.get("part", ""), "to": form.get("to", "").strip()}
     return _valid(fields)
+
+
+def writes_of_form(form: Mapping[str, str]) -> Writes:
+    """Return the edits of the piece file and of the shop file that a form carries; raises as ``edit_of``."""
+    try:
+        return Writes(*(tuple(_EDITS.validate_json(form.get(name) or "[]")) for name in ("piece", "shop")))
+    except ValidationError as error:
+        msg = f"this is no edit: {error.errors()[0]['msg']}"
+        raise EditError(msg) from None
 
 
 def path_of(form: Mapping[str, str]) -> tuple[str | int, ...]:

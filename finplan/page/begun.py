@@ -69,8 +69,10 @@ def _typed(value: float, *, counts: bool, units: Units) -> str:
     return f"{inch_fraction(value)} in" if units == "us" else f"{plain(value, 5)} mm"
 
 
-def begin(session: Workbench, form: StartingForm, said: Mapping[str, str]) -> View:
+def begin(session: Workbench, form: StartingForm, said: Mapping[str, str]) -> tuple[View, bool]:
     """Write the piece file of a form and what is said to its questions, under a name of its own.
+
+    Where the folder has no shop file one is begun with it; returned is whether it was.
 
     Raises
     ------
@@ -99,16 +101,16 @@ def begin(session: Workbench, form: StartingForm, said: Mapping[str, str]) -> Vi
     errors = [one for one in found.problems if one.severity == "error"]
     if errors:
         raise BeginError(errors[0].where, f"{errors[0].wrong}; {errors[0].expected}")
-    return _created(session, title, words)
+    return _created(session, title, words, units)
 
 
-def _created(session: Workbench, title: str, words: str) -> View:
+def _created(session: Workbench, title: str, words: str, units: Units) -> tuple[View, bool]:
     stem = _NOT_IN_NAME.sub("-", title.lower()).strip("-")[:60] or "piece"
     for number in range(1, 100):
         name = f"{stem}.yaml" if number == 1 else f"{stem}-{number}.yaml"
         if name == "shop.yaml" or (session.folder.path / name).exists():
             continue
-        return session.create(name, words)
+        return session.create_with_shop(name, words, units)
     msg = f"there are many files {stem}.yaml already; give the piece another name"
     raise NotPossibleError(msg)
 

@@ -2,22 +2,39 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, field
 from typing import Any
 
-from finplan.page.edits import Edit, SetValue
+from finplan.page.helps import NO_SHOP, Writes, writes_of
 from finplan.planning import Plan, with_stages
 from finplan.sheet import Sheet, sheet_of
 from finplan.telling import chance_words, requirement_words, would_fit_words
-from finplan.timetable import LaterDates, OtherSystem, Remedy, Timetable, WouldFit
+from finplan.timetable import Timetable, WouldFit
 
 
 @dataclass(frozen=True, slots=True)
 class Help:
-    """What would help, and the edit that does it; None where it is not the piece that has to change."""
+    """What would help, and what is written so that it is done; nothing where it cannot be."""
 
     words: str
-    edit: Edit | None
+    writes: Writes = field(default_factory=Writes)
+    told: tuple[str, ...] = ()
+    """What is written into which file, in words; or why nothing can be."""
+    wants_shop: bool = False
+    """Whether a shop file has to be begun first."""
+
+    @property
+    def can_be_done(self) -> bool:
+        """Whether there is something to write."""
+        return self.writes != Writes()
+
+    def sent(self, shop: str) -> dict[str, str]:
+        """Return what its button sends; *shop* is the digest of the shop file that it was made on."""
+        piece, of_shop = (
+            json.dumps([edit.model_dump() for edit in edits]) for edits in (self.writes.piece, self.writes.shop)
+        )
+        return {"piece": piece, "shop": of_shop, "shop_on": shop}
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +47,11 @@ class DaysView:
     clashes: tuple[str, ...] = ()
     fits: bool = True
     would_help: tuple[Help, ...] = field(default=())
+
+    @property
+    def wants_shop(self) -> bool:
+        """Whether something would help that cannot be written before there is a shop file."""
+        return any(one.wants_shop for one in self.would_help)
 
 
 def planned(plan: Plan, timetable: Timetable) -> Plan:
@@ -44,25 +66,34 @@ def days_view(plan: Plan) -> DaysView:
         fits = dict.fromkeys(one for clash in table.clashes for one in clash.would_fit)
         head = "This does not fit." if table.status == "impossible" else "No plan was found in which this fits."
         clashes = (head, *(f"{requirement_words(clash.requirement)}." for clash in table.clashes))
-        return DaysView(None, (), clashes, fits=False, would_help=_helps(tuple(fits), table))
-    return DaysView(sheet_of(plan), chance_words(table), would_help=_helps(table.would_be_sure, table))
+        return DaysView(None, (), clashes, fits=False, would_help=_helps(tuple(fits), plan))
+    return DaysView(sheet_of(plan), chance_words(table), would_help=_helps(table.would_be_sure, plan))
 
 
-def _helps(fits: tuple[WouldFit, ...], table: Timetable) -> tuple[Help, ...]:
-    return tuple(Help(would_fit_words(one, table.working_day_h), _edit(one.change)) for one in fits)
+def _helps(fits: tuple[WouldFit, ...], plan: Plan) -> tuple[Help, ...]:
+    return tuple(_help(one, plan) for one in fits)
 
 
-def _edit(change: Remedy) -> Edit | None:
-    match change:
-        case LaterDates(dates=((_, moment),)):
-            return SetValue(path=("deliver",), value=f"{moment:%Y-%m-%d %H:%M}")
-        case OtherSystem():
-            return SetValue(path=("system",), value=change.system)
-        case _:
-            return None
+def _help(fit: WouldFit, plan: Plan) -> Help:
+    words = would_fit_words(fit, plan.timetable.working_day_h)
+    if len(plan.pieces) != 1:  # planned together with others: what helps one of them is for whoever planned them
+        return Help(words)
+    found = writes_of(fit, plan)
+    if isinstance(found, str):
+        return Help(words, told=(found,), wants_shop=found == NO_SHOP)
+    return Help(words, found, found.words(plan.pieces[0].source.piece_file.document.file.name))
 
 
 def days_data(view: DaysView) -> dict[str, Any]:
     """Return it for other programs."""
     facts = [] if view.sheet is None else [{"name": one.name, "value": one.value} for one in view.sheet.first.facts]
-    return {"fits": view.fits, "facts": facts, "chance": list(view.chance), "clashes": list(view.clashes)}
+    return {
+        "fits": view.fits,
+        "facts": facts,
+        "chance": list(view.chance),
+        "clashes": list(view.clashes),
+        "would_help": [
+            {"words": one.words, "told": list(one.told), "piece": one.writes.piece, "shop": one.writes.shop}
+            for one in view.would_help
+        ],
+    }

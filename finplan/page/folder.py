@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import threading
 from dataclasses import dataclass
 from pathlib import Path
@@ -56,6 +57,11 @@ class Folder:
         return file if file is not None and file.is_file() else None
 
     @property
+    def has_shop(self) -> bool:
+        """Whether anything is called as the shop file is, be it right or wrong."""
+        return os.path.lexists(self.path / SHOP)
+
+    @property
     def ledger(self) -> Path:
         """The record, whether it is there or not."""
         return self.path / LEDGER
@@ -96,19 +102,47 @@ class Folder:
         NotPossibleError
             It cannot be read, or is no text.
         """
-        file = self.file(name)
-        try:
-            raw = read_bytes(file, MAX_BYTES)
-            words = raw.decode("utf-8")
-            changed = file.stat().st_mtime
-        except UnreadableError as error:
-            msg = f"{name}: {error}"
-            raise NotPossibleError(msg) from None
-        except (UnicodeDecodeError, OSError):
-            msg = f"{name}: is not text in UTF-8; expected a text file saved as UTF-8"
-            raise NotPossibleError(msg) from None
-        words = words.removeprefix(_BOM)
-        return Text(name, words, digest_of(words), changed)
+        return _read(self.file(name), name)
+
+    def shop_text(self) -> Text | None:
+        """Return what the shop file says; None where there is none. Raises ``NotPossibleError`` as ``text``."""
+        file = self.shop
+        return None if file is None else _read(file, SHOP)
+
+    def put_shop(self, words: str | None, made_on: str | None) -> None:
+        """Write the shop file whole, begin it, or take it away; all where it is what this was made on.
+
+        Parameters
+        ----------
+        words
+            Its new text; None for no file
+        made_on
+            The digest of the text that it was made from; None where there was no file
+
+        Raises
+        ------
+        NewerTextError
+            It says something else by now.
+        NotPossibleError
+            It cannot be written.
+        """
+        file = self._inside(SHOP)
+        if file is None:
+            msg = f"{SHOP} leads out of this folder, and is not written"
+            raise NotPossibleError(msg)
+        with self._writing:
+            now = self.shop_text()
+            if (None if now is None else now.digest) != made_on:
+                msg = f"{SHOP} was changed meanwhile: this was made on an older text and is not written over it"
+                raise NewerTextError(msg)
+            if words is None:
+                _take_away(file)
+            elif now is None:
+                if not write_new(_bytes(words, SHOP), file):
+                    msg = f"there is a {SHOP} already that is no plain file"
+                    raise NotPossibleError(msg)
+            elif words != now.words:
+                write_whole(_bytes(words, SHOP), file)
 
     def save(self, name: str, words: str, made_on: str) -> Text:
         """Write a text in the place of the one that it was made on, whole or not at all.
@@ -161,6 +195,29 @@ class Folder:
             return beside(self.path, name)
         except UnreadableError:
             return None
+
+
+def _read(file: Path, name: str) -> Text:
+    try:
+        raw = read_bytes(file, MAX_BYTES)
+        words = raw.decode("utf-8")
+        changed = file.stat().st_mtime
+    except UnreadableError as error:
+        msg = f"{name}: {error}"
+        raise NotPossibleError(msg) from None
+    except (UnicodeDecodeError, OSError):
+        msg = f"{name}: is not text in UTF-8; expected a text file saved as UTF-8"
+        raise NotPossibleError(msg) from None
+    words = words.removeprefix(_BOM)
+    return Text(name, words, digest_of(words), changed)
+
+
+def _take_away(file: Path) -> None:
+    try:
+        file.unlink(missing_ok=True)
+    except OSError as error:
+        msg = f"{file.name}: cannot be taken away: {(error.strerror or str(error)).lower()}"
+        raise NotPossibleError(msg) from None
 
 
 def _bytes(words: str, name: str) -> bytes:

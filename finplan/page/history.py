@@ -1,4 +1,4 @@
-"""Undo and redo: the texts that a piece has had, not what was done to them."""
+"""Undo and redo: the texts that a piece has had, and the shop file with it; not what was done to them."""
 
 from __future__ import annotations
 
@@ -12,11 +12,27 @@ MAX_TEXTS = 200
 """That are kept of a piece."""
 
 
+@dataclass(frozen=True, slots=True)
+class ShopTexts:
+    """What the shop file said before and after a step; None where there was none."""
+
+    before: str | None
+    after: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A text of a piece; and what became of the shop file when it was written, where that was changed too."""
+
+    words: str
+    shop: ShopTexts | None = None
+
+
 @dataclass
 class History:
-    """The texts of one piece, oldest first, and which of them the file says."""
+    """The steps of one piece, oldest first, and which of them the file says."""
 
-    texts: list[str] = field(default_factory=list)
+    steps: list[Step] = field(default_factory=list)
     at: int = -1
     _outside: float | None = None
     """When the last text came from outside; None where it is an edit's."""
@@ -28,36 +44,41 @@ class History:
 
         A program that saves a file may empty it first and then fill it: what was there for a moment is nobody's text.
         """
-        if self.at >= 0 and self.texts[self.at] == words:
+        if self.at >= 0 and self.steps[self.at].words == words:
             return
-        if self._outside is not None and moment - self._outside < SETTLED_S and self.at == len(self.texts) - 1 > 0:
-            self.texts[self.at] = words
+        if self._outside is not None and moment - self._outside < SETTLED_S and self.at == len(self.steps) - 1 > 0:
+            self.steps[self.at] = Step(words)
         elif words.strip() or self.at < 0:
             self.wrote(words)
         else:
             return
         self._outside = moment
 
-    def wrote(self, words: str) -> None:
-        """Take note of what was written into the file by an edit."""
-        if self.at >= 0 and self.texts[self.at] == words:
+    def wrote(self, words: str, shop: ShopTexts | None = None) -> None:
+        """Take note of what was written into the file by an edit, and into the shop file."""
+        if self.at >= 0 and self.steps[self.at].words == words and shop is None:
             return
         self._outside = None
         if self.at >= 0:
-            self.before_last = self.texts[self.at]
-        self.texts = [*self.texts[: self.at + 1], words][-MAX_TEXTS:]
-        self.at = len(self.texts) - 1
+            self.before_last = self.steps[self.at].words
+        self.steps = [*self.steps[: self.at + 1], Step(words, shop)][-MAX_TEXTS:]
+        self.at = len(self.steps) - 1
 
-    def step(self, by: int) -> str | None:
-        """Return the text before (-1) or after (1) the one that is there; None where there is none."""
+    def step(self, by: int) -> Step | None:
+        """Return what a step back (-1) or on (1) leads to, the shop file likewise; None where there is none."""
         there = self.at + by
-        return self.texts[there] if 0 <= there < len(self.texts) else None
+        if not 0 <= there < len(self.steps):
+            return None
+        shop = self.steps[self.at if by < 0 else there].shop
+        if shop is not None and by < 0:
+            shop = ShopTexts(shop.after, shop.before)
+        return Step(self.steps[there].words, shop)
 
     def move(self, by: int) -> None:
         """Take a step, which ``step`` gave."""
-        self.before_last = self.texts[self.at]
+        self.before_last = self.steps[self.at].words
         self.at += by
 
     def knows(self, digest: str) -> str | None:
         """Return a text by its digest."""
-        return next((text for text in reversed(self.texts) if digest_of(text) == digest), None)
+        return next((one.words for one in reversed(self.steps) if digest_of(one.words) == digest), None)

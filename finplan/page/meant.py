@@ -21,6 +21,15 @@ def with_value(data: Any, path: Where, value: Any) -> Any:
     return group
 
 
+def with_item_at(data: Any, path: Where, at: int, value: Any) -> Any:
+    """Return data with an item in the list at a path, before the one that is *at* now; a list is begun by it."""
+    listed = data
+    for step in path:
+        listed = (listed or {}).get(step) if isinstance(step, str) else listed[step]
+    items = list(listed) if isinstance(listed, list) else []
+    return with_value(data, path, [*items[:at], value, *items[at:]])
+
+
 def without(data: Any, path: Where) -> Any:
     """Return data without what is at a path."""
     step, *rest = path

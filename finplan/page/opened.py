@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -24,38 +25,39 @@ _LOOK_S = 0.5
 class Opened:
     """What every route works on."""
 
-    def __init__(self, folder: Path, now: Callable[[], datetime]) -> None:
-        self.session = Workbench(folder, now)
+    def __init__(self, folder: Path, now: Callable[[], datetime], zone: str = "UTC") -> None:
+        self.session = Workbench(folder, now, zone)
         self.jobs = Jobs(self.session)
         self.hub = Hub()
         self.planner = DaysPlanner(self._told)
-        self._digests: dict[str, str] = {}
+        self._states: dict[str, str] = {}
         self._ended = threading.Event()
         threading.Thread(target=self._look, daemon=True).start()
 
     def seen(self, view: View) -> View:
         """Take note that a text is shown: its days are planned, and other windows hear of it."""
-        name, digest = view.text.name, view.text.digest
+        name, state = view.text.name, view.state
         if view.found.plan is not None and not view.found.plan.knows_timetable:
             folder, words = self.session.folder, view.text.words
             asked = DaysAsked(words, folder.file(name), folder.shop, self.session.now())
-            self.planner.want(name, digest, asked)
-        if self._digests.get(name, digest) != digest:
-            self.hub.tell(name, "text", digest)
-        self._digests[name] = digest
+            self.planner.want(name, state, asked)
+        if self._states.get(name, state) != state:
+            self.hub.tell(name, "text", state)
+        self._states[name] = state
         return view
 
     def days(self, view: View) -> DaysShown:
         """Return the days of a piece as far as they are planned."""
         name = view.text.name
-        found = self.planner.days(name, view.text.digest)
-        return days_shown(self.session, view, found, self.planner.older(name))
+        found = self.planner.days(name, view.state)
+        shown = days_shown(self.session, view, found, self.planner.older(name))
+        return replace(shown, shop=view.shop or "")
 
     def timetable(self, view: View) -> Timetable | None:
         """Return the timetable of a text: as it is held, or as far as it is planned; None where there is none yet."""
         if view.found.plan is not None and view.found.plan.knows_timetable:
             return view.found.plan.timetable
-        days = self.planner.days(view.text.name, view.text.digest)
+        days = self.planner.days(view.text.name, view.state)
         return None if days is None else days.timetable
 
     def end(self) -> None:
@@ -66,13 +68,13 @@ class Opened:
 
     def _told(self, name: str, days: DaysSoFar) -> None:
         if days.timetable is None or days.doing:
-            self.hub.tell(name, "doing", {"digest": days.digest, "words": days.doing or days.failed})
+            self.hub.tell(name, "doing", {"state": days.state, "words": days.doing or days.failed})
         if days.timetable is not None or days.failed:
-            self.hub.tell(name, "days", {"digest": days.digest})
+            self.hub.tell(name, "days", {"state": days.state})
 
     def _look(self) -> None:
         while not self._ended.wait(_LOOK_S):
             for name in self.hub.names():
                 with suppress(FinplanError, OSError):
-                    if self.session.folder.text(name).digest != self._digests.get(name):
+                    if self.session.state(name) != self._states.get(name):
                         self.seen(self.session.view(name))

@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Annotated
 from urllib.parse import quote
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response, StreamingResponse
 
 from finplan.catalogue import bundled_catalogue
 from finplan.forms import forms
-from finplan.page.asked import edit_of, path_of
+from finplan.page.asked import edit_of, path_of, writes_of_form
 from finplan.page.begun import BeginError, begin, form_named, form_pictures, usual_sizes
 from finplan.page.edits import EditError
 from finplan.page.fields import NotTakenFields, value_at
-from finplan.page.folder import NewerTextError
+from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.opened import Opened
 from finplan.page.shown import changed, piece_shown, said
 from finplan.page.starting import shape_pictures, starting_shapes
 from finplan.page.ways import WAYS
-from finplan.page.workbench import NotTakenError, View
+from finplan.page.workbench import NotTakenError, View, Workbench
 from finplan.page.workshop import pieces_listed
-from finplan.problems import FinplanError, RefusedError
+from finplan.problems import FinplanError, Problem, RefusedError
 from finplan.typesetting import rendered
 
 _MAX_FIELDS = 200
@@ -33,6 +33,14 @@ async def form_of(request: Request) -> dict[str, str]:
     """Return what a form sent; of files nothing."""
     sent = await request.form(max_fields=_MAX_FIELDS, max_files=0)
     return {name: value for name, value in sent.items() if isinstance(value, str)}
+
+
+def by_line(problems: Iterable[Problem]) -> list[tuple[int, list[Problem]]]:
+    """Return problems of one file by their lines."""
+    found: dict[int, list[Problem]] = {}
+    for one in problems:
+        found.setdefault(one.line, []).append(one)
+    return sorted(found.items())
 
 
 Sent = Annotated[dict[str, str], Depends(form_of)]
@@ -54,6 +62,8 @@ class Pages:
             ("/new/{form}", self.begin, post),
             ("/piece/{name}", self.piece, get),
             ("/piece/{name}/edit", self.edit, post),
+            ("/piece/{name}/help", self.help, post),
+            ("/piece/{name}/begin-shop", self.begin_shop, post),
             ("/piece/{name}/try", self.tried, post),
             ("/piece/{name}/undo", self.undo, post),
             ("/piece/{name}/redo", self.redo, post),
@@ -88,10 +98,10 @@ class Pages:
     def begin(self, form: str, sent: Sent) -> Response:
         """Write the file of a new piece, and show it."""
         try:
-            view = begin(self.opened.session, form_named(form), sent)
+            view, with_shop = begin(self.opened.session, form_named(form), sent)
         except BeginError as error:
             return HTMLResponse(self._form(form, sent, error), 422)
-        return RedirectResponse(f"/piece/{quote(view.text.name)}", 303)
+        return RedirectResponse(f"/piece/{quote(view.text.name)}{'?begun=shop' if with_shop else ''}", 303)
 
     def _form(self, name: str, sent: Mapping[str, str], error: BeginError | None) -> str:
         form = form_named(name)
@@ -111,10 +121,10 @@ class Pages:
             error=error,
         )
 
-    def piece(self, name: str) -> str:
-        """Show a piece."""
+    def piece(self, name: str, begun: Annotated[str, Query(max_length=10)] = "") -> str:
+        """Show a piece; *begun* is ``shop`` where a shop file was begun with it."""
         view = self.opened.seen(self.opened.session.view(name))
-        return rendered("page/piece.html", **self._work(view))
+        return rendered("page/piece.html", **self._work(view), shop_begun=begun == "shop")
 
     def work(self, name: str) -> str:
         """Show what of a piece changes with an edit."""
@@ -152,6 +162,33 @@ class Pages:
         except (NewerTextError, EditError, RefusedError) as error:
             return self._page(before, wrong=str(error), status=409 if isinstance(error, NewerTextError) else 422)
         return self._page(self.opened.seen(view))
+
+    def help(self, name: str, sent: Sent) -> Response:
+        """Do what would help: all that it writes into the piece file and the shop file, in one step."""
+        on, shop_on = sent.get("digest", ""), sent.get("shop_on", "")
+        return self._changed(
+            name, lambda session: session.take_all(name, writes_of_form(sent), on, shop_on), "done; undo takes it back"
+        )
+
+    def begin_shop(self, name: str, sent: Sent) -> Response:
+        """Begin a shop file in the folder of a piece, with usual hours, air and tools."""
+        told = "shop.yaml is begun with usual hours, air and tools: put in yours"
+        return self._changed(name, lambda session: session.begin_shop(name, sent.get("digest", "")), told)
+
+    def _changed(self, name: str, change: Callable[[Workbench], View], told: str) -> Response:
+        session = self.opened.session
+        before = session.view(name)
+        try:
+            view = change(session)
+        except NoSuchPieceError:
+            raise
+        except FinplanError as error:
+            return self._page(
+                session.view(name) if isinstance(error, NewerTextError) else before,
+                wrong=f"not done: {error}",
+                status=409 if isinstance(error, NewerTextError) else 422,
+            )
+        return self._page(self.opened.seen(view), told=told)
 
     def _page(
         self,
@@ -233,10 +270,6 @@ class Pages:
 
     def _file(self, view: View, *, told: str = "", wrong: str = "", words: str | None = None) -> str:
         text = view.text.words if words is None else words
-        by_line: dict[int, list[object]] = {}
-        for one in view.found.problems:
-            if one.file.name == view.text.name:
-                by_line.setdefault(one.line, []).append(one)
         return rendered(
             "page/file.html",
             name=view.text.name,
@@ -244,7 +277,7 @@ class Pages:
             digest=view.text.digest,
             words=text,
             lines=text.count("\n") + 1,
-            problems=sorted(by_line.items()),
+            problems=by_line(one for one in view.found.problems if one.file.name == view.text.name),
             elsewhere=[one for one in view.found.problems if one.file.name != view.text.name],
             told=told,
             wrong=wrong,

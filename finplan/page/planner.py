@@ -20,7 +20,7 @@ SETTLED_S = 0.15
 class DaysSoFar:
     """How far the timetable of a text is."""
 
-    digest: str
+    state: str
     timetable: Timetable | None = None
     last: bool = False
     """Whether nothing better follows."""
@@ -59,26 +59,26 @@ class DaysPlanner:
         self._thread = threading.Thread(target=self._run, daemon=True)
         self._thread.start()
 
-    def days(self, name: str, digest: str) -> DaysSoFar | None:
+    def days(self, name: str, state: str) -> DaysSoFar | None:
         """Return how far the timetable of a text is; None where it was not asked for, or is another text's."""
         with self._changed:
             found = self._known.get(name)
-            return found if found is not None and found.digest == digest else None
+            return found if found is not None and found.state == state else None
 
     def older(self, name: str) -> DaysSoFar | None:
         """Return what is known of the last text of a piece that was planned."""
         with self._changed:
             return self._known.get(f"{name}\0whole")
 
-    def want(self, name: str, digest: str, asked: DaysAsked) -> None:
+    def want(self, name: str, state: str, asked: DaysAsked) -> None:
         """Ask for the timetable of a text, unless it is planned or known already."""
         with self._changed:
             found = self._known.get(name)
-            if found is not None and found.digest == digest and not found.failed:
+            if found is not None and found.state == state and not found.failed:
                 return
-            self._known[name] = DaysSoFar(digest, doing="planning")
-            self._wanted[name] = (digest, asked)
-            if self._busy is not None and self._busy[0] == name and self._busy[1] != digest:
+            self._known[name] = DaysSoFar(state, doing="planning")
+            self._wanted[name] = (state, asked)
+            if self._busy is not None and self._busy[0] == name and self._busy[1] != state:
                 self._drop()
             self._changed.notify_all()
 
@@ -112,41 +112,41 @@ class DaysPlanner:
                 self._changed.wait(SETTLED_S)
                 if seen != self._wanted:
                     continue
-                name, (digest, asked) = self._wanted.popitem()
-                self._busy, hand = (name, digest), self._hand
+                name, (state, asked) = self._wanted.popitem()
+                self._busy, hand = (name, state), self._hand
             if hand is not None:
-                self._follow(hand, name, digest, asked)
+                self._follow(hand, name, state, asked)
             with self._changed:
                 self._busy = None
 
-    def _follow(self, hand: _Hand, name: str, digest: str, asked: DaysAsked) -> None:
+    def _follow(self, hand: _Hand, name: str, state: str, asked: DaysAsked) -> None:
         try:
             hand.pipe.send(asked)
             while True:
                 told = hand.pipe.recv()
-                if not self._take(name, digest, told):
+                if not self._take(name, state, told):
                     return
         except (EOFError, OSError):
             with self._changed:
                 if self._hand is hand:  # it ended by itself
                     self._hand = None
-                    self._note(name, DaysSoFar(digest, failed="planning ended without a result; edit again, or reload"))
+                    self._note(name, DaysSoFar(state, failed="planning ended without a result; edit again, or reload"))
 
-    def _take(self, name: str, digest: str, told: Doing | TimetableFound | Failed) -> bool:
+    def _take(self, name: str, state: str, told: Doing | TimetableFound | Failed) -> bool:
         """Take note of what a process tells, and return whether more follows."""
         with self._changed:
             known = self._known.get(name)
-            if known is None or known.digest != digest:
+            if known is None or known.state != state:
                 return isinstance(told, Doing) or (isinstance(told, TimetableFound) and not told.last)
             match told:
                 case Doing():
-                    self._note(name, DaysSoFar(digest, known.timetable, doing=told.words))
+                    self._note(name, DaysSoFar(state, known.timetable, doing=told.words))
                     return True
                 case TimetableFound():
                     self._note(
                         name,
                         DaysSoFar(
-                            digest,
+                            state,
                             told.timetable,
                             last=told.last,
                             doing="" if told.last else "looking for a better one",
@@ -156,7 +156,7 @@ class DaysPlanner:
                         self._known[f"{name}\0whole"] = self._known[name]
                     return not told.last
                 case Failed():
-                    self._note(name, DaysSoFar(digest, failed=told.words))
+                    self._note(name, DaysSoFar(state, failed=told.words))
                     return False
 
     def _note(self, name: str, days: DaysSoFar) -> None:

@@ -63,6 +63,7 @@ def serve(
     port: int = 0,
     browser: bool = True,
     sharing: Sharing | None = None,
+    zone: str = "UTC",
 ) -> None:
     """Serve the pages of a folder until somebody stops it.
 
@@ -78,6 +79,8 @@ def serve(
         Whether the page is opened in the browser
     sharing
         Whether phones are let in, and what they may; None for this machine alone
+    zone
+        The time zone of this machine, for a shop file that is begun
 
     Raises
     ------
@@ -96,7 +99,7 @@ def serve(
         phones = Phones(f"http://{there}:{taken}", now, sharing.edit)
         phones.changed = partial(show_code, phones)
     keys = Keys()
-    opened = Opened(folder, now)
+    opened = Opened(folder, now, zone)
     guarded = Guard(make_app(opened, phones), keys, [f"{HERE}:{taken}", f"localhost:{taken}"], phones)
     address = f"http://{HERE}:{taken}/?word={keys.word}"
     sys.stdout.write(f"{address}\n")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from finplan.page.folder import Folder
+from finplan.page.folder import Folder, digest_of
 from finplan.place import SHOP
 from finplan.planning import Workshop, workshop_and_problems
 from finplan.problems import Problem
@@ -28,6 +28,10 @@ class KeptWorkshop:
             self._found = (None if problems else workshop), problems
             self._state = state
         return self._found
+
+    def digest(self) -> str:
+        """Return what tells the workshop as its files are now from the same with others."""
+        return digest_of(repr(self._look()))
 
     def _look(self) -> list[tuple[object, ...]]:
         """Return what tells whether a file that a shop may name was changed: beside it, or in a folder beside it."""

@@ -37,6 +37,7 @@ class PieceShown:
     name: str
     title: str
     digest: str
+    state: str
     head: Mapping[str, Field]
     """The fields of the sentence, by their names in the file."""
     parts: tuple[PartFields, ...]
@@ -80,6 +81,7 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
         name=view.text.name,
         title=str(found.data.get("piece") or view.text.name),
         digest=view.text.digest,
+        state=view.state,
         head=head,
         parts=parts,
         figures=changed(found, view.before),
@@ -155,26 +157,28 @@ class DaysShown:
     doing: str
     """What is being done; empty where all is done."""
     failed: str
-    digest: str
+    state: str
+    shop: str = ""
+    """The digest of the shop file, by which its edits name what they were made on; empty where there is none."""
 
 
 def days_shown(session: Workbench, view: View, days: DaysSoFar | None, older: DaysSoFar | None) -> DaysShown:
     """Return the days of a piece as far as they are planned; those of an older text until there are new ones."""
-    digest = view.text.digest
+    state = view.state
     if view.found.plan is not None and view.found.plan.knows_timetable:
-        return DaysShown(_days(view.found, view.found.plan.timetable), False, "", "", digest)
+        return DaysShown(_days(view.found, view.found.plan.timetable), False, "", "", state)
     if days is not None and days.failed:
-        return DaysShown(None, False, "", days.failed, digest)
+        return DaysShown(None, False, "", days.failed, state)
     if days is not None and days.timetable is not None and view.found.plan is not None:
         found = _days(view.found, days.timetable)
-        return DaysShown(found, False, "" if days.last else days.doing, "", digest)
+        return DaysShown(found, False, "" if days.last else days.doing, "", state)
     if view.found.plan is None:
-        return DaysShown(None, False, "", "what is wrong has to be put right before the days can be planned", digest)
+        return DaysShown(None, False, "", "what is wrong has to be put right before the days can be planned", state)
     doing = "planning" if days is None else days.doing
-    kept = None if older is None else session.known(view.text.name, older.digest)
+    kept = None if older is None else session.known(view.text.name, older.state)
     if older is not None and older.timetable is not None and kept is not None and kept.plan is not None:
-        return DaysShown(_days(kept, older.timetable), True, doing, "", digest)
-    return DaysShown(None, False, doing, "", digest)
+        return DaysShown(_days(kept, older.timetable), True, doing, "", state)
+    return DaysShown(None, False, doing, "", state)
 
 
 def _days(found: Reckoned, timetable: Timetable) -> DaysView | None:

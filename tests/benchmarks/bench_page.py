@@ -65,7 +65,7 @@ def _proven(page: Any, field: str, value: str) -> float:
     page.wait_for_function(
         "() => document.getElementById('doing')?.textContent === ''"
         " && !document.querySelector('#days .old') && document.getElementById('digest').value !== '" + before + "'"
-        " && document.querySelector(`#days [data-digest='${document.getElementById('digest').value}']`)",
+        " && document.querySelector(`#days [data-state='${document.getElementById('state').value}']`)",
         timeout=300_000,
     )
     return time.perf_counter() - begun

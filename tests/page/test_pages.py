@@ -5,9 +5,12 @@ from __future__ import annotations
 import json
 import re
 import time
+from html import unescape
 from pathlib import Path
 
 from fastapi.testclient import TestClient
+
+from finplan.page.folder import digest_of
 
 TABLE = "/piece/round-table.yaml"
 
@@ -174,21 +177,72 @@ def test_the_days_are_planned_beside(client: TestClient) -> None:
     assert told["fits"] is True
 
 
-def test_what_would_help_can_be_done_with_a_button(client: TestClient, folder: Path) -> None:
-    edit(client, "deliver", value="2027-01-12 12:00")
-    until = time.monotonic() + 90
-    while "Do this" not in (page := client.get(f"{TABLE}/days").text):
-        assert time.monotonic() < until, page
-        time.sleep(0.1)
+def test_what_would_help_can_be_done_with_a_button_and_taken_back(client: TestClient, folder: Path) -> None:
+    edit(client, "deliver", value="2027-01-15 11:00")
+    planned(client)
+    page = client.get(f"{TABLE}/days").text
     assert "This does not fit." in page
-    asked = re.search(r'hx-vals="([^"]*deliver[^"]*)"', page)
-    assert asked is not None
-    from html import unescape
+    files = (folder / "round-table.yaml", folder / "shop.yaml")
+    before = [file.read_text() for file in files]
+    sent = [
+        (told, json.loads(unescape(vals)), " ".join(unescape(re.sub(r"<[^>]*>", "", writes)).split()))
+        for told, vals, writes in re.findall(
+            r'aria-label="do this: ([^"]*)"[^>]*/help"[^>]*hx-vals="([^"]*)"[^>]*>Do this</button>(.*?)</li>',
+            page,
+            re.S,
+        )
+    ]
+    assert {"keep", "one", "system", "deliver"} <= {told.split()[0] for told, _, _ in sent}
+    for told, vals, writes in sent:
+        answer = client.post(f"{TABLE}/help", data={**vals, "digest": digest(client)})
+        assert answer.status_code == 200, told
+        texts = [file.read_text() for file in files]
+        changed = [
+            name for name, one, other in zip(("round-table", "shop"), before, texts, strict=True) if one != other
+        ]
+        assert changed == ["shop" if told.startswith("keep") else "round-table"]
+        assert f"writes into {changed[0]}.yaml: " in writes
+        old, new = (text.splitlines() for text in (before[changed[0] == "shop"], texts[changed[0] == "shop"]))
+        others = [line for line in old if line not in new]
+        assert len(others) <= (3 if told.startswith("one") else 1)  # one coat less is said of every part
+        client.post(f"{TABLE}/undo", data={"digest": digest(client)})
+        assert [file.read_text() for file in files] == before
+    client.post(f"{TABLE}/redo", data={"digest": digest(client)})
+    assert files[0].read_text() != before[0]
+    client.post(f"{TABLE}/undo", data={"digest": digest(client)})
+    heat = next(vals for told, vals, _ in sent if told.startswith("keep"))
+    client.post(f"{TABLE}/help", data={**heat, "digest": digest(client)})
+    assert "night: {temperature: 16 degC" in files[1].read_text()
+    planned(client)
+    assert client.get("/api/pieces/round-table.yaml/days").json()["fits"] is True
+    files[1].write_text(files[1].read_text().replace("buffer: 1 d", "buffer: 2 d"))
+    refused = client.post(f"{TABLE}/undo", data={"digest": digest(client)})
+    assert refused.status_code == 409
+    assert "shop.yaml was changed meanwhile" in refused.text
+    assert client.post(f"{TABLE}/help", data={**heat, "digest": digest(client)}).status_code == 409
+    assert "buffer: 2 d" in files[1].read_text()
 
-    data = {**json.loads(unescape(asked[1])), "digest": digest(client)}
-    client.post(f"{TABLE}/edit", data=data)
-    assert "deliver: 2027-01-1" in (folder / "round-table.yaml").read_text()
-    assert "deliver: 2027-01-12 12:00" not in (folder / "round-table.yaml").read_text()
+
+def test_where_there_is_no_shop_file_one_is_begun_first(client: TestClient, folder: Path) -> None:
+    shop = folder / "shop.yaml"
+    shop.unlink()
+    before = (folder / "round-table.yaml").read_bytes()
+    answer = client.post(f"{TABLE}/begin-shop", data={"digest": digest(client)})
+    assert "shop.yaml is begun" in answer.text
+    assert shop.read_text().startswith("# The workshop, begun with 'finplan new'")
+    client.post(f"{TABLE}/undo", data={"digest": digest(client)})
+    assert not shop.exists()
+    page = client.post("/new/stool", data={"title": "First stool", "timber": "ash", "system": "hardwax-oil"})
+    assert "shop.yaml was begun with it" in page.text
+    assert shop.exists()
+    assert (folder / "round-table.yaml").read_bytes() == before
+    text = client.get("/shop").text
+    assert "holds for every piece of this folder" in text
+    wrong = shop.read_text().replace("time-zone: UTC", "time-zone: Nowhere/Town")
+    shown = client.post("/shop", data={"words": wrong, "digest": digest_of(shop.read_text())}).text
+    assert "Nowhere/Town" in shown
+    assert "time-zone" in shown
+    assert client.post("/shop", data={"words": "shop: x", "digest": "old"}).status_code == 409
 
 
 def planned(client: TestClient, name: str = "round-table.yaml") -> None:

@@ -73,7 +73,7 @@
     const main = document.querySelector("[data-events]");
     if (!main) return;
     const source = new EventSource(main.dataset.events);
-    const now = () => document.getElementById("digest")?.value;
+    const now = () => document.getElementById("state")?.value;
     const days = () => {
       if (document.getElementById("days")) htmx.trigger("#days", "days-there");
       else if ("reload" in main.dataset && document.getElementById("doing")) location.reload();
@@ -94,9 +94,9 @@
     });
     // What is told before the stream is open, or while it is lost, would else never be asked for.
     setInterval(() => {
-      const told = document.querySelector("#days [data-digest]");
+      const told = document.querySelector("#days [data-state]");
       const waits = document.getElementById("doing")?.textContent || told?.classList.contains("old");
-      if (!document.hidden && (waits || (told && now() && told.dataset.digest !== now()))) days();
+      if (!document.hidden && (waits || (told && now() && told.dataset.state !== now()))) days();
     }, 2500);
     window.addEventListener("pagehide", () => source.close());
   };

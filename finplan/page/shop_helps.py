@@ -1,0 +1,245 @@
+"""What would help as edits of a shop file: more heat, more hands, a booth, no spray gun."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from finplan.inputs import Person, Shift, Shop, default_shop_fields, written_shifts
+from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
+from finplan.page.fields import value_at
+from finplan.page.written import flow_text
+from finplan.problems import Where
+from finplan.quantity import TEMPERATURE, read
+from finplan.reading import GivenDate
+from finplan.timetable import BoothGiven, MoreHands, NeverColder, WarmerNights
+
+_WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_SATURDAY = 5
+_EVENING_MIN = 120
+_FOOT_M, _HIGH_FT, _HIGH_M = 0.3048, 7, 2.1
+Shifts = tuple[Shift, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShopNow:
+    """A shop file as it stands, and what was read of it."""
+
+    data: Mapping[str, Any]
+    """Of the file."""
+    shop: Shop
+    first: date
+    """The first day of work that is thought of."""
+    last: date
+    """The last one."""
+
+    def whole(self, name: str) -> Iterator[AnyEdit]:
+        """Give the edit that writes a field of the default shop down, where the file leaves it out."""
+        if name not in self.data:
+            yield PutValue(path=(name,), value=flow_text(default_shop_fields()[name]))
+
+    def said(self, *path: str | int) -> Any:
+        """Return what stands at a path, once what the file leaves out is written down."""
+        top = str(path[0])
+        return value_at(dict(self.data if top in self.data else default_shop_fields()), path)
+
+    @property
+    def days(self) -> list[date]:
+        """The days that are thought of."""
+        return [self.first + timedelta(days=n) for n in range((self.last - self.first).days + 1)]
+
+
+# --- heat -----------------------------------------------------------------------------------------------------------
+
+
+def warmer_nights(now: ShopNow, remedy: WarmerNights) -> tuple[AnyEdit, ...]:
+    """Return the edits by which the nights are so much warmer, but no warmer than the days; none of a logged shop."""
+
+    def warmed(day_c: float, night_c: float) -> float:
+        return max(night_c, min(night_c + remedy.degrees, day_c))
+
+    def edits(at: Where) -> Iterator[AnyEdit]:
+        day_c, night_c = _celsius(now.said(*at, "day", "temperature")), _celsius(now.said(*at, "night", "temperature"))
+        new_c = warmed(day_c, night_c)
+        if new_c == night_c:
+            return
+        yield _temperature(now, (*at, "night", "temperature"), new_c)
+        humidity = now.said(*at, "day", "humidity")
+        # Heating dries the air at most to what it is by day.
+        if new_c >= day_c and _per_cent(humidity) < _per_cent(now.said(*at, "night", "humidity")):
+            yield SetValue(path=(*at, "night", "humidity"), value=str(humidity))
+
+    return _for_each_air(now, edits)
+
+
+def never_colder(now: ShopNow, remedy: NeverColder) -> tuple[AnyEdit, ...]:
+    """Return the edits by which it is never colder; none of a logged shop."""
+
+    def edits(at: Where) -> Iterator[AnyEdit]:
+        for half in ("day", "night"):
+            if _celsius(now.said(*at, half, "temperature")) < remedy.lowest_c:
+                yield _temperature(now, (*at, half, "temperature"), remedy.lowest_c)
+
+    return _for_each_air(now, edits)
+
+
+def _for_each_air(now: ShopNow, edits: Callable[[Where], Iterator[AnyEdit]]) -> tuple[AnyEdit, ...]:
+    if now.shop.climate.log is not None:
+        return ()
+    months = now.said("climate", "months")
+    places: list[Where] = [("climate", "months", str(name)) for name in months] if months else [("climate",)]
+    found = [edit for at in places for edit in edits(at)]
+    return (*now.whole("climate"), *found) if found else ()
+
+
+def _temperature(now: ShopNow, path: Where, celsius: float) -> AnyEdit:
+    in_fahrenheit = str(now.said(*path)).rstrip().lower().endswith("f")
+    # Never less than is meant: a tenth of a degree Fahrenheit is as fine as a thermostat.
+    text = f"{math.ceil((celsius * 9 / 5 + 32) * 10 - 1e-6) / 10:g} degF" if in_fahrenheit else f"{celsius:g} degC"
+    return SetValue(path=path, value=text)
+
+
+def _celsius(written: Any) -> float:
+    return read(str(written), TEMPERATURE)
+
+
+def _per_cent(written: Any) -> float:
+    return float(str(written).rstrip("% "))
+
+
+# --- hands ----------------------------------------------------------------------------------------------------------
+
+
+def more_hands(now: ShopNow, more: MoreHands) -> tuple[AnyEdit, ...]:
+    """Return the edits by which somebody works more."""
+    if more.person is None:
+        return (*now.whole("people"), AddItem(path=("people",), value=flow_text(_one_more(now, more))))
+    number = next(at for at, one in enumerate(now.shop.people) if one.name == more.person)
+    return (*now.whole("people"), *_works_more(now, number, more))
+
+
+def _one_more(now: ShopNow, more: MoreHands) -> dict[str, Any]:
+    taken = {one.name for one in now.shop.people}
+    name = next(
+        one for n in range(1, len(taken) + 2) if (one := "One more" if n == 1 else f"One more {n}") not in taken
+    )
+    if isinstance(more.on, date):
+        return {"name": name, "days": {more.on.isoformat(): _stretches(more.shifts)}}
+    week = tuple(max((one.hours[day] for one in now.shop.people), key=_work_min) for day in range(7))
+    wanted = {day: max((now.shop.shifts(one, day) for one in now.shop.people), key=_work_min) for day in now.days}
+    person = Person.model_construct(name=name, hours=week, days={})
+    other = _unlike(now, person, {day: shifts for day, shifts in wanted.items() if shifts})
+    whole: dict[str, Any] = {"name": name, "hours": _week_written(week)}
+    return {**whole, "days": {day.isoformat(): _stretches(shifts) for day, shifts in other.items()}} if other else whole
+
+
+def _works_more(now: ShopNow, number: int, more: MoreHands) -> Iterator[AnyEdit]:
+    person, at = now.shop.people[number], ("people", number)
+    wanted = _wanted(now, person, more)
+    if not isinstance(more.on, date) and more.longer:
+        week = tuple(_longer(shifts) for shifts in person.hours)
+        yield from _lengthened(now, at, person, week)
+        person = person.model_copy(update={"hours": week})
+    elif more.on == "saturdays":
+        yield PutValue(path=(*at, "hours", _WEEK[_SATURDAY]), value=flow_text(_stretches(more.shifts)))
+        hours = (*person.hours[:_SATURDAY], more.shifts, *person.hours[_SATURDAY + 1 :])
+        person = person.model_copy(update={"hours": hours})
+    for day, shifts in _unlike(now, person, wanted).items():
+        yield PutValue(path=(*at, "days", _day_key(now, number, day)), value=flow_text(_stretches(shifts)))
+
+
+def _wanted(now: ShopNow, person: Person, more: MoreHands) -> dict[date, Shifts]:
+    """Return the hours of a person on those days on which they are others than now."""
+    if isinstance(more.on, date):
+        return {more.on: more.shifts}
+    if more.on == "each-day":
+        own = {day: now.shop.shifts(person, day) for day in now.days}
+        return {day: _longer(shifts) for day, shifts in own.items() if shifts}
+    free = [day for day in now.days if day not in now.shop.closed and not now.shop.shifts(person, day)]
+    if more.on == "saturdays":
+        return {day: more.shifts for day in free if day.weekday() == _SATURDAY}
+    after = more.after or now.first
+    return {day: more.shifts for day in free if day > after and day.weekday() < _SATURDAY and now.shop.open_on(day)}
+
+
+def _unlike(now: ShopNow, person: Person, wanted: Mapping[date, Shifts]) -> dict[date, Shifts]:
+    """Return the days on which a person's hours are not those that are wanted."""
+    return {day: shifts for day, shifts in wanted.items() if now.shop.shifts(person, day) != shifts}
+
+
+def _lengthened(now: ShopNow, at: Where, person: Person, week: Sequence[Shifts]) -> Iterator[AnyEdit]:
+    """Give the edits by which the last stretch of every day of the week is longer: each stretch where it stands."""
+    changed: list[tuple[Where, Shift, bool]] = []
+    for path, shift in written_shifts(now.said(*at, "hours")):
+        last = [shifts[-1] == shift for shifts in person.hours if shift in shifts]
+        if any(last):
+            changed.append((path, shift, all(last)))
+    if all(alone for _, _, alone in changed):
+        for path, shift, _ in changed:
+            yield SetValue(path=(*at, "hours", *path), value=_stretch(_longer((shift,))[0]))
+    else:  # a stretch that is the last on one day and not on another
+        yield PutValue(path=(*at, "hours"), value=flow_text(_week_written(week)))
+
+
+def _day_key(now: ShopNow, number: int, day: date) -> str:
+    """Return how a day is spelt in the file, where it is there already."""
+    written = now.said("people", number, "days")
+    for key in written if isinstance(written, dict) else ():
+        if GivenDate.parse(str(key)).day == day:
+            return str(key)
+    return day.isoformat()
+
+
+def _longer(shifts: Shifts) -> Shifts:
+    if not shifts:
+        return ()
+    return (*shifts[:-1], Shift(shifts[-1].start_min, shifts[-1].end_min + _EVENING_MIN))
+
+
+def _work_min(shifts: Shifts) -> int:
+    return sum(shift.end_min - shift.start_min for shift in shifts)
+
+
+def _stretch(shift: Shift) -> str:
+    """Return a stretch as a file has it.
+
+    >>> _stretch(Shift(510, 1440)), _stretch(Shift(1320, 1800))
+    ('8:30-24:00', '22:00-6:00')
+    """
+    start, end = shift.start_min, shift.end_min if shift.end_min <= 1440 else shift.end_min - 1440
+    return f"{start // 60}:{start % 60:02d}-{end // 60}:{end % 60:02d}"
+
+
+def _stretches(shifts: Shifts) -> Any:
+    written = [_stretch(one) for one in shifts]
+    return written[0] if len(written) == 1 else written
+
+
+def _week_written(week: Sequence[Shifts]) -> dict[str, Any]:
+    return {_WEEK[day]: _stretches(shifts) for day, shifts in enumerate(week) if shifts}
+
+
+# --- what is in the shop --------------------------------------------------------------------------------------------
+
+
+def booth(now: ShopNow, given: BoothGiven) -> tuple[AnyEdit, ...]:
+    """Return the edits by which a room has a booth of that face and draught."""
+    metres_s = given.flow_m3_h / given.face_m2 / 3600
+    if given.units == "us":
+        face = f"{given.face_m2 / _FOOT_M**2 / _HIGH_FT:.3g} x {_HIGH_FT} ft"
+        value = {"face": face, "velocity": f"{metres_s / _FOOT_M * 60:.3g} ft/min"}
+    else:
+        value = {"face": f"{given.face_m2 / _HIGH_M:.3g} x {_HIGH_M} m", "velocity": f"{metres_s:.3g} m/s"}
+    return (*now.whole("rooms"), PutValue(path=("rooms", given.room, "booth"), value=flow_text(value)))
+
+
+def by_hand(now: ShopNow, sprayed: Sequence[str]) -> tuple[AnyEdit, ...]:
+    """Return the edits by which the shop sprays no more: what is sprayed with goes out of its methods."""
+    methods = now.said("methods")
+    gone = [at for at, name in enumerate(methods) if name in sprayed]
+    if not gone or len(gone) == len(methods):
+        return ()
+    return (*now.whole("methods"), *(RemoveValue(path=("methods", at)) for at in reversed(gone)))
