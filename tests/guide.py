@@ -2,14 +2,14 @@
 
 Every ``console`` block is run in the order of its page, in a folder that is empty but for the demo, as on a day in
 January 2027; every ``diff`` block is an edit of the file that it names. Run as a program, it writes what is printed
-into the pages; tests compare.
+into the pages, each command a program of its own; tests compare, and run most of them in their own process.
 """
 
 from __future__ import annotations
 
 import re
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import finplan
@@ -29,7 +29,11 @@ def pages() -> list[Path]:
     return [README, *(file for file in sorted(GUIDE.glob("*.md")) if _BLOCK.search(file.read_text(encoding="utf-8")))]
 
 
-def renewed(text: str) -> str:
+Run = Callable[[str, Path], str]
+"""Runs a command in a folder, and returns what it prints."""
+
+
+def renewed(text: str, run: Run) -> str:
     """Return a page with what its commands print today."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
@@ -39,7 +43,7 @@ def renewed(text: str) -> str:
             if found["file"]:
                 edit(folder / found["file"], found["edit"])
                 return found[0]
-            return f"```console\n$ {found['command']}\n{printed(found['command'], folder)}```\n"
+            return f"```console\n$ {found['command']}\n{run(found['command'], folder)}```\n"
 
         return _BLOCK.sub(done, text)
 
@@ -59,7 +63,7 @@ def _changes(lines: str) -> Iterator[tuple[str, str]]:
         yield first[1:], "\n".join(line[1:] for line in rest)
 
 
-def options() -> str:
+def options(run: Run) -> str:
     """Return every command with its help, as it stands in the page of the commands."""
     from typer.main import get_command
 
@@ -68,16 +72,16 @@ def options() -> str:
     found = []
     for name in get_command(app).commands:  # type: ignore[attr-defined]
         with tempfile.TemporaryDirectory() as folder:
-            found.append(f"### `finplan {name}`\n\n```text\n{printed(f'finplan {name} --help', Path(folder))}```\n")
+            found.append(f"### `finplan {name}`\n\n```text\n{run(f'finplan {name} --help', Path(folder))}```\n")
     return "\n".join(found)
 
 
-def commands_page(text: str) -> str:
+def commands_page(text: str, run: Run) -> str:
     """Return the page of the commands with the list of all options as it is today."""
-    return f"{text.partition(MADE)[0].rstrip()}\n\n{MADE}\n\n## Every option\n\n{options()}"
+    return f"{text.partition(MADE)[0].rstrip()}\n\n{MADE}\n\n## Every option\n\n{options(run)}"
 
 
 if __name__ == "__main__":
     for page in pages():
-        page.write_text(renewed(page.read_text(encoding="utf-8")), encoding="utf-8")
-    COMMANDS.write_text(commands_page(COMMANDS.read_text(encoding="utf-8")), encoding="utf-8")
+        page.write_text(renewed(page.read_text(encoding="utf-8"), printed), encoding="utf-8")
+    COMMANDS.write_text(commands_page(COMMANDS.read_text(encoding="utf-8"), printed), encoding="utf-8")

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import os
 import shlex
 import subprocess
 import sys
-from datetime import date
+import time
+from contextlib import redirect_stderr, redirect_stdout
+from datetime import UTC, date, datetime
 from pathlib import Path
+
+import pytest
 
 from finplan.demo import write_demo
 
@@ -26,25 +31,43 @@ def prepare(folder: Path) -> None:
     (folder / "finplan-demo" / "misspelt.yaml").write_text(misspelt, encoding="utf-8")
 
 
-NOW = "2027, 1, 18, 8"
+NOW = datetime(2027, 1, 18, 8, tzinfo=UTC)
 """When all that is shown is done."""
 _AT_THAT_TIME = f"""
 import sys
-from datetime import UTC, datetime
+from datetime import datetime
 import finplan.cli.wishes
-finplan.cli.wishes.now = lambda: datetime({NOW}, tzinfo=UTC)
+finplan.cli.wishes.now = lambda: datetime.fromisoformat("{NOW.isoformat()}")
 from finplan.cli import main
 main()
 """
+_SEEN = {"COLUMNS": "100", "TZ": "Europe/London"}
+"""What a command sees of the machine."""
 
 
 def printed(command: str, folder: Path) -> str:
-    """Return what *command* prints when it is run in *folder* at that time."""
+    """Return what *command* prints when it is run in *folder* at that time, as a program of its own."""
     program, *arguments = shlex.split(command)
     run = [sys.executable, "-c", f"import sys; sys.argv[0] = {program!r}\n{_AT_THAT_TIME}", *arguments]
-    done = subprocess.run(run, cwd=folder, capture_output=True, text=True, check=False, env=_environment())
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), **_SEEN}
+    done = subprocess.run(run, cwd=folder, capture_output=True, text=True, check=False, env=environment)
     return done.stdout + done.stderr
 
 
-def _environment() -> dict[str, str]:
-    return {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "100", "TZ": "Europe/London"}
+def printed_here(command: str, folder: Path) -> str:
+    """Return the same of a command that is run in this process, which has loaded and planned already."""
+    from finplan.cli import main
+
+    out, err = io.StringIO(), io.StringIO()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("finplan.cli.wishes.now", lambda: NOW)
+        patch.setattr(sys, "argv", shlex.split(command))
+        patch.setattr(sys.modules["__main__"], "__package__", None)  # else it is called a module of the tests' program
+        patch.chdir(folder)
+        for name, value in _SEEN.items():
+            patch.setenv(name, value)
+        time.tzset()
+        with redirect_stdout(out), redirect_stderr(err), pytest.raises(SystemExit):
+            main()
+    time.tzset()
+    return out.getvalue() + err.getvalue()
