@@ -2,114 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Literal
 
-from fastapi import APIRouter, Path
-from pydantic import BaseModel, ConfigDict, Field
+from fastapi import APIRouter
 
+from finplan.page.api_told import (
+    REFUSALS,
+    ChangesAsked,
+    DaysTold,
+    EditAsked,
+    FigureTold,
+    FileName,
+    NewAsked,
+    PieceList,
+    PieceTold,
+    ProblemTold,
+    ShopAsked,
+    ShopTold,
+    StepAsked,
+    TextAsked,
+)
 from finplan.page.days import days_data
-from finplan.page.edits import AddItem, AddPart, RemoveValue, RenamePart, SetValue
-from finplan.page.folder import MAX_BYTES
+from finplan.page.helps import Writes
 from finplan.page.opened import Opened
 from finplan.page.workbench import View
-
-FileName = Annotated[str, Path(max_length=120, description="The name of a piece file: round-table.yaml")]
-Digest = Annotated[str, Field(max_length=64, description="Of the text that it was made on")]
-
-
-class ProblemTold(BaseModel):
-    """Something wrong, or possible but unlikely."""
-
-    line: int
-    column: int
-    where: Annotated[str, Field(description="The field: parts.top.thickness")]
-    wrong: str
-    expected: str
-    severity: Literal["error", "warning"]
-
-
-class FigureTold(BaseModel):
-    """One thing that comes of a piece, as it is worded on the sheet."""
-
-    group: Literal["surface", "buy", "sand"]
-    name: str
-    value: str
-
-
-class PieceTold(BaseModel):
-    """A piece file and what is known of it at once."""
-
-    name: str
-    words: Annotated[str, Field(description="The text of the file")]
-    digest: str
-    problems: list[ProblemTold]
-    figures: list[FigureTold]
-    can_undo: bool
-    can_redo: bool
-
-
-class DaysTold(BaseModel):
-    """How far the timetable of a piece is, and what it says."""
-
-    digest: str
-    state: Literal["planning", "bettering", "planned", "refused"]
-    doing: str
-    fits: bool | None
-    facts: list[dict[str, str]]
-    chance: list[str]
-    clashes: list[str]
-
-
-class PieceList(BaseModel):
-    """The piece files of the folder."""
-
-    pieces: list[str]
-
-
-class EditAsked(BaseModel):
-    """An edit of a text."""
-
-    model_config = ConfigDict(extra="forbid")
-    digest: Digest
-    edit: Annotated[SetValue | AddItem | RemoveValue | RenamePart | AddPart, Field(discriminator="do")]
-
-
-class TextAsked(BaseModel):
-    """A whole text in the place of one."""
-
-    model_config = ConfigDict(extra="forbid")
-    digest: Digest
-    words: Annotated[str, Field(max_length=MAX_BYTES)]
-
-
-class NewAsked(BaseModel):
-    """A new piece file."""
-
-    model_config = ConfigDict(extra="forbid")
-    name: Annotated[str, Field(max_length=120)]
-    words: Annotated[str, Field(max_length=MAX_BYTES)]
-
-
-class StepAsked(BaseModel):
-    """Undo or redo."""
-
-    model_config = ConfigDict(extra="forbid")
-    digest: Digest
-
-
-class Refused(BaseModel):
-    """Why something was not done."""
-
-    detail: str
-
-
-_REFUSALS: dict[int | str, dict[str, object]] = {
-    403: {"description": "Not let in"},
-    404: {"model": Refused, "description": "There is no such piece"},
-    409: {"model": Refused, "description": "The file says something else than what this was made on"},
-    413: {"description": "More was sent than is taken"},
-}
+from finplan.problems import Problem
 
 
 @dataclass(frozen=True)
@@ -120,15 +39,20 @@ class Api:
 
     def router(self) -> APIRouter:
         """Return the routes."""
-        routes = APIRouter(prefix="/api", responses=_REFUSALS)
+        routes = APIRouter(prefix="/api", responses=REFUSALS)
         routes.add_api_route("/pieces", self.pieces, methods=["GET"], summary="The piece files of the folder")
         routes.add_api_route("/pieces", self.create, methods=["POST"], status_code=201, summary="A new piece file")
         routes.add_api_route("/pieces/{name}", self.piece, methods=["GET"], summary="A piece and what comes of it")
         routes.add_api_route("/pieces/{name}", self.write, methods=["PUT"], summary="Another text in its place")
         routes.add_api_route("/pieces/{name}/edits", self.edit, methods=["POST"], summary="Make an edit")
+        routes.add_api_route(
+            "/pieces/{name}/changes", self.change, methods=["POST"], summary="Make several in one step"
+        )
         routes.add_api_route("/pieces/{name}/undo", self.undo, methods=["POST"], summary="Undo the last edit")
         routes.add_api_route("/pieces/{name}/redo", self.redo, methods=["POST"], summary="Redo it")
         routes.add_api_route("/pieces/{name}/days", self.days, methods=["GET"], summary="Its timetable so far")
+        routes.add_api_route("/shop", self.shop, methods=["GET"], summary="The shop file")
+        routes.add_api_route("/shop", self.write_shop, methods=["PUT"], summary="Another text of it, or the first one")
         return routes
 
     def pieces(self) -> PieceList:
@@ -150,6 +74,11 @@ class Api:
     def edit(self, name: FileName, asked: EditAsked) -> PieceTold:
         """Make an edit; what it does not touch stays byte for byte."""
         return _told(self.opened.seen(self.opened.session.take(name, asked.edit, asked.digest)))
+
+    def change(self, name: FileName, asked: ChangesAsked) -> PieceTold:
+        """Make edits of a piece file and of the shop file, all of them or none; one undo takes them back."""
+        writes = Writes(tuple(asked.piece), tuple(asked.shop))
+        return _told(self.opened.seen(self.opened.session.take_all(name, writes, asked.digest, asked.shop_digest)))
 
     def undo(self, name: FileName, asked: StepAsked) -> PieceTold:
         """Put the text before the last edit back."""
@@ -175,7 +104,22 @@ class Api:
             facts=data.get("facts", []),
             chance=data.get("chance", []),
             clashes=data.get("clashes", []),
+            would_help=data.get("would_help", []),
         )
+
+    def shop(self) -> ShopTold:
+        """Return the text of the shop file, with what is wrong or unlikely in it."""
+        session = self.opened.session
+        text, problems = session.folder.shop_text(), session.shop_problems()
+        told = _problems(problems)
+        return ShopTold(
+            words=None if text is None else text.words, digest=None if text is None else text.digest, problems=told
+        )
+
+    def write_shop(self, asked: ShopAsked) -> ShopTold:
+        """Write the shop file, right or wrong, in the place of the text that it was made on."""
+        self.opened.session.folder.put_shop(asked.words, asked.digest)
+        return self.shop()
 
 
 def _told(view: View) -> PieceTold:
@@ -183,18 +127,23 @@ def _told(view: View) -> PieceTold:
         name=view.text.name,
         words=view.text.words,
         digest=view.text.digest,
-        problems=[
-            ProblemTold(
-                line=one.line,
-                column=one.column,
-                where=one.where,
-                wrong=one.wrong,
-                expected=one.expected,
-                severity=one.severity,
-            )
-            for one in view.found.problems
-        ],
+        shop_digest=view.shop,
+        problems=_problems(view.found.problems),
         figures=[FigureTold(group=one.group, name=one.name, value=one.value) for one in view.found.figures],
         can_undo=view.can_undo,
         can_redo=view.can_redo,
     )
+
+
+def _problems(found: Iterable[Problem]) -> list[ProblemTold]:
+    return [
+        ProblemTold(
+            line=one.line,
+            column=one.column,
+            where=one.where,
+            wrong=one.wrong,
+            expected=one.expected,
+            severity=one.severity,
+        )
+        for one in found
+    ]

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from fastapi import FastAPI, Request
-from fastapi.responses import FileResponse, JSONResponse, PlainTextResponse, Response
+from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, PlainTextResponse, Response
 from starlette.exceptions import HTTPException
 
+from finplan.bench import NotHeldError
 from finplan.page.api import Api
+from finplan.page.api_page import api_page
+from finplan.page.bench_api import BenchApi
 from finplan.page.bench_pages import BenchPages
 from finplan.page.folder import NewerTextError, NoSuchPieceError
+from finplan.page.jobs import BeforeError, MeanwhileError
 from finplan.page.opened import Opened
 from finplan.page.pages import Pages
 from finplan.page.printing import Printing
@@ -34,7 +40,7 @@ def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
     app = FastAPI(
         title="finplan",
         version=__version__,
-        description="The pieces of one folder: their texts, edits of them, and what comes of them.",
+        description="The pieces of one folder: their texts, edits of them, what comes of them, and the bench.",
         docs_url=None,
         redoc_url=None,
     )
@@ -44,6 +50,8 @@ def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
     app.include_router(BenchPages(opened.session, opened.jobs).router())
     app.include_router(SharePages(phones).router())
     app.include_router(Api(opened).router())
+    app.include_router(BenchApi(opened.session, opened.jobs).router())
+    app.add_api_route("/docs", partial(api_page, app), include_in_schema=False, response_class=HTMLResponse)
     app.add_api_route("/static/{name}", static, include_in_schema=False)
     app.add_exception_handler(FinplanError, _refused)
     return app
@@ -59,7 +67,9 @@ def static(name: str) -> Response:
 
 
 def _refused(request: Request, error: Exception) -> Response:
-    status = 404 if isinstance(error, NoSuchPieceError) else 409 if isinstance(error, NewerTextError) else 422
+    missing, meanwhile = (NoSuchPieceError, NotHeldError), (NewerTextError, MeanwhileError)
+    status = 404 if isinstance(error, missing) else 409 if isinstance(error, meanwhile) else 422
     if request.url.path.startswith("/api/"):
-        return JSONResponse({"detail": str(error)}, status)
+        told = "no plan of it is held" if isinstance(error, NotHeldError) else str(error)
+        return JSONResponse({"detail": told, "before": isinstance(error, BeforeError)}, status)
     return PlainTextResponse(f"{error}\n", status)

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from finplan.bench import NotHeldError, tick_lines
 from finplan.page.at_bench import NotTicked, bench_shown, next_work, state_of
+from finplan.page.bench_api import DayAsked
 from finplan.page.bench_sent import air_told, day_of, noted_of, seen_of
 from finplan.page.folder import NoSuchPieceError
 from finplan.page.jobs import BeforeError, Jobs, MeanwhileError
@@ -31,7 +32,6 @@ _FIELDS = {
     "air": "the air",
 }
 """What the page calls the options of the command line."""
-DayAsked = Annotated[str | None, Query(max_length=20)]
 
 
 @dataclass(frozen=True)

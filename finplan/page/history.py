@@ -21,7 +21,7 @@ class ShopTexts:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class TextStep:
     """A text of a piece; and what became of the shop file when it was written, where that was changed too."""
 
     words: str
@@ -32,7 +32,7 @@ class Step:
 class History:
     """The steps of one piece, oldest first, and which of them the file says."""
 
-    steps: list[Step] = field(default_factory=list)
+    steps: list[TextStep] = field(default_factory=list)
     at: int = -1
     _outside: float | None = None
     """When the last text came from outside; None where it is an edit's."""
@@ -47,7 +47,7 @@ class History:
         if self.at >= 0 and self.steps[self.at].words == words:
             return
         if self._outside is not None and moment - self._outside < SETTLED_S and self.at == len(self.steps) - 1 > 0:
-            self.steps[self.at] = Step(words)
+            self.steps[self.at] = TextStep(words)
         elif words.strip() or self.at < 0:
             self.wrote(words)
         else:
@@ -61,10 +61,10 @@ class History:
         self._outside = None
         if self.at >= 0:
             self.before_last = self.steps[self.at].words
-        self.steps = [*self.steps[: self.at + 1], Step(words, shop)][-MAX_TEXTS:]
+        self.steps = [*self.steps[: self.at + 1], TextStep(words, shop)][-MAX_TEXTS:]
         self.at = len(self.steps) - 1
 
-    def step(self, by: int) -> Step | None:
+    def step(self, by: int) -> TextStep | None:
         """Return what a step back (-1) or on (1) leads to, the shop file likewise; None where there is none."""
         there = self.at + by
         if not 0 <= there < len(self.steps):
@@ -72,7 +72,7 @@ class History:
         shop = self.steps[self.at if by < 0 else there].shop
         if shop is not None and by < 0:
             shop = ShopTexts(shop.after, shop.before)
-        return Step(self.steps[there].words, shop)
+        return TextStep(self.steps[there].words, shop)
 
     def move(self, by: int) -> None:
         """Take a step, which ``step`` gave."""

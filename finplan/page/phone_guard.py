@@ -11,7 +11,7 @@ from finplan.page.sharing import Phones
 
 _BENCH = re.compile(r"/bench|/piece/[^/]+/(bench(/(news|tick|undo|replan|begin))?|print|sheet)")
 """The pages on which a phone ticks and reads."""
-_OWN = ("/share", "/share/turn-out", "/api", "/openapi.json")
+_OWN = ("/share", "/share/turn-out", "/api", "/openapi.json", "/docs")
 """What is for whoever started the server alone, whatever phones may."""
 
 

@@ -21,7 +21,7 @@ _WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _SATURDAY = 5
 _EVENING_MIN = 120
 _FOOT_M, _HIGH_FT, _HIGH_M = 0.3048, 7, 2.1
-Shifts = tuple[Shift, ...]
+Stretches = tuple[Shift, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +151,7 @@ def _works_more(now: ShopNow, number: int, more: MoreHands) -> Iterator[AnyEdit]
         yield PutValue(path=(*at, "days", _day_key(now, number, day)), value=flow_text(_stretches(shifts)))
 
 
-def _wanted(now: ShopNow, person: Person, more: MoreHands) -> dict[date, Shifts]:
+def _wanted(now: ShopNow, person: Person, more: MoreHands) -> dict[date, Stretches]:
     """Return the hours of a person on those days on which they are others than now."""
     if isinstance(more.on, date):
         return {more.on: more.shifts}
@@ -165,12 +165,12 @@ def _wanted(now: ShopNow, person: Person, more: MoreHands) -> dict[date, Shifts]
     return {day: more.shifts for day in free if day > after and day.weekday() < _SATURDAY and now.shop.open_on(day)}
 
 
-def _unlike(now: ShopNow, person: Person, wanted: Mapping[date, Shifts]) -> dict[date, Shifts]:
+def _unlike(now: ShopNow, person: Person, wanted: Mapping[date, Stretches]) -> dict[date, Stretches]:
     """Return the days on which a person's hours are not those that are wanted."""
     return {day: shifts for day, shifts in wanted.items() if now.shop.shifts(person, day) != shifts}
 
 
-def _lengthened(now: ShopNow, at: Where, person: Person, week: Sequence[Shifts]) -> Iterator[AnyEdit]:
+def _lengthened(now: ShopNow, at: Where, person: Person, week: Sequence[Stretches]) -> Iterator[AnyEdit]:
     """Give the edits by which the last stretch of every day of the week is longer: each stretch where it stands."""
     changed: list[tuple[Where, Shift, bool]] = []
     for path, shift in written_shifts(now.said(*at, "hours")):
@@ -193,13 +193,13 @@ def _day_key(now: ShopNow, number: int, day: date) -> str:
     return day.isoformat()
 
 
-def _longer(shifts: Shifts) -> Shifts:
+def _longer(shifts: Stretches) -> Stretches:
     if not shifts:
         return ()
     return (*shifts[:-1], Shift(shifts[-1].start_min, shifts[-1].end_min + _EVENING_MIN))
 
 
-def _work_min(shifts: Shifts) -> int:
+def _work_min(shifts: Stretches) -> int:
     return sum(shift.end_min - shift.start_min for shift in shifts)
 
 
@@ -213,12 +213,12 @@ def _stretch(shift: Shift) -> str:
     return f"{start // 60}:{start % 60:02d}-{end // 60}:{end % 60:02d}"
 
 
-def _stretches(shifts: Shifts) -> Any:
+def _stretches(shifts: Stretches) -> Any:
     written = [_stretch(one) for one in shifts]
     return written[0] if len(written) == 1 else written
 
 
-def _week_written(week: Sequence[Shifts]) -> dict[str, Any]:
+def _week_written(week: Sequence[Stretches]) -> dict[str, Any]:
     return {_WEEK[day]: _stretches(shifts) for day, shifts in enumerate(week) if shifts}
 
 

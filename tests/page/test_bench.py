@@ -329,6 +329,44 @@ def test_what_the_page_does_is_what_the_command_line_does(
     assert list(map(_same, bench.ticks())) == list(map(_same, of_cli))
 
 
+def test_programs_tick_by_the_same_rules(bench: Bench) -> None:
+    url = "/api/pieces/round-table.yaml/bench"
+    client, page_of = bench.client, bench.page
+    bench.clock.moment = FIRST_DAY.replace(hour=14)
+    told = client.get(url).json()
+    assert told["days"][0]["heading"] == "Wednesday 10 February 2027"
+    assert {"1", "3", "4"} <= {one["number"] for one in told["days"][0]["steps"]}
+    plan = {"plan": told["plan"], "seen": 0}
+    early = client.post(f"{url}/ticks", json={**plan, "step": "4", "used": "118"})
+    assert early.status_code == 422
+    assert early.json()["before"] is True
+    assert "3 comes before and is not ticked" in early.json()["detail"]
+    believed = {**plan, "step": "4", "at": "13:35", "used": "118", "temperature": "19", "humidity": "48", "by": "Osric"}
+    done = client.post(f"{url}/ticks", json={**believed, "believe": True}).json()
+    assert "118 ml used, 4 % less than reckoned (123 ml)." in " ".join(done["said"])
+    assert done["wet"]
+    (coat,) = bench.ticks()
+    assert (coat.used_ml, coat.air_c, coat.humidity_pct, coat.person) == (118, 19, 48, "Osric")
+    assert "4 ✓ done Wed 10 Feb 13:35 by Osric, 118 ml used" in page_of().told
+    again = client.post(f"{url}/ticks", json={**plan, "step": "4"})
+    assert again.status_code == 409
+    assert "was changed meanwhile" in again.json()["detail"]
+    assert client.post(f"{url}/ticks", json={**plan, "step": "1", "took": "long"}).status_code == 422
+    assert client.post(f"{url}/ticks", json={**plan, "step": "99"}).status_code == 422
+    seen = next(step["seen"] for step in done["days"][0]["steps"] if step["number"] == "4")
+    back = client.post(f"{url}/take-back", json={"plan": told["plan"], "seen": seen, "step": "4"}).json()
+    assert back["said"][0].startswith("Taken back: 4.")
+    assert bench.ticks() == ()
+    bench.clock.moment = FIRST_DAY + timedelta(days=1, hours=6)
+    assert client.get(url).json()["late"].startswith("Late by plan 1")
+    assert client.post(f"{url}/replan", json={"plan": told["plan"]}).json()["said"] == ["The rest is planned again."]
+    assert client.post(f"{url}/replan", json={"plan": told["plan"]}).status_code == 409
+    jobs = {one["name"]: one for one in client.get("/api/bench").json()["jobs"]}
+    assert jobs["hall-bench.yaml"]["why"] == "no plan of it is held yet"
+    assert jobs["round-table.yaml"]["next"]
+    assert client.get("/api/pieces/hall-bench.yaml/bench").status_code == 404
+
+
 def _same(tick: Tick) -> tuple[object, ...]:
     return tick.steps, tick.at, tick.entered, tick.used_ml, tick.air_c, tick.took_min, tick.person, tick.observed
 
