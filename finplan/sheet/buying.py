@@ -108,7 +108,7 @@ class Pour:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A coat of a material on all items that get it."""
+    """A coat of a material on all items that get it, or several coats of which the same is measured out."""
 
     label: str
     pours: tuple[Pour, ...]
@@ -257,7 +257,24 @@ def _strips(need: MaterialNeed, plan: Plan, names: Names) -> tuple[Strip, ...]:
     for item, rows in for_each(_coats(need, plan, names)):
         for label, pour in rows:
             by_label.setdefault(label, []).append(replace(pour, item=item))
-    return tuple(Strip(capital(label), tuple(pours)) for label, pours in by_label.items())
+    alike: dict[tuple[Pour, ...], list[str]] = {}
+    for label, pours in by_label.items():
+        alike.setdefault(tuple(pours), []).append(label)
+    return tuple(Strip(_label_of(labels), pours) for pours, labels in alike.items())
+
+
+def _label_of(labels: Sequence[str]) -> str:
+    """Return what coats are called of which the same is measured out.
+
+    >>> _label_of(["coat 2"]), _label_of(["coat 2", "coat 3", "coat 5"]), _label_of(["coat 2", "sealing coat"])
+    ('Coat 2', 'Coats 2, 3 and 5, each', 'Coat 2 and sealing coat, each')
+    """
+    if len(labels) == 1:
+        return capital(labels[0])
+    numbers = [label.removeprefix("coat ") for label in labels]
+    if all(number.isdecimal() for number in numbers):
+        return f"Coats {listed(numbers)}, each"
+    return f"{capital(listed(labels))}, each"
 
 
 def _coats(need: MaterialNeed, plan: Plan, names: Names) -> Iterator[OfItem[tuple[tuple[str, Pour], ...]]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -14,6 +15,9 @@ from finplan.telling import (
     caution_source,
     cautions_by_moment,
 )
+
+_LETTERS_OF_A_LINE = 62
+"""Of a column."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +59,12 @@ def in_two_columns(groups: Sequence[CautionGroup]) -> tuple[tuple[Precaution, ..
         if not group.always
         for number, row in enumerate(group.rows)
     ]
-    return halves(told, lambda one: 2 * len(one.heading) + len(one.title) + len(one.text))
+    return halves(told, _lines)
+
+
+def _lines(one: Precaution) -> int:
+    """Return about how much of a column it takes, in thirds of a line: a heading is higher than one."""
+    return 3 * math.ceil((len(one.title) + len(one.text)) / _LETTERS_OF_A_LINE) + 1 + (7 if one.heading else 0)
 
 
 def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:

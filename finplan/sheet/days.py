@@ -12,6 +12,7 @@ from finplan.moments import show_clock, show_day, show_long_day, show_moment
 from finplan.planning import Plan
 from finplan.sheet.sessions import Sessions, WorkSession
 from finplan.sheet.step_row import StepRow
+from finplan.sheet.told_before import told_once
 from finplan.telling import (
     READY,
     Names,
@@ -81,8 +82,13 @@ def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, .
     for one in days:
         people = tuple(of_one for of_one in one.people if only.person in (None, of_one.person))
         if people and only.day in (None, one.day):
-            found.append(replace(one, people=people, who=_who(people)))
+            found.append(replace(one, people=_told_once(people), who=_who(people)))
     return tuple(found)
+
+
+def _told_once(people: Sequence[PersonsWork]) -> tuple[PersonsWork, ...]:
+    told = told_once([one.sessions for one in people])
+    return tuple(replace(one, sessions=sessions) for one, sessions in zip(people, told, strict=True))
 
 
 def _who(people: Sequence[PersonsWork]) -> str:
@@ -97,7 +103,7 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     following = dict(zip(by_day, list(by_day)[1:], strict=False))
     days: list[WorkingDay] = []
     for day, planned in by_day.items():
-        people = tuple(_of_person(person, rows, sessions) for person, rows in _by_person(planned).items())
+        people = _told_once([_of_person(person, rows, sessions) for person, rows in _by_person(planned).items()])
         drying, evening = _drying(plan, max(step.end for step in planned)), _evening(planned, plan)
         days.append(
             WorkingDay(

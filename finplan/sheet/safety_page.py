@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from finplan.listing import some
 from finplan.moments import show_moment
@@ -12,24 +13,26 @@ from finplan.showing import plain
 from finplan.telling import (
     BASIS,
     AirCells,
+    AirPool,
     Names,
     air_cells,
-    air_remedy_words,
     cartridge_words,
-    condition_words,
     contact_words,
     dust_words,
     extractor_words,
     gives_words,
     has_fan,
+    pooled_air,
     reckoned_words,
     session_coats,
     session_words,
     to_measure_words,
-    too_early_words,
     vapour_words,
     verdict_words,
 )
+
+_COLON = ": "
+"""Behind a flow, and before what comes of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,15 +44,15 @@ class AirRow:
     coats: str
     """Of it what is put on alone."""
     start: str
+    """When; for the table, which names a room that is the only one in its head."""
+    where: str
+    """With the room."""
     cells: AirCells
     vapour: str
     gives: str
     reckoned: str
     """How much the air holds of what may be breathed and of what burns; empty where nothing is known of the room."""
-    conditions: tuple[str, ...]
-    """What is ticked before the tin is opened."""
     verdict: str
-    remedies: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +61,14 @@ class SafetyPage:
 
     comes_first: str
     sessions: tuple[AirRow, ...]
+    room: str
+    """In which all of them are; empty where they are in several, or there are none."""
+    pools: tuple[AirPool, ...]
+    """What is done about them, what is alike once."""
     has_fan: bool
     """Whether any room of them has one."""
+    flows: tuple[str, str]
+    """What the air of all of them is with and without it, where it is the same of all; else empty."""
     to_measure: str
     """What to measure where nothing is known of a room's air; empty elsewhere."""
     basis: str
@@ -73,9 +82,17 @@ class SafetyPage:
 
 def safety_page(plan: Plan) -> SafetyPage:
     """Return what is reckoned of the safety of a plan."""
+    rooms = {report.session.room for report in plan.safety.sessions}
+    rows = _sessions(plan)
     return SafetyPage(
         comes_first=plan.cautions[0].comes_first,
-        sessions=_sessions(plan),
+        sessions=rows,
+        room=next(iter(rooms)) if len(rooms) == 1 else "",
+        pools=pooled_air(plan),
+        flows=(
+            _flow_of_all([row.cells.gets for row in rows]),
+            _flow_of_all([row.cells.without_fan for row in rows]),
+        ),
         has_fan=has_fan([report.session for report in plan.safety.sessions]),
         to_measure=to_measure_words(plan.safety.to_measure, plan.units),
         basis=BASIS,
@@ -87,16 +104,15 @@ def safety_page(plan: Plan) -> SafetyPage:
     )
 
 
+def _flow_of_all(told: Sequence[str]) -> str:
+    """Return the flow before the colon, where it is that of several sessions and of all."""
+    flows = {words.partition(_COLON)[0] if _COLON in words else "" for words in told}
+    return next(iter(flows)) if len(flows) == 1 and len(told) > 1 else ""
+
+
 def _sessions(plan: Plan) -> tuple[AirRow, ...]:
-    """Return the sessions; what is to be done about several alike is said once."""
-    rows: list[AirRow] = []
-    said: dict[tuple[str, ...], int] = {}
     names = Names(plan)
-    for number, report in enumerate(plan.safety.sessions, 1):
-        row = _row(number, report, names, plan)
-        first = said.setdefault(row.remedies, number)
-        rows.append(row if first == number or not row.remedies else replace(row, remedies=(f"As for {first}.",)))
-    return tuple(rows)
+    return tuple(_row(number, report, names, plan) for number, report in enumerate(plan.safety.sessions, 1))
 
 
 def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow:
@@ -105,17 +121,13 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
         number=number,
         what=some(session_words(report, names, plan)),
         coats=session_coats(report, names, plan),
-        start=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
+        start=show_moment(report.start) if report.start else "",
+        where=f"{session.room}, {show_moment(report.start)}" if report.start else session.room,
         cells=air_cells(session, plan),
         vapour=vapour_words(session, units),
         gives=gives_words(session, units),
         reckoned=reckoned_words(session),
-        conditions=tuple(condition_words(condition, session, plan) for condition in report.conditions),
         verdict=verdict_words(session),
-        remedies=(
-            *air_remedy_words(report.remedies, plan.catalogue, units),
-            *(too_early_words(row, names) for row in report.too_early),
-        ),
     )
 
 

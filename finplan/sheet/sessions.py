@@ -30,6 +30,7 @@ _TITLES: dict[WorkKind, str] = {
     "dust": "Before you sand",
     "other": "Before you begin",
 }
+_LETTERS_IN_A_ROW = 60
 _PAUSE = timedelta(minutes=30)
 """After so long nobody has the tin open any more, and the air may have changed."""
 
@@ -39,7 +40,7 @@ class WorkSession:
     """Work of one kind that a person does in one room without a pause."""
 
     room: str
-    """Empty where it is that of the session before."""
+    """Empty where it is that of the session before, once the day is put together."""
     title: str
     air: tuple[str, ...]
     """In what air its coats may be put on, each with blanks for what it is."""
@@ -53,11 +54,20 @@ class WorkSession:
     rows: tuple[StepRow, ...]
     as_before: str = ""
     """The step before which all of its ticks were told already that day; empty where they are new."""
+    said_before: tuple[str, ...] = ()
+    """What of its cautions was told there too."""
 
     @property
     def told(self) -> bool:
         """Whether anything is told before it."""
         return bool(self.room or self.air or self.ticks or self.cautions or self.lines or self.way)
+
+    @property
+    def in_its_row(self) -> bool:
+        """Whether what is told before it is so little that it stands in its one row."""
+        more = (*self.air, *self.cautions, *self.lines, *self.way)
+        single = len([row for row in self.rows if not row.short]) == len(self.rows) == 1
+        return single and not more and sum(map(len, self.ticks)) <= _LETTERS_IN_A_ROW
 
 
 class Sessions:
@@ -79,20 +89,7 @@ class Sessions:
                 parted[-1].append(work)
             else:
                 parted.append([work])
-        found = [self._session(works) for works in parted]
-        rooms = ["", *(session.room for session in found)]
-        first: dict[tuple[str, ...], str] = {}
-        told: list[WorkSession] = []
-        for session, before in zip(found, rooms, strict=False):
-            same = first.setdefault(session.ticks, session.rows[0].number)
-            told.append(
-                replace(
-                    session,
-                    room="" if session.room == before else session.room,
-                    as_before=same if len(session.ticks) > 1 and same != session.rows[0].number else "",
-                )
-            )
-        return tuple(told)
+        return tuple(self._session(works) for works in parted)
 
     def _goes_on(self, session: Sequence[Work], work: Work) -> bool:
         """Return whether work belongs to a session: of its kind, or of none, asking for nothing of its own."""

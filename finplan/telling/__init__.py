@@ -44,6 +44,7 @@ from finplan.telling.packs import (
     together_words,
     total_words,
 )
+from finplan.telling.pooled_air import AirPool, pooled_air
 from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, ToldTable, review_told
@@ -95,6 +96,7 @@ __all__ = [
     "AfterCoat",
     "AgendaLine",
     "AirCells",
+    "AirPool",
     "CareWords",
     "Mixing",
     "Moved",
@@ -182,6 +184,7 @@ __all__ = [
     "pack_words",
     "part_work_words",
     "piece_words",
+    "pooled_air",
     "price_words",
     "progress_words",
     "put_together_lines",

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _FROM_THE_RIGHT = "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]"
 """Letters of the blocks that are written from right to left: Unicode Standard, blocks of class R and AL."""
+_LONG_WORD = 24
 _RUN = re.compile(rf"{_FROM_THE_RIGHT}++(?:[\s'’-]*+{_FROM_THE_RIGHT}++)*+")
 
 
@@ -43,6 +44,20 @@ def tick(label: object) -> Markup:
     return Markup('<input type="checkbox" class="box" aria-label="{}">').format(label)
 
 
+def ticked(words: str, label: str | None = None) -> Markup:
+    """Return a box to tick and its words, of which the first stays beside the box; told by *label* where that is more.
+
+    >>> ticked("Lids are on.")
+    Markup('<span class="narrow"><input type="checkbox" class="box" aria-label="Lids are on."> Lids</span> are on.')
+    """
+    first, space, rest = str(words).partition(" ")
+    if len(first) > _LONG_WORD:  # it may have to be broken itself
+        return Markup("{} {}").format(tick(label or words), apart(words))
+    return Markup('<span class="narrow">{} {}</span>{}{}').format(
+        tick(label or words), apart(first), space, apart(rest)
+    )
+
+
 @cache
 def _environment() -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -57,6 +72,7 @@ def _environment() -> Environment:
     )
     environment.globals["nothing"] = nothing
     environment.globals["tick"] = tick
+    environment.globals["ticked"] = ticked
     return environment
 
 

@@ -195,10 +195,20 @@ def test_every_coat_stands_in_the_strip_of_its_material(plan: Plan) -> None:
     mixing = Mixing(plan.catalogue, plan.units)
     coats = [coat for need in plan.materials.materials for coat in need.coats]
     for one in (one for coat in coats for one in plan.materials.measured_of(coat)):
-        label = one.label[:1].upper() + one.label[1:]
         wanted = [mixing.poured(one), show_area(one.coat.area_m2, plan.units), f"up to {mixing.up_to(one)}"]
         name = "Sample board" if one.coat.item == "sample board" else one.coat.item
-        assert any(at == label and name in pours and all(w in pours for w in wanted) for at, pours in told), one.label
+        assert any(
+            one.label in labels_in(at) and name in pours and all(w in pours for w in wanted) for at, pours in told
+        ), one.label
+
+
+def labels_in(told: str) -> list[str]:
+    """The coats of a strip: one, or several of which the same is measured out."""
+    several = re.fullmatch(r"Coats (.*), each", told)
+    if several:
+        return [f"coat {number}" for number in re.split(", | and ", several[1])]
+    labels = re.split(" and ", told.removesuffix(", each")) if told.endswith(", each") else [told]
+    return [label[:1].lower() + label[1:] for label in labels]
 
 
 def test_every_part_has_its_grits(plan: Plan, printed: Printed) -> None:

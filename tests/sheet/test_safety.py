@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import timedelta
 from pathlib import Path
@@ -9,10 +10,12 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Plan
+from finplan.safety import DrawMore
 from finplan.sheet import appendix_html, sheet_html
 from finplan.sheet.days import working_days
 from finplan.sheet.safety_page import safety_page
-from finplan.telling import aired_until
+from finplan.telling import air_remedy_words, aired_until
+from finplan.telling.sets import numbers
 from tests.safety.pieces import plan_with
 
 
@@ -69,10 +72,29 @@ def test_the_page_tells_every_session(polished: Plan) -> None:
     assert len(page.sessions) == len(polished.safety.sessions) > 1
     assert {row.gives for row in page.sessions} == {"80 m³/h"}
     short = [row for row in page.sessions if row.verdict.startswith("Too little air to breathe")]
-    assert all(row.remedies and row.conditions for row in short)
+    assert short
+    (pool,) = (pool for pool in page.pools if pool.verdict.startswith("Too little air to breathe"))
+    assert pool.sessions == numbers([row.number for row in short])
+    assert pool.remedies
+    assert pool.conditions
     assert page.cartridges.startswith("A mask against vapour is worn by Maker for")
     assert "80 m³" in " ".join(page.dust)
     assert "licensed practice" in page.comes_first
+
+
+def test_every_remedy_of_a_session_is_told_of_it_or_of_a_worse_one(polished: Plan) -> None:
+    """What is alike is said once: word for word, but for figures, of which those of the worst session stand."""
+    (pool,) = (pool for pool in safety_page(polished).pools if pool.verdict.startswith("Too little air to breathe"))
+    told = {re.sub(r"[\d.]+", "#", one.words.removeprefix("At the worst: ")) for one in pool.remedies}
+    reports = [one for one in polished.safety.sessions if one.remedies]
+    for report in reports:
+        for remedy in report.remedies:
+            words = " ".join(air_remedy_words([remedy], polished.catalogue, "metric"))
+            assert re.sub(r"[\d.]+", "#", words) in told
+    drawn = [one for report in reports for one in report.remedies if isinstance(one, DrawMore)]
+    worst = max(drawn, key=lambda one: one.whole_m3_h)
+    said = " ".join(one.words for one in pool.remedies)
+    assert " ".join(air_remedy_words([worst], polished.catalogue, "metric")) in said
 
 
 def test_it_is_all_on_paper(polished: Plan) -> None:
