@@ -17,6 +17,7 @@ from finplan.data import (
     BegunRow,
     CheckRow,
     DoneRow,
+    FaultsRow,
     FieldsRow,
     FormsRow,
     LearntRow,
@@ -61,7 +62,19 @@ def schema() -> Schema:
 
 def answers_schema() -> Schema:
     """Return the schema of what is answered by commands that print no part of a plan: one of several documents."""
-    kinds = (CheckRow, SystemsRow, DoneRow, StockRow, LearntRow, ReviewRow, LedgerRow, FormsRow, BegunRow, FieldsRow)
+    kinds = (
+        CheckRow,
+        SystemsRow,
+        DoneRow,
+        FaultsRow,
+        StockRow,
+        LearntRow,
+        ReviewRow,
+        LedgerRow,
+        FormsRow,
+        BegunRow,
+        FieldsRow,
+    )
     documents = {"oneOf": [_reference(_name(kind.__name__)) for kind in kinds]}
     return _document("urn:finplan:answers:1", documents, _definitions(tuple[kinds]))  # type: ignore[valid-type]
 

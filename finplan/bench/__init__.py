@@ -1,6 +1,7 @@
 """What is done at the bench: steps ticked and taken back in the job's record, the rest planned again; and its words."""
 
 from finplan.bench.again import rest_planned
+from finplan.bench.fault import faults_at, known_of, looked_at, scene_of
 from finplan.bench.job_now import JobNow, job_now
 from finplan.bench.opened import NotHeldError, opened
 from finplan.bench.ticked import Noted, Ticked, step_names, ticked
@@ -13,10 +14,14 @@ __all__ = [
     "Noted",
     "Ticked",
     "entry_words",
+    "faults_at",
     "job_now",
+    "known_of",
     "late_words",
+    "looked_at",
     "opened",
     "rest_planned",
+    "scene_of",
     "step_names",
     "tick_lines",
     "ticked",

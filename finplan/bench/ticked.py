@@ -114,7 +114,7 @@ def ticked(
         The files have changed since the plan was made, something that is typed is not understood, or what comes before
         was not done. Nothing is written down.
     """
-    plan = _as_made(ledger, held, pieces, moment)
+    plan = as_made(ledger, held, pieces, moment)
     zone = plan.shop.time_zone
     numbers = numbers_of(ledger, held.job)
     before = completed(plan, done_now(ledger, held))
@@ -164,7 +164,14 @@ def lacking_words(held: HeldPlan, steps: Sequence[str], numbers: Mapping[str, in
     return f"plan {held.number}, the newest, no longer holds {what}, which {are} to be done again: replan"
 
 
-def _as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> Plan:
+def as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> Plan:
+    """Return a plan as it is held, whose numbers are meant.
+
+    Raises
+    ------
+    NotPossibleError
+        The files have changed since, or it cannot be read.
+    """
     plan = read_plan(ledger, held, maker(pieces, moment))
     if plan is None or plan.digest != held.what.digest:
         msg = (

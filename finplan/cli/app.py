@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan.cli.bench import done, learnt, ledger, replan, review
+from finplan.cli.bench import done, fault, learnt, ledger, replan, review
 from finplan.cli.common import (
     busy,
     heads,
@@ -344,7 +344,7 @@ def schema(
     show_json(as_json(piece_schema() if file is SchemaChoice.piece else shop_schema()))
 
 
-for command in (new, sheet, plan, tags, calendar, draw, demo, done, replan, learnt, review):
+for command in (new, sheet, plan, tags, calendar, draw, demo, done, replan, fault, learnt, review):
     app.command()(command)
 app.command("open")(open_page)
 app.add_typer(ledger, name="ledger")

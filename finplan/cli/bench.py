@@ -119,6 +119,29 @@ def replan(
         raise typer.Exit(3)
 
 
+def fault(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The piece file.")],
+    step: Annotated[str, typer.Argument(metavar="STEP", help="The number of the coat as on the sheet: 12.")],
+    name: Annotated[
+        str | None, typer.Argument(metavar="[FAULT]", help="What is wrong: runs, tacky; else what can be is listed.")
+    ] = None,
+    shop: ShopOption = None,
+    ledger: LedgerOption = None,
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Say what is wrong with a coat: likely causes in this plan, what to do, and from when."""
+    from finplan.bench import faults_at, looked_at, opened, scene_of
+    from finplan.cli.fault import fault_lines, faults_lines
+    from finplan.data import faults_data
+
+    with opened([file], ledger, to_read=True) as (found, last, files), as_typed():
+        scene, called = scene_of(found, last, pieces_of(files, shop, units), step, now())
+    told = faults_at(scene) if name is None else (looked_at(scene, name),)
+    lines = faults_lines(told, scene, called) if name is None else fault_lines(told[0], called)
+    tell(as_json, lambda: faults_data(told, called), lambda: lines)
+
+
 def review(
     files: PieceFiles,
     pdf: Annotated[

@@ -26,6 +26,7 @@ EXAMPLES = {
     "demo": "finplan demo",
     "done": 'finplan done table.yaml 7 8-10 --at 08:40 --used "85 ml"',
     "replan": 'finplan replan table.yaml --air "9 degC 60 %"',
+    "fault": "finplan fault table.yaml 12 runs",
     "learnt": "finplan learnt",
     "review": "finplan review table.yaml --pdf review.pdf",
     "ledger": "finplan ledger export finplan.ledger -o record.json",

@@ -12,6 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.data.areas import areas_csv, areas_data
     from finplan.data.done import DoneRow, done_data
+    from finplan.data.fault import FaultsRow, faults_data
     from finplan.data.fields import FieldsRow, fields_data
     from finplan.data.forms import BegunRow, FormsRow, begun_data, forms_data
     from finplan.data.learnt import LearntRow, learnt_data
@@ -32,6 +33,7 @@ __all__ = [
     "BegunRow",
     "CheckRow",
     "DoneRow",
+    "FaultsRow",
     "FieldsRow",
     "FormsRow",
     "LearntRow",
@@ -45,6 +47,7 @@ __all__ = [
     "as_json",
     "begun_data",
     "done_data",
+    "faults_data",
     "fields_data",
     "forms_data",
     "learnt_data",
@@ -69,6 +72,7 @@ if not TYPE_CHECKING:
         {
             "areas": ("areas_csv", "areas_data"),
             "done": ("DoneRow", "done_data"),
+            "fault": ("FaultsRow", "faults_data"),
             "fields": ("FieldsRow", "fields_data"),
             "forms": ("BegunRow", "FormsRow", "begun_data", "forms_data"),
             "learnt": ("LearntRow", "learnt_data"),

@@ -1,0 +1,70 @@
+"""A coat that went wrong, looked at by its plan and its record."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from finplan.bench.ticked import as_made, step_names
+from finplan.faults import Diagnosis, OnRecord, Scene, diagnosed, fault_named, possible_faults
+from finplan.ledger import HeldPlan, Ledger, numbers_of, ticks_of
+from finplan.planning import Plan, PlannedPiece, with_stages
+from finplan.problems import NotPossibleError
+from finplan.record import Aired, completed, done_now, read_beside, steps_of
+
+
+def scene_of(
+    ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], step: str, moment: datetime
+) -> tuple[Scene, str]:
+    """Return the coat at a step of the newest plan of a job, and what that step is called.
+
+    Parameters
+    ----------
+    ledger, held, pieces
+        The record, the newest plan of the job, and all pieces of that
+    step
+        As it was typed: a number as on the sheet, or an id
+    moment
+        Now
+
+    Raises
+    ------
+    NotPossibleError
+        The files have changed since the plan was made, there is no such step, or no coat is on there yet.
+    """
+    plan = as_made(ledger, held, pieces, moment)
+    numbers = numbers_of(ledger, held.job)
+    wanted = steps_of([step], numbers)
+    if len(wanted) != 1:
+        msg = f"{step}: one step is looked at at a time; expected a number as on the sheet"
+        raise NotPossibleError(msg)
+    return Scene(_with_air(plan, ledger, held, moment), wanted[0], known_of(ledger, held, plan, moment)), step_names(
+        wanted, numbers
+    )[0]
+
+
+def looked_at(scene: Scene, name: str) -> Diagnosis:
+    """Return what is known of a fault, called as a person typed it.
+
+    Raises
+    ------
+    NotPossibleError
+        The catalogue knows no such fault; names the nearest.
+    """
+    return diagnosed(scene, fault_named(name, scene.catalogue))
+
+
+def faults_at(scene: Scene) -> tuple[Diagnosis, ...]:
+    """Return every fault of the coat, those that can occur first."""
+    return possible_faults(scene)
+
+
+def known_of(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> OnRecord:
+    """Return what the record knows of a job at a moment."""
+    return OnRecord(moment, completed(plan, done_now(ledger, held)), ticks_of(ledger, held.job))
+
+
+def _with_air(plan: Plan, ledger: Ledger, held: HeldPlan, moment: datetime) -> Plan:
+    """Return a plan that knows the air as it was measured, up to now."""
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    return with_stages(plan, wishes=replace(plan.wishes, measured=aired.all))

@@ -1,0 +1,73 @@
+"""What is wrong with a coat, on the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from textwrap import wrap
+
+from finplan.faults import Diagnosis, Scene
+from finplan.showing import capital
+from finplan.telling import (
+    answer_lines,
+    cannot_words,
+    coat_words,
+    excluded_words,
+    fault_head,
+    found_words,
+    look_words,
+    repair_step_words,
+    unlike_words,
+)
+
+_WIDTH = 100
+_HEAD = 12
+"""Letters of what a line is headed by."""
+
+
+def fault_lines(told: Diagnosis, called: str) -> list[str]:
+    """Return a fault of the coat at a step, for a person."""
+    lines = [*wrap(f"Step {called}: {fault_head(told)}", _WIDTH), "", *_headed("Looks", told.record.looks)]
+    for words in unlike_words(told):
+        lines += _headed("Not to be", f"taken for {words[:1].lower() + words[1:]}")
+    if told.answer is None:
+        return [*lines, "", *wrap(cannot_words(told), _WIDTH)]
+    scene = told.scene
+    lines += ["", *_listed("Borne out by this plan and its record", (found_words(one, scene) for one in told.found))]
+    lines += [line for one in told.found[:1] for line in (*_headed("Next time", one.record.avoid), "")]
+    lines += _listed("Not to be told from the plan; look", (look_words(one, scene) for one in told.to_look_for))
+    lines += _listed("Ruled out", (excluded_words(one, scene) for one in told.excluded))
+    lines += [line for head, words in answer_lines(told) for line in _headed(head, words)]
+    steps = [f"{number}. {repair_step_words(one, scene)}" for number, one in enumerate(told.answer.steps, 1)]
+    return [*lines, "", *_listed("The repair, step by step; --repair plans it", steps, "")[:-1]]
+
+
+def faults_lines(told: Sequence[Diagnosis], scene: Scene, called: str) -> list[str]:
+    """Return every fault that can occur at a step, and those that cannot, for a person."""
+    can = [one for one in told if one.answer is not None]
+    width = max(len(one.name) for one in told) + 2
+    lines = [*wrap(f"Step {called}: {coat_words(scene)}. What can be wrong with it, by what bears it out:", _WIDTH), ""]
+    for one in can:
+        lines += _columns(one.name, one.record.looks, width)
+    lines += ["", "What cannot occur in this finish:", ""]
+    for one in told:
+        if one.answer is None and one.cannot is not None:
+            lines += _columns(one.name, f"{capital(one.cannot.because)}.", width)
+    return lines
+
+
+def _headed(head: str, words: str) -> list[str]:
+    return wrap(words, _WIDTH, initial_indent=f"{head:<{_HEAD}}", subsequent_indent=" " * _HEAD)
+
+
+def _columns(name: str, words: str, width: int) -> list[str]:
+    return wrap(words, _WIDTH, initial_indent=f"{name:<{width}}", subsequent_indent=" " * width)
+
+
+def _listed(title: str, told: Iterable[str], mark: str = "- ") -> list[str]:
+    found = list(told)
+    return [f"{title}:", *_items(found, mark), ""] if found else []
+
+
+def _items(told: Sequence[str], mark: str) -> Iterator[str]:
+    for words in told:
+        yield from wrap(words, _WIDTH, initial_indent=f"  {mark}", subsequent_indent=" " * (2 + len(mark)))

@@ -1,0 +1,225 @@
+"""The coat at which something is wrong: its finish, its wood, when and in what air it was put on, what lay under it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from functools import cached_property
+
+from finplan.catalogue import Catalogue, Finish, Timber
+from finplan.climate import Air, AirTable, Drying, Weather, air_table
+from finplan.ledger import Tick
+from finplan.planning import Plan, PlannedPiece
+from finplan.problems import NotPossibleError
+from finplan.system import CoatStep, Treatment, TreatmentStep, steps_by_id
+from finplan.timetable import Operation, all_operations
+
+_BEFORE = timedelta(days=2)
+"""So long before a coat the air is looked at: the coat below may have dried in it."""
+_AFTER_DAYS = 60
+"""So long after it: a thick place in the cold takes weeks."""
+
+
+@dataclass(frozen=True, slots=True)
+class OnRecord:
+    """What the record knows of a job beside its plan."""
+
+    now: datetime
+    done: Mapping[str, datetime]
+    """When steps ended, by id; those too that come before one that is ticked."""
+    ticks: Sequence[Tick] = ()
+    """The entries of the job that stand."""
+
+    @property
+    def ticked(self) -> frozenset[str]:
+        """The ids of the steps that were ticked themselves."""
+        return frozenset(step for one in self.ticks if one.kind == "done" for step in one.steps)
+
+
+class Scene:
+    """One coat of a plan, looked at after it went wrong.
+
+    Parameters
+    ----------
+    plan
+        The newest plan of the job
+    step
+        The id of what is done at the step: a coat, one side of it, or work on a coat
+    known
+        What the record knows
+
+    Raises
+    ------
+    NotPossibleError
+        No coat is on at that step yet.
+    """
+
+    def __init__(self, plan: Plan, step: str, known: OnRecord) -> None:
+        self.plan, self.known = plan, known
+        self.piece, self.operation = _operation(plan, step)
+        found = None if self.operation.of_step is None else steps_by_id(plan.treatments)[self.operation.of_step]
+        coat = None if found is None else _coat_of(*found)
+        if found is None or coat is None:
+            msg = f"no coat is on at the step '{self.operation.label}' of {self.operation.item} yet"
+            raise NotPossibleError(msg)
+        self.treatment: Treatment = found[0]
+        self.step: CoatStep = coat
+        self.catalogue: Catalogue = plan.catalogue
+        self.finish: Finish = self.catalogue.finishes[coat.finish]
+
+    # --- when -------------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def every(self) -> dict[str, Operation]:
+        """All operations of the job by id, with clean-ups and abrading again."""
+        return {one.id: one for piece in self.plan.pieces for one in all_operations(piece.operations)}
+
+    @cached_property
+    def coats(self) -> tuple[Operation, ...]:
+        """The operations that put this coat on: one, or one a side; where one side is meant that alone."""
+        if self.operation.finish is not None:
+            return (self.operation,)
+        return tuple(one for one in self.piece.operations if one.of_step == self.step.id and one.finish is not None)
+
+    @cached_property
+    def entries(self) -> tuple[Tick, ...]:
+        """What was noted of this coat."""
+        ids = {one.id for one in self.coats}
+        return tuple(one for one in self.known.ticks if one.kind == "done" and not ids.isdisjoint(one.steps))
+
+    @property
+    def recorded(self) -> bool:
+        """Whether the record says when it was put on."""
+        return bool(self.entries)
+
+    def ended(self, operation: Operation) -> datetime | None:
+        """Return when an operation ended, or is to end; None where neither record nor plan says."""
+        if operation.id in self.known.done:
+            return self.known.done[operation.id]
+        rows = [row.end for row in self.plan.timetable.steps if row.id == operation.id and row.kind == "attended"]
+        return max(rows, default=None)
+
+    def begun(self, operation: Operation) -> datetime | None:
+        """Return when an operation began, or is to: as long before its end as it took, or takes."""
+        if operation.id not in self.known.done:
+            rows = [row.start for row in self.plan.timetable.steps if row.id == operation.id and row.kind == "attended"]
+            return min(rows, default=None)
+        entries = [one for one in self.known.ticks if operation.id in one.steps and one.took_min]
+        minutes = entries[-1].took_min if entries else None
+        return self.known.done[operation.id] - timedelta(minutes=minutes or operation.work_min)
+
+    @cached_property
+    def put_on(self) -> tuple[datetime, datetime] | None:
+        """From when to when it was put on, or is to be; None where nothing says."""
+        begun = [at for at in map(self.begun, self.coats) if at is not None]
+        ended = [at for at in map(self.ended, self.coats) if at is not None]
+        return (min(begun), max(ended)) if begun and ended else None
+
+    # --- in what air ------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def reading(self) -> Tick | None:
+        """The last reading of the air beside this coat."""
+        return next((one for one in reversed(self.entries) if one.air_c is not None), None)
+
+    @cached_property
+    def damp_reading(self) -> Tick | None:
+        """The last reading of the humidity beside this coat."""
+        return next((one for one in reversed(self.entries) if one.humidity_pct is not None), None)
+
+    @cached_property
+    def air(self) -> AirTable | None:
+        """The air round it, as it was measured and else by the shop file, from two days before."""
+        if self.put_on is None:
+            return None
+        weather = Weather(self.plan.shop.climate, self.plan.shop.time_zone)
+        return air_table(weather, self.put_on[0] - _BEFORE, _AFTER_DAYS, self.plan.wishes.measured)
+
+    def minute(self, moment: datetime) -> float:
+        """Return a moment as a minute of ``air``."""
+        if self.air is None:
+            msg = "nothing says when the coat was put on"
+            raise ValueError(msg)
+        return (moment - self.air.start) / timedelta(minutes=1)
+
+    def airs(self, since: datetime, until: datetime) -> list[Air]:
+        """Return the air of every piece of a stretch of time."""
+        if self.air is None:
+            return []
+        first, last = self.minute(since), self.minute(until)
+        return [air for begins, ends, air in self.air.pieces() if begins <= last and ends > first]
+
+    def measured(self, since: datetime, until: datetime) -> bool:
+        """Return whether any air of a stretch was measured."""
+        return any(one.begins < until and since < one.ends for one in self.plan.wishes.measured)
+
+    def drying(self, finish: str) -> Drying | None:
+        """Return how a finish dries in that air."""
+        return None if self.air is None else Drying(self.catalogue.finishes[finish], self.catalogue, self.air)
+
+    # --- over what, and what came after -----------------------------------------------------------------------------
+
+    @cached_property
+    def below(self) -> Operation | None:
+        """The coat directly below, of the same side where there are sides; None where it is the first."""
+        first, under = self.coats[0], self._under
+        if not under:
+            return None
+        of_it = [one for one in self.piece.operations if one.of_step == under[-1].id and one.finish is not None]
+        return next((one for one in of_it if one.side in (first.side, "")), of_it[-1] if of_it else None)
+
+    @property
+    def layers(self) -> tuple[str, ...]:
+        """The finishes that lie below, from the wood up."""
+        return tuple(one.finish for one in self._under)
+
+    @property
+    def _under(self) -> list[CoatStep]:
+        steps = self.treatment.steps
+        return [one for one in steps[: steps.index(self.step)] if isinstance(one, CoatStep)]
+
+    @property
+    def between(self) -> tuple[TreatmentStep, ...]:
+        """What the steps have done between the coat below and this one."""
+        steps = self.treatment.steps
+        at = steps.index(self.step)
+        under = max((index for index, one in enumerate(steps[:at]) if one.finish is not None), default=-1)
+        return steps[under + 1 : at]
+
+    @cached_property
+    def next_work(self) -> Operation | None:
+        """What was done on it first, where anything was."""
+        ids = {one.id for one in self.coats}
+        later = [one for one in self.piece.operations if ids & {after.id for after in one.after}]
+        done = [one for one in later if one.id in self.known.done and one.of_step != self.step.id]
+        return min(done, key=lambda one: self.known.done[one.id], default=None)
+
+    @property
+    def timbers(self) -> dict[str, Timber]:
+        """The timbers of its faces, by name."""
+        names = dict.fromkeys(group.timber for group in self.step.groups)
+        return {name: self.catalogue.timbers[name] for name in names}
+
+    def of_steps(self, steps: Iterable[TreatmentStep]) -> list[Operation]:
+        """Return the operations of some steps."""
+        ids = {one.id for one in steps}
+        return [one for one in self.piece.operations if one.of_step in ids]
+
+
+def _operation(plan: Plan, step: str) -> tuple[PlannedPiece, Operation]:
+    for piece in plan.pieces:
+        for one in piece.operations:
+            if step in (one.id, one.of_step):
+                return piece, one
+            for hanging in (one.clean_up, one.again):
+                if hanging is not None and hanging.id == step:
+                    return piece, one
+    msg = f"{step} is no step of this plan"
+    raise NotPossibleError(msg)
+
+
+def _coat_of(treatment: Treatment, step: TreatmentStep) -> CoatStep | None:
+    """Return a coat itself; of other work the coat that it is done to, the last before it."""
+    at = treatment.steps.index(step)
+    return next((one for one in reversed(treatment.steps[: at + 1]) if isinstance(one, CoatStep)), None)

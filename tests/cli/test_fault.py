@@ -1,0 +1,71 @@
+"""A coat that went wrong, asked of at the bench."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from tests.cli.test_bench import _numbers
+from tests.cli.test_held import at, folder
+from tests.conftest import Cli
+from tests.data.test_answers_json import VALIDATOR
+
+__all__ = ["folder"]
+
+
+def test_a_sticky_coat_in_the_cold_is_told_why_and_what_to_do(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    coat = numbers["coat 1"]
+    ticked = cli("done", piece, numbers["sand bare wood"], coat, "--at", "15:30", "--air", "10 degC 55 %", "--yes")
+    assert ticked.status == 0, ticked.err
+    told = cli("fault", piece, coat, "sticky")
+    assert told.status == 0, told.err
+    first = told.out.split("Borne out by this plan and its record:\n")[1].splitlines()
+    said = " ".join(line.strip() for line in first[:4])
+    assert "it was put on at 10 °C, as noted; the finish wants 12 °C or more" in said
+    for word in ("Ruled out:", "Now ", "Wait ", "Then ", "wipe with white spirit"):
+        assert word in told.out
+    assert max(map(len, told.out.splitlines())) <= 100
+
+    data = json.loads(cli("fault", piece, coat, "tacky", "--json").out)
+    assert not [one.message for one in VALIDATOR.iter_errors(data)]
+    (fault,) = data["faults"]
+    assert fault["causes"][0]["recorded"]
+    assert fault["repair"][0]["do"] == "wipe"
+
+
+def test_without_a_name_every_fault_is_listed(folder: Path, cli: Cli) -> None:
+    piece = str(folder / "stool.yaml")
+    coat = _numbers(piece, cli)["coat 1"]
+    data = json.loads(cli("fault", piece, coat, "--json").out)
+    assert not [one.message for one in VALIDATOR.iter_errors(data)]
+    can = [one["fault"] for one in data["faults"] if one["cannot_because"] is None]
+    assert len(data["faults"]) == 22
+    assert "tacky" in can
+    assert "runs" not in can
+    told = cli("fault", piece, coat).out
+    assert all(one["fault"] in told for one in data["faults"])
+    assert "Cannot occur in hardwax oil, because" in cli("fault", piece, coat, "runs").out
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        (("99", "tacky"), "there is no step 99"),
+        (("2", "takcy"), "did you mean 'tacky'"),
+        (("1", "tacky"), "no coat is on"),
+    ],
+)
+def test_what_is_typed_wrongly_is_refused(folder: Path, cli: Cli, typed: tuple[str, ...], words: str) -> None:
+    piece = str(folder / "stool.yaml")
+    cli("timetable", piece)
+    ended = cli("fault", piece, *typed)
+    assert ended.status == 2
+    assert words in ended.err
