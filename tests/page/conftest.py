@@ -1,8 +1,12 @@
-"""A folder that is open, with the demo's files in it, and who asks as a browser does."""
+"""A folder that is open, with the demo's files in it, and who asks as a browser does.
+
+Days are planned beside, in a process of their own, only for the tests that ask for ``days_beside``.
+"""
 
 from __future__ import annotations
 
 import shutil
+import threading
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -28,6 +32,36 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     text = own.replace("2027-01-15", delivery_day(NOW.date()).isoformat())
     (folder / "round-table.yaml").write_text(text, encoding="utf-8")
     return folder
+
+
+class IdleHand:
+    """Stands where a process would plan the days of whatever is shown, for tests that ask for no days."""
+
+    def __init__(self) -> None:
+        self.pipe = self
+        self._ended = threading.Event()
+
+    def send(self, asked: object) -> None:
+        """Take what is to be planned, and plan nothing."""
+
+    def recv(self) -> object:
+        """Wait until it is ended, as for a search that is long."""
+        self._ended.wait()
+        raise EOFError
+
+    def end(self) -> None:
+        self._ended.set()
+
+
+@pytest.fixture
+def days_beside() -> None:
+    """Let the days be planned beside, as they are for a maker."""
+
+
+@pytest.fixture(autouse=True)
+def _no_days_but_where_they_are_asked_for(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    if "days_beside" not in request.fixturenames:
+        monkeypatch.setattr("finplan.page.planner._Hand", IdleHand)
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ import time
 from html import unescape
 from pathlib import Path
 
+import pytest
 from fastapi.testclient import TestClient
 
 from finplan.page.folder import digest_of
@@ -165,6 +166,7 @@ def test_a_text_that_is_no_yaml_is_shown_and_put_right_in_its_text(client: TestC
     assert "is not well-formed YAML" in client.get("/piece/odd.yaml/file").text
 
 
+@pytest.mark.usefixtures("days_beside")
 def test_the_days_are_planned_beside(client: TestClient) -> None:
     until = time.monotonic() + 60
     while "At the very latest" not in (page := client.get(f"{TABLE}/days").text):
@@ -177,6 +179,7 @@ def test_the_days_are_planned_beside(client: TestClient) -> None:
     assert told["fits"] is True
 
 
+@pytest.mark.usefixtures("days_beside")
 def test_what_would_help_can_be_done_with_a_button_and_taken_back(client: TestClient, folder: Path) -> None:
     edit(client, "deliver", value="2027-01-15 11:00")
     planned(client)
@@ -252,6 +255,7 @@ def planned(client: TestClient, name: str = "round-table.yaml") -> None:
         time.sleep(0.1)
 
 
+@pytest.mark.usefixtures("days_beside")
 def test_what_is_printed_is_held_and_then_shown(client: TestClient, folder: Path) -> None:
     planned(client)
     assert "Sheet as PDF" in client.get(f"{TABLE}/print").text
