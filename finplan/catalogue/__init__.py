@@ -21,6 +21,7 @@ from finplan.catalogue.fault import (
     RepairStep,
     fault_called,
 )
+from finplan.catalogue.extra_step import AFTER, BEFORE, ExtraStep, FitFor, Phase
 from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixComponent
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
@@ -42,6 +43,8 @@ from finplan.catalogue.work import SmallJob
 from finplan.catalogue.workmanship import Workmanship
 
 __all__ = [
+    "AFTER",
+    "BEFORE",
     "CAMI",
     "DRYING_PHASES",
     "LABEL",
@@ -74,11 +77,13 @@ __all__ = [
     "Evaporation",
     "Exhaust",
     "ExposureLimits",
+    "ExtraStep",
     "Family",
     "FaultAnswer",
     "FaultCause",
     "FilmFormation",
     "Finish",
+    "FitFor",
     "Grades",
     "IncomingSurface",
     "LearningRule",
@@ -92,6 +97,7 @@ __all__ = [
     "Pack",
     "PackChoice",
     "PackSizes",
+    "Phase",
     "PiecePack",
     "PlanFact",
     "Ratings",

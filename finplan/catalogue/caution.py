@@ -51,6 +51,10 @@ Trigger = Literal[
     "oxidising-cure",
     "tannin-and-water",
     "oily-timber",
+    "hot-tool",
+    "hot-air",
+    "stripper",
+    "old-film-waste",
 ]
 
 

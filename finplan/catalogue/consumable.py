@@ -11,7 +11,7 @@ from finplan.catalogue.ranges import LifeHRange
 from finplan.catalogue.record import Sourced
 from finplan.reading import CountRange, Name, PerAreaRange, Title
 
-ConsumableUse = Literal["applying", "wiping", "mixing", "protecting", "waste"]
+ConsumableUse = Literal["applying", "wiping", "mixing", "protecting", "waste", "beside-coats"]
 
 
 class Consumable(Sourced):
@@ -43,3 +43,8 @@ class Consumable(Sourced):
     """What is worn instead where both are asked for, or where a mask is worn on which only that can sit."""
     packs: PiecePacks
     """How many are sold together."""
+
+    @property
+    def beside_coats(self) -> bool:
+        """Whether only steps beside the coats use it, each as much as it names."""
+        return self.used_for == ("beside-coats",)

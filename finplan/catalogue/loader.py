@@ -21,6 +21,7 @@ from finplan.catalogue.drying import DryingPace
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.fault import CoatFault, FaultCause
+from finplan.catalogue.extra_step import ExtraStep
 from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.labour import Labour
@@ -63,6 +64,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "pack-choice": PackChoice,
     "allowances": Allowance,
     "work": SmallJob,
+    "extra-steps": ExtraStep,
     "labour": Labour,
     "learning": LearningRule,
     "workmanship": Workmanship,
@@ -114,6 +116,7 @@ class Catalogue:
     pack_choice: Mapping[str, PackChoice]
     allowances: Mapping[str, Allowance]
     work: Mapping[str, SmallJob]
+    extra_steps: Mapping[str, ExtraStep]
     labour: Mapping[str, Labour]
     learning: Mapping[str, LearningRule]
     workmanship: Mapping[str, Workmanship]

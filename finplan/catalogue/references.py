@@ -21,7 +21,22 @@ RECORD_NAMES: Mapping[str, Mapping[str, str]] = {
         "goes-as": "finishes",
         "dissolve.liquid": "solvents",
     },
-    "systems": {"steps.finish": "finishes", "steps.methods": "methods", "renewed-with": "finishes"},
+    "systems": {
+        "steps.finish": "finishes",
+        "steps.methods": "methods",
+        "steps.extra": "extra-steps",
+        "renewed-with": "finishes",
+    },
+    "extra-steps": {
+        "steps.finish": "finishes",
+        "steps.methods": "methods",
+        "steps.extra": "extra-steps",
+        "liquids": "solvents",
+        "uses": "consumables",
+        "uses-each": "consumables",
+        "then": "extra-steps",
+    },
+    "timbers": {"wants": "extra-steps"},
     "solvents": {"components": "solvents"},
     "sanding-methods": {"abrasive": "abrasives"},
     "consumables": {"methods": "methods", "spared-by": "consumables"},
@@ -34,6 +49,7 @@ RECORD_NAMES: Mapping[str, Mapping[str, str]] = {
 """By kind, the fields that name records and the kind that they name; a dot leads into a group or a list of groups."""
 
 GRITS: Mapping[str, tuple[str, ...]] = {
+    "extra-steps": ("steps.grit",),
     "systems": ("steps.grit", "stop-grit.open", "stop-grit.closed", "stop-grit.softwood", "stop-grit.oily"),
     "surfaces": ("start",),
     "sanding-methods": ("scuff-grit",),
@@ -80,10 +96,11 @@ def reference_findings(
                 if grit not in sizes:
                     wrong = f"'{grit}' is not among the P-grades"
                     findings.append((kind, Finding((name, *path), wrong, did_you_mean(grit, sizes))))
-    for name, system in records.get("systems", {}).items():
-        for index, step in enumerate(system.steps):
-            found = _step_findings(step, names.get("finishes", {}))
-            findings += [("systems", finding.within(name, "steps", index)) for finding in found]
+    for kind in ("systems", "extra-steps"):
+        for name, holder in records.get(kind, {}).items():
+            for index, step in enumerate(holder.steps):
+                found = _step_findings(step, names.get("finishes", {}))
+                findings += [(kind, finding.within(name, "steps", index)) for finding in found]
     for name, rule in records.get("compatibility", {}).items():
         unknown = unknown_words(rule, names.get("finishes"), names.get("timbers"))
         findings += [("compatibility", finding.within(name)) for finding in unknown]
@@ -116,6 +133,8 @@ def _step_findings(step: Step, finishes: Mapping[str, Any]) -> list[Finding]:
         return [Finding(("finish",), f"the step '{step.do}' names no finish", "expected a name from finishes.yaml")]
     if step.do in ("abrade", "rub-out") and not step.grit:
         return [Finding(("grit",), f"the step '{step.do}' names no grit", "expected a P-grade such as P320")]
+    if (step.do == "extra") is (step.extra is None):
+        return [Finding(("extra",), "a step 'extra', and no other, names one beside the coats", "see extra-steps.yaml")]
     finish = None if step.finish is None else finishes.get(step.finish)
     if step.dry_film_um is not None and not _builds_film(finish, step):
         return [Finding(("dry-film",), "nothing is put on here that builds a film", "leave 'dry-film' out")]

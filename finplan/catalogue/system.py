@@ -11,11 +11,11 @@ from finplan.catalogue.record import Grit, Sourced
 from finplan.reading import Form, Name, Percentage, Record, Sentence, Title, fail
 
 PoreClass = Literal["ring-porous", "semi-ring-porous", "diffuse-porous", "softwood"]
-StepDeed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out"]
+StepDeed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out", "extra"]
 ProgressionKind = Literal["normal", "strict", "paint"]
 StopClass = Literal["open", "closed", "softwood", "oily"]
 
-_DEEDS: tuple[StepDeed, ...] = ("sand", "raise-grain", "fill", "coat", "abrade", "rub-out")
+_DEEDS: tuple[StepDeed, ...] = ("sand", "raise-grain", "fill", "coat", "abrade", "rub-out", "extra")
 
 
 class StopGrit(Record):
@@ -57,6 +57,10 @@ class Step(Record):
     """How thick the coat is to be when it has dried; none where it is planned by the spread rate."""
     grit: Grit | None = None
     """With what it is abraded or rubbed out."""
+    extra: Name | None = None
+    """Which step beside the coats it is, where it is one."""
+    called: Title | None = None
+    """What it is called in a row of work, where that is not as usual: seal the edges."""
     note: Title | None = None
     """What to mind."""
 

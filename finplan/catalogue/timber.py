@@ -8,7 +8,7 @@ from pydantic import Field
 
 from finplan.catalogue.record import Sourced
 from finplan.catalogue.system import PoreClass, StopClass
-from finplan.reading import PercentageRange, Record, Title
+from finplan.reading import Name, PercentageRange, Record, Title
 
 Tannin = Literal["none", "low", "medium", "high"]
 
@@ -65,6 +65,8 @@ class Timber(Sourced):
     """Too dark for a finish that is to keep it pale."""
     filler_for_flat: bool = False
     """Needs its pores filled for a flat finish."""
+    wants: tuple[Name, ...] = ()
+    """Steps beside the coats that it always gets before its first coat."""
     shrinkage: Shrinkage | None = None
     """How much it shrinks from green to oven-dry."""
     movement: Movement | None = None

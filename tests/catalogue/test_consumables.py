@@ -14,7 +14,9 @@ CONSUMABLES = [pytest.param(name, one, id=name) for name, one in CATALOGUE.consu
 @pytest.mark.parametrize(("name", "one"), CONSUMABLES)
 def test_it_is_used_up_in_some_way(name: str, one: Consumable) -> None:
     ways = (one.use_per_m2, one.use_per_coat, one.life_h)
-    assert any(way is not None for way in ways) == (name not in BOUGHT_ONCE), name
+    beside = {used for step in CATALOGUE.extra_steps.values() for used in (*step.uses, *step.uses_each)}
+    assert any(way is not None for way in ways) == (name not in BOUGHT_ONCE and not one.beside_coats), name
+    assert not one.beside_coats or name in beside, name
     if one.life_h is not None:
         assert one.life_h.low > 0, name
     counts = [pack.count for pack in one.packs]

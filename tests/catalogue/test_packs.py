@@ -41,6 +41,12 @@ PACKS = {
     "plastic-sheeting": ((1, 1), (4, 6)),
     "wet-paper-cloths": ((35, 60), (80, 120)),
     "waste-bag": ((4, 6), (15, 25)),
+    "wood-putty": ((1, 1), (2, 3), (5, 12)),
+    "abrasive-pad": ((1, 1), (4, 6), (10, 20)),
+    "masking-tape": ((1, 1), (4, 9)),
+    "wax-paper": ((8, 12), (40, 60)),
+    "moving-blanket": ((1, 1), (4, 6)),
+    "touch-up-jar": ((1, 1), (8, 12)),
 }
 
 

@@ -1,0 +1,96 @@
+"""Steps beside the coats: what a piece asks for by name, before its coats and after them."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from finplan.catalogue.caution import Trigger
+from finplan.catalogue.record import Sourced
+from finplan.catalogue.system import Step
+from finplan.reading import (
+    CountRange,
+    DurationHRange,
+    Name,
+    PerAreaRange,
+    Sentence,
+    SpeedRange,
+    SpreadRateRange,
+    Title,
+    fail,
+)
+
+Phase = Literal["as-found", "sanded", "coated", "together"]
+"""Before anything is sanded; between sanding and the coats; on an item that is coated; on the whole piece at last."""
+BEFORE: tuple[Phase, ...] = ("as-found", "sanded")
+AFTER: tuple[Phase, ...] = ("coated", "together")
+FitFor = Literal["handle", "light-use", "cure"]
+Faces = Literal["flat", "profile", "end"]
+
+
+class ExtraStep(Sourced):
+    """A step beside the coats that a piece, a timber or a system asks for by its name.
+
+    It is work of its own, with its hours, its wait and what it uses up; or it is ``steps`` of a coating system, which
+    then are planned as those of any system: a filler dries in the air of the shop and is bought in cans. Speed in m² of
+    surface per hour, times in h.
+    """
+
+    label: Title
+    """What it is called in a row of work: steam the dents."""
+    when: Phase
+    """Before anything is sanded (as-found), before the coats (sanded), on a coated item, or on the whole piece."""
+    steps: tuple[Step, ...] = ()
+    """The steps of a coating system that it is; none where it is work of its own."""
+    on: tuple[Faces, ...] = ("flat", "profile", "end")
+    """Which faces get it: flat ones, edges and profiles, ends."""
+    opaque_only: bool = False
+    """Only under paint, which hides the wood."""
+    speed_m2_h: SpeedRange | None = None
+    """How fast it goes; none where the surface does not matter."""
+    handling_h: DurationHRange | None = None
+    """Per part: fetching, turning, setting down."""
+    each_h: DurationHRange | None = None
+    """Per thing that is counted in the piece file: a dent, a hinge; of no number, one for each part."""
+    wait_h: DurationHRange | None = None
+    """Until the next step may start; none where it may at once."""
+    skill: Literal["sanding", "coating", "assembly"] = "sanding"
+    """Who can do it, and in which room it is done."""
+    one_stretch: bool = False
+    """It does not go on after a break."""
+    dusty: bool = False
+    """It makes dust that no wet coat may be beside."""
+    disturbs_film: bool = False
+    """It cuts, heats or dissolves an old film, and sets free what is in that."""
+    not_on_lead: bool = False
+    """It is not done where an old film may hold lead."""
+    fit_for: FitFor = "handle"
+    """How far the coats have to be before it."""
+    present: Title | None = None
+    """Who has to be there beside whoever does it."""
+    liquids: dict[Name, SpreadRateRange] = Field(default_factory=dict)
+    """Solvents that it uses up, and how far a litre of each goes."""
+    uses: dict[Name, PerAreaRange] = Field(default_factory=dict)
+    """Consumables that it uses up, and how many for a square metre."""
+    uses_each: dict[Name, CountRange] = Field(default_factory=dict)
+    """Consumables that it uses up for each thing that is counted, or for each part."""
+    say: tuple[Sentence, ...] = ()
+    """How it is done, for the row of work."""
+    tick: Sentence | None = None
+    """What is ticked, or signed, when it is done."""
+    then: tuple[Name, ...] = ()
+    """Steps beside the coats that always come next."""
+    dangers: tuple[Trigger, ...] = ()
+    """What cautions speak of: its dangers."""
+
+    @model_validator(mode="after")
+    def _is_steps_or_work(self) -> Self:
+        own = [self.speed_m2_h, self.handling_h, self.each_h]
+        if self.steps and any(one is not None for one in own):
+            fail("it has steps of a system and times of its own", "leave speed, handling and each out", ("steps",))
+        if not self.steps and all(one is None for one in own):
+            fail("nothing says how long it takes", "give speed, handling or each, or steps of a system", ("label",))
+        if self.steps and self.when != "sanded":
+            fail("steps of a system come between sanding and the coats", "expected when: sanded", ("when",))
+        return self
