@@ -105,7 +105,7 @@ def _what(row: TimetableStep, of: tuple[Treatment, TreatmentStep] | None) -> Ite
     yield from (row.item, row.kind, row.deed, row.side)
     if of is not None:
         treatment, step = of
-        yield from (treatment.system, str(step.position))
+        yield from (treatment.system, step.name)
 
 
 def _describe(event: Event, lines: Iterable[str]) -> None:

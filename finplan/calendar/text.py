@@ -19,6 +19,7 @@ from finplan.telling import (
     again_line,
     cold_words,
     duty_words,
+    extra_lines,
     grit_lines,
     row_care_words,
 )
@@ -63,6 +64,8 @@ class CalendarText:
                 yield said.wear
             yield from said.mind
             yield from said.air
+        if row.extra is not None:
+            yield from map(breakable, extra_lines(row.extra, self._plan.catalogue))
         if row.deed == "joints":
             yield "Grits: see the sanding card."
 

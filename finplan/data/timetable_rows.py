@@ -77,6 +77,8 @@ class StretchRow:
     """Whether the delivery moves if it takes longer."""
     of_set: CountFromOne | None = None
     """Which of a set of alike pieces it is of, counted from 1; left out where the piece is none."""
+    extra: str | None = None
+    """Which step beside the coats it is, a name in the catalogue's extra-steps; left out where it is none."""
 
 
 @row

@@ -39,6 +39,10 @@ class StepRow:
     """Of the faces that get it, of all parts. [m²]"""
     faces: tuple[StepFacesRow, ...]
     """Which faces get it."""
+    extra: str | None = None
+    """Which step beside the coats it is, a name in the catalogue's extra-steps; left out where it is none."""
+    count: CountFromOne | None = None
+    """Of such a step, how many the file says: dents, hinges; left out where it says no number."""
 
 
 @row
@@ -65,4 +69,6 @@ def treatment_data(treatment: Treatment) -> TreatmentRow:
 
 
 def _step(step: TreatmentStep) -> StepRow:
-    return row_of(StepRow, step, grit=step.recipe.grit, faces=rows_of(StepFacesRow, step.groups))
+    return row_of(
+        StepRow, step, grit=step.recipe.grit, extra=step.recipe.extra, faces=rows_of(StepFacesRow, step.groups)
+    )

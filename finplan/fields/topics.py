@@ -151,7 +151,8 @@ _BY_FORM = {"true or false": "true", "two or four": "two", "text": "board"}
 _BY_NAME = {
     "piece": "Hall bench", "customer": "Reading room committee", "timber": "ash", "system": "hardwax-oil",
     "accept": "open-at-christmas", "surface": "sawn", "from": "apron", "face": "ends", "to": "leg", "on": "sides",
-    "built": "1965", "refinish": "{built: 1965, lead-test: clear}", "faces": "{underside: {coats: 1}}", "hole": "60 mm",
+    "built": "1965", "refinish": "{built: 1965, lead-test: clear, strip: chemical}", "strip": "chemical",
+    "faces": "{underside: {coats: 1}}", "hole": "60 mm",
     "offsets": "{every: 50, widths: [62, 68, 71, 68, 62]}", "arch": "{rise: 20}", "taper": "{to: 30}",
     "bend": "{rise: 18}", "grooves": "[{face: back, width: 4, depth: 9}]", "frame": "{stile: 60, rail: 65}",
     "panel": "{thickness: 10}", "shop": "Harbour Lane workshop", "name": "Ines", "skills": "[sanding, coating]",

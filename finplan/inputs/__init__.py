@@ -1,5 +1,7 @@
 """What the maker writes: the piece file and the shop file, as validated models."""
 
+from finplan.inputs.asked_step import AskedStep
+from finplan.inputs.asked_steps import STRIPS
 from finplan.inputs.climate import MAX_LOG_BYTES, Climate, DayAir, DayAndNight, NightAir
 from finplan.inputs.concerns import CONCERNS, concerns_of, not_accepted
 from finplan.inputs.dated import dated_in_piece, dated_in_shop, holidays_by_zone
@@ -23,7 +25,9 @@ __all__ = [
     "OF_PIECE",
     "PAPER_MM",
     "READ_THE_CODE",
+    "STRIPS",
     "WEEKDAYS",
+    "AskedStep",
     "Assembly",
     "Booth",
     "Bounds",

@@ -8,6 +8,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, PlainValidator, model_validator
 
+from finplan.inputs.asked_step import AfterSteps, AskedStep, BeforeSteps
 from finplan.inputs.shapes import Part
 from finplan.problems import shown
 from finplan.quantity import known_length_unit
@@ -57,11 +58,17 @@ class Refinish(Record):
     """When it was built: what was painted long ago may hold lead."""
     lead_test: LeadTest | None = None
     """What a test of every layer of the old coating came to; without one it may hold lead."""
+    strip: Name | None = None
+    """How the old coating is taken off, down to bare wood: chemical, heat, scrape, or a way of the shop's own."""
+    keep: bool = False
+    """Whether the old coating stays: it is cleaned, dulled, and gets the last coat of the system once more."""
 
     @model_validator(mode="after")
     def _says_something(self) -> Self:
-        if self.built is None and self.lead_test is None:
-            fail("nothing is said in it", "expected built: with a year, lead-test: clear or lead, or both")
+        if self.built is None and self.lead_test is None and self.strip is None and not self.keep:
+            fail("nothing is said in it", "expected built: with a year, lead-test: clear or lead, strip: or keep: true")
+        if self.strip is not None and self.keep:
+            fail("the old coating is stripped and kept", "give strip: or keep: true, not both", ("keep",))
         return self
 
 
@@ -86,7 +93,11 @@ class Head(Record):
     deliver: Day | None = None
     """When it has to be there."""
     refinish: Refinish | None = None
-    """That it was finished before: how old it is, and whether its paint was tested for lead."""
+    """That it was finished before: how old it is, whether its paint was tested for lead, and what becomes of it."""
+    before: BeforeSteps = ()
+    """Steps beside the coats that every item gets before its first coat, in this order."""
+    after: AfterSteps = ()
+    """Steps beside the coats that come after the last coat, in this order."""
     set_: Annotated[int, PlainValidator(_set), whole(1, MAX_SET)] = 1
     """How many pieces there are that are the same in everything: each is planned by itself, all are drawn once."""
     accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
@@ -100,6 +111,10 @@ class Assembly(Record):
     """The parts that are joined, by their names."""
     system: Name | None = None
     """Its coating system, where it is not the piece's."""
+    before: BeforeSteps | None = None
+    """Steps beside the coats that it gets before its first coat, where they are not the piece's."""
+    after: AfterSteps | None = None
+    """Steps beside the coats that it gets after its last coat, where they are not the piece's."""
 
 
 class Joint(Record):
@@ -136,10 +151,23 @@ class Piece:
     """When a piece that is refinished was built."""
     lead_test: LeadTest | None = None
     """What a test of its old coating came to; None where nobody says."""
+    strip: str | None = None
+    """How its old coating is taken off; None where it is not."""
+    keep: bool = False
+    """Whether its old coating stays and gets one more coat."""
+    before: tuple[AskedStep, ...] = ()
+    """Steps beside the coats that its items get before their first coat, unless they say otherwise."""
+    after: tuple[AskedStep, ...] = ()
+    """Steps beside the coats that come after the last coat."""
     alike: int = 1
     """How many pieces there are that are the same in everything."""
     accepted: tuple[str, ...] = ()
     """The warnings that its file accepts, by their names."""
+
+    @property
+    def refinished(self) -> bool:
+        """Whether its old coating is taken off, or kept and renewed: it is no new piece, and comes together."""
+        return self.strip is not None or self.keep
 
     def timber_of(self, part: str) -> str | None:
         """The timber of a part: its own, else the piece's."""

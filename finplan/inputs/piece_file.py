@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from finplan.catalogue import Catalogue, grade_sizes
+from finplan.catalogue import Catalogue, ExtraStep, grade_sizes
+from finplan.inputs.asked_steps import wrong_with_asked
 from finplan.inputs.concerns import CONCERNS, concerns_of, unknown_concerns
 from finplan.inputs.mistaken import refuse_shop
 from finplan.inputs.piece import Assembly, Head, Joint, Piece, item_in_set
@@ -55,6 +56,8 @@ class Known:
     """Of abrasives, of both scales; None where any will do."""
     concerns: Collection[str] = tuple(CONCERNS)
     """The names of all warnings."""
+    extra_steps: Mapping[str, ExtraStep] = field(default_factory=dict)
+    """The steps beside the coats, by name."""
 
     @classmethod
     def of(cls, catalogue: Catalogue) -> Known:
@@ -65,6 +68,7 @@ class Known:
             catalogue.surfaces,
             grade_sizes(catalogue),
             tuple(concerns_of(catalogue)),
+            catalogue.extra_steps,
         )
 
 
@@ -130,11 +134,16 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
         joints=joints,
         built=head.refinish.built if head and head.refinish else None,
         lead_test=head.refinish.lead_test if head and head.refinish else None,
+        strip=head.refinish.strip if head and head.refinish else None,
+        keep=bool(head and head.refinish and head.refinish.keep),
+        before=head.before if head else (),
+        after=head.after if head else (),
         alike=head.set_ if head else 1,
         accepted=head.accept if head else (),
     )
     findings += _unknown_names(data, known)
     findings += _wrong_with_set(piece)
+    findings += wrong_with_asked(piece, known.extra_steps)
     findings += unknown_concerns(piece.accepted, known.concerns)
     return piece, findings
 

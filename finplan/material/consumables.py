@@ -61,9 +61,10 @@ def consumable_needs(
     -----
     A consumable is called for by a way of putting on; where it names none, by every coat. Pieces for a square metre and
     for a coat add up; where the hours of wear ask for more, those count. A coat that several items get in one go is one
-    coat. What is worn or used for safety is not among them: who wears it when is known with the timetable.
+    coat. Steps beside the coats use what they name. What is worn or used for safety is not among them: who wears it
+    when is known with the timetable.
     """
-    return (*_abrasives(jobs, market), *_consumables(coats, market))
+    return (*_abrasives(jobs, market), *_consumables(jobs, coats, market))
 
 
 def _abrasives(jobs: Sequence[MaterialJob], market: Market) -> Iterator[ConsumableNeed]:
@@ -97,14 +98,20 @@ def bought_by_piece(
     return ConsumableNeed(name, title, grit, needed, wanted, shelf, buy, probability)
 
 
-def _consumables(coats: Sequence[CoatNeed], market: Market) -> Iterator[ConsumableNeed]:
+def _consumables(jobs: Sequence[MaterialJob], coats: Sequence[CoatNeed], market: Market) -> Iterator[ConsumableNeed]:
     catalogue = market.catalogue
+    beside: dict[str, Range] = {}
+    for work in (work for job in jobs for work in job.extras):
+        for name, pieces in work.consumables.items():
+            beside[name] = beside.get(name, _NOTHING).plus(pieces)
     for_safety = {name for caution in catalogue.cautions.values() for name in caution.uses}
     for name, record in catalogue.consumables.items():
         used = [coat for coat in coats if _serves(record, coat, catalogue)]
-        if name in for_safety or not used:
+        if name not in beside and (name in for_safety or not used):
             continue
-        needed = _pieces(record, used, Range.total(coat.hours for coat in used))
+        by_coats = () if name in for_safety else used
+        needed = _pieces(record, by_coats, Range.total(coat.hours for coat in by_coats))
+        needed = needed.plus(beside.get(name, _NOTHING))
         if needed.high > 0:
             items = [item for item in market.shelf if item.consumable == name]
             yield bought_by_piece(name, record.title, None, needed, record.packs, items, market)
@@ -112,7 +119,11 @@ def _consumables(coats: Sequence[CoatNeed], market: Market) -> Iterator[Consumab
 
 def _serves(record: Consumable, coat: CoatNeed, catalogue: Catalogue) -> bool:
     watery = catalogue.finishes[coat.finish].drying == "water"
-    return (not record.methods or coat.step.method in record.methods) and record.waterborne in (None, watery)
+    return (
+        not record.beside_coats
+        and (not record.methods or coat.step.method in record.methods)
+        and record.waterborne in (None, watery)
+    )
 
 
 def _pieces(record: Consumable, used: Sequence[CoatNeed], worn_h: Range) -> Range:

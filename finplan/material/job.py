@@ -12,7 +12,7 @@ from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.need import CoatNeed, coat_need
 from finplan.material.use import SAMPLE
 from finplan.quantity import Range
-from finplan.system import CoatStep, FaceGroup, Treatment, putting_on_hours, step_id
+from finplan.system import CoatStep, ExtraWork, FaceGroup, Treatment, putting_on_hours, step_id
 
 _NOTHING = Range(0.0, 0.0, 0.0)
 
@@ -42,6 +42,8 @@ class MaterialJob:
     abrasives: tuple[AbrasiveUse, ...]
     day: date
     """When the last of it is used: what is on the shelf has to keep until then."""
+    extras: tuple[ExtraWork, ...] = ()
+    """The steps beside its coats."""
 
 
 def filling_of(step: CoatStep) -> Filling:
@@ -115,7 +117,7 @@ def _sample(
     needs = (
         coat_need(
             SAMPLE,
-            replace(step, id=step_id(SAMPLE, system, step.position), groups=(board,)),
+            replace(step, id=step_id(SAMPLE, system, step.name), groups=(board,)),
             catalogue,
             share=0.0,
             last_grits={board: grit} if grit else None,

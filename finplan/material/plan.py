@@ -165,7 +165,7 @@ def material_plan(
         for name, found in by_finish.items()
     )
     market = market_on(last_day)
-    solvents = solvent_supplies(coats, market)
+    solvents = solvent_supplies(coats, market, jobs)
     amounts_ml = {
         name: total(_finish_ml(found)).at(confidence) - made_up_ml(name, market) for name, found in by_finish.items()
     }

@@ -8,7 +8,7 @@ from dataclasses import replace
 from finplan.catalogue import Amount
 from finplan.material.cause import Term, cause, median
 from finplan.material.finishes import made_up_ml, uses_of
-from finplan.material.job import Filling, filling_of
+from finplan.material.job import Filling, MaterialJob, filling_of
 from finplan.material.market import Market
 from finplan.material.need import CoatNeed
 from finplan.material.shelf import Left, OnShelf, on_shelf
@@ -22,8 +22,17 @@ TAP = "water"
 """The one solvent that nobody buys."""
 
 
-def solvent_supplies(coats: Sequence[CoatNeed], market: Market) -> tuple[Supply, ...]:
-    """Return what has to be bought of everything that thins, dissolves and cleans; water comes from the tap.
+def solvent_supplies(coats: Sequence[CoatNeed], market: Market, jobs: Sequence[MaterialJob] = ()) -> tuple[Supply, ...]:
+    """Return what has to be bought of everything that thins, dissolves, cleans and strips; water comes from the tap.
+
+    Parameters
+    ----------
+    coats
+        What is put on
+    market
+        What buying goes by
+    jobs
+        The pieces, whose steps beside the coats use up liquids too
 
     Notes
     -----
@@ -32,7 +41,7 @@ def solvent_supplies(coats: Sequence[CoatNeed], market: Market) -> tuple[Supply,
     """
     uses: dict[str, list[Use]] = {}
     titles: dict[str, str] = {}
-    for name, title, use in _uses(coats, market):
+    for name, title, use in (*_uses(coats, market), *_beside(jobs, market)):
         uses.setdefault(name, []).append(use)
         titles.setdefault(name, title)
     return tuple(_solvent(name, titles[name], found, coats, market) for name, found in uses.items() if name != TAP)
@@ -63,6 +72,17 @@ def _uses(coats: Sequence[CoatNeed], market: Market) -> Iterator[tuple[str, str,
         rinse = Term(median(rinse_ml), cause("hand", (method, "rinse"), rinse_ml))
         name, title = _named(coat.finish, finish.clean_up_solvent, finish.clean_up, market)
         yield name, title, Use("", CLEANING, f"after {coat.step.label}, {coat.finish}", None, (rinse,))
+
+
+def _beside(jobs: Sequence[MaterialJob], market: Market) -> Iterator[tuple[str, str, Use]]:
+    """Give what steps beside the coats take: their area at how far a litre goes, which one hand has for all of them."""
+    for job in jobs:
+        for work in job.extras:
+            for name, rate_m2_l in work.record.liquids.items():
+                laid = cause("hand", (work.name, name), rate_m2_l)
+                term = Term(work.area_m2 * 1000 / median(rate_m2_l), laid)
+                use = Use(job.piece, work.item, work.record.label, work.area_m2, (term,))
+                yield name, market.catalogue.solvents[name].title, use
 
 
 def _named(of: str, solvent: str | None, words: str | None, market: Market) -> tuple[str, str]:

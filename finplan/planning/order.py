@@ -82,5 +82,6 @@ def _material_job(piece: PlannedPiece, now: datetime, deliver: GivenDate | None)
         treatments=piece.treatments,
         last_grits={group.group: group.steps[-1].p_grade for group in sanding.groups if group.steps},
         abrasives=tuple(AbrasiveUse(need.abrasive, need.grit, need.needed) for need in sanding.abrasives),
+        extras=piece.extras,
         day=due.day if due is not None else now.astimezone(piece.source.shop.time_zone).date(),
     )

@@ -14,9 +14,12 @@ from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.sanding import SandingPlan, sanding_findings, sanding_plan
 from finplan.surface import PieceSurface
 from finplan.system import (
+    ExtraWork,
     Treatment,
+    all_extra_work,
     compatibility_findings,
     missing_choices,
+    not_on_lead,
     piece_key,
     too_many_coats,
     treatments,
@@ -115,6 +118,11 @@ class PlannedPiece:
         return checked(self._sanded, "the sanding")
 
     @cached_property
+    def extras(self) -> tuple[ExtraWork, ...]:
+        """The steps beside its coats, on its items and on the whole."""
+        return tuple(all_extra_work(self.source.piece, self.treatments, self.source.catalogue))
+
+    @cached_property
     def operations(self) -> tuple[Operation, ...]:
         """The work on the piece, as the timetable has it: as long as it takes in this shop."""
         return tuple(one.at_pace(self.times) for one in self.reckoned_operations)
@@ -175,7 +183,8 @@ class PlannedPiece:
 
 def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:
     together = compatibility_findings(source.piece, found, source.catalogue)
-    return source.located([*together, *too_many_coats(found, source.catalogue)])
+    beside = not_on_lead(found, source.catalogue)
+    return source.located([*together, *too_many_coats(found, source.catalogue), *beside])
 
 
 def _not_sanded(source: Source, plan: SandingPlan) -> tuple[Problem, ...]:

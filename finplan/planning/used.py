@@ -76,6 +76,7 @@ def _records(plan: Plan) -> list[Sourced]:
     sanded = [step for piece in plan.pieces for found in piece.sanding.groups for step in found.steps]
     return [
         *(catalogue.systems[treatment.system] for treatment in plan.treatments),
+        *(work.record for piece in plan.pieces for work in piece.extras),
         *finishes,
         *(
             catalogue.drying[law]

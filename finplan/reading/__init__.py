@@ -4,6 +4,7 @@ from finplan.reading.described import FieldOf, abouts, fields_of, form_of, form_
 from finplan.reading.document import Document, document_of, parse_document, read_document
 from finplan.reading.failing import check_all, fail, fail_each, finding_of
 from finplan.reading.fields import (
+    MAX_COUNT,
     MAX_LENGTH_MM,
     MIN_LENGTH_MM,
     OR_ZERO,
@@ -53,13 +54,14 @@ from finplan.reading.fields import (
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate, month_number
 from finplan.reading.record import Record, file_name, findings_of, validate
-from finplan.reading.text import as_written, wrong_with_name
+from finplan.reading.text import as_written, given_name, wrong_with_name
 from finplan.reading.written import Written
 
 __all__ = [
     "DATE_FORM",
     "FIRST_YEAR",
     "LAST_YEAR",
+    "MAX_COUNT",
     "MAX_LENGTH_MM",
     "MIN_LENGTH_MM",
     "OR_ZERO",
@@ -122,6 +124,7 @@ __all__ = [
     "findings_of",
     "form_of",
     "form_words",
+    "given_name",
     "group_of",
     "length_mm",
     "month_number",

@@ -22,7 +22,7 @@ from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustLimitLine, DustReport, dust_report
-from finplan.safety.duty import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, NoClothLeft
+from finplan.safety.duty import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, ExtraDone, NoClothLeft
 from finplan.safety.exposure import AirExposure
 from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
@@ -61,6 +61,7 @@ __all__ = [
     "DustLimitLine",
     "DustReport",
     "Duty",
+    "ExtraDone",
     "FanForRoom",
     "FitAgain",
     "FreshAir",

@@ -13,6 +13,7 @@ from finplan.timetable import Deed
 _PUTTING_ON: tuple[Deed, ...] = ("coat", "fill")
 _WET: tuple[Deed, ...] = (*_PUTTING_ON, "clean-up")
 _BARE_WOOD: tuple[Deed, ...] = ("sand", "joints")
+_BESIDE: tuple[Deed, ...] = ("extra",)
 _ABRADING: tuple[Deed, ...] = ("abrade", "rub-out")
 
 
@@ -51,22 +52,35 @@ def dangers_of(
     treatment: Treatment, step: TreatmentStep, catalogue: Catalogue, background: Background
 ) -> Iterator[Danger]:
     """Give the dangers of one step."""
-    old = treatment.old_paint
-    if step.do == "sand":
+    if step.recipe.extra is not None:
+        record = catalogue.extra_steps[step.recipe.extra]
+        yield from (Danger(trigger, record.title, _BESIDE) for trigger in record.dangers)
+        liquids = [catalogue.solvents[name] for name in record.liquids]
+        yield from (Danger("flammable-cleaner", one.title, _BESIDE) for one in liquids if one.flammable)
+        if record.disturbs_film:
+            yield from _old_paint(treatment, _BESIDE)
+    elif step.do == "sand":
         yield from _sanding(treatment, step, catalogue, background)
-        if old is not None:
-            yield Danger("old-paint", old, _BARE_WOOD)
-            if treatment.lead_test is None:
-                yield Danger("old-paint-untested", old, ("test", *_BARE_WOOD))
-                yield Danger("old-paint-test", old, ("test",))
-            else:
-                yield Danger("old-paint-found", old, _BARE_WOOD)
-            yield Danger("old-paint-clean-up", old, ("wipe-down",))
+        yield from _old_paint(treatment, _BARE_WOOD)
     elif step.do in _ABRADING:
         yield from _abrading(treatment, step, _ABRADING, catalogue)
     elif isinstance(step, CoatStep):
         yield from _coat(treatment, step, catalogue)
         yield from _abrading(treatment, step, ("abrade-again",), catalogue)
+
+
+def _old_paint(treatment: Treatment, deeds: tuple[Deed, ...]) -> Iterator[Danger]:
+    """Give what an old film brings that may hold lead, in work that sets it free."""
+    old = treatment.old_paint
+    if old is None:
+        return
+    yield Danger("old-paint", old, deeds)
+    if treatment.lead_test is None:
+        yield Danger("old-paint-untested", old, ("test", *deeds))
+        yield Danger("old-paint-test", old, ("test",))
+    else:
+        yield Danger("old-paint-found", old, deeds)
+    yield Danger("old-paint-clean-up", old, ("wipe-down",))
 
 
 def _sanding(

@@ -43,10 +43,18 @@ class CautionDue:
 
 
 @dataclass(frozen=True, slots=True)
+class ExtraDone:
+    """What a step beside the coats has ticked, or signed."""
+
+    extra: str
+    """Its name in the catalogue's extra-steps."""
+
+
+@dataclass(frozen=True, slots=True)
 class Duty:
     """One thing to do at the end of a step or of a day, when it falls due."""
 
     due: datetime
     row: str | None
     """The id of the row of the timetable after which it is due; None at the end of a day."""
-    what: ClothsLaidOut | NoClothLeft | CartridgesSpent | CautionDue
+    what: ClothsLaidOut | NoClothLeft | CartridgesSpent | CautionDue | ExtraDone

@@ -13,7 +13,7 @@ from finplan.safety.dangers import Background
 from finplan.safety.duty import Duty
 from finplan.safety.gear import Gear, gear
 from finplan.safety.report import Safety
-from finplan.safety.row_care import RowCare, care_ticks, row_care
+from finplan.safety.row_care import RowCare, care_ticks, extra_ticks, row_care
 from finplan.system import Treatment
 from finplan.timetable import Timetable
 
@@ -60,7 +60,7 @@ def precautions(
     found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
     lines = cautions_of(found, catalogue)
     cares = row_care(rows, found, lines, safety.sessions, catalogue)
-    ticks = (*safety.ticks, *care_ticks(rows, cares, catalogue))
+    ticks = (*safety.ticks, *care_ticks(rows, cares, catalogue), *extra_ticks(rows, catalogue))
     return Precautions(
         circumstances=found,
         cautions=lines,

@@ -9,7 +9,7 @@ from datetime import datetime
 from finplan.catalogue import Catalogue, Caution
 from finplan.safety.cautions import CautionLine
 from finplan.safety.circumstances import Circumstance
-from finplan.safety.duty import CautionDue, Duty
+from finplan.safety.duty import CautionDue, Duty, ExtraDone
 from finplan.safety.report import SessionReport
 from finplan.timetable import TimetableStep
 
@@ -156,3 +156,13 @@ def care_ticks(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], cata
         due = max((row.end for row in of_day), key=lambda end: end.timestamp())
         found += [Duty(due, None, CautionDue(code, evening=True)) for code in evening]
     return tuple(found)
+
+
+def extra_ticks(rows: Sequence[TimetableStep], catalogue: Catalogue) -> tuple[Duty, ...]:
+    """Return what is ticked, or signed, when steps beside the coats are done."""
+    last = {row.id: row for row in rows if row.kind == "attended" and row.extra is not None}
+    return tuple(
+        Duty(row.end, row.id, ExtraDone(row.extra))
+        for row in last.values()
+        if row.extra is not None and catalogue.extra_steps[row.extra].tick is not None
+    )

@@ -98,7 +98,7 @@ def _of_item(
     stem = treatments[0].stem
     counts = {part.part: part.count for part in surface.parts}
     glued_up = not loose and sum(counts[part] for part in parts) > 1
-    comes_glued = any(found.group.surface == GLUED for found in sanded)
+    comes_glued = treatments[0].glued or any(found.group.surface == GLUED for found in sanded)
     stage: SandingStage = "loose" if loose else "before-assembly" if glued_up and not comes_glued else "after-assembly"
 
     def step(name: str, label: str, found: Sequence[GroupSanding], reason: str) -> Iterator[OrderStep]:

@@ -169,7 +169,8 @@ def _plan(
     for treatment in treatments:
         # What may hold lead is sanded wet, and so by hand.
         having = shop if treatment.old_paint is None else without_machines(shop, catalogue)
-        groups += [group_sanding(treatment, group, catalogue, having, stock, not_worth) for group in treatment.groups]
+        bare = treatment.groups if any(step.do == "sand" for step in treatment.steps) else ()
+        groups += [group_sanding(treatment, group, catalogue, having, stock, not_worth) for group in bare]
         for step in treatment.steps:
             if step.do in ("abrade", "rub-out") and step.recipe.grit:
                 abrading[step.id] = abrade(treatment, step, step.recipe.grit)

@@ -21,6 +21,7 @@ from finplan.telling import (
     cold_words,
     common_lines,
     duty_words,
+    extra_lines,
     glue_up_lines,
     key_of,
     marked,
@@ -102,6 +103,8 @@ class Works:
             return Work(planned, row, own=put_together_lines(self._plan.piece_of(planned)))
         if planned.deed == "abrade-again":
             return self._again(planned, row)
+        if planned.extra is not None and planned.of_step is None:
+            return Work(planned, replace(row, lines=extra_lines(planned.extra, self._plan.catalogue)))
         return self._step(planned, row)
 
     def _ticks(self, planned: TimetableStep) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from finplan.system.coating import putting_on_hours
 from finplan.system.coats_asked import too_many_coats
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
+from finplan.system.extra_work import WHOLE_PIECE, ExtraWork, all_extra_work, item_work, whole_piece_work
 from finplan.system.faces import face_kind
 from finplan.system.ids import (
     FIRST_SIDE,
@@ -18,6 +19,7 @@ from finplan.system.ids import (
     work_id,
 )
 from finplan.system.likeness import Likeness, likeness
+from finplan.system.old_paint import not_on_lead
 from finplan.system.sides import WIDE_FACES, faces_told, groups_of_side, side_label, two_sides
 from finplan.system.treatment import CoatStep, FaceGroup, FaceKind, Treatment, TreatmentStep, as_coat, steps_by_id
 from finplan.system.unroll import missing_choices, treatments
@@ -25,9 +27,11 @@ from finplan.system.unroll import missing_choices, treatments
 __all__ = [
     "FIRST_SIDE",
     "SECOND_SIDE",
+    "WHOLE_PIECE",
     "WIDE_FACES",
     "Clash",
     "CoatStep",
+    "ExtraWork",
     "FaceGroup",
     "FaceKind",
     "Likeness",
@@ -35,6 +39,7 @@ __all__ = [
     "Side",
     "Treatment",
     "TreatmentStep",
+    "all_extra_work",
     "as_coat",
     "compatibility_findings",
     "drying_id",
@@ -43,9 +48,11 @@ __all__ = [
     "groups_of_side",
     "in_plan",
     "item_stem",
+    "item_work",
     "likeness",
     "mismatches",
     "missing_choices",
+    "not_on_lead",
     "piece_key",
     "putting_on_hours",
     "side_id",
@@ -56,5 +63,6 @@ __all__ = [
     "treatments",
     "two_sides",
     "whole_piece_id",
+    "whole_piece_work",
     "work_id",
 ]

@@ -12,6 +12,8 @@ from finplan.system.treatment import FaceGroup, FaceKind
 _FLAT = frozenset({"top", "underside", "front", "back", "outside", "inside", "shelves", "rear", "sides", "blocks"})
 _STRAIGHT = frozenset({"rectangle", "polygon"})
 """Panels whose edge comes off a circular saw; that of others comes off the bandsaw."""
+OLD_FILM = "stripped"
+"""The surface of what an old coating was taken off: a name in the catalogue's surfaces."""
 _MOSTLY = 0.9
 """A face whose mean end grain is above this is worked as an end; a disc's edge (0.64) is not, an end (1) is."""
 
@@ -50,12 +52,24 @@ def veneer_of(part: Part, surface: PartSurface, face: Face) -> float | None:
     return part.veneer_mm or None if face_kind(face) == lies_on else None
 
 
-def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None) -> str:
-    """Return how a face comes to the bench: as the file says, else as such a face usually does."""
+def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None, *, stripped: bool = False) -> str:
+    """Return how a face comes to the bench: as the file says, else as such a face usually does.
+
+    Parameters
+    ----------
+    part, face
+        The face, and what it belongs to
+    veneer_mm
+        How thick its veneer is. [mm]
+    stripped
+        Whether an old coating is taken off the piece
+    """
     rule = part.faces.get(face.face)
     said = (rule.surface if rule else None) or part.surface
     if said:
         return said
+    if stripped:
+        return OLD_FILM
     if veneer_mm:
         return "veneered"
     if face.face in ("turning", "shoulders"):
@@ -93,7 +107,7 @@ def face_groups(piece: Piece, surface: PartSurface, default_system: str | None) 
             system=(rule.system if rule else None) or default_system,
             kind=face_kind(face),
             exposure=face.exposure,
-            surface=incoming_surface(part, face, veneer_mm),
+            surface=incoming_surface(part, face, veneer_mm, stripped=piece.strip is not None),
             coats=rule.coats if rule else None,
             veneer_mm=veneer_mm,
             start_grit=(rule.start_grit if rule else None) or part.start_grit,

@@ -41,13 +41,13 @@ def item_stem(key: str, item: str, number: int) -> str:
     return in_plan(key, f"{item}#{number}" if number else item)
 
 
-def step_id(stem: str, system: str, position: int) -> str:
-    """Return the id of a step of a system, by its place in the recipe, counted from 1.
+def step_id(stem: str, system: str, name: str) -> str:
+    """Return the id of a step of a system, by its place in the recipe, counted from 1, or of one beside its coats.
 
-    >>> step_id("seat", "hardwax-oil", 3)
-    'seat/hardwax-oil/3'
+    >>> step_id("seat", "hardwax-oil", "3"), step_id("seat", "hardwax-oil", "steam-dents")
+    ('seat/hardwax-oil/3', 'seat/hardwax-oil/steam-dents')
     """
-    return f"{stem}/{system}/{position}"
+    return f"{stem}/{system}/{name}"
 
 
 def work_id(stem: str, name: str) -> str:

@@ -66,8 +66,10 @@ class TreatmentStep:
     """Whether it goes on bare wood."""
     groups: tuple[FaceGroup, ...]
     """The faces that get this step."""
-    position: int = 0
-    """Its place in the recipe of its system, counted from 1; 0 where it is of none."""
+    name: str = ""
+    """The last part of its id: its place in the recipe of its system, counted from 1, or what was asked for."""
+    count: int | None = None
+    """Of a step beside the coats, how many the file says; None where it says no number."""
 
     @property
     def area_m2(self) -> float:
@@ -99,9 +101,7 @@ def as_coat(step: TreatmentStep) -> CoatStep:
 
 def coat_step(step: TreatmentStep, finish: str, method: str) -> CoatStep:
     """Return a step as one that puts a finish on in some way."""
-    fields = {
-        name: getattr(step, name) for name in ("id", "do", "label", "recipe", "coat", "bare", "groups", "position")
-    }
+    fields = {name: getattr(step, name) for name in ("id", "do", "label", "recipe", "coat", "bare", "groups", "name")}
     return CoatStep(**fields, finish=finish, method=method)
 
 
@@ -120,6 +120,8 @@ class Treatment:
     """Why it may bear paint that holds lead; None where it does not."""
     lead_test: LeadTest | None = None
     """What a test of its old coating has come to, before the plan; None where none is known."""
+    glued: bool = False
+    """Whether its parts come glued together, as those of a piece that is refinished do."""
     number: int = 0
     """Which of a set of alike pieces it is of, counted from 1; 0 where the piece is none."""
     in_file: str = ""
@@ -158,7 +160,7 @@ class Treatment:
         steps = tuple(
             replace(
                 step,
-                id=step_id(other.stem, self.system, step.position),
+                id=step_id(other.stem, self.system, step.name),
                 groups=tuple(numbered[group] for group in step.groups),
             )
             for step in self.steps
@@ -169,6 +171,15 @@ class Treatment:
         """Return whether a step comes before the first coat."""
         first = next((index for index, one in enumerate(self.steps) if one.finish is not None), len(self.steps))
         return self.steps.index(step) < first
+
+    def before_sanding(self, step: TreatmentStep) -> bool:
+        """Return whether a step comes before its bare wood is sanded."""
+        return any(one.do == "sand" for one in self.steps[self.steps.index(step) + 1 :])
+
+    def after_coats(self, step: TreatmentStep) -> bool:
+        """Return whether a step comes after the last coat and is none of those of its system."""
+        later = self.steps[self.steps.index(step) :]
+        return step.do == "extra" and not self.on_bare_wood(step) and all(one.finish is None for one in later)
 
     @property
     def put_on(self) -> tuple[CoatStep, ...]:

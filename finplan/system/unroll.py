@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from finplan.catalogue import Catalogue, Step, System
+from finplan.catalogue import Catalogue, Step
 from finplan.inputs import Piece
 from finplan.problems import Finding, FindingsError
 from finplan.surface import PieceSurface
+from finplan.system.asked import Extra, RecipeStep, extras_of, kept_film, with_extras
 from finplan.system.faces import face_groups
 from finplan.system.ids import item_stem, step_id
 from finplan.system.old_paint import old_paint
@@ -47,18 +49,31 @@ def treatments(
                 by_system.setdefault(system or "", []).extend(groups)
         for system_name, groups in by_system.items():
             try:
-                recipes = catalogue.systems[system_name]
-                steps = _steps(item_stem(key, item, 0), system_name, recipes, tuple(groups), catalogue, methods)
+                recipe = _recipe(piece, item, system_name, groups, catalogue)
+                stem, bare = item_stem(key, item, 0), not piece.keep
+                steps = _steps(stem, system_name, recipe, tuple(groups), catalogue, methods, bare=bare)
             except FindingsError as error:
                 findings += error.findings
                 continue
             old = old_paint(item, groups, piece, catalogue)
-            found.append(Treatment(item, parts, system_name, tuple(groups), steps, key, old, piece.lead_test))
+            of_item = Treatment(item, parts, system_name, tuple(groups), steps, key, old, piece.lead_test)
+            found.append(replace(of_item, glued=piece.refinished))
     if findings:
         raise FindingsError(dict.fromkeys(findings))
     if piece.alike == 1:
         return tuple(found)
     return tuple(treatment.in_set(number) for number in range(1, piece.alike + 1) for treatment in found)
+
+
+def _recipe(piece: Piece, item: str, name: str, groups: Sequence[FaceGroup], catalogue: Catalogue) -> list[RecipeStep]:
+    """Return what faces get: the steps of their system, or of an old coating that is kept, with those beside them."""
+    system = catalogue.systems[name]
+    extras = extras_of(piece, item, groups, system.opaque, catalogue)
+    if piece.keep:
+        own = kept_film(system.steps, catalogue)
+    else:
+        own = [RecipeStep(step, str(position)) for position, step in enumerate(system.steps, start=1)]
+    return with_extras(own, extras)
 
 
 def _system_of(piece: Piece, item: str, part: str) -> str | None:
@@ -85,38 +100,41 @@ def missing_choices(piece: Piece) -> list[Finding]:
 def _steps(
     of_item: str,
     name: str,
-    system: System,
+    recipe: Sequence[RecipeStep],
     groups: tuple[FaceGroup, ...],
     catalogue: Catalogue,
     methods: tuple[str, ...],
+    *,
+    bare: bool,
 ) -> tuple[TreatmentStep, ...]:
+    """Return the steps of a recipe on faces; *bare* is whether they are bare wood before it."""
     steps: list[TreatmentStep] = []
     coats = 0
-    bare = True
-    for index, recipe in enumerate(system.steps):
-        if recipe.do == "fill" and not any(catalogue.timbers[group.timber].filler_for_flat for group in groups):
-            continue
-        if recipe.do == "coat":
+    for one in recipe:
+        step, extra = one.recipe, one.extra
+        if step.do == "coat":
             coats += 1
-        step = TreatmentStep(
-            id=step_id(of_item, name, index + 1),
-            do=recipe.do,
-            label=_label(recipe, coats),
-            recipe=recipe,
-            coat=coats if recipe.do == "coat" else None,
+        got = groups if extra is None else extra.groups
+        found = TreatmentStep(
+            id=step_id(of_item, name, one.name),
+            do=step.do,
+            label=_label(step, coats, extra),
+            recipe=step,
+            coat=coats if step.do == "coat" else None,
             finish=None,
             method=None,
-            bare=bare and recipe.do in ("coat", "fill"),
-            groups=tuple(group for group in groups if _gets(group, recipe, coats, catalogue)),
-            position=index + 1,
+            bare=bare and step.do in ("coat", "fill"),
+            groups=tuple(group for group in got if extra is not None or _gets(group, step, coats, catalogue)),
+            name=one.name,
+            count=None if extra is None else extra.count,
         )
-        if recipe.finish is not None:
-            method = _method(name, index, recipe, recipe.finish, catalogue, methods)
-            step = coat_step(step, recipe.finish, method)
-        if recipe.do in ("coat", "fill"):
-            bare = False
-        steps.append(step)
-    return _trimmed(tuple(step for step in steps if step.groups))
+        if not found.groups:
+            continue
+        if step.finish is not None:
+            found = coat_step(found, step.finish, _method(name, step, step.finish, catalogue, methods))
+            bare = bare and set(found.groups) < set(groups)
+        steps.append(found)
+    return _trimmed(tuple(steps))
 
 
 def _gets(group: FaceGroup, recipe: Step, coats: int, catalogue: Catalogue) -> bool:
@@ -140,7 +158,11 @@ def _trimmed(steps: tuple[TreatmentStep, ...]) -> tuple[TreatmentStep, ...]:
     return tuple(kept)
 
 
-def _label(recipe: Step, coats: int) -> str:
+def _label(recipe: Step, coats: int, extra: Extra | None) -> str:
+    if recipe.called is not None:
+        return recipe.called
+    if recipe.do == "extra":
+        return extra.record.label if extra is not None else (recipe.extra or "").replace("-", " ")
     if recipe.do == "coat":
         return f"coat {coats}"
     if recipe.do in ("abrade", "rub-out"):
@@ -148,7 +170,7 @@ def _label(recipe: Step, coats: int) -> str:
     return {"sand": "sand bare wood", "raise-grain": "raise the grain", "fill": "fill the pores"}[recipe.do]
 
 
-def _method(name: str, index: int, recipe: Step, finish: str, catalogue: Catalogue, methods: tuple[str, ...]) -> str:
+def _method(name: str, recipe: Step, finish: str, catalogue: Catalogue, methods: tuple[str, ...]) -> str:
     """Return the first way of putting a finish on that the system, the finish and the shop allow."""
     allowed = recipe.methods or catalogue.finishes[finish].methods
     chosen = next((method for method in allowed if method in methods), None)

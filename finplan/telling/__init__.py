@@ -26,6 +26,7 @@ from finplan.telling.fault_words import (
     repair_step_words,
     unlike_words,
 )
+from finplan.telling.extra_words import extra_lines
 from finplan.telling.learnt import (
     NOTHING_LEARNT,
     TIMES_RECKONED,
@@ -156,6 +157,7 @@ __all__ = [
     "duty_words",
     "each_words",
     "excluded_words",
+    "extra_lines",
     "extractor_words",
     "fault_head",
     "fit_again_words",

@@ -6,7 +6,7 @@ import math
 
 from finplan.planning import Plan
 from finplan.quantity import Units
-from finplan.safety import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, NoClothLeft
+from finplan.safety import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, ExtraDone, NoClothLeft
 from finplan.showing import ML_PER_QT, show_duration, show_volume
 
 
@@ -30,6 +30,8 @@ def duty_words(duty: Duty, plan: Plan) -> str:
         case CautionDue():
             caution = plan.catalogue.cautions[what.code]
             return (caution.evening if what.evening else caution.after) or ""
+        case ExtraDone():
+            return plan.catalogue.extra_steps[what.extra].tick or ""
 
 
 def _can(can_ml: float, units: Units) -> str:

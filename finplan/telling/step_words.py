@@ -10,8 +10,9 @@ from finplan.planning import Plan
 from finplan.quantity import Range
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
-from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told, groups_of_side
+from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told, groups_of_side, item_work
 from finplan.telling.coat_air import air_limits, settling_words
+from finplan.telling.extra_words import extra_lines, extra_own_lines
 from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
 from finplan.telling.sides import side_lines
@@ -42,6 +43,8 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
     lines: list[str] = []
     if step.do == "sand":
         lines.append("Tick each grit on the sanding card.")
+    elif step.recipe.extra is not None:
+        lines += extra_lines(step.recipe.extra, plan.catalogue)
     elif step.do == "raise-grain":
         job = plan.catalogue.work["raise-grain"]
         lines.append(f"{job.title}.")
@@ -93,6 +96,8 @@ def own_lines(treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan)
     measured = plan.materials.measured_at(step.id, side)
     if step.do == "sand":
         lines += grit_lines(treatment, step, plan)
+    elif step.recipe.extra is not None:
+        lines += extra_own_lines(item_work(treatment, step, plan.catalogue))
     elif step.do in ("abrade", "rub-out"):
         abrading = plan.piece_of(treatment).sanding.abrading[step.id]
         lines.append(_by_hand(Range.total(sanded.hours for sanded in abrading)))

@@ -16,7 +16,9 @@ from finplan.telling.names import Names
 def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
     """Return a treatment in one sentence; *stops* is how far it is sanded, where that is said in it."""
     phrases: list[str] = []
-    for kind, together in groupby(_without_abrading(treatment), key=lambda step: (step.do, step.finish)):
+    for kind, together in groupby(
+        _without_abrading(treatment), key=lambda step: (step.do, step.finish, step.recipe.extra)
+    ):
         steps = list(together)
         if kind[0] == "sand":
             phrases.append(f"sand to {stops}" if stops else "sand")

@@ -17,6 +17,7 @@ _WORK: dict[str, str] = {
     "put-together": "putting together",
     "test": "testing old paint",
     "wipe-down": "wiping down",
+    "extra": "steps beside the coats",
 }
 
 

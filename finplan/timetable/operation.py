@@ -30,10 +30,11 @@ Deed = Literal[
     "put-together",
     "test",
     "wipe-down",
+    "extra",
 ]
 ONE_STRETCH: tuple[Deed, ...] = ("coat", "fill", "clean-up", "glue-up")
 """What does not go on after a break."""
-Stage = Literal["done", "recoat", "handle", "cure"]
+Stage = Literal["done", "recoat", "handle", "light-use", "cure"]
 """What an operation waits for: that another is done, or that the coat it put on has reached a stage."""
 
 
@@ -85,6 +86,12 @@ class Operation:
     """Which of a set of alike pieces it is done to, counted from 1; 0 where the piece is none."""
     kin: str = ""
     """The id of the same on the first piece of a set; empty where the piece is none."""
+    extra: str | None = None
+    """Which step beside the coats it is, a name in the catalogue's extra-steps; None where it is none."""
+    dusty: bool = False
+    """Whether it is a step beside the coats that makes dust."""
+    one_stretch: bool = False
+    """Whether it is a step beside the coats that does not go on after a break."""
 
     def in_set(self, number: int) -> Operation:
         """Return the same, with what hangs on it, as of a piece of a set."""
@@ -127,12 +134,12 @@ class Operation:
     @property
     def makes_dust(self) -> bool:
         """Whether it must not happen beside a wet coat."""
-        return self.deed in ("sand", "joints", "abrade", "rub-out", "abrade-again")
+        return self.dusty or self.deed in ("sand", "joints", "abrade", "rub-out", "abrade-again")
 
     @property
     def pausable(self) -> bool:
         """Whether it may go on after a break."""
-        return self.deed not in ONE_STRETCH
+        return not self.one_stretch and self.deed not in ONE_STRETCH
 
     @property
     def sprays(self) -> bool:

@@ -7,15 +7,13 @@ from dataclasses import replace
 from itertools import groupby
 from typing import Literal
 
-from finplan.catalogue import Catalogue
+from finplan.catalogue import Catalogue, FitFor
 from finplan.inputs import Piece
 from finplan.sanding import GLUED, SandingPlan
-from finplan.system import SECOND_SIDE, Treatment, whole_piece_id, work_id
+from finplan.system import SECOND_SIDE, WHOLE_PIECE, Treatment, TreatmentStep, whole_piece_id, whole_piece_work, work_id
+from finplan.timetable.extra_work import extra_operation
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
 from finplan.timetable.step_work import step_operations
-
-WHOLE_PIECE = "whole piece"
-"""The item of what is done to all of a piece at once."""
 
 
 def operations(
@@ -47,8 +45,13 @@ def _of_piece(
         by_item.setdefault(treatment.item, []).append(treatment)
     for item, of_item in by_item.items():
         found += _of_item(piece, item, of_item, sanding, catalogue)
+    at_last = list(found)
     if len(by_item) > 1 and piece.assemblies:
         found.append(_put_together(treatments[0].key, number, found, len(by_item), catalogue))
+    for work in whole_piece_work(piece, treatments, catalogue):
+        last = [After(found[-1].id)] if found[-1].item == work.item else []
+        fit = _when_fit(at_last, work.record.fit_for)
+        found.append(replace(extra_operation(work), after=tuple(dict.fromkeys((*last, *fit)))))
     return [operation.in_set(number) for operation in found] if number else found
 
 
@@ -58,7 +61,7 @@ def _of_item(
     # Where faces of an item get several systems, all its bare wood is sanded before the first coat is wet.
     steps = sorted(
         ((treatment, step) for treatment in treatments for step in treatment.steps),
-        key=lambda pair: not pair[0].on_bare_wood(pair[1]),
+        key=lambda pair: (pair[0].after_coats(pair[1]), not pair[0].on_bare_wood(pair[1])),
     )
     after_sanding = _after_sanding(piece, item, treatments, sanding, catalogue)
     chain: list[Operation] = []
@@ -68,12 +71,23 @@ def _of_item(
             _extend(chain, [_of_old_paint("test", "test the old coating for lead", treatments, catalogue)])
         after_sanding.append(_of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue))
     for treatment, step in steps:
-        if step.do != "sand":
+        if _follows_sanding(treatment, step):
             _extend(chain, after_sanding)
             after_sanding = []
         _extend(chain, step_operations(treatment, step, sanding, catalogue))
+        if treatment.after_coats(step):
+            record = catalogue.extra_steps[step.recipe.extra or ""]
+            fit = _when_fit([one for one in chain if one.finish is not None], record.fit_for)
+            chain[-1] = replace(chain[-1], after=tuple(dict.fromkeys((*chain[-1].after, *fit))))
     _extend(chain, after_sanding)
     return chain
+
+
+def _follows_sanding(treatment: Treatment, step: TreatmentStep) -> bool:
+    """Return whether a step comes after all that belongs to sanding; of an old coating that is kept, the coat."""
+    if all(one.do != "sand" for one in treatment.steps):
+        return step.finish is not None
+    return step.do != "sand" and not treatment.before_sanding(step)
 
 
 def _extend(chain: list[Operation], operations: Sequence[Operation]) -> None:
@@ -174,7 +188,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     """Return the gluing up of an assembly, once its parts are sanded; None where there is nothing to glue."""
     parts = treatments[0].parts
     glued = any(group.surface == GLUED for treatment in treatments for group in treatment.groups)
-    if treatments[0].named not in piece.assemblies or glued:
+    if treatments[0].named not in piece.assemblies or glued or treatments[0].glued:
         return None
     pieces = sum(piece.parts[part].count for part in parts)
     if pieces < 2:
@@ -198,11 +212,6 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
 
 def _put_together(key: str, number: int, found: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
     hours = catalogue.work["put-together"].handling_h.scaled(items)
-    last = {operation.item: operation for operation in found}
-    # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
-    coats = {(one.item, one.finish, one.side): one for one in found if one.finish is not None}
-    after = [After(one.id) for one in last.values() if one.finish is None]
-    after += [After(one.id, "handle") for one in coats.values()]
     return Operation(
         id=whole_piece_id(key, "put-together", number),
         item=f"{WHOLE_PIECE} {number}" if number else WHOLE_PIECE,
@@ -213,5 +222,14 @@ def _put_together(key: str, number: int, found: Sequence[Operation], items: int,
         work_min=planned_minutes(hours.typical),
         skill="assembly",
         room_use="assembly",
-        after=tuple(after),
+        after=_when_fit(found, "handle"),
     )
+
+
+def _when_fit(found: Sequence[Operation], stage: FitFor) -> tuple[After, ...]:
+    """Return what has to be done before anything that is done to all of it, and how far its coats have to be."""
+    last = {operation.item: operation for operation in found}
+    # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
+    coats = {(one.item, one.finish, one.side): one for one in found if one.finish is not None}
+    after = [After(one.id) for one in last.values() if one.finish is None]
+    return (*after, *(After(one.id, stage) for one in coats.values()))

@@ -88,6 +88,7 @@ def _rows_of(
             set_number=operation.number,
             kin=operation.kin,
             key=piece.key,
+            extra=operation.extra,
         )
     if operation.finish is not None:
         yield replace(_drying(piece, operation, end_min, dried, setting, critical), abraded_first=abraded)

@@ -16,12 +16,14 @@ from finplan.system import (
     FaceGroup,
     Treatment,
     TreatmentStep,
+    item_work,
     putting_on_hours,
     side_id,
     side_label,
     two_sides,
     work_id,
 )
+from finplan.timetable.extra_work import extra_operation
 from finplan.timetable.following import Comes, abraded_first, following
 from finplan.timetable.operation import Operation, Stage, planned_minutes
 
@@ -65,6 +67,9 @@ def step_operations(
 
 
 def _dry_work(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, catalogue: Catalogue) -> Operation:
+    if step.recipe.extra is not None:
+        work = item_work(treatment, step, catalogue)
+        return extra_operation(work, step, on_bare_wood=treatment.on_bare_wood(step))
     wait_h = 0.0
     if step.do == "sand":
         hours = sanding.hours_of(step.groups)

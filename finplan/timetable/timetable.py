@@ -68,6 +68,8 @@ class TimetableStep:
     """The id of the same on the first piece of a set; empty where the piece is none."""
     key: str = ""
     """What goes before all ids of its piece; empty where there is one piece only."""
+    extra: str | None = None
+    """Which step beside the coats it is, a name in the catalogue's extra-steps; None where it is none."""
     dries: str | None = None
     """Of drying, the id of the coat that dries; of work None."""
 

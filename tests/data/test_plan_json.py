@@ -63,6 +63,12 @@ CASES = {
     "unlikely": ("hardwax-oil", "beech", "", ", taper: {to: 5}"),
     "too late": ("hardwax-oil", "beech", "deliver: 2027-02-02\n", ""),
     "set": ("soap", "beech", "set: 2\n", ""),
+    "stripped": (
+        "oil-varnish",
+        "beech",
+        "refinish: {lead-test: clear, strip: scrape}\nbefore: [steam-dents: 2]\nafter: [hardware: 2, wrap]\n",
+        "",
+    ),
 }
 DEMO = ("round-table", "hall-bench", "book-shelf")
 NAMES = (*CASES, *DEMO, "both", "no shop", "goes on")

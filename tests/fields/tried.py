@@ -201,6 +201,10 @@ PIECE_FIELDS: dict[str, Tried] = {
     "refinish.lead-test": Tried(
         "safety", {"refinish": {"built": 1940}}, {"refinish": {"built": 1940, "lead-test": "clear"}}
     ),
+    "refinish.strip": values("materials", "refinish/strip", "chemical", "scrape"),
+    "refinish.keep": Tried("materials", {"refinish": {"built": 2015}}, {"refinish": {"built": 2015, "keep": True}}),
+    "before": values("timetable", "before", None, ["raise-grain"]),
+    "after": values("timetable", "after", None, ["wrap"]),
     "set": values("materials", "set", 1, 3),
     "accept": Tried("check", {"deliver": "2020-03-12"}, {"deliver": "2020-03-12", "accept": ["delivery-past"]}),
     "parts": values("areas", "parts/top/length", 600, 700),
@@ -221,12 +225,16 @@ PART_FIELDS: dict[str, Tried] = {
     "veneer": values("sanding", "parts/top/veneer", None, "0.6 mm"),
     "start-grit": values("sanding", "parts/top/start-grit", "P80", "P120"),
     "stop-grit": values("sanding", "parts/top/stop-grit", "P150", "P180"),
+    "before": values("timetable", "parts/top/before", ["steam-dents"], [{"steam-dents": 8}]),
+    "after": values("timetable", "parts/top/after", [], ["wrap"]),
     "faces": values("areas", "parts/top/faces", None, {"underside": {"exposure": "covered"}}),
     **_faces("faces."),
 }  # fmt: skip
 ASSEMBLY_FIELDS: dict[str, Tried] = {
     "parts": values("data", "assemblies/base/parts", ["leg"], ["leg", "rail"]),
     "system": values("materials", "assemblies/base", {"parts": ["leg"]}, {"parts": ["leg"], "system": "soap"}),
+    "before": values("timetable", "assemblies/base", {"parts": ["leg"]}, {"parts": ["leg"], "before": ["raise-grain"]}),
+    "after": values("timetable", "assemblies/base", {"parts": ["leg"]}, {"parts": ["leg"], "after": ["wax-runners"]}),
 }
 
 

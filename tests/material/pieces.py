@@ -43,8 +43,8 @@ def treatment(
         if coats is not None and number > coats:
             break
         way = method if method in CATALOGUE.finishes[recipe.finish].methods else recipe.methods[0]
-        at = index + 1
-        steps.append(replace(step(recipe, number, way or "", group, step_id(item, system, at)), position=at))
+        at = str(index + 1)
+        steps.append(replace(step(recipe, number, way or "", group, step_id(item, system, at)), name=at))
     return Treatment(item, (item,), system, (group,), tuple(steps))
 
 

@@ -108,6 +108,8 @@ class Verifier(ReadBack):
     def _room(self, row: TimetableStep) -> str:
         """Return the room in which a row should be; where none is meant for it, the one next best."""
         use = {"glue-up": "assembly", "put-together": "assembly"}.get(row.deed, "sanding")
+        if row.extra is not None:
+            use = self.catalogue.extra_steps[row.extra].skill
         if row.deed in ("coat", "fill", "clean-up"):
             use = "spraying" if self._sprayed(row) else "coating"
         second = "sanding" if use == "assembly" else "coating"
@@ -256,8 +258,12 @@ class Verifier(ReadBack):
             free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical, "surface")
             rooms = {drying, coat.rows[0].room if coat.rows else drying}
             for row in self.attended:
-                if row.deed in _DUSTY and row.room in rooms and row.end > coat.start and (not free or row.start < free):
+                if self._dusty(row) and row.room in rooms and row.end > coat.start and (not free or row.start < free):
                     yield f"{row.id} makes dust at {row.start} beside {coat.name}"
+
+    def _dusty(self, row: TimetableStep) -> bool:
+        """Whether wood is sanded, or an old film scraped."""
+        return row.deed in _DUSTY or (row.extra is not None and self.catalogue.extra_steps[row.extra].dusty)
 
     def _settling(self) -> Iterator[str]:
         """No coat is begun in the dust of sanding that ended before it, or where that gets to while it dries."""
@@ -265,7 +271,7 @@ class Verifier(ReadBack):
         wait_h = self.catalogue.work["let-dust-settle"].wait_h
         if wait_h is None or self.shop.rooms[sanding].extraction is not None:
             return
-        dusty = [(row.id, row.end) for row in self.attended if row.deed in _DUSTY]
+        dusty = [(row.id, row.end) for row in self.attended if self._dusty(row)]
         dusty += [(one.name, one.end) for one in self.works.values() if one.operation.makes_dust and not one.rows]
         for coat in self.coats:
             if not coat.rows or sanding not in (drying, coat.rows[0].room):

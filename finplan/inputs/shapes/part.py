@@ -9,6 +9,7 @@ from pydantic import Field, PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from finplan import quantity
+from finplan.inputs.asked_step import AfterSteps, BeforeSteps
 from finplan.inputs.grade import Grade
 from finplan.problems import Finding, shown
 from finplan.quantity import QuantityError
@@ -192,6 +193,10 @@ class Part(Record):
     """The first grade, where it is not that of the surface."""
     stop_grit: Grade | None = None
     """The last grade, where it is not that of the system."""
+    before: BeforeSteps | None = None
+    """Steps beside the coats that it gets before its first coat, where they are not the piece's or its assembly's."""
+    after: AfterSteps | None = None
+    """Steps beside the coats that it gets after its last coat, where they are not the piece's or its assembly's."""
     faces: dict[str, FaceRule] = Field(default_factory=dict)
     """What is said of single faces, by their names."""
 
