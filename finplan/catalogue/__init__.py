@@ -9,6 +9,7 @@ from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
+from finplan.catalogue.extra_step import AFTER, BEFORE, ExtraStep, FitFor, Phase
 from finplan.catalogue.fault import (
     CannotOccur,
     CoatFault,
@@ -21,7 +22,6 @@ from finplan.catalogue.fault import (
     RepairStep,
     fault_called,
 )
-from finplan.catalogue.extra_step import AFTER, BEFORE, ExtraStep, FitFor, Phase
 from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixComponent
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale

@@ -20,8 +20,8 @@ from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DryingPace
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
-from finplan.catalogue.fault import CoatFault, FaultCause
 from finplan.catalogue.extra_step import ExtraStep
+from finplan.catalogue.fault import CoatFault, FaultCause
 from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.labour import Labour
