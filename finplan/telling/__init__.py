@@ -15,6 +15,7 @@ from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, la
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.duties import duty_words
+from finplan.telling.extra_words import extra_lines
 from finplan.telling.fault_words import (
     answer_lines,
     cannot_words,
@@ -26,7 +27,6 @@ from finplan.telling.fault_words import (
     repair_step_words,
     unlike_words,
 )
-from finplan.telling.extra_words import extra_lines
 from finplan.telling.learnt import (
     NOTHING_LEARNT,
     TIMES_RECKONED,
