@@ -23,6 +23,7 @@ from finplan.data import (
     LearntRow,
     LedgerRow,
     PlanRow,
+    QuoteRow,
     ReviewRow,
     StockRow,
     SystemsRow,
@@ -65,6 +66,7 @@ def answers_schema() -> Schema:
     kinds = (
         CheckRow,
         SystemsRow,
+        QuoteRow,
         DoneRow,
         FaultsRow,
         StockRow,

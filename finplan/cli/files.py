@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan.cli.common import pieces_of, show_json, show_lines, tell, whole
+from finplan.cli.common import heads, pieces_of, show_json, show_lines, tell, whole
 from finplan.cli.options import JsonOption, PaperOption, PieceFiles, ShopOption, SureOption, UnitsOption
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.wishes import now
@@ -124,6 +124,41 @@ def tags(
         labels = labels_of(pieces[0].source.shop.labels, pieces[0].source.paper, given, first)
         plan = asked.planned(files, pieces, earliest=False)
         typer.echo(write_tags(whole(plan), labels, first, output, press))
+
+
+@with_plan_options
+def quote(
+    files: PieceFiles,
+    *,
+    asked: PlanOptions,
+    customer: Annotated[
+        Path | None,
+        typer.Option("--customer", metavar="OUT.pdf", help="Write the page for the customer: .pdf or .html."),
+    ] = None,
+    price: Annotated[
+        str | None,
+        typer.Option(
+            "--price", metavar="MONEY", help="What to ask on it before tax: '1450 EUR'; else what is typical."
+        ),
+    ] = None,
+    units: UnitsOption = None,
+    paper: PaperOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show what a job costs: hours by kind, materials used and bought, and the total as a range."""
+    from finplan.cli.output import PAGES, press_for
+    from finplan.cli.quote import price_asked, quote_lines, write_offer
+    from finplan.data import quote_data
+    from finplan.whole_file import check_output
+
+    asks = price_asked(price)
+    if customer is not None:
+        check_output(customer, PAGES, "the page for the customer", [*files, asked.shop])
+    plan = whole(asked.planned(files, pieces_of(files, asked.shop, units, paper)))
+    if customer is not None:
+        with press_for(customer) as press:
+            return typer.echo(write_offer(plan, customer, press, asks))
+    tell(as_json, lambda: quote_data(plan), lambda: [*heads(plan.pieces), *quote_lines(plan)])
 
 
 @with_plan_options

@@ -6,14 +6,19 @@ from textwrap import wrap
 
 from finplan import nothing
 from finplan.cli.table import table
+from finplan.costing import Quote
 from finplan.moments import show_day
 from finplan.planning import Candidate
 from finplan.quantity import Units
 from finplan.showing import plain, show_mass, show_volume
-from finplan.telling import system_risks, why_not_words
+from finplan.telling import show_estimate, system_risks, why_not_words
 
 _ORDER = {"in time": 0, "no date": 1, "late": 2, "not here": 3, "not on this": 4}
 _WIDTH = 110
+_COST = (
+    "Cost: hours and what is used of the materials, typical, before tax; + where something has no price, which "
+    "'finplan quote' names."
+)
 _DANGERS = {
     "self-heating": "cloths catch fire by themselves",
     "flammable": "vapour burns",
@@ -46,13 +51,18 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
         "mend",
     ]
     worth = any(one.labour is not None for one in fitting)
-    rows = [[*_row(one, units), *_money(one.cost, priced), *_money(one.labour, worth)] for one in fitting]
-    heading += [name for name, shown in (("packs", priced), ("labour", worth)) if shown]
-    lines = table(heading, rows, "lllrrrrrrrrrrr")
+    costs = any(one.quote is not None and one.quote.net is not None for one in fitting)
+    rows = [
+        [*_row(one, units), *_money(one.cost, priced), *_money(one.labour, worth), *_cost(one.quote, costs)]
+        for one in fitting
+    ]
+    heading += [name for name, shown in (("packs", priced), ("labour", worth), ("cost", costs)) if shown]
+    lines = table(heading, rows, "lllrrrrrrrrrrrr")
     lines += [
         "",
         "Ready and days are for work begun at once. Work, finish and vapour (with that of the thinner) are typical.",
         "Water, heat, wear and mending: 1 is poor, 5 is excellent.",
+        *([_COST] if costs else []),
         "",
         *(line for one in fitting for line in _wrapped(one.system, _words(one))),
     ]
@@ -87,6 +97,13 @@ def _row(one: Candidate, units: Units) -> list[str]:
 def _money(amount: float | None, shown: bool) -> list[str]:
     """Return the cell of a price, where that column is shown."""
     return [] if not shown else ["not given" if amount is None else plain(amount, 4)]
+
+
+def _cost(quote: Quote | None, shown: bool) -> list[str]:
+    """Return the cell of what all costs, where that column is shown."""
+    if not shown or quote is None or quote.net is None:
+        return ["not given"] if shown else []
+    return [show_estimate(quote.net.typical, quote.currency) + ("" if quote.complete else " +")]
 
 
 def _words(one: Candidate) -> str:

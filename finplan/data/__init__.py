@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from finplan.data.materials_table import materials_csv
     from finplan.data.plan import PlanRow, plan_data
     from finplan.data.problems import CheckRow, problems_data
+    from finplan.data.quote import QuoteRow, quote_data
     from finplan.data.review import ReviewRow, review_data
     from finplan.data.row import as_json, plain
     from finplan.data.safety import safety_data
@@ -39,6 +40,7 @@ __all__ = [
     "LearntRow",
     "LedgerRow",
     "PlanRow",
+    "QuoteRow",
     "ReviewRow",
     "StockRow",
     "SystemsRow",
@@ -57,6 +59,7 @@ __all__ = [
     "plain",
     "plan_data",
     "problems_data",
+    "quote_data",
     "review_data",
     "safety_data",
     "sanding_data",
@@ -81,6 +84,7 @@ if not TYPE_CHECKING:
             "materials_table": ("materials_csv",),
             "plan": ("PlanRow", "plan_data"),
             "problems": ("CheckRow", "problems_data"),
+            "quote": ("QuoteRow", "quote_data"),
             "review": ("ReviewRow", "review_data"),
             "row": ("as_json", "plain"),
             "safety": ("safety_data",),

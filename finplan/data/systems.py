@@ -9,7 +9,7 @@ from typing import Literal
 from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row, row_of
 from finplan.planning import Candidate, Verdict
 from finplan.quantity import Range
-from finplan.telling import system_risks, why_not_words
+from finplan.telling import lacking_prices, system_risks, why_not_words
 
 
 @row
@@ -61,6 +61,11 @@ class SystemRow:
     """Of the packs to buy; null where a price is not given."""
     labour: NotNegative | None
     """Of the typical work, by the shop's price of an hour; null where it names none."""
+    price: Range | None
+    """Of all hours and of what is used of the materials, before tax, what is bought for safety left out, and what
+    `without` names; null where nothing has a price."""
+    without: tuple[str, ...]
+    """What is not in it, since no rate or price of it is known."""
     ratings: RatingsRow
     """What the customer gets."""
     cautions: tuple[str, ...]
@@ -88,10 +93,13 @@ def systems_data(piece: str, candidates: Iterable[Candidate]) -> SystemsRow:
 
 def _system(one: Candidate) -> SystemRow:
     cautions = tuple(line.code for line in one.cautions)
+    net = None if one.quote is None else one.quote.net
     return row_of(
         SystemRow,
         one,
         why=why_not_words(one),
+        price=None if net is None else net.range,
+        without=() if one.quote is None or net is None else tuple(lacking_prices(one.quote)),
         ratings=row_of(RatingsRow, one.ratings),
         cautions=cautions,
         risks=system_risks(one),

@@ -168,7 +168,7 @@ _BY_NAME = {
     "ring": "Ada, +00 0000 000000",
     "care-card": "[Questions are answered on weekdays.]", "shelf": "[{finish: hardwax-oil, left: 400 ml}]",
     "finish": "hardwax-oil", "solvent": "white-spirit", "abrasive": "sheet", "consumable": "nitrile-gloves",
-    "component": "hardener",
+    "component": "hardener", "rates": "{hour: 55 EUR, sanding: 48 EUR}", "prices": "{hardwax-oil: {1 l: 61.50 EUR}}",
 }  # fmt: skip
 """What stands for a name or a group of fields, by the name of its field."""
 

@@ -14,6 +14,7 @@ from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piec
 from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
 from finplan.inputs.plausible import unlikely_sizes
 from finplan.inputs.plausible_sizes import Bounds, Sizes, plausible_sizes
+from finplan.inputs.prices import HourRates, PackPrice, currency_of, mixed_currencies, money_in, with_prices
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.inputs.shop import Paper, Person, Rack, Room, RoomUse, Shop, Skill
 from finplan.inputs.shop_file import ShopFile, default_shop, default_shop_fields, load_shop, shop_of
@@ -36,12 +37,14 @@ __all__ = [
     "DayAndNight",
     "Extraction",
     "Head",
+    "HourRates",
     "Joint",
     "Known",
     "LabelPlace",
     "Labels",
     "LeadTest",
     "NightAir",
+    "PackPrice",
     "Paper",
     "Person",
     "Piece",
@@ -58,6 +61,7 @@ __all__ = [
     "Skill",
     "Week",
     "concerns_of",
+    "currency_of",
     "dated_in_piece",
     "dated_in_shop",
     "default_shop",
@@ -67,6 +71,8 @@ __all__ = [
     "item_in_set",
     "load_piece",
     "load_shop",
+    "mixed_currencies",
+    "money_in",
     "not_accepted",
     "piece_file_of",
     "piece_from",
@@ -77,5 +83,6 @@ __all__ = [
     "shelf_findings",
     "shop_of",
     "unlikely_sizes",
+    "with_prices",
     "written_shifts",
 ]

@@ -9,6 +9,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, PlainValidator, model_validator
 
 from finplan.inputs.asked_step import AfterSteps, AskedStep, BeforeSteps
+from finplan.inputs.prices import PackPrice, Prices
 from finplan.inputs.shapes import Part
 from finplan.problems import shown
 from finplan.quantity import known_length_unit
@@ -100,6 +101,8 @@ class Head(Record):
     """Steps beside the coats that come after the last coat, in this order."""
     set_: Annotated[int, PlainValidator(_set), whole(1, MAX_SET)] = 1
     """How many pieces there are that are the same in everything: each is planned by itself, all are drawn once."""
+    prices: Prices = Field(default_factory=dict)
+    """What packs cost that are bought for this piece, where that is not as the shop file says."""
     accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
     """Warnings that are meant so, by their names: they are not told again."""
 
@@ -161,6 +164,8 @@ class Piece:
     """Steps beside the coats that come after the last coat."""
     alike: int = 1
     """How many pieces there are that are the same in everything."""
+    prices: Mapping[str, tuple[PackPrice, ...]] = field(default_factory=dict)
+    """What packs cost that are bought for it, where that is not as the shop file says."""
     accepted: tuple[str, ...] = ()
     """The warnings that its file accepts, by their names."""
 

@@ -139,6 +139,7 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
         before=head.before if head else (),
         after=head.after if head else (),
         alike=head.set_ if head else 1,
+        prices=head.prices if head else {},
         accepted=head.accept if head else (),
     )
     findings += _unknown_names(data, known)

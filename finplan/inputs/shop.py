@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, timedelta
+from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
 
@@ -16,11 +17,13 @@ from finplan.inputs.hours import DaysField, Shift, WeekField
 from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
 from finplan.inputs.piece import MAX_ACCEPTED
+from finplan.inputs.prices import HourRates, Prices, currency_of, money_in
 from finplan.inputs.public_holidays import holidays_of, public_holidays
 from finplan.inputs.shelf import ShelfItem
 from finplan.inputs.time_zone import TimeZone
 from finplan.problems import shown
 from finplan.reading import (
+    Currency,
     DurationH,
     FlowM3H,
     Form,
@@ -28,6 +31,7 @@ from finplan.reading import (
     GivenName,
     LikelyPct,
     Name,
+    Percentage,
     Record,
     Title,
     UnreadableError,
@@ -199,6 +203,16 @@ class Shop(Record):
     """In how many of a hundred cases a piece has to be ready by its date."""
     labour_per_h: Annotated[float | None, PlainValidator(_labour), _LABOUR_FORM] = None
     """What an hour of work is reckoned at, in the shop's money: 'systems' tells what the work of each comes to."""
+    rates: HourRates | None = None
+    """What an hour is reckoned at in a quote, all kinds of work alike or each by itself; in the place of labour."""
+    prices: Prices = Field(default_factory=dict)
+    """What packs cost, without tax: a material is then bought in the packs that are named here, and in no others."""
+    charged: Literal["used", "bought"] = "used"
+    """What of the materials a quote charges: what is used up, or all the packs that are bought for it."""
+    markup_pct: Percentage = 0.0
+    """What is put on the price of materials."""
+    vat_pct: Percentage | None = None
+    """The tax that is put on a quote; its line is left out where nothing is said."""
     labels: Labels = Labels()
     """What part tags are printed on."""
     notes: Notes = Notes()
@@ -215,6 +229,24 @@ class Shop(Record):
     """The folder of the shop's own records, one file a kind."""
     accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
     """Warnings that are meant so in this shop, by their names: they are not told again."""
+
+    @model_validator(mode="after")
+    def _says_an_hour_once(self) -> Self:
+        if self.labour_per_h is not None and self.rates is not None and self.rates.hour is not None:
+            fail("what an hour is reckoned at is said twice", "leave out labour: rates: says it", ("labour",))
+        return self
+
+    @property
+    def hour(self) -> Decimal | None:
+        """What an hour of work is reckoned at, where nothing else is said of its kind; None where nothing is."""
+        if self.rates is not None and self.rates.hour is not None:
+            return self.rates.hour.amount
+        return None if self.labour_per_h is None else Decimal(str(self.labour_per_h))
+
+    @property
+    def currency(self) -> Currency | None:
+        """The currency of its rates and prices, as it is first written; None where none is."""
+        return currency_of(list(money_in(self.rates, self.prices)))
 
     def open_on(self, day: date) -> bool:
         """Return whether anyone may work on *day*, as far as closed days and public holidays go."""

@@ -16,6 +16,7 @@ from finplan.inputs.doubtful_room import doubtful_rooms
 from finplan.inputs.grade import grade_hint
 from finplan.inputs.mistaken import refuse_piece
 from finplan.inputs.plausible_sizes import Sizes, plausible_sizes
+from finplan.inputs.prices import mixed_currencies, money_in
 from finplan.inputs.shelf import shelf_findings
 from finplan.inputs.shop import RoomUse, Shop
 from finplan.problems import Finding, Problem, RefusedError, did_you_mean, shown
@@ -98,6 +99,7 @@ def shop_of(document: Document, catalogue: Catalogue, *, folder: Path | None) ->
         findings += _unknown(shop.methods, "methods", {*methods, *own_methods})
         findings += _unknown(shop.grits, "grits", grits) + _rooms(shop) + _people(shop)
         findings += unknown_concerns(shop.accept, concerns_of(catalogue))
+        findings += mixed_currencies(list(money_in(shop.rates, shop.prices)), None)
         if shop.shelf:
             findings += shelf_findings(shop.shelf, _records_by_kind(catalogue, records, shop.overrides))
     else:

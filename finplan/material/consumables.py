@@ -11,7 +11,7 @@ from finplan.inputs import ShelfItem
 from finplan.material.job import Filling, MaterialJob, filling_of
 from finplan.material.market import Market
 from finplan.material.need import CoatNeed
-from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
+from finplan.material.packs import Offer, Purchase, cheapest_packs, price_each, total_cost
 from finplan.material.quantile import probability_below, quantile
 from finplan.material.shelf import OnShelf, on_shelf
 from finplan.quantity import Range
@@ -35,6 +35,8 @@ class ConsumableNeed:
     shelf: OnShelf
     buy: tuple[Purchase, ...]
     enough_probability: float
+    price_each: float | None = None
+    """What one piece costs, by the packs to buy, or those that would be; None where a price is not given."""
 
     @property
     def bought(self) -> float:
@@ -92,10 +94,12 @@ def bought_by_piece(
     """Return what is bought by the piece to have as much as is needed, with the confidence of the market."""
     wanted = math.ceil(quantile(needed, market.confidence) - 1e-9)
     shelf = on_shelf(items, lambda _amount: None, None, market.day)
-    buy = cheapest_packs(wanted - shelf.good, [Offer(pack.count, pack.price) for pack in packs], market.choice)
+    sold = [Offer(pack.count, pack.price) for pack in packs]
+    buy = cheapest_packs(wanted - shelf.good, sold, market.choice)
     there = shelf.good + sum(purchase.count * purchase.size for purchase in buy)
     probability = probability_below(needed, there)
-    return ConsumableNeed(name, title, grit, needed, wanted, shelf, buy, probability)
+    each = price_each(buy, wanted, sold, market.choice)
+    return ConsumableNeed(name, title, grit, needed, wanted, shelf, buy, probability, each)
 
 
 def _consumables(jobs: Sequence[MaterialJob], coats: Sequence[CoatNeed], market: Market) -> Iterator[ConsumableNeed]:

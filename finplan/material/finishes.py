@@ -8,7 +8,7 @@ from dataclasses import replace
 from finplan.catalogue import Amount, Finish, Mix, MixComponent, Pack
 from finplan.material.market import Market
 from finplan.material.need import CoatNeed
-from finplan.material.packs import Offer, Purchase, cheapest_packs
+from finplan.material.packs import Offer, Purchase, cheapest_packs, price_each
 from finplan.material.shelf import OnShelf, on_shelf
 from finplan.material.solution import solution_of
 from finplan.material.supply import Supply, offers, supplied
@@ -126,11 +126,14 @@ def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], 
     terms = [term for use in whole.uses for term in use.terms]
     ready_ml = min(part.shelf.good / share for part, share in zip(parts, mix.shares, strict=True))
     if mix.sold_apart:
+        each = _apart(parts, mix)
         got_ml = min((part.shelf.good + part.holds) / share for part, share in zip(parts, mix.shares, strict=True))
         buy = tuple(replace(one, component=part.material) for part in parts for one in part.buy)
         probability = min(part.enough_probability for part in parts)
     else:
-        buy = cheapest_packs(whole.at_confidence - ready_ml, _sets(finish, mix, market), market.choice)
+        sets = _sets(finish, mix, market)
+        buy = cheapest_packs(whole.at_confidence - ready_ml, sets, market.choice)
+        each = price_each(buy, whole.at_confidence, sets, market.choice)
         got_ml = ready_ml + sum(one.count * one.size for one in buy)
         probability = total(terms).probability_below(got_ml)
         parts = [replace(part, buy=(), holds=_held(buy, index)) for index, part in enumerate(parts)]
@@ -140,8 +143,17 @@ def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], 
         buy=buy,
         holds=got_ml - ready_ml,
         enough_probability=probability,
+        price_each=each,
         components=tuple(parts),
     )
+
+
+def _apart(parts: Sequence[Supply], mix: Mix) -> float | None:
+    """Return what a millilitre of a mix costs whose components are sold one by one."""
+    prices = [part.price_each for part in parts]
+    if any(price is None for price in prices):
+        return None
+    return sum((price or 0.0) * share for price, share in zip(prices, mix.shares, strict=True))
 
 
 def _held(buy: Sequence[Purchase], index: int) -> float:

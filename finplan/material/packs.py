@@ -53,6 +53,23 @@ def total_cost(purchases: Sequence[Purchase]) -> float | None:
     return None if None in costs else round(math.fsum(cost or 0.0 for cost in costs), _PLACES)
 
 
+def price_each(buy: Sequence[Purchase], needed: float, offers: Sequence[Offer], choice: PackChoice) -> float | None:
+    """Return what one ml, g or piece costs in the packs to buy; where none are, in those that would be bought.
+
+    Parameters
+    ----------
+    buy
+        What is bought
+    needed
+        What has to be there, were nothing on the shelf. [ml, g or pieces]
+    offers, choice
+        The packs sold, and how they are chosen
+    """
+    packs = buy or cheapest_packs(needed, offers, choice)
+    cost, held = total_cost(packs), sum(one.size * one.count for one in packs)
+    return None if cost is None or not held else cost / held
+
+
 def cheapest_packs(needed: float, offers: Sequence[Offer], choice: PackChoice) -> tuple[Purchase, ...]:
     """Return the packs that hold at least *needed*, the smaller ones first.
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from finplan.catalogue import Measure, Pack
 from finplan.material.cause import CauseKind
 from finplan.material.market import Market
-from finplan.material.packs import Offer, Purchase, cheapest_packs, total_cost
+from finplan.material.packs import Offer, Purchase, cheapest_packs, price_each, total_cost
 from finplan.material.shelf import NOTHING, OnShelf
 from finplan.material.surer import Surer, surer
 from finplan.material.total import shares, total
@@ -42,6 +42,8 @@ class Supply:
     """The one thing that would make it surer; None where nothing would by much."""
     weighed_coats: int = 0
     """On how many weighed coats of this shop it rests, beside the catalogue."""
+    price_each: float | None = None
+    """What one ml or g of it costs, by the packs to buy, or those that would be; None where a price is not given."""
     components: tuple[Supply, ...] = ()
     """Of a product of several components: each of them."""
 
@@ -116,4 +118,5 @@ def supplied(
         keeps_h=keeps_h,
         shares=tuple(shares(terms).items()),
         surer=surer(uses, wanted, market.confidence, market.choice.surer_pct),
+        price_each=price_each(buy, wanted, sold, market.choice),
     )

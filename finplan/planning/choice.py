@@ -8,8 +8,10 @@ from datetime import datetime
 from typing import Literal
 
 from finplan.catalogue import Ratings
+from finplan.costing import Quote
 from finplan.inputs import ShelfItem
 from finplan.material import NO_LESSONS, Lessons, MaterialPlan
+from finplan.planning.costs import quote_for
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source, missing_for_plan
@@ -56,6 +58,8 @@ class Candidate:
     """Of the packs to buy; None where a price is not given."""
     labour: float | None = None
     """Of the typical work, by what the shop reckons an hour at; None where it does not say."""
+    quote: Quote | None = None
+    """What it costs, what is bought for safety left out; None where it is refused."""
     cautions: tuple[CautionLine, ...] = ()
     dangers: tuple[Trigger, ...] = ()
     """What brings the cautions: that it heats itself, burns, sensitises, …"""
@@ -112,7 +116,7 @@ def _tried(
     materials = order_of([tried], now=now, lessons=lessons, shelf=shelf)
     timetable = timetable_of([tried], [None], now=now, wishes=Wishes(answers=False))
     work_h = Range.total(one.hours for one in (*tried.operations, *clean_ups(tried.operations)))
-    per_h = source.shop.labour_per_h
+    per_h = source.shop.hour
     candidate = replace(
         blank,
         coats=_coats(found),
@@ -120,7 +124,8 @@ def _tried(
         volume_ml=Range.total(need.needed_ml for need in materials.materials),
         voc_g=_voc_g(materials, source),
         cost=_cost(materials),
-        labour=None if per_h is None else work_h.typical * per_h,
+        labour=None if per_h is None else work_h.typical * float(per_h),
+        quote=quote_for([tried], materials, timetable, {}),
         cautions=cautions(found, source.catalogue),
         dangers=tuple(dangers(found, source.catalogue)),
         risks=tried.risks,

@@ -8,9 +8,11 @@ from datetime import datetime
 from functools import cached_property
 
 from finplan.catalogue import Catalogue
+from finplan.costing import Quote
 from finplan.figures import checked
 from finplan.inputs import Paper, ShelfItem, Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, NO_LESSONS, Lessons, Market, MaterialPlan
+from finplan.planning.costs import quote_for
 from finplan.planning.measures import Measures, measures_of
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
@@ -163,6 +165,12 @@ class Plan:
         market = Market(self.catalogue, self.on_shelf, self.units, self.confidence, last)
         background = background_of(sanding, around)
         return precautions(self.treatments, self.timetable, self.safety, background, market)
+
+    @cached_property
+    def quote(self) -> Quote:
+        """What it costs: hours by kind, materials used and bought, and the sum of them as a range."""
+        safety = self.precautions.gear.buy if self.timetable.has_plan else ()
+        return quote_for(self.pieces, self.materials, self.timetable, self.done, safety)
 
     @property
     def cautions(self) -> tuple[CautionLine, ...]:

@@ -11,21 +11,26 @@ from pathlib import Path
 from finplan.catalogue import Catalogue
 from finplan.inputs import (
     Known,
+    PackPrice,
     Paper,
     Piece,
     PieceFile,
     Shop,
     ShopFile,
+    currency_of,
     dated_in_piece,
     dated_in_shop,
+    mixed_currencies,
+    money_in,
     not_accepted,
     piece_file_of,
     plausible_sizes,
+    with_prices,
 )
 from finplan.planning.workshop import Workshop, workshop_and_problems
-from finplan.problems import Finding, FindingsError, Problem, RefusedError
+from finplan.problems import Finding, FindingsError, Problem, RefusedError, shown
 from finplan.quantity import Units
-from finplan.reading import Written
+from finplan.reading import Currency, Written
 from finplan.surface import PieceSurface, measured
 from finplan.system import missing_choices
 
@@ -131,6 +136,9 @@ def read_sources(
             continue
         problems += [problem for problem in piece_file.problems if problem.severity == "error"]
         read.append((piece_file, surface))
+    shop_currency = None if workshop is None else workshop.shop.currency
+    catalogue, unpriced = _with_prices_of([piece_file for piece_file, _ in read], catalogue, shop_currency)
+    problems += unpriced
     if problems or workshop is None:
         raise RefusedError(problems)
     return tuple(
@@ -144,6 +152,32 @@ def read_sources(
         )
         for piece_file, surface in read
     )
+
+
+def _with_prices_of(
+    pieces: Sequence[PieceFile], catalogue: Catalogue, currency: Currency | None
+) -> tuple[Catalogue, list[Problem]]:
+    """Return the catalogue with what pieces of one order say of prices, and every problem with that."""
+    said: dict[str, tuple[PackPrice, ...]] = {}
+    problems: list[Problem] = []
+    for one in pieces:
+        own = one.piece.prices
+        money = list(money_in(None, own))
+        findings = list(mixed_currencies(money, currency))
+        currency = currency or currency_of(money)
+        for name, packs in own.items():
+            if said.setdefault(name, packs) != packs:
+                findings.append(
+                    Finding(
+                        ("prices", name),
+                        f"another piece of this order gives {shown(name)} other prices",
+                        "expected one price: what is needed is bought at once",
+                    )
+                )
+        catalogue, found = with_prices(catalogue, own)
+        findings += [finding.within("prices") for finding in found]
+        problems += [one.document.problem(finding) for finding in findings]
+    return catalogue, problems
 
 
 def checked_piece(piece: Path | Written, catalogue: Catalogue) -> tuple[PieceFile, PieceSurface]:

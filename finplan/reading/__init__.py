@@ -53,11 +53,13 @@ from finplan.reading.fields import (
 )
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate, month_number
+from finplan.reading.money import CENT, Currency, Money, MoneyField, MoneyPerHour, read_money, to_cents
 from finplan.reading.record import Record, file_name, findings_of, validate
 from finplan.reading.text import as_written, given_name, wrong_with_name
 from finplan.reading.written import Written
 
 __all__ = [
+    "CENT",
     "DATE_FORM",
     "FIRST_YEAR",
     "LAST_YEAR",
@@ -70,6 +72,7 @@ __all__ = [
     "ConcentrationRange",
     "Count",
     "CountRange",
+    "Currency",
     "Day",
     "Document",
     "DurationH",
@@ -89,6 +92,9 @@ __all__ = [
     "MassPerTimeRange",
     "MillimetreRange",
     "MolarMassRange",
+    "Money",
+    "MoneyField",
+    "MoneyPerHour",
     "Name",
     "PerAreaRange",
     "Percentage",
@@ -131,6 +137,8 @@ __all__ = [
     "parse_document",
     "read_bytes",
     "read_document",
+    "read_money",
+    "to_cents",
     "validate",
     "whole",
     "wrong_with_name",

@@ -3,6 +3,7 @@
 from finplan.sheet.days import OnlyDays, WorkingDay, working_days
 from finplan.sheet.html import appendix_html, sheet_html
 from finplan.sheet.letters import unprintable
+from finplan.sheet.offer import offer_html
 from finplan.sheet.picture_svg import picture_svg
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
@@ -15,6 +16,7 @@ __all__ = [
     "WorkSession",
     "WorkingDay",
     "appendix_html",
+    "offer_html",
     "picture_svg",
     "sheet_html",
     "sheet_of",

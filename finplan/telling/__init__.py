@@ -38,11 +38,13 @@ from finplan.telling.learnt import (
 )
 from finplan.telling.measuring import to_measure_words
 from finplan.telling.mixing import Mixing
+from finplan.telling.money import show_cost, show_estimate, show_money
 from finplan.telling.moved import Moved, lost_days_words, moved_words
 from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
 from finplan.telling.next_work import NextWork
 from finplan.telling.not_to_plan import not_to_plan
 from finplan.telling.notes import note_words, notes_told
+from finplan.telling.offer import offer_words
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
     NONE_BOUGHT,
@@ -57,9 +59,10 @@ from finplan.telling.packs import (
     total_words,
 )
 from finplan.telling.pooled_air import AirPool, pooled_air
+from finplan.telling.quote import QuoteTold, lacking_prices, quote_told, without_words
 from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.requirements import clashes_words, requirement_words
-from finplan.telling.review import ReviewTold, ToldTable, review_told
+from finplan.telling.review import ReviewTold, review_told
 from finplan.telling.row_air import air_words, row_air_words
 from finplan.telling.row_care import CareWords, air_to_sand_in, row_care_words
 from finplan.telling.runs import Run, runs
@@ -91,6 +94,7 @@ from finplan.telling.step_words import (
     way_words,
 )
 from finplan.telling.sureness import cause_words, surer_words, weighed_words
+from finplan.telling.tables import ToldTable
 from finplan.telling.treatments import done_words, risk_words, stops_words, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
@@ -115,6 +119,7 @@ __all__ = [
     "Names",
     "NextWork",
     "OfItem",
+    "QuoteTold",
     "ReviewTold",
     "Run",
     "ToldTable",
@@ -177,6 +182,7 @@ __all__ = [
     "keeps_words",
     "kept_words",
     "key_of",
+    "lacking_prices",
     "last_start",
     "latest_begin",
     "latest_begin_words",
@@ -197,6 +203,7 @@ __all__ = [
     "noted_words",
     "notes_told",
     "of_twenty",
+    "offer_words",
     "one_name",
     "own_lines",
     "own_lines_again",
@@ -208,6 +215,7 @@ __all__ = [
     "price_words",
     "progress_words",
     "put_together_lines",
+    "quote_told",
     "rate_words",
     "ready_at",
     "reckoned_words",
@@ -226,6 +234,9 @@ __all__ = [
     "settling_words",
     "share_words",
     "short_title",
+    "show_cost",
+    "show_estimate",
+    "show_money",
     "side_lines",
     "source_title",
     "span_words",
@@ -252,5 +263,6 @@ __all__ = [
     "way_words",
     "weighed_words",
     "why_not_words",
+    "without_words",
     "would_fit_words",
 ]

@@ -14,24 +14,13 @@ from finplan.record import FinishCost, JobSpan, KindOfWork, Review, UsedCoats
 from finplan.showing import capital, plain, show_volume
 from finplan.spans import show_range
 from finplan.telling.names import Names, marked
+from finplan.telling.tables import ToldTable
 from finplan.telling.work_names import work_name
 
 NOT_NOTED = "not noted"
 _HOUR_MIN = 60
 _COATS = 12
 """Of more coats those of which nothing is noted are one line for a finish: it is one page."""
-
-
-@dataclass(frozen=True, slots=True)
-class ToldTable:
-    """A table for a person."""
-
-    title: str
-    heading: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    right: str
-    """A letter for each column: ``r`` for one that is set to the right."""
-    foot: str = ""
 
 
 @dataclass(frozen=True, slots=True)

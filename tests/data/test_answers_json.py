@@ -37,6 +37,7 @@ def test_every_definition_has_its_place() -> None:
     assert {node["title"] for node in documents(SCHEMA)} == {
         "Check",
         "Systems",
+        "Quote",
         "Tick",
         "Stock",
         "Learnt by a shop",

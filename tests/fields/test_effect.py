@@ -17,7 +17,7 @@ import trimesh
 
 import finplan
 from finplan import Plan
-from finplan.data import plain, safety_data, sanding_data, systems_data, timetable_data
+from finplan.data import plain, quote_data, safety_data, sanding_data, systems_data, timetable_data
 from finplan.data.areas import areas_data
 from finplan.data.materials import materials_data
 from finplan.fields import described, topics
@@ -80,6 +80,7 @@ REACHED: dict[Stage, Callable[[Plan], Any]] = {
     "sheet": lambda plan: plan.html(),
     "tags": lambda plan: sheets_html(tag_sheets(plan, plan.shop.labels)),
     "systems": _systems,
+    "quote": quote_data,
 }
 
 

@@ -11,7 +11,8 @@ from typing import Any, Literal
 
 Patch = dict[str, Any]
 Stage = Literal[
-    "areas", "sanding", "materials", "safety", "timetable", "check", "drawing", "data", "sheet", "tags", "systems"
+    "areas", "sanding", "materials", "safety", "timetable", "check", "drawing", "data", "sheet", "tags", "systems",
+    "quote",
 ]  # fmt: skip
 
 
@@ -67,6 +68,7 @@ SHOP: Patch = {
     },
 }
 _FRAME = {"stile": 60, "rail": 65}
+_PRICED: Patch = {"prices": {"hardwax-oil": {"1 l": "40 EUR"}}}
 SHAPED: dict[str, Patch] = {
     "disc": {"diameter": 900, "thickness": 25},
     "ellipse": {"length": 900, "width": 500, "thickness": 25},
@@ -131,6 +133,11 @@ def sprayed(tried: Tried) -> Tried:
     return replace(
         tried, first=patched(tried.first, gun), second=patched(tried.second, gun), piece={"system": "lacquer"}
     )
+
+
+def patched_too(tried: Tried, patch: Patch) -> Tried:
+    """Return the same with more that both files say."""
+    return replace(tried, first=patched(tried.first, patch), second=patched(tried.second, patch))
 
 
 def with_water(tried: Tried) -> Tried:
@@ -206,6 +213,7 @@ PIECE_FIELDS: dict[str, Tried] = {
     "before": values("timetable", "before", None, ["raise-grain"]),
     "after": values("timetable", "after", None, ["wrap"]),
     "set": values("materials", "set", 1, 3),
+    "prices": values("quote", "prices", {"hardwax-oil": {"1 l": "40 EUR"}}, {"hardwax-oil": {"1 l": "60 EUR"}}),
     "accept": Tried("check", {"deliver": "2020-03-12"}, {"deliver": "2020-03-12", "accept": ["delivery-past"]}),
     "parts": values("areas", "parts/top/length", 600, 700),
     "assemblies": values("materials", "assemblies", None, {"base": {"parts": ["leg", "rail"]}}),
@@ -475,6 +483,19 @@ SHOP_FIELDS: dict[str, Tried] = {
     "buffer": values("timetable", "buffer", "1 d", "3 d"),
     "in-time": values("timetable", "in-time", "60 %", "99 %"),
     "labour": values("systems", "labour", "42 / h", "84 / h"),
+    "rates": values("quote", "rates", {"hour": 50}, {"hour": 60}),
+    **{
+        f"rates.{kind}": values("quote", f"rates/{kind}", 50, 60)
+        for kind in ("hour", "sanding", "coating", "cleaning", "machine")
+    },
+    "rates.assembly": replace(
+        values("quote", "rates/assembly", 50, 60), piece={"assemblies": {"base": {"parts": ["leg", "rail"]}}}
+    ),
+    "rates.spraying": sprayed(values("quote", "rates/spraying", 50, 60)),
+    "prices": values("quote", "prices", {"hardwax-oil": {"1 l": "40 EUR"}}, {"hardwax-oil": {"1 l": "60 EUR"}}),
+    "charged": patched_too(values("quote", "charged", "used", "bought"), _PRICED),
+    "markup": patched_too(values("quote", "markup", "10 %", "20 %"), _PRICED),
+    "vat": patched_too(values("quote", "vat", "7 %", "19 %"), _PRICED),
     "labels": values("tags", "labels", None, {"rows": 7, "columns": 3}),
     "labels.rows": values("tags", "labels", {"rows": 6, "columns": 2}, {"rows": 5, "columns": 2}),
     "labels.columns": values("tags", "labels", {"rows": 5, "columns": 2}, {"rows": 5, "columns": 3}),

@@ -1,0 +1,63 @@
+"""What a job costs for a person, and the page for its customer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+import typer
+
+from finplan.cli.output import refuse_what_does_not_fit, write_page
+from finplan.cli.table import table
+from finplan.press import Press
+from finplan.problems import NotPossibleError
+from finplan.telling import lacking_prices, quote_told
+
+if TYPE_CHECKING:
+    from finplan.planning import Plan
+    from finplan.reading import Money
+
+_WIDTH = 100
+
+
+def quote_lines(plan: Plan) -> list[str]:
+    """Return what a plan costs, for the shop."""
+    told = quote_told(plan.quote, plan.units)
+    lines: list[str] = []
+    for one in told.tables:
+        lines += [one.title, "", *table(one.heading, one.rows, one.right), *wrap(one.foot, _WIDTH), ""]
+    return [*lines, *(line for note in told.notes for line in wrap(note, _WIDTH))]
+
+
+def price_asked(text: str | None) -> Money | None:
+    """Return the price that is asked, as it was typed."""
+    from pydantic_core import PydanticCustomError
+
+    from finplan.reading import finding_of, read_money
+
+    if text is None:
+        return None
+    try:
+        return read_money(text)
+    except PydanticCustomError as error:
+        found = finding_of(error)
+        raise typer.BadParameter(f"{found.wrong}; {found.expected}", param_hint="--price") from None
+
+
+def write_offer(plan: Plan, output: Path, press: Press | None, price: Money | None) -> str:
+    """Write the page for the customer and return what was written.
+
+    Raises
+    ------
+    NotPossibleError
+        Something that is charged has no price, and none is asked for the whole; or no plan fits.
+    """
+    from finplan.sheet import offer_html
+
+    refuse_what_does_not_fit(plan, output)
+    if price is None and (plan.quote.net is None or not plan.quote.complete):
+        lacking = ", ".join(lacking_prices(plan.quote))
+        msg = f"{output} was not written: these have no price: {lacking}. Give them one, or say --price '1450 EUR'"
+        raise NotPossibleError(msg)
+    return write_page(offer_html(plan, price), output, press)

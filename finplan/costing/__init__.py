@@ -1,0 +1,31 @@
+"""What a job costs: hours by kind, what is used of materials and what is bought, to the cent."""
+
+from finplan.costing.cost import Cost
+from finplan.costing.goods import Goods, goods_of
+from finplan.costing.hours import (
+    RATED_WORK,
+    KindHours,
+    PieceHours,
+    RatedWork,
+    hours_of,
+    kind_of,
+    machine_hours,
+    waiting_h,
+)
+from finplan.costing.quote import Quote, quote_of
+
+__all__ = [
+    "RATED_WORK",
+    "Cost",
+    "Goods",
+    "KindHours",
+    "PieceHours",
+    "Quote",
+    "RatedWork",
+    "goods_of",
+    "hours_of",
+    "kind_of",
+    "machine_hours",
+    "quote_of",
+    "waiting_h",
+]

@@ -1,0 +1,140 @@
+"""Hours of work by kind, as they are charged: from the minutes of the plan, with their spread."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Literal
+
+from finplan.catalogue import Catalogue
+from finplan.costing.cost import Cost
+from finplan.inputs import Shop
+from finplan.material import Term, cause, total
+from finplan.quantity import Range
+from finplan.sanding import SandingPlan
+from finplan.timetable import Operation, Timetable, all_operations, clean_ups, hours_between
+
+RatedWork = Literal["sanding", "coating", "spraying", "cleaning", "assembly"]
+"""Kinds of work that may have a rate each."""
+RATED_WORK: tuple[RatedWork, ...] = ("sanding", "coating", "spraying", "cleaning", "assembly")
+_CLEANING = ("clean-up", "wipe-down")
+_MINUTES = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class PieceHours:
+    """The work of one piece."""
+
+    key: str
+    operations: Sequence[Operation]
+
+
+@dataclass(frozen=True, slots=True)
+class KindHours:
+    """The hours of one kind of work, and what an hour of it is reckoned at; None where no rate is given."""
+
+    kind: RatedWork
+    terms: tuple[Term, ...]
+    """Hours, each with what makes it uncertain."""
+    rate: Decimal | None
+
+    @property
+    def hours(self) -> Range:
+        """All of them: 5th percentile, as planned, 95th."""
+        return total(self.terms).range
+
+    @property
+    def cost_terms(self) -> tuple[Term, ...]:
+        """What they come to, each with what makes it uncertain; nothing where no rate is given."""
+        return () if self.rate is None else tuple(one.scaled(float(self.rate)) for one in self.terms)
+
+    @property
+    def cost(self) -> Cost | None:
+        """What they come to; None where no rate is given."""
+        return None if self.rate is None else Cost.together(self.cost_terms)
+
+
+def hours_of(
+    pieces: Sequence[PieceHours], timetable: Timetable | None, done: Mapping[str, datetime], shop: Shop, takes: Range
+) -> tuple[KindHours, ...]:
+    """Return the hours of work of pieces by kind, those of which there are none left out.
+
+    Parameters
+    ----------
+    pieces
+        With their operations
+    timetable
+        Who does what when; without a plan every coat is reckoned with a clean-up of its own
+    done
+        What is done already, which no timetable plans any more
+    shop
+        What an hour is reckoned at
+    takes
+        What work takes of the time planned for it, as a share (``catalogue.labour``)
+
+    Notes
+    -----
+    The minutes that are planned. All work of one sort on one piece takes the same share of them, sorts and pieces
+    independently: as dates are held to be sure.
+    """
+    found: dict[RatedWork, list[Term]] = {}
+    planned = _planned_min([one for piece in pieces for one in piece.operations], timetable, done)
+    for piece in pieces:
+        for one in all_operations(piece.operations):
+            if one.id in planned:
+                differs = cause("hand", (piece.key, one.deed), takes)
+                found.setdefault(kind_of(one), []).append(Term(planned[one.id] / _MINUTES, differs))
+    return tuple(KindHours(kind, tuple(found[kind]), _rate(kind, shop)) for kind in RATED_WORK if kind in found)
+
+
+def kind_of(operation: Operation) -> RatedWork:
+    """Return as what an operation is charged: as what its hands can do, and what cleans as cleaning."""
+    return "cleaning" if operation.deed in _CLEANING else operation.skill
+
+
+def machine_hours(operations: Sequence[Operation], sanding: Iterable[SandingPlan], catalogue: Catalogue) -> Range:
+    """Return how long machines sand bare wood, and guns spray. [h]"""
+    methods = catalogue.sanding_methods
+    sanded = [
+        step.hours
+        for plan in sanding
+        for group in plan.groups
+        for step in group.steps
+        if step.method in methods and methods[step.method].by != "hand"
+    ]
+    return Range.total([*sanded, *(one.hours for one in operations if one.sprays)])
+
+
+def waiting_h(timetable: Timetable) -> float | None:
+    """Return how long nobody works from the beginning until all is ready; None where there is no plan. [h]"""
+    rows = [row for row in timetable.steps if row.kind == "attended"]
+    if not timetable.has_plan or not rows or not timetable.pieces:
+        return None
+    begins, ends = min(row.start for row in rows), max(piece.ready for piece in timetable.pieces)
+    worked, until = 0.0, begins
+    for row in sorted(rows, key=lambda row: row.start.timestamp()):
+        start = max(row.start, until)
+        if row.end > start:
+            worked += hours_between(start, row.end)
+            until = row.end
+    return max(0.0, hours_between(begins, max(ends, until)) - worked)
+
+
+def _planned_min(
+    operations: Sequence[Operation], timetable: Timetable | None, done: Mapping[str, datetime]
+) -> dict[str, float]:
+    """Return how long is planned for each operation that is done, or has been, by its id. [min]"""
+    if timetable is None or not timetable.has_plan:
+        return {one.id: float(one.work_min) for one in (*operations, *clean_ups(operations))}
+    found = {one.id: float(one.work_min) for one in all_operations(operations) if one.id in done}
+    for row in timetable.steps:
+        if row.kind == "attended":
+            found[row.id] = found.get(row.id, 0.0) + hours_between(row.start, row.end) * _MINUTES
+    return found
+
+
+def _rate(kind: RatedWork, shop: Shop) -> Decimal | None:
+    own = getattr(shop.rates, kind) if shop.rates is not None else None
+    return shop.hour if own is None else own.amount

@@ -1,0 +1,158 @@
+"""What a job costs, in words: for the shop with everything that it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from finplan.costing import Cost, Goods, Quote
+from finplan.listing import some
+from finplan.material import ConsumableNeed, total
+from finplan.quantity import Units
+from finplan.showing import plain, show_amount, show_clock_time
+from finplan.spans import show_range
+from finplan.telling.money import NO_PRICE, show_cost, show_estimate, show_money
+from finplan.telling.packs import NONE_BOUGHT, pack_words, piece_words, short_title
+from finplan.telling.tables import ToldTable
+
+_WORK = {
+    "sanding": "sanding",
+    "coating": "putting on finish",
+    "spraying": "spraying",
+    "cleaning": "cleaning up",
+    "assembly": "gluing and putting together",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteTold:
+    """A quote in words: its tables, and what there is to know of them."""
+
+    tables: tuple[ToldTable, ...]
+    notes: tuple[str, ...]
+    """Each a sentence."""
+
+
+def quote_told(quote: Quote, units: Units) -> QuoteTold:
+    """Return a quote in words, for the shop."""
+    tables = (_hours(quote), _goods(quote, units), _total(quote))
+    return QuoteTold(tuple(one for one in tables if one.rows), tuple(_notes(quote)))
+
+
+def without_words(quote: Quote) -> str:
+    """Return what is not in the total since it has no price: empty where everything has one."""
+    names = lacking_prices(quote)
+    return f"without {some(names)}" if names else ""
+
+
+def lacking_prices(quote: Quote) -> list[str]:
+    """Return the names of what has no price, each as it stands in a sentence."""
+    work = [f"the hours of {_WORK[kind]}" for kind in quote.without_work]
+    return list(dict.fromkeys([*work, *(short_title(title) for title in quote.without)]))
+
+
+def _hours(quote: Quote) -> ToldTable:
+    rows = [
+        (
+            _WORK[one.kind],
+            show_range(one.hours, _show_hours),
+            "no rate" if one.rate is None else show_money(one.rate, quote.currency),
+            "" if one.cost is None else show_cost(one.cost, quote.currency),
+        )
+        for one in quote.hours
+    ]
+    if quote.machine is not None:
+        rows.append(
+            ("machines", show_range(quote.machine_h, _show_hours), "", show_cost(quote.machine, quote.currency))
+        )
+    if quote.waiting_h is not None:
+        rows.append(("waiting and drying", show_clock_time(quote.waiting_h), "", "not charged"))
+    together = total(term for one in quote.hours for term in one.terms).range
+    foot = f"Together {show_range(together, _show_hours)} of work." if quote.hours else ""
+    return ToldTable("Hours, as planned", ("work", "hours", "rate", "that is"), tuple(rows), "lrrr", foot)
+
+
+def _show_hours(hours: float) -> str:
+    return f"{plain(hours, 2)} h"
+
+
+def _goods(quote: Quote, units: Units) -> ToldTable:
+    shelf = any(one.off_shelf for one in quote.goods)
+    rows = tuple(
+        (
+            _name(one, units),
+            _used(one, units),
+            NO_PRICE if one.worth is None else show_cost(one.worth, quote.currency) if one.used.high else "",
+            *([_amount(one.off_shelf, one, units) if one.off_shelf else ""] if shelf else []),
+            _packs(one, units),
+            NO_PRICE if one.bought is None else show_money(one.bought, quote.currency) if one.of.buy else "",
+            _left(one, units, quote),
+        )
+        for one in quote.goods
+    )
+    heading = ("material", "used", "worth", *(["off the shelf"] if shelf else []), "to buy", "costs", "left afterwards")
+    return ToldTable("Materials", heading, rows, "lrrrlrr" if shelf else "lrrlrr")
+
+
+def _name(one: Goods, units: Units) -> str:
+    grit = one.of.grit if isinstance(one.of, ConsumableNeed) else None
+    return " ".join(filter(None, [grit, short_title(one.title, units)]))
+
+
+def _used(one: Goods, units: Units) -> str:
+    return show_range(one.used, lambda amount: _amount(amount, one, units)) if one.used.high else "it lasts"
+
+
+def _amount(amount: float, one: Goods, units: Units) -> str:
+    if isinstance(one.of, ConsumableNeed):
+        return plain(amount, 2)
+    return show_amount(amount, one.of.measure, units)
+
+
+def _packs(one: Goods, units: Units) -> str:
+    if isinstance(one.of, ConsumableNeed):
+        return piece_words(one.of)
+    return ", ".join(pack_words(one.of, units)) if one.of.buy else NONE_BOUGHT
+
+
+def _left(one: Goods, units: Units, quote: Quote) -> str:
+    amount = _amount(one.left, one, units)
+    if one.left_worth is None or not one.left:
+        return amount
+    return f"{amount} ({show_estimate(one.left_worth, quote.currency)})"
+
+
+def _total(quote: Quote) -> ToldTable:
+    charged = "Materials bought" if quote.charged_bought else "Materials used"
+    lines: list[tuple[str, Cost | None]] = [
+        ("Work", quote.work),
+        ("Machines", quote.machine),
+        (charged, quote.materials),
+        (f"Markup on materials, {plain(quote.markup_pct)} %", quote.markup),
+    ]
+    without = without_words(quote)
+    if quote.vat is not None:
+        lines += [("Together, without tax", quote.net), (f"VAT, {plain(quote.vat_pct or 0.0)} %", quote.vat)]
+    lines.append(("Total without what is named below" if without else "Total", quote.gross))
+    rows = tuple(
+        (name, *(show_estimate(one, quote.currency) for one in (cost.low, cost.typical, cost.high)))
+        for name, cost in lines
+        if cost is not None
+    )
+    return ToldTable("What it costs", ("", "low", "typical", "high"), rows, "lrrr")
+
+
+def _notes(quote: Quote) -> Iterator[str]:
+    if quote.net is None:
+        yield "Nothing has a price yet: say rates: {hour: 55 EUR} and prices: in the shop file."
+        return
+    without = without_words(quote)
+    if without:
+        yield f"The total is {without}. What has no price is not in it: rates: and prices: in the shop file say it."
+    if any(one.of.buy for one in quote.goods):
+        lacking = [short_title(title) for title in quote.unpriced_packs]
+        more = f", without {some(lacking)}" if lacking else ""
+        left = show_estimate(quote.left_worth, quote.currency)
+        bought = show_money(quote.to_buy, quote.currency)
+        yield f"To buy now: {bought}{more}. Of that {left} is left on the shelf afterwards."
+    yield "Low and high: in one case of twenty it comes to less, and in one of twenty to more."

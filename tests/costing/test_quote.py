@@ -1,0 +1,274 @@
+"""What a job costs: held against sums done by hand with the prices of an invented shop, and against draws."""
+
+from __future__ import annotations
+
+import json
+import re
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, get_args
+
+import numpy as np
+import pytest
+from jsonschema import Draft202012Validator
+
+from finplan.costing import Cost, Quote, kind_of
+from finplan.data import as_json, quote_data
+from finplan.inputs import Skill
+from finplan.material import ConsumableNeed, Term, cause
+from finplan.planning import Plan, Wishes, plan_of, read_sources
+from finplan.problems import RefusedError
+from finplan.quantity import Range
+from finplan.reading import Written
+from finplan.sheet import offer_html
+from finplan.telling import quote_told, without_words
+from finplan.timetable import all_operations
+from tests.conftest import Cli
+from tests.plan_guide import read_schema
+from tests.plan_schema import ANSWERS
+from tests.timetable.shops import NOW
+
+PIECE = """\
+piece: Tray for a window seat
+customer: The seat's owner
+timber: ash
+system: hardwax-oil
+deliver: 2027-03-12
+lengths: mm
+parts:
+  tray: {shape: rectangle, length: 600, width: 300, thickness: 18}
+"""
+SHOP = """\
+shop: Kiln Row joiners
+holidays: GB
+rates: {hour: 40 GBP, sanding: 30 GBP / h, cleaning: 20 GBP}
+vat: 20 %
+prices:
+  hardwax-oil: {250 ml: 25 GBP, 1 l: 60 GBP}
+  white-spirit: {500 ml: 5 GBP}
+"""
+REST = """\
+  disc-150: {5: 6.25 GBP}
+  sheet: {10: 9 GBP}
+  lint-free-cloth: {50: 12.50 GBP}
+  tack-cloth: {3: 4.50 GBP}
+  mixing-cup: {10: 3 GBP}
+  lining-paper: {10: 8 GBP}
+  nitrile-gloves: {100: 14 GBP}
+  dust-mask: {10: 12 GBP}
+  organic-vapour-cartridge: {1: 18 GBP}
+  oily-waste-can: {1: 70 GBP}
+"""
+
+
+def planned(shop: str = SHOP, piece: str = PIECE) -> Plan:
+    files = [Written(Path("tray.yaml"), piece)]
+    sources = read_sources(files, Written(Path("shop.yaml"), shop))
+    return plan_of(sources, now=NOW, wishes=Wishes(answers=False))
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    return planned()
+
+
+@pytest.fixture(scope="module")
+def quote(plan: Plan) -> Quote:
+    return plan.quote
+
+
+def refused(shop: str = SHOP, piece: str = PIECE) -> list[str]:
+    with pytest.raises(RefusedError) as caught:
+        planned(shop, piece)
+    return [f"{one.where}: {one.wrong}" for one in caught.value.problems]
+
+
+def test_the_hours_are_the_minutes_of_the_timetable(plan: Plan, quote: Quote) -> None:
+    rows = [row for row in plan.timetable.steps if row.kind == "attended"]
+    worked_h = sum((row.end - row.start).total_seconds() for row in rows) / 3600
+    assert sum(one.hours.typical for one in quote.hours) == pytest.approx(worked_h)
+    assert {one.kind for one in quote.hours} <= {*get_args(Skill), "cleaning"}
+    cleaned = [row for row in rows if row.deed == "clean-up"]
+    cleaning = next(one for one in quote.hours if one.kind == "cleaning")
+    assert cleaning.hours.typical == pytest.approx(sum((r.end - r.start).total_seconds() for r in cleaned) / 3600)
+
+
+def test_every_operation_has_a_kind(plan: Plan) -> None:
+    for one in all_operations(plan.pieces[0].operations):
+        assert kind_of(one) in ("sanding", "coating", "spraying", "cleaning", "assembly")
+
+
+def test_an_hour_costs_its_own_rate_or_that_of_any(quote: Quote) -> None:
+    rates = {one.kind: one.rate for one in quote.hours}
+    assert rates["sanding"] == 30
+    assert rates["cleaning"] == 20
+    assert rates["coating"] == 40
+    for one in quote.hours:
+        assert one.cost is not None
+        assert one.cost.typical == pytest.approx(Decimal(str(one.hours.typical)) * (one.rate or 0), abs=Decimal("0.01"))
+
+
+def test_materials_are_used_in_part_and_bought_in_packs(quote: Quote) -> None:
+    """250 ml at 25 is 10 pence a millilitre; what is left of what is bought is bought less used."""
+    oil = next(one for one in quote.goods if one.title.startswith("Hardwax"))
+    assert not isinstance(oil.of, ConsumableNeed)
+    assert [(pack.count, pack.size) for pack in oil.of.buy] == [(1, 250.0)]
+    assert oil.worth is not None
+    assert oil.worth.typical == round(Decimal(str(oil.used.typical)) * Decimal("0.1"), 2)
+    assert oil.bought == Decimal(25)
+    assert oil.left == pytest.approx(250 - oil.used.typical)
+    assert oil.left_worth == pytest.approx(Decimal(25) - oil.worth.typical, abs=Decimal("0.01"))
+
+
+def test_what_has_no_price_is_named_and_never_nothing(quote: Quote) -> None:
+    unpriced = [one.title for one in quote.goods if one.worth is None]
+    assert any("cloth" in title for title in unpriced)
+    assert set(quote.without) == set(unpriced)
+    known = sum((one.worth.typical for one in quote.goods if one.worth is not None), Decimal(0))
+    assert quote.materials is not None
+    assert quote.materials.typical == pytest.approx(known, abs=Decimal("0.01"))
+    assert without_words(quote).startswith("without ")
+    told = quote_told(quote, "metric")
+    assert told.tables[-1].rows[-1][0] == "Total without what is named below"
+    assert any("The total is without" in note for note in told.notes)
+
+
+def test_the_total_is_its_parts_and_the_tax(quote: Quote) -> None:
+    assert quote.work is not None
+    assert quote.materials is not None
+    assert quote.net is not None
+    assert quote.net.typical == pytest.approx(quote.work.typical + quote.materials.typical, abs=Decimal("0.01"))
+    assert quote.vat is not None
+    assert quote.gross is not None
+    assert quote.vat.typical == round(quote.net.typical / 5, 2)
+    assert quote.gross.typical == quote.net.typical + quote.vat.typical
+    assert quote.net.low < quote.net.typical < quote.net.high
+
+
+def test_the_range_of_the_total_is_what_draws_say(quote: Quote) -> None:
+    """Work of a sort by a lognormal each, materials likewise: a million draws with numpy, none of the shop's code."""
+    random = np.random.default_rng(20270301)
+    draws = np.zeros(1_000_000)
+    takes = np.log(1.3 / 0.77) / (2 * 1.6448536)
+    by_sort: dict[Any, float] = {}
+    for one in quote.hours:
+        for term in one.terms:
+            key = term.causes[0].of
+            by_sort[key] = by_sort.get(key, 0.0) + term.typical * float(one.rate or 0)
+    for typical in by_sort.values():
+        draws += typical * np.exp(takes * random.standard_normal(len(draws)))
+    for good in quote.goods:
+        if good.worth is not None and good.worth.high:
+            low, typical, high = (float(one) for one in (good.worth.low, good.worth.typical, good.worth.high))
+            draws += typical * np.exp(np.log(high / low) / (2 * 1.6448536) * random.standard_normal(len(draws)))
+    low, high = np.quantile(draws, (0.05, 0.95))
+    assert quote.net is not None
+    assert float(quote.net.low) == pytest.approx(low, rel=0.01)
+    assert float(quote.net.high) == pytest.approx(high, rel=0.01)
+
+
+def test_no_machine_is_charged_unless_its_rate_is_given(quote: Quote) -> None:
+    assert quote.machine is None
+    assert quote.machine_h.typical > 0
+    charged = planned(SHOP.replace("hour: 40 GBP", "hour: 40 GBP, machine: 6 GBP")).quote
+    assert charged.machine is not None
+    assert charged.machine.typical == round(Decimal(str(charged.machine_h.typical)) * 6, 2)
+    assert charged.net is not None
+    assert quote.net is not None
+    assert charged.net.typical - quote.net.typical == pytest.approx(charged.machine.typical, abs=Decimal("0.02"))
+
+
+def test_a_shop_may_charge_what_it_buys_with_a_markup() -> None:
+    quote = planned(SHOP + "charged: bought\nmarkup: 10 %\n").quote
+    assert quote.materials == Cost.sure(Decimal(30))
+    assert quote.markup == Cost.sure(Decimal(3))
+
+
+def test_a_shop_without_any_price_is_told_so() -> None:
+    quote = planned("shop: Kiln Row joiners\nholidays: GB\n").quote
+    assert quote.net is None
+    assert quote_told(quote, "metric").notes == (
+        "Nothing has a price yet: say rates: {hour: 55 EUR} and prices: in the shop file.",
+    )
+
+
+def test_labour_is_an_hour_too() -> None:
+    quote = planned("shop: Kiln Row joiners\nholidays: GB\nlabour: 42 / h\n").quote
+    assert {one.rate for one in quote.hours} == {Decimal(42)}
+
+
+@pytest.mark.parametrize(
+    ("shop", "piece", "where", "wrong"),
+    [
+        (SHOP + "  tack-cloth: {3: 4 USD}\n", PIECE, "prices.tack-cloth.3", "in USD, and other amounts are in GBP"),
+        (SHOP, PIECE + "prices: {tack-cloth: {3: 4 EUR}}\n", "prices.tack-cloth.3", "other amounts are in GBP"),
+        (SHOP + "  tack-clot: {3: 4}\n", PIECE, "prices.tack-clot", "is nothing that is bought"),
+        (SHOP + "  tack-cloth: {3 l: 4}\n", PIECE, "prices.tack-cloth.3 l", "is not how it is sold"),
+        (SHOP + "  tack-cloth: {3: 4.005}\n", PIECE, "prices.tack-cloth.3", "is finer than a cent"),
+        (SHOP + "  tack-cloth: {3: nothing}\n", PIECE, "prices.tack-cloth.3", "is not a sum of money"),
+        (SHOP + "labour: 42 / h\n", PIECE, "labour", "is said twice"),
+        (SHOP.replace("40 GBP", "0 GBP"), PIECE, "rates.hour", "is nothing"),
+        (SHOP + "  polyurethane-2k: {glue: {1 l: 4}}\n", PIECE, "prices.polyurethane-2k.glue", "is no component of it"),
+    ],
+)  # fmt: skip
+def test_what_is_wrong_with_prices_is_told_with_its_place(shop: str, piece: str, where: str, wrong: str) -> None:
+    problems = refused(shop, piece)
+    assert any(one.startswith(f"{where}: ") and wrong in one for one in problems), problems
+
+
+def test_a_set_has_one_price_and_so_have_components_apart() -> None:
+    """Four parts to one: 1.25 l at 50 is 4 pence a millilitre of the mix, as are 1 l at 40 and 250 ml at 10."""
+    piece = PIECE.replace("hardwax-oil", "polyurethane-2k").replace("ash", "sugar-maple")
+    for prices in ("{1 l + 250 ml: 50}", "{lacquer: {1 l: 40}, isocyanate hardener: {250 ml: 10}}"):
+        shop = f"shop: Kiln Row\nholidays: GB\nmethods: [brush, hand]\nprices: {{polyurethane-2k: {prices}}}\n"
+        supplies = planned(shop, piece).materials.supplies
+        supply = next(one for one in supplies if one.material == "polyurethane-2k")
+        assert supply.price_each == pytest.approx(0.04), prices
+
+
+def test_the_pieces_own_prices_stand_over_the_shops() -> None:
+    quote = planned(SHOP, PIECE + "prices: {hardwax-oil: {250 ml: 50 GBP}}\n").quote
+    assert next(one.bought for one in quote.goods if one.title.startswith("Hardwax")) == Decimal(50)
+
+
+def test_a_sum_of_lognormals_is_no_sum_of_ends() -> None:
+    one = Range(80.0, 100.0, 125.0)
+    together = Cost.together([Term(100.0, cause("hand", (name,), one)) for name in "abcd"])
+    assert together.typical == 400
+    assert together.low > 320
+    assert together.high < 500
+
+
+def test_the_json_meets_its_schema(plan: Plan) -> None:
+    data = json.loads(as_json(quote_data(plan)))
+    Draft202012Validator(read_schema(ANSWERS)).validate(data)
+    assert data["currency"] == "GBP"
+    assert data["net"]["typical"] == round(data["net"]["typical"], 2)
+
+
+def test_the_customers_page_has_no_inside_figures(tmp_path: Path, cli: Cli) -> None:
+    (tmp_path / "tray.yaml").write_text(PIECE, encoding="utf-8")
+    (tmp_path / "shop.yaml").write_text(SHOP, encoding="utf-8")
+    page = tmp_path / "offer.html"
+    typed = ("quote", tmp_path / "tray.yaml", "--from", "2027-02-01", "--customer", page)
+    ended = cli(*typed)
+    assert ended.status == 2
+    assert "no price" in ended.err
+    assert not page.exists()
+    assert cli(*typed, "--price", "180 GBP").status == 0
+    words = re.sub(r"<style>.*?</style>|<[^>]+>", " ", page.read_text(encoding="utf-8"), flags=re.DOTALL)
+    assert "180.00 GBP" in words
+    assert "36.00 GBP" in words
+    assert "216.00 GBP" in words
+    assert "two coats of hardwax oil" in words
+    assert "Friday 12 March 2027" in words
+    assert not re.search(r"\b\d+ (?:min|h)\b|rate|40\.00|30\.00 GBP", words)
+
+
+def test_the_offer_asks_what_is_typical_where_all_has_a_price() -> None:
+    plan = planned(SHOP + REST)
+    assert plan.quote.complete, plan.quote.without
+    can = next(one for one in plan.quote.goods if one.title.startswith("Covered metal can"))
+    assert (can.bought, can.worth) == (Decimal(70), Cost.sure(Decimal(0)))  # it is bought, and serves the next job too
+    assert plan.quote.net is not None
+    assert f"{round(plan.quote.net.typical)}.00 GBP" in offer_html(plan)
