@@ -51,6 +51,7 @@ Trigger = Literal[
     "oxidising-cure",
     "tannin-and-water",
     "oily-timber",
+    "board-dust",
     "hot-tool",
     "hot-air",
     "stripper",

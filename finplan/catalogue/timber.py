@@ -8,7 +8,7 @@ from pydantic import Field
 
 from finplan.catalogue.record import Sourced
 from finplan.catalogue.system import PoreClass, StopClass
-from finplan.reading import Name, PercentageRange, Record, Title
+from finplan.reading import LengthMm, Name, PercentageRange, Record, Title
 
 Tannin = Literal["none", "low", "medium", "high"]
 
@@ -42,11 +42,28 @@ class Dust(Record):
     """Counts as hardwood dust in exposure limits."""
 
 
+class Sheet(Record):
+    """What is otherwise on a sheet of boards or fibres than on solid wood."""
+
+    faces: Name
+    """How its faces come to the bench: a name in surfaces.yaml."""
+    edges: Name
+    """How its cut edges do."""
+    faces_drink: Name
+    """How much its faces drink: a name in absorption.yaml."""
+    edges_drink: Name
+    """How much its cut edges drink."""
+    veneer_mm: LengthMm | None = None
+    """How thick the veneer is that its faces are of; none where they are not veneered."""
+    resin: bool = True
+    """Its dust is fine, and holds the resin that binds it."""
+
+
 class Timber(Sourced):
-    """A timber."""
+    """A timber, or a sheet that is made of wood."""
 
     botanical: Title
-    """The Latin name."""
+    """The Latin name; of a sheet, what it is made of."""
     pores: PoreClass
     """How its pores lie in a ring."""
     large_pores: bool = False
@@ -65,6 +82,8 @@ class Timber(Sourced):
     """Too dark for a finish that is to keep it pale."""
     filler_for_flat: bool = False
     """Needs its pores filled for a flat finish."""
+    sheet: Sheet | None = None
+    """What is otherwise where it is a sheet: fibreboard, plywood, veneered board."""
     wants: tuple[Name, ...] = ()
     """Steps beside the coats that it always gets before its first coat."""
     shrinkage: Shrinkage | None = None

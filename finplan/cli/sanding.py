@@ -65,7 +65,7 @@ def _wrapped(line: str) -> list[str]:
 
 def _group_lines(found: GroupSanding, catalogue: Catalogue, units: Units) -> Iterator[str]:
     group = found.group
-    yield f"  {', '.join(group.faces)}: comes {catalogue.surfaces[group.surface].title.lower()}"
+    yield f"  {group.faces_told}: comes {catalogue.surfaces[group.surface].title.lower()}"
     rows = [
         [
             step.grit,

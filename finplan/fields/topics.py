@@ -135,7 +135,8 @@ def _parted(field: FieldOf) -> tuple[str, str]:
         return words, _ALTERNATIVE.split(example)[0] if example[0] not in "[{" else example.partition(";")[0]
     listed = field.form.startswith("a list")
     choice = re.search(r"(?:one of|from) (\w[\w-]*)", field.form)
-    one = _BY_NAME.get(field.name.rpartition(".")[2]) or (choice[1] if choice else _BY_FORM.get(field.form, ""))
+    last = field.name.rpartition(".")[2]
+    one = _BY_NAME.get(field.name) or _BY_NAME.get(last) or (choice[1] if choice else _BY_FORM.get(field.form, ""))
     return field.form, f"[{one}]" if listed and one and one[0] not in "[{" else one
 
 
@@ -169,6 +170,8 @@ _BY_NAME = {
     "care-card": "[Questions are answered on weekdays.]", "shelf": "[{finish: hardwax-oil, left: 400 ml}]",
     "finish": "hardwax-oil", "solvent": "white-spirit", "abrasive": "sheet", "consumable": "nitrile-gloves",
     "component": "hardener", "rates": "{hour: 55 EUR, sanding: 48 EUR}", "prices": "{hardwax-oil: {1 l: 61.50 EUR}}",
+    "timbers": "{back: birch-plywood}", "timbers.sides": "mdf",
+    "timbers.back": "birch-plywood", "timbers.shelves": "mdf", "timbers.frame": "poplar", "timbers.panel": "mdf",
 }  # fmt: skip
 """What stands for a name or a group of fields, by the name of its field."""
 

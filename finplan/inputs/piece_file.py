@@ -329,6 +329,11 @@ def _unknown_names(data: Mapping[str, Any], known: Known) -> list[Finding]:
                 titled = titled_so(name, titles[sort])
                 expected = hint(titled, names) if titled else did_you_mean(name, names)
                 findings.append(Finding((*path, sort), f"'{name[:60]}' is not in the catalogue", expected))
+        boards = fields.get("timbers")
+        for board, value in boards.items() if isinstance(boards, dict) else ():
+            if isinstance(value, str) and value not in sorts["timber"]:
+                expected = did_you_mean(value, sorts["timber"])
+                findings.append(Finding((*path, "timbers", board), f"'{value[:60]}' is not in the catalogue", expected))
         for name, rule in fields["faces"].items() if isinstance(fields.get("faces"), dict) else ():
             look(rule, (*path, "faces", name))
 

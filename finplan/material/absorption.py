@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from finplan.catalogue import AbsorptionFactors, Catalogue, Finish
+from finplan.catalogue import AbsorptionFactors, Catalogue, Finish, Timber
 from finplan.quantity import Range
 from finplan.system import FaceGroup
 
@@ -54,18 +54,29 @@ def absorption(
     Notes
     -----
     ``(along the grain · pores + end grain · the larger of end grain and pores) · last grade``. The grade counts on bare
-    wood only.
+    wood only. A sheet has factors of its own for its faces and its cut edges.
     """
-    pores = catalogue.absorption[catalogue.timbers[group.timber].pores]
+    timber = catalogue.timbers[group.timber]
+    pores = catalogue.absorption[_drinks_as(group, timber)]
     ends = catalogue.absorption["end-grain-film" if finish.film_forming else "end-grain-penetrating"]
     face, end = (pores.first, ends.first) if bare else (pores.later, ends.later)
+    # Of a sheet the cut edge drinks alike all round, and a veneer that covers it as wood does.
+    across_m2 = group.end_grain_m2 if timber.sheet is None else 0.0
     return Absorption(
-        along_m2=group.area_m2 - group.end_grain_m2,
-        end_m2=group.end_grain_m2,
+        along_m2=group.area_m2 - across_m2,
+        end_m2=across_m2,
         pores=face,
         ends=Range(max(face.low, end.low), max(face.typical, end.typical), max(face.high, end.high)),
         grade=_grade_factor(last_grit, catalogue) if bare and last_grit is not None else _ONE,
     )
+
+
+def _drinks_as(group: FaceGroup, timber: Timber) -> str:
+    """Return which record of absorption is that of a face."""
+    if timber.sheet is None:
+        return timber.pores
+    cut = group.kind != "flat" and not group.veneer_mm
+    return timber.sheet.edges_drink if cut else timber.sheet.faces_drink
 
 
 def _grade_factor(last_grit: str, catalogue: Catalogue) -> Range:

@@ -179,7 +179,8 @@ def _terms(
 ) -> Iterator[Term]:
     """Yield what a coat on a group of faces takes, along the grain and on its ends. [ml]"""
     finish = catalogue.finishes[step.finish]
-    drinks = absorption(group, finish, catalogue, bare=step.bare, last_grit=last_grits.get(group))
+    bare = step.bare and group not in step.sealed
+    drinks = absorption(group, finish, catalogue, bare=bare, last_grit=last_grits.get(group))
     graded = cause("wood", (*wood, "grade"), drinks.grade)
     for area_m2, factor, of in ((drinks.along_m2, drinks.pores, "pores"), (drinks.end_m2, drinks.ends, "ends")):
         if area_m2 > 0:

@@ -99,6 +99,8 @@ def _timber_dust(groups: Sequence[FaceGroup], deeds: tuple[Deed, ...], catalogue
             yield Danger("hardwood-dust", timber.title, deeds)
         if timber.dust.sensitiser > 0:
             yield Danger("allergenic-dust", timber.title, deeds)
+        if timber.sheet is not None and timber.sheet.resin:
+            yield Danger("board-dust", timber.title, deeds)
 
 
 def _abrading(

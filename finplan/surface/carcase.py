@@ -48,27 +48,26 @@ def carcase_faces(part: Carcase) -> list[BareFace]:
     across = part.grain == "width"
     tally = Tally(part.face_names())
 
-    tally.add("outside", 2 * high * deep)
-    tally.add("outside", 2 * clear_wide * deep)
-    tally.add("outside", 4 * thick * deep, 0.0 if across else 4 * thick * deep)
-    tally.add("inside", 2 * (clear_wide + clear_high) * clear_deep)
+    tally.add("outside", 2 * high * deep, of="sides")
+    tally.add("outside", 2 * clear_wide * deep, of="sides")
+    tally.add("outside", 4 * thick * deep, 0.0 if across else 4 * thick * deep, of="sides")
+    tally.add("inside", 2 * (clear_wide + clear_high) * clear_deep, of="sides")
     frame_mm2 = wide * high - clear_wide * clear_high
-    front_mm2 = rear_mm2 = frame_mm2
     upright_mm2 = clear_wide * clear_high
     shelf_edge_mm2 = part.shelves * clear_wide * thick
+    tally.add("edges", frame_mm2, frame_mm2 if across else 0.0, of="sides")
+    tally.add("rear", frame_mm2, frame_mm2 if across else 0.0, of="sides")
     if part.shelves:
-        tally.add("shelves", 2 * part.shelves * clear_wide * clear_deep)
-        tally.add("inside", -2 * part.shelves * thick * clear_deep)
+        tally.add("shelves", 2 * part.shelves * clear_wide * clear_deep, of="shelves")
+        tally.add("inside", -2 * part.shelves * thick * clear_deep, of="sides")
     if closed:
-        tally.add("outside", upright_mm2)
-        tally.add("inside", upright_mm2 - shelf_edge_mm2)
-    else:
-        front_mm2 += shelf_edge_mm2
+        tally.add("outside", upright_mm2, of="sides")
+        tally.add("inside", upright_mm2 - shelf_edge_mm2, of="sides")
+    elif part.shelves:
+        tally.add("edges", shelf_edge_mm2, shelf_edge_mm2 if across else 0.0, of="shelves")
     if part.back_mm is not None:
-        tally.add("rear", upright_mm2)
-        tally.add("inside", upright_mm2 - shelf_edge_mm2)
-    else:
-        rear_mm2 += shelf_edge_mm2
-    tally.add("edges", front_mm2, front_mm2 if across else 0.0)
-    tally.add("rear", rear_mm2, rear_mm2 if across else 0.0)
+        tally.add("rear", upright_mm2, of="back")
+        tally.add("inside", upright_mm2 - shelf_edge_mm2, of="back")
+    elif part.shelves:
+        tally.add("rear", shelf_edge_mm2, shelf_edge_mm2 if across else 0.0, of="shelves")
     return tally.faces()

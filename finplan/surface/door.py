@@ -43,23 +43,27 @@ def door_faces(part: Door) -> list[BareFace]:
     wide, high, thick = part.width_mm, part.height_mm, part.thickness_mm
     across = part.grain == "width"
     tally = Tally(part.face_names())
-    for face in ("front", "back"):
-        tally.add(face, wide * high)
     edges_mm2 = 2 * (wide + high) * thick
     if part.frame is None or part.panel is None:
+        for face in ("front", "back"):
+            tally.add(face, wide * high)
         tally.add("edges", edges_mm2, 2 * (high if across else wide) * thick)
         return tally.faces()
 
-    tally.add("edges", edges_mm2, 4 * part.frame.stile_mm * thick)
+    tally.add("edges", edges_mm2, 4 * part.frame.stile_mm * thick, of="frame")
     panel_wide, panel_high = wide - 2 * part.frame.stile_mm, high - 2 * part.frame.rail_mm
     round_mm = 2 * (panel_wide + panel_high)
     recess = (thick - part.panel.thickness_mm) / 2
     for face in ("front", "back"):
-        tally.add(face, round_mm * recess)
+        tally.add(face, wide * high - panel_wide * panel_high, of="frame")
+        tally.add(face, panel_wide * panel_high, of="panel")
+        tally.add(face, round_mm * recess, of="frame")
     if part.panel.raised:
         slope, fall = part.panel.raised.width_mm, part.panel.raised.fall_mm
         plan_mm2 = slope * (round_mm - 4 * slope)
         across_grain = panel_high if across else panel_wide
-        tally.add("front", round_mm * fall)
-        tally.add("front", plan_mm2 * (math.hypot(slope, fall) / slope - 1), 2 * fall * (across_grain - slope))
+        tally.add("front", round_mm * fall, of="panel")
+        tally.add(
+            "front", plan_mm2 * (math.hypot(slope, fall) / slope - 1), 2 * fall * (across_grain - slope), of="panel"
+        )
     return tally.faces()

@@ -21,6 +21,8 @@ class BareFace:
     area_mm2: float
     end_grain: float
     """The mean over the face of |n·g|, surface normal against grain direction: 0 along the grain, 1 on an end."""
+    boards: tuple[tuple[str, float], ...] = ()
+    """Of a face that is of several boards: which, and the share of each; they make one. None of most shapes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,8 @@ class Face:
     """Before."""
     exposure: Exposure
     end_grain: float
+    boards: tuple[tuple[str, float], ...] = ()
+    """Of a face that is of several boards: which, and the share of each."""
 
     @property
     def finished_m2(self) -> float:
@@ -145,6 +149,7 @@ def finish_faces(
                 whole_m2=face.area_mm2 / _MM2_PER_M2,
                 exposure="covered" if face.face in glued else part.exposure(face.face),
                 end_grain=face.end_grain,
+                boards=face.boards,
             )
         )
     if findings:

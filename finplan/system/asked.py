@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from finplan.catalogue import Catalogue, ExtraStep, Phase, Step
 from finplan.inputs import STRIPS, AskedStep, Piece
 from finplan.system.treatment import FaceGroup
 
+_Whose = Literal["part", "item", "timber"]
 CLEAN = "clean-film"
 """The step with which an old coating that is kept is cleaned: a name in the catalogue's extra-steps."""
 HAND = "hand"
@@ -53,24 +55,31 @@ def extras_of(piece: Piece, item: str, groups: Sequence[FaceGroup], opaque: bool
     found: dict[str, Extra] = {}
     for part in dict.fromkeys(group.part for group in groups):
         of_part = [group for group in groups if group.part == part]
-        for asked, of_this in _asked(piece, item, part, of_part, catalogue):
+        said = list(_asked(piece, item, part, of_part, catalogue))
+        for_all = {asked.name for asked, whose in said if whose != "timber"}
+        for asked, whose in said:
             record = catalogue.extra_steps[asked.name]
-            on = tuple(group for group in of_part if group.kind in record.on)
+            on = tuple(
+                group
+                for group in of_part
+                if group.kind in record.on
+                and (asked.name in for_all or asked.name in catalogue.timbers[group.timber].wants)
+            )
             if not on or (record.opaque_only and not opaque):
                 continue
             had = found.get(asked.name)
             if had is None:
                 found[asked.name] = Extra(asked.name, record, asked.count, on)
             else:
-                count = had.count + asked.count if of_this and had.count and asked.count else had.count
+                count = had.count + asked.count if whose == "part" and had.count and asked.count else had.count
                 found[asked.name] = replace(had, groups=had.groups + on, count=count)
     return list(found.values())
 
 
 def _asked(
     piece: Piece, item: str, part: str, groups: Sequence[FaceGroup], catalogue: Catalogue
-) -> Iterator[tuple[AskedStep, bool]]:
-    """Give what a part gets, and whether that is said of it alone.
+) -> Iterator[tuple[AskedStep, _Whose]]:
+    """Give what a part gets, and whose that is: the part's own, its timber's, or what others get as well.
 
     What is stripped or cleaned comes first, then what its file says, then what its timber wants. What is done to the
     whole piece at last is done to a part where the file says it of that.
@@ -84,11 +93,17 @@ def _asked(
         (own.after, assembly and assembly.after, piece.after),
     ):
         of_items = [one for one in of_piece if catalogue.extra_steps[one.name].when != "together"]
-        said = of_part if of_part is not None else of_assembly if of_assembly is not None else of_items
-        for asked in (*map(AskedStep, refinished), *said, *timbers):
-            yield asked, said is of_part
+        said: Sequence[AskedStep] = of_items
+        if of_part is not None or of_assembly is not None:
+            said = of_part if of_part is not None else of_assembly or ()
+        whose: _Whose = "part" if said is of_part else "item"
+        listed: list[tuple[AskedStep, _Whose]] = [(AskedStep(name), "item") for name in refinished]
+        listed += [(one, whose) for one in said]
+        listed += [(one, "timber") for one in timbers]
+        for asked, of in listed:
+            yield asked, of
             for name in _following(asked.name, catalogue):
-                yield AskedStep(name), False
+                yield AskedStep(name), of
         refinished, timbers = [], []
 
 

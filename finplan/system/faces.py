@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from finplan.catalogue import Catalogue, Sheet
 from finplan.inputs import Piece
 from finplan.inputs.shapes import Board, Exposure, Panel, Part
 from finplan.surface import Face, PartSurface
@@ -12,6 +13,8 @@ from finplan.system.treatment import FaceGroup, FaceKind
 _FLAT = frozenset({"top", "underside", "front", "back", "outside", "inside", "shelves", "rear", "sides", "blocks"})
 _STRAIGHT = frozenset({"rectangle", "polygon"})
 """Panels whose edge comes off a circular saw; that of others comes off the bandsaw."""
+_NOTHING_LEFT = 1e-9
+"""Of a face, what is no board of its own."""
 OLD_FILM = "stripped"
 """The surface of what an old coating was taken off: a name in the catalogue's surfaces."""
 _MOSTLY = 0.9
@@ -23,6 +26,8 @@ class _Alike:
     """What faces of one part have to share to be treated together."""
 
     system: str | None
+    board: str
+    timber: str
     kind: FaceKind
     exposure: Exposure
     surface: str
@@ -39,20 +44,25 @@ def face_kind(face: Face) -> FaceKind:
     return "flat" if face.face in _FLAT else "profile"
 
 
-def veneer_of(part: Part, surface: PartSurface, face: Face) -> float | None:
+def veneer_of(part: Part, surface: PartSurface, face: Face, sheet: Sheet | None = None) -> float | None:
     """Return how thick the veneer on a face is, None where it has none. [mm]
 
-    A part's own veneer lies on its wide flat faces; where it has none, on all but the ends.
+    A part's own veneer lies on its wide flat faces; where it has none, on all but the ends. That of a sheet lies on its
+    flat faces.
     """
     rule = part.faces.get(face.face)
     if rule is not None and rule.veneer_mm is not None:
         return rule.veneer_mm or None
     kinds = {face_kind(one) for one in surface.faces}
     lies_on = "flat" if "flat" in kinds else "profile"
-    return part.veneer_mm or None if face_kind(face) == lies_on else None
+    if part.veneer_mm is not None:
+        return part.veneer_mm or None if face_kind(face) == lies_on else None
+    return sheet.veneer_mm if sheet is not None and face_kind(face) == "flat" else None
 
 
-def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None, *, stripped: bool = False) -> str:
+def incoming_surface(
+    part: Part, face: Face, veneer_mm: float | None = None, sheet: Sheet | None = None, *, stripped: bool = False
+) -> str:
     """Return how a face comes to the bench: as the file says, else as such a face usually does.
 
     Parameters
@@ -61,6 +71,8 @@ def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None, *, 
         The face, and what it belongs to
     veneer_mm
         How thick its veneer is. [mm]
+    sheet
+        What is otherwise where it is of a sheet
     stripped
         Whether an old coating is taken off the piece
     """
@@ -70,6 +82,8 @@ def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None, *, 
         return said
     if stripped:
         return OLD_FILM
+    if sheet is not None and not (veneer_mm and face_kind(face) != "flat"):
+        return sheet.faces if face_kind(face) == "flat" else sheet.edges
     if veneer_mm:
         return "veneered"
     if face.face in ("turning", "shoulders"):
@@ -84,7 +98,9 @@ def incoming_surface(part: Part, face: Face, veneer_mm: float | None = None, *, 
     return "saw-cut" if face_kind(face) == "end" else "planed"
 
 
-def face_groups(piece: Piece, surface: PartSurface, default_system: str | None) -> dict[str | None, list[FaceGroup]]:
+def face_groups(
+    piece: Piece, surface: PartSurface, default_system: str | None, catalogue: Catalogue
+) -> dict[str | None, list[FaceGroup]]:
     """Return the finished faces of a part in groups that are treated alike, by the system they get.
 
     Parameters
@@ -95,42 +111,58 @@ def face_groups(piece: Piece, surface: PartSurface, default_system: str | None) 
         The part's faces
     default_system
         The system of faces for which the file names no other
+    catalogue
+        Where its timbers are: a sheet comes otherwise than solid wood
     """
     part = piece.parts[surface.part]
-    together: dict[_Alike, list[Face]] = {}
+    together: dict[_Alike, list[tuple[Face, float]]] = {}
     for face in surface.faces:
-        if face.finished_m2 <= 0:
-            continue
-        rule = part.faces.get(face.face)
-        veneer_mm = veneer_of(part, surface, face)
-        alike = _Alike(
-            system=(rule.system if rule else None) or default_system,
-            kind=face_kind(face),
-            exposure=face.exposure,
-            surface=incoming_surface(part, face, veneer_mm, stripped=piece.strip is not None),
-            coats=rule.coats if rule else None,
-            veneer_mm=veneer_mm,
-            start_grit=(rule.start_grit if rule else None) or part.start_grit,
-            stop_grit=(rule.stop_grit if rule else None) or part.stop_grit,
-        )
-        together.setdefault(alike, []).append(face)
+        for board, timber, share in _boards(part, face, surface.timber or "") if face.finished_m2 > 0 else ():
+            rule = part.faces.get(face.face)
+            sheet = catalogue.timbers[timber].sheet if timber in catalogue.timbers else None
+            veneer_mm = veneer_of(part, surface, face, sheet)
+            alike = _Alike(
+                system=(rule.system if rule else None) or default_system,
+                board=board,
+                timber=timber,
+                kind=face_kind(face),
+                exposure=face.exposure,
+                surface=incoming_surface(part, face, veneer_mm, sheet, stripped=piece.strip is not None),
+                coats=rule.coats if rule else None,
+                veneer_mm=veneer_mm,
+                start_grit=(rule.start_grit if rule else None) or part.start_grit,
+                stop_grit=(rule.stop_grit if rule else None) or part.stop_grit,
+            )
+            together.setdefault(alike, []).append((face, share))
     groups: dict[str | None, list[FaceGroup]] = {}
     for alike, faces in together.items():
         group = FaceGroup(
             part=surface.part,
             shape=surface.shape,
             count=surface.count,
-            timber=surface.timber or "",
-            faces=tuple(face.face for face in faces),
+            timber=alike.timber,
+            faces=tuple(face.face for face, _ in faces),
             kind=alike.kind,
             exposure=alike.exposure,
-            area_m2=surface.count * sum(face.area_m2 for face in faces),
-            end_grain_m2=surface.count * sum(face.area_m2 * face.end_grain for face in faces),
+            area_m2=surface.count * sum(face.area_m2 * share for face, share in faces),
+            end_grain_m2=surface.count * sum(face.area_m2 * share * face.end_grain for face, share in faces),
             surface=alike.surface,
             coats=alike.coats,
             veneer_mm=alike.veneer_mm,
+            board=alike.board,
             start_grit=alike.start_grit,
             stop_grit=alike.stop_grit,
         )
         groups.setdefault(alike.system, []).append(group)
     return groups
+
+
+def _boards(part: Part, face: Face, timber: str) -> list[tuple[str, str, float]]:
+    """Return the boards of a face that are of other timbers, and the rest: what each is, its timber and its share.
+
+    Boards of the timber of the part are not told apart. A patch is taken off all of them alike.
+    """
+    named = part.board_timbers()
+    other = [(board, named[board], share) for board, share in face.boards if named.get(board, timber) != timber]
+    rest = 1.0 - sum(share for _, _, share in other) if other else 1.0
+    return [*([("", timber, rest)] if rest > _NOTHING_LEFT else []), *other]

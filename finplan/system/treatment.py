@@ -35,6 +35,8 @@ class FaceGroup:
     """How many coats it gets; None for all of the system's."""
     veneer_mm: float | None = None
     """How thick the veneer is; None for solid wood."""
+    board: str = ""
+    """Which board of the part it is of, where that is of another timber than the rest."""
     start_grit: str | None = None
     """The first grade, where the file names one."""
     stop_grit: str | None = None
@@ -45,7 +47,13 @@ class FaceGroup:
     @property
     def name(self) -> str:
         """Part and faces, as a person says it."""
-        return f"{self.part}: {', '.join(self.faces)}"
+        return f"{self.part}: {self.faces_told}"
+
+    @property
+    def faces_told(self) -> str:
+        """Its faces in words; behind them the board, where the face has several."""
+        told = ", ".join(self.faces)
+        return f"{told} ({self.board})" if self.board else told
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +78,8 @@ class TreatmentStep:
     """The last part of its id: its place in the recipe of its system, counted from 1, or what was asked for."""
     count: int | None = None
     """Of a step beside the coats, how many the file says; None where it says no number."""
+    sealed: tuple[FaceGroup, ...] = ()
+    """Of what goes on bare wood, those of its faces on which something is already."""
 
     @property
     def area_m2(self) -> float:
@@ -101,7 +111,10 @@ def as_coat(step: TreatmentStep) -> CoatStep:
 
 def coat_step(step: TreatmentStep, finish: str, method: str) -> CoatStep:
     """Return a step as one that puts a finish on in some way."""
-    fields = {name: getattr(step, name) for name in ("id", "do", "label", "recipe", "coat", "bare", "groups", "name")}
+    fields = {
+        name: getattr(step, name)
+        for name in ("id", "do", "label", "recipe", "coat", "bare", "groups", "name", "sealed")
+    }
     return CoatStep(**fields, finish=finish, method=method)
 
 
@@ -162,6 +175,7 @@ class Treatment:
                 step,
                 id=step_id(other.stem, self.system, step.name),
                 groups=tuple(numbered[group] for group in step.groups),
+                sealed=tuple(numbered[group] for group in step.sealed),
             )
             for step in self.steps
         )

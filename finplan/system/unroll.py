@@ -45,7 +45,7 @@ def treatments(
     for item, parts in piece.items().items():
         by_system: dict[str, list[FaceGroup]] = {}
         for part in parts:
-            for system, groups in face_groups(piece, surfaces[part], _system_of(piece, item, part)).items():
+            for system, groups in face_groups(piece, surfaces[part], _system_of(piece, item, part), catalogue).items():
                 by_system.setdefault(system or "", []).extend(groups)
         for system_name, groups in by_system.items():
             try:
@@ -110,6 +110,7 @@ def _steps(
     """Return the steps of a recipe on faces; *bare* is whether they are bare wood before it."""
     steps: list[TreatmentStep] = []
     coats = 0
+    sealed: set[FaceGroup] = set() if bare else set(groups)
     for one in recipe:
         step, extra = one.recipe, one.extra
         if step.do == "coat":
@@ -123,7 +124,7 @@ def _steps(
             coat=coats if step.do == "coat" else None,
             finish=None,
             method=None,
-            bare=bare and step.do in ("coat", "fill"),
+            bare=False,
             groups=tuple(group for group in got if extra is not None or _gets(group, step, coats, catalogue)),
             name=one.name,
             count=None if extra is None else extra.count,
@@ -131,8 +132,10 @@ def _steps(
         if not found.groups:
             continue
         if step.finish is not None:
+            on = tuple(group for group in found.groups if group in sealed)
+            found = replace(found, bare=len(on) < len(found.groups), sealed=on)
             found = coat_step(found, step.finish, _method(name, step, step.finish, catalogue, methods))
-            bare = bare and set(found.groups) < set(groups)
+            sealed |= set(found.groups)
         steps.append(found)
     return _trimmed(tuple(steps))
 

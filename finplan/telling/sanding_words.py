@@ -9,6 +9,7 @@ from finplan.listing import listed
 from finplan.quantity import Range
 from finplan.sanding import GroupSanding
 from finplan.spans import show_work
+from finplan.system import FaceGroup
 
 
 def usual_grits(groups: Sequence[GroupSanding]) -> tuple[str, ...]:
@@ -23,7 +24,7 @@ def sequence_words(groups: Sequence[GroupSanding]) -> str:
     others: dict[tuple[str, ...], list[str]] = {}
     for found in groups:
         if _grits(found) != usual:
-            others.setdefault(_grits(found), []).extend(found.group.faces)
+            others.setdefault(_grits(found), []).extend(_faces(found.group))
     told = [f"{listed(faces)} {_said(grits)}" for grits, faces in others.items()]
     return f"{_said(usual)}. Otherwise: {'; '.join(told)}." if told else f"{_said(usual)}."
 
@@ -34,6 +35,10 @@ def part_work_words(groups: Iterable[GroupSanding], pieces: int) -> str:
     if pieces == 1:
         return f"in all {show_work(hours)}"
     return f"all {pieces}: {show_work(hours)}, one: {show_work(hours.scaled(1 / pieces))}"
+
+
+def _faces(group: FaceGroup) -> list[str]:
+    return [f"{face} ({group.board})" if group.board else face for face in group.faces]
 
 
 def _grits(found: GroupSanding) -> tuple[str, ...]:

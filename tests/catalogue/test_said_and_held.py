@@ -86,7 +86,11 @@ def test_what_absorbs_more_or_less_than_its_spread_rate_says() -> None:
         assert 1 <= ends.later.typical < ends.first.typical
         assert ends.later.high < ends.first.high
     for name, factors in absorption.items():
-        if not name.startswith("end-grain"):
+        if name.endswith("-edge"):
+            # A cut edge of a sheet is end grain in part or in all, and not quite filled by a first coat.
+            assert 1.5 <= factors.first.typical <= 3, name
+            assert 1 < factors.later.typical <= 1.25, name
+        elif not name.startswith("end-grain"):
             # Whatever was there is filled by the first coat, and a face drinks within a quarter of the usual.
             assert factors.later.typical == 1, name
             assert 0.75 <= factors.first.typical <= 1.25, name
@@ -98,7 +102,7 @@ def test_only_what_is_breathed_has_excursions() -> None:
             assert target.short_times == 1, name
 
 
-@pytest.mark.parametrize("name", list(CATALOGUE.timbers))
+@pytest.mark.parametrize("name", [name for name, one in CATALOGUE.timbers.items() if one.sheet is None])
 def test_heavy_wood_shrinks_more(name: str) -> None:
     # Wood Handbook, chapter 4, recalled: volumetric shrinkage is about the fibre saturation point, 28 %, times the
     # specific gravity; oils and resins in the cells take the place of water and make it less.

@@ -110,6 +110,13 @@ def of_shape(name: str, field: str, first: Any, second: Any, stage: Stage = "are
     )
 
 
+def _in_carcase(board: str) -> Tried:
+    """Return two timbers of a board of a carcase that has it."""
+    part = {"shape": "carcase", **SHAPED["carcase"], "back": 6, "shelves": 2}
+    first, second = ({"parts": {"it": {**part, "timbers": {board: timber}}}} for timber in ("ash", "mdf"))
+    return Tried("materials", first, second)
+
+
 def of_element(name: str, field: str, first: Any, second: Any) -> Tried:
     """Return two values of a field of an element of a turned part."""
     bare = {key: value for key, value in ELEMENT[name].items() if not (field in _ACROSS and key in _ACROSS)}
@@ -369,9 +376,16 @@ _ADDED: dict[str, dict[str, Tried]] = {
         "back": of_shape("carcase", "back", None, 6),
         "shelves": of_shape("carcase", "shelves", 0, 2),
         "front": of_shape("carcase", "front", "open", "closed"),
+        "timbers": of_shape("carcase", "timbers", None, {"sides": "mdf"}, "materials"),
+        "timbers.sides": of_shape("carcase", "timbers.sides", "ash", "mdf", "materials"),
+        "timbers.back": _in_carcase("back"),
+        "timbers.shelves": _in_carcase("shelves"),
     },
     "door": {
         "frame": of_shape("door", "frame", _FRAME, {"stile": 50, "rail": 55}),
+        "timbers": of_shape("door", "timbers", None, {"panel": "mdf"}, "materials"),
+        "timbers.frame": of_shape("door", "timbers.frame", "ash", "mdf", "materials"),
+        "timbers.panel": of_shape("door", "timbers.panel", "ash", "mdf", "materials"),
         "frame.stile": of_shape("door", "frame.stile", 60, 50),
         "frame.rail": of_shape("door", "frame.rail", 65, 55),
         **{

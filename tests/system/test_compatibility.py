@@ -35,7 +35,11 @@ PORES = {
     *["ash", "white-oak", "red-oak", "elm", "chestnut", "hickory", "walnut"],
     *["mahogany", "african-mahogany", "sapele", "iroko"],
 }
-EVEN = {"beech"}
+SHEETS = {"birch-plywood": "birch", "oak-veneered-board": "white-oak", "walnut-veneered-board": "walnut"}
+"""Sheets, and the timber that their faces are of."""
+for _rule in (OILY, TANNIN, RESIN, BLOTCHING, DARK, PORES):
+    _rule |= {sheet for sheet, timber in SHEETS.items() if timber in _rule}
+EVEN = {"beech", "mdf"}
 """Nothing of all that."""
 
 # Each system with the rules it breaks and the timbers on which it breaks them; on every other timber it is in order.

@@ -204,5 +204,7 @@ def test_a_number_for_all_items_is_not_spread_over_them(tmp_path: Path, cli: Cli
 def test_every_step_of_the_catalogue_can_be_asked_for_and_is_planned(name: str, tmp_path: Path) -> None:
     when = CATALOGUE.extra_steps[name].when
     field = "before" if when in ("as-found", "sanded") else "after"
-    operations = found(tmp_path, text(f"refinish: {{lead-test: clear, strip: scrape}}\n{field}: [{name}]\n"))
+    more = f"refinish: {{lead-test: clear, strip: scrape}}\n{field}: [{name}]\n"
+    system = "acrylic-enamel" if CATALOGUE.extra_steps[name].opaque_only else "oil-varnish"
+    operations = found(tmp_path, text(more, system=system))
     assert any(name in one.id for one in operations.values()), name

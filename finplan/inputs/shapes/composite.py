@@ -15,6 +15,7 @@ from finplan.problems import Finding, shown
 from finplan.reading import (
     Form,
     LengthMm,
+    Name,
     Record,
     fail,
     fail_each,
@@ -28,6 +29,31 @@ def _shelves(value: object) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= MAX_SHELVES:
         fail(f"{shown(value)} is not a number of shelves", f"expected 0 to {MAX_SHELVES}")
     return value
+
+
+class CarcaseTimbers(Record):
+    """What the boards of a carcase are made of, where that is not what the carcase is."""
+
+    sides: Name | None = None
+    """Its sides, top and bottom, and a closed front."""
+    back: Name | None = None
+    """Its back."""
+    shelves: Name | None = None
+    """Its shelves."""
+
+
+class DoorTimbers(Record):
+    """What the boards of a door are made of, where that is not what the door is."""
+
+    frame: Name | None = None
+    """Its stiles and rails."""
+    panel: Name | None = None
+    """Its panel."""
+
+
+def _named(timbers: Record | None) -> dict[str, str]:
+    """Return the timbers of boards that are named."""
+    return {} if timbers is None else {name: timber for name, timber in timbers if timber is not None}
 
 
 class Carcase(Part):
@@ -50,6 +76,12 @@ class Carcase(Part):
     """How many shelves there are between top and bottom."""
     front: Literal["open", "closed"] = "open"
     """Whether the front is open, as where doors or drawers of their own stand, or closed by a board."""
+    timbers: CarcaseTimbers | None = None
+    """What single boards are made of: sides (with top, bottom and closed front), back, shelves."""
+
+    def board_timbers(self) -> dict[str, str]:
+        """The timbers of sides, back and shelves that the file names."""
+        return _named(self.timbers)
 
     @model_validator(mode="after")
     def _boards_fit(self) -> Self:
@@ -159,9 +191,17 @@ class Door(Part):
     """Its stiles and rails; without one it is a plain board."""
     panel: DoorPanel | None = None
     """What the frame holds."""
+    timbers: DoorTimbers | None = None
+    """What single boards are made of: frame, panel."""
+
+    def board_timbers(self) -> dict[str, str]:
+        """The timbers of frame and panel that the file names."""
+        return _named(self.timbers)
 
     @model_validator(mode="after")
     def _frame_holds_panel(self) -> Self:
+        if self.timbers is not None and self.frame is None:
+            fail("a plain door is one board", "give timber:, or frame: and panel:", ("timbers",), at_key=True)
         if self.frame is None and self.panel is None:
             return self
         if self.frame is None:

@@ -204,6 +204,10 @@ class Part(Record):
         """The faces that this part can have."""
         return self.FACES
 
+    def board_timbers(self) -> dict[str, str]:
+        """The timbers of its single boards, by what they are, where the file names them; of most shapes none."""
+        return {}
+
     def exposure(self, face: str) -> Exposure:
         """How *face* is exposed: as the file says, else as its name says."""
         rule = self.faces.get(face)
