@@ -37,7 +37,7 @@ from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
 from finplan.catalogue.solvent import ExposureLimits, Solvent
 from finplan.catalogue.system import Ratings, Step, StepDeed, StopClass, System
-from finplan.catalogue.timber import Sheet, Timber
+from finplan.catalogue.timber import SheetGoods, Timber
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 from finplan.catalogue.workmanship import Workmanship
@@ -107,7 +107,7 @@ __all__ = [
     "Rests",
     "SandingMethod",
     "SandingRules",
-    "Sheet",
+    "SheetGoods",
     "SmallJob",
     "Solvent",
     "SourceRecord",

@@ -42,7 +42,7 @@ class Dust(Record):
     """Counts as hardwood dust in exposure limits."""
 
 
-class Sheet(Record):
+class SheetGoods(Record):
     """What is otherwise on a sheet of boards or fibres than on solid wood."""
 
     faces: Name
@@ -82,7 +82,7 @@ class Timber(Sourced):
     """Too dark for a finish that is to keep it pale."""
     filler_for_flat: bool = False
     """Needs its pores filled for a flat finish."""
-    sheet: Sheet | None = None
+    sheet: SheetGoods | None = None
     """What is otherwise where it is a sheet: fibreboard, plywood, veneered board."""
     wants: tuple[Name, ...] = ()
     """Steps beside the coats that it always gets before its first coat."""

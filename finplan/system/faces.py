@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from finplan.catalogue import Catalogue, Sheet
+from finplan.catalogue import Catalogue, SheetGoods
 from finplan.inputs import Piece
 from finplan.inputs.shapes import Board, Exposure, Panel, Part
 from finplan.surface import Face, PartSurface
@@ -44,7 +44,7 @@ def face_kind(face: Face) -> FaceKind:
     return "flat" if face.face in _FLAT else "profile"
 
 
-def veneer_of(part: Part, surface: PartSurface, face: Face, sheet: Sheet | None = None) -> float | None:
+def veneer_of(part: Part, surface: PartSurface, face: Face, sheet: SheetGoods | None = None) -> float | None:
     """Return how thick the veneer on a face is, None where it has none. [mm]
 
     A part's own veneer lies on its wide flat faces; where it has none, on all but the ends. That of a sheet lies on its
@@ -61,7 +61,7 @@ def veneer_of(part: Part, surface: PartSurface, face: Face, sheet: Sheet | None 
 
 
 def incoming_surface(
-    part: Part, face: Face, veneer_mm: float | None = None, sheet: Sheet | None = None, *, stripped: bool = False
+    part: Part, face: Face, veneer_mm: float | None = None, sheet: SheetGoods | None = None, *, stripped: bool = False
 ) -> str:
     """Return how a face comes to the bench: as the file says, else as such a face usually does.
 
