@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from contextlib import suppress
+from functools import cache
 from typing import Annotated
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
@@ -15,9 +16,15 @@ from finplan.reading import Form, fail
 _USUAL_ZONE = re.compile(r"[A-Z][a-z]++(?:/[A-Z][A-Za-z_-]++){1,2}")
 
 
+@cache
+def _all_zones() -> frozenset[str]:
+    """Return the names of all zones; they are read from a thousand files."""
+    return frozenset(available_timezones())
+
+
 def _nearest_zone(name: str) -> str:
     """Return the hint for an unknown time zone: the nearest name, or the zone of a place that was named alone."""
-    zones = sorted(available_timezones())
+    zones = sorted(_all_zones())
     place = name.strip().replace(" ", "_").casefold()
     found = [zone for zone in zones if zone.rpartition("/")[2].casefold() == place]
     meant = likely(found[0] if found else name, zones)
@@ -25,11 +32,11 @@ def _nearest_zone(name: str) -> str:
 
 
 def _zone(value: object) -> ZoneInfo:
-    # The list of all zones is read from a thousand files, so a usual name is tried without it.
+    # A usual name is tried without the list of all.
     if isinstance(value, str) and _USUAL_ZONE.fullmatch(value):
         with suppress(ZoneInfoNotFoundError, ValueError, OSError):
             return ZoneInfo(value)
-    if not isinstance(value, str) or value not in available_timezones():
+    if not isinstance(value, str) or value not in _all_zones():
         fail(f"'{str(value)[:40]}' is not a time zone", _nearest_zone(str(value)))
     return ZoneInfo(value)
 
