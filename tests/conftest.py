@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import sys
@@ -21,6 +22,15 @@ from tests.planned_once import planned_once
 settings.register_profile("finplan", deadline=None, max_examples=50, derandomize="CI" in os.environ)
 settings.register_profile("anew", deadline=None, max_examples=1000)
 settings.load_profile("finplan")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_finish() -> None:
+    """Look for garbage among what tests make, not again and again among some ten thousand tests, which stay."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
+
 
 # The example of the piece format: an invented reading table.
 EXAMPLE = """\
