@@ -40,6 +40,12 @@ def written(folder: Path, patch: Patch, tried: Tried, topic: str) -> tuple[Path,
     return files
 
 
+@pytest.fixture(autouse=True)
+def _plans_made_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let plans be as they are made at once: what is asked is whether a field counts, not whether they are the best."""
+    monkeypatch.setattr("finplan.timetable.search.Search.solved", lambda *_, **__: None)
+
+
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with the files that a field may name."""
