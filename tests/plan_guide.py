@@ -42,11 +42,11 @@ with its places, `[]` for each of a list and `{}` for each value under a name.
 _ANSWERS_HEAD = """\
 # What else is answered as JSON
 
-What commands print with `--json` that show no part of a plan: `check`, `systems`, `quote`, `done`, `stock`, `learnt`,
-`review`, `new`, `fields`, and what `ledger export` writes. `replan` prints what `timetable` does, and the commands that
-show a part of a plan print it as it is in [the plan](plan-json.md). [answers.schema.json](answers.schema.json)
-describes these to a validator (JSON Schema, draft 2020-12); `format` says which of them a document is. What stands
-below is made of it.
+What commands print with `--json` that show no part of a plan: `check`, `systems`, `quote`, `buy`, `done`, `stock`,
+`learnt`, `review`, `new`, `fields`, and what `ledger export` writes. `replan` prints what `timetable` does, and the
+commands that show a part of a plan print it as it is in [the plan](plan-json.md).
+[answers.schema.json](answers.schema.json) describes these to a validator (JSON Schema, draft 2020-12); `format` says
+which of them a document is. What stands below is made of it.
 
 - Every key is always there, unless it "may be absent". `null` is what is not known, not given, or does not
   apply. Keys that the format gains are added; what a key means does not change under the same `format`.

@@ -15,6 +15,7 @@ from pydantic import ConfigDict, TypeAdapter
 import finplan
 from finplan.data import (
     BegunRow,
+    BuyRow,
     CheckRow,
     DoneRow,
     FaultsRow,
@@ -67,6 +68,7 @@ def answers_schema() -> Schema:
         CheckRow,
         SystemsRow,
         QuoteRow,
+        BuyRow,
         DoneRow,
         FaultsRow,
         StockRow,

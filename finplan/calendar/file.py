@@ -6,22 +6,25 @@ import unicodedata
 import uuid
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from icalendar import Alarm, Calendar, Event
 
+from finplan.buying import trips_of
 from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
 from finplan.planning import Plan, PlannedPiece
 from finplan.system import Treatment, TreatmentStep
-from finplan.telling import READY, Names, in_one_go, latest_start, moved_words, ready_at, step_numbers
+from finplan.telling import READY, Names, in_one_go, latest_start, moved_words, ordering_told, ready_at, step_numbers
 from finplan.timetable import TimetableStep, steps_by_row
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
 """A name space of our own, drawn once: identifiers made in it meet no others."""
 _MOMENT = timedelta(minutes=15)
 """How long a date is shown, so that it can be seen between the others."""
+_MORNING = time(9)
+"""When orders are shown on their day: suppliers are there, and the day is still long."""
 _NO_TEXT = ("Cc", "Cs", "Zl", "Zp")
 """Of Unicode: control characters, halves of a pair, ends of lines and of paragraphs. Source: RFC 5545, section 3.1."""
 
@@ -145,10 +148,20 @@ def _dates(plan: Plan) -> Iterator[Event]:
         yield event
         if times.deliver is not None:
             yield _date(plan, piece, "deliver", times.deliver, f"{piece.name}: deliver")
+    called = ", ".join(piece.name for piece in plan.pieces)
+    if plan.shop.suppliers:
+        yield from _trips(plan, called)
     latest = latest_start(plan.timetable)
     if latest is not None:
-        words = f"Begin no later: {', '.join(piece.name for piece in plan.pieces)}"
-        yield _date(plan, plan.pieces[0], "latest-start", latest, words)
+        yield _date(plan, plan.pieces[0], "latest-start", latest, f"Begin no later: {called}")
+
+
+def _trips(plan: Plan, called: str) -> Iterator[Event]:
+    for number, (trip, told) in enumerate(zip(trips_of(plan), ordering_told(plan), strict=True)):
+        moment = datetime.combine(trip.day, _MORNING, plan.shop.time_zone)
+        event = _date(plan, plan.pieces[0], f"order-{number}", moment, f"Order for {called}")
+        _describe(event, (told.line, *(f"Too late: {line}" for line in told.late)))
+        yield event
 
 
 def _date(plan: Plan, piece: PlannedPiece, what: str, moment: datetime, words: str) -> Event:

@@ -23,7 +23,7 @@ from finplan.cli.common import (
     with_progress_of,
 )
 from finplan.cli.examples import FIRST_EXAMPLE
-from finplan.cli.files import calendar, demo, draw, new, plan, quote, sheet, tags
+from finplan.cli.files import buy, calendar, demo, draw, new, plan, quote, sheet, tags
 from finplan.cli.held import Keeping, asked_of, planned, with_record
 from finplan.cli.manners import Commands, help_text, names_of_records
 from finplan.cli.open_page import open_page
@@ -344,7 +344,7 @@ def schema(
     show_json(as_json(piece_schema() if file is SchemaChoice.piece else shop_schema()))
 
 
-for command in (new, sheet, plan, quote, tags, calendar, draw, demo, done, replan, fault, learnt, review):
+for command in (new, sheet, plan, quote, buy, tags, calendar, draw, demo, done, replan, fault, learnt, review):
     app.command()(command)
 app.command("open")(open_page)
 app.add_typer(ledger, name="ledger")

@@ -20,6 +20,7 @@ EXAMPLES = {
     "open": "finplan open",
     "sheet": "finplan sheet table.yaml -o table.pdf",
     "plan": "finplan plan table.yaml -o plan.json",
+    "buy": "finplan buy jobs --weeks 6",
     "quote": "finplan quote table.yaml --customer offer.pdf",
     "tags": "finplan tags table.yaml -o tags.pdf",
     "calendar": "finplan calendar table.yaml -o table.ics",

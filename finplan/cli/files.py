@@ -162,6 +162,33 @@ def quote(
 
 
 @with_plan_options
+def buy(
+    files: Annotated[list[Path], typer.Argument(metavar="FOLDER|FILE…", help="A folder of piece files, or some.")],
+    *,
+    asked: PlanOptions,
+    weeks: Annotated[int, typer.Option("--weeks", min=1, max=52, help="How far to look ahead.")] = 4,
+    sure: SureOption = "90 %",
+    units: UnitsOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """List what to buy for all jobs together over the next weeks, in as few trips as there can be."""
+    from finplan.buying import trips_of
+    from finplan.cli.buy import buy_lines, piece_files, within
+    from finplan.cli.output import refuse_what_does_not_fit
+    from finplan.data import buy_data
+
+    named = piece_files(files)
+    plan = whole(asked.planned(named, pieces_of(named, asked.shop, units), sure=sure))
+    refuse_what_does_not_fit(plan, Path("the list"))
+    soon, later = within(trips_of(plan), weeks, plan)
+    tell(
+        as_json,
+        lambda: buy_data(plan, soon, weeks, later),
+        lambda: [*heads(plan.pieces), *buy_lines(plan, soon, weeks, later)],
+    )
+
+
+@with_plan_options
 def calendar(
     files: PieceFiles,
     output: Annotated[Path, typer.Option("--output", "-o", metavar="OUT.ics", help="What to write: .ics.")],

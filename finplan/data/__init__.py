@@ -11,6 +11,7 @@ from finplan.lazy import lazily
 
 if TYPE_CHECKING:
     from finplan.data.areas import areas_csv, areas_data
+    from finplan.data.buying import BuyRow, buy_data
     from finplan.data.done import DoneRow, done_data
     from finplan.data.fault import FaultsRow, faults_data
     from finplan.data.fields import FieldsRow, fields_data
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "BegunRow",
+    "BuyRow",
     "CheckRow",
     "DoneRow",
     "FaultsRow",
@@ -48,6 +50,7 @@ __all__ = [
     "areas_data",
     "as_json",
     "begun_data",
+    "buy_data",
     "done_data",
     "faults_data",
     "fields_data",
@@ -73,6 +76,7 @@ if not TYPE_CHECKING:
     __getattr__ = lazily(
         __name__,
         {
+            "buying": ("BuyRow", "buy_data"),
             "areas": ("areas_csv", "areas_data"),
             "done": ("DoneRow", "done_data"),
             "fault": ("FaultsRow", "faults_data"),

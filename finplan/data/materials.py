@@ -103,7 +103,7 @@ def _supply(kind: type[Row], supply: Supply, /, **given: object) -> Row:
         needed=_amount(supply.needed, supply.at_confidence),
         on_shelf=supply.shelf.good,
         spoiled=tuple(map(_spoiled, supply.shelf.spoiled)),
-        buy=tuple(map(_purchase, supply.buy)),
+        buy=tuple(map(purchase_row, supply.buy)),
         uncertainty=tuple(UncertaintyRow(cause=cause, share=share) for cause, share in supply.shares),
         surer=None if better is None else SurerRow(do=better.deed, at_confidence=better.at_confidence),
         left_over_keeps_h=supply.keeps_h,
@@ -115,7 +115,8 @@ def _amount(needed: Range, at_confidence: float) -> AmountRow:
     return row_of(AmountRow, needed, at_confidence=at_confidence)
 
 
-def _purchase(one: Purchase) -> PurchaseRow:
+def purchase_row(one: Purchase) -> PurchaseRow:
+    """Return packs of one size."""
     return row_of(PurchaseRow, one, pack=one.size, component=one.component or "")
 
 
@@ -172,5 +173,5 @@ def consumable_data(need: ConsumableNeed) -> ConsumableRow:
         measure="pieces",
         needed=_amount(need.needed, need.at_confidence),
         on_shelf=need.shelf.good,
-        buy=tuple(map(_purchase, need.buy)),
+        buy=tuple(map(purchase_row, need.buy)),
     )

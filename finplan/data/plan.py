@@ -8,8 +8,10 @@ from typing import Annotated, Literal
 
 from annotated_types import MinLen
 
+from finplan.buying import trips_of
 from finplan.catalogue import Rests
 from finplan.data.areas import AreasRow, areas_data
+from finplan.data.buying import TripRow, trip_rows
 from finplan.data.material_rows import MaterialsRow
 from finplan.data.materials import materials_data
 from finplan.data.row import Share, row, row_of, rows_of
@@ -148,6 +150,8 @@ class PlanRow:
     """The pieces, in the order of the files."""
     materials: MaterialsRow
     """What all pieces need together and what to buy, as `finplan materials --json` prints it."""
+    trips: tuple[TripRow, ...]
+    """What is ordered by when; none where the shop names no suppliers."""
     timetable: TimetableRow
     """Who does what when, as `finplan timetable --json` prints it."""
     chance: ChanceRow
@@ -180,6 +184,7 @@ def plan_data(plan: Plan) -> PlanRow:
         ),
         pieces=tuple(_piece(piece, plan) for piece in plan.pieces),
         materials=materials_data(plan.materials, plan.precautions.gear.buy),
+        trips=trip_rows(trips_of(plan)) if plan.shop.suppliers else (),
         timetable=timetable_data(plan.timetable),
         chance=_chance(plan.timetable),
         slips=SlipsRow(

@@ -172,6 +172,7 @@ _BY_NAME = {
     "component": "hardener", "rates": "{hour: 55 EUR, sanding: 48 EUR}", "prices": "{hardwax-oil: {1 l: 61.50 EUR}}",
     "timbers": "{back: birch-plywood}", "timbers.sides": "mdf",
     "timbers.back": "birch-plywood", "timbers.shelves": "mdf", "timbers.frame": "poplar", "timbers.panel": "mdf",
+    "suppliers": "{shellac flakes: 3 d, default: 1 d}", "buy-ahead": "14 d",
 }  # fmt: skip
 """What stands for a name or a group of fields, by the name of its field."""
 

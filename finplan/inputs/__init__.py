@@ -14,13 +14,22 @@ from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piec
 from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
 from finplan.inputs.plausible import unlikely_sizes
 from finplan.inputs.plausible_sizes import Bounds, Sizes, plausible_sizes
-from finplan.inputs.prices import HourRates, PackPrice, currency_of, mixed_currencies, money_in, with_prices
+from finplan.inputs.prices import (
+    HourRates,
+    PackPrice,
+    currency_of,
+    mixed_currencies,
+    money_in,
+    unknown_suppliers,
+    with_prices,
+)
 from finplan.inputs.shelf import ShelfItem, shelf_findings
-from finplan.inputs.shop import Paper, Person, Rack, Room, RoomUse, Shop, Skill
+from finplan.inputs.shop import DEFAULT_SUPPLIER, Paper, Person, Rack, Room, RoomUse, Shop, Skill
 from finplan.inputs.shop_file import ShopFile, default_shop, default_shop_fields, load_shop, shop_of
 
 __all__ = [
     "CONCERNS",
+    "DEFAULT_SUPPLIER",
     "LEAST",
     "MAX_LOG_BYTES",
     "OF_PIECE",
@@ -82,6 +91,7 @@ __all__ = [
     "read_piece",
     "shelf_findings",
     "shop_of",
+    "unknown_suppliers",
     "unlikely_sizes",
     "with_prices",
     "written_shifts",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Self
 
@@ -154,6 +154,18 @@ def mixed_currencies(given: list[tuple[Where, Money]], first: Currency | None) -
 def currency_of(given: list[tuple[Where, Money]]) -> Currency | None:
     """Return the currency of sums of money, as it is first written; None where none is."""
     return next((money.currency for _, money in given if money.currency is not None), None)
+
+
+def unknown_suppliers(names: Collection[str], catalogue: Catalogue) -> Iterator[Finding]:
+    """Give a finding for every name under ``suppliers:`` that nothing has which is bought."""
+    if not names:
+        return
+    known = [name for kind in PRICED for name in getattr(catalogue, kind)]
+    known += [one.dissolve.solid.lower() for one in catalogue.finishes.values() if one.dissolve is not None]
+    for name in names:
+        if name.lower() not in (*known, "default"):
+            wrong, expected = f"{shown(name)} is nothing that is bought", did_you_mean(name, [*known, "default"])
+            yield Finding((name,), wrong, expected, at_key=True)
 
 
 def with_prices(catalogue: Catalogue, prices: Mapping[str, tuple[PackPrice, ...]]) -> tuple[Catalogue, list[Finding]]:

@@ -52,6 +52,8 @@ MAX_CLOSED = 500
 MAX_NAMED = 200
 """Of methods, and of grades."""
 MAX_LABOUR = 1_000_000
+DEFAULT_SUPPLIER = "default"
+"""The name that stands for everything for which no supplier is named."""
 _PRICE = re.compile(r"(\d++(?:\.\d++)?+)\s*+(?:/\s*+h)?+")
 
 
@@ -213,6 +215,10 @@ class Shop(Record):
     """What is put on the price of materials."""
     vat_pct: Percentage | None = None
     """The tax that is put on a quote; its line is left out where nothing is said."""
+    suppliers: dict[GivenName, DurationH] = Field(default_factory=dict, max_length=MAX_NAMED)
+    """How many working days a thing takes until it comes, by its name in the catalogue; default: all others."""
+    buy_ahead_h: DurationH | None = None
+    """So long before its first use nothing is bought; where nothing is said it may be bought at once."""
     labels: Labels = Labels()
     """What part tags are printed on."""
     notes: Notes = Notes()
@@ -250,7 +256,7 @@ class Shop(Record):
 
     def open_on(self, day: date) -> bool:
         """Return whether anyone may work on *day*, as far as closed days and public holidays go."""
-        return day not in self.closed and not self._holiday(day)
+        return day not in self.closed and not self.is_holiday(day)
 
     def shifts(self, person: Person, day: date) -> tuple[Shift, ...]:
         """Return the stretches that begin on *day* in which a person works.
@@ -261,7 +267,8 @@ class Shop(Record):
             return () if day in self.closed else person.days[day]
         return person.hours[day.weekday()] if self.open_on(day) else ()
 
-    def _holiday(self, day: date) -> bool:
+    def is_holiday(self, day: date) -> bool:
+        """Return whether a day is one of the public holidays that the shop names."""
         return self.holidays is not None and day in public_holidays(self.holidays, day.year)
 
     def room_for(self, use: RoomUse) -> str | None:

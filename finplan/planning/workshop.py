@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from finplan.catalogue import Catalogue, bundled_catalogue, overruled, with_own
-from finplan.inputs import Shop, ShopFile, default_shop, shop_of, with_prices
+from finplan.inputs import Shop, ShopFile, default_shop, shop_of, unknown_suppliers, with_prices
 from finplan.problems import Problem, RefusedError
 from finplan.reading import Written
 
@@ -64,6 +64,7 @@ def workshop_and_problems(
     catalogue, findings = overruled(catalogue, shop_file.shop.overrides)
     catalogue, wrong = with_prices(catalogue, shop_file.shop.prices)
     findings = [finding.within("overrides") for finding in findings] + [finding.within("prices") for finding in wrong]
+    findings += [finding.within("suppliers") for finding in unknown_suppliers(shop_file.shop.suppliers, catalogue)]
     if shop_file.document is not None:
         problems += [shop_file.document.problem(finding) for finding in findings]
     return Workshop(shop_file, catalogue), catalogue, tuple(problems)

@@ -16,11 +16,13 @@ from finplan.telling import (
     Mixing,
     Names,
     OfItem,
+    TripTold,
     for_each,
     keeps_words,
     left_over_words,
     method_of,
     not_counted,
+    ordering_told,
     pack_words,
     piece_words,
     price_words,
@@ -140,6 +142,8 @@ class Buying:
     """What is on the shelf and too old to be counted on, or not there yet."""
     abrasives: AbrasiveGrid
     consumables: tuple[ConsumableRow, ...]
+    trips: tuple[TripTold, ...]
+    """What is ordered by when; none where the shop names no suppliers."""
     safety: tuple[ConsumableRow, ...]
     """What is worn or used up for safety."""
     have: tuple[HaveRow, ...]
@@ -165,6 +169,7 @@ def buying(plan: Plan) -> Buying:
         spoiled=tuple(not_counted(materials, units)),
         abrasives=_grid(plan),
         consumables=tuple(_consumable(one, units) for one in materials.consumables if one.grit is None),
+        trips=ordering_told(plan),
         safety=tuple(_consumable(need, units) for need in gear.buy),
         have=tuple(HaveRow(one.title, str(one.count), listed(one.people)) for one in gear.have),
         coats=tuple(

@@ -6,11 +6,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finplan.listing import counted, listed, some
+from finplan.listing import counted, listed, number_of, some
 from finplan.moments import show_day, show_moment, show_year_day
 from finplan.planning import Plan
 from finplan.sheet.days import anchor_of
 from finplan.sheet.picture import Picture, picture
+from finplan.showing import capital
 from finplan.system import Treatment
 from finplan.telling import (
     NO_DELIVERY,
@@ -28,6 +29,7 @@ from finplan.telling import (
     not_to_plan,
     notes_told,
     of_twenty,
+    ordering_told,
     ready_at,
     risk_words,
     row_air_words,
@@ -130,6 +132,8 @@ class FirstPage:
     """Whom to ring when in doubt, with the number; empty where the shop file does not say."""
     mind: tuple[str, ...]
     """What risks to fail on this timber, under this finish, or in this air, and what was assumed."""
+    order: str
+    """By when the first things are ordered, and what comes too late; empty where the shop names no suppliers."""
     done: tuple[str, ...]
     """What was done before this plan, an item a line."""
     lost: tuple[str, ...]
@@ -164,11 +168,21 @@ def first_page(plan: Plan) -> FirstPage:
         approves=_approves([name for name in customers if name]),
         ring=re.sub(r"(?<=\d) (?=\d)", "\u00a0", plan.shop.ring or ""),  # a number is dialled from one line
         mind=(*risk_words(plan), *notes_told(plan.timetable)),
+        order=_ordered(plan),
         done=done_words(plan),
         lost=() if moved else lost_days_words(plan),
         moved=moved,
         notes=plan.shop.notes.first_page,
     )
+
+
+def _ordered(plan: Plan) -> str:
+    trips = ordering_told(plan)
+    if not trips:
+        return ""
+    told = listed([f"{trip.by[:1].lower()}{trip.by[1:]} {number_of(len(trip.orders), 'thing')}" for trip in trips])
+    late = " ".join(line for trip in trips for line in trip.late)
+    return f"{capital(told)}; Buy and mix lists them.{f' Too late: {late}' if late else ''}"
 
 
 def _sure(table: Timetable) -> tuple[str, ...]:

@@ -45,6 +45,7 @@ from finplan.telling.next_work import NextWork
 from finplan.telling.not_to_plan import not_to_plan
 from finplan.telling.notes import note_words, notes_told
 from finplan.telling.offer import offer_words
+from finplan.telling.ordering import OrderTold, TripTold, ordering_told, trips_told, trips_words
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
     NONE_BOUGHT,
@@ -119,10 +120,12 @@ __all__ = [
     "Names",
     "NextWork",
     "OfItem",
+    "OrderTold",
     "QuoteTold",
     "ReviewTold",
     "Run",
     "ToldTable",
+    "TripTold",
     "after_coat_words",
     "after_coats",
     "again_line",
@@ -205,6 +208,7 @@ __all__ = [
     "of_twenty",
     "offer_words",
     "one_name",
+    "ordering_told",
     "own_lines",
     "own_lines_again",
     "pace_words",
@@ -254,6 +258,8 @@ __all__ = [
     "total_words",
     "treatment_name",
     "treatment_words",
+    "trips_told",
+    "trips_words",
     "unlike_words",
     "usable_words",
     "usual_grits",

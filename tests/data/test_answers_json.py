@@ -38,6 +38,7 @@ def test_every_definition_has_its_place() -> None:
         "Check",
         "Systems",
         "Quote",
+        "Buying list",
         "Tick",
         "Stock",
         "Learnt by a shop",

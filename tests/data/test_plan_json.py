@@ -43,6 +43,7 @@ SHOP = """\
 shop: Copper Beech joinery
 spray-without-booth: I have read the local code
 rooms: {shop: {for: [sanding, assembly, coating, drying, spraying], volume: 15 m3, air-changes: 1, fan: 60 m3/h}}
+suppliers: {default: 1 d}
 shelf:
   - {finish: shellac, left: 100 g, opened: 2020-01-01}
   - {finish: polyurethane-2k, component: isocyanate hardener, left: 200 ml}

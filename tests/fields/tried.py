@@ -510,6 +510,10 @@ SHOP_FIELDS: dict[str, Tried] = {
     "charged": patched_too(values("quote", "charged", "used", "bought"), _PRICED),
     "markup": patched_too(values("quote", "markup", "10 %", "20 %"), _PRICED),
     "vat": patched_too(values("quote", "vat", "7 %", "19 %"), _PRICED),
+    "suppliers": values("data", "suppliers", {"default": "1 d"}, {"default": "3 d"}),
+    "buy-ahead": patched_too(
+        values("data", "buy-ahead", "1 d", "20 d"), {"suppliers": {"hardwax-oil": "5 d", "default": "0 d"}}
+    ),
     "labels": values("tags", "labels", None, {"rows": 7, "columns": 3}),
     "labels.rows": values("tags", "labels", {"rows": 6, "columns": 2}, {"rows": 5, "columns": 2}),
     "labels.columns": values("tags", "labels", {"rows": 5, "columns": 2}, {"rows": 5, "columns": 3}),

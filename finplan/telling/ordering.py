@@ -1,0 +1,98 @@
+"""What is ordered by when, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from finplan.buying import BuyOrder, Trip, trips_of
+from finplan.listing import number_of
+from finplan.material import ConsumableNeed
+from finplan.moments import show_day, show_year_day
+from finplan.planning import Plan
+from finplan.quantity import Units
+from finplan.telling.names import mark_of
+from finplan.telling.packs import pack_words, piece_words, short_title
+
+
+@dataclass(frozen=True, slots=True)
+class OrderTold:
+    """One thing to order."""
+
+    name: str
+    packs: str
+    of: str
+    """For which pieces, where not for all."""
+    needed: str
+    """The day on which it is first used."""
+    late: str
+    """What to know where it is too late already; else empty."""
+
+    @property
+    def packed(self) -> str:
+        """The packs and what is in them."""
+        return f"{self.packs} {self.name}{f' for {self.of}' if self.of else ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class TripTold:
+    """What is ordered or fetched on one day."""
+
+    by: str
+    """``Order by Tue 5 Jan``."""
+    orders: tuple[OrderTold, ...]
+
+    @property
+    def line(self) -> str:
+        """All of it in a sentence."""
+        return f"{self.by}: {'; '.join(one.packed for one in self.orders)}."
+
+    @property
+    def late(self) -> tuple[str, ...]:
+        """What comes too late, each a sentence."""
+        return tuple(one.late for one in self.orders if one.late)
+
+
+def ordering_told(plan: Plan) -> tuple[TripTold, ...]:
+    """Return what is ordered by when; nothing where the shop names no suppliers."""
+    return trips_told(trips_of(plan), plan) if plan.shop.suppliers else ()
+
+
+def trips_told(trips: Sequence[Trip], plan: Plan) -> tuple[TripTold, ...]:
+    """Return trips in words."""
+    return tuple(TripTold(_by(trip, plan), tuple(_order(one, plan) for one in trip.orders)) for trip in trips)
+
+
+def trips_words(trips: Sequence[Trip]) -> str:
+    """Return how many trips there are.
+
+    >>> trips_words(())
+    '0 trips'
+    """
+    return number_of(len(trips), "trip")
+
+
+def _by(trip: Trip, plan: Plan) -> str:
+    today = plan.now.date()
+    return f"Order by {show_day(trip.day)}" + (", which is today" if trip.day == today else "")
+
+
+def _order(one: BuyOrder, plan: Plan) -> OrderTold:
+    pieces = [mark_of(piece, plan) or piece.name for piece in plan.pieces if piece.key in one.pieces]
+    name = _name(one, plan.units)
+    late = ""
+    if one.comes is not None:
+        late = (
+            f"{name} was to be ordered by {show_year_day(one.order_by)}: ordered today it comes {show_day(one.comes)}, "
+            f"and it is needed on {show_day(one.needed)}."
+        )
+    return OrderTold(name, _packs(one, plan.units), ", ".join(pieces), show_day(one.needed), late)
+
+
+def _name(one: BuyOrder, units: Units) -> str:
+    grit = one.of.grit if isinstance(one.of, ConsumableNeed) else None
+    return " ".join(filter(None, [grit, short_title(one.of.title, units)]))
+
+
+def _packs(one: BuyOrder, units: Units) -> str:
+    return piece_words(one.of) if isinstance(one.of, ConsumableNeed) else ", ".join(pack_words(one.of, units))
