@@ -3,15 +3,18 @@
 from finplan.bench.again import rest_planned
 from finplan.bench.fault import faults_at, known_of, looked_at, scene_of
 from finplan.bench.job_now import JobNow, job_now
+from finplan.bench.mend import Affected, Repaired, repaired, unrepaired
 from finplan.bench.opened import NotHeldError, opened
 from finplan.bench.ticked import Noted, Ticked, step_names, ticked
 from finplan.bench.told import entry_words, late_words, tick_lines
 from finplan.bench.undone import undone
 
 __all__ = [
+    "Affected",
     "JobNow",
     "NotHeldError",
     "Noted",
+    "Repaired",
     "Ticked",
     "entry_words",
     "faults_at",
@@ -20,10 +23,12 @@ __all__ = [
     "late_words",
     "looked_at",
     "opened",
+    "repaired",
     "rest_planned",
     "scene_of",
     "step_names",
     "tick_lines",
     "ticked",
     "undone",
+    "unrepaired",
 ]

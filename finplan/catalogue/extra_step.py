@@ -21,8 +21,9 @@ from finplan.reading import (
     fail,
 )
 
-Phase = Literal["as-found", "sanded", "coated", "together"]
-"""Before anything is sanded; between sanding and the coats; on an item that is coated; on the whole piece at last."""
+Phase = Literal["as-found", "sanded", "coated", "together", "mending"]
+"""Before anything is sanded; between sanding and the coats; on an item that is coated; on the whole piece at last;
+and where a coat went wrong, which nobody asks for in a piece file."""
 BEFORE: tuple[Phase, ...] = ("as-found", "sanded")
 AFTER: tuple[Phase, ...] = ("coated", "together")
 FitFor = Literal["handle", "light-use", "cure"]

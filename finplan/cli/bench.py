@@ -125,19 +125,49 @@ def fault(
     name: Annotated[
         str | None, typer.Argument(metavar="[FAULT]", help="What is wrong: runs, tacky; else what can be is listed.")
     ] = None,
+    repair: Annotated[
+        bool, typer.Option("--repair", help="Plan the repair: its steps come into the plan, the rest moves.")
+    ] = False,
+    undo: Annotated[bool, typer.Option("--undo", help="Take its repair back, and plan the rest without it.")] = False,
+    area: Annotated[
+        str | None, typer.Option("--area", metavar="AREA", help="How much is affected: '0.1 m2'; else what is usual.")
+    ] = None,
+    share: Annotated[
+        str | None, typer.Option("--share", metavar="PERCENT", help="How much of the faces, instead: '20 %'.")
+    ] = None,
+    items: Annotated[
+        list[str] | None, typer.Option("--items", metavar="PART", help="Only this part of what was coated; repeatable.")
+    ] = None,
     shop: ShopOption = None,
+    limit: LimitOption = None,
     ledger: LedgerOption = None,
     units: UnitsOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Say what is wrong with a coat: likely causes in this plan, what to do, and from when."""
-    from finplan.bench import faults_at, looked_at, opened, scene_of
-    from finplan.cli.fault import fault_lines, faults_lines
-    from finplan.data import faults_data
+    """Say what is wrong with a coat: likely causes in this plan, what to do, and from when; and plan its repair."""
+    from finplan.bench import Affected, faults_at, looked_at, opened, repaired, scene_of, unrepaired
+    from finplan.cli.fault import fault_lines, faults_lines, repair_lines
+    from finplan.data import faults_data, repair_data
 
-    with opened([file], ledger, to_read=True) as (found, last, files), as_typed():
-        scene, called = scene_of(found, last, pieces_of(files, shop, units), step, now())
-    told = faults_at(scene) if name is None else (looked_at(scene, name),)
+    planned = repair or undo
+    if name is None and planned:
+        raise typer.BadParameter("say what is wrong too: finplan fault FILE STEP runs --repair", param_hint="FAULT")
+    if repair and undo:
+        raise typer.BadParameter("either --repair or --undo", param_hint="--undo")
+    with opened([file], ledger, to_read=not planned) as (found, last, files), as_typed():
+        pieces = pieces_of(files, shop, units)
+        scene, called = scene_of(found, last, pieces, step, now())
+        told = faults_at(scene) if name is None else (looked_at(scene, name),)
+        if planned:
+            with busy("planning") as say:
+                affected = Affected(area=area, share=share, parts=tuple(items or ()))
+                heard = in_words(say)
+                if undo:
+                    mended = unrepaired(found, last, pieces, told[0], now(), limit=limit, progress=heard)
+                else:
+                    mended = repaired(found, last, pieces, told[0], affected, now(), limit=limit, progress=heard)
+            tell(as_json, lambda: repair_data(mended), lambda: repair_lines(mended, told[0], called))
+            return
     lines = faults_lines(told, scene, called) if name is None else fault_lines(told[0], called)
     tell(as_json, lambda: faults_data(told, called), lambda: lines)
 

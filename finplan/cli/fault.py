@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap
 
+from finplan.bench import Repaired
 from finplan.faults import Diagnosis, Scene
 from finplan.showing import capital
 from finplan.telling import (
     answer_lines,
     cannot_words,
     coat_words,
+    cost_words,
     excluded_words,
     fault_head,
     found_words,
     look_words,
+    moved_words,
+    repair_head,
     repair_step_words,
     unlike_words,
 )
@@ -52,6 +56,23 @@ def faults_lines(told: Sequence[Diagnosis], scene: Scene, called: str) -> list[s
     for one in told:
         if one.answer is None and one.cannot is not None:
             lines += _columns(one.name, f"{capital(one.cannot.because)}.", width)
+    return lines
+
+
+def repair_lines(mended: Repaired, told: Diagnosis, called: str) -> list[str]:
+    """Return a repair that was planned or taken back, with what it moves and costs, for a person."""
+    plan = mended.plan
+    moved = moved_words(plan)
+    if mended.taken_back:
+        lines = [f"Step {called}: the repair of {mended.entry.fault} is taken back. The entry stays in the record."]
+    else:
+        lines = wrap(f"Step {called}: {fault_head(told)}", _WIDTH)
+        for steps in mended.steps:
+            lines += wrap(repair_head(steps, mended.entry.share, plan), _WIDTH)
+        lines += [line for words in cost_words(mended.operations, mended.before, plan) for line in wrap(words, _WIDTH)]
+    if moved is not None:
+        lines += ["", f"{moved.title}:", *_items(moved.lines, "- ")]
+        lines += [line for words in moved.ready for line in wrap(words, _WIDTH)]
     return lines
 
 

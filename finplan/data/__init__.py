@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from finplan.data.plan import PlanRow, plan_data
     from finplan.data.problems import CheckRow, problems_data
     from finplan.data.quote import QuoteRow, quote_data
+    from finplan.data.repair import RepairRow, repair_data
     from finplan.data.review import ReviewRow, review_data
     from finplan.data.row import as_json, plain
     from finplan.data.safety import safety_data
@@ -43,6 +44,7 @@ __all__ = [
     "LedgerRow",
     "PlanRow",
     "QuoteRow",
+    "RepairRow",
     "ReviewRow",
     "StockRow",
     "SystemsRow",
@@ -63,6 +65,7 @@ __all__ = [
     "plan_data",
     "problems_data",
     "quote_data",
+    "repair_data",
     "review_data",
     "safety_data",
     "sanding_data",
@@ -89,6 +92,7 @@ if not TYPE_CHECKING:
             "plan": ("PlanRow", "plan_data"),
             "problems": ("CheckRow", "problems_data"),
             "quote": ("QuoteRow", "quote_data"),
+            "repair": ("RepairRow", "repair_data"),
             "review": ("ReviewRow", "review_data"),
             "row": ("as_json", "plain"),
             "safety": ("safety_data",),

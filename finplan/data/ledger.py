@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Literal
 
-from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row
+from finplan.data.row import CountFromOne, NotNegative, Share, WholeNumber, row
 from finplan.ledger import EventKind, LearntKind, LotKind, LotMeasure, TickKind
 
 
@@ -185,6 +185,33 @@ class LotEventEntryRow:
 
 
 @row
+class RepairEntryRow:
+    """Entry of the table of repairs.
+
+    A coat that went wrong, and what is mended of it; or that such an entry was taken back.
+    """
+
+    id: CountFromOne
+    """Its number."""
+    job: CountFromOne
+    """Of which job."""
+    at: str
+    """When that was told, in universal time."""
+    fault: str | None
+    """A name in the catalogue's faults; null where an entry is taken back."""
+    coat: str | None
+    """The id of the step that put the coat on; null likewise."""
+    after: str | None
+    """The id of the step after which it is mended; null likewise."""
+    share: Share | None
+    """How much of the faces; null likewise."""
+    parts: str | None
+    """JSON: the parts that are mended; null for all of the item."""
+    voids: CountFromOne | None
+    """The entry that is taken back; null where none is."""
+
+
+@row
 class TablesRow:
     """Tables."""
 
@@ -204,6 +231,8 @@ class TablesRow:
     """What came to the shelf."""
     lot_event: tuple[LotEventEntryRow, ...]
     """What befell it."""
+    repair: tuple[RepairEntryRow, ...]
+    """Coats that went wrong, and what is mended of them."""
 
 
 @row
@@ -230,6 +259,7 @@ _KINDS: dict[str, type] = {
     "observation": ObservationEntryRow,
     "lot": LotEntryRow,
     "lot_event": LotEventEntryRow,
+    "repair": RepairEntryRow,
 }
 
 

@@ -28,6 +28,7 @@ from finplan.ledger.plans import (
     own_job_of,
     plan_by_id,
 )
+from finplan.ledger.repairs import RepairEntry, note_repair, repairs_of, take_repair_back
 from finplan.ledger.stock import (
     Event,
     EventKind,
@@ -57,6 +58,7 @@ __all__ = [
     "LotMeasure",
     "Made",
     "NotWritableError",
+    "RepairEntry",
     "Standing",
     "Tick",
     "TickKind",
@@ -73,6 +75,7 @@ __all__ = [
     "ledger_data",
     "name_ledger",
     "newest",
+    "note_repair",
     "numbered",
     "numbers_of",
     "once_drawn",
@@ -82,8 +85,10 @@ __all__ = [
     "plan_by_id",
     "read_ledger",
     "receive",
+    "repairs_of",
     "standing",
     "take_back",
+    "take_repair_back",
     "tick",
     "ticks_of",
     "undo_event",

@@ -47,11 +47,13 @@ class Made:
     last_event: int = 0
 
     def asks_as(self, other: Made) -> bool:
-        """Return whether both were made from the same files, wishes, things done, and air that was told."""
-        mine, others = (
-            (one.digest, one.wishes, one.done, one.answer.get("air", {}).get("told", [])) for one in (self, other)
-        )
+        """Return whether both were made from the same files, wishes, things done, repairs, and air that was told."""
+        mine, others = ((one.digest, one.wishes, one.done, one._told) for one in (self, other))
         return mine == others
+
+    @property
+    def _told(self) -> tuple[Any, Any]:
+        return self.answer.get("air", {}).get("told", []), self.answer.get("repairs", [])
 
 
 @dataclass(frozen=True, slots=True)

@@ -122,9 +122,27 @@ CREATE INDEX event_of_lot ON lot_event (lot);
 ALTER TABLE plan ADD COLUMN last_event INTEGER NOT NULL DEFAULT 0;  -- of a lot, likewise
 """ + "".join(_ONLY_ADDED_TO.format(table=table) for table in ("lot", "lot_event"))
 
-STEPS: Sequence[str] = (_PLANS_AND_TICKS, _STOCK)
+_REPAIRS = """
+CREATE TABLE repair (                   -- a coat that went wrong, and what is mended of it
+  id INTEGER PRIMARY KEY,
+  job INTEGER NOT NULL REFERENCES job,
+  at TEXT NOT NULL,                     -- when that was told, or taken back
+  fault TEXT,                           -- the name of its record in the catalogue
+  coat TEXT,                            -- the step that put it on
+  after TEXT,                           -- the step after which it is mended
+  share REAL CHECK (share > 0 AND share <= 1),  -- how much of the faces
+  parts TEXT,                           -- JSON: the parts that are mended; null for all of the item
+  voids INTEGER UNIQUE REFERENCES repair,  -- the repair that is taken back
+  CHECK ((fault IS NULL) = (voids IS NOT NULL)),
+  CHECK ((coat IS NULL) = (fault IS NULL) AND (after IS NULL) = (fault IS NULL) AND (share IS NULL) = (fault IS NULL))
+) STRICT;
+
+CREATE INDEX repair_of_job ON repair (job);
+""" + _ONLY_ADDED_TO.format(table="repair")
+
+STEPS: Sequence[str] = (_PLANS_AND_TICKS, _STOCK, _REPAIRS)
 """What leads from version 0, an empty file, to 1, from there to 2, and so on."""
 VERSION = len(STEPS)
 """The version that this program writes."""
-TABLES = ("job", "plan", "planned", "tick", "ticked", "observation", "lot", "lot_event")
+TABLES = ("job", "plan", "planned", "tick", "ticked", "observation", "lot", "lot_event", "repair")
 """All of them, those first to which others refer. Entries refer to earlier entries alone."""

@@ -90,7 +90,7 @@ def _fewer_coats(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     on = {one.of_step for one in piece.operations if one.id in done}
     steps: list[tuple[Change, ...]] = []
     before = piece.treatments
-    for coats in _FEWER:
+    for coats in () if piece.repairs else _FEWER:  # what is mended is not left out
         fewer = tuple(_without_coats(treatment, coats, on) for treatment in piece.treatments)
         if fewer == before:
             break

@@ -14,10 +14,12 @@ from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.sanding import SandingPlan, sanding_findings, sanding_plan
 from finplan.surface import PieceSurface
 from finplan.system import (
+    CoatRepair,
     ExtraWork,
     Treatment,
     all_extra_work,
     compatibility_findings,
+    mended,
     missing_choices,
     not_on_lead,
     piece_key,
@@ -61,6 +63,8 @@ class PlannedPiece:
     """What several pieces are told apart by, the name of its file; empty where there is one piece only."""
     times: Times = NO_TIMES
     """What the shop has learnt of how long work takes and how slowly coats dry."""
+    repairs: tuple[CoatRepair, ...] = ()
+    """What of its coats went wrong and is mended, by the record."""
 
     @property
     def key(self) -> str:
@@ -74,7 +78,12 @@ class PlannedPiece:
 
     @cached_property
     def unrolled(self) -> tuple[Treatment, ...]:
-        """What every item gets by its system, before it is asked whether that goes together."""
+        """What every item gets, with what mends its coats, before it is asked whether that goes together."""
+        return mended(self.by_recipe, self.repairs, self.source.catalogue) if self.repairs else self.by_recipe
+
+    @cached_property
+    def by_recipe(self) -> tuple[Treatment, ...]:
+        """What every item gets by its system alone: what may go on what is asked of that."""
         source = self.source
         try:
             return treatments(source.piece, self.surface, source.catalogue, source.shop.methods, self.key)
@@ -84,7 +93,7 @@ class PlannedPiece:
     @cached_property
     def clashes(self) -> tuple[Problem, ...]:
         """What does not go together, and what risks to fail."""
-        return _clashes(self.source, self.unrolled)
+        return _clashes(self.source, self.by_recipe)
 
     @cached_property
     def refusals(self) -> tuple[Problem, ...]:
@@ -178,7 +187,7 @@ class PlannedPiece:
 
     def treated(self, found: tuple[Treatment, ...]) -> PlannedPiece:
         """Return the piece with other treatments than its files give it; nothing of them is refused."""
-        return with_stages(replace(self), surface=self.surface, unrolled=found, refusals=())
+        return with_stages(replace(self), surface=self.surface, by_recipe=found, unrolled=found, refusals=())
 
 
 def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:

@@ -12,6 +12,7 @@ from finplan.record.held import (
     read_plan,
     replanned,
     with_held_timetable,
+    with_repairs,
 )
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
@@ -75,4 +76,5 @@ __all__ = [
     "with_air",
     "with_held_timetable",
     "with_known",
+    "with_repairs",
 ]

@@ -13,6 +13,7 @@ from finplan.ledger import (
     HeldPlan,
     Ledger,
     Made,
+    RepairEntry,
     done_of,
     hold,
     last_event,
@@ -21,15 +22,17 @@ from finplan.ledger import (
     numbered,
     numbers_of,
     own_job_of,
+    repairs_of,
     ticks_of,
 )
 from finplan.listing import listed
-from finplan.planning import Plan, job_of, steps_before, with_stages
+from finplan.planning import Plan, PlannedPiece, job_of, steps_before, with_stages
 from finplan.planning import replanned as planned_again
 from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
+from finplan.system import CoatRepair
 from finplan.timetable import Timetable, all_operations, broken_by
 
 
@@ -37,7 +40,13 @@ class Making(Protocol):
     """Makes a plan of which nothing is reckoned yet."""
 
     def __call__(
-        self, asked: Asked, *, now: datetime | None, done: Mapping[str, datetime], numbers: Mapping[str, int]
+        self,
+        asked: Asked,
+        *,
+        now: datetime | None,
+        done: Mapping[str, datetime],
+        numbers: Mapping[str, int],
+        repairs: Sequence[RepairEntry] = (),
     ) -> Plan:
         """Return it.
 
@@ -51,6 +60,8 @@ class Making(Protocol):
             What has been done, beside what is asked
         numbers
             What steps are called already
+        repairs
+            What of its coats went wrong and is mended
         """
 
 
@@ -141,7 +152,8 @@ def _next(
         return _again(ledger, last, make, made)
     ticked = () if job is None else ticks_of(ledger, job)
     numbers = {} if job is None else numbers_of(ledger, job)
-    plan = make(asked or Asked(), now=None, done=done_of(ticked), numbers=numbers)
+    repairs = () if job is None else repairs_of(ledger, job)
+    plan = make(asked or Asked(), now=None, done=done_of(ticked), numbers=numbers, repairs=repairs)
     aired = _aired(ledger, last, plan, made)
     return with_air(plan, aired), aired
 
@@ -156,6 +168,7 @@ def _again(
         now=max(start, made),
         done=done_now(ledger, last),
         numbers=numbers_of(ledger, last.job),
+        repairs=repairs_of(ledger, last.job),
     )
     aired = _aired(ledger, last, plan, made, told)
     return with_air(plan, aired), aired
@@ -181,6 +194,7 @@ def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int], aire
             "timetable": whole,
             "measures": measures_frozen(plan.measures),
             "air": aired.plain(),
+            "repairs": sorted({one.number for piece in plan.pieces for one in piece.repairs}),
         },
         rows=rows,
         last_tick=known[0],
@@ -210,7 +224,8 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     asked = replace(Asked.of(held.what.wishes), done=())
     learn = not asked.catalogue_only
     now = datetime.fromisoformat(held.what.answer["now"])
-    plan = with_air(make(asked, now=now, done=held.what.done, numbers={}), Aired.of(held.what.answer))
+    knew = repairs_of(ledger, held.job, only=held.what.answer.get("repairs", ()))
+    plan = with_air(make(asked, now=now, done=held.what.done, numbers={}, repairs=knew), Aired.of(held.what.answer))
     try:
         timetable = thawed(held.what.answer["timetable"], held.what.rows, plan.shop.time_zone)
     except HeldOtherwiseError:
@@ -229,7 +244,16 @@ def with_held_timetable(plan: Plan, ledger: Ledger, files: Sequence[str]) -> Pla
         timetable = thawed(last.what.answer["timetable"], last.what.rows, plan.shop.time_zone)
     except HeldOtherwiseError:
         return plan
-    return with_stages(plan, timetable=timetable)
+    pieces = with_repairs(plan.pieces, repairs_of(ledger, last.job, only=last.what.answer.get("repairs", ())))
+    return with_stages(replace(plan, pieces=pieces), timetable=timetable)
+
+
+def with_repairs(pieces: tuple[PlannedPiece, ...], repairs: Sequence[RepairEntry]) -> tuple[PlannedPiece, ...]:
+    """Return pieces with what the record says is mended of their coats."""
+    if not repairs:
+        return pieces
+    found = tuple(CoatRepair(one.id, one.fault, one.coat, one.after, one.share, one.parts) for one in repairs)
+    return tuple(with_stages(replace(piece, repairs=found), surface=piece.surface) for piece in pieces)
 
 
 def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) -> Plan:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import cast
 
+from finplan.ledger import RepairEntry
 from finplan.planning import (
     Plan,
     PlannedPiece,
@@ -19,7 +20,7 @@ from finplan.planning import (
     start_of,
 )
 from finplan.record.asked import Asked
-from finplan.record.held import Making, completed
+from finplan.record.held import Making, completed, with_repairs
 from finplan.timetable import Progress, ReadyFor
 
 
@@ -48,10 +49,18 @@ def maker(
     progress
         Told what is being done
     """
-    pieces = tuple(pieces)
-    zone = pieces[0].source.shop.time_zone
+    as_read = tuple(pieces)
+    zone = as_read[0].source.shop.time_zone
 
-    def make(asked: Asked, *, now: datetime | None, done: Mapping[str, datetime], numbers: Mapping[str, int]) -> Plan:
+    def make(
+        asked: Asked,
+        *,
+        now: datetime | None,
+        done: Mapping[str, datetime],
+        numbers: Mapping[str, int],
+        repairs: Sequence[RepairEntry] = (),
+    ) -> Plan:
+        pieces = with_repairs(as_read, repairs)
         start = start_of(asked.start, zone, moment) if now is None else now
         wishes = Wishes(
             asap=asked.asap,

@@ -19,9 +19,20 @@ from finplan.system.ids import (
     work_id,
 )
 from finplan.system.likeness import Likeness, likeness
+from finplan.system.mending import CoatRepair, mended
 from finplan.system.old_paint import not_on_lead
 from finplan.system.sides import WIDE_FACES, faces_told, groups_of_side, side_label, two_sides
-from finplan.system.treatment import CoatStep, FaceGroup, FaceKind, Treatment, TreatmentStep, as_coat, steps_by_id
+from finplan.system.treatment import (
+    CoatStep,
+    FaceGroup,
+    FaceKind,
+    LeftToDry,
+    Mended,
+    Treatment,
+    TreatmentStep,
+    as_coat,
+    steps_by_id,
+)
 from finplan.system.unroll import missing_choices, treatments
 
 __all__ = [
@@ -30,11 +41,14 @@ __all__ = [
     "WHOLE_PIECE",
     "WIDE_FACES",
     "Clash",
+    "CoatRepair",
     "CoatStep",
     "ExtraWork",
     "FaceGroup",
     "FaceKind",
+    "LeftToDry",
     "Likeness",
+    "Mended",
     "Mismatch",
     "Side",
     "Treatment",
@@ -50,6 +64,7 @@ __all__ = [
     "item_stem",
     "item_work",
     "likeness",
+    "mended",
     "mismatches",
     "missing_choices",
     "not_on_lead",

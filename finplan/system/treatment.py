@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from finplan.catalogue import Step, StepDeed
+from finplan.catalogue import DriedTo, Step, StepDeed
 from finplan.inputs import LeadTest, item_in_set
 from finplan.inputs.shapes import Exposure
 from finplan.system.ids import in_plan, item_stem, step_id
@@ -57,6 +57,30 @@ class FaceGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class Mended:
+    """What a step mends."""
+
+    repair: int
+    """The number of the repair in the record."""
+    fault: str
+    """A name in the catalogue's faults."""
+    coat: str
+    """The id of the coat that went wrong."""
+    wait_h: float | None = None
+    """Any other time until the next step, whatever the air; None for what is usual of such work."""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftToDry:
+    """How long a coat that went wrong is left alone."""
+
+    until: DriedTo
+    """Which stage it has to reach where it is thickest."""
+    times_as_thick: float
+    """How many times as thick as planned it is there."""
+
+
+@dataclass(frozen=True, slots=True)
 class TreatmentStep:
     """One step of a treatment."""
 
@@ -80,6 +104,10 @@ class TreatmentStep:
     """Of a step beside the coats, how many the file says; None where it says no number."""
     sealed: tuple[FaceGroup, ...] = ()
     """Of what goes on bare wood, those of its faces on which something is already."""
+    mends: Mended | None = None
+    """Where it came into the plan since a coat went wrong, what it mends; None where it is one of the recipe."""
+    left: LeftToDry | None = None
+    """Where a coat went wrong, how far it has to dry before it is worked; None where none did."""
 
     @property
     def area_m2(self) -> float:
@@ -111,10 +139,8 @@ def as_coat(step: TreatmentStep) -> CoatStep:
 
 def coat_step(step: TreatmentStep, finish: str, method: str) -> CoatStep:
     """Return a step as one that puts a finish on in some way."""
-    fields = {
-        name: getattr(step, name)
-        for name in ("id", "do", "label", "recipe", "coat", "bare", "groups", "name", "sealed")
-    }
+    names = ("id", "do", "label", "recipe", "coat", "bare", "groups", "name", "sealed", "mends", "left")
+    fields = {name: getattr(step, name) for name in names}
     return CoatStep(**fields, finish=finish, method=method)
 
 

@@ -62,6 +62,7 @@ from finplan.telling.packs import (
 from finplan.telling.pooled_air import AirPool, pooled_air
 from finplan.telling.quote import QuoteTold, lacking_prices, quote_told, without_words
 from finplan.telling.remedies import progress_words, remedy_words
+from finplan.telling.repair_words import cost_words, repair_head
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, review_told
 from finplan.telling.row_air import air_words, row_air_words
@@ -158,6 +159,7 @@ __all__ = [
     "common_lines",
     "condition_words",
     "contact_words",
+    "cost_words",
     "cured_words",
     "done_words",
     "dry_from_words",
@@ -224,6 +226,7 @@ __all__ = [
     "ready_at",
     "reckoned_words",
     "remedy_words",
+    "repair_head",
     "repair_step_words",
     "requirement_words",
     "review_told",

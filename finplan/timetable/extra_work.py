@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from finplan.catalogue import ExtraStep
 from finplan.system import ExtraWork, TreatmentStep
 from finplan.timetable.operation import Operation, planned_minutes
 
@@ -23,15 +24,22 @@ def extra_operation(work: ExtraWork, step: TreatmentStep | None = None, *, on_ba
         id=work.id,
         item=work.item,
         deed="extra",
-        label=record.label,
+        label=record.label if step is None else step.label,
         step=step,
         hours=hours,
         work_min=planned_minutes(hours.typical),
         skill=record.skill,
         room_use=record.skill,
-        wait_h=0.0 if record.wait_h is None else record.wait_h.typical,
+        wait_h=_wait_h(record, step),
         on_bare_wood=on_bare_wood,
         extra=work.name,
         dusty=record.dusty,
         one_stretch=record.one_stretch,
     )
+
+
+def _wait_h(record: ExtraStep, step: TreatmentStep | None) -> float:
+    """Return how long nothing else is done after it: what mends a coat waits as long as the fault asks. [h]"""
+    if step is not None and step.mends is not None and step.mends.wait_h is not None:
+        return step.mends.wait_h
+    return 0.0 if record.wait_h is None else record.wait_h.typical

@@ -36,7 +36,8 @@ class Kept:
 def kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, *, limit_s: float | None = None) -> Kept | None:
     """Return the rest of a plan in which as little moves as can be; None where not everything can be put back.
 
-    What by the plan is under way, and waits for nothing, is taken to be. What can stay to the minute does; what cannot
+    What mends a coat and was not planned yet comes as soon as it can. What by the plan is under way, and waits for
+    nothing, is taken to be. What can stay to the minute does; what cannot
     goes to where it has room after that, or all waits in the order in which it was: of these the one that keeps more
     dates, abrades less again, is sure enough, and then moves fewer steps by less.
 
@@ -76,7 +77,8 @@ def _kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, limit_s:
     was = first_stretches(rows)
     still = [one for piece in job.pieces for one in piece.open]
     owed = [one for piece in job.pieces for one in piece.owed]
-    if not still or any(one.id not in was for one in still if one not in owed):
+    mends = [one for one in still if one.id not in was and one.step is not None and one.step.mends is not None]
+    if not still or any(one.id not in was for one in still if one not in owed and one not in mends):
         return None
     begun = _under_way(job, rows)
     whole = replace(job, earliest=min([job.earliest, *(was[name].start for name in begun)]))
@@ -84,7 +86,8 @@ def _kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, limit_s:
     setting = planner.setting
     now = setting.slot_from(job.earliest)
     at_once = _at_once([one for one in owed if one.id not in begun], setting, now, _busy_until(rows, begun, setting))
-    before = Before({**_places(whole, was, setting), **at_once}, now, begun)
+    soon = {one.id: Place(now, -1) for one in mends}
+    before = Before({**_places(whole, was, setting), **at_once, **soon}, now, begun)
     tries = [_Try.of(planner, before, buffer, plan) for plan in _put_back(planner, before)]
     best = min((one for one in tries if one is not None), key=lambda one: one.score, default=None)
     if best is None:

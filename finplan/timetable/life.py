@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Protocol
 
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 from finplan.catalogue import Finish
 from finplan.scheduling import Scheduled
 from finplan.timetable.job import PieceWork, ReadyFor
-from finplan.timetable.operation import Operation, Stage, all_operations
+from finplan.timetable.operation import After, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.stages import StageTime, stage_time, surface_time
 from finplan.timetable.taken import Draws, Open, Taken, Which
@@ -233,15 +234,16 @@ class Life:
         for after in operation.after:
             end = self._ends.get(after.id)
             if end is not None:
-                yield self._reached(self._operations[after.id], end, after.stage)
+                yield self._reached(self._operations[after.id], end, after)
         coat = self._coat_of.get(operation.id)
         if coat is not None and coat in self._ends:
             yield self._ends[coat]
 
-    def _reached(self, before: Operation, end: Draws, stage: Stage) -> Draws:
-        if before.finish is None or stage == "done":
+    def _reached(self, before: Operation, end: Draws, after: After) -> Draws:
+        if before.finish is None or after.stage == "done":
             return end + before.wait_h * 60
-        return self._dry(before, end, stage_time(self._finish(before), stage), self._all)
+        thick = replace(before, thickness=before.thickness * after.times_as_thick)
+        return self._dry(thick, end, stage_time(self._finish(before), after.stage), self._all)
 
     def _fit(self, coat: Operation, end: Draws) -> Draws:
         return self._dry(coat, end, stage_time(self._finish(coat), self._ready_for), self._all)

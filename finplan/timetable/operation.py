@@ -44,6 +44,8 @@ class After:
 
     id: str
     stage: Stage = "done"
+    times_as_thick: float = 1.0
+    """Of a coat that went wrong, how many times as thick it is where that is waited for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +74,8 @@ class Operation:
     """How many times as thick as usual its coat is; drying takes the square of it as long. 1 or more."""
     next_waits_for: Stage = "recoat"
     """The stage that a coat has to reach before anything else is done to the item."""
+    times_as_thick: float = 1.0
+    """Where it went wrong, how many times as thick it is; for the customer it counts as it was meant, once mended."""
     abraded_first: bool | None = None
     """Whether a coat is abraded before the next one, by the steps; None where no other goes on it."""
     on_bare_wood: bool = False

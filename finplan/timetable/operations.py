@@ -31,8 +31,14 @@ def operations(
     for number, of_one in groupby(treatments, key=lambda treatment: treatment.number):
         of_piece = _of_piece(piece, number, list(of_one), sanding, catalogue)
         first = first or of_piece
-        found += [one.as_kin_of(like) for one, like in zip(of_piece, first, strict=True)] if number else of_piece
+        found += _kin_of(first, of_piece) if number else of_piece
     return tuple(found)
+
+
+def _kin_of(first: Sequence[Operation], found: Sequence[Operation]) -> list[Operation]:
+    """Return the operations on a piece of a set as kin of those on the first; what mends its coats has no other kin."""
+    recipe = iter([one for one in first if one.step is None or one.step.mends is None])
+    return [one.as_kin_of(one if one.step is not None and one.step.mends else next(recipe)) for one in found]
 
 
 def _of_piece(
@@ -102,9 +108,9 @@ def _linked(operation: Operation, chain: Sequence[Operation]) -> Operation:
         return operation
     before = chain[-1]
     stage: Stage = "done" if before.finish is None else before.next_waits_for
-    after = [After(before.id, stage)]
+    after = [After(before.id, stage, before.times_as_thick)]
     if before.side == SECOND_SIDE:
-        after.append(After(chain[-2].id, stage))
+        after.append(After(chain[-2].id, stage, before.times_as_thick))
         if stage == "recoat":
             after.append(After(before.id, "handle"))  # turned over for what comes next, it lies on the side coated last
     over = _coat_below(operation, chain) if operation.finish is not None else None

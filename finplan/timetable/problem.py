@@ -195,7 +195,7 @@ class ProblemMaker:
         return demands
 
     def _wait(self, piece: PieceWork, after: After, operation: Operation) -> NotBefore:
-        rule = self._waits.reaches(piece.operation(after.id), after.stage, operation)
+        rule = self._waits.reaches(piece.operation(after.id), after, operation)
         return NotBefore(after.id, operation.id, rule)
 
     def _after_done(self, piece: PieceWork, after: After, operation: Operation) -> int:

@@ -120,7 +120,8 @@ def _coat(
         finish=step.finish,
         method=step.method,
         thickness=thickness_factor(step, catalogue),
-        next_waits_for=_WAITS_FOR.get(following(treatment, step), "recoat"),
+        times_as_thick=1.0 if step.left is None else step.left.times_as_thick,
+        next_waits_for=_waits_for(treatment, step),
         abraded_first=abraded_first(treatment, step),
         on_bare_wood=treatment.on_bare_wood(step),
     )
@@ -135,6 +136,11 @@ def _coat(
         on_bare_wood=False,
     )
     return replace(coat, clean_up=clean_up, again=_again(coat, step, sanding))
+
+
+def _waits_for(treatment: Treatment, step: CoatStep) -> Stage:
+    """Return the stage that a coat has to reach before anything is done on it; of one that went wrong, till then."""
+    return _WAITS_FOR.get(following(treatment, step), "recoat") if step.left is None else step.left.until
 
 
 def _again(coat: Operation, step: TreatmentStep, sanding: SandingPlan) -> Operation:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 from finplan.scheduling import Rule
@@ -21,13 +22,14 @@ class Waits:
         self._hardens: dict[tuple[object, ...], Rule] = {}
         self._lifts: dict[tuple[object, ...], Rule] = {}
 
-    def reaches(self, before: Operation, stage: Stage, following: Operation) -> Rule | None:
+    def reaches(self, before: Operation, after: After, following: Operation) -> Rule | None:
         """Return when an operation may follow the end of another; None for at once."""
-        if before.finish is None or stage == "done":
+        if before.finish is None or after.stage == "done":
             wait = -(-round(before.wait_h * 60) // self._setting.slot_min)
             wait = max(wait, self._setting.settling(following) if before.makes_dust else 0)
             return (lambda end: end + wait) if wait else None
-        return self._dry(before, self._time(before, stage))
+        thick = replace(before, thickness=before.thickness * after.times_as_thick)
+        return self._dry(thick, self._time(before, after.stage))
 
     def fit(self, coat: Operation) -> Rule:
         """Return when a coat is fit for the customer."""
@@ -61,7 +63,7 @@ class Waits:
     def after_done(self, piece: PieceWork, after: After, following: Operation) -> int | None:
         """Return when what waits for an operation that has been done may begin; None for not in the time looked at."""
         end = self._setting.slot_from(piece.done[after.id])
-        rule = self.reaches(piece.operation(after.id), after.stage, following)
+        rule = self.reaches(piece.operation(after.id), after, following)
         return end if rule is None else rule(end)
 
     def since(self, piece: PieceWork, coat: Operation, rule: Rule) -> Rule:

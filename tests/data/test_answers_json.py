@@ -48,6 +48,7 @@ def test_every_definition_has_its_place() -> None:
         "Begun",
         "Fields",
         "Faults of a coat",
+        "Repair",
     }
     roots = {one["$ref"].rpartition("/")[2] for one in SCHEMA["oneOf"]}
     assert set(places(SCHEMA)) | roots == set(SCHEMA["$defs"])
@@ -102,6 +103,8 @@ def test_what_is_answered_meets_the_schema(folder: Path, cli: Cli) -> None:
     learnt = answer("learnt", "--ledger", record, "--json")
     assert [(one["kind"], one["of"]) for one in learnt["set_aside"]] == [("minutes", "coat")], "9 min are too few"
     assert [one["used"]["count"] for one in learnt["amounts"]] == [1]
+    assert answer("fault", piece, coat["number"], "--json")["faults"]
+    assert answer("fault", piece, coat["number"], "tacky", "--repair", "--json")["steps"]
     tables = answer("ledger", "export", record)["tables"]
     assert all(tables[name] for name in tables), "every table has entries here"
 

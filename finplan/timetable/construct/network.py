@@ -113,7 +113,7 @@ class Network:
                 moment = waits.after_done(piece, after, operation)
                 earliest = max(earliest, setting.slots if moment is None else moment)
             else:
-                found.append((after.id, waits.reaches(piece.operation(after.id), after.stage, operation)))
+                found.append((after.id, waits.reaches(piece.operation(after.id), after, operation)))
         task = Task(
             name=operation.id,
             piece=piece.key,
