@@ -21,7 +21,7 @@ from finplan.ledger import (
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError, did_you_mean, shown
 from finplan.quantity import AREA, PERCENTAGE, QuantityError, read
-from finplan.record import completed, done_now, with_repairs
+from finplan.record import TypedError, completed, done_now, with_repairs
 from finplan.system import TreatmentStep
 from finplan.timetable import Operation, Progress
 
@@ -178,25 +178,22 @@ def _how_much(scene: Scene, affected: Affected, usual: float) -> tuple[float, tu
     known = list(dict.fromkeys(group.part for group in scene.step.groups))
     for part in affected.parts:
         if part not in known:
-            msg = f"--items: {shown(part)} is no part that this coat is on; {did_you_mean(part, known)}"
-            raise NotPossibleError(msg)
+            raise TypedError(f"{shown(part)} is no part that this coat is on; {did_you_mean(part, known)}", "items")
     parts = () if set(affected.parts) == set(known) else tuple(dict.fromkeys(affected.parts))
     if affected.area is not None and affected.share is not None:
         msg = "how much is told twice; expected either --area or --share"
         raise NotPossibleError(msg)
     if affected.area is not None:
         whole_m2 = sum(group.area_m2 for group in scene.step.groups if not parts or group.part in parts)
-        area_m2 = _read("area", affected.area, "0.1 m2")
+        area_m2 = _read("area", affected.area)
         if not 0 < area_m2 <= whole_m2 * _ALL:
-            msg = f"--area: {affected.area} is not above 0 and at most all of it, {whole_m2:.2g} m2"
-            raise NotPossibleError(msg)
+            raise TypedError(f"{affected.area} is not above 0 and at most all of it, {whole_m2:.2g} m2", "area")
         return min(area_m2 / whole_m2, 1.0), parts
     if affected.share is None:
         return (1.0 if affected.parts else usual), parts
-    share = _read("share", affected.share, "20 %") / 100
+    share = _read("share", affected.share) / 100
     if not 0 < share <= 1:
-        msg = f"--share: {affected.share} is not above 0 % and at most 100 %"
-        raise NotPossibleError(msg)
+        raise TypedError(f"{affected.share} is not above 0 % and at most 100 %", "share")
     return share, parts
 
 
@@ -204,13 +201,12 @@ _ALL = 1.02
 """Who measures by hand is not held to the second figure."""
 
 
-def _read(option: str, text: str, example: str) -> float:
+def _read(option: str, text: str) -> float:
     kind = AREA if option == "area" else PERCENTAGE
     try:
         return read(text, kind)
     except QuantityError as error:
-        msg = f"--{option}: {error}; expected {example}"
-        raise NotPossibleError(msg) from None
+        raise TypedError(str(error), option) from None
 
 
 def _refuse_what_is_past(ledger: Ledger, held: HeldPlan, plan: Plan, entry: RepairEntry) -> None:

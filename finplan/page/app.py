@@ -13,6 +13,7 @@ from finplan.page.api import Api
 from finplan.page.api_page import api_page
 from finplan.page.bench_api import BenchApi
 from finplan.page.bench_pages import BenchPages
+from finplan.page.fault_pages import FaultPages
 from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.jobs import BeforeError, MeanwhileError
 from finplan.page.opened import Opened
@@ -48,6 +49,7 @@ def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
     app.include_router(ShopPages(opened).router())
     app.include_router(Printing(opened).router())
     app.include_router(BenchPages(opened.session, opened.jobs).router())
+    app.include_router(FaultPages(opened.session, opened.jobs).router())
     app.include_router(SharePages(phones).router())
     app.include_router(Api(opened).router())
     app.include_router(BenchApi(opened.session, opened.jobs).router())

@@ -104,6 +104,8 @@ class TickedBefore:
     number: str
     told: str
     seen: int
+    coat: str
+    """The number of the last coat among them; empty where there is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,11 +223,13 @@ def _ticked_before(job: JobNow) -> Iterator[TickedBefore]:
     """Give the last entries of steps that are in no row of the plan, the newest first."""
     planned = {row.id for row in job.plan.timetable.steps}
     seen: set[str] = set()
+    coats = {one.id for piece in job.plan.pieces for one in piece.operations if one.finish is not None}
     for entry in reversed(job.ticks):
         if planned.isdisjoint(entry.steps) and seen.isdisjoint(entry.steps):
             number = ",".join(step_names(entry.steps, job.numbers))
             words = entry_words(entry, job.plan.units, job.plan.shop.time_zone)
-            yield TickedBefore(number, words, entry.id)
+            on = step_names([one for one in entry.steps if one in coats], job.numbers)
+            yield TickedBefore(number, words, entry.id, on[-1] if on else "")
         seen.update(entry.steps)
 
 

@@ -11,14 +11,24 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 
-from finplan.bench import opened, rest_planned
+from finplan.bench import Affected, looked_at, opened, repaired, rest_planned, scene_of
 from finplan.ledger import open_or_read_ledger
 from finplan.page.days import days_view
 from finplan.page.worker import ends_with
 from finplan.place import names_from
 from finplan.planning import Plan, PlannedPiece, read_sources, together
 from finplan.problems import FinplanError, NotPossibleError
-from finplan.record import Asked, kept_plan, maker
+from finplan.record import Asked, TypedError, kept_plan, maker
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """A coat whose repair is to be planned, as it was sent."""
+
+    step: str
+    fault: str
+    share: str | None
+    """How much of its faces; None for what is usual."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +43,8 @@ class BenchAsked:
     """Whether it is the rest of a job that is planned already."""
     air: tuple[str, ...] = ()
     """The air since the coats were on that are still to dry, as it was typed."""
+    mend: Mend | None = None
+    """What is to be mended beside; None for nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +117,8 @@ def plan_and_hold(wanted: BenchAsked) -> Came:
     """Plan and hold what is wanted, in the process that this runs in."""
     try:
         plan = _again(wanted) if wanted.again else _first(wanted)
+    except TypedError as error:
+        return Came(wrong=str(error) if wanted.mend is None else error.words)
     except FinplanError as error:
         return Came(wrong=str(error))
     return Came(() if plan.timetable.has_plan else days_view(plan).clashes)
@@ -112,6 +126,11 @@ def plan_and_hold(wanted: BenchAsked) -> Came:
 
 def _again(wanted: BenchAsked) -> Plan:
     with opened([wanted.file], wanted.ledger) as (ledger, held, files):
+        if wanted.mend is not None:
+            pieces, mend = _pieces(files, wanted), wanted.mend
+            scene, _ = scene_of(ledger, held, pieces, mend.step, wanted.now)
+            told, affected = looked_at(scene, mend.fault), Affected(share=mend.share)
+            return repaired(ledger, held, pieces, told, affected, wanted.now).plan
         return rest_planned(ledger, held, _pieces(files, wanted), wanted.now, air=wanted.air)
 
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
-from dataclasses import dataclass
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TypeVar
 
 from finplan.bench import JobNow, Noted, Ticked, entry_words, job_now, opened, ticked, undone
 from finplan.ledger import HeldPlan, Ledger
-from finplan.page.hand import BenchAsked, BenchHand
+from finplan.page.hand import BenchAsked, BenchHand, Mend
 from finplan.page.workbench import Workbench
 from finplan.planning import PlannedPiece, read_sources, together
 from finplan.problems import FinplanError, NotPossibleError
@@ -127,6 +127,26 @@ class Jobs:
                 if held.id != plan:
                     raise MeanwhileError(_newer(held))
             return self._hand.plan(self._wanted(name, again=True, air=tuple(air)))
+
+    def mend(self, name: str, step: str, fault: str, share: str | None, plan: int) -> tuple[str, ...]:
+        """Plan the repair of a coat and hold the plan; returns what clashes where it does not fit.
+
+        Raises
+        ------
+        MeanwhileError
+            Another plan was made since it was shown.
+        NotPossibleError
+            As ``bench.repaired``.
+        """
+        with self._changing:
+            with self._open(name, to_read=True) as (_, held, _pieces):
+                if held.id != plan:
+                    raise MeanwhileError(_newer(held))
+            return self._hand.plan(replace(self._wanted(name, again=True), mend=Mend(step, fault, share)))
+
+    def opened(self, name: str) -> AbstractContextManager[tuple[Ledger, HeldPlan, tuple[PlannedPiece, ...]]]:
+        """Open the record on the job of a piece, to be read."""
+        return self._open(name, to_read=True)
 
     def begin(self, name: str) -> tuple[str, ...]:
         """Plan a piece and hold the plan; returns what clashes where it does not fit. Raises as ``plan_again``."""

@@ -9,7 +9,7 @@ from urllib.parse import parse_qs
 
 from finplan.page.sharing import Phones
 
-_BENCH = re.compile(r"/bench|/piece/[^/]+/(bench(/(news|tick|undo|replan|begin))?|print|sheet)")
+_BENCH = re.compile(r"/bench|/piece/[^/]+/(bench(/(news|tick|undo|replan|begin|fault))?|print|sheet)")
 """The pages on which a phone ticks and reads."""
 _OWN = ("/share", "/share/turn-out", "/api", "/openapi.json", "/docs")
 """What is for whoever started the server alone, whatever phones may."""

@@ -18,6 +18,7 @@ from finplan.page.app import make_app
 from finplan.page.guard import Guard, Keys
 from finplan.page.hand import BenchAsked, plan_and_hold
 from finplan.page.opened import Opened
+from finplan.problems import NotPossibleError
 from tests.conftest import Cli
 from tests.page.conftest import HOST, NOW
 
@@ -135,7 +136,8 @@ class Here:
 
     def plan(self, wanted: BenchAsked) -> tuple[str, ...]:
         came = plan_and_hold(wanted)
-        assert came.wrong == ""
+        if came.wrong:
+            raise NotPossibleError(came.wrong)
         return came.clashes
 
     def end(self) -> None:
