@@ -29,7 +29,6 @@ modes, start-dependent durations, optional activities and the rest stand in ``pr
 from finplan.scheduling.bounds import start_bounds
 from finplan.scheduling.check import broken_rules
 from finplan.scheduling.critical import critical
-from finplan.scheduling.neighbourhood import neighbourhood
 from finplan.scheduling.objective import (
     EarliestFinish,
     EarliestStarts,
@@ -87,7 +86,6 @@ __all__ = [
     "Slots",
     "broken_rules",
     "critical",
-    "neighbourhood",
     "solve",
     "start_bounds",
 ]

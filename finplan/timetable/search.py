@@ -24,7 +24,6 @@ from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found
 from finplan.timetable.gap import Gap
-from finplan.timetable.improve import Wanted, improved
 from finplan.timetable.problem import Placement, Window
 from finplan.timetable.timetable import Buffer
 from finplan.timetable.windows import Windows
@@ -41,8 +40,6 @@ _LEAST_LATE_EFFORT = 0.3
 """Of the solver for the plan that is least late: it only says by how much a date is missed."""
 _LARGEST_MODEL = 40_000
 """Constraints. A model of pieces that lie weeks apart has more; the plan that was made at once is then the answer."""
-_MOVES = 8
-"""So often a piece moves while all others stay, for all plans of a job together: half of what is left for each."""
 
 
 class Search:
@@ -59,7 +56,6 @@ class Search:
         self._left_s = left_s
         slots = {one.id: self._setting.slots_of(one) for piece in self._job.pieces for one in piece.open}
         self._turns = [turns for piece in self._job.pieces for turns in turns_of(piece, slots)]
-        self._moves_left = _MOVES
         self._effort_left = _EFFORT
 
     def solved(
@@ -134,23 +130,28 @@ class Search:
         return found
 
     def improved(self, made: Found, *, late: bool) -> Found:
-        """Return a plan at least as good, a piece moved at a time."""
-        windows = {key: replace(window, first=self._setting.first) for key, window in made.windows.items()}
-        placement = self._windows.placement(windows, turns=False)
-        due = self._dates.dues(made.buffer)
+        """Return a plan at least as good, a few pieces taken out and put back at a time."""
+        dates = {key: window.due for key, window in made.windows.items() if window.due is not None}
+        due = dates if late else {}
+        latest = {key: self._windows.latest(key, at) for key, at in due.items()}
+        soonest = {one.key: self._maker.soonest(one.key) for one in self._job.pieces if one.key not in due}
 
-        def loss(plan: Schedule) -> dict[str, int]:
-            begun, ready = self._maker.begun(plan), self._maker.ready(plan)
+        def losses(plan: Schedule) -> dict[str, int]:
+            ready = self._maker.ready(plan)
             if late:
-                return {key: self._windows.latest(key, due[key]) - at for key, at in begun.items() if key in due}
-            last = max(ready.values())
-            return {key: 1 for key, at in ready.items() if at == last}
+                begun = self._maker.begun(plan)
+                return {key: latest[key] - begun[key] if key in due else at - soonest[key] for key, at in ready.items()}
+            last = max(ready.values(), default=0)
+            return {key: int(at == last) for key, at in ready.items()}
 
-        score = self._at_once.late_score if late else self._at_once.early_score
-        most = math.ceil(self._moves_left / 2)
-        self._moves_left -= most
-        wanted = Wanted(score, late, loss, most, self._left_s)
-        plan = improved(made.schedule, placement, self._job.pieces, wanted)
+        def score(plan: Schedule) -> tuple[float, ...]:
+            if late:
+                return self._at_once.late_score(plan)
+            ready = self._maker.ready(plan)
+            too_late = sum(ready.get(key, 0) > at for key, at in dates.items())
+            return too_late, *self._at_once.early_score(plan)
+
+        plan = self._maker.renewed(made.schedule, score, losses, due)
         if late:
             plan = self._at_once.moved_up(plan, due)
-        return self._at_once.made(plan, due, made.buffer) or made
+        return self._at_once.made(plan, dates, made.buffer) or made

@@ -254,13 +254,27 @@ class Planner:
             return None
         return self._at_once.in_time(least, buffer)
 
-    def refined(self, made: Found) -> Found:
-        """Return a plan for ``late`` that was made at once, made better where it is too much for one model."""
-        return made if self.is_small else self._better(made, late=True, tidy=True)
+    def refined(self, made: Found, *, as_early: bool = False) -> Found:
+        """Return a plan for ``late`` that was made at once, made better where it is too much for one model.
+
+        With *as_early* no piece is ready later than it is in that plan, however much later it is due.
+        """
+        if self.is_small:
+            return made
+        if not as_early:
+            return self._better(made, late=True, tidy=True)
+        ready = self.maker.ready(made.schedule)
+        windows = {
+            key: window if window.due is None else replace(window, due=min(window.due, ready.get(key, window.due)))
+            for key, window in made.windows.items()
+        }
+        better = self._better(replace(made, windows=windows), late=True, tidy=True)
+        return replace(better, windows=made.windows)
 
     def against_all(self, found: Found) -> Found:
         """Return a plan with how far it may be from the best; of one made at once for ``late``, all pieces together."""
-        if all(stage.proven or stage.objective != LatestStarts(()) for stage in found.result.stages):
+        stages = found.result.stages
+        if stages and all(stage.proven or stage.objective != LatestStarts(()) for stage in stages):
             return found
         bounded = self._search.against_bound(found, late=True, together=True)
         return replace(found, result=replace(bounded.result, cut_short=found.result.cut_short))

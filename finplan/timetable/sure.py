@@ -109,22 +109,26 @@ def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, 
 def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Sure:
     """Return a plan that was made at once and is sure enough, searched for better ones that are so too.
 
-    What was searched as one model once is searched anew only for other dates.
+    What was searched as one model once is searched anew only for other dates. What is made better a few pieces at a
+    time, and is then not sure enough, is made better once more with no piece ready later than it was.
     """
     moved = any(wanted.sooner_h.values())
     if not (moved if planner.is_small else tidy):
         return sure
-    try:
-        made = replace(sure.found, buffer=wanted)
-        found = planner.late(wanted, tidy=tidy) if planner.is_small else planner.refined(made)
-    except NotFoundYetError:
-        return sure
-    if found is None:
-        return sure
-    found = replace(found, buffer=sure.found.buffer)
-    if found.schedule == sure.found.schedule:
-        return replace(sure, found=found)
-    better = replace(sure_of(planner, found), sooner_h=wanted.sooner_h)
+    made = replace(sure.found, buffer=wanted)
+    for as_early in (False, True):
+        try:
+            found = planner.late(wanted, tidy=tidy) if planner.is_small else planner.refined(made, as_early=as_early)
+        except NotFoundYetError:
+            return sure
+        if found is None:
+            return sure
+        found = replace(found, buffer=sure.found.buffer)
+        if found.schedule == sure.found.schedule:
+            return replace(sure, found=found)
+        better = replace(sure_of(planner, found), sooner_h=wanted.sooner_h)
+        if better.kept or planner.is_small:
+            break
     return better if better.kept else sure
 
 

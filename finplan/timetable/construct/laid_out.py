@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from finplan.scheduling import Schedule, Scheduled
 from finplan.timetable.construct.bench import Bench, CoatRun, Opening
 from finplan.timetable.construct.network import CleanUp, Network, Task, Wet
@@ -9,11 +11,11 @@ from finplan.timetable.setting import Setting
 
 
 class LaidOut(Bench):
-    """The bench with all tasks where a plan has them."""
+    """The bench with all tasks where a plan has them, *without* those of some pieces."""
 
-    def __init__(self, network: Network, setting: Setting, plan: Schedule) -> None:
+    def __init__(self, network: Network, setting: Setting, plan: Schedule, *, without: Collection[str] = ()) -> None:
         super().__init__(network, setting)
-        tasks = [*network.tasks.values()]
+        tasks = [one for one in network.tasks.values() if one.piece not in without]
         tasks += [one.again for one in tasks if one.again is not None and one.again.name in plan]
         wets = [*network.wet_before, *((one.name, one.wet) for one in tasks if one.wet is not None)]
         self._lies_for = {wet.following: (name, wet) for name, wet in wets if wet.following is not None}
@@ -27,6 +29,10 @@ class LaidOut(Bench):
         runs = () if task.clean_up is None else self._runs.get(task.clean_up.kind, ())
         joins = (one for one in runs if one.person == way.person and one.end == done.start and one.clean_up not in plan)
         return Opening(way, self.hours[way.person].before(done.start), done.start, done.end, next(joins, None))
+
+    def is_sound(self) -> bool:
+        """Return whether nobody does two things at once: tools are cleaned where the next coat of a run is left out."""
+        return all(busy.over(0, self.hours[name].total, 1) is None for name, busy in self._busy.items())
 
     def is_loose(self, task: Task) -> bool:
         """Return whether a task can be taken out: no coat that is neither the first nor the last of its run."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
@@ -12,6 +13,7 @@ from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early, place_late, too_hard
 from finplan.timetable.construct.reorder import reordered
+from finplan.timetable.construct.taken_out import Putting, renewed
 from finplan.timetable.construct.together import latest_sum
 from finplan.timetable.construct.workmanlike import awkward_min, kinds_of_work
 from finplan.timetable.job import PieceWork
@@ -20,10 +22,13 @@ from finplan.timetable.waits import Waits
 
 _FEW = 3
 """Of fewer pieces no other order is tried."""
-_PLACED = 40_000
+_PLACED = 20_000
 """So many tasks are placed to try orders of the pieces, for all plans together: half of what is left for each."""
 _HURRIED = 6
 """So often what came too late is moved up."""
+_RENEWED = 40_000
+"""So many tasks are placed to take pieces out of plans and put them back, for all plans together: half of what is left
+for each."""
 _SHIFTED = 8_000
 """So many tasks are placed to move all of a plan back and up again, of the best plan that is ready early first."""
 Score = Callable[[Schedule], tuple[float, ...]]
@@ -42,7 +47,7 @@ class Maker:
         self._names = {key: [task.name for task in self.network.of_piece(key)] for key in self._pieces}
         self._number = {name: number for number, name in enumerate(self.network.tasks)}
         self._patience = 0 if not setting.spans else 60 // setting.slot_min
-        self._placed_left = _PLACED
+        self._placed_left, self._renewed_left = _PLACED, _RENEWED
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
         self._empty, self._bare = Bench(self.network, setting), Bench(None, setting)
@@ -285,6 +290,48 @@ class Maker:
         place_early(bench, self.network, undated, by_start(plan), {}, self._patience, self._left_s)
         rank: Rank = lambda name, _: (-plan[name].end, -plan[name].start, -self._number[name])  # noqa: E731
         return self._needed(place_late(bench, self.network, names, rank, due, self._patience, self._left_s))
+
+    # --- better -----------------------------------------------------------------------------------------------------
+
+    def renewed(
+        self, plan: Schedule, score: Score, losses: Callable[[Schedule], Mapping[str, int]], due: Mapping[str, int]
+    ) -> Schedule:
+        """Return a plan that scores at least as well, a few pieces put back at a time (``taken_out``).
+
+        Parameters
+        ----------
+        plan
+            A plan that keeps every rule
+        score
+            How good a plan is
+        losses
+            By piece key, by how much it could be better alone: of pieces with a date by a later start, else an
+            earlier end. Pieces that are not in *due* are put back as early as can be, all others as late.
+        due
+            By piece key: by when it has to be fit for the customer, where it is put back as late as can be. [slot]
+        """
+
+        def back(bench: Bench, keys: Sequence[str]) -> Schedule | None:
+            try:
+                for key in keys:
+                    bench = self._put_back(bench, key, due)
+            except (NoRoomError, TimeIsUpError):
+                return None
+            return self._needed(bench)
+
+        work = math.ceil(self._renewed_left / 2)
+        self._renewed_left -= work
+        return renewed(plan, self.network, self._setting, Putting(score, losses, back), work)
+
+    def _put_back(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench:
+        names = self._names[key]
+        if key in due:
+            return place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
+        place_early(bench, self.network, names, self._file_order, {}, self._patience, self._left_s)
+        return bench
+
+    def _file_order(self, name: str, _: int) -> tuple[int, ...]:
+        return (self._number[name],)
 
     def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
         return (-last, -self._number[name])
