@@ -32,7 +32,7 @@ Deed = Literal[
     "wipe-down",
     "extra",
 ]
-ONE_STRETCH: tuple[Deed, ...] = ("coat", "fill", "clean-up", "glue-up")
+ONE_STRETCH: tuple[Deed, ...] = ("coat", "fill", "clean-up", "glue-up", "wipe-down")
 """What does not go on after a break."""
 Stage = Literal["done", "recoat", "handle", "light-use", "cure"]
 """What an operation waits for: that another is done, or that the coat it put on has reached a stage."""
@@ -78,6 +78,8 @@ class Operation:
     """Where it went wrong, how many times as thick it is; for the customer it counts as it was meant, once mended."""
     abraded_first: bool | None = None
     """Whether a coat is abraded before the next one, by the steps; None where no other goes on it."""
+    at_once: bool = False
+    """Whether it goes on directly where what it waits for ends, by whoever did that, before anything else is begun."""
     on_bare_wood: bool = False
     """Whether it comes before the first coat."""
     over: str | None = None

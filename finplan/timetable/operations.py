@@ -71,21 +71,21 @@ def _of_item(
     )
     after_sanding = _after_sanding(piece, item, treatments, sanding, catalogue)
     chain: list[Operation] = []
-    old = any(treatment.old_paint is not None for treatment in treatments)
-    if old:
+    cleaned: Operation | None = None
+    if any(treatment.old_paint is not None for treatment in treatments):
         if any(treatment.lead_test is None for treatment in treatments):
             _extend(chain, [_of_old_paint("test", "test the old coating for lead", treatments, catalogue)])
-        after_sanding.append(_of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue))
+        cleaned = _of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue)
     for treatment, step in steps:
         if _follows_sanding(treatment, step):
-            _extend(chain, after_sanding)
-            after_sanding = []
-        _extend(chain, step_operations(treatment, step, sanding, catalogue))
+            _end_sanding(chain, after_sanding, cleaned)
+            after_sanding, cleaned = [], None
+        _extend(chain, step_operations(treatment, step, sanding, catalogue), cleaned)
         if treatment.after_coats(step):
             record = catalogue.extra_steps[step.recipe.extra or ""]
             fit = _when_fit([one for one in chain if one.finish is not None], record.fit_for)
             chain[-1] = replace(chain[-1], after=tuple(dict.fromkeys((*chain[-1].after, *fit))))
-    _extend(chain, after_sanding)
+    _end_sanding(chain, after_sanding, cleaned)
     return chain
 
 
@@ -96,10 +96,21 @@ def _follows_sanding(treatment: Treatment, step: TreatmentStep) -> bool:
     return step.do != "sand" and not treatment.before_sanding(step)
 
 
-def _extend(chain: list[Operation], operations: Sequence[Operation]) -> None:
-    """Add operations to a chain, each waiting for what comes before it."""
+def _extend(chain: list[Operation], operations: Sequence[Operation], cleaned: Operation | None = None) -> None:
+    """Add operations to a chain, each after what comes before it; *cleaned* directly after all that makes dust."""
     for operation in operations:
         chain.append(_linked(operation, chain))
+        if cleaned is not None and operation.makes_dust:
+            number = 1 + sum(one.deed == cleaned.deed for one in chain)
+            name = cleaned.id if number == 1 else f"{cleaned.id}-{number}"
+            chain.append(replace(_linked(cleaned, chain), id=name, at_once=True, skill=operation.skill))
+
+
+def _end_sanding(chain: list[Operation], after_sanding: Sequence[Operation], cleaned: Operation | None) -> None:
+    """Add what comes after sanding; old paint is cleaned up after once at least, though nothing has made dust."""
+    _extend(chain, after_sanding, cleaned)
+    if cleaned is not None and all(one.deed != cleaned.deed for one in chain):
+        _extend(chain, [cleaned])
 
 
 def _linked(operation: Operation, chain: Sequence[Operation]) -> Operation:

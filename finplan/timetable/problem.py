@@ -138,6 +138,8 @@ class ProblemMaker:
                 earliest = max(earliest, self._after_done(piece, after, operation))
             else:
                 self._relations.append(self._wait(piece, after, operation))
+                if operation.at_once:
+                    self._relations.append(NotAfter(after.id, operation.id, lambda end: end))
         if operation.over is not None:
             self._add_window(piece, operation, earliest)
         starts = setting.starts(operation, first=window.first, last=window.last)

@@ -165,13 +165,13 @@ def _dust(plan: Plan) -> Iterator[str]:
             yield f"{treatment.item} may hold lead and is not tested, or not cleaned up after"
             continue
         for row in dusty:
-            if (tests and row.start < tests[0].end) or row.end > cleaned[0].start:
+            if (tests and row.start < tests[0].end) or row.end > max(one.start for one in cleaned):
                 yield f"{row.id} is sanded before the test, or after the clean-up"
             if "particulate-filter" not in _uses(cares.get(row.id)):
                 yield f"{row.id} may hold lead and no P100 is worn"
             if not any("wet" in words for words in row_care_words(cares[row.id], plan).mind):
                 yield f"{row.id} may hold lead and does not say that it is sanded wet"
-        if wet and min(row.start for row in wet) < cleaned[0].end:
+        if wet and min(row.start for row in wet) < max(one.end for one in cleaned):
             yield f"{treatment.item} is coated before it is cleaned up"
         of_item = set(treatment.groups)
         for sanded in plan.piece_of(treatment).sanding.groups:

@@ -302,3 +302,15 @@ def test_the_demo(demo: Path) -> None:
     for piece in pieces:
         assert piece.source.piece.deliver is not None
         good(plan([piece], str(piece.source.piece.deliver.day), now=now))
+
+
+@pytest.mark.parametrize("shop", [ONE_PERSON, TWO_PEOPLE])
+@pytest.mark.parametrize("wishes", [QUICK, ASAP])
+def test_old_paint_is_cleaned_up_directly_after_it_was_sanded(shop: str, wishes: Wishes, tmp_path: Path) -> None:
+    """Dust of lead is not left lying, nor coated in (40 CFR 745.85 asks for cleaning of the work area, from memory)."""
+    text = "refinish: {built: 1962}\n" + shelf(count=3)
+    pieces = read(tmp_path, [text], shop)
+    planned = plan(pieces, "2027-04-09", wishes=wishes)
+    rows = [row for row in planned.timetable.steps if row.kind == "attended"]
+    assert sum(row.deed == "wipe-down" for row in rows) > 1
+    assert broken_rules(planned) == []

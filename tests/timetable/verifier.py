@@ -21,7 +21,7 @@ _HANGING = ("turned", "square-leg", "rod", "moulding")
 _BEFORE_COATS = ("sand", "glue-up", "joints", "mask")
 _DUSTY = ("sand", "joints", "abrade", "rub-out", "abrade-again")
 _FIELDS = {"handled": "handle_from", "touched": "alone_until"}
-_ONE_STRETCH = ("coat", "fill", "clean-up", "glue-up")
+_ONE_STRETCH = ("coat", "fill", "clean-up", "glue-up", "wipe-down")
 
 
 def broken_rules(planned: Planned) -> list[str]:
@@ -47,6 +47,7 @@ class Verifier(ReadBack):
         yield from self._rack()
         yield from self._spraying()
         yield from self._clean_ups()
+        yield from self._old_paint()
         yield from self._drying_rows()
         yield from self._times()
 
@@ -312,6 +313,23 @@ class Verifier(ReadBack):
         for one, other in _pairs(sprayed):
             if one.start < other.end and other.start < one.end:
                 yield f"{one.id} and {other.id} are sprayed at once"
+
+    def _old_paint(self) -> Iterator[str]:
+        """Where an item is cleaned up after old paint, that follows at once on all work on it that makes dust."""
+        cleaned = {row.start: row for row in self.attended if row.deed == "wipe-down"}
+        items = {row.item for row in cleaned.values()}
+        coated = {row.item: row.start for row in reversed(self.attended) if row.deed == "coat"}
+        if self.planned.wishes.done or self.planned.wishes.lost_day is not None:
+            return
+        for name, rows in self.rows.items():
+            if not rows or rows[0].item not in items or rows[0].deed not in _DUSTY:
+                continue
+            last = rows[-1]
+            if last.item in coated and last.start > coated[last.item]:
+                continue  # dust of new coats
+            found = cleaned.get(last.end)
+            if found is None or found.person != last.person or found.start.date() != found.end.date():
+                yield f"{name} is not cleaned up after at once"
 
     def _clean_ups(self) -> Iterator[str]:
         followers: dict[str, Work] = {}

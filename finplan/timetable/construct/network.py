@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from finplan.scheduling import Rule, Slots
 from finplan.timetable.job import PieceWork
-from finplan.timetable.operation import Operation
+from finplan.timetable.operation import After, Operation
 from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import kind_of, pot_life
 from finplan.timetable.waits import Waits
@@ -91,10 +91,15 @@ class Network:
         rooms = setting.rooms
         self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
         self.tasks: dict[str, Task] = {}
-        """By name, piece by piece in the order in which they are done to an item."""
+        """By name, piece by piece in the order in which they are done to an item; without what goes on at once."""
+        self._going_on: dict[str, tuple[str, int]] = {}
+        """What goes on at once where another task ends: by its name that task, and how long it takes."""
         for piece in pieces:
             for operation in piece.open:
-                self.tasks[operation.id] = self._task(piece, operation)
+                if operation.at_once and all(after.id not in piece.done for after in operation.after):
+                    self._go_on(piece, operation)
+                else:
+                    self.tasks[operation.id] = self._task(piece, operation)
         for task in self.tasks.values():
             for name, _ in task.waits:
                 self.tasks[name].before.append(task.name)
@@ -103,6 +108,22 @@ class Network:
     def of_piece(self, key: str) -> list[Task]:
         """Return the tasks of a piece."""
         return [task for task in self.tasks.values() if task.piece == key]
+
+    def _go_on(self, piece: PieceWork, operation: Operation) -> None:
+        """Let a task be followed at once by an operation, which has no task of its own: as a coat by its clean-up."""
+        task, slots = self.tasks[operation.after[0].id], self._setting.slots_of(operation)
+        self._going_on[operation.id] = (task.name, slots)
+        task.clean_up = CleanUp(operation.id, slots, ("at once", operation.id), None)
+        if not any(after.id == operation.id for one in piece.operations for after in one.after):
+            task.fit = lambda end: end + slots
+
+    def _after_open(self, piece: PieceWork, after: After, operation: Operation) -> tuple[str, Rule | None]:
+        """Return the task that an operation waits for, with what its end asks."""
+        rule = self._waits.reaches(piece.operation(after.id), after, operation)
+        if after.id not in self._going_on:
+            return after.id, rule
+        name, slots = self._going_on[after.id]
+        return name, lambda end: end + slots if rule is None else rule(end + slots)
 
     def _task(self, piece: PieceWork, operation: Operation) -> Task:
         setting, waits = self._setting, self._waits
@@ -113,7 +134,7 @@ class Network:
                 moment = waits.after_done(piece, after, operation)
                 earliest = max(earliest, setting.slots if moment is None else moment)
             else:
-                found.append((after.id, waits.reaches(piece.operation(after.id), after, operation)))
+                found.append(self._after_open(piece, after, operation))
         task = Task(
             name=operation.id,
             piece=piece.key,

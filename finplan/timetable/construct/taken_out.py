@@ -16,6 +16,8 @@ _MOST = 4
 """So many pieces are taken out at most: with more of them little of what was good about the plan is left."""
 _LAID = 10
 """So many tasks are laid out while one is placed."""
+_STALE = 8
+"""After so many tries for each piece in a row that bring nothing it is enough: of three pieces all has been tried."""
 _SEED = 22
 
 
@@ -56,7 +58,9 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
     slots = {key: _span(plan, network, key) for key in dict.fromkeys(one.piece for one in network.tasks.values())}
     counts = {key: len(network.of_piece(key)) for key in slots}
     losses, best = putting.losses(plan), putting.score(plan)
-    while work > 0:
+    stale = 0
+    while work > 0 and stale < _STALE * len(slots):
+        stale += 1
         lost = {key: loss for key, loss in losses.items() if loss > 0}
         if not lost:
             break
@@ -73,6 +77,7 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
             continue
         score = putting.score(tried)
         if score <= best:
+            stale = stale if score == best else 0
             plan, best, losses = tried, score, putting.losses(tried)
             slots = {one: _span(plan, network, one) for one in slots}
     return plan
