@@ -14,6 +14,8 @@ RULES_FIRST = "rules-come-first"
 """The caution that goes with every other: what comes before anything that is said here."""
 WORST = 3
 """So many dangers stand on the first page at least, and every one that may kill."""
+_NEVER_LEFT_OUT = ("hardwood-dust",)
+"""Dust that causes cancer is in every day of sanding, long before a tin is opened."""
 _PART_OF: dict[Trigger, Trigger] = {
     "fresh-oil-dust": "self-heating",
     "old-paint-test": "old-paint",
@@ -86,7 +88,8 @@ def _lines(
 def worst(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLine, ...]:
     """Return the worst dangers, the worst first: of each danger the first caution that speaks of it and of no other.
 
-    All of the first rank are among them, and as many others as make three.
+    All of the first rank are among them, and as many others as make three; and what stands in the way of dust that
+    causes cancer, however many are worse.
     """
     chosen: dict[Trigger, CautionLine] = {}
     for line in lines:
@@ -94,4 +97,5 @@ def worst(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLi
         if line.when != "always" and len(applies) == 1:
             chosen.setdefault(_PART_OF.get(applies[0], applies[0]), line)
     found = list(chosen.values())
-    return tuple(found[: max(WORST, sum(line.rank == 1 for line in found))])
+    most = max(WORST, sum(line.rank == 1 for line in found))
+    return tuple(line for number, line in enumerate(found) if number < most or line.code in _NEVER_LEFT_OUT)

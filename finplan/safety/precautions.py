@@ -10,7 +10,7 @@ from finplan.material import Market
 from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
 from finplan.safety.circumstances import Circumstance, circumstances
 from finplan.safety.dangers import Background
-from finplan.safety.duty import Duty
+from finplan.safety.duty import Duty, NoClothLeft
 from finplan.safety.gear import Gear, gear
 from finplan.safety.report import Safety
 from finplan.safety.row_care import RowCare, care_ticks, extra_ticks, row_care
@@ -60,7 +60,8 @@ def precautions(
     found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
     lines = cautions_of(found, catalogue)
     cares = row_care(rows, found, lines, safety.sessions, catalogue)
-    ticks = (*safety.ticks, *care_ticks(rows, cares, catalogue), *extra_ticks(rows, catalogue))
+    cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
+    ticks = (*safety.ticks, *care_ticks(rows, cares, catalogue, cloths), *extra_ticks(rows, catalogue))
     return Precautions(
         circumstances=found,
         cautions=lines,

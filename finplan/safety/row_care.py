@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from finplan.catalogue import Catalogue, Caution
 from finplan.safety.cautions import CautionLine
@@ -140,8 +140,16 @@ def _without_what_is_spared(
     return tuple(uses), tuple(needs)
 
 
-def care_ticks(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], catalogue: Catalogue) -> tuple[Duty, ...]:
-    """Return what is ticked at the end of rows, and in the evening of days on which something was there."""
+def care_ticks(
+    rows: Sequence[TimetableStep],
+    cares: Mapping[str, RowCare],
+    catalogue: Catalogue,
+    looked_for: Collection[date] = (),
+) -> tuple[Duty, ...]:
+    """Return what is ticked at the end of rows, and in the evening of days on which something was there.
+
+    On days on which cloths that heat themselves are *looked for*, cloths have their own tick, which says where all are.
+    """
     found: list[Duty] = []
     attended = [row for row in rows if row.kind == "attended"]
     last = {row.id: row for row in attended}
@@ -153,6 +161,8 @@ def care_ticks(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], cata
         of_day = [row for row in attended if row.start.date() == day]
         codes = dict.fromkeys(code for row in of_day if row.id in cares for code in cares[row.id].codes)
         evening = [code for code in codes if catalogue.cautions[code].evening is not None]
+        if day in looked_for:
+            evening = [code for code in evening if "self-heating" not in catalogue.cautions[code].applies]
         due = max((row.end for row in of_day), key=lambda end: end.timestamp())
         found += [Duty(due, None, CautionDue(code, evening=True)) for code in evening]
     return tuple(found)

@@ -14,8 +14,10 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
+from finplan.sheet.day_room import fits_below_days
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
 from finplan.sheet.first_page import FirstPage, first_page
+from finplan.sheet.front_room import Closeness, closeness
 from finplan.sheet.made import MadeWith, made
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
@@ -47,6 +49,10 @@ class Sheet:
     whole: bool
     """Whether it is all of it; else the days alone."""
     first: FirstPage
+    front: Closeness
+    """How close the front is set."""
+    front_fits: bool
+    """Whether it fits its page; else the days begin below it."""
     buying: Buying
     rules: tuple[tuple[GritRule, ...], tuple[GritRule, ...]]
     """Of sanding, wherever in the plan, as two columns."""
@@ -57,6 +63,8 @@ class Sheet:
     """The same but for what always holds, as two columns."""
     safety: SafetyPage
     care: tuple[CareCard, ...]
+    care_below_days: bool
+    """Whether the one card fits below the last day; else what comes behind it fills its page."""
     appendix: Appendix | None
     """None where it is not asked for."""
     made: MadeWith
@@ -100,7 +108,9 @@ def _footer(name: str, plan: Plan) -> Markup:
 
 def sheet_of(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False) -> Sheet:
     """Return what is printed of a plan, or *only* what is wanted of its days; the appendix where it is asked for."""
-    name, cautions = listed(piece.name for piece in plan.pieces), caution_groups(plan)
+    name, cautions, first = listed(piece.name for piece in plan.pieces), caution_groups(plan), first_page(plan)
+    days, cards = working_days(plan), care_cards(plan)
+    front, front_fits = closeness(first, name, _page_size(plan))
     return Sheet(
         key=plan.digest if plan.number is None else f"{plan.digest} {plan.number}",
         shop=plan.shop.shop if plan.shop_file.document else "",
@@ -109,16 +119,19 @@ def sheet_of(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = 
         footer=_footer(name, plan),
         page_size=_page_size(plan),
         degree="°C" if plan.units == "metric" else "°F",
-        first=first_page(plan),
+        first=first,
+        front=front,
+        front_fits=front_fits,
         buying=buying(plan),
         rules=rules_in_two_columns(plan),
         sanding=sanding_pages(plan),
         whole=only is None,
-        days=working_days(plan) if only is None else only_days(working_days(plan), only),
+        days=days if only is None else only_days(days, only),
         cautions=cautions,
         moments=in_two_columns(cautions),
         safety=safety_page(plan),
-        care=care_cards(plan),
+        care=cards,
+        care_below_days=front_fits and fits_below_days(cards[0], days, _page_size(plan)),
         appendix=appendix(plan) if with_appendix else None,
         made=made(plan),
     )

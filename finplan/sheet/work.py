@@ -125,7 +125,7 @@ class Works:
             used="" if measured is None else Mixing(plan.catalogue, plan.units).unit(measured),
             warnings=() if dries is None else tuple(cold_words(dries, plan.units)),
         )
-        own = own_lines(treatment, step, planned.side, plan)
+        own = own_lines(treatment, step, planned.side, plan, run)
         return Work(planned, row, way_words(step, plan), own, treatment, run)
 
     def _again(self, planned: TimetableStep, row: StepRow) -> Work:

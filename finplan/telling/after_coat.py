@@ -126,10 +126,11 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Then:
-    """What is done next to a coat."""
+    """What is done next to a coat, or to the first of several."""
 
+    first: datetime
     moment: str
-    """When, in words."""
+    """The same in words."""
     what: str
 
     def after(self, moment: str) -> str:
@@ -137,7 +138,12 @@ class Then:
         return f", then {self.what}" if moment == self.moment else f"; next: {self.moment} {self.what}"
 
 
-def dried_words(coats: Sequence[AfterCoat], then: Then | None, working: Callable[[datetime], datetime]) -> str:
+def dried_words(
+    coats: Sequence[AfterCoat],
+    then: Then | None,
+    working: Callable[[datetime], datetime],
+    free: Callable[[datetime], datetime],
+) -> str:
     """Return when a coat is dry and what is done then, for who works by the clock of the shop.
 
     Nobody is sent to a coat at night: what is dry then is told as dry, and what is done next by when somebody works.
@@ -150,11 +156,16 @@ def dried_words(coats: Sequence[AfterCoat], then: Then | None, working: Callable
         What is done next; None where nothing is planned
     working
         From a moment to the first one from it on at which somebody works
+    free
+        The same to the first one at which somebody works and nobody has put him to anything
     """
     first = coats[0]
     opens = latest_known(one.opens for one in coats)
     if opens is None:
         return _UNKNOWN.get(first.comes, "")
+    each = {one.opens for one in coats if one.opens is not None}
+    if then is not None and min(each) <= then.first < opens and first.comes in ("coat", "abrading"):
+        return f"{_in_turn(each, then)}{_closing(coats, opens)}"
     dry, alone = show_moment(not_before(opens)), show_moment(working(not_before(opens)))
     leave = f"leave it alone until {alone}"
     if first.comes == "nothing":
@@ -162,10 +173,27 @@ def dried_words(coats: Sequence[AfterCoat], then: Then | None, working: Callable
         return f"Last coat. {told}{'' if then is None else then.after(alone)}."
     goes_on = f"; {leave}" if then is None else then.after(dry)
     if first.comes == "other-side":
-        return f"Fit to handle {dry}: turn it over then{'' if then is None else then.after(dry)}."
+        return f"Fit to handle {dry}{_turned(not_before(opens), free(not_before(opens)), then)}."
     if first.comes == "rub-out":
         return f"Cured {dry}{goes_on}."
     return f"Dry {dry}{goes_on}.{_closing(coats, opens)}"
+
+
+def _turned(fit: datetime, free: datetime, then: Then | None) -> str:
+    """Return when a coat that is fit to be handled is turned over: when somebody is there with nothing else to do."""
+    if free <= fit:
+        return f": turn it over then{'' if then is None else then.after(show_moment(fit))}"
+    if then is not None and then.first <= free:
+        return f"; next: turn it over {then.moment}, for {then.what}"
+    told = show_moment(free)
+    return f"; turn it over {told}, when somebody is free{'' if then is None else then.after(told)}"
+
+
+def _in_turn(opens: Iterable[datetime], then: Then) -> str:
+    """Return of coats of which the first goes on before the last is dry that each is taken in its turn."""
+    in_order = [show_moment(not_before(moment)) for moment in sorted(opens)]
+    first, last = in_order[0], in_order[-1]
+    return f"Dry one after the other, {first} to {last}; next, each when it is dry, from {then.moment}: {then.what}."
 
 
 def _closing(coats: Sequence[AfterCoat], opens: datetime) -> str:

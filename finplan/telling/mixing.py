@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from finplan.catalogue import Catalogue, Finish
 from finplan.listing import NO_BREAK
 from finplan.material import CoatMix, MakeUp, MeasuredOut, MixPart, thinned_cut, weighed
@@ -42,13 +44,14 @@ class Mixing:
         """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass."""
         return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units)
 
-    def lines(self, one: MeasuredOut) -> tuple[str, ...]:
+    def lines(self, one: MeasuredOut, *, mixed: bool = False) -> tuple[str, ...]:
         """Return what is mixed: the components, the thinner on top, the batches, and the film to lay.
 
-        Amounts hold together with spaces at which no line breaks.
+        Amounts hold together with spaces at which no line breaks. Of what is *mixed* already the components are left
+        out.
         """
         coat, mix = one.coat, one.mix
-        lines: list[str] = [self._mix(mix)] if mix.parts else []
+        lines: list[str] = [self._mix(mix)] if mix.parts and not mixed else []
         if mix.thinner is not None:
             words = f"thin with {self._part(mix.thinner)} ({plain(coat.step.recipe.thin_pct)} %)"
             finish = self._finish(one)
@@ -60,6 +63,13 @@ class Mixing:
             gauge = show_range(coat.film.gauge_um, lambda value_um: show_film(value_um, self._units))
             lines.append(f"lay it {gauge} wet by the comb gauge")
         return tuple(lines)
+
+    def together(self, mixes: Sequence[CoatMix]) -> str:
+        """Return the components of one batch for several coats; empty of what has none."""
+        by_name: dict[str, list[MixPart]] = {}
+        for part in (part for mix in mixes for part in mix.parts):
+            by_name.setdefault(part.name, []).append(part)
+        return " + ".join(self._part(_summed(name, parts)) for name, parts in by_name.items())
 
     def _mix(self, mix: CoatMix) -> str:
         """Return what is mixed, and how often: once, or so often that none outlasts its pot life."""
@@ -97,6 +107,15 @@ class Mixing:
         if finish.density_g_l is None or not is_weighed(finish):
             return ""
         return show_mass(weighed(volume_ml * finish.density_g_l.typical / 1000, self._units), self._units)
+
+
+def _summed(name: str, parts: Sequence[MixPart]) -> MixPart:
+    """Return what several coats take of one component; none of what is not measured so for all of them."""
+
+    def whole(amounts: Sequence[float | None]) -> float | None:
+        return None if None in amounts else sum(amount for amount in amounts if amount is not None)
+
+    return MixPart(name, whole([part.volume_ml for part in parts]), whole([part.mass_g for part in parts]))
 
 
 def is_weighed(finish: Finish) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, time, timedelta
 
+from finplan.inputs import Person
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.system import SECOND_SIDE
@@ -24,6 +25,7 @@ class NextWork:
         self._plan = plan
         self._after = after_coats(plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
+        self._rows = [row for row in plan.timetable.steps if row.kind == "attended"]
         self._attended = [row for row in plan.timetable.steps if row.kind == "attended" and row.deed != "clean-up"]
 
     def after(self, row: TimetableStep) -> AfterCoat | None:
@@ -33,26 +35,45 @@ class NextWork:
     def words(self, rows: Sequence[TimetableStep]) -> str:
         """Return when coats that are told as one are dry, and what is done then; empty of no coats."""
         found = [self._after[row.id] for row in rows if row.id in self._after]
-        return dried_words(found, self._then(rows), self.working) if found else ""
+        return dried_words(found, self._then(rows), self.working, self.free) if found else ""
 
     def below_words(self, rows: Sequence[TimetableStep]) -> str:
         """Return until when coats that are told as one may go on those below them; empty of first coats."""
         below = [one for row in rows if row.id in self._after for one in self._below(row)]
         return still_takes_words(below)
 
+    def free(self, moment: datetime) -> datetime:
+        """Return the first moment from one on at which somebody works and has nothing to do by the plan."""
+        there = (self._free(person, moment) for person in self._plan.shop.people)
+        return min((one for one in there if one is not None), default=moment)
+
+    def _free(self, person: Person, moment: datetime) -> datetime | None:
+        """Return the same of one person; None of who is not there."""
+        rows = [row for row in self._rows if row.person == person.name]
+        there = self._there(moment, (person,))
+        while there is not None:
+            busy = [row.end for row in rows if row.start <= there < row.end]
+            if not busy:
+                break
+            there = self._there(max(busy), (person,))
+        return there
+
     def working(self, moment: datetime) -> datetime:
         """Return the first moment from one on at which somebody works; the moment itself where nobody ever does."""
-        shop, starts = self._plan.shop, list[datetime]()
+        return self._there(moment, self._plan.shop.people) or moment
+
+    def _there(self, moment: datetime, people: Sequence[Person]) -> datetime | None:
+        starts = list[datetime]()
         for ahead in range(-1, _DAYS):
             midnight = datetime.combine(moment.date() + timedelta(days=ahead), time(0), tzinfo=moment.tzinfo)
-            for person in shop.people:
-                for shift in shop.shifts(person, midnight.date()):
+            for person in people:
+                for shift in self._plan.shop.shifts(person, midnight.date()):
                     start, end = (midnight + timedelta(minutes=one) for one in (shift.start_min, shift.end_min))
                     if end > moment:
                         starts.append(max(start, moment))
             if starts and ahead > 0:
                 break
-        return min(starts, default=moment)
+        return min(starts, default=None)
 
     def _then(self, rows: Sequence[TimetableStep]) -> Then | None:
         nexts = [one for row in rows if (one := self.row_after(row)) is not None]
@@ -60,7 +81,7 @@ class NextWork:
             return None
         first = min(nexts, key=lambda one: one.start.timestamp())
         number = step_number(first)
-        return Then(show_moment(first.start), f"{first.step}{f' (step {number})' if number else ''}")
+        return Then(first.start, show_moment(first.start), f"{first.step}{f' (step {number})' if number else ''}")
 
     def row_after(self, row: TimetableStep) -> TimetableStep | None:
         """Return what is done next to what a row coats: its treatment's, or putting the piece together; else None."""

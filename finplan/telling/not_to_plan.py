@@ -80,7 +80,7 @@ def _late(rows: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
         yield f"Until {show_moment(not_after(safe))} nothing is lost: on time in {of_twenty(share)}."
     last = _may_wait(rows[:1], plan)
     if last:
-        yield f"Until {last}, the latest start, the date is still kept if all goes as it mostly does."
+        yield f"Until {last}, the latest start, the date is still kept if nothing takes longer than planned."
         yield "So it is of the latest start beside each step; later the delivery moves: ring."
     if table.short_of_buffer:
         yield buffer_words(table)

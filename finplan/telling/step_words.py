@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from finplan.listing import counted, listed
+from finplan.material import MeasuredOut
 from finplan.moments import not_after, show_clock
 from finplan.planning import Plan
 from finplan.quantity import Range
@@ -54,7 +55,7 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
         finish = plan.catalogue.finishes[step.finish]
         life = plan.materials.pot_lives_h.get(step.finish)
         if life is not None:
-            lines.append(_pot_life(life, run))
+            lines.append(_pot_life(life, run, plan))
         if finish.wipe_off_h:
             span = show_span(show_duration(finish.wipe_off_h.low), show_duration(finish.wipe_off_h.high))
             lines.append(f"Wipe off after {show_duration(finish.wipe_off_h.typical)} ({span}).")
@@ -78,20 +79,40 @@ def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
     return (air, *((settling,) if settling else ()), _BEFORE_A_COAT)
 
 
-def _pot_life(life_h: Range, run: Run | None) -> str:
-    """Return how long a mix lasts, and until when where several coats are put on with it."""
+def _pot_life(life_h: Range, run: Run | None, plan: Plan) -> str:
+    """Return how long a mix lasts, and what is mixed and until when where several coats are put on with it."""
     within = f"Use the mix within {show_duration(life_h.low)}"
     if run is None or len(run.coats) == 1:
         return f"{within}."
-    until = run.start + timedelta(hours=life_h.low)
-    if run.coats[-1].end > until:
+    if not mixed_together(run, plan):
         return f"{within}: mix anew for each coat."
-    mixed = f"mixed at {show_clock(run.start)} for {len(run.coats)} coats"
-    return f"{within}; {mixed}, it lasts until {show_clock(not_after(until))}."
+    until = run.start + timedelta(hours=life_h.low)
+    mixes = [one.mix for one in _measured(run, plan)]
+    batch = Mixing(plan.catalogue, plan.units).together(mixes)
+    mixed = f"mix one batch for {len(run.coats)} coats at {show_clock(run.start)}{f': {batch}' if batch else ''}"
+    return f"{within}; {mixed}; it lasts until {show_clock(not_after(until))}."
 
 
-def own_lines(treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan) -> tuple[str, ...]:
-    """Return what is said of a step for this item alone, or for one side of it."""
+def mixed_together(run: Run | None, plan: Plan) -> bool:
+    """Return whether what several coats take is mixed at once: they are all on before it has set."""
+    if run is None or len(run.coats) == 1:
+        return False
+    measured = _measured(run, plan)
+    life_h = plan.materials.pot_lives_h.get(measured[0].coat.finish) if len(measured) == len(run.coats) else None
+    if life_h is None or any(one.mix.batches > 1 for one in measured):
+        return False
+    return run.coats[-1].end <= run.start + timedelta(hours=life_h.low)
+
+
+def _measured(run: Run, plan: Plan) -> list[MeasuredOut]:
+    found = (plan.materials.measured_at(row.of_step or "", row.side) for row in run.coats)
+    return [one for one in found if one is not None]
+
+
+def own_lines(
+    treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan, run: Run | None = None
+) -> tuple[str, ...]:
+    """Return what is said of a step for this item alone, or for one side of it; what a *run* mixes at once is not."""
     lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {listed(g.name for g in step.groups)}."]
     measured = plan.materials.measured_at(step.id, side)
     if step.do == "sand":
@@ -104,7 +125,8 @@ def own_lines(treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan)
     elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
         lines += side_lines(treatment, step, side, plan.catalogue)
-        lines += [f"{capital(line)}." for line in mixing.lines(measured)]
+        mixed = mixed_together(run, plan)
+        lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed)]
         lines.append(f"Have up to {mixing.up_to(measured)} at hand.")
     return tuple(lines)
 

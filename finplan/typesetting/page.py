@@ -17,6 +17,11 @@ if TYPE_CHECKING:
 
 _FROM_THE_RIGHT = "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]"
 """Letters of the blocks that are written from right to left: Unicode Standard, blocks of class R and AL."""
+_FONTS = "/* fonts */"
+"""Where the fonts go, which are known when the words are."""
+_BEFORE_BOLD = re.compile(r"(?<=[^\s>])[ \n]+<(strong[^<>]*)>")
+"""A space before bold words. Where that space alone is too much for a line the renderer breaks it after its first word,
+but not where the space is within the bold words."""
 _LONG_WORD = 24
 _RUN = re.compile(rf"{_FROM_THE_RIGHT}++(?:[\s'’-]*+{_FROM_THE_RIGHT}++)*+")
 
@@ -98,5 +103,6 @@ def filled(template: str, *sections: str, **values: object) -> str:
     # Only our own files go in unescaped: escaping would turn the quotation marks of the rules into character codes.
     style = Markup("\n".join(styles))  # noqa: S704
     page = _environment().get_template(f"{template}.html")
-    fonts = Markup(font_faces(page.render(**values, style=style, fonts="")))  # noqa: S704
-    return page.render(**values, style=style, fonts=fonts)
+    words = page.render(**values, style=style, fonts=_FONTS)
+    body = _BEFORE_BOLD.sub(r"<\1> ", words)
+    return body.replace(_FONTS, font_faces(words), 1)

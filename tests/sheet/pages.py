@@ -50,9 +50,13 @@ class Page:
     @property
     def section(self) -> str:
         """The part of the sheet that the page belongs to."""
-        return str(next(box.element.get("class") for box in boxes(self._body) if box.element_tag == "section")).split()[
-            0
-        ]
+        return self.sections[0]
+
+    @property
+    def sections(self) -> list[str]:
+        """All parts of the sheet of which there is something on the page."""
+        found = (box.element.get("class") for box in boxes(self._body) if box.element_tag == "section")
+        return [str(name).split()[0] for name in found]
 
     @property
     def placed(self) -> list[Placed]:

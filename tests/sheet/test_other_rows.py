@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -16,9 +16,10 @@ from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
-from finplan.telling import runs
+from finplan.telling import Mixing, runs
 from finplan.timetable import RackShort, TimetableStep
 from tests.sheet.changed import with_steps
+from tests.sheet.left_alone import moment
 
 CLOTHS = re.compile(
     r"(Up to \d+ cloths|One cloth), pads and gloves: flat outdoors in one layer, or under water in .*can "
@@ -118,9 +119,25 @@ def test_a_mix_lasts_from_the_first_coat_of_its_run(doors: Plan) -> None:
     """Two hours by the catalogue, at 20 °C 2 h 27 min, from the moment at which it is mixed for both."""
     for run in set(runs(doors).values()):
         until = show_clock(run.start + timedelta(hours=2, minutes=25))
-        words = f"Use the mix within 2 h 25 min; mixed at {show_clock(run.start)} for 2 coats, it lasts until {until}."
-        rows = [row for session, row in in_sessions(doors) if words in (*session.way, *row.lines)]
+        mixes = [
+            one.mix
+            for row in run.coats
+            for one in [doors.materials.measured_at(row.of_step or "", row.side)]
+            if one is not None
+        ]
+        lacquer, hardener = (sum(one.parts[number].volume_ml or 0 for one in mixes) for number in (0, 1))
+        assert lacquer == 4 * hardener > 0
+        begins = (
+            f"Use the mix within 2 h 25 min; mix one batch for 2 coats at {show_clock(run.start)}: {lacquer:.0f} ml"
+        )
+        rows = [row for row in told_of(doors) if row.startswith(begins) and row.endswith(f"; it lasts until {until}.")]
         assert len(rows) >= 2
+        assert all(f" + {hardener:.0f} ml" in row for row in rows)
+
+
+def told_of(plan: Plan) -> list[str]:
+    """What is told before sessions and at rows, with spaces at which lines break."""
+    return [line.replace("\u00a0", " ") for session, row in in_sessions(plan) for line in (*session.way, *row.lines)]
 
 
 def test_a_mix_that_a_run_outlasts_is_mixed_anew(doors: Plan) -> None:
@@ -148,6 +165,21 @@ def test_of_two_people_each_ones_work_is_gathered(panels: Plan) -> None:
 # --- one side at a time ---------------------------------------------------------------------------------------------
 
 
+def turned_over(window: str, fit: datetime, plan: Plan) -> bool:
+    """Whether it is told to be turned over when it is fit, and somebody is there who is at nothing else then."""
+    found = re.search(r"turn it over (then|\w{3} \d+ \w{3} \d\d:\d\d)", window)
+    assert found is not None
+    when = fit if found[1] == "then" else moment(found[1], fit)
+    (person,) = plan.shop.people
+    midnight = when.replace(hour=0, minute=0)
+    there = any(
+        midnight + timedelta(minutes=one.start_min) <= when < midnight + timedelta(minutes=one.end_min)
+        for one in plan.shop.shifts(person, when.date())
+    )
+    at_work = [row for row in plan.timetable.steps if row.person and row.start <= when < row.end]
+    return when >= fit and there and all(row.start == when for row in at_work)
+
+
 def test_the_back_is_first_and_is_turned_when_fit_to_handle(doors: Plan) -> None:
     begun = {step.id: step for step in coats_of(doors)}
     first = [step for step in begun.values() if step.id.endswith("/first-side")]
@@ -159,7 +191,8 @@ def test_the_back_is_first_and_is_turned_when_fit_to_handle(doors: Plan) -> None
         other = begun[f"{step.id.removesuffix('/first-side')}/second-side"]
         row = rows[step.item, step.step[0].upper() + step.step[1:]]
         assert "First the back alone." in row.lines[:2], "behind what is put on and how, or that is told before"
-        assert f"Fit to handle {show_moment(fit)}: turn it over then" in row.window
+        assert row.window.startswith(f"Fit to handle {show_moment(fit)}")
+        assert turned_over(row.window, fit, doors)
         assert other.step in row.window
         turned = rows[other.item, other.step[0].upper() + other.step[1:]]
         assert (
@@ -199,12 +232,17 @@ def test_the_sides_of_a_coat_are_all_of_it(doors: Plan) -> None:
 
 def test_what_is_mixed_for_a_side_is_in_its_ratio(doors: Plan) -> None:
     """Four to one by volume, by the catalogue; what is poured out is both together."""
-    coats = [row for row in rows_of(doors) if row.used]
-    for row in coats:
-        mixed = next(line for line in row.lines if "hardener" in line).replace("\u00a0", " ")
-        lacquer, hardener = (float(part.split(" ml")[0]) for part in mixed.removeprefix("Mix once: ").split(" + "))
+    mixing = Mixing(doors.catalogue, "metric")
+    coats = [
+        one for need in doors.materials.materials for coat in need.coats for one in doors.materials.measured_of(coat)
+    ]
+    assert coats
+    for one in coats:
+        mixed = mixing.lines(one)[0].replace("\u00a0", " ")
+        lacquer, hardener = (float(part.split(" ml")[0]) for part in mixed.removeprefix("mix once: ").split(" + "))
         assert lacquer == 4 * hardener
-        assert row.key.replace("\u00a0", " ") == f"{lacquer + hardener:.0f} ml"
+        assert mixing.poured(one).replace("\u00a0", " ") == f"{lacquer + hardener:.0f} ml"
+    assert not any("Mix once" in line for row in rows_of(doors) for line in row.lines), "one batch is told for both"
 
 
 @pytest.mark.parametrize(

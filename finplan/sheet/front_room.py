@@ -1,0 +1,121 @@
+"""How close the front is set: as wide as it may be and all of it still on one page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, Paper
+
+if TYPE_CHECKING:
+    from finplan.sheet.first_page import FirstPage
+
+Closeness = Literal["", "dense", "dense close"]
+"""The classes of the front, the widest setting first."""
+_SPARE_MM = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How one closeness is set, as the style sheet of the front has it."""
+
+    name: Closeness
+    text: Letters
+    day: Letters
+    title_mm: float
+    head_mm: float
+    row_mm: float
+    """Around the words of a row."""
+    amount_mm: float
+    """How wide the column of amounts is."""
+    signed: Letters
+    share: float
+    """Of what its words alone would take: what stands between them is set closer too. Measured on twelve fronts."""
+
+
+SETTINGS = (
+    Setting("", Letters(9.5, 1.2), Letters(10, 1.2), 7.5, 6.2, 0.95, 25.0, Letters(9.5, 1.6), 0.98),
+    Setting("dense", Letters(9, 1.15), Letters(9, 1.15), 7.5, 6.2, 0.95, 20.0, Letters(9, 1.5), 0.955),
+    Setting("dense close", Letters(8.5, 1.12), Letters(8.5, 1.12), 6.0, 5.0, 0.65, 20.0, Letters(8.5, 1.5), 0.925),
+)
+
+
+def closeness(first: FirstPage, name: str, paper: Paper) -> tuple[Closeness, bool]:
+    """Return the widest setting in which the front fits its page, and whether it does; where none does, one to read."""
+    room = PAGE_MM[paper] - _SPARE_MM
+    fits = [one.name for one in SETTINGS if front_mm(first, name, paper, one) <= room]
+    return (fits[0], True) if fits else ("dense", False)
+
+
+def front_mm(first: FirstPage, name: str, paper: Paper, how: Setting) -> float:
+    """Return about how high the front is in a setting. [mm]"""
+    width = WIDTH_MM[paper]
+    parts = (
+        _head(first, name, width, how),
+        _days(first, width, how),
+        _advice(first, width, how),
+        _foot(first, width, how),
+    )
+    return how.share * sum(parts)
+
+
+def _head(first: FirstPage, name: str, width: float, one: Setting) -> float:
+    title = Letters(14 if len(name) > 70 or one.title_mm < 7 else 19, 1.1)
+    moved = [first.moved.title + ". " + first.moved.in_a_row] if first.moved else list(first.lost)
+    systems = (
+        [" ".join(f"{line.title}: {line.short}." for line in first.systems)]
+        if first.pieces
+        else [f"{line.title}. {line.sentence} For: {line.items}." for line in first.systems]
+    )
+    return (
+        (5.4 + Letters(10, 1.2).height(first.across, width - 9) if first.across else 0.0)
+        + Letters(9.5, 1.2).height(first.kicker, width)
+        + title.height(name, width)
+        + (4.6 if first.customer else 0.6)
+        + (5.5 + one.text.heights(moved, width - 5) if moved else 0.0)
+        + (16.0 if not first.pieces else 10.5)
+        + (6.5 + 11.0 * len(first.pieces) if first.pieces else 0.0)
+        + one.text.heights([" ".join(first.sure)], width, 0.6)
+        + one.text.heights(systems, width, 0.4)
+    )
+
+
+def _days(first: FirstPage, width: float, one: Setting) -> float:
+    words_mm = width - 27.0 - 9.0 - one.amount_mm - 1.0
+    height = 4.0
+    for line in first.days:
+        told = [f"{who}. {jobs}." for who, jobs in line.people] or [f"{line.idle} {line.dates}."]
+        wide = words_mm if line.amounts else words_mm + one.amount_mm
+        amounts = one.day.height(line.amounts, one.amount_mm - 1)
+        dated = one.day.height(line.dates, wide) if line.people and line.dates else 0.0
+        days = Letters(11.5 if line.people else 10, 1.15).height(line.days, 26.0)
+        height += max(one.day.heights(told, wide) + dated * 0.5, amounts, days) + one.row_mm
+    return height
+
+
+def _advice(first: FirstPage, width: float, one: Setting) -> float:
+    text = one.text
+    dangers = [f"{danger.title}. {danger.text}" for danger in first.dangers]
+    stop = [*dangers, *(f"Air. {line}" for line in first.air), first.rules_first]
+    rows = [text.height(words, width - 30.0) + 0.85 for _, words in first.not_to_plan]
+    return (
+        one.head_mm
+        + text.heights(stop, width - 9.5, 0.6)
+        + 3.0
+        + (one.head_mm + sum(rows) if rows else 0.0)
+        + 1.0
+        + text.heights([" ".join(lines) for lines in (first.mind, first.notes, first.done)], width, 0.6)
+    )
+
+
+def _foot(first: FirstPage, width: float, one: Setting) -> float:
+    picture = first.picture
+    rows = len(picture.rows) if picture else 0
+    height = 0.0
+    if picture:
+        height += 7.5 + rows * (6.6 if rows <= 5 else 3.9) + 2 * one.text.line
+    signed = (
+        f"Sample board, {first.sample}: made on {'_' * 14} found good by {first.approves}: {'_' * 14} Tin: batch no. "
+    )
+    signed += f"{'_' * 14} opened on {'_' * 14} Ring if in doubt: {first.ring} Signed {'_' * 14}"
+    return height + one.signed.height(signed, width - 7) + 2.5
