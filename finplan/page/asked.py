@@ -11,9 +11,11 @@ from pydantic import Field, TypeAdapter, ValidationError
 from finplan.page.edits import MAX_EDITS, AddPart, Edit, EditError, RemoveValue, SetValue
 from finplan.page.helps import Writes
 from finplan.page.starting import starting_fields
+from finplan.page.written import flow_text
 from finplan.problems import shown
 
 _EDIT: TypeAdapter[Edit] = TypeAdapter(Edit)
+_JOINED = "join."
 _EDITS: TypeAdapter[list[Edit]] = TypeAdapter(Annotated[list[Edit], Field(max_length=MAX_EDITS)])
 
 
@@ -37,15 +39,26 @@ def edit_of(form: Mapping[str, str], *, there: bool, lengths: str | None) -> Edi
     do = form.get("do", "set")
     if do == "add-shape":
         return _part(form.get("part", ""), form.get("shape", ""), lengths)
+    if do == "join":
+        return _assembly(form)
+    if do == "glue":
+        return _joint(form)
+    if do == "of-face":
+        field, _, value = form.get("gets", "").partition("=")
+        return _valid(
+            {"do": "put", "path": [*_path(form.get("path", "")), "faces", form.get("face", ""), field], "value": value}
+        )
     fields: dict[str, object] = {"do": do}
-    if do in ("set", "add", "remove"):
+    if do == "add" and form.get("before", "").isdigit():
+        fields["before"] = int(form["before"][:7])
+    if do in ("set", "put", "add", "remove"):
         path = _path(form.get("path", ""))
-        if do == "set" and form.get("field"):
+        if do in ("set", "put") and form.get("field"):
             path = [*path, *form["field"].strip().split(".")]
         if do == "set" and not form.get("value", "").strip() and there:
             return _valid({"do": "remove", "path": path})
         fields["path"] = path
-    if do in ("set", "add"):
+    if do in ("set", "put", "add"):
         fields["value"] = form.get("value", "").strip()
     if do == "rename":
         fields |= {"part": form.get("part", ""), "to": form.get("to", "").strip()}
@@ -85,6 +98,30 @@ def _valid(fields: Mapping[str, object]) -> Edit:
     except ValidationError as error:
         msg = f"this is no edit: {error.errors()[0]['msg']}"
         raise EditError(msg) from None
+
+
+def _assembly(form: Mapping[str, str]) -> Edit:
+    parts = [name.removeprefix(_JOINED) for name, value in form.items() if name.startswith(_JOINED) and value]
+    name = form.get("name", "").strip()
+    if not name or not parts:
+        msg = "an assembly has a name, and parts that are joined in it; expected both"
+        raise EditError(msg)
+    return _valid({"do": "put", "path": ["assemblies", name], "value": flow_text({"parts": parts})})
+
+
+def _joint(form: Mapping[str, str]) -> Edit:
+    (one, face), (other, on) = (_pair_of(form.get(name, "")) for name in ("one", "other"))
+    return _valid(
+        {"do": "add", "path": ["joints"], "value": flow_text({"from": one, "face": face, "to": other, "on": on})}
+    )
+
+
+def _pair_of(text: str) -> tuple[str, str]:
+    found = _path(text)
+    if len(found) != 2:
+        msg = f"{shown(text)} is no face of a part"
+        raise EditError(msg)
+    return str(found[0]), str(found[1])
 
 
 def _part(name: str, shape: str, lengths: str | None) -> AddPart:

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Any
 from urllib.parse import quote
 
 from finplan.catalogue import Catalogue
 from finplan.inputs import Piece
 from finplan.inputs.shapes import SHAPES
+from finplan.page.labels import field_words
+from finplan.page.lists import Item, ListShown, lists_of
 from finplan.page.reckoned import Reckoned
+from finplan.page.starting import starting_value
 from finplan.problems import Problem, Where, show_path
 from finplan.reading import as_written, file_name
 
@@ -49,7 +52,7 @@ class Field:
     @property
     def id(self) -> str:
         """What tells it from all others of the page."""
-        return "f." + quote(".".join(map(str, self.path)), safe=".")
+        return _id("f.", self.path)
 
     @property
     def json_path(self) -> str:
@@ -61,12 +64,39 @@ class Field:
         """What it is within its part."""
         return self.label.partition(", ")[2] or self.label
 
+    @property
+    def last(self) -> str:
+        """What it is within one of a list."""
+        return self.label.rpartition(", ")[2]
+
 
 @dataclass(frozen=True, slots=True)
-class Addable:
-    """A field that a part does not have yet."""
+class Beginning:
+    """A field that is not there yet, and what it is begun with."""
 
     name: str
+    path: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class ItemFields:
+    """One of a list, with those of its fields that stand in no drawing."""
+
+    item: Item
+    path: str
+    id: str
+    fields: tuple[Field, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ListFields:
+    """A list of a part, which can be added to and taken from."""
+
+    shown: ListShown
+    path: str
+    id: str
+    items: tuple[ItemFields, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +110,12 @@ class PartFields:
     faces: tuple[Field, ...]
     others: tuple[Field, ...]
     """What does not stand in the drawing."""
+    lists: tuple[ListFields, ...]
     addable: tuple[str, ...]
+    begun: tuple[Beginning, ...]
+    """Fields that can be put in with a button."""
+    of_faces: tuple[Beginning, ...]
+    """Likewise of single faces."""
     path: str
     problems: tuple[Problem, ...] = ()
     """Of the part as a whole, and of what is no field."""
@@ -125,17 +160,25 @@ class Fields:
         first = [] if value in known else [Choice(value, value or "not chosen yet")]
         return (*first, *found)
 
-    def in_file(self, path: Where, label: str) -> Iterator[Field]:
-        """Give a field for every value below a path that stands in the file."""
+    def chosen(self, path: Where, label: str, known: Iterable[str]) -> Field:
+        """Return the field at a path that is one of the names that are *known*, or whatever stands there."""
+        found = self.of(path, label)
+        names = list(known)
+        first = [] if found.value in names else [found.value]
+        choices = tuple(Choice(one, one or "not chosen yet") for one in [*first, *names])
+        return replace(found, choices=choices)
+
+    def in_part(self, path: Where) -> Iterator[Field]:
+        """Give a field for every value below a path of a part that stands in the file."""
         value = value_at(self._found.data, path)
         if isinstance(value, dict):
             for name in value:
-                yield from self.in_file((*path, str(name)), f"{label} {name}")
+                yield from self.in_part((*path, str(name)))
         elif isinstance(value, list):
             for number in range(len(value)):
-                yield from self.in_file((*path, number), f"{label} {number + 1}")
+                yield from self.in_part((*path, number))
         else:
-            yield self.of(path, label)
+            yield self.of(path, part_label(path))
 
     def part(self, name: str, drawn: Collection[Where]) -> PartFields:
         """Return the fields of a part; those that are *drawn* stand in its drawing."""
@@ -149,25 +192,39 @@ class Fields:
             one
             for key in written
             if key not in ("shape", "count", "faces")
-            for one in self.in_file((*here, str(key)), f"{name}, {key}")
+            for one in self.in_part((*here, str(key)))
             if one.path not in drawn
         ]
         rules = [
-            one
-            for one in self.in_file((*here, "faces"), f"{name}, face")
-            if one.path[-1] != "exposure" or str(one.path[3]) not in faces
+            one for one in self.in_part((*here, "faces")) if one.path[-1] != "exposure" or str(one.path[3]) not in faces
         ]
+        lengths = self._found.data.get("lengths")
+        of_file = lengths if isinstance(lengths, str) else None
+        others = (*listed, *(rules if "faces" in written else []))
+        lists = _in_lists(here, tuple(lists_of(written, of_file)), others)
+        in_lists = {one.path for each in lists for item in each.items for one in item.fields}
         return PartFields(
             name=name,
             id="part." + quote(name),
             shape=shape,
             count=self.of((*here, "count"), f"{name}, count"),
             faces=tuple(self._face(name, face, exposure) for face, exposure in faces.items()),
-            others=(*listed, *(rules if "faces" in written else [])),
+            others=tuple(one for one in others if one.path not in in_lists),
+            lists=lists,
             addable=_addable(shape, written),
+            begun=tuple(self._begun(here, shape, written, of_file)),
+            of_faces=tuple(_of_faces(faces, of_file)),
             path=json.dumps(here),
             problems=self._left_over(here, [*listed, *rules], drawn),
         )
+
+    def _begun(self, here: Where, shape: str, written: Mapping[str, Any], lengths: str | None) -> Iterator[Beginning]:
+        """Give the fields that can be put into a part with a button, each with what it is begun with."""
+        own = {"timber": self._found.data.get("timber"), "system": self._found.data.get("system")}
+        for name in _addable(shape, written):
+            value = own.get(name) if name in own else starting_value(name, lengths, shape)
+            if value and _makes_sense(name, shape, written):
+                yield Beginning(name, json.dumps((*here, name)), str(value))
 
     def face(self, part: str, face: str) -> Field:
         """Return the field of how a face is exposed, by its name."""
@@ -189,6 +246,50 @@ class Fields:
             if (one.where == prefix or one.where.startswith((f"{prefix}.", f"{prefix}[")))
             and one.where not in at_fields
         )
+
+
+def part_label(path: Where) -> str:
+    """Return what a field of a part is called, its part first; the path is that in the file."""
+    return f"{path[1]}, {field_words(path[2:])}"
+
+
+def _in_lists(here: Where, lists: tuple[ListShown, ...], fields: Sequence[Field]) -> tuple[ListFields, ...]:
+    """Return lists with their fields, each at the innermost item that it is of."""
+    owners = sorted(((*here, *item.path) for one in lists for item in one.items), key=len, reverse=True)
+    owned: dict[Where, list[Field]] = {}
+    for one in fields:
+        owner = next((path for path in owners if one.path[: len(path)] == path), None)
+        if owner is not None:
+            owned.setdefault(owner, []).append(one)
+    return tuple(
+        ListFields(
+            one,
+            json.dumps((*here, *one.path)),
+            _id("l.", (*here, *one.path)),
+            tuple(
+                ItemFields(
+                    item,
+                    json.dumps((*here, *item.path)),
+                    _id("i.", (*here, *item.path)),
+                    tuple(owned.get((*here, *item.path), ())),
+                )
+                for item in one.items
+            ),
+        )
+        for one in lists
+    )
+
+
+def _of_faces(faces: Mapping[str, str], lengths: str | None) -> Iterator[Beginning]:
+    """Give what can be said of a face in general; the face is chosen beside it."""
+    for name in ("less", "coats", "surface", "start-grit", "stop-grit", "veneer"):
+        value = starting_value(name, lengths)
+        if faces and value:
+            yield Beginning("patch" if name == "less" else name, name, value)
+
+
+def _id(before: str, path: Where) -> str:
+    return before + quote(".".join(map(str, path)), safe=".")
 
 
 def value_at(data: Any, path: Where) -> Any:
@@ -228,6 +329,11 @@ def _faces(piece: Piece | None, part: str) -> dict[str, str]:
         return {}
     found = piece.parts[part]
     return {face: found.exposure(face) for face in found.face_names()}
+
+
+def _makes_sense(name: str, shape: str, written: Mapping[str, Any]) -> bool:
+    """Return whether a field may be put into a part of a shape as it is."""
+    return SHAPES[shape].HAS_WIDTH if name == "grain" else name != "smooth" or "points" in written
 
 
 def _addable(shape: str, written: Mapping[str, Any]) -> tuple[str, ...]:

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 
 from finplan.catalogue import bundled_catalogue
 from finplan.page.days import DaysView, days_view, planned
-from finplan.page.fields import Field, Fields, NotTakenFields, PartFields
+from finplan.page.fields import Field, Fields, NotTakenFields, PartFields, part_label
 from finplan.page.in_place import InPlace, cut
+from finplan.page.joined import JoinedFields, joined_fields
 from finplan.page.planner import DaysSoFar
 from finplan.page.reckoned import Figure, Reckoned
 from finplan.page.workbench import View, Workbench
@@ -41,6 +42,7 @@ class PieceShown:
     head: Mapping[str, Field]
     """The fields of the sentence, by their names in the file."""
     parts: tuple[PartFields, ...]
+    joined: JoinedFields
     figures: tuple[tuple[str, tuple[Changed, ...]], ...]
     problems: tuple[Problem, ...]
     """That stand at no field of the page."""
@@ -74,9 +76,11 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
     }
     listed = found.data.get("parts")
     parts = tuple(_part(str(name), found, fields) for name in listed) if isinstance(listed, dict) else ()
+    joined = joined_fields(found, fields)
     shown = {one.where for field in head.values() for one in field.problems}
     shown |= {one.where for part in parts for one in part.problems}
     shown |= {one.where for part in parts for field in _all(part) for one in field.problems}
+    shown |= {one.where for one in joined.problems}
     return PieceShown(
         name=view.text.name,
         title=str(found.data.get("piece") or view.text.name),
@@ -84,6 +88,7 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
         state=view.state,
         head=head,
         parts=parts,
+        joined=joined,
         figures=changed(found, view.before),
         problems=tuple(one for one in found.problems if one.where not in shown),
         malformed=not found.data,
@@ -100,7 +105,7 @@ def _part(name: str, found: Reckoned, fields: Fields) -> PartFields:
     def field_of(path: Where) -> Field:
         if path[-1] == "exposure":
             return fields.face(name, str(path[-2]))
-        return fields.of(path, f"{name}, {' '.join(str(one + 1 if isinstance(one, int) else one) for one in path[2:])}")
+        return fields.of(path, part_label(path))
 
     pieces = cut(drawing, found.data, name, field_of)
     drawn = {one.path for piece in pieces if isinstance(piece, InPlace) for _, one in piece.pieces if one is not None}
@@ -109,7 +114,8 @@ def _part(name: str, found: Reckoned, fields: Fields) -> PartFields:
 
 def _all(part: PartFields) -> list[Field]:
     drawn = [one for piece in part.drawing if isinstance(piece, InPlace) for _, one in piece.pieces if one is not None]
-    return [part.count, *part.faces, *part.others, *drawn]
+    of_lists = [one for each in part.lists for item in each.items for one in item.fields]
+    return [part.count, *part.faces, *part.others, *of_lists, *drawn]
 
 
 def changed(found: Reckoned, before: Reckoned | None) -> tuple[tuple[str, tuple[Changed, ...]], ...]:

@@ -29,11 +29,27 @@ _STARTS: dict[str, dict[str, str]] = {
     "drawer": {"width": "400", "height": "120", "depth": "450", "thickness": "14", "bottom": "6"},
     "door": {"width": "450", "height": "700", "thickness": "21", "frame": "{stile: 60, rail: 70}",
              "panel": "{thickness: 12}"},
-    "measured": {"faces": "{surface: 0.5 m2}"},
+    "measured": {"faces": "{surface: {area: 0.5 m2}}"},
 }  # fmt: skip
+_ELEMENTS = {
+    "block": "{side: 60, length: 80}", "cylinder": "{diameter: 40, length: 60}", "fillet": "{diameter: 48, length: 6}",
+    "taper": "{from: 40, to: 30, length: 100}", "bead": "{diameter: 52, neck: 42, length: 18}",
+    "cove": "{diameter: 32, rim: 42, length: 18}", "curve": "{points: [[0, 42], [60, 54], [150, 36]]}",
+}  # fmt: skip
+_FIELDS: dict[str, str] = {
+    "edge": "{top: roundover 3, bottom: chamfer 2}", "hole": "{diameter: 60}", "corners": "20", "arch": "{rise: 15}",
+    "bend": "{rise: 18}", "grooves": "[{face: back, width: 4, depth: 6}]", "arris": "roundover 2", "back": "6",
+    "bottom": "6", "shelves": "1", "front": "closed", "smooth": "true", "frame": "{stile: 60, rail: 70}",
+    "panel": "{thickness: 12}", "raised": "40 x 8", "veneer": "0.6", "grain": "width", "surface": "sawn",
+    "start-grit": "P120", "stop-grit": "P180", "less": "[100 x 20]", "coats": "1",
+}  # fmt: skip
+_TAPERS = {"board": "{to: 60}", "square-leg": "{to: 28}", "rod": "{to: 20}"}
 _LENGTHS = re.compile(r"(?<![\w.-])\d+(?:\.\d+)?(?![\w.%])")
+_NO_LENGTHS = ("shelves", "start-grit", "stop-grit", "coats", "front", "grain", "surface", "smooth")
 _BARE = ("sides", "shelves", "path", "unit", "faces")
-_MM_PER_IN, _EIGHTHS = 25.4, 8
+_MM_PER_IN, _EIGHTHS, _FINE = 25.4, 8, 32
+_SMALL_MM = 12.0
+"""Of an inch's parts: what is shorter is told finer."""
 
 
 def starting_shapes() -> tuple[str, ...]:
@@ -53,18 +69,37 @@ def starting_fields(shape: str, lengths: str | None) -> dict[str, str]:
     return {"shape": shape, **fields}
 
 
+def starting_elements(lengths: str | None) -> dict[str, str]:
+    """Return what an element of each kind is begun with, as it is written in a file."""
+    return {kind: f"{{{kind}: {_in_unit(text, lengths)}}}" for kind, text in _ELEMENTS.items()}
+
+
+def starting_value(name: str, lengths: str | None, shape: str = "") -> str | None:
+    """Return what an optional field of a part or a face is begun with; None where it is no field of that sort."""
+    text = _TAPERS.get(shape) if name == "taper" else _FIELDS.get(name)
+    if text is None or name in _NO_LENGTHS:
+        return text
+    return _in_unit(text, lengths)
+
+
 def _in_unit(text: str, lengths: str | None) -> str:
     if lengths == "mm":
         return text
     if lengths == "in":
-        return _LENGTHS.sub(lambda found: _inches(float(found[0])), text)
-    return _LENGTHS.sub(lambda found: found[0] if found[0] == "0" else f"{found[0]} mm", text)
+        return _LENGTHS.sub(lambda found: inches(float(found[0])), text)
+    return _LENGTHS.sub(lambda found: f"{found[0]} mm", text)
 
 
-def _inches(length_mm: float) -> str:
-    eighths = Fraction(round(length_mm / _MM_PER_IN * _EIGHTHS), _EIGHTHS)
-    whole, rest = divmod(eighths, 1)
-    return f"{whole}-{rest}" if whole and rest else str(rest or whole)
+def inches(length_mm: float) -> str:
+    """Return a length in inches as a maker writes it, to the nearest eighth; a short one finer.
+
+    >>> inches(60), inches(3), inches(0), inches(-10)
+    ('2-3/8', '1/8', '0', '-13/32')
+    """
+    finest = _EIGHTHS if abs(length_mm) >= _SMALL_MM else _FINE
+    parts = Fraction(round(abs(length_mm) / _MM_PER_IN * finest), finest)
+    whole, rest = divmod(parts, 1)
+    return ("-" if length_mm < 0 else "") + (f"{whole}-{rest}" if whole and rest else str(rest or whole))
 
 
 @cache

@@ -12,12 +12,14 @@ from pathlib import Path
 
 from finplan.forms import usual_shop, write_shop
 from finplan.inputs import holidays_by_zone
-from finplan.page.edits import AddPart, AnyEdit, RemoveValue, RenamePart, SetValue, all_edited
+from finplan.page.edits import AddPart, AnyEdit, PutValue, RemoveValue, RenamePart, SetValue, all_edited
+from finplan.page.fields import value_at
 from finplan.page.folder import Folder, NewerTextError, Text, digest_of
 from finplan.page.helps import Writes
 from finplan.page.history import History, ShopTexts
 from finplan.page.reckoned import Reckoned, reckon
 from finplan.page.shop import KeptWorkshop
+from finplan.page.written import flow_text
 from finplan.place import SHOP
 from finplan.planning import workshop_and_problems
 from finplan.problems import FinplanError, Problem, Where, show_path
@@ -117,7 +119,16 @@ class Workbench:
 
     def take(self, name: str, edit: AnyEdit, made_on: str) -> View:
         """Make an edit and write the file; raises as ``take_all``."""
-        return self.take_all(name, Writes(piece=(edit,)), made_on, None)
+        with self._one:
+            return self.take_all(name, Writes(piece=(*self._area_first(name, edit), edit)), made_on, None)
+
+    def _area_first(self, name: str, edit: AnyEdit) -> tuple[AnyEdit, ...]:
+        """Return the edit that writes a measured face, of which only the area is said, so that more can be."""
+        if not isinstance(edit, SetValue | PutValue) or len(edit.path) != 5 or edit.path[2] != "faces":
+            return ()
+        area = value_at(self.view(name).found.data, edit.path[:4])
+        written = flow_text({"area": area}) if isinstance(area, str | int | float) else ""
+        return (PutValue(path=edit.path[:4], value=written),) if written else ()
 
     def take_all(self, name: str, writes: Writes, made_on: str, shop_made_on: str | None) -> View:
         """Make edits of a piece and of the shop file, and write both; either all of them, or none.

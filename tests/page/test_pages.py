@@ -37,9 +37,9 @@ def test_the_workshop_lists_its_pieces(client: TestClient) -> None:
 
 def test_every_part_is_drawn_with_its_sizes_as_fields(client: TestClient) -> None:
     page = client.get(TABLE).text
-    for label, value in (("top, diameter", "1050"), ("top, edge top", "roundover 5"), ("apron, length", "600")):
+    for label, value in (("top, diameter", "1050"), ("top, edge, above", "roundover 5"), ("apron, length", "600")):
         assert re.search(rf'value="{value}"[^>]*aria-label="{label}"', page)
-    assert re.search(r'value="62"[^>]*aria-label="leg, elements 3 bead diameter"', page)
+    assert re.search(r'value="62"[^>]*aria-label="leg, element 3, bead, diameter"', page)
     ids = re.findall(r' id="([^"]+)"', page)
     assert len(ids) == len(set(ids))
 

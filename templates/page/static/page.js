@@ -56,6 +56,23 @@
 
   document.addEventListener("htmx:beforeRequest", () => asked?.abort());
 
+  // What was opened or closed stays so, and the keyboard stays where it was, whatever an edit brings anew.
+  const folds = new Map();
+  let stood = [];
+  document.addEventListener("toggle", (event) => { if (event.target.id && event.target.id !== "comes") folds.set(event.target.id, event.target.open); }, true);
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    if (event.detail.target?.id !== "work") return;
+    stood = [];
+    for (let here = document.activeElement; here && here.id !== "work"; here = here.parentElement) if (here.id) stood.push(here.id);
+  });
+  const asBefore = () => {
+    folds.forEach((open, id) => { const fold = document.getElementById(id); if (fold && fold.open !== open) fold.open = open; });
+    if (!stood.length || (document.activeElement && document.activeElement !== document.body)) return;
+    const there = stood.map((id) => document.getElementById(id)).find(Boolean);
+    (there?.matches("input, select, button, summary") ? there : there?.querySelector("summary, input, select, button"))?.focus();
+    stood = [];
+  };
+
   // On a narrow window what comes of it is one line at the foot, until it is opened.
   const narrow = matchMedia("(max-width: 62rem)");
   let opened = false;
@@ -63,6 +80,7 @@
   narrow.addEventListener("change", fold);
   document.addEventListener("htmx:afterSettle", (event) => {
     fold();
+    if (event.target.id === "work" || event.detail.elt?.id === "work") asBefore();
     // The days of the text before stay, hatched, until those of this one come.
     if (event.target.id === "work" || event.detail.elt?.id === "work") htmx.trigger("#days", "days-there");
   });

@@ -1,0 +1,122 @@
+"""What is said of several parts at once as a page shows it: assemblies, which are coated as one, and glued joints."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from finplan.page.fields import Choice, Field, Fields, value_at
+from finplan.page.reckoned import Reckoned
+from finplan.problems import Problem, Where, show_path
+
+_JOINT = (("from", "part"), ("face", "face"), ("to", "glued to"), ("on", "face of that"))
+
+
+@dataclass(frozen=True, slots=True)
+class AssemblyFields:
+    """Parts that are joined before they are coated."""
+
+    name: str
+    path: str
+    parts: tuple[tuple[str, str], ...]
+    """Each by its name, with the path of it in the list."""
+    others: tuple[str, ...]
+    """Parts that can be added."""
+    list_path: str
+    system: Field
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JointFields:
+    """Faces that are glued to another part."""
+
+    words: str
+    path: str
+    fields: tuple[Field, ...]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JoinedFields:
+    """All of it."""
+
+    assemblies: tuple[AssemblyFields, ...]
+    joints: tuple[JointFields, ...]
+    free: tuple[str, ...]
+    """Parts that are in no assembly."""
+    faces: tuple[Choice, ...]
+    """Every face of every part: what can be glued."""
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """All that are shown with them."""
+        fields = [field for joint in self.joints for field in joint.fields] + [one.system for one in self.assemblies]
+        own = [*(one.problems for one in self.assemblies), *(one.problems for one in self.joints)]
+        return tuple(one for listed in (*own, *(field.problems for field in fields)) for one in listed)
+
+
+def joined_fields(found: Reckoned, fields: Fields) -> JoinedFields:
+    """Return what a text says of several parts at once."""
+    listed = found.data.get("parts")
+    parts = [str(name) for name in listed] if isinstance(listed, dict) else []
+    groups = found.data.get("assemblies")
+    assemblies = {str(name): one for name, one in groups.items()} if isinstance(groups, dict) else {}
+    taken = {part for one in assemblies.values() for part in _parts_of(one)}
+    free = tuple(part for part in parts if part not in taken)
+    return JoinedFields(
+        tuple(_assembly(name, one, free, found, fields) for name, one in assemblies.items()),
+        tuple(_joints(found, fields, parts)),
+        free,
+        tuple(Choice(json.dumps([part, face]), f"{part}: {face}") for part in parts for face in _faces(found, part)),
+    )
+
+
+def _parts_of(assembly: Any) -> list[str]:
+    parts = assembly.get("parts") if isinstance(assembly, dict) else None
+    return [str(one) for one in parts] if isinstance(parts, list) else []
+
+
+def _assembly(name: str, one: Any, free: tuple[str, ...], found: Reckoned, fields: Fields) -> AssemblyFields:
+    path: Where = ("assemblies", name)
+    inside = (*path, "parts")
+    return AssemblyFields(
+        name,
+        json.dumps(path),
+        tuple((part, json.dumps((*inside, at))) for at, part in enumerate(_parts_of(one))),
+        free,
+        json.dumps(inside),
+        fields.of((*path, "system"), f"{name}, finish of its own"),
+        _problems(found, path, {show_path((*path, "system"))}),
+    )
+
+
+def _joints(found: Reckoned, fields: Fields, parts: list[str]) -> Iterator[JointFields]:
+    joints = found.data.get("joints")
+    for at, joint in enumerate(joints if isinstance(joints, list) else ()):
+        path: Where = ("joints", at)
+        words = f"joint {at + 1}"
+        shown = []
+        for name, label in _JOINT:
+            of_part = str(value_at(joint, ("from" if name == "face" else "to",)))
+            known = parts if name in ("from", "to") else _faces(found, of_part)
+            shown.append(fields.chosen((*path, name), f"{words}, {label}", known))
+        at_fields = {show_path(one.path) for one in shown}
+        yield JointFields(words, json.dumps(path), tuple(shown), _problems(found, path, at_fields))
+
+
+def _problems(found: Reckoned, path: Where, at_fields: set[str]) -> tuple[Problem, ...]:
+    prefix = show_path(path)
+    return tuple(
+        one
+        for one in found.problems
+        if (one.where == prefix or one.where.startswith((f"{prefix}.", f"{prefix}["))) and one.where not in at_fields
+    )
+
+
+def _faces(found: Reckoned, part: str) -> tuple[str, ...]:
+    if found.piece is None or part not in found.piece.parts:
+        return ()
+    return found.piece.parts[part].face_names()

@@ -1,0 +1,157 @@
+"""The lists of a part that can be added to and taken from: elements, grooves, points, patches; and how each begins."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from finplan.page.labels import field_words, one_of
+from finplan.page.starting import inches, starting_elements, starting_value
+from finplan.page.written import flow_text
+from finplan.problems import Where
+from finplan.quantity import LENGTH, QuantityError, read
+from finplan.reading import as_written
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """What is added with a button."""
+
+    words: str
+    value: str
+    """As it is written in a file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One of a list."""
+
+    words: str
+    path: Where
+    before: tuple[Begun, ...]
+    """What can be put in before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class ListShown:
+    """A list of a part."""
+
+    words: str
+    path: Where
+    items: tuple[Item, ...]
+    add: tuple[Begun, ...]
+    """What can be added at its end."""
+
+
+def lists_of(part: Mapping[str, Any], lengths: str | None) -> Iterator[ListShown]:
+    """Give every list of a part.
+
+    Parameters
+    ----------
+    part
+        Its fields, as they stand in the file
+    lengths
+        The unit of the file's bare numbers
+    """
+    for path, found in _lists(part, ()):
+        items = tuple(
+            Item(_item_words(path, at, one), (*path, at), tuple(_begun(path, found, at, lengths)))
+            for at, one in enumerate(found)
+        )
+        yield ListShown(
+            field_words((*path, 0)).rpartition(" ")[0], path, items, tuple(_begun(path, found, None, lengths))
+        )
+
+
+def _lists(data: Any, path: Where) -> Iterator[tuple[Where, list[Any]]]:
+    if isinstance(data, dict):
+        for name, one in data.items():
+            yield from _lists(one, (*path, str(name)))
+    elif isinstance(data, list):
+        if path and isinstance(path[-1], str) and path[-1] not in ("corner", "arc"):
+            yield path, data
+        for at, one in enumerate(data):
+            yield from _lists(one, (*path, at))
+
+
+def _item_words(path: Where, at: int, item: Any) -> str:
+    kind = next(iter(item), "") if isinstance(item, dict) and path[-1] == "elements" else ""
+    return f"{field_words((*path, at))}{f', {kind}' if kind else ''}"
+
+
+def _begun(path: Where, items: list[Any], at: int | None, lengths: str | None) -> Iterator[Begun]:
+    """Give what can be added before an item of a list, or at its end."""
+    name = str(path[-1])
+    if name == "elements":
+        for kind, value in starting_elements(lengths).items():
+            yield Begun(f"a {kind}", value)
+    elif not items:
+        yield Begun(f"a {one_of(name)}", starting_value(name, lengths) or "1")
+    elif at is None:
+        closed = name == "points" and "curve" not in path and len(items) > 2 and _pair(items[-1]) is not None
+        last = _between(items[-1], items[0], lengths) if closed else items[-1]
+        value = _further(items, lengths) if name == "profile" or (name == "points" and not closed) else last
+        yield Begun(f"a {one_of(name)}", flow_text(value))
+    elif at > 0 and not _is_arc(items[at]):
+        yield Begun(f"a {one_of(name)}", flow_text(_between(items[at - 1], items[at], lengths)))
+
+
+def _is_arc(item: Any) -> bool:
+    return isinstance(item, dict) and "arc" in item
+
+
+def _pair(item: Any) -> list[Any] | None:
+    """Return the two numbers of a point; None where it is none."""
+    if isinstance(item, dict):
+        item = item.get("corner", item.get("arc"))
+    return item if isinstance(item, list) and len(item) == 2 else None
+
+
+def _between(one: Any, other: Any, lengths: str | None) -> Any:
+    """Return what lies half-way between two items; a copy of the second where they are no points or numbers."""
+    a, b = _pair(one), _pair(other)
+    if a is not None and b is not None:
+        return [_reckoned(x, y, lengths, _middle) for x, y in zip(a, b, strict=True)]
+    if _is_length(one) and _is_length(other):
+        return _reckoned(one, other, lengths, _middle)
+    return other
+
+
+def _further(items: list[Any], lengths: str | None) -> Any:
+    """Return a point as far behind the last one as that is behind the one before it."""
+    if len(items) < 2 or (a := _pair(items[-2])) is None or (b := _pair(items[-1])) is None:
+        return items[-1]
+    return [_reckoned(a[0], b[0], lengths, _mirrored), b[1]]
+
+
+def _is_length(value: Any) -> bool:
+    return isinstance(value, str | int | float) and not isinstance(value, bool)
+
+
+def _middle(one: float, other: float) -> float:
+    return (one + other) / 2
+
+
+def _mirrored(one: float, other: float) -> float:
+    return 2 * other - one
+
+
+def _reckoned(one: Any, other: Any, lengths: str | None, how: Callable[[float, float], float]) -> Any:
+    """Return a length that is reckoned of two, as the file writes its own; where they are none, the second."""
+    try:
+        a, b = (_length_mm(length, lengths) for length in (one, other))
+    except QuantityError:
+        return other
+    found = round(how(a, b), 2)
+    if lengths == "in":
+        return inches(found)
+    return f"{found:g}" if lengths == "mm" else f"{found:g} mm"
+
+
+def _length_mm(length: Any, lengths: str | None) -> float:
+    """Return a length that may lie behind the zero of its line. [mm]"""
+    text = str(as_written(length)).strip()
+    size = text.removeprefix("-").strip()
+    found = 0.0 if size in ("0", "0.0") else read(size, LENGTH, bare_unit=lengths)
+    return -found if text.startswith("-") else found
