@@ -19,6 +19,7 @@ from finplan.page.jobs import BeforeError, MeanwhileError
 from finplan.page.opened import Opened
 from finplan.page.pages import Pages
 from finplan.page.printing import Printing
+from finplan.page.refusals_shown import RefusalsShown
 from finplan.page.share_pages import SharePages
 from finplan.page.sharing import Phones
 from finplan.page.shop_pages import ShopPages
@@ -30,6 +31,7 @@ _STATIC = {
     "page.css": "text/css",
     "bench.css": "text/css",
     "page.js": "text/javascript",
+    "bench.js": "text/javascript",
     "htmx.min.js": "text/javascript",
     "Inter-Regular.otf": "font/otf",
     "Inter-SemiBold.otf": "font/otf",
@@ -56,6 +58,7 @@ def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
     app.add_api_route("/docs", partial(api_page, app), include_in_schema=False, response_class=HTMLResponse)
     app.add_api_route("/static/{name}", static, include_in_schema=False)
     app.add_exception_handler(FinplanError, _refused)
+    app.add_middleware(RefusalsShown)
     return app
 
 

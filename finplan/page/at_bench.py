@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from finplan.bench import JobNow, entry_words, late_words, step_names
@@ -51,6 +51,8 @@ class Tickable:
     seen: int
     """The last entry of it, by which a form knows whether it is ticked otherwise meanwhile."""
     refused: NotTicked | None
+    goes_on: bool = False
+    """Whether it is interrupted here, and ticked where it ends."""
 
     @property
     def id(self) -> str:
@@ -182,7 +184,7 @@ def bench_shown(
     plan = job.plan
     here = moment.astimezone(plan.shop.time_zone)
     rows = _Rows(job, refused)
-    shown = [_day(one, rows) for one in days]
+    shown = _ticked_at_their_ends([_day(one, rows) for one in days])
     today = here.date()
     if wanted is not None:
         own = [one for one in shown if one.day.day == wanted]
@@ -296,6 +298,25 @@ def _day(day: WorkingDay, rows: _Rows) -> DayShown:
     return DayShown(day, "", tuple(sessions), whole=True)
 
 
+def _ticked_at_their_ends(days: Sequence[DayShown]) -> list[DayShown]:
+    """Return days in which a step that is interrupted, by a break or a night, is ticked in its last row alone."""
+    seen: set[str] = set()
+
+    def row(shown: RowShown) -> RowShown:
+        steps = tuple(replace(one, goes_on=one.number in seen) for one in shown.steps)
+        seen.update(one.number for one in shown.steps)
+        return replace(shown, steps=steps)
+
+    def session(shown: SessionShown) -> SessionShown:
+        return replace(shown, rows=tuple(reversed([row(one) for one in reversed(shown.rows)])))
+
+    found = [
+        replace(day, sessions=tuple(reversed([session(one) for one in reversed(day.sessions)])))
+        for day in reversed(days)
+    ]
+    return found[::-1]
+
+
 def _is_open(day: DayShown) -> bool:
     return any(one.open for one in day.sessions)
 
@@ -315,7 +336,7 @@ def _left(day: DayShown) -> DayShown:
 
 
 def _left_words(day: DayShown) -> str:
-    steps = [one for session in day.sessions for row in session.rows for one in row.steps]
+    steps = [one for session in day.sessions for row in session.rows for one in row.steps if not one.goes_on]
     left = sum(one.state == "open" for one in steps)
     return "done" if not left else f"{left} of {len(steps)} to do"
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -25,11 +26,15 @@ _MM_PER_IN = 25.4
 
 
 class BeginError(FinplanError):
-    """A piece that cannot be begun so; says at which question, and why."""
+    """A piece that cannot be begun so; says of each question whose answer cannot be taken why."""
 
-    def __init__(self, at: str, wrong: str) -> None:
-        self.at = at
-        super().__init__(wrong)
+    def __init__(self, wrong: Mapping[str, str]) -> None:
+        self.wrong = dict(wrong)
+        super().__init__("; ".join(f"{at}: {words}" for at, words in wrong.items()))
+
+    def elsewhere(self, questions: Collection[str]) -> list[str]:
+        """Return what is wrong at none of the questions that are asked."""
+        return [f"{at}: {words}" for at, words in self.wrong.items() if at not in questions]
 
 
 def form_named(name: str) -> StartingForm:
@@ -42,7 +47,7 @@ def form_named(name: str) -> StartingForm:
     """
     found = next((form for form in forms() if form.name == name), None)
     if found is None:
-        raise BeginError("form", f"there is no form {shown(name)} to begin with")
+        raise BeginError({"form": f"there is no form {shown(name)} to begin with"})
     return found
 
 
@@ -83,24 +88,26 @@ def begin(session: Workbench, form: StartingForm, said: Mapping[str, str]) -> tu
     """
     units: Units = "us" if said.get("units") == "us" else "metric"
     title = " ".join(said.get("title", "").split()) or form.title
+    sizes, wrong = _sizes(form, said, units)
     answers = Answers(
         title=title[:200],
         timber=said.get("timber", ""),
         system=said.get("system", ""),
         deliver=said.get("deliver", "").replace("T", " ").strip() or None,
         units=units,
-        sizes=_sizes(form, said, units),
+        sizes=sizes,
         customer=" ".join(said.get("customer", "").split())[:200] or None,
     )
     try:
         words = write_piece(form, answers)
     except FindingsError as error:
-        first = error.findings[0]
-        raise BeginError(str(first.path[-1]), f"{first.wrong}; {first.expected}") from None
-    found = session.reckoned("piece.yaml", words)
-    errors = [one for one in found.problems if one.severity == "error"]
-    if errors:
-        raise BeginError(errors[0].where, f"{errors[0].wrong}; {errors[0].expected}")
+        found = {str(one.path[-1]): f"{one.wrong}; {one.expected}" for one in error.findings}
+        # With other sizes the date can still be looked at.
+        words, wrong = write_piece(form, replace(answers, sizes={})), {**found, **wrong}
+    errors = [one for one in session.reckoned("piece.yaml", words).problems if one.severity == "error"]
+    wrong = {**{one.where: f"{one.wrong}; {one.expected}" for one in errors}, **wrong}
+    if wrong:
+        raise BeginError(wrong)
     return _created(session, title, words, units)
 
 
@@ -115,8 +122,10 @@ def _created(session: Workbench, title: str, words: str, units: Units) -> tuple[
     raise NotPossibleError(msg)
 
 
-def _sizes(form: StartingForm, said: Mapping[str, str], units: Units) -> dict[str, float]:
+def _sizes(form: StartingForm, said: Mapping[str, str], units: Units) -> tuple[dict[str, float], dict[str, str]]:
+    """Return the sizes that are said, and what is wrong with those that cannot be taken."""
     found: dict[str, float] = {}
+    wrong: dict[str, str] = {}
     for size in form.sizes:
         text = said.get(f"size.{size.name}", "").strip()
         if not text:
@@ -127,7 +136,7 @@ def _sizes(form: StartingForm, said: Mapping[str, str], units: Units) -> dict[st
             else:
                 found[size.name] = read(text, LENGTH, bare_unit="in" if units == "us" else "mm")
         except QuantityError as error:
-            raise BeginError(size.name, str(error)) from None
+            wrong[size.name] = str(error)
         except ValueError:
-            raise BeginError(size.name, f"{shown(text)} is not a number; expected how many there are") from None
-    return found
+            wrong[size.name] = f"{shown(text)} is not a number; expected how many there are"
+    return found, wrong

@@ -109,6 +109,7 @@ class Pages:
         catalogue = workshop.catalogue if workshop else bundled_catalogue()
         us = workshop is not None and workshop.shop.units == "us"
         units = sent.get("units", "us" if us else "metric")
+        questions = {"timber", "system", "deliver", *(size.name for size in form.sizes)}
         usual = usual_sizes(form, "us" if units == "us" else "metric")
         return rendered(
             "page/form.html",
@@ -119,6 +120,7 @@ class Pages:
             said=sent,
             units=units,
             error=error,
+            elsewhere=[] if error is None else error.elsewhere(questions),
         )
 
     def piece(self, name: str, begun: Annotated[str, Query(max_length=10)] = "") -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from finplan.drawing import part_drawing
-from finplan.inputs import Piece
+from finplan.inputs import Piece, not_accepted
 from finplan.ledger import LedgerError
 from finplan.page.by_record import plan_now
 from finplan.place import LEDGER
@@ -22,7 +22,9 @@ from finplan.planning import (
     checked_piece,
     missing_for_plan,
     read_sources,
+    said_of,
     together,
+    unaccepted,
 )
 from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.quantity import Range, Units
@@ -109,9 +111,10 @@ def reckon(words: str, file: Path, shop: tuple[Workshop | None, tuple[Problem, .
     found = {*piece_file.problems, *(document.problem(one) for one in missing_for_plan(piece))}
     surfaces = tuple(_surfaces(surface, units))
     if not piece_file.sound:
-        return Reckoned(words, document.data, tuple(sorted(found)), piece, surface, None, None, units, surfaces)
+        problems = not_accepted(sorted(found), {*piece.accepted, *workshop.shop.accept})
+        return Reckoned(words, document.data, problems, piece, surface, None, None, units, surfaces)
     (planned,) = together(read_sources([written], workshop))
-    found.update(planned.clashes_anywhere)
+    found.update(said_of(planned, now))
     plan = None
     if planned.possible:
         try:
@@ -120,7 +123,8 @@ def reckon(words: str, file: Path, shop: tuple[Workshop | None, tuple[Problem, .
             found.add(Problem(file.with_name(LEDGER), 1, 1, "the record", str(error), "expected the workshop's record"))
     planned = planned if plan is None else plan.pieces[0]
     figures = surfaces if plan is None else (*surfaces, *_buy(plan), *_sand(planned))
-    return Reckoned(words, document.data, tuple(sorted(found)), piece, surface, planned, plan, units, figures)
+    problems = unaccepted([planned], sorted(found))
+    return Reckoned(words, document.data, problems, piece, surface, planned, plan, units, figures)
 
 
 def _surfaces(surface: PieceSurface, units: Units) -> Iterator[Figure]:

@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
 from finplan.moments import show_clock
+from finplan.page.pages import Sent
 from finplan.page.sharing import Phones
 from finplan.typesetting import rendered
 
@@ -32,7 +33,7 @@ class SharePages:
         phones = self.phones
         if phones is None:
             return rendered("page/share.html", code="", link="", let_in=(), may_edit=False)
-        let_in = [show_clock(one.astimezone()) for one in list(phones.let_in.values())]
+        let_in = [(name, show_clock(at.astimezone())) for name, at in phones.each()]
         return rendered(
             "page/share.html",
             code=Markup(phones.picture()),  # noqa: S704 - made here, of an address
@@ -41,8 +42,8 @@ class SharePages:
             may_edit=phones.may_edit,
         )
 
-    def turn_out(self) -> Response:
-        """Turn all phones out."""
+    def turn_out(self, sent: Sent) -> Response:
+        """Turn the phone out that is named, or all."""
         if self.phones is not None:
-            self.phones.turn_out()
+            self.phones.turn_out(sent.get("phone"))
         return RedirectResponse("/share", 303)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import hmac
 import ipaddress
 import secrets
@@ -62,10 +63,17 @@ class Phones:
         with self._one:
             return any(hmac.compare_digest(cookie.encode(), one.encode()) for one in self.let_in)
 
-    def turn_out(self) -> None:
-        """Turn all phones out; the code of before works no more."""
+    def each(self) -> list[tuple[str, datetime]]:
+        """Return every phone that is let in by a name that lets nobody in, with when it was."""
         with self._one:
-            self.let_in.clear()
+            return [(_named(cookie), at) for cookie, at in self.let_in.items()]
+
+    def turn_out(self, phone: str | None = None) -> None:
+        """Turn one phone out by its name, or all; the code of before works no more."""
+        with self._one:
+            for cookie in list(self.let_in):
+                if phone is None or _named(cookie) == phone:
+                    del self.let_in[cookie]
             self.word = secrets.token_urlsafe(18)
         self.changed()
 
@@ -73,6 +81,10 @@ class Phones:
         """Return the code as SVG, black on white whatever the page is."""
         code = segno.make(self.link, micro=False)
         return str(code.svg_inline(scale=6, border=4, dark="#000", light="#fff", omitsize=True))
+
+
+def _named(cookie: str) -> str:
+    return hashlib.sha256(cookie.encode()).hexdigest()[:12]
 
 
 def code_lines(link: str) -> str:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from finplan.catalogue import bundled_catalogue
 from finplan.page.days import DaysView, days_view, planned
+from finplan.page.edits import AddItem
 from finplan.page.fields import Field, Fields, NotTakenFields, PartFields, part_label
 from finplan.page.in_place import InPlace, cut
 from finplan.page.joined import JoinedFields, joined_fields
 from finplan.page.planner import DaysSoFar
 from finplan.page.reckoned import Figure, Reckoned
 from finplan.page.workbench import View, Workbench
+from finplan.place import SHOP
 from finplan.problems import Problem, Where
 from finplan.timetable import Timetable
 
@@ -50,6 +53,16 @@ class PieceShown:
     """Whether the text is not YAML, so that there are no fields."""
     can_undo: bool
     can_redo: bool
+    shop: str = ""
+    """The digest of the shop file; empty where there is none."""
+    accepted: tuple[tuple[str, str], ...] = ()
+    """Warnings that the file accepts, each with its path in it."""
+
+    def accept(self, problem: Problem) -> dict[str, str]:
+        """Return what the button sends by which a warning is meant so: into the file that it is of."""
+        edit = json.dumps([AddItem(path=("accept",), value=problem.name).model_dump()])
+        of_shop = problem.file.name == SHOP
+        return {"piece": "[]" if of_shop else edit, "shop": edit if of_shop else "[]", "shop_on": self.shop}
 
     @property
     def in_a_line(self) -> str:
@@ -81,6 +94,7 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
     shown |= {one.where for part in parts for one in part.problems}
     shown |= {one.where for part in parts for field in _all(part) for one in field.problems}
     shown |= {one.where for one in joined.problems}
+    accepted = found.data.get("accept")
     return PieceShown(
         name=view.text.name,
         title=str(found.data.get("piece") or view.text.name),
@@ -94,6 +108,11 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
         malformed=not found.data,
         can_undo=view.can_undo,
         can_redo=view.can_redo,
+        shop=view.shop or "",
+        accepted=tuple(
+            (str(one), json.dumps(("accept", at)))
+            for at, one in enumerate(accepted if isinstance(accepted, list) else ())
+        ),
     )
 
 

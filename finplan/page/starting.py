@@ -102,6 +102,15 @@ def inches(length_mm: float) -> str:
     return ("-" if length_mm < 0 else "") + (f"{whole}-{rest}" if whole and rest else str(rest or whole))
 
 
+_MEASURED = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 120 80" role="img"><g fill="none" stroke="#000">'
+    '<path d="M18 58 C10 30 34 10 58 18 C84 8 108 30 98 54 C84 74 40 76 18 58 Z"/>'
+    '<path d="M40 24 V68 M62 18 V71 M84 20 V68 M17 38 H102 M16 52 H100" stroke-width="0.5" stroke-dasharray="2 2"/></g>'
+    '<text x="45" y="48" font-size="9" fill="#000">0.5 m²</text></svg>'
+)
+"""Of a part whose faces have areas and no shape: a freely drawn outline with a grid of measuring laid over it."""
+
+
 @cache
 def shape_pictures() -> dict[str, str]:
     """Return a drawing of what a part of each shape is begun with."""
@@ -112,4 +121,4 @@ def shape_pictures() -> dict[str, str]:
     )
     data = document_of(f"piece: shapes\nlengths: mm\nparts:\n{parts}", Path("shapes.yaml")).data
     piece, _ = piece_from(data, Known.of(bundled_catalogue()))
-    return piece_drawings(piece, "metric")
+    return {**piece_drawings(piece, "metric"), "measured": _MEASURED}

@@ -12,7 +12,7 @@ from finplan.lazy import lazily
 if TYPE_CHECKING:
     from finplan.planning.again import replanned
     from finplan.planning.choice import Candidate, Verdict, compare_systems
-    from finplan.planning.found import Checked, found_in
+    from finplan.planning.found import Checked, found_in, said_of
     from finplan.planning.job import job_of, work_of
     from finplan.planning.measures import Measures
     from finplan.planning.order import order_of
@@ -50,7 +50,7 @@ if TYPE_CHECKING:
 _NAMES = {
     "again": ("replanned",),
     "choice": ("Candidate", "Verdict", "compare_systems"),
-    "found": ("Checked", "found_in"),
+    "found": ("Checked", "found_in", "said_of"),
     "job": ("job_of", "work_of"),
     "measures": ("Measures",),
     "order": ("order_of",),
@@ -114,6 +114,7 @@ __all__ = [
     "read_sources",
     "read_workshop",
     "replanned",
+    "said_of",
     "seconds_of",
     "slipping_of",
     "sound_pieces",

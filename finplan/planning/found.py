@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from finplan.inputs import Piece, not_accepted
+from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import together, unaccepted
 from finplan.planning.source import checked_piece, missing_for_plan, read_source
 from finplan.planning.wood import wood_risks
@@ -32,16 +33,23 @@ def found_in(file: Path, shop: Path | None, start: datetime) -> Checked:
         source = read_source(file, shop)
     except RefusedError as error:
         return Checked(tuple(sorted({*error.problems, *_warnings(file, shop)})))
+    (piece,) = together([source])
+    found = said_of(piece, start)
+    problems = unaccepted([piece], sorted(found))
+    accepted = {problem.name for problem in found} - {problem.name for problem in problems}
+    return Checked(problems, source.piece, tuple(sorted(accepted)))
+
+
+def said_of(piece: PlannedPiece, start: datetime) -> set[Problem]:
+    """Return all there is to say of a piece that could be read, and of its shop; arguments as for ``found_in``."""
+    source = piece.source
     document = source.piece_file.document
     missing = [document.problem(finding) for finding in missing_for_plan(source.piece)]
-    (piece,) = together([source])
     found = {*source.piece_file.problems, *source.shop_file.doubts, *missing, *piece.clashes_anywhere}
     found.update(source.doubtful_on(start.astimezone(source.shop.time_zone).date()))
     if piece.possible:
         found.update(wood_risks([piece], start))
-    problems = unaccepted([piece], sorted(found))
-    accepted = {problem.name for problem in found} - {problem.name for problem in problems}
-    return Checked(problems, source.piece, tuple(sorted(accepted)))
+    return found
 
 
 def _warnings(file: Path, shop: Path | None) -> tuple[Problem, ...]:

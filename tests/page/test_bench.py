@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from html.parser import HTMLParser
 from pathlib import Path
@@ -13,12 +13,15 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
+from finplan.bench import job_now
 from finplan.ledger import Tick, files_of, job_of, read_ledger, ticks_of
 from finplan.page.app import make_app
+from finplan.page.at_bench import bench_shown
 from finplan.page.guard import Guard, Keys
 from finplan.page.hand import BenchAsked, plan_and_hold
 from finplan.page.opened import Opened
 from finplan.problems import NotPossibleError
+from finplan.sheet import working_days
 from tests.conftest import Cli
 from tests.page.conftest import HOST, NOW
 
@@ -170,6 +173,26 @@ def test_today_is_shown_step_by_step_in_the_words_of_the_sheet(bench: Bench, cli
     ):
         assert line in told
         assert line in printed
+
+
+def test_each_step_is_ticked_at_one_place_alone(bench: Bench) -> None:
+    days = re.findall(r"bench\?day=([0-9-]+)", bench.client.get(BENCH).text)
+    for day in dict.fromkeys(days):
+        text = bench.client.get(f"{BENCH}?day={day}").text
+        for found in (re.findall(r' id="([^"]+)"', text), re.findall(r'data-part="([^"]+)"', text)):
+            assert len(found) == len(set(found))
+
+
+def test_what_is_interrupted_is_ticked_where_it_ends(bench: Bench) -> None:
+    with Opened(bench.folder, bench.clock).jobs._open("round-table.yaml", to_read=True) as (ledger, held, pieces):
+        job = job_now(ledger, held, pieces, bench.clock())
+    day = working_days(job.plan)[0]
+    (of_one, *_), row = day.people, day.people[0].sessions[0].rows[0]
+    twice = replace(of_one.sessions[0], rows=(row, replace(row, start="13:00", end="13:40")))
+    shown = bench_shown(job, [replace(day, people=(replace(of_one, sessions=(twice,)),))], bench.clock())
+    rows = shown.days[0].sessions[0].rows
+    assert [[step.goes_on for step in one.steps] for one in rows] == [[True], [False]]
+    assert shown.links[0].left == "1 of 1 to do"
 
 
 def test_without_work_today_the_next_day_with_work_is_shown(bench: Bench) -> None:

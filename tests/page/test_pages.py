@@ -83,6 +83,49 @@ def test_an_edit_on_an_older_text_is_never_written_over_a_newer_one(client: Test
     assert client.post("/api/pieces/round-table.yaml/edits", json=asked).status_code == 409
 
 
+def test_what_is_refused_is_shown_to_the_page_and_told_to_programs(client: TestClient) -> None:
+    old = {"do": "set", "path": '["timber"]', "value": "cherry", "digest": "0"}
+    shown = client.post(f"{TABLE}/edit", data=old, headers={"hx-request": "true"})
+    assert shown.status_code == 200
+    assert "changed meanwhile" in shown.text
+    assert client.post(f"{TABLE}/edit", data=old).status_code == 409
+
+
+def test_what_has_to_be_there_is_not_cleared(client: TestClient, folder: Path) -> None:
+    file = folder / "round-table.yaml"
+    before = file.read_bytes()
+    for path, told in (
+        (("parts", "top", "thickness"), "field &#39;thickness&#39; is missing; it must be given"),
+        (("parts", "top", "diameter"), "the circle has no size"),
+        (("piece",), "field &#39;piece&#39; is missing"),
+        (("parts", "leg", "elements", 2, "bead", "neck"), "field &#39;neck&#39; is missing"),
+    ):
+        assert f"not taken: {told}" in edit(client, *path, value="")
+        assert file.read_bytes() == before
+    edit(client, "customer", value="")
+    assert b"customer" not in file.read_bytes()
+
+
+def test_a_warning_is_shown_and_accepted_with_a_button(client: TestClient, folder: Path) -> None:
+    page = edit(client, "deliver", value="2020-01-01")
+    asked = [unescape(one) for one in re.findall(r'hx-vals="([^"]*accept[^"]*)"', page)]
+    (past,) = (one for one in asked if "past-date" in one)
+    page = client.post(f"{TABLE}/help", data={**json.loads(past), "digest": digest(client)}).text
+    assert "accept: [past-date]" in (folder / "round-table.yaml").read_text()
+    assert "warn of it again: past-date" in page
+    assert not any(
+        "past-date" in unescape(one) for one in re.findall(r'hx-vals="([^"]*accept[^"]*)"', page) if "add" in one
+    )
+    shop = folder / "shop.yaml"
+    shop.write_text(shop.read_text().replace("holidays: GB-ENG\n", "").replace("volume: 60 m3", "volume: 1 m3"))
+    page = client.get(TABLE).text
+    (room,) = (unescape(one) for one in re.findall(r'hx-vals="([^"]*unlikely-room[^"]*)"', page))
+    client.post(f"{TABLE}/help", data={**json.loads(room), "digest": digest(client)})
+    assert "accept: [unlikely-room]" in shop.read_text()
+    client.post(f"{TABLE}/undo", data={"digest": digest(client)})
+    assert "accept" not in shop.read_text()
+
+
 def test_every_edit_can_be_undone_and_done_again(client: TestClient, folder: Path) -> None:
     file = folder / "round-table.yaml"
     texts = [file.read_bytes()]
@@ -143,8 +186,13 @@ def test_an_answer_that_cannot_be_taken_is_told_at_its_question(client: TestClie
     data = {"title": "Odd", "timber": "ash", "system": "hardwax-oil", "size.diameter": "wide"}
     answer = client.post("/new/round-table", data=data)
     assert answer.status_code == 422
-    assert "diameter" in answer.text
     assert not (folder / "odd.yaml").exists()
+    told = client.post("/new/round-table", data={**data, "deliver": "soon", "size.height": "-3"}).text
+    wrong = dict(re.findall(r'<span class="wrong" id="wrong\.([^"]*)">([^<]*)', told))
+    assert list(wrong) == ["deliver", "diameter", "height"]
+    for name in wrong:
+        assert f'aria-describedby="wrong.{name}"' in told
+    assert 'value="wide"' in told
 
 
 def test_the_file_with_its_problems_beside_their_lines(client: TestClient, folder: Path) -> None:

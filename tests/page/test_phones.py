@@ -77,11 +77,27 @@ def test_turning_out_is_for_all_and_for_the_code_too(
     word = phones.word
     here = ask("127.0.0.1", HOST)
     here.get("/?word=a-word")
-    assert "Let in at" in here.get("/share").text
+    assert "1 phone is let in." in here.get("/share").text
     assert here.post("/share/turn-out").url.path == "/share"
     assert phone.get("/bench").status_code == 403
     assert phone.post("/in", params={"word": word}).status_code == 403
     assert "No phone is let in." in here.get("/share").text
+
+
+def test_one_phone_is_turned_out_and_the_others_stay(
+    phone: TestClient, ask: Callable[[str, str], TestClient], phones: Phones
+) -> None:
+    other = ask("192.168.7.32", LAN)
+    other.post("/in", params={"word": phones.word})
+    here = ask("127.0.0.1", HOST)
+    here.get("/?word=a-word")
+    names = re.findall(r'name="phone" value="([^"]+)"', here.get("/share").text)
+    assert len(names) == 2
+    assert not any(phones.knows(name) for name in names)
+    here.post("/share/turn-out", data={"phone": names[0]})
+    assert phone.get("/bench").status_code == 403
+    assert other.get("/bench").status_code == 200
+    assert "1 phone is let in." in here.get("/share").text
 
 
 def test_a_phone_reads(phone: TestClient) -> None:
