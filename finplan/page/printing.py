@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from urllib.parse import quote
@@ -17,6 +18,8 @@ from finplan.page.ways import WaysOpen
 from finplan.planning import Plan
 from finplan.sheet import sheet_html
 from finplan.typesetting import rendered
+
+_SCRIPT = re.compile(r"<script>.*?</script>", re.DOTALL)
 
 
 @dataclass(frozen=True)
@@ -52,7 +55,8 @@ class Printing:
         days = self.opened.timetable(view)
         if view.found.plan is None or days is None or not days.has_plan:
             return Response(status_code=404)
-        page = sheet_html(planned(view.found.plan, days))
+        # What keeps ticks is for a sheet that is a file of its own; in a frame of the page nothing runs.
+        page = _SCRIPT.sub("", sheet_html(planned(view.found.plan, days)))
         return HTMLResponse(page, headers={"content-security-policy": SHEET_POLICY})
 
     def pdf(self, name: str) -> Response:
