@@ -22,6 +22,7 @@ from finplan.planning import (
     read_sources,
     read_workshop,
     together,
+    with_samples,
 )
 from finplan.quantity import Units
 from finplan.timetable import ReadyFor
@@ -217,4 +218,4 @@ def _pieces(
         raise given.ArgumentError("pieces", "there is nothing to plan; give a piece")
     if any(one.source.shop_file != read_[0].source.shop_file for one in read_):
         raise given.ArgumentError("shop", "the pieces were read with several shops; read all of them with one")
-    return (read_[0],) if len(read_) == 1 else together([one.source for one in read_])
+    return with_samples(read_) if len(read_) == 1 else together([one.source for one in read_])

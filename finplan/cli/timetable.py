@@ -13,6 +13,7 @@ from finplan.telling import (
     Names,
     after_coats,
     air_to_sand_in,
+    approvals_told,
     chance_words,
     cold_words,
     cured_words,
@@ -124,6 +125,7 @@ def _head(plan: Plan) -> list[str]:
     latest = latest_start_words(timetable)
     if latest:
         lines.append(latest)
+    lines += [one.words for one in approvals_told(plan)]
     if timetable.earliest_ready:
         lines.append(f"The earliest that it could be ready: {show_moment(not_before(timetable.earliest_ready))}.")
     if timetable.gap_h:

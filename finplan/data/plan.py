@@ -24,7 +24,7 @@ from finplan.data.timetable_rows import TimetableRow
 from finplan.data.treatments import TreatmentRow, treatment_data
 from finplan.planning import Plan, PlannedPiece, used_sources
 from finplan.quantity import Units
-from finplan.telling import chance_words, latest_start_words
+from finplan.telling import ApprovalTold, approvals_told, chance_words, latest_start_words
 from finplan.timetable import ReadyFor, Timetable
 
 
@@ -131,6 +131,24 @@ class SlipsRow:
 
 
 @row
+class ApprovalRow:
+    """Approval."""
+
+    piece: str
+    """The piece whose coats wait for it."""
+    by: datetime
+    """Until when its sample is to be approved."""
+    waits_until: datetime
+    """Until when the plan waits for it: then, or now where that is over."""
+    late: bool
+    """Whether it was to be approved before now."""
+    keeps_until: datetime | None
+    """Until when it may come with every date kept if all goes typically then; null where that is not known."""
+    told: str
+    """All of it in words."""
+
+
+@row
 class PlanRow:
     """Plan."""
 
@@ -156,6 +174,8 @@ class PlanRow:
     """Who does what when, as `finplan timetable --json` prints it."""
     chance: ChanceRow
     """How sure the timetable is."""
+    approvals: tuple[ApprovalRow, ...]
+    """The sample boards that are to be approved before the first coats; none where none is asked for or all are."""
     slips: SlipsRow
     """What it costs when work slips; empty where there is no date."""
     done: dict[str, datetime]
@@ -187,6 +207,7 @@ def plan_data(plan: Plan) -> PlanRow:
         trips=trip_rows(trips_of(plan)) if plan.shop.suppliers else (),
         timetable=timetable_data(plan.timetable),
         chance=_chance(plan.timetable),
+        approvals=tuple(_approval(one) for one in approvals_told(plan)),
         slips=SlipsRow(
             latest=tuple(LatestRow(row=name, latest=moment) for name, moment in plan.slips.latest.items()),
             lost_days=tuple(LostDayRow(day=one.day, in_time_probability=one.in_time) for one in plan.slips.lost_days),
@@ -219,6 +240,10 @@ def _piece(piece: PlannedPiece, plan: Plan) -> PieceRow:
         treatments=tuple(map(treatment_data, piece.treatments)),
         sanding=sanding_data(piece.sanding, plan.safety.dust),
     )
+
+
+def _approval(told: ApprovalTold) -> ApprovalRow:
+    return row_of(ApprovalRow, told.approval, piece=told.piece, keeps_until=told.keeps_until, told=told.words)
 
 
 def _chance(timetable: Timetable) -> ChanceRow:

@@ -23,6 +23,7 @@ from finplan.inputs.prices import (
     unknown_suppliers,
     with_prices,
 )
+from finplan.inputs.sample import SampleBoard
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.inputs.shop import DEFAULT_SUPPLIER, Paper, Person, Rack, Room, RoomUse, Shop, Skill
 from finplan.inputs.shop_file import ShopFile, default_shop, default_shop_fields, load_shop, shop_of
@@ -62,6 +63,7 @@ __all__ = [
     "Reading",
     "Room",
     "RoomUse",
+    "SampleBoard",
     "ShelfItem",
     "Shift",
     "Shop",

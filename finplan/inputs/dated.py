@@ -20,6 +20,12 @@ def dated_in_piece(piece: Piece, today: date) -> Iterator[Finding]:
     due = piece.deliver
     if due is not None and due.day < today:
         yield _warning(("deliver",), f"{due.day} is over", f"expected a day from {today} on", "past-date")
+    sample = piece.sample
+    if sample is not None and not sample.approved and sample.by.day < today:
+        expected = f"expected a day from {today} on, or approved with the day on which it was"
+        yield _warning(("sample",), f"{sample.by.day} is over", expected, "past-date")
+    if sample is not None and due is not None and sample.by.day > due.day:
+        yield _warning(("sample",), f"{sample.by.day} is after the delivery", "expected a day before it", "past-date")
     if piece.built is not None and piece.built > today.year:
         wrong = f"{piece.built} is yet to come"
         yield _warning(("refinish", "built"), wrong, "expected the year in which it was built", "future-date")

@@ -10,6 +10,7 @@ from pydantic import Field, PlainValidator, model_validator
 
 from finplan.inputs.asked_step import AfterSteps, AskedStep, BeforeSteps
 from finplan.inputs.prices import PackPrice, Prices
+from finplan.inputs.sample import Sample, SampleBoard
 from finplan.inputs.shapes import Part
 from finplan.problems import shown
 from finplan.quantity import known_length_unit
@@ -99,6 +100,8 @@ class Head(Record):
     """Steps beside the coats that every item gets before its first coat, in this order."""
     after: AfterSteps = ()
     """Steps beside the coats that come after the last coat, in this order."""
+    sample: Sample | None = None
+    """That a sample board is made first, and the first coat waits for its approval; or that it was approved."""
     set_: Annotated[int, PlainValidator(_set), whole(1, MAX_SET)] = 1
     """How many pieces there are that are the same in everything: each is planned by itself, all are drawn once."""
     prices: Prices = Field(default_factory=dict)
@@ -162,6 +165,8 @@ class Piece:
     """Steps beside the coats that its items get before their first coat, unless they say otherwise."""
     after: tuple[AskedStep, ...] = ()
     """Steps beside the coats that come after the last coat."""
+    sample: SampleBoard | None = None
+    """The sample board that is to be approved first; None where none is asked for."""
     alike: int = 1
     """How many pieces there are that are the same in everything."""
     prices: Mapping[str, tuple[PackPrice, ...]] = field(default_factory=dict)

@@ -137,6 +137,7 @@ def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = N
         strip=head.refinish.strip if head and head.refinish else None,
         keep=bool(head and head.refinish and head.refinish.keep),
         before=head.before if head else (),
+        sample=head.sample if head else None,
         after=head.after if head else (),
         alike=head.set_ if head else 1,
         prices=head.prices if head else {},

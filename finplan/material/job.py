@@ -44,6 +44,8 @@ class MaterialJob:
     """When the last of it is used: what is on the shelf has to keep until then."""
     extras: tuple[ExtraWork, ...] = ()
     """The steps beside its coats."""
+    sample: bool = False
+    """Whether it is a sample board, so that none is reckoned for its systems beside it."""
 
 
 def filling_of(step: CoatStep) -> Filling:
@@ -91,7 +93,12 @@ def _coats(job: MaterialJob, system: str | None = None) -> list[CoatStep]:
 
 def _samples(jobs: Sequence[MaterialJob], catalogue: Catalogue, lessons: Lessons) -> list[CoatNeed]:
     needs: list[CoatNeed] = []
-    systems = dict.fromkeys(treatment.system for job in jobs for treatment in job.treatments)
+    made = {treatment.system for job in jobs if job.sample for treatment in job.treatments}
+    systems = [
+        system
+        for system in dict.fromkeys(treatment.system for job in jobs for treatment in job.treatments)
+        if system not in made
+    ]
     for system in systems:
         on: dict[int, list[tuple[CoatStep, FaceGroup, str | None]]] = {}
         for job in jobs:

@@ -113,7 +113,7 @@ def reckon(words: str, file: Path, shop: tuple[Workshop | None, tuple[Problem, .
     if not piece_file.sound:
         problems = not_accepted(sorted(found), {*piece.accepted, *workshop.shop.accept})
         return Reckoned(words, document.data, problems, piece, surface, None, None, units, surfaces)
-    (planned,) = together(read_sources([written], workshop))
+    planned, *_ = together(read_sources([written], workshop))
     found.update(said_of(planned, now))
     plan = None
     if planned.possible:

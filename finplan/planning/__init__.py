@@ -11,6 +11,7 @@ from finplan.lazy import lazily
 
 if TYPE_CHECKING:
     from finplan.planning.again import replanned
+    from finplan.planning.approval import Approval, approval_of
     from finplan.planning.choice import Candidate, Verdict, compare_systems
     from finplan.planning.found import Checked, found_in, said_of
     from finplan.planning.job import job_of, work_of
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from finplan.planning.order import order_of
     from finplan.planning.piece import PlannedPiece, with_stages
     from finplan.planning.plan import Plan, make_plan, plan_of
+    from finplan.planning.sample import with_samples
     from finplan.planning.several import sound_pieces, together, unaccepted
     from finplan.planning.source import (
         Source,
@@ -49,6 +51,7 @@ if TYPE_CHECKING:
 
 _NAMES = {
     "again": ("replanned",),
+    "approval": ("Approval", "approval_of"),
     "choice": ("Candidate", "Verdict", "compare_systems"),
     "found": ("Checked", "found_in", "said_of"),
     "job": ("job_of", "work_of"),
@@ -56,6 +59,7 @@ _NAMES = {
     "order": ("order_of",),
     "piece": ("PlannedPiece", "with_stages"),
     "plan": ("Plan", "make_plan", "plan_of"),
+    "sample": ("with_samples",),
     "source": ("Source", "checked_piece", "digest_of", "missing_for_plan", "read_source", "read_sources"),
     "wood": ("wood_risks",),
     "surroundings": ("air_risks", "around_of", "dust_of"),
@@ -82,6 +86,7 @@ __all__ = [
     "LEAST_SURE",
     "MOST_SURE",
     "RESTS",
+    "Approval",
     "Candidate",
     "Checked",
     "Measures",
@@ -93,6 +98,7 @@ __all__ = [
     "Wishes",
     "Workshop",
     "air_risks",
+    "approval_of",
     "around_of",
     "caution_sources",
     "checked_piece",
@@ -124,6 +130,7 @@ __all__ = [
     "together",
     "unaccepted",
     "used_sources",
+    "with_samples",
     "with_stages",
     "wood_risks",
     "work_of",

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from functools import partial
 
+from finplan.planning.approval import approval_of
 from finplan.planning.job import work_of
 from finplan.planning.piece import PlannedPiece
 from finplan.system import Likeness, Treatment, likeness
@@ -78,7 +79,8 @@ def _name(job: Job, number: int) -> str | None:
 
 def _with_piece(job: Job, number: int, piece: PlannedPiece, done: Mapping[str, datetime]) -> Job:
     works = list(job.pieces)
-    works[number] = work_of(piece, job.pieces[number].deliver, done)
+    approval = approval_of(piece, job.earliest, done)
+    works[number] = work_of(piece, job.pieces[number].deliver, done, approval)
     return replace(job, pieces=tuple(works))
 
 

@@ -33,7 +33,7 @@ def found_in(file: Path, shop: Path | None, start: datetime) -> Checked:
         source = read_source(file, shop)
     except RefusedError as error:
         return Checked(tuple(sorted({*error.problems, *_warnings(file, shop)})))
-    (piece,) = together([source])
+    piece, *_ = together([source])
     found = said_of(piece, start)
     problems = unaccepted([piece], sorted(found))
     accepted = {problem.name for problem in found} - {problem.name for problem in problems}

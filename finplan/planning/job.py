@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from finplan.planning.approval import Approval, approval_of, with_approval
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
@@ -19,7 +20,7 @@ def job_of(
     owed = owed_clean_ups((one for piece in pieces for one in piece.operations), wishes.done)
     works = tuple(
         replace(
-            work_of(piece, deliver, wishes.done),
+            work_of(piece, deliver, wishes.done, approval_of(piece, now, wishes.done)),
             owed=tuple(one for one in owed if any(coat.clean_up is one for coat in piece.operations)),
         )
         for piece, deliver in zip(pieces, deliveries, strict=True)
@@ -30,11 +31,19 @@ def job_of(
     return Job(works, catalogue, shop, now, wishes.ready_for, times=times, measured=wishes.measured)
 
 
-def work_of(piece: PlannedPiece, deliver: GivenDate | None, done: Mapping[str, datetime]) -> PieceWork:
-    """Return the work on a piece; of what is *done*, that which is this piece's."""
+def work_of(
+    piece: PlannedPiece, deliver: GivenDate | None, done: Mapping[str, datetime], approval: Approval | None = None
+) -> PieceWork:
+    """Return the work on a piece; of what is *done*, that which is this piece's.
+
+    Its first coats wait for the *approval* of its sample, where there is one.
+    """
     of_piece = {operation.id: done[operation.id] for operation in piece.operations if operation.id in done}
     rack = rack_needs(piece.treatments, piece.surface)
     operations = tuple(_as_abraded(operation, done) for operation in piece.operations)
+    if approval is not None:
+        operations, signed = with_approval(piece, operations, approval)
+        of_piece |= signed
     return PieceWork(piece.name, piece.key, operations, rack, deliver, of_piece)
 
 

@@ -76,12 +76,13 @@ def _kept_abrasives(jobs: Sequence[MaterialJob], source: Source) -> list[ShelfIt
 
 def _material_job(piece: PlannedPiece, now: datetime, deliver: GivenDate | None) -> MaterialJob:
     sanding = piece.sanding
-    due = deliver or piece.source.piece.deliver
+    due = piece.source.piece.deliver if piece.sample else deliver or piece.source.piece.deliver
     return MaterialJob(
         piece=piece.name,
         treatments=piece.treatments,
         last_grits={group.group: group.steps[-1].p_grade for group in sanding.groups if group.steps},
         abrasives=tuple(AbrasiveUse(need.abrasive, need.grit, need.needed) for need in sanding.abrasives),
         extras=piece.extras,
+        sample=piece.sample,
         day=due.day if due is not None else now.astimezone(piece.source.shop.time_zone).date(),
     )

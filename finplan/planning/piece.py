@@ -61,6 +61,8 @@ class PlannedPiece:
     """As the rows of the timetable name it: that of its file, told apart where two have the same."""
     called: str = ""
     """What several pieces are told apart by, the name of its file; empty where there is one piece only."""
+    sample: bool = False
+    """Whether it is the sample board of another piece."""
     times: Times = NO_TIMES
     """What the shop has learnt of how long work takes and how slowly coats dry."""
     repairs: tuple[CoatRepair, ...] = ()
@@ -141,7 +143,8 @@ class PlannedPiece:
         """The same, as long as it takes by the catalogue alone."""
         from finplan.timetable import operations
 
-        return operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue)
+        found = operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue)
+        return tuple(replace(one, ready_as="handle") for one in found) if self.sample else found
 
     @cached_property
     def drawings(self) -> Mapping[str, str]:

@@ -26,7 +26,7 @@ from finplan.quantity import Units
 from finplan.reading import GivenDate
 from finplan.safety import CautionLine, Precautions, Safety, background_of, precautions, safety_report
 from finplan.system import Treatment
-from finplan.timetable import PieceTimes, ReadyFor, Slips, Timetable, TimetableStep
+from finplan.timetable import PieceTimes, ReadyFor, Slips, Timetable, TimetableStep, delivery_time
 from finplan.version import __version__
 
 
@@ -102,12 +102,22 @@ class Plan:
     @property
     def deliveries(self) -> list[GivenDate | None]:
         """The date of each piece; None for none."""
-        return [self.deliver or piece.source.piece.deliver for piece in self.pieces]
+        return [self._sample_due(piece) if piece.sample else self._due(piece) for piece in self.pieces]
+
+    def _due(self, piece: PlannedPiece) -> GivenDate | None:
+        return self.deliver or piece.source.piece.deliver
+
+    def _sample_due(self, piece: PlannedPiece) -> GivenDate | None:
+        """Return until when a sample is to be approved; None where it is made and that is over: then it comes late."""
+        due = piece.source.piece.deliver
+        at = delivery_time(due, self.shop)
+        over = at is not None and at < self.now
+        return None if over and all(one.id in self.done for one in piece.operations[:-1]) else due
 
     @cached_property
     def digest(self) -> str:
         """Of the bytes of all files, so that a sheet can be matched to what it was made from."""
-        return digest_of([piece.source for piece in self.pieces])
+        return digest_of([piece.source for piece in self.pieces if not piece.sample])
 
     @cached_property
     def treatments(self) -> tuple[Treatment, ...]:

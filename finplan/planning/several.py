@@ -9,6 +9,7 @@ from pathlib import Path
 
 from finplan.inputs import not_accepted
 from finplan.planning.piece import PlannedPiece
+from finplan.planning.sample import with_samples
 from finplan.planning.source import Source
 from finplan.problems import Problem, RefusedError
 
@@ -16,10 +17,13 @@ _KEY_LETTERS = 60
 
 
 def together(sources: Sequence[Source]) -> tuple[PlannedPiece, ...]:
-    """Return pieces of one shop, shown in the units of the first; nothing is reckoned of them yet."""
+    """Return pieces of one shop, shown in the units of the first, behind them the sample boards that they wait for.
+
+    Nothing is reckoned of pieces that wait for none.
+    """
     stems = _stems(sources)
     names = [source.piece.name for source in sources]
-    return tuple(
+    return with_samples(
         PlannedPiece(
             source=replace(source, units=sources[0].units),
             name=name if names.count(name) == 1 else f"{name} ({stem})",

@@ -4,6 +4,7 @@ from finplan.telling.after_coat import PUTS_ON, AfterCoat, after_coat_words, aft
 from finplan.telling.agenda import AgendaLine, agenda_of
 from finplan.telling.air_remedies import air_remedy_words
 from finplan.telling.air_table import AirCells, air_cells, has_fan
+from finplan.telling.approval_words import ApprovalTold, approvals_told, sample_due_words
 from finplan.telling.candidates import system_risks, why_not_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
@@ -115,6 +116,7 @@ __all__ = [
     "AgendaLine",
     "AirCells",
     "AirPool",
+    "ApprovalTold",
     "CareWords",
     "Mixing",
     "Moved",
@@ -138,6 +140,7 @@ __all__ = [
     "air_words",
     "aired_until",
     "answer_lines",
+    "approvals_told",
     "aside_words",
     "because_words",
     "before_coat_lines",
@@ -234,6 +237,7 @@ __all__ = [
     "row_air_words",
     "row_care_words",
     "runs",
+    "sample_due_words",
     "sequence_words",
     "session_coats",
     "session_words",

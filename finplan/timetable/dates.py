@@ -53,7 +53,8 @@ class Dates:
                 fit = None
                 if operation.finish is not None:
                     finish = self.setting.catalogue.finishes[operation.finish]
-                    fit = self.setting.dry_slot(operation, end, stage_time(finish, self.job.ready_for))
+                    stage = stage_time(finish, operation.ready_as or self.job.ready_for)
+                    fit = self.setting.dry_slot(operation, end, stage)
                 yield end if fit is None else fit
 
     def start_slot(self, piece: PieceWork, schedule: Mapping[str, Scheduled]) -> int:

@@ -246,7 +246,7 @@ class Life:
         return self._dry(thick, end, stage_time(self._finish(before), after.stage), self._all)
 
     def _fit(self, coat: Operation, end: Draws) -> Draws:
-        return self._dry(coat, end, stage_time(self._finish(coat), self._ready_for), self._all)
+        return self._dry(coat, end, stage_time(self._finish(coat), coat.ready_as or self._ready_for), self._all)
 
     def _dust_free(self, coat: Operation, end: Draws, draws: Which) -> Draws:
         return self._dry(coat, end, surface_time(self._finish(coat)), draws)

@@ -94,6 +94,8 @@ class Operation:
     """The id of the same on the first piece of a set; empty where the piece is none."""
     extra: str | None = None
     """Which step beside the coats it is, a name in the catalogue's extra-steps; None where it is none."""
+    ready_as: Stage | None = None
+    """Of a coat, how far it has to be when its piece is ready, where that is not what the job asks for."""
     dusty: bool = False
     """Whether it is a step beside the coats that makes dust."""
     one_stretch: bool = False

@@ -33,7 +33,7 @@ class Waits:
 
     def fit(self, coat: Operation) -> Rule:
         """Return when a coat is fit for the customer."""
-        return self._dry(coat, self._time(coat, self._ready_for))
+        return self._dry(coat, self._time(coat, coat.ready_as or self._ready_for))
 
     def dust_free(self, coat: Operation) -> Rule:
         """Return when dust no longer sticks to a coat."""

@@ -64,6 +64,7 @@ CASES = {
     "unlikely": ("hardwax-oil", "beech", "", ", taper: {to: 5}"),
     "too late": ("hardwax-oil", "beech", "deliver: 2027-02-02\n", ""),
     "set": ("soap", "beech", "set: 2\n", ""),
+    "sample": ("soap", "beech", "deliver: 2027-03-19\nsample: approve by 2027-02-24\n", ""),
     "stripped": (
         "oil-varnish",
         "beech",

@@ -219,6 +219,7 @@ PIECE_FIELDS: dict[str, Tried] = {
     "refinish.keep": Tried("materials", {"refinish": {"built": 2015}}, {"refinish": {"built": 2015, "keep": True}}),
     "before": values("timetable", "before", None, ["raise-grain"]),
     "after": values("timetable", "after", None, ["wrap"]),
+    "sample": values("timetable", "sample", None, "approve by 2027-02-19"),
     "set": values("materials", "set", 1, 3),
     "prices": values("quote", "prices", {"hardwax-oil": {"1 l": "40 EUR"}}, {"hardwax-oil": {"1 l": "60 EUR"}}),
     "accept": Tried("check", {"deliver": "2020-03-12"}, {"deliver": "2020-03-12", "accept": ["delivery-past"]}),
