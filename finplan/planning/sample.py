@@ -10,10 +10,8 @@ from finplan.inputs.shapes import SHAPES, Part
 from finplan.planning.piece import PlannedPiece
 from finplan.problems import RefusedError
 from finplan.surface import piece_surface
-from finplan.system import FaceGroup, whole_piece_id
+from finplan.system import FaceGroup, piece_key, sample_called, whole_piece_id
 
-SAMPLE = "sample"
-"""What the ids of a sample board begin with, behind those of its piece."""
 APPROVED = "approved"
 """The step with which it is shown and signed: a name in the catalogue's extra-steps."""
 _FACE = "front"
@@ -22,7 +20,7 @@ _FACE = "front"
 
 def approved_id(piece: PlannedPiece) -> str:
     """Return the id of the step in which the sample of a piece is approved."""
-    return whole_piece_id(f"{piece.key}{SAMPLE}/", APPROVED, 0)
+    return whole_piece_id(piece_key(sample_called(piece.called)), APPROVED, 0)
 
 
 def with_samples(pieces: Iterable[PlannedPiece]) -> tuple[PlannedPiece, ...]:
@@ -50,7 +48,7 @@ def _board(piece: PlannedPiece) -> PlannedPiece | None:
     )
     file = replace(source.piece_file, piece=made, problems=())
     own = replace(source, piece_file=file, surface=piece_surface(made))
-    called = f"{piece.called}/{SAMPLE}" if piece.called else SAMPLE
+    called = sample_called(piece.called)
     return replace(piece, source=own, name=made.name, called=called, sample=True)
 
 
@@ -68,8 +66,7 @@ def _boards(piece: PlannedPiece) -> dict[str, Part]:
                 largest[treatment.system] = (wide, group)
     several = len(largest) > 1
     return {
-        f"board, {system}" if several else "board": _like(group, system, piece)
-        for system, (_, group) in largest.items()
+        f"board-{system}" if several else "board": _like(group, system, piece) for system, (_, group) in largest.items()
     }
 
 
@@ -85,13 +82,18 @@ def _like(group: FaceGroup, system: str, planned: PlannedPiece) -> Part:
             "faces": {_FACE: f"{area_m2} m2"},
             "timber": group.timber,
             "system": system,
-            "veneer": f"{group.veneer_mm or 0} mm",
         },
         context={"lengths": None},
     )
     wanted = tuple(one for one in said if catalogue.extra_steps[one.name].steps)
     surface = None if piece.refinished else group.surface
-    more = {"before": wanted, "surface": surface, "start_grit": group.start_grit, "stop_grit": group.stop_grit}
+    more = {
+        "veneer_mm": group.veneer_mm or 0.0,
+        "before": wanted,
+        "surface": surface,
+        "start_grit": group.start_grit,
+        "stop_grit": group.stop_grit,
+    }
     return board.model_copy(update=more)
 
 

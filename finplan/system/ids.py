@@ -23,6 +23,15 @@ def piece_key(name: str) -> str:
     return f"{name}/"
 
 
+def sample_called(piece: str) -> str:
+    """Return what the sample board of a piece is called in ids, by what the piece is: no file has a stroke in its name.
+
+    >>> sample_called("hall-bench"), sample_called("")
+    ('hall-bench/sample', 'sample')
+    """
+    return f"{piece}/sample" if piece else "sample"
+
+
 def in_plan(key: str, name: str) -> str:
     """Return what an item or a part is called in a plan of several pieces: by its name behind the key of its piece.
 
