@@ -52,6 +52,8 @@ def _wrong(
         if step is None:
             fitting = [name for name, record in known.items() if record.when in phases]
             yield Finding(path, f"{shown(one.name)} is not among the extra-steps", did_you_mean(one.name, fitting))
+        elif step.when not in (*BEFORE, *AFTER):
+            yield Finding(path, f"{shown(one.name)} only mends a coat that went wrong", "leave it out")
         elif step.when not in phases:
             other = "after" if here == "before" else "before"
             yield Finding(path, f"{shown(one.name)} does not come {here} the coats", f"write it in {other}:")
