@@ -32,6 +32,9 @@ def sheet(
     with_appendix: Annotated[
         bool, typer.Option("--with-appendix", help="Print at the end what the numbers rest on, too.")
     ] = False,
+    faults: Annotated[
+        bool, typer.Option("--faults", help="Print a page of what to do if a coat of this job goes wrong.")
+    ] = False,
     appendix: Annotated[
         Path | None,
         typer.Option("--appendix", metavar="OUT.pdf", help="Write what the numbers rest on to a file of its own."),
@@ -52,7 +55,8 @@ def sheet(
         pieces = pieces_of(files, asked.shop, units, paper)
         plan = asked.planned(files, pieces, sure=sure, earliest=False)
         plan = whole(plan)
-        typer.echo(write_sheet(plan, output, press, day=day, person=person, with_appendix=with_appendix))
+        asked_for = {"with_appendix": with_appendix, "with_faults": faults}
+        typer.echo(write_sheet(plan, output, press, day=day, person=person, **asked_for))
     if appendix is not None:
         from finplan.cli.sheet import write_appendix
 

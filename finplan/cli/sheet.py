@@ -53,6 +53,7 @@ def write_sheet(
     day: str | None = None,
     person: str | None = None,
     with_appendix: bool = False,
+    with_faults: bool = False,
 ) -> str:
     """Write the sheet of a plan, or only a *day* or the days of a *person*, and return what was written.
 
@@ -67,7 +68,7 @@ def write_sheet(
     """
     refuse_what_does_not_fit(plan, output)
     only = _only_of(plan, day, person)
-    written = write_page(sheet_html(plan, only, with_appendix=with_appendix), output, press)
+    written = write_page(sheet_html(plan, only, with_appendix=with_appendix, with_faults=with_faults), output, press)
     lacking = unprintable(plan)
     return f"{written}\nThe sheet's own font lacks {lacking}, which may print as boxes." if lacking else written
 

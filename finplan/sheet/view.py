@@ -16,6 +16,7 @@ from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
 from finplan.sheet.day_room import fits_below_days
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
+from finplan.sheet.faults_page import FaultsPage, faults_page
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.front_room import Closeness, closeness
 from finplan.sheet.made import MadeWith, made
@@ -67,6 +68,8 @@ class Sheet:
     """Whether the one card fits below the last day; else what comes behind it fills its page."""
     appendix: Appendix | None
     """None where it is not asked for."""
+    faults: FaultsPage | None
+    """What to do if a coat goes wrong; None where it is not asked for."""
     made: MadeWith
 
 
@@ -106,8 +109,10 @@ def _footer(name: str, plan: Plan) -> Markup:
     return css_text(" · ".join(filter(None, (shortened(name, _FOOTER_LENGTH - len(told)), told))))
 
 
-def sheet_of(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False) -> Sheet:
-    """Return what is printed of a plan, or *only* what is wanted of its days; the appendix where it is asked for."""
+def sheet_of(
+    plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False, with_faults: bool = False
+) -> Sheet:
+    """Return what is printed of a plan, or *only* what is wanted of its days; appendix and faults where asked for."""
     name, cautions, first = listed(piece.name for piece in plan.pieces), caution_groups(plan), first_page(plan)
     days, cards = working_days(plan), care_cards(plan)
     front, front_fits = closeness(first, name, _page_size(plan))
@@ -133,5 +138,6 @@ def sheet_of(plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = 
         care=cards,
         care_below_days=front_fits and fits_below_days(cards[0], days, _page_size(plan)),
         appendix=appendix(plan) if with_appendix else None,
+        faults=faults_page(plan) if with_faults else None,
         made=made(plan),
     )

@@ -28,6 +28,7 @@ from finplan.telling.fault_words import (
     repair_step_words,
     unlike_words,
 )
+from finplan.telling.job_faults import FaultDone, JobFault, job_faults
 from finplan.telling.learnt import (
     NOTHING_LEARNT,
     TIMES_RECKONED,
@@ -118,6 +119,8 @@ __all__ = [
     "AirPool",
     "ApprovalTold",
     "CareWords",
+    "FaultDone",
+    "JobFault",
     "Mixing",
     "Moved",
     "Names",
@@ -187,6 +190,7 @@ __all__ = [
     "in_one_go",
     "in_time_words",
     "is_meant",
+    "job_faults",
     "keeps_words",
     "kept_words",
     "key_of",
