@@ -14,7 +14,7 @@ from tests.readme import printed, printed_here
 ON_THEIR_OWN = ("README", "refinish")
 """Pages whose commands are each a program of its own; the others run in this one, which has loaded and planned."""
 PAGES = sorted(GUIDE.glob("*.md"))
-HOW_TO = {"refinish", "spraying", "several-pieces", "cold-shop", "lost-day"}
+HOW_TO = {"refinish", "spraying", "several-pieces", "cold-shop", "lost-day", "mending"}
 
 
 @pytest.mark.parametrize("page", pages(), ids=lambda page: page.stem)

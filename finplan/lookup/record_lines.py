@@ -9,7 +9,20 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from finplan.catalogue import Amount, Catalogue, MixComponent, Pack, PiecePack, Sourced, SourceRecord, Step
+from finplan.catalogue import (
+    Amount,
+    CannotOccur,
+    Catalogue,
+    FaultAnswer,
+    LikelyCause,
+    MixComponent,
+    Pack,
+    PiecePack,
+    RepairStep,
+    Sourced,
+    SourceRecord,
+    Step,
+)
 from finplan.lookup.readiness import ready_h
 from finplan.lookup.record_data import APART, values_of
 from finplan.quantity import Range, Units
@@ -29,7 +42,7 @@ WIDTH = 110
 """Characters in a line, where there are words to break."""
 
 _M2_PER_FT2 = 0.3048**2
-_ONE_BY_ONE = ("steps", "care")
+_ONE_BY_ONE = ("steps", "care", "causes", "answers", "cannot")
 """Lists whose members each take a line."""
 
 _SHOWN: dict[str, Callable[[float, Units], str]] = {
@@ -142,6 +155,8 @@ def _text(field: str, value: Any, units: Units) -> str:
         return f"{value.count}" + (f" at {value.price:.2f}" if value.price is not None else "")
     if isinstance(value, Step):
         return _step(value)
+    if isinstance(value, (LikelyCause, CannotOccur, FaultAnswer, RepairStep)):
+        return _of_fault(value, units)
     if isinstance(value, MixComponent):
         return f"{plain(value.parts)} {value.name}"
     return str(value)
@@ -181,6 +196,23 @@ def _step(step: Step) -> str:
     if step.methods:
         text += f" by {' or '.join(step.methods)}"
     return f"{text}; {step.note}" if step.note else text
+
+
+def _of_fault(value: LikelyCause | CannotOccur | FaultAnswer | RepairStep, units: Units) -> str:
+    if isinstance(value, RepairStep):
+        words = " ".join(filter(None, (value.do, value.grit, value.solvent and f"with {value.solvent}")))
+        where = "the whole item" if value.on == "item" else "the place"
+        only = {"always": "", "last": " of a last coat", "not-last": " before another coat"}[value.only]
+        wait = "" if value.wait_h is None else f", then wait {_text('wait_h', value.wait_h, units)}"
+        return f"{words} ({where}{only}{wait})"
+    of = ", ".join(value.finishes)
+    if isinstance(value, LikelyCause):
+        return f"{value.cause}, {value.likely} of 5" + ("" if of == "any" else f", in {of}")
+    if isinstance(value, CannotOccur):
+        return f"{of}: {value.because}"
+    thick = f" {plain(value.times_as_thick)} times as thick" if value.times_as_thick > 1 else ""
+    steps = "; ".join(_of_fault(one, units) for one in value.steps)
+    return f"{of}: {value.now} Until {value.until}{thick}: {value.do} Steps: {steps}"
 
 
 def _source_lines(record: Sourced, catalogue: Catalogue) -> list[str]:
