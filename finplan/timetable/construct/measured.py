@@ -1,0 +1,77 @@
+"""What a plan comes to, and what no plan comes to more than: when pieces are begun and ready."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from finplan.scheduling import Schedule
+from finplan.timetable.construct.alone import latest_begun, latest_times, soonest_ready
+from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.network import Network
+from finplan.timetable.construct.together import latest_sum
+from finplan.timetable.job import PieceWork
+from finplan.timetable.setting import Setting
+from finplan.timetable.waits import Waits
+
+
+class Measured:
+    """The tasks of pieces in one setting, and what is told of their plans."""
+
+    def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
+        self.network = Network(pieces, setting, waits)
+        self._pieces = [piece.key for piece in pieces]
+        self._setting = setting
+        self._empty, self._bare = Bench(self.network, setting), Bench(None, setting)
+
+    def begun(self, plan: Schedule) -> dict[str, int]:
+        """Return when the work on every piece begins in a plan, by its key. [slot]"""
+        found: dict[str, int] = {}
+        for task in self.network.tasks.values():
+            again = None if task.again is None else plan.get(task.again.name)
+            start = plan[task.name].start if again is None else min(again.start, plan[task.name].start)
+            found[task.piece] = min(found.get(task.piece, start), start)
+        return found
+
+    def ready(self, plan: Schedule) -> dict[str, int]:
+        """Return when what is still to be done to every piece is fit for the customer, by its key. [slot]"""
+        found: dict[str, int] = {}
+        for task in self.network.tasks.values():
+            end = plan[task.name].end
+            moment = end if task.fit is None else task.fit(end)
+            found[task.piece] = max(found.get(task.piece, 0), self._setting.slots if moment is None else moment)
+        return found
+
+    def extras(self, plan: Schedule) -> tuple[int, int]:
+        """Return how often a plan abrades again, and how often it cleans up."""
+        tasks = self.network.tasks.values()
+        again = sum(task.again is not None and task.again.name in plan for task in tasks)
+        return again, sum(task.clean_up is not None and task.clean_up.name in plan for task in tasks)
+
+    def latest(self, key: str, due: int) -> int | None:
+        """Return a slot after which no plan begins a piece that is due then; None where none can."""
+        return latest_begun(self._bare, self.network, self._setting, key, due)
+
+    def latest_sum(self, due: Mapping[str, int], value: Callable[[int], int]) -> int:
+        """Return what the starts of pieces that are due then come to at most, together; *value*: what one is worth."""
+        starts: dict[str, Mapping[str, int]] = {}
+        alone: dict[str, int] = {}
+        for key, at in due.items():
+            found = latest_times(self._bare, self.network, key, at)
+            latest = self.latest(key, at)
+            alone[key] = self._setting.first if latest is None else latest
+            if found is not None:
+                starts[key] = found[0]
+        return latest_sum(self.network, self._setting, starts, alone, value)
+
+    def soonest(self, key: str) -> int:
+        """Return a slot before which no plan readies a piece."""
+        return soonest_ready(self._bare, self.network, key)
+
+    def as_good(self, plan: Schedule, other: Schedule) -> bool:
+        """Return whether a plan readies no piece later than another, begins none sooner, and abrades no more."""
+        ready, begun = self.ready(other), self.begun(other)
+        return (
+            self.extras(plan)[0] <= self.extras(other)[0]
+            and all(moment <= ready[key] for key, moment in self.ready(plan).items())
+            and all(start >= begun[key] for key, start in self.begun(plan).items())
+        )

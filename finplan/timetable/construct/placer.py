@@ -1,0 +1,138 @@
+"""Whole plans placed once: all of it forwards or backwards in one order, or put back around what stays."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from finplan.scheduling import Schedule
+from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.measured import Measured
+from finplan.timetable.construct.network import Task
+from finplan.timetable.construct.place import Rank, place_early, place_late, too_hard
+from finplan.timetable.job import PieceWork
+from finplan.timetable.setting import Setting
+from finplan.timetable.waits import Waits
+
+
+class Placer(Measured):
+    """Places the tasks of pieces in one setting, for as long as ``left_s`` says that something is left of the time."""
+
+    def __init__(
+        self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits, left_s: Callable[[], float]
+    ) -> None:
+        super().__init__(pieces, setting, waits)
+        self._left_s = left_s
+        self._names = {key: [task.name for task in self.network.of_piece(key)] for key in self._pieces}
+        self._number = {name: number for number, name in enumerate(self.network.tasks)}
+        self._patience = 0 if not setting.spans else 60 // setting.slot_min
+
+    def moved_up(self, plan: Schedule) -> Schedule:
+        """Return a plan with everything as early as can be that begins no piece sooner."""
+        return self._early(self._empty.copy(), self._number, by_start(plan), self.begun(plan))
+
+    def moved_back(self, plan: Schedule, due: Mapping[str, int]) -> Schedule:
+        """Return a plan with everything of the pieces with a date as late as can be, in the order of another plan.
+
+        Raises
+        ------
+        NoRoomError, TimeIsUpError
+            As for ``late``.
+        """
+        names = [name for key in due for name in self._names[key]]
+        bench = self._empty.copy()
+        undated = [name for key in self._pieces if key not in due for name in self._names[key]]
+        place_early(bench, self.network, undated, by_start(plan), {}, self._patience, self._left_s)
+        rank: Rank = lambda name, _: (-plan[name].end, -plan[name].start, -self._number[name])  # noqa: E731
+        return self._needed(place_late(bench, self.network, names, rank, due, self._patience, self._left_s))
+
+    def _early(self, bench: Bench, names: Iterable[str], rank: Rank, first: Mapping[str, int]) -> Schedule:
+        place_early(bench, self.network, names, rank, first, self._patience, self._left_s)
+        return self._needed(bench)
+
+    def _late(self, groups: Sequence[Sequence[str]], due: Mapping[str, int]) -> Schedule:
+        bench = self._empty
+        for group in groups:
+            names = [name for key in group for name in self._names[key]]
+            bench = place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
+        undated = [name for key in self._pieces if key not in due for name in self._names[key]]
+        ends = self._last_ends({})
+        rank: Rank = lambda name, start: (ends[name], self._number[name])  # noqa: E731
+        bench = bench.copy()
+        place_early(bench, self.network, undated, rank, {}, self._patience, self._left_s)
+        return self._needed(bench)
+
+    def _put_back(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench:
+        names = self._names[key]
+        if key in due:
+            return place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
+        place_early(bench, self.network, names, self._file_order, {}, self._patience, self._left_s)
+        return bench
+
+    def _needed(self, bench: Bench) -> Schedule:
+        """Return what was placed without the abrading that turned out not to be needed."""
+        plan = dict(bench.plan)
+        for task in self.network.tasks.values():
+            if task.again is not None and task.again.name in plan and not too_hard(bench, task, plan[task.name].start):
+                del plan[task.again.name]
+        return plan
+
+    def _ranks(self, due: Mapping[str, int]) -> list[Rank]:
+        """Return rules of what comes first: what ends last, what can begin, items, and pieces one after another.
+
+        With a small rack little else than items leads on: what lies there is taken further first.
+        """
+        ends = self._last_ends(due)
+        tasks = self.network.tasks
+        first_end: dict[tuple[str, str], int] = {}
+        for name, end in ends.items():
+            item = (tasks[name].piece, tasks[name].operation.item)
+            first_end[item] = min(first_end.get(item, end), end)
+        by_item = {name: first_end[tasks[name].piece, tasks[name].operation.item] for name in ends}
+        ranks: list[Rank] = [
+            lambda name, _: (ends[name], self._number[name]),
+            lambda name, _: (by_item[name], self._number[name]),
+            lambda name, start: (start, ends[name], self._number[name]),
+        ]
+        if not due:
+            return ranks
+        return [*ranks, lambda name, _: (due.get(tasks[name].piece, self._setting.slots), self._number[name])]
+
+    def _last_ends(self, due: Mapping[str, int]) -> dict[str, int]:
+        """Return when every task ends at the latest where nothing else is done, for its date or far from now."""
+        far = max([self._setting.slots - 1, *due.values()])
+        found: dict[str, int] = {}
+        for key in self._pieces:
+            for task in reversed(self.network.of_piece(key)):
+                ends = [self._ends_before(self.network.tasks[name], task, found) for name in task.before]
+                found[task.name] = min(ends, default=due.get(key, far) - self._dries(task))
+        return found
+
+    def _dries(self, task: Task) -> int:
+        if task.fit is None:
+            return 0
+        start = max(self._setting.first, task.earliest)
+        moment = task.fit(start)
+        return 0 if moment is None else moment - start
+
+    def _ends_before(self, after: Task, task: Task, ends: Mapping[str, int]) -> int:
+        """Return when a task ends for another to be done in time, by how long it would wait if it were done now."""
+        start = max(self._setting.first, task.earliest)
+        moments = [start if rule is None else rule(start) for name, rule in after.waits if name == task.name]
+        waited = max((moment - start for moment in moments if moment is not None), default=0)
+        return ends[after.name] - after.slots - waited
+
+    def _file_order(self, name: str, _: int) -> tuple[int, ...]:
+        return (self._number[name],)
+
+    def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
+        return (-last, -self._number[name])
+
+
+def by_start(plan: Schedule) -> Rank:
+    """Return the order in which tasks are begun in a plan."""
+    return lambda name, _: (plan[name].start, plan[name].end)
+
+
+def in_a_row(plan: Schedule, kind: Mapping[str, int], within: int) -> Rank:
+    """Return the order of a plan with what is of one kind in a row, within so many slots."""
+    return lambda name, _: (plan[name].start // within, kind[name], plan[name].start)
