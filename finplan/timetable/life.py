@@ -4,37 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import cache
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from finplan.catalogue import Finish
 from finplan.scheduling import Scheduled
+from finplan.timetable.coats import Coats, Luck
 from finplan.timetable.job import PieceWork, ReadyFor
-from finplan.timetable.operation import After, Operation, all_operations
+from finplan.timetable.operation import Operation, all_operations
 from finplan.timetable.setting import Setting
-from finplan.timetable.stages import StageTime, stage_time, surface_time
 from finplan.timetable.taken import Draws, Open, Taken, Which
-
-
-class Luck(Protocol):
-    """How finishes dry and work goes in every draw."""
-
-    @property
-    def draws(self) -> int:
-        """How many there are."""
-        ...
-
-    def hours(self, finish: str, stage: StageTime) -> Draws:
-        """Return how long a finish takes to a stage, in the air that its time is given for. [h]"""
-        ...
-
-    def work_min(self, piece: PieceWork, operation: Operation) -> Draws:
-        """Return how long an operation takes. [min]"""
-        ...
 
 
 class Life:
@@ -75,7 +55,8 @@ class Life:
             Whether a coat is begun only where there is time to clean up after it before a break; no date that is
             promised rests on cloths that lie overnight
         """
-        self._setting, self._schedule, self._ready_for = setting, schedule, ready_for
+        self._setting, self._schedule = setting, schedule
+        self._coats = Coats(setting, luck, ready_for)
         self._pieces = pieces
         self._luck, self._no_sooner = luck, no_sooner or {}
         self._order: list[tuple[PieceWork, Operation, Scheduled]] = sorted(
@@ -114,10 +95,10 @@ class Life:
                     self._ends[operation.id] = end
                     if operation.finish is not None:
                         self._note_wet(operation, end, end)
-                        ready[piece.key] = np.maximum(ready[piece.key], self._fit(operation, end))
+                        ready[piece.key] = np.maximum(ready[piece.key], self._coats.fit(operation, end))
         for piece, operation, planned in self._order:
             end = self._live(piece, operation, planned)
-            fit = end if operation.finish is None else self._fit(operation, end)
+            fit = end if operation.finish is None else self._coats.fit(operation, end)
             ready[piece.key] = np.maximum(ready[piece.key], fit)
         return ready
 
@@ -203,7 +184,7 @@ class Life:
             if operation.makes_dust:
                 begun = self._wet.clear(begun, over + self._settling_min, took + self._settling_min, those)
             if operation.finish is not None and setting.is_dusty(operation):
-                begun = self._dusty.clear(begun, self._dust_free(operation, over, those), took, those)
+                begun = self._dusty.clear(begun, self._coats.dust_free(operation, over, those), took, those)
             start[left], end[left] = begun, over
             left = left[begun != before]
         return start, end
@@ -225,7 +206,7 @@ class Life:
 
     def _note_wet(self, coat: Operation, start: Draws, end: Draws) -> None:
         if self._setting.is_dusty(coat):
-            self._wet.add(start, self._dust_free(coat, end, self._all), self._all)
+            self._wet.add(start, self._coats.dust_free(coat, end, self._all), self._all)
 
     # --- what it waits for ------------------------------------------------------------------------------------------
 
@@ -234,34 +215,17 @@ class Life:
         for after in operation.after:
             end = self._ends.get(after.id)
             if end is not None:
-                yield self._reached(self._operations[after.id], end, after)
+                yield self._coats.reached(self._operations[after.id], end, after)
         coat = self._coat_of.get(operation.id)
         if coat is not None and coat in self._ends:
             yield self._ends[coat]
-
-    def _reached(self, before: Operation, end: Draws, after: After) -> Draws:
-        if before.finish is None or after.stage == "done":
-            return end + before.wait_h * 60
-        thick = replace(before, thickness=before.thickness * after.times_as_thick)
-        return self._dry(thick, end, stage_time(self._finish(before), after.stage), self._all)
-
-    def _fit(self, coat: Operation, end: Draws) -> Draws:
-        return self._dry(coat, end, stage_time(self._finish(coat), coat.ready_as or self._ready_for), self._all)
-
-    def _dust_free(self, coat: Operation, end: Draws, draws: Which) -> Draws:
-        return self._dry(coat, end, surface_time(self._finish(coat)), draws)
-
-    def _dry(self, coat: Operation, end: Draws, stage: StageTime, draws: Which) -> Draws:
-        """Return when a coat that ends then in some draws has come to a stage in them."""
-        hours = self._luck.hours(coat.coated_with, stage)[draws]
-        return self._setting.drying_of(coat).reached_each(end, stage.phase, hours, coat.thickness)
 
     def _abrading_min(self, operation: Operation, start: Draws, draws: Which) -> Draws | float:
         """Return how long the coat below is abraded first, and its dust settles, where it is too hard unplanned."""
         if operation.over is None or operation.again is None or operation.again.id in self._schedule:
             return 0.0
         below, end = self._operations[operation.over], self._ends.get(operation.over)
-        if end is None or self._finish(below).recoat_limit_h is None:
+        if end is None or self._coats.finish(below).recoat_limit_h is None:
             return 0.0
         limits = self._limits.get(below.id)
         if limits is None:
@@ -270,6 +234,3 @@ class Life:
             self._limits[below.id] = limits
         settling_min = self._setting.settling(operation) * self._setting.slot_min
         return np.where(start > limits[draws], float(operation.again.work_min + settling_min), 0.0)
-
-    def _finish(self, operation: Operation) -> Finish:
-        return self._setting.catalogue.finishes[operation.coated_with]

@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 
 from finplan.scheduling import Scheduled
 from finplan.timetable.chance import DRAWS, SEED, Drawn
+from finplan.timetable.coats import Luck
 from finplan.timetable.job import Job, PieceWork
-from finplan.timetable.life import Life, Luck
+from finplan.timetable.life import Life
 from finplan.timetable.operation import STEP_MIN, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.slips import LostDay
