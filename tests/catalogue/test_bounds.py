@@ -13,6 +13,7 @@ from finplan.catalogue import MODELS
 from finplan.reading import read_document, validate
 from finplan.resources import data_dir
 from tests.conftest import Cli
+from tests.each import each
 
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 _QUANTITY = re.compile(r"\d[-\d./ ]*(?: to [-\d./ ]+)?[%\w°/ ]{0,12}")
@@ -66,7 +67,6 @@ def _cases() -> Iterator[tuple[str, str, tuple[str | int, ...]]]:
 
 
 CASES = list(_cases())
-IDS = [f"{kind}-{'.'.join(map(str, path))}" for kind, _, path in CASES]
 
 
 def test_the_fields_are_found() -> None:
@@ -74,7 +74,7 @@ def test_the_fields_are_found() -> None:
     assert {kind for kind, _, _ in CASES} >= set(MODELS) - _NO_NUMBERS - {"compatibility"}
 
 
-@pytest.mark.parametrize(("kind", "name", "path"), CASES, ids=IDS)
+@each(("kind", "name", "path"), CASES)
 def test_no_field_takes_a_number_of_any_size(kind: str, name: str, path: tuple[str | int, ...]) -> None:
     fields = read_document(data_dir("catalogue") / f"{kind}.yaml").data[name]
     held: Any = fields

@@ -10,6 +10,7 @@ from finplan.catalogue import Caution, bundled_catalogue
 from finplan.catalogue.caution import Trigger
 from finplan.catalogue.finish import Hazards
 from finplan.reading import file_name
+from tests.each import each
 
 CAUTIONS = bundled_catalogue().cautions
 ALL = [pytest.param(name, caution, id=name) for name, caution in CAUTIONS.items()]
@@ -30,13 +31,13 @@ def test_one_caution_is_always_printed_and_says_what_comes_first() -> None:
         assert words in always[0].text.lower()
 
 
-@pytest.mark.parametrize(("name", "caution"), ALL)
+@each(("name", "caution"), ALL)
 def test_it_is_short_enough_for_the_bench(name: str, caution: Caution) -> None:
     assert len(caution.text) <= 260, name
     assert len(caution.reason) <= 200, name
 
 
-@pytest.mark.parametrize(("name", "caution"), ALL)
+@each(("name", "caution"), ALL)
 def test_it_speaks_to_the_person_and_ends_properly(name: str, caution: Caution) -> None:
     assert caution.text.endswith("."), name
     assert caution.reason.endswith("."), name
@@ -68,6 +69,6 @@ def test_oily_cloths_are_named_at_the_end_of_each_step() -> None:
     assert bundled_catalogue().sources[CAUTIONS["oily-cloths"].basis].verified
 
 
-@pytest.mark.parametrize(("name", "caution"), ALL)
+@each(("name", "caution"), ALL)
 def test_nothing_is_called_safe_for_food(name: str, caution: Caution) -> None:
     assert "food safe" not in f"{caution.text} {caution.reason}".lower(), name

@@ -9,6 +9,7 @@ from typing import Any, get_args
 import pytest
 
 from finplan.catalogue import DryingLaw, Finish, bundled_catalogue
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 FINISHES = [pytest.param(name, finish, id=name) for name, finish in CATALOGUE.finishes.items()]
@@ -19,19 +20,19 @@ def those(wanted: Callable[[Finish], object]) -> list[Any]:
     return [pytest.param(name, finish, id=name) for name, finish in CATALOGUE.finishes.items() if wanted(finish)]
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_wet_film_is_between_a_breath_and_a_flood(name: str, finish: Finish) -> None:
     for rate in (finish.spread_rate.first_m2_l, finish.spread_rate.next_m2_l):
         for m2_l in (rate.low, rate.typical, rate.high):
             assert 10 <= 1000 / m2_l <= 250, name  # µm: one litre over so many m²
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_later_coats_reach_at_least_as_far_as_the_first(name: str, finish: Finish) -> None:
     assert finish.spread_rate.next_m2_l.typical >= finish.spread_rate.first_m2_l.typical, name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_solvent_fits_beside_the_solids(name: str, finish: Finish) -> None:
     # A litre is solids and solvent: what is not solid, all of it solvent, is the most that can evaporate.
     solids, voc = finish.volume_solids_pct, finish.voc_g_l
@@ -43,7 +44,7 @@ def test_solvent_fits_beside_the_solids(name: str, finish: Finish) -> None:
         assert voc.high <= (1 - solids.low / 100) * density.high + 1e-6, name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_what_thins_and_cleans_is_a_record_wherever_it_is_a_solvent(name: str, finish: Finish) -> None:
     for words, record in ((finish.thinner, finish.thinner_solvent), (finish.clean_up, finish.clean_up_solvent)):
         own = words is None or words.startswith("its own")
@@ -52,7 +53,7 @@ def test_what_thins_and_cleans_is_a_record_wherever_it_is_a_solvent(name: str, f
             assert words.partition(",")[0].replace(" and soap", "").replace(" ", "-") == record, name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_what_is_thinned_with_a_solvent_that_burns_gives_off_such_vapour(name: str, finish: Finish) -> None:
     thinner = finish.thinner_solvent
     if finish.drying == "solvent" and thinner is not None:
@@ -63,7 +64,7 @@ def test_what_is_thinned_with_a_solvent_that_burns_gives_off_such_vapour(name: s
 GLYCOL_ETHER = "dipropylene-glycol-methyl-ether"
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_drying_goes_in_order(name: str, finish: Finish) -> None:
     stages = [finish.touch_dry_h, finish.dust_free_h, finish.recoat_h, finish.light_use_h, finish.cure_h]
     known = [stage for stage in stages if stage is not None]
@@ -73,7 +74,7 @@ def test_drying_goes_in_order(name: str, finish: Finish) -> None:
         assert earlier.high <= later.high, name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_it_can_be_handled_after_touch_dry_and_before_cured(name: str, finish: Finish) -> None:
     assert finish.touch_dry_h.typical <= finish.handle_h.typical, name
     if finish.cure_h is not None:
@@ -110,20 +111,20 @@ def test_it_is_wiped_off_before_it_has_dried(name: str, finish: Finish) -> None:
     assert finish.absorbed, name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_it_can_be_put_on_in_the_air_in_which_its_times_hold(name: str, finish: Finish) -> None:
     assert finish.apply.temperature_c.holds(23.0), name
     assert finish.apply.humidity_pct.holds(50.0), name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_what_hardens_with_oxygen_heats_its_cloths(name: str, finish: Finish) -> None:
     # NFPA 2017 and fire departments name drying oils, oil stains, varnish, alkyd; waterborne finishes do not.
     oil_that_hardens = finish.drying == "oxidation" or finish.family == "oil"
     assert finish.hazards.self_heating == oil_that_hardens, name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_what_dries_by_water_does_not_burn_and_lifts_the_fibres(name: str, finish: Finish) -> None:
     watery = finish.drying == "water"
     assert finish.raises_grain == watery, name
@@ -168,7 +169,7 @@ def test_only_oils_claim_to_be_on_a_list_for_food(name: str, finish: Finish) -> 
     assert finish.source_of("contact") == "21-cfr-175-300", name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_a_litre_weighs_what_is_in_it(name: str, finish: Finish) -> None:
     # No finish is lighter than light petroleum or heavier than a paste full of minerals, nor than its own solvent.
     assert finish.density_g_l is not None, name

@@ -8,6 +8,7 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue
 from finplan.quantity import Range
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 ALIKE = 1.6
@@ -115,7 +116,7 @@ def times(names: tuple[str, ...], field: str) -> list[float]:
     return [one.typical for one in held]
 
 
-@pytest.mark.parametrize(("names", "field"), CASES)
+@each(("names", "field"), CASES)
 def test_kin_are_alike(names: tuple[str, ...], field: str) -> None:
     found = times(names, field)
     assert max(found) / min(found) <= ALIKE

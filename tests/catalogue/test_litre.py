@@ -10,6 +10,7 @@ from __future__ import annotations
 import pytest
 
 from finplan.catalogue import Finish, bundled_catalogue
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 FINISHES = [pytest.param(name, finish, id=name) for name, finish in CATALOGUE.finishes.items()]
@@ -34,7 +35,7 @@ def shares(finish: Finish) -> tuple[float, float, float]:
     return solid, solvent, 1 - solid - solvent
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_what_is_neither_solid_nor_voc_is_water_or_a_little_exempt_solvent(name: str, finish: Finish) -> None:
     neither = shares(finish)[2]
     if finish.drying == "water":
@@ -43,7 +44,7 @@ def test_what_is_neither_solid_nor_voc_is_water_or_a_little_exempt_solvent(name:
         assert -0.02 <= neither <= 0.2, name
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_its_solids_weigh_what_such_solids_weigh(name: str, finish: Finish) -> None:
     if finish.family not in SOLIDS_G_L or finish.density_g_l is None:
         return
@@ -54,7 +55,7 @@ def test_its_solids_weigh_what_such_solids_weigh(name: str, finish: Finish) -> N
     assert low <= weighs <= high, (name, weighs)
 
 
-@pytest.mark.parametrize(("name", "finish"), FINISHES)
+@each(("name", "finish"), FINISHES)
 def test_what_is_mixed_is_mixed_of_liquids_and_powders_of_such_weights(name: str, finish: Finish) -> None:
     for part in finish.mix.components if finish.mix is not None else ():
         assert part.density_g_l is not None, name

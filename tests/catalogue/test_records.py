@@ -12,6 +12,7 @@ from finplan.catalogue import MODELS, Sourced, SourceRecord, bundled_catalogue, 
 from finplan.catalogue.record import fields_of
 from finplan.quantity import Range
 from finplan.resources import data_dir
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 RECORDS = [
@@ -57,7 +58,7 @@ def test_methods_and_surfaces_that_shop_and_piece_files_rely_on_are_there() -> N
     assert set(CATALOGUE.surfaces) >= {"planed", "sawn", "routed", "turned", "glued", "hand-planed", "stripped"}
 
 
-@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+@each(("kind", "name", "record"), RECORDS)
 def test_names_are_plain_words_with_dashes(kind: str, name: str, record: Any) -> None:
     assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", name), (kind, name, record.title)
 
@@ -68,7 +69,7 @@ def test_titles_tell_the_records_of_a_kind_apart(kind: str) -> None:
     assert len(set(titles)) == len(titles)
 
 
-@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+@each(("kind", "name", "record"), RECORDS)
 def test_ranges_are_in_order(kind: str, name: str, record: Any) -> None:
     for one in ranges(record):
         assert 0 <= one.low <= one.typical <= one.high, (kind, name, one)
@@ -82,7 +83,7 @@ def paths(held: Any, path: tuple[str, ...] = ()) -> Iterator[str]:
         yield from paths(value, (*path, name))
 
 
-@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+@each(("kind", "name", "record"), RECORDS)
 def test_every_value_has_a_source(kind: str, name: str, record: Any) -> None:
     if kind == "sources":
         return
@@ -113,13 +114,13 @@ def test_nothing_recalled_passes_for_seen() -> None:
 SOURCES = [pytest.param(source, id=key) for key, source in CATALOGUE.sources.items()]
 
 
-@pytest.mark.parametrize("source", SOURCES)
+@each("source", SOURCES)
 def test_what_is_recalled_rests_on_memory(source: SourceRecord) -> None:
     recalled = re.search(r"recall|memory", f"{source.title} {source.section}", re.IGNORECASE)
     assert not recalled or source.rests == "memory"
 
 
-@pytest.mark.parametrize("source", SOURCES)
+@each("source", SOURCES)
 def test_what_was_published_has_an_edition_and_a_place(source: SourceRecord) -> None:
     """A year or the number of an edition, else that it was not noted; and where in it."""
     if source.rests != "published" or source == CATALOGUE.sources["label"]:

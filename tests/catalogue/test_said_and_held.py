@@ -7,12 +7,13 @@ import re
 import pytest
 
 from finplan.catalogue import Abrasive, ApplicationMethod, System, bundled_catalogue
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 MM_PER_IN = 25.4
 
 
-@pytest.mark.parametrize(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
+@each(("name", "abrasive"), list(CATALOGUE.abrasives.items()))
 def test_abrasives_are_of_the_size_that_their_title_says(name: str, abrasive: Abrasive) -> None:
     told = [float(number) for number in re.findall(r"(\d+)(?= ?(?:x|mm))", abrasive.title.partition("(")[0])]
     held = [size for size in (abrasive.diameter_mm, abrasive.width_mm, abrasive.length_mm) if size is not None]
@@ -69,7 +70,7 @@ def test_a_surface_starts_with_a_grade_that_suits_what_has_to_come_off(name: str
     assert 0.15 <= grains <= 1.6
 
 
-@pytest.mark.parametrize(("name", "system"), list(CATALOGUE.systems.items()))
+@each(("name", "system"), list(CATALOGUE.systems.items()))
 def test_end_grain_goes_one_or_two_grades_finer(name: str, system: System) -> None:
     # An abrasives dealer's note of January 2007, as read: one or two grades finer than the faces; two under colour.
     families = {CATALOGUE.finishes[step.finish].family for step in system.steps if step.finish}
@@ -113,7 +114,7 @@ def test_heavy_wood_shrinks_more(name: str) -> None:
     assert (9 if timber.oily or timber.large_pores else 16) <= volumetric / timber.specific_gravity <= 36
 
 
-@pytest.mark.parametrize(("name", "method"), list(CATALOGUE.methods.items()))
+@each(("name", "method"), list(CATALOGUE.methods.items()))
 def test_how_people_differ_is_in_times_the_usual(name: str, method: ApplicationMethod) -> None:
     # As many lay it on so many times thicker as so many times thinner; one coat beside the next differs less than one
     # person beside another.

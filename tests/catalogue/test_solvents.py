@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from finplan.catalogue import Solvent, bundled_catalogue
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 SOLVENTS = [pytest.param(name, solvent, id=name) for name, solvent in CATALOGUE.solvents.items()]
@@ -20,7 +21,7 @@ def test_the_solvents_of_the_trade_are_there() -> None:
     }
 
 
-@pytest.mark.parametrize(("name", "solvent"), SOLVENTS)
+@each(("name", "solvent"), SOLVENTS)
 def test_what_has_a_flash_point_has_a_flammable_limit(name: str, solvent: Solvent) -> None:
     if solvent.flash_point_c is not None:
         assert solvent.flammable, name
@@ -29,7 +30,7 @@ def test_what_has_a_flash_point_has_a_flammable_limit(name: str, solvent: Solven
     assert (solvent.flash_point_c is None) == (name in ("water", "dichloromethane")), name
 
 
-@pytest.mark.parametrize(("name", "solvent"), SOLVENTS)
+@each(("name", "solvent"), SOLVENTS)
 def test_still_air_burns_at_room_temperature_just_where_the_flash_point_says(name: str, solvent: Solvent) -> None:
     # Over its flash point the vapour over a liquid reaches the lower flammable limit. A flash point is measured within
     # a few degrees, so what flashes between 15 and 30 °C may fall on either side.
@@ -40,7 +41,7 @@ def test_still_air_burns_at_room_temperature_just_where_the_flash_point_says(nam
     assert burns == (solvent.flash_point_c <= ROOM_C), (name, share_pct)
 
 
-@pytest.mark.parametrize(("name", "solvent"), SOLVENTS)
+@each(("name", "solvent"), SOLVENTS)
 def test_short_limits_are_above_those_of_a_day(name: str, solvent: Solvent) -> None:
     limits = solvent.limits
     if limits is None:
@@ -52,7 +53,7 @@ def test_short_limits_are_above_those_of_a_day(name: str, solvent: Solvent) -> N
             assert short > day, name
 
 
-@pytest.mark.parametrize(("name", "solvent"), SOLVENTS)
+@each(("name", "solvent"), SOLVENTS)
 def test_what_harms_is_far_less_than_what_burns(name: str, solvent: Solvent) -> None:
     # Ventilation for health asks for far more air than a quarter of the flammable limit does.
     if solvent.limits is None or solvent.lower_flammable_limit_pct is None:
@@ -62,7 +63,7 @@ def test_what_harms_is_far_less_than_what_burns(name: str, solvent: Solvent) -> 
     assert all(limit < quarter_ppm for limit in day), name
 
 
-@pytest.mark.parametrize(("name", "solvent"), SOLVENTS)
+@each(("name", "solvent"), SOLVENTS)
 def test_densities_and_masses_are_those_of_liquids(name: str, solvent: Solvent) -> None:
     assert 700 <= solvent.density_g_l.low <= solvent.density_g_l.high <= 1400, name
     assert 18 <= solvent.molar_mass_g_mol.low <= solvent.molar_mass_g_mol.high <= 160, name

@@ -8,13 +8,14 @@ import pytest
 
 from finplan.catalogue import System, bundled_catalogue
 from finplan.catalogue.compatibility import finish_called, is_called
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 SYSTEMS = [pytest.param(name, system, id=name) for name, system in CATALOGUE.systems.items()]
 GRADES = list(CATALOGUE.grades["p-grade"].sizes_um)
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_it_starts_on_bare_wood_and_ends_with_a_coat(name: str, system: System) -> None:
     deeds = [step.do for step in system.steps]
     assert deeds[0] == "sand", name
@@ -22,7 +23,7 @@ def test_it_starts_on_bare_wood_and_ends_with_a_coat(name: str, system: System) 
     assert deeds[-1] == "coat", name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_abrading_lies_between_coats_or_takes_raised_fibres_off(name: str, system: System) -> None:
     deeds = [step.do for step in system.steps]
     for index, deed in enumerate(deeds):
@@ -33,7 +34,7 @@ def test_abrading_lies_between_coats_or_takes_raised_fibres_off(name: str, syste
             assert deeds[index + 1] == "abrade", name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_each_coat_goes_on_in_ways_that_the_finish_allows(name: str, system: System) -> None:
     for step in system.steps:
         if step.finish:
@@ -41,7 +42,7 @@ def test_each_coat_goes_on_in_ways_that_the_finish_allows(name: str, system: Sys
             assert set(step.methods) <= set(CATALOGUE.finishes[step.finish].methods), (name, step)
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_coats_can_be_put_on_without_a_spray_gun_unless_the_finish_forbids_it(name: str, system: System) -> None:
     for step in system.steps:
         if not step.finish:
@@ -52,7 +53,7 @@ def test_coats_can_be_put_on_without_a_spray_gun_unless_the_finish_forbids_it(na
             assert set(step.methods) & set(by_hand), (name, step)
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_fibres_are_raised_before_water_meets_bare_wood(name: str, system: System) -> None:
     first = next(step.finish for step in system.steps if step.do == "coat")
     raised = any(step.do == "raise-grain" for step in system.steps)
@@ -62,7 +63,7 @@ def test_fibres_are_raised_before_water_meets_bare_wood(name: str, system: Syste
     assert raised == (CATALOGUE.finishes[first].raises_grain and not primed), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_grits_are_grades_and_get_no_coarser_from_coat_to_coat(name: str, system: System) -> None:
     stops = system.stop_grit
     assert {stops.open, stops.closed, stops.softwood, stops.oily} <= set(GRADES), name
@@ -72,14 +73,14 @@ def test_grits_are_grades_and_get_no_coarser_from_coat_to_coat(name: str, system
         assert GRADES.index(earlier) <= GRADES.index(later), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_coats_are_abraded_finer_than_bare_wood_under_a_film(name: str, system: System) -> None:
     between = [GRADES.index(step.grit) for step in system.steps if step.grit]
     stops = (system.stop_grit.open, system.stop_grit.closed, system.stop_grit.softwood)
     assert all(grade >= max(GRADES.index(stop) for stop in stops) for grade in between), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_what_is_thinned_is_flagged_as_giving_off_vapour(name: str, system: System) -> None:
     for step in system.steps:
         if step.finish and step.thin_pct:
@@ -88,20 +89,20 @@ def test_what_is_thinned_is_flagged_as_giving_off_vapour(name: str, system: Syst
             assert finish.hazards.flammable or finish.thinner.startswith("water"), (name, step)
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_nothing_goes_over_wax(name: str, system: System) -> None:
     finishes = [step.finish for step in system.steps if step.finish]
     assert all(later == "paste-wax" for earlier, later in pairwise(finishes) if earlier == "paste-wax"), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_waterborne_goes_over_fresh_oil_only_with_something_between(name: str, system: System) -> None:
     used = [CATALOGUE.finishes[step.finish] for step in system.steps if step.do == "coat" and step.finish]
     for under, over in pairwise(used):
         assert not (under.drying == "oxidation" and over.drying == "water"), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_colour_and_gloss_are_sanded_strictly_and_paint_loosely(name: str, system: System) -> None:
     families = {CATALOGUE.finishes[finish].family for finish in system.finishes()}
     if system.opaque:
@@ -113,20 +114,20 @@ def test_colour_and_gloss_are_sanded_strictly_and_paint_loosely(name: str, syste
         assert system.progression in ("normal", "strict"), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_it_says_how_to_look_after_it(name: str, system: System) -> None:
     assert system.care, name
     assert all(line.endswith(".") for line in system.care), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_it_says_what_it_is_and_how_it_is_mended(name: str, system: System) -> None:
     assert system.repair is not None, name
     told = (system.about or "", system.repair.scratch, system.repair.ring, system.repair.worn)
     assert all(line.endswith(".") for line in told), name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_what_its_owner_renews_it_with_goes_over_its_last_coat(name: str, system: System) -> None:
     if system.renewed_with is None:
         assert system.repair is not None, name
@@ -140,7 +141,7 @@ def test_what_its_owner_renews_it_with_goes_over_its_last_coat(name: str, system
     assert not broken, name
 
 
-@pytest.mark.parametrize(("name", "system"), SYSTEMS)
+@each(("name", "system"), SYSTEMS)
 def test_its_owner_handles_no_hardener_and_no_gun(name: str, system: System) -> None:
     if system.renewed_with is not None:
         finish = CATALOGUE.finishes[system.renewed_with]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from finplan.catalogue import Timber, bundled_catalogue
+from tests.each import each
 
 SHEETS = {name: one for name, one in bundled_catalogue().timbers.items() if one.sheet is not None}
 TIMBERS = [
@@ -12,7 +13,7 @@ TIMBERS = [
 ]
 
 
-@pytest.mark.parametrize(("name", "timber"), TIMBERS)
+@each(("name", "timber"), TIMBERS)
 def test_wood_shrinks_more_round_the_rings_than_across(name: str, timber: Timber) -> None:
     assert timber.shrinkage is not None
     assert timber.shrinkage.radial_pct.typical < timber.shrinkage.tangential_pct.typical, name
@@ -20,7 +21,7 @@ def test_wood_shrinks_more_round_the_rings_than_across(name: str, timber: Timber
         assert timber.movement.radial < timber.movement.tangential, name
 
 
-@pytest.mark.parametrize(("name", "timber"), TIMBERS)
+@each(("name", "timber"), TIMBERS)
 def test_volume_shrinks_about_as_both_widths_together(name: str, timber: Timber) -> None:
     assert timber.shrinkage is not None
     if timber.shrinkage.volumetric_pct is None:
@@ -30,7 +31,7 @@ def test_volume_shrinks_about_as_both_widths_together(name: str, timber: Timber)
     assert both * 0.8 <= timber.shrinkage.volumetric_pct.typical <= both * 1.36, name
 
 
-@pytest.mark.parametrize(("name", "timber"), TIMBERS)
+@each(("name", "timber"), TIMBERS)
 def test_movement_is_shrinkage_spread_over_the_moisture_lost(name: str, timber: Timber) -> None:
     # From fibre saturation (25 to 30 %) to oven-dry; the Wood Handbook's coefficients are for 6 to 14 %, where wood
     # moves less than the mean. Its two tables disagree most for mahogany (17 %).
@@ -43,7 +44,7 @@ def test_movement_is_shrinkage_spread_over_the_moisture_lost(name: str, timber: 
         assert 17 <= shrinkage / 100 / coefficient <= 37, name
 
 
-@pytest.mark.parametrize(("name", "timber"), TIMBERS)
+@each(("name", "timber"), TIMBERS)
 def test_pores_oil_and_resin_fit_together(name: str, timber: Timber) -> None:
     if timber.pores == "softwood":
         assert not timber.dust.hardwood, name

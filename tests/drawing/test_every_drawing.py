@@ -12,6 +12,7 @@ from finplan.inputs.shapes import SHAPES
 from finplan.quantity import Units
 from tests.drawing.demo_parts import DEMO, part_of, write_box
 from tests.drawing.read_svg import NAMESPACE, Drawn, Text, read
+from tests.each import each
 
 EVERY = [(name, units) for name in DEMO for units in ("metric", "us")]
 
@@ -47,14 +48,14 @@ def test_every_shape_is_among_the_examples() -> None:
     assert {fields["shape"] for _, fields in DEMO.values()} == set(SHAPES)
 
 
-@pytest.mark.parametrize(("name", "units"), EVERY)
+@each(("name", "units"), EVERY)
 def test_no_text_lies_on_another_or_off_the_paper(name: str, units: Units, folder: Path) -> None:
     seen = drawn(name, units, folder)
     assert overlapping(seen.texts) == []
     assert outside(seen) == []
 
 
-@pytest.mark.parametrize(("name", "units"), EVERY)
+@each(("name", "units"), EVERY)
 def test_text_is_legible_at_85_mm(name: str, units: Units, folder: Path) -> None:
     seen = drawn(name, units, folder)
     assert seen.width == 85
@@ -63,7 +64,7 @@ def test_text_is_legible_at_85_mm(name: str, units: Units, folder: Path) -> None
     assert min(text.size for text in seen.texts) * 0.727 >= 2.5
 
 
-@pytest.mark.parametrize(("name", "units"), EVERY)
+@each(("name", "units"), EVERY)
 def test_nothing_leaves_the_paper(name: str, units: Units, folder: Path) -> None:
     seen = drawn(name, units, folder)
     for element in seen.root.iter(f"{NAMESPACE}path"):
@@ -73,7 +74,7 @@ def test_nothing_leaves_the_paper(name: str, units: Units, folder: Path) -> None
             assert -0.01 <= float(y) <= seen.height + 0.01
 
 
-@pytest.mark.parametrize(("name", "units"), EVERY)
+@each(("name", "units"), EVERY)
 def test_the_file_needs_nothing_beside_itself(name: str, units: Units, folder: Path) -> None:
     seen = drawn(name, units, folder)
     tags = {element.tag.removeprefix(NAMESPACE) for element in seen.root.iter()}

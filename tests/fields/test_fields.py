@@ -10,6 +10,7 @@ import pytest
 from finplan.fields import described, fields_page, picture, topic_named, topics, topics_with
 from finplan.inputs.shapes import SHAPES
 from tests.conftest import Cli
+from tests.each import each
 from tests.fields.page import PAGE
 
 FIELDS = [
@@ -17,7 +18,7 @@ FIELDS = [
 ]
 
 
-@pytest.mark.parametrize(("topic", "field"), FIELDS)
+@each(("topic", "field"), FIELDS)
 def test_every_field_says_what_it_is_and_how_it_is_written(topic: object, field: object) -> None:
     assert field.about.endswith((".", "…}.")), field  # type: ignore[attr-defined]
     assert 5 <= len(field.about) <= 180, field  # type: ignore[attr-defined]

@@ -8,11 +8,12 @@ from finplan.catalogue import MODELS, RECORD_NAMES
 from finplan.lookup.fields import WIDTH, field_lines, fields_of_kind
 from finplan.reading import FieldOf, read_document
 from finplan.resources import data_dir
+from tests.each import each
 
 FIELDS = [pytest.param(kind, field, id=f"{kind}/{field.name}") for kind in MODELS for field in fields_of_kind(kind)]
 
 
-@pytest.mark.parametrize(("kind", "field"), FIELDS)
+@each(("kind", "field"), FIELDS)
 def test_every_field_says_what_it_is_and_how_it_is_written(kind: str, field: FieldOf) -> None:
     assert field.about.endswith("."), (kind, field.name)
     assert 5 <= len(field.about) <= 150, (kind, field.name)

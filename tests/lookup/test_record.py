@@ -10,6 +10,7 @@ import pytest
 from finplan.catalogue import Sourced, bundled_catalogue
 from finplan.lookup import listing_json, listing_lines, record_json, record_lines
 from finplan.lookup.record_lines import WIDTH
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 RECORDS = [
@@ -71,8 +72,8 @@ def test_the_sources_stand_in_full_at_the_foot() -> None:
     assert "(practice)" in text
 
 
-@pytest.mark.parametrize("units", ["metric", "us"])
-@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+@each("units", ["metric", "us"])
+@each(("kind", "name", "record"), RECORDS)
 def test_every_record_can_be_shown(kind: str, name: str, record: Any, units: Any) -> None:
     shown = record_lines(kind, name, record, CATALOGUE, units)
     assert shown[0].startswith(f"{name} ({kind})")
@@ -83,7 +84,7 @@ def test_every_record_can_be_shown(kind: str, name: str, record: Any, units: Any
         assert all(f"[{key}]" in foot for key in record.source_keys())
 
 
-@pytest.mark.parametrize(("kind", "name", "record"), RECORDS)
+@each(("kind", "name", "record"), RECORDS)
 def test_every_record_survives_json(kind: str, name: str, record: Any) -> None:
     data = record_json(kind, name, record, CATALOGUE)
     assert json.loads(json.dumps(data, ensure_ascii=False, allow_nan=False)) == data

@@ -8,6 +8,7 @@ from finplan.catalogue import MODELS, bundled_catalogue
 from finplan.lookup import Selection, ready_h, selected
 from finplan.lookup.properties import PROPERTIES
 from finplan.problems import NotPossibleError
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 ASKED = [(kind, name) for kind, asked in PROPERTIES.items() for name in asked]
@@ -25,7 +26,7 @@ def test_one_kind() -> None:
     assert selected(CATALOGUE, Selection("timbers")) == {"timbers": dict(CATALOGUE.timbers)}
 
 
-@pytest.mark.parametrize(("kind", "name"), ASKED)
+@each(("kind", "name"), ASKED)
 def test_every_property_can_be_asked_and_tells_records_apart(kind: str, name: str) -> None:
     found = names(kind, name)
     assert found < set(CATALOGUE.kinds()[kind])

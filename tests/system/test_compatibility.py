@@ -17,6 +17,7 @@ from finplan.problems import Finding
 from finplan.surface import piece_surface
 from finplan.system import Treatment, compatibility_findings, mismatches, treatments
 from tests.conftest import EXAMPLE
+from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 RULES = [pytest.param(name, rule, id=name) for name, rule in CATALOGUE.compatibility.items()]
@@ -85,8 +86,8 @@ def test_the_golden_table_speaks_of_every_system_and_timber() -> None:
     assert set(CATALOGUE.timbers) == OILY | TANNIN | RESIN | BLOTCHING | DARK | PORES | EVEN
 
 
-@pytest.mark.parametrize("timber", list(CATALOGUE.timbers))
-@pytest.mark.parametrize("system", list(CATALOGUE.systems))
+@each("timber", list(CATALOGUE.timbers))
+@each("system", list(CATALOGUE.systems))
 def test_every_system_on_every_timber(system: str, timber: str, tmp_path: Path) -> None:
     text = f"timber: {timber}\nsystem: {system}\n{BOARD}"
     found = {clash.rule for one in treated(text, tmp_path)[1] for clash in mismatches(one, CATALOGUE)}
