@@ -54,13 +54,18 @@ def printed(command: str, folder: Path) -> str:
     return done.stdout + done.stderr
 
 
+_ASKS_THE_CLOCK = ("wishes", "held", "files", "app", "bench", "stock")
+"""Modules of the command line that hold what reads the clock, whichever of them a test has loaded before."""
+
+
 def printed_here(command: str, folder: Path) -> str:
     """Return the same of a command that is run in this process, which has loaded and planned already."""
     from finplan.cli import main
 
     out, err = io.StringIO(), io.StringIO()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.cli.wishes.now", lambda: NOW)
+        for module in _ASKS_THE_CLOCK:
+            patch.setattr(f"finplan.cli.{module}.now", lambda: NOW, raising=False)
         patch.setattr(sys, "argv", shlex.split(command))
         patch.setattr(sys.modules["__main__"], "__package__", None)  # else it is called a module of the tests' program
         patch.chdir(folder)

@@ -43,15 +43,21 @@ def scene_of(
     )[0]
 
 
-def looked_at(scene: Scene, name: str) -> Diagnosis:
-    """Return what is known of a fault, called as a person typed it.
+def looked_at(scene: Scene, name: str, called: str) -> Diagnosis:
+    """Return what is known of a fault, called as a person typed it, of the coat at the step that is *called* so.
 
     Raises
     ------
     NotPossibleError
-        The catalogue knows no such fault; names the nearest.
+        The catalogue knows no such fault, whose nearest is named; or the coat is not ticked: of what is not on yet
+        nothing can be said but that a fault cannot occur in its finish.
     """
-    return diagnosed(scene, fault_named(name, scene.catalogue))
+    told = diagnosed(scene, fault_named(name, scene.catalogue))
+    if told.answer is not None and not scene.is_on:
+        coat = scene.coats[0].label.partition(",")[0]
+        msg = f"step {called}: {coat} of {scene.treatment.item} is not ticked; tick it first (finplan done)"
+        raise NotPossibleError(msg)
+    return told
 
 
 def faults_at(scene: Scene) -> tuple[Diagnosis, ...]:

@@ -90,6 +90,7 @@ def repaired(
         because = "" if told.cannot is None else f", because {told.cannot.because}"
         msg = f"{told.name} cannot occur in {scene.step.finish}{because}: nothing is planned"
         raise NotPossibleError(msg)
+    _refuse_twice(ledger, held, told)
     entry = RepairEntry(
         moment,
         told.name,
@@ -207,6 +208,19 @@ def _read(option: str, text: str) -> float:
         return read(text, kind)
     except QuantityError as error:
         raise TypedError(str(error), option) from None
+
+
+def _refuse_twice(ledger: Ledger, held: HeldPlan, told: Diagnosis) -> None:
+    """Refuse a repair that is planned already and not done yet."""
+    done = done_now(ledger, held)
+    for entry in repairs_of(ledger, held.job):
+        if (entry.fault, entry.coat) != (told.name, told.scene.step.id):
+            continue
+        left = [one.id for one in _mending(told.scene.plan, entry.id) if one.id not in done]
+        if left:
+            named = ", ".join(step_names(left, numbers_of(ledger, held.job)))
+            msg = f"its repair is in the plan already (steps {named}); with --undo it is taken back"
+            raise NotPossibleError(msg)
 
 
 def _refuse_what_is_past(ledger: Ledger, held: HeldPlan, plan: Plan, entry: RepairEntry) -> None:

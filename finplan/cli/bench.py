@@ -157,7 +157,7 @@ def fault(
     with opened([file], ledger, to_read=not planned) as (found, last, files), as_typed():
         pieces = pieces_of(files, shop, units)
         scene, called = scene_of(found, last, pieces, step, now())
-        told = faults_at(scene) if name is None else (looked_at(scene, name),)
+        told = faults_at(scene) if name is None else (looked_at(scene, name, called),)
         if planned:
             with busy("planning") as say:
                 affected = Affected(area=area, share=share, parts=tuple(items or ()))

@@ -13,7 +13,7 @@ from finplan.faults.evidence import Evidence
 from finplan.faults.scene import Scene
 from finplan.faults.thing_facts import THING_FACTS
 from finplan.faults.time_facts import TIME_FACTS
-from finplan.problems import NotPossibleError, did_you_mean, shown
+from finplan.problems import NotPossibleError, did_you_mean, nearest, shown
 from finplan.timetable import stage_time
 
 FACTS: Mapping[PlanFact, Callable[[Scene], Evidence]] = {**AIR_FACTS, **TIME_FACTS, **THING_FACTS}
@@ -84,7 +84,9 @@ def fault_named(typed: str, catalogue: Catalogue) -> str:
     by_word = words_for_faults(catalogue)
     wanted = "-".join(typed.strip().lower().replace("_", " ").replace("-", " ").split())
     if wanted not in by_word:
-        msg = f"{shown(typed)} is no fault that the catalogue knows; {did_you_mean(wanted, by_word)}"
+        near = nearest(wanted, by_word)
+        meant = did_you_mean(wanted, catalogue.faults) if near is None else f"did you mean '{by_word[near]}'?"
+        msg = f"{shown(typed)} is no fault that the catalogue knows; {meant}"
         raise NotPossibleError(msg)
     return by_word[wanted]
 

@@ -23,5 +23,7 @@ class Evidence:
     """What is asked, in the same unit."""
     names: tuple[str, ...] = ()
     """Steps, finishes, timbers that it speaks of."""
+    clock_h: float | None = None
+    """Of drying, how long it lay by the clock, in the air that there was; ``value`` is what that is worth at 23 °C."""
     recorded: bool = False
     """Whether the record says it; else it is the plan's, or the shop file's."""

@@ -89,6 +89,11 @@ class Scene:
         return tuple(one for one in self.known.ticks if one.kind == "done" and not ids.isdisjoint(one.steps))
 
     @property
+    def is_on(self) -> bool:
+        """Whether it has been put on, by the record."""
+        return all(one.id in self.known.done for one in self.coats)
+
+    @property
     def recorded(self) -> bool:
         """Whether the record says when it was put on."""
         return bool(self.entries)

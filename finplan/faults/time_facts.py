@@ -23,7 +23,8 @@ def _over_wet(scene: Scene) -> Evidence:
         return Evidence("over-wet", "possible", limit=asked_h, names=(below.label,))
     recorded = below.id in scene.known.ticked and scene.recorded
     standing: BornOut = "found" if dried_h < asked_h * _NEARLY else "excluded"
-    return Evidence("over-wet", standing, dried_h, asked_h, (below.label,), recorded)
+    lay_h = _lay_h(scene, below, None if scene.put_on is None else scene.put_on[0])
+    return Evidence("over-wet", standing, dried_h, asked_h, (below.label,), lay_h, recorded)
 
 
 def _worked_wet(scene: Scene) -> Evidence:
@@ -37,7 +38,9 @@ def _worked_wet(scene: Scene) -> Evidence:
         return Evidence("worked-wet", "possible", limit=asked_h, names=(after.label,))
     standing: BornOut = "found" if dried_h < asked_h * _NEARLY else "excluded"
     recorded = after.id in scene.known.ticked and scene.recorded
-    return Evidence("worked-wet", standing, dried_h, asked_h, (after.label,), recorded)
+    return Evidence(
+        "worked-wet", standing, dried_h, asked_h, (after.label,), _lay_h(scene, coat, scene.begun(after)), recorded
+    )
 
 
 _NEARLY = 0.98
@@ -51,6 +54,12 @@ def _dried_h(scene: Scene, coat: Operation, until: datetime | None) -> float | N
         return None
     first = max(scene.minute(on), 0.0)
     return drying.passed_h(first, max(scene.minute(until), first), "through")
+
+
+def _lay_h(scene: Scene, coat: Operation, until: datetime | None) -> float | None:
+    """Return how long a coat lay until a moment, by the clock; None where nothing says. [h]"""
+    on = scene.ended(coat)
+    return None if on is None or until is None else max(0.0, (until - on) / timedelta(hours=1))
 
 
 def _window_missed(scene: Scene) -> Evidence:
@@ -68,7 +77,7 @@ def _window_missed(scene: Scene) -> Evidence:
     missed = closes is not None and scene.minute(scene.put_on[0]) > closes
     abraded = _abraded_between(scene)
     standing: BornOut = "found" if missed and not abraded else "excluded"
-    return Evidence("window-missed", standing, waited_h, limit.low, (below.label, *abraded), recorded)
+    return Evidence("window-missed", standing, waited_h, limit.low, (below.label, *abraded), recorded=recorded)
 
 
 def _abraded_between(scene: Scene) -> tuple[str, ...]:
@@ -125,7 +134,7 @@ def _sanded_beside(scene: Scene) -> Evidence:
         value = None if nearest is None else nearest[0]
         return Evidence("sanded-beside", "possible", value, settles_h)
     recorded = nearest[1].id in scene.known.ticked and scene.recorded
-    return Evidence("sanded-beside", "found", nearest[0], settles_h, (nearest[1].label,), recorded)
+    return Evidence("sanded-beside", "found", nearest[0], settles_h, (nearest[1].label,), recorded=recorded)
 
 
 def _sanded_after(scene: Scene) -> Evidence:

@@ -113,7 +113,7 @@ class FaultPages:
             step=called,
             coat=coat_words(scene),
             plan_id=held.id,
-            fault=_shown(looked_at(scene, fault), scene) if fault else None,
+            fault=_shown(looked_at(scene, fault, called), scene) if fault else None,
             faults=[_shown(one, scene) for one in every if one.answer is not None],
             wrong=wrong,
         )

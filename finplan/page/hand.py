@@ -128,8 +128,8 @@ def _again(wanted: BenchAsked) -> Plan:
     with opened([wanted.file], wanted.ledger) as (ledger, held, files):
         if wanted.mend is not None:
             pieces, mend = _pieces(files, wanted), wanted.mend
-            scene, _ = scene_of(ledger, held, pieces, mend.step, wanted.now)
-            told, affected = looked_at(scene, mend.fault), Affected(share=mend.share)
+            scene, called = scene_of(ledger, held, pieces, mend.step, wanted.now)
+            told, affected = looked_at(scene, mend.fault, called), Affected(share=mend.share)
             return repaired(ledger, held, pieces, told, affected, wanted.now).plan
         return rest_planned(ledger, held, _pieces(files, wanted), wanted.now, air=wanted.air)
 

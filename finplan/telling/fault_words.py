@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from finplan.catalogue import FaultAnswer, PlanFact, RepairStep
+from finplan.climate import STANDARD
 from finplan.faults import CauseHere, Diagnosis, Evidence, Scene
 from finplan.listing import listed
 from finplan.moments import not_before, show_moment
@@ -24,12 +25,12 @@ def fault_head(told: Diagnosis) -> str:
 
 def coat_words(scene: Scene) -> str:
     """Return which coat is looked at, and when it was put on."""
-    words = f"{scene.treatment.item}, {scene.coats[0].label} of {scene.step.finish}"
+    at = "" if scene.operation in scene.coats else f"{scene.operation.label} on "
+    words = f"{scene.treatment.item}, {at}{scene.coats[0].label} of {scene.step.finish}"
     if scene.put_on is None:
         return words
     ended = scene.put_on[1].astimezone(scene.plan.shop.time_zone)
-    on = all(one.id in scene.known.done for one in scene.coats)
-    return f"{words}, {'put on' if on else 'to be put on by the plan'} {show_moment(ended)}"
+    return f"{words}, {'put on' if scene.is_on else 'not ticked, by the plan put on'} {show_moment(ended)}"
 
 
 def unlike_words(told: Diagnosis) -> Iterator[str]:
@@ -175,15 +176,16 @@ def _thicker(one: Evidence, scene: Scene) -> str:
 
 
 def _dried(coat: str, after: str) -> Callable[[Evidence, Scene], str]:
-    def words(one: Evidence, _: Scene) -> str:
+    def words(one: Evidence, scene: Scene) -> str:
         if one.limit is None:
             return "it is the first coat"
+        standard = show_temperature(STANDARD.temperature_c, _units(scene))
         asked = f"{show_duration(one.limit)} {'is' if one.standing != 'found' else 'was'} asked"
         if one.value is None:
             return f"{asked} before {after}" if not one.names else f"nothing says when; {asked}"
         name = one.names[0] if one.names else ""
-        what = coat.format(name=name)
-        return f"{what} {show_duration(one.value)} of drying at 23 °C; {asked}"
+        lay = "" if one.clock_h is None else f"{show_duration(one.clock_h)}, worth "
+        return f"{coat.format(name=name)} {lay}{show_duration(one.value)} of drying at {standard}; {asked}"
 
     return words
 
@@ -251,10 +253,11 @@ def _end_grain(one: Evidence, _: Scene) -> str:
     return f"{show_share(one.value or 0.0)} of the area drinks like end grain"
 
 
-def _large(one: Evidence, _: Scene) -> str:
+def _large(one: Evidence, scene: Scene) -> str:
     if one.value is None or one.limit is None:
         return ""
-    return f"it takes {show_duration(one.value)} to put on, and stays wet {show_duration(one.limit)} at 23 °C"
+    standard = show_temperature(STANDARD.temperature_c, _units(scene))
+    return f"it takes {show_duration(one.value)} to put on, and stays wet {show_duration(one.limit)} at {standard}"
 
 
 def _mixed(one: Evidence, _: Scene) -> str:
@@ -297,7 +300,7 @@ _WORDS: Mapping[PlanFact, Callable[[Evidence, Scene], str]] = {
     "drier": _damp("or more"),
     "cold-while-drying": _cold_while_drying,
     "thicker": _thicker,
-    "over-wet": _dried("{name} had", "it"),
+    "over-wet": _dried("{name} lay", "it"),
     "worked-wet": _dried("it was worked on ({name}) after", "work on it"),
     "window-missed": _window,
     "not-abraded": _not_abraded,

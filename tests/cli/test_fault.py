@@ -60,6 +60,8 @@ def test_without_a_name_every_fault_is_listed(folder: Path, cli: Cli) -> None:
     [
         (("99", "tacky"), "there is no step 99"),
         (("2", "takcy"), "did you mean 'tacky'"),
+        (("2", "dripz"), "did you mean 'runs'"),
+        (("2", "tacky"), "is not ticked; tick it first"),
         (("1", "tacky"), "no coat is on"),
     ],
 )

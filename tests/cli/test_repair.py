@@ -83,6 +83,7 @@ def test_a_run_in_the_last_coat_of_varnish(tmp_path: Path, cli: Cli, monkeypatch
     assert _hours(told) > 4 * 24
     assert told["now"]["needed_ml"]["oil-varnish"] > told["before"]["needed_ml"]["oil-varnish"]
 
+    assert "is in the plan already" in bench.refused("fault", last, "runs", "--repair")
     planned = bench.answer("timetable")["steps"]
     names = [row["step"] for row in planned if row["kind"] == "attended"]
     assert names[:4] == ["scrape off (runs)", "abrade P240 (runs)", "abrade P320 (runs)", "coat 3 again (runs)"]
