@@ -96,7 +96,8 @@ def _days(first: FirstPage, width: float, one: Setting) -> float:
 def _advice(first: FirstPage, width: float, one: Setting) -> float:
     text = one.text
     dangers = [f"{danger.title}. {danger.text}" for danger in first.dangers]
-    stop = [*dangers, *(f"Air. {line}" for line in first.air), first.rules_first]
+    order = f"To buy. {first.order}" if first.order else ""
+    stop = [*dangers, *(f"Air. {line}" for line in first.air), order, first.rules_first]
     rows = [text.height(words, width - 30.0) + 0.85 for _, words in first.not_to_plan]
     return (
         one.head_mm

@@ -23,6 +23,7 @@ from finplan.sheet.made import MadeWith, made
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
 from finplan.sheet.sanding_rules import GritRule, rules_in_two_columns
+from finplan.sheet.section_room import buying_takes_more, sanding_takes_more
 from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
@@ -55,9 +56,12 @@ class Sheet:
     front_fits: bool
     """Whether it fits its page; else the days begin below it."""
     buying: Buying
+    buying_flows: bool
+    """Whether it takes more than a page: then it begins where it stands."""
     rules: tuple[tuple[GritRule, ...], tuple[GritRule, ...]]
     """Of sanding, wherever in the plan, as two columns."""
     sanding: tuple[SandingPages, ...]
+    sanding_flows: bool
     days: tuple[WorkingDay, ...]
     cautions: tuple[CautionGroup, ...]
     moments: tuple[tuple[Precaution, ...], tuple[Precaution, ...]]
@@ -114,29 +118,32 @@ def sheet_of(
 ) -> Sheet:
     """Return what is printed of a plan, or *only* what is wanted of its days; appendix and faults where asked for."""
     name, cautions, first = listed(piece.name for piece in plan.pieces), caution_groups(plan), first_page(plan)
-    days, cards = working_days(plan), care_cards(plan)
-    front, front_fits = closeness(first, name, _page_size(plan))
+    days, cards, bought, paper = working_days(plan), care_cards(plan), buying(plan), _page_size(plan)
+    sanding, rules = sanding_pages(plan), rules_in_two_columns(plan)
+    front, front_fits = closeness(first, name, paper)
     return Sheet(
         key=plan.digest if plan.number is None else f"{plan.digest} {plan.number}",
         shop=plan.shop.shop if plan.shop_file.document else "",
         name=name,
         long_name=len(name) > _LONG,
         footer=_footer(name, plan),
-        page_size=_page_size(plan),
+        page_size=paper,
         degree="°C" if plan.units == "metric" else "°F",
         first=first,
         front=front,
         front_fits=front_fits,
-        buying=buying(plan),
-        rules=rules_in_two_columns(plan),
-        sanding=sanding_pages(plan),
+        buying=bought,
+        buying_flows=buying_takes_more(bought, paper),
+        rules=rules,
+        sanding=sanding,
+        sanding_flows=sanding_takes_more(sanding, rules, paper),
         whole=only is None,
         days=days if only is None else only_days(days, only),
         cautions=cautions,
         moments=in_two_columns(cautions),
         safety=safety_page(plan),
         care=cards,
-        care_below_days=front_fits and fits_below_days(cards[0], days, _page_size(plan)),
+        care_below_days=front_fits and fits_below_days(cards[0], days, paper),
         appendix=appendix(plan) if with_appendix else None,
         faults=faults_page(plan) if with_faults else None,
         made=made(plan),

@@ -28,13 +28,19 @@ from finplan.timetable import Buffer
 
 
 def test_worst_dangers_are_of_different_sorts(table: Plan, hostile: Plan) -> None:
-    """Of an oil: its cloths, its vapour, a mask where nobody knows the air; of a two-component spray its isocyanate."""
+    """Of an oil on ash: its cloths, its vapour, a mask where nobody knows the air, and dust that causes cancer.
+
+    Of a two-component spray its isocyanate, and that dust however many are worse.
+    """
     assert [danger.title for danger in first_page(table).dangers] == [
         "Oily cloths",
         "Vapour that burns",
         "Mask for solvent",
+        "Hardwood dust",
     ]
-    assert "Isocyanate hardener" in [danger.title for danger in first_page(hostile).dangers]
+    titles = [danger.title for danger in first_page(hostile).dangers]
+    assert "Isocyanate hardener" in titles
+    assert "Hardwood dust" in titles
 
 
 def test_items_that_get_the_same_share_a_sentence(table: Plan) -> None:
