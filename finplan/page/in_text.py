@@ -74,13 +74,24 @@ def _inserted(text: str, tree: TextPlace, path: Where, written: str, newline: st
 
 
 def _new_line(text: str, behind: int, line: str, newline: str) -> str:
-    """Return the text with a line after the one in which something ends; a comment behind that stays with it."""
+    """Return the text with a line after the one in which something ends.
+
+    A comment behind that stays with it, and so do comments below it that are set in further than the new line.
+    """
+    column = len(line) - len(line.lstrip())
     if text[behind - 1 : behind] == "\n":
-        return f"{text[:behind]}{line}{newline}{text[behind:]}"
-    end = text.find("\n", behind)
-    if end < 0:
-        return f"{text}{newline}{line}{newline}"
-    return f"{text[: end + 1]}{line}{newline}{text[end + 1 :]}"
+        at = behind
+    else:
+        end = text.find("\n", behind)
+        if end < 0:
+            return f"{text}{newline}{line}{newline}"
+        at = end + 1
+    while (end := text.find("\n", at)) >= 0:
+        below = text[at:end]
+        if not below.lstrip().startswith("#") or len(below) - len(below.lstrip()) <= column:
+            break
+        at = end + 1
+    return f"{text[:at]}{line}{newline}{text[at:]}"
 
 
 def with_item(text: str, tree: TextPlace, path: Where, written: str, newline: str, at: int) -> str:

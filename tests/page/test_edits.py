@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.page.edits import AddItem, AddPart, EditError, RemoveValue, RenamePart, SetValue, edited
+from finplan.page.edits import AddItem, AddPart, EditError, PutValue, RemoveValue, RenamePart, SetValue, edited
 from finplan.page.places import TextPlace, places
 from finplan.reading import document_of
 from finplan.resources import data_dir
@@ -122,6 +122,25 @@ def test_a_part_comes_to_the_end_of_the_parts() -> None:
     assert found == text + "  slat:\n    shape: board\n    length: 900\n    edge: {top: chamfer 2}\n"
     without_end = edited(text.rstrip("\n"), AddPart(part="slat", fields={"shape": "board"}))
     assert without_end.endswith("exposure: covered}\n  slat:\n    shape: board\n")
+
+
+def test_comments_of_the_part_above_stay_with_it() -> None:
+    text = "piece: a\nparts:\n  board:\n    shape: board\n    # count: 2\n    # faces: none\n# the end\n"
+    found = edited(text, AddPart(part="slat", fields={"shape": "board"}))
+    assert found == text.replace("# the end\n", "  slat:\n    shape: board\n# the end\n")
+    found = edited(text, PutValue(path=("joints",), value="[]"))
+    assert found == text.replace("# the end\n", "joints: []\n# the end\n")
+    assert "    shape: board\n    count: 2\n    # count" in edited(
+        text, SetValue(path=("parts", "board", "count"), value="2")
+    )
+
+
+def test_a_value_of_any_kind_is_put_in_the_place_of_another() -> None:
+    text = "people:\n  - name: Ada  # she\n    hours:\n      mon: 8:00-12:00\n      tue: 8:00-12:00\n    skills: []\n"
+    found = edited(text, PutValue(path=("people", 0, "hours"), value="{mon-fri: 8:00-16:00}"))
+    assert found == text.replace("mon: 8:00-12:00\n      tue: 8:00-12:00", "{mon-fri: 8:00-16:00}")
+    found = edited(text, AddItem(path=("people",), value="{name: Bo, hours: {mon: 8:00-9:00}}", before=0))
+    assert found == text.replace("people:\n", "people:\n  - {name: Bo, hours: {mon: 8:00-9:00}}\n")
 
 
 def test_the_first_part_of_an_empty_piece() -> None:
