@@ -67,9 +67,14 @@ class Folder:
         return self.path / LEDGER
 
     def names(self) -> list[str]:
-        """Return the names of all piece files, in their order."""
-        found = []
-        for file in sorted(self.path.iterdir()):
+        """Return the names of all piece files, in their order; raises ``NotPossibleError`` where the folder is gone."""
+        found: list[str] = []
+        try:
+            files = sorted(self.path.iterdir())
+        except OSError as error:
+            msg = f"the folder {self.path.name} cannot be read: {(error.strerror or str(error)).lower()}"
+            raise NotPossibleError(msg) from None
+        for file in files:
             if file.suffix.lower() in ENDINGS and file.name != SHOP and not file.name.startswith("."):
                 inside = self._inside(file.name)
                 if inside is not None and inside.is_file() and _is_piece(inside):

@@ -23,7 +23,7 @@ from finplan.page.starting import shape_pictures, starting_shapes
 from finplan.page.ways import WAYS
 from finplan.page.workbench import NotTakenError, View, Workbench
 from finplan.page.workshop import pieces_listed
-from finplan.problems import FinplanError, Problem, RefusedError
+from finplan.problems import FinplanError, NotPossibleError, Problem, RefusedError
 from finplan.typesetting import rendered
 
 _MAX_FIELDS = 200
@@ -101,6 +101,8 @@ class Pages:
             view, with_shop = begin(self.opened.session, form_named(form), sent)
         except BeginError as error:
             return HTMLResponse(self._form(form, sent, error), 422)
+        except NotPossibleError as error:
+            return HTMLResponse(self._form(form, sent, BeginError({"file": str(error)})), 422)
         return RedirectResponse(f"/piece/{quote(view.text.name)}{'?begun=shop' if with_shop else ''}", 303)
 
     def _form(self, name: str, sent: Mapping[str, str], error: BeginError | None) -> str:
@@ -161,7 +163,9 @@ class Pages:
         except NotTakenError as error:
             typed = {path_of(sent): (sent.get("value", ""), error.problems)}
             return self._page(before, told=f"not taken: {error}", typed=typed)
-        except (NewerTextError, EditError, RefusedError) as error:
+        except NoSuchPieceError:
+            raise
+        except FinplanError as error:
             return self._page(before, wrong=str(error), status=409 if isinstance(error, NewerTextError) else 422)
         return self._page(self.opened.seen(view))
 
@@ -236,8 +240,11 @@ class Pages:
     def _step(self, name: str, by: int, sent: Mapping[str, str]) -> Response:
         try:
             view = self.opened.session.step(name, by, sent.get("digest", ""))
-        except NewerTextError as error:
-            return self._page(self.opened.session.view(name), wrong=str(error), status=409)
+        except NoSuchPieceError:
+            raise
+        except FinplanError as error:
+            status = 409 if isinstance(error, NewerTextError) else 422
+            return self._page(self.opened.session.view(name), wrong=str(error), status=status)
         return self._page(self.opened.seen(view))
 
     def days(self, name: str) -> str:

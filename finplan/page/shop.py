@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from finplan.page.folder import Folder, digest_of
@@ -35,11 +36,15 @@ class KeptWorkshop:
 
     def _look(self) -> list[tuple[object, ...]]:
         """Return what tells whether a file that a shop may name was changed: beside it, or in a folder beside it."""
-        beside = list(self._folder.path.iterdir())
+        try:
+            beside = list(self._folder.path.iterdir())
+        except OSError:  # the folder is gone: whoever lists its pieces says so
+            return []
         files = [file for file in beside if file.name == SHOP or file.suffix == ".csv"]
         for inner in beside:
             if inner.is_dir() and not inner.is_symlink() and not inner.name.startswith("."):
-                files += [file for file in list(inner.iterdir())[:_MAX_FILES] if file.suffix == ".yaml"]
+                with suppress(OSError):  # that may not be looked into
+                    files += [file for file in list(inner.iterdir())[:_MAX_FILES] if file.suffix == ".yaml"]
         return sorted(_state(file) for file in files[:_MAX_FILES])
 
 

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import errno
+import json
 import os
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
 from fastapi.testclient import TestClient
 
 from finplan.page.guard import MAX_BODY
 
 ORIGIN = {"origin": "http://127.0.0.1:8999"}
+BOTH = (("piece", "piece"), ("shop", "buffer"))
+"""Of each file, a field that is edited."""
 FORM = {"content-type": "application/x-www-form-urlencoded"}
 
 
@@ -139,3 +145,47 @@ def test_names_that_are_html_are_words(client: TestClient, folder: Path) -> None
         page = client.get(path).text
         assert "<script>alert" not in page
         assert "&lt;script&gt;" in page or path.endswith("days")
+
+
+def test_a_full_disk_is_said_and_nothing_is_half_written(
+    client: TestClient, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also where the piece cannot be written after the shop file was: that is then as before."""
+    before = {file.name: file.read_bytes() for file in folder.iterdir() if file.is_file()}
+    edits = {name: json.dumps([{"do": "set", "path": [path], "value": "2 d"}]) for name, path in BOTH}
+    for fails_at in (1, 2):
+        synced = iter(range(1, 100))
+
+        def full(descriptor: int, fails_at: int = fails_at, synced: Iterator[int] = synced) -> None:
+            if next(synced) == fails_at:
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+        monkeypatch.setattr("finplan.whole_file.os.fsync", full)
+        digests = {"digest": client.get("/api/pieces/round-table.yaml").json()["digest"]}
+        digests["shop_on"] = client.get("/api/shop").json()["digest"]
+        answer = client.post("/piece/round-table.yaml/help", data={**edits, **digests})
+        assert answer.status_code == 422
+        assert "no space left on device" in answer.text
+        assert {file.name: file.read_bytes() for file in folder.iterdir() if file.is_file()} == before
+
+
+def test_a_folder_that_is_gone_is_said(client: TestClient, folder: Path) -> None:
+    shutil.rmtree(folder)
+    for path in ("/", "/bench", "/shop", "/api/pieces", "/api/shop", "/new/stool", "/piece/round-table.yaml"):
+        assert client.get(path).status_code < 500, path
+    assert "cannot be read: no such file" in client.get("/").text
+    form = {"title": "Stool", "timber": "ash", "system": "hardwax-oil"}
+    assert client.post("/new/stool", data=form).status_code == 422
+    assert not folder.exists()
+
+
+def test_a_shop_file_that_leads_out_of_the_folder_is_neither_read_nor_written(client: TestClient, folder: Path) -> None:
+    secret = folder.parent / "secret.yaml"
+    secret.write_text("shop: Secret shop\n")
+    (folder / "shop.yaml").unlink()
+    (folder / "shop.yaml").symlink_to(secret)
+    assert "Secret" not in client.get("/shop").text
+    assert client.put("/api/shop", json={"digest": None, "words": "shop: gone\n"}).status_code == 422
+    client.post("/shop/begin")
+    client.post("/new/stool", data={"title": "Stool", "timber": "ash", "system": "hardwax-oil"})
+    assert secret.read_text() == "shop: Secret shop\n"
