@@ -32,7 +32,7 @@ class Luck(Protocol):
         ...
 
 
-class Coats:
+class DrawnCoats:
     """When coats come to a stage, in every draw at once."""
 
     def __init__(self, setting: Setting, luck: Luck, ready_for: ReadyFor) -> None:

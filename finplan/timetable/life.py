@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from finplan.scheduling import Scheduled
-from finplan.timetable.coats import Coats, Luck
+from finplan.timetable.coats import DrawnCoats, Luck
 from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.operation import Operation, all_operations
 from finplan.timetable.setting import Setting
@@ -56,7 +56,7 @@ class Life:
             promised rests on cloths that lie overnight
         """
         self._setting, self._schedule = setting, schedule
-        self._coats = Coats(setting, luck, ready_for)
+        self._coats = DrawnCoats(setting, luck, ready_for)
         self._pieces = pieces
         self._luck, self._no_sooner = luck, no_sooner or {}
         self._order: list[tuple[PieceWork, Operation, Scheduled]] = sorted(

@@ -113,7 +113,7 @@ class Network:
         """Let a task be followed at once by an operation, which has no task of its own: as a coat by its clean-up."""
         task, slots = self.tasks[operation.after[0].id], self._setting.slots_of(operation)
         self._going_on[operation.id] = (task.name, slots)
-        task.clean_up = CleanUp(operation.id, slots, ("at once", operation.id), None)
+        task.clean_up = CleanUp(operation.id, slots, ("at_once", operation.id), None)
         if not any(after.id == operation.id for one in piece.operations for after in one.after):
             task.fit = lambda end: end + slots
 

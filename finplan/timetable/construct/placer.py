@@ -6,15 +6,15 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
-from finplan.timetable.construct.measured import Measured
 from finplan.timetable.construct.network import Task
 from finplan.timetable.construct.place import Rank, place_early, place_late, too_hard
+from finplan.timetable.construct.reckoned import Reckoned
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
 
 
-class Placer(Measured):
+class Placer(Reckoned):
     """Places the tasks of pieces in one setting, for as long as ``left_s`` says that something is left of the time."""
 
     def __init__(
