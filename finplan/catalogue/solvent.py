@@ -20,6 +20,8 @@ from finplan.reading import (
     TemperatureC,
 )
 
+_FLAMMABLE_UP_TO_C = 60.0
+
 
 class ExposureLimits(Record):
     """The most vapour that may be breathed; a limit that a body does not set is left out. Means over a working day."""
@@ -65,6 +67,11 @@ class Solvent(Sourced):
     """It may make skin allergic for good, if only once air has aged it."""
     packs: Packs | None = None
     """Sizes in which it is sold; those of packs.yaml where none are given."""
+
+    @property
+    def burns_cold(self) -> bool:
+        """Whether it is a flammable liquid: with a flash point of 60 °C at most, by GHS, recalled."""
+        return self.flash_point_c is not None and self.flash_point_c <= _FLAMMABLE_UP_TO_C
 
     @property
     def flammable(self) -> bool:

@@ -56,7 +56,7 @@ def dangers_of(
         record = catalogue.extra_steps[step.recipe.extra]
         yield from (Danger(trigger, record.title, _BESIDE) for trigger in record.dangers)
         liquids = [catalogue.solvents[name] for name in record.liquids]
-        yield from (Danger("flammable-cleaner", one.title, _BESIDE) for one in liquids if one.flammable)
+        yield from (Danger("flammable-cleaner", one.title, _BESIDE) for one in liquids if one.burns_cold)
         if record.disturbs_film:
             yield from _old_paint(treatment, _BESIDE)
     elif step.do == "sand":

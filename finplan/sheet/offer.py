@@ -83,7 +83,7 @@ def offer_of(plan: Plan, price: Money | None = None) -> OfferPage:
     net = price.amount if price is not None else quote.net.typical.quantize(Decimal(1), ROUND_HALF_UP)  # type: ignore[union-attr]
     cards = care_cards(plan)
     return OfferPage(
-        name=listed(piece.name for piece in plan.pieces),
+        name=listed(piece.name for piece in plan.pieces if not piece.sample),
         shop=plan.shop.shop if plan.shop_file.document else "",
         made=show_long_day(plan.now.date()),
         pieces=tuple(_piece(piece, card, plan) for piece, card in zip(plan.pieces, cards, strict=True)),

@@ -90,7 +90,7 @@ class AppendixFile:
 
 def appendix_file(plan: Plan) -> AppendixFile:
     """Return the appendix of a plan as a file of its own."""
-    name = listed(piece.name for piece in plan.pieces)
+    name = listed(piece.name for piece in plan.pieces if not piece.sample)
     return AppendixFile(
         name=name,
         footer=_footer(name, plan),
@@ -117,7 +117,8 @@ def sheet_of(
     plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False, with_faults: bool = False
 ) -> Sheet:
     """Return what is printed of a plan, or *only* what is wanted of its days; appendix and faults where asked for."""
-    name, cautions, first = listed(piece.name for piece in plan.pieces), caution_groups(plan), first_page(plan)
+    name = listed(piece.name for piece in plan.pieces if not piece.sample)
+    cautions, first = caution_groups(plan), first_page(plan)
     days, cards, bought, paper = working_days(plan), care_cards(plan), buying(plan), _page_size(plan)
     sanding, rules = sanding_pages(plan), rules_in_two_columns(plan)
     front, front_fits = closeness(first, name, paper)

@@ -36,7 +36,8 @@ def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
 
 
 def _without_abrading(treatment: Treatment) -> Iterable[TreatmentStep]:
-    return (step for step in treatment.steps if step.do != "abrade")
+    """Give the steps that make a treatment; those beside the coats are told with their days."""
+    return (step for step in treatment.steps if step.do not in ("abrade", "extra"))
 
 
 def stops_words(treatment: Treatment, plan: Plan) -> str:

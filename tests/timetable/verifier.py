@@ -163,6 +163,10 @@ class Verifier(ReadBack):
             for other in self.works.values():
                 if other is work or other.piece != work.piece:
                     continue
+                if other.operation.extra is not None and other.operation.item == work.operation.item:
+                    if other.rows and other.start < work.end:
+                        yield f"{other.name} is done before the piece is put together"
+                    continue
                 fit = other.operation.finish is None or self.is_dry(
                     other, self.finish(other).handle_h.typical, work.start
                 )
