@@ -1,9 +1,10 @@
-"""Whether a care card fits below the last day: how much room the days take, none of which is split over pages."""
+"""Where a care card fits: how much room it takes, and the days before it, none of which is split over pages."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import chain
+from typing import Literal
 
 from finplan.sheet.care import CareCard
 from finplan.sheet.care_text import CareText
@@ -20,17 +21,24 @@ _BESIDE_MM = 62.0
 _CELL_MM = 1.2
 """Around the words of a row."""
 _HEAD_MM, _PERSON_MM, _SLIP_MM = 12.0, 6.8, 8.6
+_SPARE_MM = 8.0
 _FILL_MM, _KEY_MM, _TIME_MM = 4.9, 5.3, 8.6
 _BLANKS_MM = 2 * 4.0 + 0.8
 
 
-def fits_below_days(card: CareCard, days: Sequence[WorkingDay], paper: Paper) -> bool:
-    """Return whether a card most likely fits below the last day, where days begin on a page of their own."""
-    page, filled = PAGE_MM[paper], 0.0
+CarePlace = Literal["days", "safety", "between"]
+"""Below the last day, below the safety behind that, or between them, where the safety fills its page."""
+
+
+def care_place(card: CareCard, days: Sequence[WorkingDay], safety: float, paper: Paper) -> CarePlace:
+    """Return where a card most likely fits, where days begin on a page of their own; *safety* is its height. [mm]"""
+    page, filled, card_mm = PAGE_MM[paper], 0.0, care_mm(card, paper)
     for day in days:
         height = day_mm(day, paper)
         filled = height % page if height > page else height if filled + height > page else filled + height
-    return filled + care_mm(card, paper) <= page
+    if filled + card_mm <= page:
+        return "days"
+    return "safety" if (filled + safety) % page + card_mm + _SPARE_MM <= page else "between"
 
 
 def day_mm(day: WorkingDay, paper: Paper) -> float:

@@ -1,4 +1,4 @@
-"""Whether sanding, and buying, take more than a page each: what does begins where it stands, and goes on."""
+"""How much room sections take; what takes more than a page begins where it stands, and goes on."""
 
 from __future__ import annotations
 
@@ -7,12 +7,15 @@ import re
 from collections.abc import Sequence
 
 from finplan.sheet.buying import Buying, CoatTable, ConsumableRow
+from finplan.sheet.cautions import Precaution
 from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, Paper
+from finplan.sheet.safety_page import SafetyPage
 from finplan.sheet.sanding_cards import SandingCard, SandingPages
 from finplan.sheet.sanding_rules import GritRule
 
 _TEXT, _SMALL, _AMOUNT = Letters(9.5, 1.15), Letters(8.5, 1.15), Letters(12, 1.15)
 _RULE, _ORDER, _CELL, _CARD = Letters(8.3, 1.2), Letters(8.5, 1.2), Letters(8.5, 1.12), Letters(11, 1.15)
+_AIR = Letters(9, 1.15)
 _HEAD_MM, _TITLE_MM = 9.0, 7.6
 _POUR_MM, _LABEL_MM = 53.0, 17.0
 _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
@@ -92,3 +95,29 @@ def _card(card: SandingCard, width: float) -> float:
         rows += _TEXT.height(f"Mind, {row.faces}: {row.note}", room) if row.note else 0.0
     ticks = math.ceil(len(card.ticks) / 2) * 5.6
     return (head + rows + drawn if wide else max(drawn, head + rows)) + ticks + 2.0
+
+
+def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], always: str, paper: Paper) -> float:
+    """Return about how high the safety is, with what *always* holds. [mm]"""
+    width = WIDTH_MM[paper]
+    height = _HEAD_MM + Letters(9, 1.25).height(always, width) + 1.5 + 8.0 + 9.0
+    column = width * 0.21 - 2.0
+    for row in safety.sessions:
+        cells = (row.cells.gets.rpartition(": ")[2], row.cells.without_fan.rpartition(": ")[2], row.cells.mask)
+        coats = _AIR.line + _AIR.height(row.coats, width * 0.25 - 2.0)
+        height += max(coats, *(_AIR.height(words, column) for words in cells)) + 1.2
+    for pool in safety.pools:
+        told = " ".join(
+            (f"{pool.sessions}. {pool.verdict}.", *(f"{one.sessions}: {one.words}" for one in pool.remedies))
+        )
+        ticks = " ".join(f"[__] {one.sessions} {one.words}" for one in pool.conditions)
+        height += Letters(9, 1.25).heights((told, ticks), width, 1.0) + 1.0
+    height += Letters(9, 1.25).heights((safety.to_measure, safety.cartridges), width, 1.0)
+    columns = (
+        sum(
+            (6.9 if one.heading else 0.0) + _RULE.height(f"{one.title}. {one.text}", width / 2 - 3.0) * 1.03 + 1.0
+            for one in side
+        )
+        for side in moments
+    )
+    return height + max(columns, default=0.0) + 10.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,20 +15,23 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
-from finplan.sheet.day_room import fits_below_days
+from finplan.sheet.day_room import CarePlace, care_place
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
 from finplan.sheet.faults_page import FaultsPage, faults_page
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.front_room import Closeness, closeness
 from finplan.sheet.made import MadeWith, made
+from finplan.sheet.room import PAGE_MM
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
 from finplan.sheet.sanding_rules import GritRule, rules_in_two_columns
-from finplan.sheet.section_room import buying_takes_more, sanding_takes_more
+from finplan.sheet.section_room import buying_takes_more, safety_mm, sanding_takes_more
 from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
 """Characters that fit on one line of the footer, whatever the letters."""
+_CLOSE, _TOO_MUCH = 0.96, 1.1
+"""From which share of a page on the safety is set closer, and from which on that would not help."""
 _LONG = 70
 """Characters of a name from which it is set smaller."""
 
@@ -68,8 +72,10 @@ class Sheet:
     """The same but for what always holds, as two columns."""
     safety: SafetyPage
     care: tuple[CareCard, ...]
-    care_below_days: bool
-    """Whether the one card fits below the last day; else what comes behind it fills its page."""
+    safety_close: bool
+    """Whether it is set closer: it would take a little more than a page, or all of it."""
+    care_place: CarePlace
+    """Where the card of one piece stands; those of several come last."""
     appendix: Appendix | None
     """None where it is not asked for."""
     faults: FaultsPage | None
@@ -113,6 +119,11 @@ def _footer(name: str, plan: Plan) -> Markup:
     return css_text(" · ".join(filter(None, (shortened(name, _FOOTER_LENGTH - len(told)), told))))
 
 
+def always(cautions: Sequence[CautionGroup]) -> str:
+    """Return what holds at any moment, as it stands before all other cautions."""
+    return " ".join(f"{row.title}. {row.text}" for group in cautions if group.always for row in group.rows)
+
+
 def sheet_of(
     plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False, with_faults: bool = False
 ) -> Sheet:
@@ -120,6 +131,8 @@ def sheet_of(
     name = listed(piece.name for piece in plan.pieces if not piece.sample)
     cautions, first = caution_groups(plan), first_page(plan)
     days, cards, bought, paper = working_days(plan), care_cards(plan), buying(plan), _page_size(plan)
+    safety, moments = safety_page(plan), in_two_columns(cautions)
+    high_mm = safety_mm(safety, moments, always(cautions), paper)
     sanding, rules = sanding_pages(plan), rules_in_two_columns(plan)
     front, front_fits = closeness(first, name, paper)
     return Sheet(
@@ -141,10 +154,11 @@ def sheet_of(
         whole=only is None,
         days=days if only is None else only_days(days, only),
         cautions=cautions,
-        moments=in_two_columns(cautions),
-        safety=safety_page(plan),
+        moments=moments,
+        safety=safety,
         care=cards,
-        care_below_days=front_fits and fits_below_days(cards[0], days, paper),
+        safety_close=_CLOSE * PAGE_MM[paper] < high_mm < _TOO_MUCH * PAGE_MM[paper],
+        care_place=care_place(cards[0], days, high_mm, paper) if front_fits else "between",
         appendix=appendix(plan) if with_appendix else None,
         faults=faults_page(plan) if with_faults else None,
         made=made(plan),

@@ -11,19 +11,25 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from finplan.demo import write_demo
 from finplan.moments import not_after, not_before, show_clock, show_day, show_moment
 from finplan.planning import Plan, make_plan, read_source
-from finplan.sheet import sheet_html
+from finplan.sheet import sheet_html, sheet_of
+from finplan.sheet.day_room import care_mm
+from finplan.sheet.front_room import SETTINGS, front_mm
+from finplan.sheet.html import render
+from finplan.sheet.section_room import safety_mm
+from finplan.sheet.view import always
 from finplan.showing import show_flow, show_temperature
 from finplan.system import CoatStep
 from finplan.telling import Mixing
 from finplan.timetable import TimetableStep
 from tests.safety.pieces import NOW, SHOP
-from tests.sheet.pages import laid_out
+from tests.sheet.pages import boxes, laid_out
 
 
 @dataclass(frozen=True)
@@ -209,9 +215,28 @@ def test_an_answer_stands_on_the_front_or_a_page_that_begins_with_its_section(pl
     """And the front says on which page a day stands: so nobody looks for it. Of one of the plans, for its time."""
     if plan.pieces[0].surface.parts[0].part != "top" or "shellac" not in plan.treatments[0].system:
         pytest.skip("laid out once")
-    pages = laid_out(sheet_html(plan))
+    sheet = sheet_of(plan)
+    pages = laid_out(render(sheet))
     answers = {question.section for question in QUESTIONS}
     assert pages[0].sections == ["overview"]
     for section in answers:
         assert [page.number for page in pages if section in page.sections], section
     assert len(pages) <= 7
+    setting = next(one for one in SETTINGS if one.name == sheet.front)
+    reckoned = {
+        "overview": front_mm(sheet.first, sheet.name, sheet.page_size, setting),
+        "safety": safety_mm(sheet.safety, sheet.moments, always(sheet.cautions), sheet.page_size),
+        "care": care_mm(sheet.care[0], sheet.page_size),
+    }
+    placed = dict.fromkeys(reckoned, 0.0)
+    for box in (box for page in pages for box in boxes(page.box) if is_section(box)):
+        name = str(box.element.get("class")).split()[0]
+        placed[name] = placed.get(name, 0.0) + box.border_height() * 25.4 / 96
+    close = 0.9 if sheet.safety_close else 1.0
+    for section, height_mm in reckoned.items():
+        wanted_mm = height_mm * (close if section == "safety" else 1.0)
+        assert placed[section] == pytest.approx(wanted_mm, rel=0.08), section
+
+
+def is_section(box: Any) -> bool:
+    return bool(box.element_tag == "section")
