@@ -105,6 +105,11 @@ class Scene:
         rows = [row.end for row in self.plan.timetable.steps if row.id == operation.id and row.kind == "attended"]
         return max(rows, default=None)
 
+    def told_apart(self, one: Operation, other: Operation) -> bool:
+        """Return whether the record tells when each was done: what is ticked in one go has one time for all."""
+        done = self.known.done
+        return one.id not in done or other.id not in done or done[one.id] != done[other.id]
+
     def begun(self, operation: Operation) -> datetime | None:
         """Return when an operation began, or is to: as long before its end as it took, or takes."""
         if operation.id not in self.known.done:

@@ -19,7 +19,7 @@ def _over_wet(scene: Scene) -> Evidence:
         return Evidence("over-wet", "excluded")
     asked_h = scene.catalogue.finishes[below.coated_with].recoat_h.typical * time_by_thickness(below.thickness)
     dried_h = _dried_h(scene, below, None if scene.put_on is None else scene.put_on[0])
-    if dried_h is None:
+    if dried_h is None or not scene.told_apart(below, scene.coats[0]):
         return Evidence("over-wet", "possible", limit=asked_h, names=(below.label,))
     recorded = below.id in scene.known.ticked and scene.recorded
     standing: BornOut = "found" if dried_h < asked_h * _NEARLY else "excluded"
@@ -34,7 +34,7 @@ def _worked_wet(scene: Scene) -> Evidence:
     if after is None:
         return Evidence("worked-wet", "possible", limit=asked_h)
     dried_h = _dried_h(scene, coat, scene.begun(after))
-    if dried_h is None:
+    if dried_h is None or not scene.told_apart(coat, after):
         return Evidence("worked-wet", "possible", limit=asked_h, names=(after.label,))
     standing: BornOut = "found" if dried_h < asked_h * _NEARLY else "excluded"
     recorded = after.id in scene.known.ticked and scene.recorded
@@ -69,7 +69,7 @@ def _window_missed(scene: Scene) -> Evidence:
     if below is None or limit is None:
         return Evidence("window-missed", "excluded")
     drying, on = scene.drying(below.coated_with), scene.ended(below)
-    if scene.put_on is None or drying is None or on is None:
+    if scene.put_on is None or drying is None or on is None or not scene.told_apart(below, scene.coats[0]):
         return Evidence("window-missed", "possible", limit=limit.low, names=(below.label,))
     waited_h = (scene.put_on[0] - on) / timedelta(hours=1)
     recorded = below.id in scene.known.ticked and scene.recorded
@@ -99,7 +99,9 @@ def _not_abraded(scene: Scene) -> Evidence:
         return Evidence("not-abraded", "excluded", names=abraded, recorded=scene.recorded)
     if planned:
         return Evidence("not-abraded", "found", names=tuple(planned), recorded=True)
-    return Evidence("not-abraded", "excluded" if melts_in else "possible", names=(below.label,))
+    if melts_in:
+        return Evidence("not-abraded", "excluded", 0.0, names=(below.label,))
+    return Evidence("not-abraded", "possible", names=(below.label,))
 
 
 def _skipped(scene: Scene) -> Evidence:
@@ -126,6 +128,8 @@ def _sanded_beside(scene: Scene) -> Evidence:
     for one in scene.every.values():
         stopped, started = scene.ended(one), scene.begun(one)
         if not one.makes_dust or stopped is None or started is None or started >= wet_until:
+            continue
+        if not scene.told_apart(one, scene.coats[0]):
             continue
         gap_h = max(0.0, (begun - stopped) / timedelta(hours=1))
         if stopped <= scene.known.now and (nearest is None or gap_h < nearest[0]):

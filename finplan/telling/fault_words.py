@@ -12,6 +12,7 @@ from finplan.moments import not_before, show_moment
 from finplan.quantity import Units
 from finplan.showing import capital, plain, show_duration, show_share, show_temperature, show_volume
 
+_NO_TIMES = "the record does not tell when each was done"
 _STAGE = {"recoat": "fit for another coat", "handle": "fit to handle", "cure": "cured"}
 
 
@@ -182,7 +183,9 @@ def _dried(coat: str, after: str) -> Callable[[Evidence, Scene], str]:
         standard = show_temperature(STANDARD.temperature_c, _units(scene))
         asked = f"{show_duration(one.limit)} {'is' if one.standing != 'found' else 'was'} asked"
         if one.value is None:
-            return f"{asked} before {after}" if not one.names else f"nothing says when; {asked}"
+            return (
+                f"{asked} before {after}" if not one.names else f"the record does not tell when each was done; {asked}"
+            )
         name = one.names[0] if one.names else ""
         lay = "" if one.clock_h is None else f"{show_duration(one.clock_h)}, worth "
         return f"{coat.format(name=name)} {lay}{show_duration(one.value)} of drying at {standard}; {asked}"
@@ -194,7 +197,9 @@ def _window(one: Evidence, _: Scene) -> str:
     if one.limit is None:
         return "nothing below it gets too hard"
     if one.value is None:
-        return f"the window of {one.names[0]} is {show_duration(one.limit)}; nothing says when"
+        return (
+            f"the window of {one.names[0]} is {show_duration(one.limit)}; the record does not tell when each was done"
+        )
     waited = f"{one.names[0]} waited {show_duration(max(one.value, 0.0))}; its window is {show_duration(one.limit)}"
     if one.standing == "found":
         return f"{waited}, and nothing abraded it between"
@@ -208,8 +213,10 @@ def _not_abraded(one: Evidence, _: Scene) -> str:
         return f"{listed(one.names)} {'is' if len(one.names) == 1 else 'are'} not ticked"
     if one.standing == "excluded" and one.recorded:
         return f"{listed(one.names)} was done"
+    if one.value is not None:
+        return f"{one.names[0]} takes another coat as it is"
     if one.standing == "excluded":
-        return f"{listed(one.names)} is planned between, or each coat melts into the last"
+        return f"{listed(one.names)} is planned between"
     return f"no abrading is planned on {one.names[0]}"
 
 

@@ -180,6 +180,14 @@ def test_work_too_soon_after_a_coat(plans: Mapping[str, Plan]) -> None:
     assert found.value < 3
 
 
+def test_what_was_ticked_in_one_go_says_nothing_of_times_between(plans: Mapping[str, Plan]) -> None:
+    ticks = [tick(NINE + 6 * DAY, "top/oil-varnish/1", *COATS, *ABRADED)]
+    for fact in ("over-wet", "window-missed"):
+        assert evidence(plans["varnish"], COATS[2], ticks, fact).standing == "possible", fact
+    assert evidence(plans["varnish"], COATS[1], ticks, "worked-wet").standing == "possible"
+    assert evidence(plans["shed"], COATS[2], ticks, "sanded-beside").standing == "possible"
+
+
 def test_sanding_in_the_same_room_just_before(plans: Mapping[str, Plan]) -> None:
     """Abraded half an hour before the coat, some minutes before it was begun: dust settles in 30 min."""
     shed = evidence(plans["shed"], COATS[2], in_order(gap=3 * DAY), "sanded-beside")
