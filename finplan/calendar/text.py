@@ -22,6 +22,7 @@ from finplan.telling import (
     extra_lines,
     grit_lines,
     row_care_words,
+    wet_edge_lines,
 )
 from finplan.timetable import TimetableStep, drying_by_coat, steps_by_row
 
@@ -75,6 +76,7 @@ class CalendarText:
             yield from map(breakable, grit_lines(treatment, step, self._plan))
         elif row.deed in PUTS_ON:
             yield from self._amount(row)
+            yield from wet_edge_lines(step.id, row.side, self._plan)
             words = after_coat_words([self._after[one.id] for one in go])
             if words:
                 yield words

@@ -196,6 +196,8 @@ class Finish(Sourced):
     """Until it is as hard as it gets."""
     wipe_off_h: DurationHRange | None = None
     """When the surplus is wiped off, after it was put on; none where nothing is wiped off."""
+    wet_edge_h: DurationHRange | None = None
+    """How long an edge stays wet enough for the next stroke to flow into it; none of what is sprayed or wiped off."""
     apply: Limits
     """The air in which it may be put on."""
     film: FilmFormation | None = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from finplan.catalogue.record import Sourced
-from finplan.reading import DurationHRange, LossRange, RatioRange, SpeedRange, TransferRange, VolumeMlRange
+from finplan.reading import DurationHRange, LengthMm, LossRange, RatioRange, SpeedRange, TransferRange, VolumeMlRange
 
 
 class ApplicationMethod(Sourced):
@@ -21,6 +21,8 @@ class ApplicationMethod(Sourced):
     """How thick one person lays it on beside another, in times the usual: 5 to 95 of a hundred people."""
     coat_to_coat: RatioRange
     """How thick one coat is beside the next of the same person, likewise."""
+    strip_mm: LengthMm | None = None
+    """How wide a strip along the grain is laid before the next joins it; none of what is sprayed or wiped off."""
     flat_m2_h: SpeedRange
     """Flat surfaces."""
     profile_m2_h: SpeedRange

@@ -30,6 +30,7 @@ from finplan.telling import (
     share_words,
     step_numbers,
     wanted_words,
+    wet_edge_words,
 )
 from finplan.timetable import Timetable, TimetableStep, WouldFit
 
@@ -46,6 +47,7 @@ def timetable_lines(plan: Plan) -> list[str]:
     lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
     told = _cold(plan, names)
     told += _air_to_sand_in(plan, names)
+    told += dict.fromkeys(capital(wet_edge_words(one, plan.units)) for one in plan.wet_edges if one.alone > 1)
     told += notes_told(table)
     told += [f"{item}: {cured_words(when)}." for item, when in table.cured]
     return [*lines, "", *told] if told else lines

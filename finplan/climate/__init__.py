@@ -16,6 +16,7 @@ from finplan.climate.pace import (
 )
 from finplan.climate.pot_life import pot_life, pot_lives, shop_pot_life
 from finplan.climate.weather import STANDARD, Air, Weather
+from finplan.climate.wet_edge import kept_wet, open_time
 
 __all__ = [
     "MIN_DEW_MARGIN_C",
@@ -33,8 +34,10 @@ __all__ = [
     "along",
     "dew_point",
     "drying_rate",
+    "kept_wet",
     "log_findings",
     "moisture_findings",
+    "open_time",
     "pot_life",
     "pot_lives",
     "rate_by_doubling",

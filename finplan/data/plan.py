@@ -14,7 +14,7 @@ from finplan.data.areas import AreasRow, areas_data
 from finplan.data.buying import TripRow, trip_rows
 from finplan.data.material_rows import MaterialsRow
 from finplan.data.materials import materials_data
-from finplan.data.row import Share, row, row_of, rows_of
+from finplan.data.row import CountFromOne, NotNegative, Share, row, row_of, rows_of
 from finplan.data.safety import safety_data
 from finplan.data.safety_rows import SafetyRow
 from finplan.data.sanding import sanding_data
@@ -23,7 +23,7 @@ from finplan.data.timetable import timetable_data
 from finplan.data.timetable_rows import TimetableRow
 from finplan.data.treatments import TreatmentRow, treatment_data
 from finplan.planning import Plan, PlannedPiece, used_sources
-from finplan.quantity import Units
+from finplan.quantity import Range, Units
 from finplan.telling import ApprovalTold, approvals_told, chance_words, latest_start_words
 from finplan.timetable import ReadyFor, Timetable
 
@@ -149,6 +149,41 @@ class ApprovalRow:
 
 
 @row
+class WetEdgeRow:
+    """Wet edge.
+
+    The largest flat face of a coat that is wiped on or brushed, beside what can be kept wet of it.
+    """
+
+    row: str
+    """The id of its row of the timetable."""
+    part: str
+    """The part with that face."""
+    face: str
+    """The face."""
+    area_m2: NotNegative
+    """How large it is. [m²]"""
+    asks_m2: NotNegative
+    """How much of it is wet at once: all of what is wiped off, else one strip over its whole length. [m²]"""
+    temperature_c: float
+    """The air in which it is put on. [°C]"""
+    open_h: NotNegative
+    """How long it can be worked there. [h]"""
+    wiped: bool
+    """Whether it is wiped off; else its edge is kept wet."""
+    keeps_m2: Range
+    """How much a person keeps wet. [m²]"""
+    plans_m2: NotNegative
+    """How much is planned for a person. [m²]"""
+    alone: CountFromOne
+    """Into how many parts one person divides it."""
+    helper: str | None
+    """Who is free then and helps; null where nobody is, or nobody is needed."""
+    together: CountFromOne
+    """Into how many parts two divide it."""
+
+
+@row
 class PlanRow:
     """Plan."""
 
@@ -172,6 +207,8 @@ class PlanRow:
     """What is ordered by when; none where the shop names no suppliers."""
     timetable: TimetableRow
     """Who does what when, as `finplan timetable --json` prints it."""
+    wet_edges: tuple[WetEdgeRow, ...]
+    """How much of each coat can be kept wet."""
     chance: ChanceRow
     """How sure the timetable is."""
     approvals: tuple[ApprovalRow, ...]
@@ -206,6 +243,7 @@ def plan_data(plan: Plan) -> PlanRow:
         materials=materials_data(plan.materials, plan.precautions.gear.buy),
         trips=trip_rows(trips_of(plan)) if plan.shop.suppliers else (),
         timetable=timetable_data(plan.timetable),
+        wet_edges=rows_of(WetEdgeRow, plan.wet_edges),
         chance=_chance(plan.timetable),
         approvals=tuple(_approval(one) for one in approvals_told(plan)),
         slips=SlipsRow(

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from finplan.planning.surroundings import air_risks, around_of, dust_of
     from finplan.planning.timing import slipping_of, timetable_of
     from finplan.planning.used import RESTS, caution_sources, used_sources
+    from finplan.planning.wet_edges import WetEdge
     from finplan.planning.wishes import (
         LEAST_SURE,
         MOST_SURE,
@@ -61,6 +62,7 @@ _NAMES = {
     "plan": ("Plan", "make_plan", "plan_of"),
     "sample": ("with_samples",),
     "source": ("Source", "checked_piece", "digest_of", "missing_for_plan", "read_source", "read_sources"),
+    "wet_edges": ("WetEdge",),
     "wood": ("wood_risks",),
     "surroundings": ("air_risks", "around_of", "dust_of"),
     "timing": ("slipping_of", "timetable_of"),
@@ -94,6 +96,7 @@ __all__ = [
     "PlannedPiece",
     "Source",
     "Verdict",
+    "WetEdge",
     "WishError",
     "Wishes",
     "Workshop",

@@ -20,6 +20,7 @@ from finplan.planning.several import refuse, together
 from finplan.planning.source import Source, digest_of
 from finplan.planning.surroundings import air_risks, around_of
 from finplan.planning.timing import slipping_of, timetable_of
+from finplan.planning.wet_edges import WetEdge, wet_edges
 from finplan.planning.wishes import Wishes
 from finplan.problems import Problem
 from finplan.quantity import Units
@@ -175,6 +176,11 @@ class Plan:
         market = Market(self.catalogue, self.on_shelf, self.units, self.confidence, last)
         background = background_of(sanding, around)
         return precautions(self.treatments, self.timetable, self.safety, background, market)
+
+    @cached_property
+    def wet_edges(self) -> tuple[WetEdge, ...]:
+        """How much of each coat can be kept wet, and into how many parts a face is divided that is larger."""
+        return wet_edges(self.pieces, self.timetable, self.wishes.measured)
 
     @cached_property
     def quote(self) -> Quote:

@@ -182,7 +182,7 @@ def _ordered(plan: Plan) -> str:
     trips = ordering_told(plan)
     if not trips:
         return ""
-    told = listed([f"{trip.by[:1].lower()}{trip.by[1:]} {number_of(len(trip.orders), 'thing')}" for trip in trips])
+    told = listed([f"{trip.by[:1].lower()}{trip.by[1:]} ({number_of(len(trip.orders), 'thing')})" for trip in trips])
     late = " ".join(line for trip in trips for line in trip.late)
     return f"{capital(told)}; Buy and mix lists them.{f' Too late: {late}' if late else ''}"
 

@@ -101,6 +101,7 @@ from finplan.telling.sureness import cause_words, surer_words, weighed_words
 from finplan.telling.tables import ToldTable
 from finplan.telling.treatments import done_words, risk_words, stops_words, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
+from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
 from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
 
 __all__ = [
@@ -279,6 +280,8 @@ __all__ = [
     "wanted_words",
     "way_words",
     "weighed_words",
+    "wet_edge_lines",
+    "wet_edge_words",
     "why_not_words",
     "without_words",
     "would_fit_words",

@@ -17,6 +17,7 @@ from finplan.telling.extra_words import extra_lines, extra_own_lines
 from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
 from finplan.telling.sides import side_lines
+from finplan.telling.wet_edge_words import wet_edge_lines
 from finplan.timetable import settling_h
 
 _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
@@ -125,6 +126,7 @@ def own_lines(
     elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
         lines += side_lines(treatment, step, side, plan.catalogue)
+        lines += wet_edge_lines(step.id, side, plan)
         mixed = mixed_together(run, plan)
         lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed)]
         lines.append(f"Have up to {mixing.up_to(measured)} at hand.")

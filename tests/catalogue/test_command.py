@@ -17,7 +17,11 @@ from tests.conftest import Cli
         (["--kind", "finishes", "--where", "food-contact"], ["finishes", "  tung-oil  Pure tung oil"]),
         (
             ["--where", "oil", "--where", "no-isocyanate", "--dry-by", "60 h", "--kind", "systems"],
-            ["systems", "  hardwax-oil  Hardwax oil, two coats, ready in 60 h (32 h to 4 days)"],
+            [
+                "systems",
+                "  hardwax-oil  Hardwax oil, two coats, ready in 60 h (32 h to 4 days)",
+                "  tinted-oil   Tinted hardwax oil, then clear, ready in 60 h (32 h to 4 days)",
+            ],
         ),
         (["--kind", "finishes", "--where", "child-contact"], ["finishes", "  none"]),
     ],

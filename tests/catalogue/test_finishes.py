@@ -146,7 +146,7 @@ def test_every_law_of_drying_has_its_pace() -> None:
 
 def test_isocyanates_are_flagged_and_sensitise() -> None:
     flagged = {name for name, finish in CATALOGUE.finishes.items() if finish.hazards.isocyanate}
-    assert flagged == {"hardwax-oil-2k", "polyurethane-2k", "polyurethane-2k-waterborne"}
+    assert flagged == {"hardwax-oil-2k", "tinted-oil-2k", "polyurethane-2k", "polyurethane-2k-waterborne"}
     assert all(CATALOGUE.finishes[name].hazards.sensitiser for name in flagged)
 
 

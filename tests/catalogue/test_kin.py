@@ -105,6 +105,19 @@ KIN = [  # what they share, the finishes, the fields in which it shows
         ("shelf_life_h",),
     ),
     ("kept by a lid alone", ("nitrocellulose-lacquer", "paste-wax", "acrylic-enamel"), ("shelf_life_h",)),
+    (
+        "a tinted oil and a clear one",
+        ("tinted-oil", "hardwax-oil"),
+        ("wipe_off_h", "recoat_h", "cure_h", "shelf_life_h"),
+    ),
+    ("likewise with hardener", ("tinted-oil-2k", "hardwax-oil-2k"), ("wipe_off_h", "recoat_h", "cure_h")),
+    (
+        "a film that flows for as long",
+        ("oil-varnish", "oil-polyurethane", "alkyd-enamel", "alkyd-primer"),
+        ("wet_edge_h",),
+    ),
+    ("a film of water", ("waterborne-polyurethane", "acrylic-enamel", "acrylic-primer"), ("wet_edge_h",)),
+    ("a film of spirit", ("shellac", "shellac-primer"), ("wet_edge_h",)),
     ("hardener that keeps for most of a year", ("hardwax-oil-2k", "catalysed-lacquer"), ("shelf_life_h",)),
 ]
 CASES = [pytest.param(names, field, id=f"{'-'.join(names)}-{field}") for _, names, fields in KIN for field in fields]
@@ -126,7 +139,8 @@ def test_what_is_mixed_or_dissolved_keeps_as_its_kin_do() -> None:
     finishes = CATALOGUE.finishes
     mixed = {name: one.mix.components[0].shelf_life_h for name, one in finishes.items() if one.mix is not None}
     dry = {name: one.dissolve.shelf_life_h for name, one in finishes.items() if one.dissolve is not None}
-    lacquers = [one.typical for name, one in mixed.items() if name != "hardwax-oil-2k" and one is not None]
+    oils = ("hardwax-oil-2k", "tinted-oil-2k")
+    lacquers = [one.typical for name, one in mixed.items() if name not in oils and one is not None]
     assert len(lacquers) == 3
     assert max(lacquers) / min(lacquers) <= ALIKE
     assert max(lacquers) / times(("oil-varnish",), "shelf_life_h")[0] <= ALIKE  # a tin that is opened

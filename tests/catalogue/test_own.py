@@ -164,7 +164,7 @@ def test_own_ways_of_working_are_known_to_the_shop(folder: Path) -> None:
             7,
             "tin-oil.steps[1].finish",
             "'tin-oil' is not among the finishes",
-            "did you mean 'tung-oil'?",
+            "did you mean 'tinted-oil'?",
         ),
         (
             "sources",

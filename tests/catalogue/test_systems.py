@@ -191,7 +191,15 @@ def test_ratings_order_the_systems_as_the_trade_does(of: str) -> None:
     for rank, names in enumerate(RANKS[of], 1):
         assert {name: found[name] for name in names} == dict.fromkeys(names, rank)
     # Colour under a film changes nothing but that a mended place shows.
-    coloured = {"stain-and-varnish": "oil-varnish", "dye-and-waterborne": "waterborne-polyurethane"}
+    coloured = {
+        "stain-and-varnish": "oil-varnish",
+        "dye-and-waterborne": "waterborne-polyurethane",
+        "tinted-oil": "hardwax-oil",
+        "tinted-oil-2k": "hardwax-oil-2k",
+    }
     assert {name for names in RANKS[of] for name in names} | set(coloured) == set(found)
     for name, clear in coloured.items():
-        assert found[name] == (1 if of == "repair" else found[clear]), name
+        mended = (
+            found[clear] - 1 if name.startswith("tinted") else 1
+        )  # a tinted oil is oiled again, its colour touched in
+        assert found[name] == (mended if of == "repair" else found[clear]), name

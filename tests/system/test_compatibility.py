@@ -73,6 +73,8 @@ GOLDEN: dict[str, dict[str, set[str]]] = {
     },
     "stain-and-varnish": {"varnish-on-oily-timber": OILY, "colour-on-blotching-timber": BLOTCHING},
     "dye-and-waterborne": {"dye-on-tannin": TANNIN, "colour-on-blotching-timber": BLOTCHING},  # shellac lies between
+    "tinted-oil": {"tinted-oil-on-blotching-timber": BLOTCHING},
+    "tinted-oil-2k": {"tinted-oil-on-blotching-timber": BLOTCHING},
 }
 REFUSED = {
     (system, timber) for system in ("oil-varnish", "oil-polyurethane", "alkyd-enamel", "stain-and-varnish")
@@ -154,6 +156,7 @@ PAIRS: list[tuple[list[str], dict[str, str]]] = [
     (["oil-varnish", "hardwax-oil-2k"], {"hardwax-oil-2k-over-anything": "refuse"}),
     (["hardwax-oil-2k", "hardwax-oil-2k"], {"hardwax-oil-2k-over-anything": "refuse"}),
     (["water-dye", "hardwax-oil-2k"], {}),
+    (["tinted-oil", "hardwax-oil"], {}),  # the clear coat keeps the colour
     (["shellac", "tung-oil"], {"oil-over-film": "refuse"}),
     (["casein-paint", "tung-oil"], {}),
     (["soap-flakes", "tung-oil"], {"anything-over-soap": "refuse"}),
