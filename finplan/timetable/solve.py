@@ -269,7 +269,8 @@ class Planner:
             for key, window in made.windows.items()
         }
         better = self._better(replace(made, windows=windows), late=True, tidy=True)
-        return replace(better, windows=made.windows)
+        dues = {key: replace(window, due=made.windows[key].due) for key, window in better.windows.items()}
+        return replace(better, windows=dues)
 
     def against_all(self, found: Found) -> Found:
         """Return a plan with how far it may be from the best; of one made at once for ``late``, all pieces together."""

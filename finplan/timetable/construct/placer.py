@@ -8,13 +8,13 @@ from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Task
 from finplan.timetable.construct.place import Rank, place_early, place_late, too_hard
-from finplan.timetable.construct.reckoned import Reckoned
+from finplan.timetable.construct.task_sums import TaskSums
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
 
 
-class Placer(Reckoned):
+class Placer(TaskSums):
     """Places the tasks of pieces in one setting, for as long as ``left_s`` says that something is left of the time."""
 
     def __init__(

@@ -14,7 +14,7 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
 
 
-class Reckoned:
+class TaskSums:
     """The tasks of pieces in one setting, and what is told of their plans."""
 
     def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
