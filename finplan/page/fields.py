@@ -12,7 +12,7 @@ from finplan.catalogue import Catalogue
 from finplan.inputs import Piece
 from finplan.inputs.shapes import SHAPES
 from finplan.page.labels import field_words
-from finplan.page.lists import Item, ListShown, lists_of
+from finplan.page.lists import ListItem, ListShown, lists_of
 from finplan.page.reckoned import Reckoned
 from finplan.page.starting import starting_value
 from finplan.problems import Problem, Where, show_path
@@ -83,7 +83,7 @@ class Beginning:
 class ItemFields:
     """One of a list, with those of its fields that stand in no drawing."""
 
-    item: Item
+    item: ListItem
     path: str
     id: str
     fields: tuple[Field, ...]

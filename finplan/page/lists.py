@@ -15,7 +15,7 @@ from finplan.reading import as_written
 
 
 @dataclass(frozen=True, slots=True)
-class Begun:
+class ListAddition:
     """What is added with a button."""
 
     words: str
@@ -24,12 +24,12 @@ class Begun:
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class ListItem:
     """One of a list."""
 
     words: str
     path: Where
-    before: tuple[Begun, ...]
+    before: tuple[ListAddition, ...]
     """What can be put in before it."""
 
 
@@ -39,8 +39,8 @@ class ListShown:
 
     words: str
     path: Where
-    items: tuple[Item, ...]
-    add: tuple[Begun, ...]
+    items: tuple[ListItem, ...]
+    add: tuple[ListAddition, ...]
     """What can be added at its end."""
 
 
@@ -56,7 +56,7 @@ def lists_of(part: Mapping[str, Any], lengths: str | None) -> Iterator[ListShown
     """
     for path, found in _lists(part, ()):
         items = tuple(
-            Item(_item_words(path, at, one), (*path, at), tuple(_begun(path, found, at, lengths)))
+            ListItem(_item_words(path, at, one), (*path, at), tuple(_begun(path, found, at, lengths)))
             for at, one in enumerate(found)
         )
         yield ListShown(
@@ -80,21 +80,21 @@ def _item_words(path: Where, at: int, item: Any) -> str:
     return f"{field_words((*path, at))}{f', {kind}' if kind else ''}"
 
 
-def _begun(path: Where, items: list[Any], at: int | None, lengths: str | None) -> Iterator[Begun]:
+def _begun(path: Where, items: list[Any], at: int | None, lengths: str | None) -> Iterator[ListAddition]:
     """Give what can be added before an item of a list, or at its end."""
     name = str(path[-1])
     if name == "elements":
         for kind, value in starting_elements(lengths).items():
-            yield Begun(f"a {kind}", value)
+            yield ListAddition(f"a {kind}", value)
     elif not items:
-        yield Begun(f"a {one_of(name)}", starting_value(name, lengths) or "1")
+        yield ListAddition(f"a {one_of(name)}", starting_value(name, lengths) or "1")
     elif at is None:
         closed = name == "points" and "curve" not in path and len(items) > 2 and _pair(items[-1]) is not None
         last = _between(items[-1], items[0], lengths) if closed else items[-1]
         value = _further(items, lengths) if name == "profile" or (name == "points" and not closed) else last
-        yield Begun(f"a {one_of(name)}", flow_text(value))
+        yield ListAddition(f"a {one_of(name)}", flow_text(value))
     elif at > 0 and not _is_arc(items[at]):
-        yield Begun(f"a {one_of(name)}", flow_text(_between(items[at - 1], items[at], lengths)))
+        yield ListAddition(f"a {one_of(name)}", flow_text(_between(items[at - 1], items[at], lengths)))
 
 
 def _is_arc(item: Any) -> bool:

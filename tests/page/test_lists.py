@@ -10,7 +10,7 @@ import pytest
 
 from finplan.page.asked import edit_of
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue
-from finplan.page.lists import Begun
+from finplan.page.lists import ListAddition
 from finplan.page.reckoned import Reckoned
 from finplan.page.shown import PieceShown, piece_shown
 from finplan.page.starting import starting_fields, starting_shapes
@@ -86,7 +86,7 @@ def test_every_list_is_added_to_and_taken_from(
     assert part.lists
     for one in part.lists:
         path = tuple(json.loads(one.path))
-        begun: list[tuple[int | None, Begun]] = [(None, added) for added in one.shown.add]
+        begun: list[tuple[int | None, ListAddition]] = [(None, added) for added in one.shown.add]
         begun += [(at, added) for at, item in enumerate(one.items) for added in item.item.before]
         for before, added in begun:
             edit = AddItem(path=path, value=added.value, before=before)
