@@ -40,6 +40,8 @@ class ExposureLimits(Record):
     """ACGIH threshold limit value, 8 hours."""
     acgih_short_ppm: ShareOfAirPpm | None = None
     """ACGIH limit for any 15 minutes."""
+    aiha_ppm: ShareOfAirPpm | None = None
+    """AIHA workplace environmental exposure level, 8 hours: for what the three before it set no limit for."""
     skin: bool = False
     """A list warns that it is taken up through the skin."""
 

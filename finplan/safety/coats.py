@@ -11,8 +11,18 @@ from finplan.catalogue import Catalogue, Finish
 from finplan.material import CoatNeed, share_of_faces
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
+from finplan.safety.liquids import Stretch, lifted_at, liquid_emissions, uses_liquid
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
-from finplan.system import CoatStep, FaceGroup, Side, Treatment, groups_of_side, steps_by_id
+from finplan.system import (
+    CoatStep,
+    FaceGroup,
+    Side,
+    Treatment,
+    TreatmentStep,
+    groups_of_side,
+    item_work,
+    steps_by_id,
+)
 from finplan.timetable import TimetableStep, coating_hours, drying_by_coat, hours_between
 
 _LONGEST_H = 24.0 * 3650
@@ -69,7 +79,12 @@ class Coats:
         A coat that a break interrupts sets free in each stretch what is put on in it. What dries in another room
         counts in both: while it is put on where that happens, and with what it still holds where it dries.
         """
-        attended = [row for row in rows if row.kind == "attended" and row.deed in ("coat", "fill", "clean-up")]
+        attended = [
+            row
+            for row in rows
+            if row.kind == "attended"
+            and (row.deed in ("coat", "fill", "clean-up") or uses_liquid(row, self._catalogue))
+        ]
         drying = drying_by_coat(rows)
         if not attended:
             return Emissions(None, ())
@@ -80,7 +95,10 @@ class Coats:
         found: list[Emission] = []
         for row in attended:
             share = hours_between(row.start, row.end) / worked_h[row.id]
-            found += self._of_row(row, share, drying.get(row.id), origin)
+            if row.deed == "extra":
+                found += self._beside(row, share, rows, origin)
+            else:
+                found += self._of_row(row, share, drying.get(row.id), origin)
         return Emissions(origin, tuple(found))
 
     def _of_row(
@@ -114,6 +132,23 @@ class Coats:
         )
         for name, mass_g in grams.items():
             yield from self._of_solvent(one, finish, name, mass_g.scaled(share))
+
+    def _beside(
+        self, row: TimetableStep, share: float, rows: Sequence[TimetableStep], origin: datetime
+    ) -> Iterator[Emission]:
+        if row.of_step is None or row.extra is None:
+            return
+        treatment, step = self._steps[row.of_step]
+        lifted = lifted_at(row, treatment, rows, self._catalogue)
+        stretch = Stretch(
+            id=row.id,
+            room=row.room,
+            start_h=hours_between(origin, row.start),
+            end_h=hours_between(origin, row.end),
+            area_m2=step.area_m2 * share,
+            lifted_h=None if lifted is None else hours_between(origin, lifted),
+        )
+        yield from liquid_emissions(row.extra, stretch, self._catalogue)
 
     def _of_solvent(self, one: _Sprayed, finish: Finish, name: str, mass_g: Range) -> Iterator[Emission]:
         """Give what a stretch sets free of one solvent: where it is put on, and where it dries."""
@@ -163,7 +198,21 @@ class Coats:
         for treatment, step in self._steps.values():
             if isinstance(step, CoatStep):
                 together_.setdefault((step.finish, step.method, step.coat), []).append((treatment, step))
-        return [Emissions(None, tuple(self._one_after_another(found, room))) for found in together_.values()]
+        beside: dict[str, list[TreatmentStep]] = {}
+        for _, step in self._steps.values():
+            if step.recipe.extra is not None and self._catalogue.extra_steps[step.recipe.extra].liquids:
+                beside.setdefault(step.recipe.extra, []).append(step)
+        return [
+            *(Emissions(None, tuple(self._all_beside(name, steps, room))) for name, steps in beside.items()),
+            *(Emissions(None, tuple(self._one_after_another(found, room))) for found in together_.values()),
+        ]
+
+    def _all_beside(self, name: str, steps: Sequence[TreatmentStep], room: str) -> Iterator[Emission]:
+        at_h = 0.0
+        for step in steps:
+            end_h = at_h + item_work(self._steps[step.id][0], step, self._catalogue).hours.low
+            yield from liquid_emissions(name, Stretch(step.id, room, at_h, end_h, step.area_m2), self._catalogue)
+            at_h = end_h
 
     def _one_after_another(self, found: Sequence[tuple[Treatment, CoatStep]], room: str) -> Iterator[Emission]:
         at_h = 0.0

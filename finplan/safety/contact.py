@@ -40,12 +40,13 @@ def contact_lines(
     Notes
     -----
     Of food only finishes are spoken of whose ingredients are on the list; of children those that are on one, and
-    paints, for which limits of lead are published.
+    paints, for which limits of lead are published. Nothing is said of what lies over an old coating, or on wood that
+    bore one that may hold lead: a list of ingredients says nothing of what is below.
     """
     lines: list[ContactLine] = []
     for treatment in treatments:
         coats = [step.finish for step in treatment.steps if step.finish is not None]
-        if not coats:
+        if not coats or treatment.keeps_film or treatment.old_paint is not None:
             continue
         finish = catalogue.finishes[coats[-1]]
         item = treatment.in_plan

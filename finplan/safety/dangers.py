@@ -56,7 +56,9 @@ def dangers_of(
         record = catalogue.extra_steps[step.recipe.extra]
         yield from (Danger(trigger, record.title, _BESIDE) for trigger in record.dangers)
         liquids = [catalogue.solvents[name] for name in record.liquids]
-        yield from (Danger("flammable-cleaner", one.title, _BESIDE) for one in liquids if one.burns_cold)
+        yield from (Danger("vapour", one.title, _BESIDE) for one in liquids)
+        yield from (Danger("flammable", one.title, _BESIDE) for one in liquids if one.burns_cold)
+        yield from (Danger("sensitiser", one.title, _BESIDE) for one in liquids if one.sensitiser)
         if record.disturbs_film:
             yield from _old_paint(treatment, _BESIDE)
     elif step.do == "sand":
@@ -109,7 +111,9 @@ def _abrading(
     yield Danger("sanding", "abrading", deeds)
     below = [one.finish for one in treatment.steps[: treatment.steps.index(step)] if one.finish is not None]
     if not below:
-        if treatment.old_paint is not None:
+        if treatment.keeps_film:
+            yield from _old_paint(treatment, deeds)
+        elif treatment.old_paint is not None:
             yield Danger("old-paint-traces", treatment.old_paint, deeds)
         yield from _timber_dust(step.groups, deeds, catalogue)
     for finish in (catalogue.finishes[name] for name in dict.fromkeys(below)):

@@ -61,7 +61,9 @@ def precautions(
     lines = cautions_of(found, catalogue)
     cares = row_care(rows, found, lines, safety.sessions, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
-    ticks = (*safety.ticks, *care_ticks(rows, cares, catalogue, cloths), *extra_ticks(rows, catalogue))
+    self_heating = {one.step for one in safety.waste}
+    evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)
+    ticks = (*safety.ticks, *evenings, *extra_ticks(rows, catalogue))
     return Precautions(
         circumstances=found,
         cautions=lines,

@@ -145,10 +145,12 @@ def care_ticks(
     cares: Mapping[str, RowCare],
     catalogue: Catalogue,
     looked_for: Collection[date] = (),
+    self_heating: Collection[str] = (),
 ) -> tuple[Duty, ...]:
     """Return what is ticked at the end of rows, and in the evening of days on which something was there.
 
-    On days on which cloths that heat themselves are *looked for*, cloths have their own tick, which says where all are.
+    On days on which cloths that heat themselves are *looked for*, those have their own tick, which says where they are:
+    what is said of cloths in general is then said only where steps that are not *self-heating*, by their ids, use some.
     """
     found: list[Duty] = []
     attended = [row for row in rows if row.kind == "attended"]
@@ -159,10 +161,14 @@ def care_ticks(
         found += [Duty(row.end, row.id, CautionDue(code, evening=False)) for code in after]
     for day in dict.fromkeys(row.start.date() for row in attended):
         of_day = [row for row in attended if row.start.date() == day]
-        codes = dict.fromkeys(code for row in of_day if row.id in cares for code in cares[row.id].codes)
+        cared = [(row, cares[row.id].codes) for row in of_day if row.id in cares]
+        codes = dict.fromkeys(code for _, of_row in cared for code in of_row)
         evening = [code for code in codes if catalogue.cautions[code].evening is not None]
         if day in looked_for:
-            evening = [code for code in evening if "self-heating" not in catalogue.cautions[code].applies]
+            others = {code for row, of_row in cared if row.of_step not in self_heating for code in of_row}
+            evening = [
+                code for code in evening if "self-heating" not in catalogue.cautions[code].applies or code in others
+            ]
         due = max((row.end for row in of_day), key=lambda end: end.timestamp())
         found += [Duty(due, None, CautionDue(code, evening=True)) for code in evening]
     return tuple(found)

@@ -66,6 +66,8 @@ class Breathing:
 def breathing_limits(solvent: Solvent, target: AirTarget) -> Breathing | None:
     """Return the strictest that any body lets a person breathe; None where none sets a limit.
 
+    That of the AIHA counts only where the others set none.
+
     Parameters
     ----------
     solvent
@@ -94,6 +96,8 @@ def breathing_limits(solvent: Solvent, target: AirTarget) -> Breathing | None:
     shorts = [mass(limits.niosh_short_ppm), limits.niosh_short_mass_mg_m3, acgih_short]
     found = [limit for limit in days if limit is not None]
     found_short = [limit for limit in shorts if limit is not None]
+    if not found and not found_short and limits.aiha_ppm is not None:
+        found = [mass_in_air(limits.aiha_ppm, solvent.molar_mass_g_mol.typical)]
     if not found and not found_short:
         return None
     day = min(found or found_short)

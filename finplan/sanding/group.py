@@ -70,7 +70,7 @@ class GroupSanding:
 _CLEAR = (
     "the piece file says that the old coating was tested and holds no lead: where a layer turns up, stop and test it"
 )
-_WET = "may hold lead: only wet, by hand, with waterproof paper, and never dry"
+_WET = "lead: only wet, by hand, with waterproof paper, and never dry"
 
 
 def group_sanding(
@@ -133,7 +133,7 @@ def group_sanding(
         buy=buy,
         veneer=veneer,
         notes=(
-            *(() if treatment.old_paint is None else (_WET,)),
+            *(() if treatment.old_paint is None else (f"{_lead(treatment)} {_WET}",)),
             *((_CLEAR,) if treatment.lead_test == "clear" else ()),
             *_too_fine(group, way.grits[-1], finest, stock),
             *_notes(start, stop.grit, way, cap, mended, buy, veneer, stock),
@@ -221,3 +221,8 @@ def grits_of(groups: Iterable[GroupSanding]) -> tuple[str, ...]:
     """Return all grades that groups are sanded with, coarse first."""
     sizes_um = {step.grit: step.size_um for found in groups for step in found.steps}
     return tuple(sorted(sizes_um, key=lambda grit: -sizes_um[grit]))
+
+
+def _lead(treatment: Treatment) -> str:
+    """Return whether what an item bears holds lead, by a test, or may."""
+    return "may hold" if treatment.lead_test is None else "holds"

@@ -207,6 +207,11 @@ class Treatment:
         )
         return replace(other, steps=steps)
 
+    @property
+    def keeps_film(self) -> bool:
+        """Whether an old coating stays on it: nothing is sanded to bare wood."""
+        return all(one.do != "sand" for one in self.steps)
+
     def on_bare_wood(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before the first coat."""
         first = next((index for index, one in enumerate(self.steps) if one.finish is not None), len(self.steps))

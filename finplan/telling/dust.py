@@ -17,7 +17,8 @@ _EVERY_DAY = "Empty bags and extractor, and vacuum ledges, every day."
 def dust_words(dust: DustReport, units: Units) -> Iterator[str]:
     """Give what is said of the dust of a plan, sentence by sentence."""
     mass = show_range(dust.dust_g, partial(show_mass, units=units))
-    yield f"Sanding makes {mass} of dust. {extractor_words(dust)}"
+    made = f"Sanding makes {mass} of dust. " if dust.dust_g.high > 0 else ""
+    yield f"{made}{extractor_words(dust)}"
     limits = listed(f"{line.jurisdiction} {plain(line.limit_mg_m3)} mg/m³" for line in dust.limits)
     yield f"The air may hold, as a mean over a working day: {limits}."
     hangs_g = dust.limits[0].in_the_air_g

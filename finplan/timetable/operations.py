@@ -91,7 +91,7 @@ def _of_item(
 
 def _follows_sanding(treatment: Treatment, step: TreatmentStep) -> bool:
     """Return whether a step comes after all that belongs to sanding; of an old coating that is kept, the coat."""
-    if all(one.do != "sand" for one in treatment.steps):
+    if treatment.keeps_film:
         return step.finish is not None
     return step.do != "sand" and not treatment.before_sanding(step)
 

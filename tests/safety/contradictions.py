@@ -97,8 +97,12 @@ def _nothing_unused(plan: Plan) -> Iterator[str]:
     if asked != listed:
         yield f"asked for and not listed, or the other way: {sorted(asked ^ listed)}"
     methods = {step.method for one in plan.treatments for step in one.steps}
+    records = [plan.catalogue.extra_steps[row.extra] for row in plan.timetable.steps if row.extra is not None]
+    beside = {name for record in records for name in (*record.uses, *record.uses_each)}
     for need in plan.materials.consumables:
-        if need.grit is None and not methods & {*(plan.catalogue.consumables[need.name].methods or methods)}:
+        if need.grit is not None or need.name in beside:
+            continue
+        if not methods & {*(plan.catalogue.consumables[need.name].methods or methods)}:
             yield f"nothing is put on with the {need.title} that is bought"
 
 

@@ -98,6 +98,7 @@ NEEDED = {
 LEAD = {
     "old-paint": "it was built when paint held lead: 40 CFR 745",
     "old-paint-test": "it is tested first",
+    "old-paint-containment": "what comes off stays on a sheet",
     "old-paint-wet": "it is sanded wet",
     "old-paint-clean-up": "wet dust is left",
     "old-paint-waste": "so is waste",
