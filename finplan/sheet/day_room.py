@@ -9,7 +9,7 @@ from typing import Literal
 from finplan.sheet.care import CareCard
 from finplan.sheet.care_text import CareText
 from finplan.sheet.days import WorkingDay
-from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, Paper
+from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
 
@@ -30,7 +30,7 @@ CarePlace = Literal["days", "safety", "between"]
 """Below the last day, below the safety behind that, or between them, where the safety fills its page."""
 
 
-def care_place(card: CareCard, days: Sequence[WorkingDay], safety: float, paper: Paper) -> CarePlace:
+def care_place(card: CareCard, days: Sequence[WorkingDay], safety: float, paper: PageSize) -> CarePlace:
     """Return where a card most likely fits, where days begin on a page of their own; *safety* is its height. [mm]"""
     page, filled, card_mm = PAGE_MM[paper], 0.0, care_mm(card, paper)
     for day in days:
@@ -41,7 +41,7 @@ def care_place(card: CareCard, days: Sequence[WorkingDay], safety: float, paper:
     return "safety" if (filled + safety) % page + card_mm + _SPARE_MM <= page else "between"
 
 
-def day_mm(day: WorkingDay, paper: Paper) -> float:
+def day_mm(day: WorkingDay, paper: PageSize) -> float:
     """Return about how high a day is. [mm]"""
     width = WIDTH_MM[paper]
     height = _HEAD_MM + (_PERSON_MM * len(day.people) if len(day.people) > 1 else 0.0)
@@ -80,7 +80,7 @@ def _row(row: StepRow, session: WorkSession, width: float) -> float:
     return max(_WHAT.height(label, width) + 0.3 + _TEXT.heights(told, width), beside) + _CELL_MM
 
 
-def care_mm(card: CareCard, paper: Paper) -> float:
+def care_mm(card: CareCard, paper: PageSize) -> float:
     """Return about how high a care card is. [mm]"""
     width = WIDTH_MM[paper]
     height = _SLIP_MM + Letters(14, 1.1).height(f"{card.piece} {card.customer}", width)

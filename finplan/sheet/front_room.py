@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, Paper
+from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 
 if TYPE_CHECKING:
     from finplan.sheet.first_page import FirstPage
@@ -16,7 +16,7 @@ _SPARE_MM = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class FrontSizes:
     """How one closeness is set, as the style sheet of the front has it."""
 
     name: Closeness
@@ -34,20 +34,20 @@ class Setting:
 
 
 SETTINGS = (
-    Setting("", Letters(9.5, 1.2), Letters(10, 1.2), 7.5, 6.2, 0.95, 25.0, Letters(9.5, 1.6), 0.98),
-    Setting("dense", Letters(9, 1.15), Letters(9, 1.15), 7.5, 6.2, 0.95, 20.0, Letters(9, 1.5), 0.955),
-    Setting("dense close", Letters(8.5, 1.12), Letters(8.5, 1.12), 6.0, 5.0, 0.65, 20.0, Letters(8.5, 1.5), 0.925),
+    FrontSizes("", Letters(9.5, 1.2), Letters(10, 1.2), 7.5, 6.2, 0.95, 25.0, Letters(9.5, 1.6), 0.98),
+    FrontSizes("dense", Letters(9, 1.15), Letters(9, 1.15), 7.5, 6.2, 0.95, 20.0, Letters(9, 1.5), 0.955),
+    FrontSizes("dense close", Letters(8.5, 1.12), Letters(8.5, 1.12), 6.0, 5.0, 0.65, 20.0, Letters(8.5, 1.5), 0.925),
 )
 
 
-def closeness(first: FirstPage, name: str, paper: Paper) -> tuple[Closeness, bool]:
+def closeness(first: FirstPage, name: str, paper: PageSize) -> tuple[Closeness, bool]:
     """Return the widest setting in which the front fits its page, and whether it does; where none does, one to read."""
     room = PAGE_MM[paper] - _SPARE_MM
     fits = [one.name for one in SETTINGS if front_mm(first, name, paper, one) <= room]
     return (fits[0], True) if fits else ("dense", False)
 
 
-def front_mm(first: FirstPage, name: str, paper: Paper, how: Setting) -> float:
+def front_mm(first: FirstPage, name: str, paper: PageSize, how: FrontSizes) -> float:
     """Return about how high the front is in a setting. [mm]"""
     width = WIDTH_MM[paper]
     parts = (
@@ -59,7 +59,7 @@ def front_mm(first: FirstPage, name: str, paper: Paper, how: Setting) -> float:
     return how.share * sum(parts)
 
 
-def _head(first: FirstPage, name: str, width: float, one: Setting) -> float:
+def _head(first: FirstPage, name: str, width: float, one: FrontSizes) -> float:
     title = Letters(14 if len(name) > 70 or one.title_mm < 7 else 19, 1.1)
     moved = [first.moved.title + ". " + first.moved.in_a_row] if first.moved else list(first.lost)
     systems = (
@@ -80,7 +80,7 @@ def _head(first: FirstPage, name: str, width: float, one: Setting) -> float:
     )
 
 
-def _days(first: FirstPage, width: float, one: Setting) -> float:
+def _days(first: FirstPage, width: float, one: FrontSizes) -> float:
     words_mm = width - 27.0 - 9.0 - one.amount_mm - 1.0
     height = 4.0
     for line in first.days:
@@ -93,7 +93,7 @@ def _days(first: FirstPage, width: float, one: Setting) -> float:
     return height
 
 
-def _advice(first: FirstPage, width: float, one: Setting) -> float:
+def _advice(first: FirstPage, width: float, one: FrontSizes) -> float:
     text = one.text
     dangers = [f"{danger.title}. {danger.text}" for danger in first.dangers]
     order = f"To buy. {first.order}" if first.order else ""
@@ -109,7 +109,7 @@ def _advice(first: FirstPage, width: float, one: Setting) -> float:
     )
 
 
-def _foot(first: FirstPage, width: float, one: Setting) -> float:
+def _foot(first: FirstPage, width: float, one: FrontSizes) -> float:
     picture = first.picture
     rows = len(picture.rows) if picture else 0
     height = 0.0

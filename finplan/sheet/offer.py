@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Literal
 
 from finplan.costing import Cost
 from finplan.listing import listed
@@ -12,6 +11,7 @@ from finplan.moments import show_long_day
 from finplan.planning import Plan, PlannedPiece
 from finplan.reading import Currency, Money
 from finplan.sheet.care import CareCard, care_cards
+from finplan.sheet.room import PageSize
 from finplan.showing import capital, plain
 from finplan.telling import offer_words, show_money, treatment_name
 from finplan.typesetting import filled
@@ -53,7 +53,7 @@ class OfferPage:
     """Lines of the price, the last of them what is paid."""
     notes: tuple[str, ...]
     """The shop's own."""
-    page_size: Literal["A4", "Letter"]
+    page_size: PageSize
 
 
 def offer_html(plan: Plan, price: Money | None = None) -> str:

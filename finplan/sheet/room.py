@@ -8,9 +8,9 @@ from typing import Literal
 
 from finplan.typesetting import lines_taken
 
-Paper = Literal["A4", "Letter"]
-WIDTH_MM: dict[Paper, float] = {"A4": 184.0, "Letter": 189.9}
-PAGE_MM: dict[Paper, float] = {"A4": 277.0, "Letter": 259.4}
+PageSize = Literal["A4", "Letter"]
+WIDTH_MM: dict[PageSize, float] = {"A4": 184.0, "Letter": 189.9}
+PAGE_MM: dict[PageSize, float] = {"A4": 277.0, "Letter": 259.4}
 """Within the margins of the style sheet."""
 _MM_OF_PT = 25.4 / 72
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from finplan.sheet.buying import Buying, CoatTable, ConsumableRow
 from finplan.sheet.cautions import Precaution
-from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, Paper
+from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 from finplan.sheet.safety_page import SafetyPage
 from finplan.sheet.sanding_cards import SandingCard, SandingPages
 from finplan.sheet.sanding_rules import GritRule
@@ -23,7 +23,7 @@ _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
 _DRAWN_MM = re.compile(r'<svg[^>]* height="([\d.]+)mm"')
 
 
-def buying_takes_more(buying: Buying, paper: Paper) -> bool:
+def buying_takes_more(buying: Buying, paper: PageSize) -> bool:
     """Return whether what is bought and mixed most likely takes more than a page."""
     width = WIDTH_MM[paper]
     height = _HEAD_MM + 9.0 + sum(max(8.6, 5.2 * len(row.packs) + 1.4) for row in buying.materials) + 7.0
@@ -67,7 +67,7 @@ def _things(rows: Sequence[ConsumableRow], width: float) -> float:
 
 
 def sanding_takes_more(
-    pages: Sequence[SandingPages], rules: tuple[Sequence[GritRule], Sequence[GritRule]], paper: Paper
+    pages: Sequence[SandingPages], rules: tuple[Sequence[GritRule], Sequence[GritRule]], paper: PageSize
 ) -> bool:
     """Return whether the sanding most likely takes more than a page."""
     width = WIDTH_MM[paper]
@@ -97,7 +97,7 @@ def _card(card: SandingCard, width: float) -> float:
     return (head + rows + drawn if wide else max(drawn, head + rows)) + ticks + 2.0
 
 
-def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], always: str, paper: Paper) -> float:
+def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], always: str, paper: PageSize) -> float:
     """Return about how high the safety is, with what *always* holds. [mm]"""
     width = WIDTH_MM[paper]
     height = _HEAD_MM + Letters(9, 1.25).height(always, width) + 1.5 + 8.0 + 9.0

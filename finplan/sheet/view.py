@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from markupsafe import Markup
 
@@ -21,7 +20,7 @@ from finplan.sheet.faults_page import FaultsPage, faults_page
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.front_room import Closeness, closeness
 from finplan.sheet.made import MadeWith, made
-from finplan.sheet.room import PAGE_MM
+from finplan.sheet.room import PAGE_MM, PageSize
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
 from finplan.sheet.sanding_rules import GritRule, rules_in_two_columns
@@ -49,7 +48,7 @@ class Sheet:
     """Whether it is set smaller."""
     footer: Markup
     """For the foot of every page, as a style sheet has it."""
-    page_size: Literal["A4", "Letter"]
+    page_size: PageSize
     degree: str
     """The unit of the blanks for the temperature."""
     whole: bool
@@ -89,7 +88,7 @@ class AppendixFile:
 
     name: str
     footer: Markup
-    page_size: Literal["A4", "Letter"]
+    page_size: PageSize
     appendix: Appendix
     made: MadeWith
 
@@ -106,7 +105,7 @@ def appendix_file(plan: Plan) -> AppendixFile:
     )
 
 
-def _page_size(plan: Plan) -> Literal["A4", "Letter"]:
+def _page_size(plan: Plan) -> PageSize:
     return "A4" if plan.paper == "a4" else "Letter"
 
 

@@ -86,6 +86,15 @@ def drying_id(coat: str) -> str:
     return work_id(coat, "dry")
 
 
+def numbered_id(work: str, number: int) -> str:
+    """Return the id of work that is done several times to one item, by which time it is, counted from 1.
+
+    >>> numbered_id("seat/old-paint-wipe-down", 1), numbered_id("seat/old-paint-wipe-down", 2)
+    ('seat/old-paint-wipe-down', 'seat/old-paint-wipe-down-2')
+    """
+    return work if number == 1 else f"{work}-{number}"
+
+
 def whole_piece_id(key: str, name: str, number: int) -> str:
     """Return the id of what is done to a whole piece.
 

@@ -10,7 +10,16 @@ from typing import Literal
 from finplan.catalogue import Catalogue, FitFor
 from finplan.inputs import Piece
 from finplan.sanding import GLUED, SandingPlan
-from finplan.system import SECOND_SIDE, WHOLE_PIECE, Treatment, TreatmentStep, whole_piece_id, whole_piece_work, work_id
+from finplan.system import (
+    SECOND_SIDE,
+    WHOLE_PIECE,
+    Treatment,
+    TreatmentStep,
+    numbered_id,
+    whole_piece_id,
+    whole_piece_work,
+    work_id,
+)
 from finplan.timetable.extra_work import extra_operation
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
 from finplan.timetable.step_work import step_operations
@@ -102,7 +111,7 @@ def _extend(chain: list[Operation], operations: Sequence[Operation], cleaned: Op
         chain.append(_linked(operation, chain))
         if cleaned is not None and operation.makes_dust:
             number = 1 + sum(one.deed == cleaned.deed for one in chain)
-            name = cleaned.id if number == 1 else f"{cleaned.id}-{number}"
+            name = numbered_id(cleaned.id, number)
             chain.append(replace(_linked(cleaned, chain), id=name, at_once=True, skill=operation.skill))
 
 
