@@ -11,7 +11,7 @@ from finplan.catalogue import Catalogue, Finish
 from finplan.material import CoatNeed, share_of_faces
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
-from finplan.safety.liquids import Stretch, lifted_at, liquid_emissions, uses_liquid
+from finplan.safety.liquids import LiquidUse, lifted_at, liquid_emissions, uses_liquid
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
 from finplan.system import (
     CoatStep,
@@ -140,7 +140,7 @@ class Coats:
             return
         treatment, step = self._steps[row.of_step]
         lifted = lifted_at(row, treatment, rows, self._catalogue)
-        stretch = Stretch(
+        stretch = LiquidUse(
             id=row.id,
             room=row.room,
             start_h=hours_between(origin, row.start),
@@ -211,7 +211,7 @@ class Coats:
         at_h = 0.0
         for step in steps:
             end_h = at_h + item_work(self._steps[step.id][0], step, self._catalogue).hours.low
-            yield from liquid_emissions(name, Stretch(step.id, room, at_h, end_h, step.area_m2), self._catalogue)
+            yield from liquid_emissions(name, LiquidUse(step.id, room, at_h, end_h, step.area_m2), self._catalogue)
             at_h = end_h
 
     def _one_after_another(self, found: Sequence[tuple[Treatment, CoatStep]], room: str) -> Iterator[Emission]:

@@ -16,7 +16,7 @@ from finplan.timetable import TimetableStep
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class LiquidUse:
     """One stretch of a step beside the coats, and how far it gets. Times in h."""
 
     id: str
@@ -43,7 +43,7 @@ def lifted_at(
     return max((one.end for one in rows if one.kind == "attended" and one.of_step in lifting), default=None)
 
 
-def liquid_emissions(name: str, stretch: Stretch, catalogue: Catalogue) -> Iterator[Emission]:
+def liquid_emissions(name: str, stretch: LiquidUse, catalogue: Catalogue) -> Iterator[Emission]:
     """Give what a stretch of a step beside the coats sets free, solvent by solvent.
 
     Parameters
@@ -72,7 +72,7 @@ def liquid_emissions(name: str, stretch: Stretch, catalogue: Catalogue) -> Itera
             yield _emission(part, grams, stretch, catalogue)
 
 
-def _emission(solvent: str, mass_g: Range, stretch: Stretch, catalogue: Catalogue) -> Emission:
+def _emission(solvent: str, mass_g: Range, stretch: LiquidUse, catalogue: Catalogue) -> Emission:
     evaporation = catalogue.evaporation["coat"]
     film_h = slowed_hours(0.0, mass_g.high, stretch.area_m2, catalogue.solvents.get(solvent), evaporation)
     until_gone = math.log(1 / (1 - evaporation.by_dust_free_pct / 100))

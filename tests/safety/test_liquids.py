@@ -12,7 +12,7 @@ import pytest
 from finplan.catalogue import ExtraStep
 from finplan.planning import Plan
 from finplan.safety import CautionDue, NoClothLeft
-from finplan.safety.liquids import Stretch, liquid_emissions
+from finplan.safety.liquids import LiquidUse, liquid_emissions
 from tests.each import each
 from tests.safety.contradictions import contradictions
 from tests.safety.pieces import plan_with
@@ -42,7 +42,7 @@ def planned(name: str) -> Plan:
 @each(("name", "record"), WITH_LIQUIDS.items())
 def test_all_that_is_wiped_on_evaporates(name: str, record: ExtraStep) -> None:
     """What a square metre takes is a litre's mass over how far it goes: arithmetic, from the records alone."""
-    found = list(liquid_emissions(name, Stretch("row", "bench", 0.0, 0.5, 1.0), CATALOGUE))
+    found = list(liquid_emissions(name, LiquidUse("row", "bench", 0.0, 0.5, 1.0), CATALOGUE))
     laid_g = sum(
         CATALOGUE.solvents[solvent].density_g_l.typical / rate.typical for solvent, rate in record.liquids.items()
     )
@@ -52,8 +52,8 @@ def test_all_that_is_wiped_on_evaporates(name: str, record: ExtraStep) -> None:
 
 def test_what_is_lifted_off_again_takes_with_it_what_has_not_evaporated() -> None:
     """Of what leaves in proportion to what is there, 1 - exp(-t/τ) has gone: of slow benzyl alcohol little."""
-    (dries,) = liquid_emissions("strip-chemical", Stretch("row", "bench", 0.0, 0.5, 1.0), CATALOGUE)
-    (lifted,) = liquid_emissions("strip-chemical", Stretch("row", "bench", 0.0, 0.5, 1.0, 2.0), CATALOGUE)
+    (dries,) = liquid_emissions("strip-chemical", LiquidUse("row", "bench", 0.0, 0.5, 1.0), CATALOGUE)
+    (lifted,) = liquid_emissions("strip-chemical", LiquidUse("row", "bench", 0.0, 0.5, 1.0, 2.0), CATALOGUE)
     share = lifted.mass_g.typical / dries.mass_g.typical
     assert share == pytest.approx(1 - math.exp(-2.0 / dries.decay_h))
     assert share < 0.2
