@@ -35,6 +35,7 @@ from finplan.catalogue.record import Rests, Sourced, SourceRecord
 from finplan.catalogue.references import RECORD_NAMES
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
+from finplan.catalogue.shop_air import ShopAir
 from finplan.catalogue.solvent import ExposureLimits, Solvent
 from finplan.catalogue.system import Ratings, Step, StepDeed, StopClass, System
 from finplan.catalogue.timber import SheetGoods, Timber
@@ -108,6 +109,7 @@ __all__ = [
     "SandingMethod",
     "SandingRules",
     "SheetGoods",
+    "ShopAir",
     "SmallJob",
     "Solvent",
     "SourceRecord",

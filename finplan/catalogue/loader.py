@@ -33,6 +33,7 @@ from finplan.catalogue.record import SourceRecord
 from finplan.catalogue.references import reference_findings
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
+from finplan.catalogue.shop_air import ShopAir
 from finplan.catalogue.solvent import Solvent
 from finplan.catalogue.system import System
 from finplan.catalogue.timber import Timber
@@ -60,6 +61,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "absorption": AbsorptionFactors,
     "drying": DryingPace,
     "moisture": WoodMoisture,
+    "shop-air": ShopAir,
     "packs": PackSizes,
     "pack-choice": PackChoice,
     "allowances": Allowance,
@@ -112,6 +114,7 @@ class Catalogue:
     absorption: Mapping[str, AbsorptionFactors]
     drying: Mapping[str, DryingPace]
     moisture: Mapping[str, WoodMoisture]
+    shop_air: Mapping[str, ShopAir]
     packs: Mapping[str, PackSizes]
     pack_choice: Mapping[str, PackChoice]
     allowances: Mapping[str, Allowance]

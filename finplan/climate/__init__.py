@@ -3,7 +3,7 @@
 from finplan.climate.air import dew_point, saturation_pressure, wet_bulb, wood_moisture
 from finplan.climate.air_table import AirTable, air_table
 from finplan.climate.beyond_log import log_findings
-from finplan.climate.drying import MIN_DEW_MARGIN_C, Drying
+from finplan.climate.drying import Drying
 from finplan.climate.measured import Measured, along
 from finplan.climate.moisture import moisture_findings, room_moisture
 from finplan.climate.objection import FilmFails, NearDewPoint, Objection, OutsideLimits
@@ -19,7 +19,6 @@ from finplan.climate.weather import STANDARD, Air, Weather
 from finplan.climate.wet_edge import kept_wet, open_time
 
 __all__ = [
-    "MIN_DEW_MARGIN_C",
     "STANDARD",
     "Air",
     "AirTable",

@@ -22,12 +22,6 @@ from finplan.reading import Span
 if TYPE_CHECKING:
     from finplan.climate.dried import Minutes
 
-MIN_DEW_MARGIN_C = 3.0
-# Source: ISO 8502-4:2017, guidance: a surface to be coated is at least 3 °C above the dew point.
-SUSTAINED_MIN = 60.0
-# Source: UFGS 09971, 3.7.1.4, chooses the time between coats by what temperature was sustained for an hour or more. A
-# wooden piece takes about as long to follow the air.
-
 
 @dataclass(frozen=True, slots=True)
 class _Danger:
@@ -46,8 +40,9 @@ class Drying:
     Each phase goes by a law of its own (``Finish.law``), at a pace of its own:
 
     - ``surface``, until dust no longer sticks, and ``hardening``, until light use and cure: by the air of the moment.
-    - ``through``, until the next coat may go on and until it can be handled: never faster than the label says, however
-      warm and dry the air, and by the slowest pace of the last hour, for the piece has to follow the air first.
+    - ``through``, until the next coat may go on and until it can be handled: never faster than the label says,
+      however warm and dry the air, and by the slowest pace of the last hour or so, for the piece has to follow the
+      air first.
 
     The recoat limit (``recoat_closes``) is the other way about. Coats are never put on in air outside the finish's
     limits; what is on dries on in the cold, as slowly as its law says.
@@ -62,13 +57,14 @@ class Drying:
         self._laws = {phase: finish.law(phase, catalogue.drying) for phase in DRYING_PHASES}
         self._dried: Callable[[DryingPhase], Dried] = cache(self._add_up)
         self._pace = catalogue.drying[finish.drying]
+        self._shop_air = catalogue.shop_air["common"]
         still_c = -math.inf if self._pace.stands_still_c is None else self._pace.stands_still_c
         limits = finish.apply
         self._outside = self._runs(lambda air: _outside(limits.temperature_c, limits.humidity_pct, air))
         self._cold = self._runs(lambda air: air.temperature_c < limits.temperature_c.low)
         self._still = self._runs(lambda air: air.temperature_c <= still_c)
         self._hot = self._hot_stretches()
-        self._dangers = [_Danger(self._runs(_is_dewy), "surface", finish.surface_dry_h, _why_dewy)]
+        self._dangers = [_Danger(self._runs(self._is_dewy), "surface", finish.surface_dry_h, _why_dewy)]
         self._unformed = None if finish.film is None else self._unformed_in(finish.film)
         if finish.film is not None and self._unformed is not None and finish.film.otherwise == "refuse":
             self._dangers.append(self._unformed)
@@ -84,13 +80,18 @@ class Drying:
         from_min, rates = self._table.from_min, [rate[air] for air in self._table.air]
         if phase != "through":
             return Dried(from_min, rates, self._table.end_min)
-        starts, slowest = sustained(from_min, (min(one, 1.0) for one in rates), SUSTAINED_MIN)
+        starts, slowest = sustained(from_min, (min(one, 1.0) for one in rates), self._shop_air.sustained_h * 60)
         inside = bisect_right(starts, self._table.end_min - 1e-9)
         return Dried(starts[:inside], slowest[:inside], self._table.end_min)
 
     def _runs(self, holds: Callable[[Air], bool]) -> Runs:
         airs = {air for air in set(self._table.air) if holds(air)}
         return Runs.of((begins, ends) for begins, ends, air in self._table.pieces() if air in airs)
+
+    def _is_dewy(self, air: Air) -> bool:
+        # The dew point is within the margin where the air, so much colder, could not hold its vapour; that is quicker.
+        vapour_hpa = saturation_pressure(air.temperature_c) * air.humidity_pct / 100
+        return vapour_hpa > saturation_pressure(air.temperature_c - self._shop_air.above_dew_point_k)
 
     def _hot_stretches(self) -> tuple[tuple[float, float, float], ...]:
         """Return the stretches in which it hardens faster than in standard air: from, to, and how many times."""
@@ -186,7 +187,7 @@ class Drying:
         """Return why the finish must not be put on from *start_min* to *end_min*, or None where it may be.
 
         The air has to be within the finish's limits all that time, at the start alone where no end is given. From the
-        start until dust no longer sticks, the air has to be MIN_DEW_MARGIN_C above its dew point; and until it is
+        start until dust no longer sticks, the air has to be so much above its dew point; and until it is
         through-dry, warm enough for its film to form, where the finish asks that of a plan.
         """
         end_min = start_min if end_min is None else end_min
@@ -279,12 +280,6 @@ class Drying:
 
 def _why_dewy(air: Air) -> NearDewPoint:
     return NearDewPoint(round(air.dew_margin_c, 1))
-
-
-def _is_dewy(air: Air) -> bool:
-    # The dew point is within the margin where the air, so much colder, could not hold its vapour; that is quicker.
-    vapour_hpa = saturation_pressure(air.temperature_c) * air.humidity_pct / 100
-    return vapour_hpa > saturation_pressure(air.temperature_c - MIN_DEW_MARGIN_C)
 
 
 def _outside(temperature_c: Span, humidity_pct: Span, air: Air) -> bool:

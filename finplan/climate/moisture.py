@@ -11,8 +11,6 @@ from finplan.climate.air_table import AirTable, air_table
 from finplan.climate.weather import Air, Weather
 from finplan.problems import Finding
 
-_SETTLING_DAYS = 30
-"""Boards take weeks to follow their room: they feel the mean of about a month, not a night. Source: practice."""
 _DRIEST_PCT, _DAMPEST_PCT = 5.0, 95.0
 _COLDEST_C = -1.0
 """Where ``wood_moisture`` is valid; beyond, the nearest that is."""
@@ -62,7 +60,7 @@ def moisture_findings(
     kinds = sorted({"film" if finish.film_forming else "penetrating" for finish in finishes})
     if not kinds:
         return []
-    table = air_table(weather, start, _SETTLING_DAYS)
+    table = air_table(weather, start, catalogue.shop_air["common"].settles_in_days)
     moisture_pct = room_moisture(table)
     moistures = [_moisture_in(air) for air in table.air]
     wrong = f"wood in this air settles at {moisture_pct:.1f} % moisture"

@@ -1,0 +1,19 @@
+"""What is asked of the air of a shop, whatever the finish."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from finplan.catalogue.record import Sourced
+from finplan.reading import DurationH
+
+
+class ShopAir(Sourced):
+    """What is asked of the air round wood and wet coats."""
+
+    above_dew_point_k: float = Field(gt=0, le=10)
+    """How much warmer than its dew point the air has to be where a coat is wet, in K."""
+    sustained_h: DurationH
+    """A coat dries through by the slowest pace of so long, for the piece has to follow the air first."""
+    settles_in_days: int = Field(ge=1, le=365)
+    """Wood settles at the moisture of the mean air of so many days."""
