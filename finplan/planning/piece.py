@@ -21,6 +21,7 @@ from finplan.system import (
     compatibility_findings,
     mended,
     missing_choices,
+    not_handed_over,
     not_on_lead,
     piece_key,
     too_many_coats,
@@ -195,7 +196,7 @@ class PlannedPiece:
 
 def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:
     together = compatibility_findings(source.piece, found, source.catalogue)
-    beside = not_on_lead(found, source.catalogue)
+    beside = [*not_on_lead(found, source.catalogue), *not_handed_over(source.piece, found, source.catalogue)]
     return source.located([*together, *too_many_coats(found, source.catalogue), *beside])
 
 

@@ -5,6 +5,7 @@ from finplan.system.coats_asked import too_many_coats
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
 from finplan.system.extra_work import WHOLE_PIECE, ExtraWork, all_extra_work, item_work, whole_piece_work
 from finplan.system.faces import face_kind
+from finplan.system.hand_over import not_handed_over
 from finplan.system.ids import (
     FIRST_SIDE,
     SECOND_SIDE,
@@ -69,6 +70,7 @@ __all__ = [
     "mended",
     "mismatches",
     "missing_choices",
+    "not_handed_over",
     "not_on_lead",
     "numbered_id",
     "piece_key",

@@ -10,12 +10,12 @@ from tempfile import TemporaryDirectory
 import pytest
 
 from finplan.catalogue import ExtraStep
-from finplan.planning import Plan
+from finplan.planning import Plan, together
 from finplan.safety import CautionDue, NoClothLeft
 from finplan.safety.liquids import LiquidUse, liquid_emissions
 from tests.each import each
 from tests.safety.contradictions import contradictions
-from tests.safety.pieces import plan_with
+from tests.safety.pieces import plan_with, source_with
 from tests.safety.sessions import CATALOGUE
 
 WITH_LIQUIDS = {name: record for name, record in CATALOGUE.extra_steps.items() if record.liquids}
@@ -122,3 +122,19 @@ def test_lead_that_was_found_is_kept_in_from_the_first_step_on() -> None:
         if isinstance(tick.what, CautionDue) and tick.what.code == "old-paint-waste" and tick.what.evening
     }
     assert days <= swept
+
+
+@pytest.mark.parametrize(
+    ("system", "refused"),
+    [
+        ("hardwax-oil-2k", True),
+        ("catalysed-lacquer", True),
+        ("polyurethane-2k", True),
+        ("hardwax-oil", False),
+        ("shellac", False),
+    ],
+)
+def test_no_hardener_goes_to_a_customer(system: str, refused: bool, tmp_path: Path) -> None:
+    planned_piece, *_ = together([source_with(tmp_path, system, more="after: [touch-up-kit]\n")])
+    wrong = [problem.wrong for problem in planned_piece.refusals]
+    assert any("takes a hardener" in one for one in wrong) is refused, wrong
