@@ -26,6 +26,7 @@ def wrong_with_asked(piece: Piece, known: Mapping[str, ExtraStep]) -> Iterator[F
         The steps of the catalogue, by name
     """
     one_item = len(piece.items()) == 1
+    yield from _wrong_with_film(piece, known)
     for when in ("before", "after"):
         yield from _wrong(getattr(piece, when), (when,), known, counted=one_item)
         for group, members in (("assemblies", piece.assemblies), ("parts", piece.parts)):
@@ -35,6 +36,27 @@ def wrong_with_asked(piece: Piece, known: Mapping[str, ExtraStep]) -> Iterator[F
     if piece.strip is not None and piece.strip not in ways:
         wrong = f"{shown(piece.strip)} is no way to take an old coating off"
         yield Finding(("refinish", "strip"), wrong, did_you_mean(piece.strip, ways))
+
+
+def _wrong_with_film(piece: Piece, known: Mapping[str, ExtraStep]) -> Iterator[Finding]:
+    """Give where an old film is disturbed that is kept, or of which nothing is said, so that nobody asks for lead."""
+    lists: list[tuple[Where, Iterable[AskedStep]]] = [(("before",), piece.before)]
+    for group, members in (("assemblies", piece.assemblies), ("parts", piece.parts)):
+        lists += [((group, name, "before"), member.before or ()) for name, member in members.items()]
+    for where, asked in lists:
+        for index, one in enumerate(asked):
+            step = known.get(one.name)
+            if step is None or not step.disturbs_film:
+                continue
+            instead = one.name.removeprefix(STRIPS) if one.name.startswith(STRIPS) else "chemical"
+            if piece.keep:
+                wrong = f"{shown(one.name)} takes off the old coating, which is kept"
+                expected = f"leave it out, or write strip: {instead} in refinish: in the place of keep: true"
+                yield Finding((*where, index), wrong, expected)
+            elif piece.strip is None and piece.built is None and piece.lead_test is None:
+                wrong = f"{shown(one.name)} disturbs an old coating, and nothing is said of that, which may hold lead"
+                expected = f"write refinish: {{strip: {instead}, built: YEAR}} in its place, or lead-test: for built:"
+                yield Finding((*where, index), wrong, expected)
 
 
 def _wrong(

@@ -3,14 +3,32 @@
 from __future__ import annotations
 
 import re
+from dataclasses import fields
 
 import pytest
 
-from finplan.catalogue import Abrasive, ApplicationMethod, System, bundled_catalogue
+from finplan.catalogue import Abrasive, ApplicationMethod, Catalogue, System, bundled_catalogue
 from tests.each import each
 
 CATALOGUE = bundled_catalogue()
 MM_PER_IN = 25.4
+
+
+def test_no_sentence_of_a_list_is_cut_at_its_commas() -> None:
+    # In [A, b] without quotes YAML ends a sentence at each comma; what follows one begins with a small letter.
+    lists = {
+        (kind, name): getattr(record, field)
+        for kind in (one.name for one in fields(Catalogue) if one.name != "files")
+        for name, record in getattr(CATALOGUE, kind).items()
+        for field in ("say", "notes")
+        if getattr(record, field, ())
+    }
+    assert len(CATALOGUE.extra_steps["wax-runners"].say) == 1
+    assert {key[0] for key in lists} >= {"extra_steps", "consumables", "finishes", "drying"}
+    cut = [(key, line) for key, said in lists.items() for line in said[1:] if line[:1].islower()]
+    assert cut == []
+    told = [(name, line) for name, step in CATALOGUE.extra_steps.items() for line in step.say]
+    assert [(name, line) for name, line in told if not line[0].isupper() or not line.endswith(".")] == []
 
 
 @each(("name", "abrasive"), list(CATALOGUE.abrasives.items()))

@@ -185,6 +185,8 @@ def test_lead_is_met_where_the_film_is_disturbed_and_heat_is_refused(tmp_path: P
         ("before: [{steam-dents: 1, mask-off: 2}]\n", "several steps stand in one line"),
         ("before: [7]\n", "'7' is no step"),
         ("refinish: {strip: sand}\n", "'sand' is no way to take an old coating off"),
+        ("before: [strip-heat]\n", "write refinish: {strip: heat, built: YEAR} in its place, or lead-test: for built:"),
+        ("before: [lift-old-film]\n", "'lift-old-film' disturbs an old coating, and nothing is said of that"),
         ("refinish: {strip: heat, keep: true}\n", "the old coating is stripped and kept"),
     ],
 )
@@ -194,6 +196,14 @@ def test_what_is_wrong_is_told_with_its_line(more: str, said: str, tmp_path: Pat
     assert told.status == 2
     assert said in " ".join(told.out.split())
     assert "piece.yaml:5:" in told.out
+
+
+def test_a_film_that_is_kept_is_not_taken_off(tmp_path: Path, cli: Cli) -> None:
+    more = "refinish: {lead-test: clear, keep: true}\nbefore: [strip-scrape]\n"
+    (tmp_path / "piece.yaml").write_text(text(more), encoding="utf-8")
+    told = " ".join(cli("check", tmp_path / "piece.yaml").out.split())
+    assert "'strip-scrape' takes off the old coating, which is kept" in told
+    assert "strip: scrape in refinish: in the place of keep: true" in told
 
 
 def test_a_number_for_all_items_is_not_spread_over_them(tmp_path: Path, cli: Cli) -> None:
