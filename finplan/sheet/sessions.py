@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Literal
@@ -11,7 +11,7 @@ from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.work import Work, Works
-from finplan.telling import CareWords, before_coat_lines, row_care_words
+from finplan.telling import CareWords, at_hand_words, before_coat_lines, row_care_words
 from finplan.timetable import Deed, TimetableStep, steps_by_row
 
 WorkKind = Literal["wet", "dust", "other"]
@@ -104,7 +104,7 @@ class Sessions:
     def _session(self, works: Sequence[Work]) -> WorkSession:
         cares = {work.planned.id: self._care(work) for work in works}
         of_work = [care for work in works if work.planned.deed != "clean-up" and (care := cares[work.planned.id])]
-        ticks = dict.fromkeys(tick for work in works if work.begins for tick in _before(cares[work.planned.id]))
+        ticks = dict.fromkeys(_before([care for work in works if work.begins and (care := cares[work.planned.id])]))
         cautions = _in_all(of_work, lambda care: care.cautions)
         lines = _in_all(of_work, lambda care: care.air if care.air_enough else ())
         air: dict[str, None] = {}
@@ -153,8 +153,12 @@ def kind_of(row: TimetableStep) -> WorkKind:
     return _KINDS.get(row.deed, "other")
 
 
-def _before(care: CareWords | None) -> tuple[str, ...]:
-    return () if care is None else care.before
+def _before(cares: Sequence[CareWords]) -> Iterator[str]:
+    """Give what is ticked before several rows; what is at hand for any of them is one tick."""
+    things = dict.fromkeys(thing for care in cares for thing in care.at_hand)
+    for care in cares:
+        own = at_hand_words(care.at_hand)
+        yield from (at_hand_words(things) if tick == own else tick for tick in care.before)
 
 
 def _in_all(cares: Sequence[CareWords], said: Callable[[CareWords], Sequence[str]]) -> tuple[str, ...]:

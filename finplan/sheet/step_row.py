@@ -45,6 +45,8 @@ class StepRow:
     """Whether it is one line that belongs to the row before; only its start stands under the clock."""
     tied: bool = False
     """Of such a row, whether it stays on the page of the row before: not where that alone fills one."""
+    told_once: bool = False
+    """Whether what is said of how it is done stands at the first of its day alone: so of steps beside the coats."""
     critical: bool = False
     """Whether the piece is ready later if it takes longer."""
     lines: tuple[str, ...] = ()

@@ -5,17 +5,62 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from finplan.listing import listed
 from finplan.sheet.sessions import WorkSession
+from finplan.sheet.step_row import StepRow
+
+_SHORT = 40
+"""Letters of a line that is said again rather than looked up."""
 
 
 def told_once(of_people: Sequence[Sequence[WorkSession]]) -> tuple[tuple[WorkSession, ...], ...]:
     """Return the sessions of a day's people, in the order in which they are printed, each knowing what was told before.
 
     Several ticks that were told before an earlier session, whosever it was, are one tick, *all of it again*; a caution
-    that was told there is not told anew. A room is named where it changes.
+    that was told there is not told anew. A room is named where it changes. How a step beside the coats is done, and
+    what is minded in it, is told at the first of its kind.
     """
     first: dict[tuple[str, ...], WorkSession] = {}
-    return tuple(_of_one(sessions, first) for sessions in of_people)
+    said: dict[str, str] = {}
+    return tuple(tuple(_without_said(one, said) for one in _of_one(sessions, first)) for sessions in of_people)
+
+
+def _without_said(session: WorkSession, said: dict[str, str]) -> WorkSession:
+    """Return a session without what an earlier step beside the coats has *said*, by the number of that step.
+
+    What is told before it counts as said at its first such step.
+    """
+    own = next((row.number for row in session.rows if row.told_once and row.number), "")
+    if not own:
+        return session
+    way = tuple(line for line in session.way if said.get(line, own) == own)
+    for line in (*session.cautions, *way):
+        said.setdefault(line, own)
+    left = [said[line] for line in session.way if line not in way]
+    rows = tuple(_row_without(row, said) if row.told_once else row for row in session.rows)
+    return replace(session, way=(*way, *((_as_at(left),) if left else ())), rows=rows)
+
+
+def _row_without(row: StepRow, said: dict[str, str]) -> StepRow:
+    """Return a row without what an earlier step has said; of that it says where it stands."""
+    number = row.number or (row.items[0].number if row.items else "")
+    before = [said[line] for line in (*row.cautions, *row.lines) if said.get(line, number) != number and _long(line)]
+
+    def new(lines: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(line for line in lines if said.setdefault(line, number) == number or not _long(line))
+
+    told = (_as_at(before),) if before else ()
+    return replace(row, cautions=new(row.cautions), lines=(*new(row.lines), *told))
+
+
+def _as_at(numbers: Sequence[str]) -> str:
+    found = list(dict.fromkeys(numbers))
+    return f"As at step{'s' if len(found) > 1 else ''} {listed(found)}."
+
+
+def _long(line: str) -> bool:
+    """Return whether a line is longer than to say where it stands."""
+    return len(line) > _SHORT
 
 
 def _of_one(sessions: Sequence[WorkSession], first: dict[tuple[str, ...], WorkSession]) -> tuple[WorkSession, ...]:

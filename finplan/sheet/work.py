@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -30,6 +31,7 @@ from finplan.telling import (
     put_together_lines,
     runs,
     step_number,
+    stretch_words,
     way_words,
 )
 from finplan.timetable import TimetableStep, drying_by_coat, first_stretches, steps_by_row
@@ -70,6 +72,8 @@ class Works:
         self._runs = runs(plan)
         self.next = NextWork(plan)
         self._begun = first_stretches(plan.timetable.steps)
+        attended = Counter(row.id for row in plan.timetable.steps if row.kind == "attended")
+        self._in_stretches = {row_id for row_id, stretches in attended.items() if stretches > 1}
         self._coats = {(row.of_step, row.side): row.id for row in self._begun.values() if row.deed in ("coat", "fill")}
 
     def name_of_go(self, go: Sequence[TimetableStep]) -> str:
@@ -87,10 +91,22 @@ class Works:
             item=self.names.of_row(planned),
             label=capital(planned.step) + ("" if begins else ", continued"),
             number=step_number(planned),
+            told_once=planned.extra is not None,
             critical=planned.critical,
             ticks=self._ticks(planned),
         )
-        return replace(self._of(planned, row), begins=begins)
+        work = self._of(planned, row)
+        if planned.extra is not None and planned.id in self._in_stretches:
+            work = self._stretch(work)
+        return replace(work, begins=begins)
+
+    def _stretch(self, work: Work) -> Work:
+        """Return a stretch of a step beside the coats that is done in several: its text stands at the first."""
+        first = self._begun[work.planned.id]
+        told = stretch_words(work.planned, first)
+        if work.planned is first:
+            return replace(work, own=(*work.own, told))
+        return replace(work, row=replace(work.row, lines=()), own=(told,))
 
     def _of(self, planned: TimetableStep, row: StepRow) -> Work:
         if planned.deed in ("test", "wipe-down"):

@@ -16,7 +16,7 @@ from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, la
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.duties import duty_words
-from finplan.telling.extra_words import extra_lines
+from finplan.telling.extra_words import extra_lines, stretch_words
 from finplan.telling.fault_words import (
     answer_lines,
     cannot_words,
@@ -68,7 +68,7 @@ from finplan.telling.repair_words import cost_words, repair_head
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, review_told
 from finplan.telling.row_air import air_words, row_air_words
-from finplan.telling.row_care import CareWords, air_to_sand_in, row_care_words
+from finplan.telling.row_care import CareWords, air_to_sand_in, at_hand_words, row_care_words
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
@@ -146,6 +146,7 @@ __all__ = [
     "answer_lines",
     "approvals_told",
     "aside_words",
+    "at_hand_words",
     "because_words",
     "before_coat_lines",
     "before_coating_lines",
@@ -262,6 +263,7 @@ __all__ = [
     "step_number",
     "step_numbers",
     "stops_words",
+    "stretch_words",
     "surer_words",
     "system_risks",
     "to_measure_words",

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from datetime import timedelta
+
 from finplan.catalogue import Catalogue
 from finplan.listing import number_of
-from finplan.showing import show_duration
+from finplan.moments import show_moment
+from finplan.quantity import Range, Units
+from finplan.showing import plain, round_figures, show_duration, show_volume
 from finplan.spans import show_range, show_work
 from finplan.system import ExtraWork
+from finplan.timetable import TimetableStep
+
+_LONG_H = 3.0
+"""From how much work on it is told in hours."""
 
 
 def extra_lines(name: str, catalogue: Catalogue) -> tuple[str, ...]:
@@ -28,8 +37,37 @@ def extra_lines(name: str, catalogue: Catalogue) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def extra_own_lines(work: ExtraWork) -> tuple[str, ...]:
-    """Return what is said of it for one item alone: how many there are, and how long it takes."""
-    takes = f"About {show_work(work.hours)}."
+def extra_own_lines(work: ExtraWork, catalogue: Catalogue, units: Units) -> tuple[str, ...]:
+    """Return what is said of it for one item alone: how many there are, how long it takes, and how much of a liquid."""
+    takes = f"About {_time(work.hours)}."
     counted = work.record.each_h is not None and work.count > 1
-    return (f"{number_of(work.count, 'time')}: {takes[:1].lower()}{takes[1:]}",) if counted else (takes,)
+    if counted:
+        takes = f"{number_of(work.count, 'time')}: {takes[:1].lower()}{takes[1:]}"
+    return (takes, *_liquids(work, catalogue, units))
+
+
+def _time(hours: Range) -> str:
+    """Return how long work takes; of a day and more nobody thinks in minutes."""
+    return show_work(hours) if hours.typical < _LONG_H else show_range(hours, lambda taken: f"{plain(taken, 2)} h")
+
+
+def _liquids(work: ExtraWork, catalogue: Catalogue, units: Units) -> Iterator[str]:
+    for name, rate_m2_l in work.record.liquids.items():
+        volume_ml = Range.time_for(work.area_m2, rate_m2_l).scaled(1000)
+        told = show_range(volume_ml, lambda taken_ml: show_volume(round_figures(taken_ml, 2), units))
+        yield f"{_short(catalogue.solvents[name].title)}: {told}."
+
+
+def _short(title: str) -> str:
+    """Return a title without what it is on or also called."""
+    return title.partition(",")[0].partition(" (")[0]
+
+
+def stretch_words(stretch: TimetableStep, first: TimetableStep) -> str:
+    """Return how much of work that is done in several stretches belongs to one, and where it says how it is done."""
+    taken = show_duration((stretch.end - stretch.start) / timedelta(hours=1))
+    if stretch is first:
+        return f"{taken} of it now."
+    if stretch.start.date() == first.start.date():
+        return f"{taken} more of it."
+    return f"{taken} more of it; how it is done stands at {show_moment(first.start)}."

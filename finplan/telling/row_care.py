@@ -24,6 +24,8 @@ class CareWords:
     """What is worn, a mask with what sits on it; empty where nothing is."""
     before: tuple[str, ...]
     """What is ticked before it is begun, what is worn last; nothing where a person goes straight on with the same."""
+    at_hand: tuple[str, ...]
+    """What of that stands ready or lies at hand, thing by thing, as ``at_hand_words`` tells it in one line."""
     mind: tuple[str, ...]
     """What is minded in it."""
     air: tuple[str, ...]
@@ -47,17 +49,19 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
     cautions = [plan.catalogue.cautions[code] for code in care.codes]
     worn = _worn(care.uses, care.needs, plan.catalogue)
     before: tuple[str, ...] = ()
+    ready: tuple[str, ...] = ()
     if care.opens:
         ready = _ready(care.uses, care.needs, plan.catalogue)
         before = (
             *_conditions(care, plan),
             *(caution.before for caution in cautions if caution.before is not None),
-            *((f"At hand: {ready}.",) if ready else ()),
+            *((at_hand_words(ready),) if ready else ()),
             *((f"On: {worn}.",) if worn else ()),
         )
     return CareWords(
         worn=worn,
         before=before,
+        at_hand=ready,
         mind=(*air_to_sand_in(care), *(caution.row for caution in cautions if caution.row is not None)),
         air=row_air_words(care, plan.units, brief=brief),
         air_enough=care.air_enough,
@@ -96,8 +100,13 @@ def _worn(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue) -> st
     return ", ".join(said)
 
 
-def _ready(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue) -> str:
+def at_hand_words(things: Iterable[str]) -> str:
+    """Return the line in which is ticked that things stand ready."""
+    return f"At hand: {', '.join(things)}."
+
+
+def _ready(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue) -> tuple[str, ...]:
     """Return what stands ready, or lies at hand."""
     ready = [record.called for record in (catalogue.equipment[name] for name in needs) if not record.worn]
     at_hand = [record for record in (catalogue.consumables[name] for name in uses) if not record.worn]
-    return ", ".join([*ready, *(record.called for record in at_hand if record.called is not None)])
+    return (*ready, *(record.called for record in at_hand if record.called is not None))

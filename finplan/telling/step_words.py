@@ -119,7 +119,7 @@ def own_lines(
     if step.do == "sand":
         lines += grit_lines(treatment, step, plan)
     elif step.recipe.extra is not None:
-        lines += extra_own_lines(item_work(treatment, step, plan.catalogue))
+        lines += extra_own_lines(item_work(treatment, step, plan.catalogue), plan.catalogue, plan.units)
     elif step.do in ("abrade", "rub-out"):
         abrading = plan.piece_of(treatment).sanding.abrading[step.id]
         lines.append(_by_hand(Range.total(sanded.hours for sanded in abrading)))
