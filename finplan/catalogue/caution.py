@@ -46,6 +46,7 @@ Trigger = Literal[
     "old-paint-untested",
     "old-paint-found",
     "old-paint-traces",
+    "old-film-below",
     "spraying",
     "spraying-flammable",
     "oxidising-cure",

@@ -262,7 +262,7 @@ def _air(plan: Plan) -> tuple[str, ...]:
     found: dict[str, dict[AskedOfAir, dict[str, None]]] = {}
     worst: dict[tuple[str, AskedOfAir], tuple[float, tuple[str, ...]]] = {}
     enough: dict[str, tuple[float, str]] = {}
-    rows = {row.id: row for row in plan.timetable.steps if row.deed in ("coat", "fill")}
+    rows = {row.id: row for row in plan.timetable.steps if row.deed in ("coat", "fill", "extra")}
     for report in plan.safety.sessions:
         for row in (rows[name] for name in report.steps if name in rows):
             care, day = plan.precautions.rows.get(row.id), show_day(row.start.date())

@@ -26,13 +26,13 @@ def session_words(report: SessionReport, names: Names, plan: Plan) -> list[str]:
 
 
 def session_coats(report: SessionReport, names: Names, plan: Plan) -> str:
-    """Return the coats of a session alone, each with the items that get it; of a plan that does not fit, all of it."""
+    """Return what is put on or wiped in a session, each with its items; of a plan that does not fit, all of it."""
     rows = {row.id: row for row in plan.timetable.steps}
     if any(step not in rows for step in report.steps):
         return some(list(report.labels))
     by_coat: dict[str, list[str]] = {}
     for row in (rows[step] for step in report.steps):
-        if row.deed in PUTS_ON:
+        if row.deed in PUTS_ON or row.extra is not None:
             by_coat.setdefault(row.step, []).append(names.of_row(row))
     return "; ".join(f"{coat}: {some(items)}" for coat, items in by_coat.items()) or "clean up"
 

@@ -138,3 +138,9 @@ def test_no_hardener_goes_to_a_customer(system: str, refused: bool, tmp_path: Pa
     planned_piece, *_ = together([source_with(tmp_path, system, more="after: [touch-up-kit]\n")])
     wrong = [problem.wrong for problem in planned_piece.refusals]
     assert any("takes a hardener" in one for one in wrong) is refused, wrong
+
+
+def test_whoever_gets_a_kept_film_is_told_of_it_and_of_no_food() -> None:
+    codes = {line.code for line in planned("kept").cautions}
+    assert "old-film-below" in codes
+    assert "wait-for-cure" not in codes
