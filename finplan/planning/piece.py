@@ -174,8 +174,16 @@ class PlannedPiece:
             piece, parts={name: part for name, part in piece.parts.items() if ("parts", name) not in lacking}
         )
         found = treatments(chosen, self.surface, source.catalogue, tuple(source.catalogue.methods))
-        sanded = sanding_plan(found, self.surface, source.catalogue, source.shop)
+        here = not lacking and self._is_unrolled_as(found)
+        sanded = self._sanded if here else sanding_plan(found, self.surface, source.catalogue, source.shop)
         return tuple(sorted((*_clashes(source, found), *_not_sanded(source, sanded))))
+
+    def _is_unrolled_as(self, found: tuple[Treatment, ...]) -> bool:
+        """Return whether the shop as it is does these very treatments, so that nothing of them is reckoned twice."""
+        try:
+            return found == self.unrolled
+        except RefusedError:
+            return False
 
     @cached_property
     def _sanded(self) -> SandingPlan:
