@@ -9,7 +9,7 @@ from finplan.catalogue.consumable import Consumable
 from finplan.catalogue.drying import DRYING_PHASES, DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.dust import DustClass, DustLimit
 from finplan.catalogue.equipment import Equipment
-from finplan.catalogue.extra_step import AFTER, BEFORE, ExtraStep, FitFor, Phase
+from finplan.catalogue.extra_step import AFTER, BEFORE, ChargedAs, ExtraStep, FitFor, Phase
 from finplan.catalogue.fault import (
     CannotOccur,
     CoatFault,
@@ -63,6 +63,7 @@ __all__ = [
     "Catalogue",
     "CatalogueFiles",
     "Caution",
+    "ChargedAs",
     "CoatFault",
     "Compatibility",
     "Consumable",

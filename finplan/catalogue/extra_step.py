@@ -28,6 +28,7 @@ BEFORE: tuple[Phase, ...] = ("as-found", "sanded")
 AFTER: tuple[Phase, ...] = ("coated", "together")
 FitFor = Literal["handle", "light-use", "cure"]
 Faces = Literal["flat", "profile", "end"]
+ChargedAs = Literal["stripping", "repairing", "cleaning", "packing"]
 
 
 class ExtraStep(Sourced):
@@ -40,6 +41,10 @@ class ExtraStep(Sourced):
 
     label: Title
     """What it is called in a row of work: steam the dents."""
+    for_customer: Title
+    """What is done, on the page for the customer: dents steamed out."""
+    charged_as: ChargedAs | None = None
+    """As which work its hours are told in a quote; none: as what its hands can do."""
     when: Phase
     """Before anything is sanded (as-found), before the coats (sanded), on a coated item, or on the whole piece."""
     steps: tuple[Step, ...] = ()

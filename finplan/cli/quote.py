@@ -12,7 +12,7 @@ from finplan.cli.output import refuse_what_does_not_fit, write_page
 from finplan.cli.table import table
 from finplan.press import Press
 from finplan.problems import NotPossibleError
-from finplan.telling import lacking_prices, quote_told
+from finplan.telling import lacking_prices, quote_told, show_money, under_cost
 
 if TYPE_CHECKING:
     from finplan.planning import Plan
@@ -45,8 +45,16 @@ def price_asked(text: str | None) -> Money | None:
         raise typer.BadParameter(f"{found.wrong}; {found.expected}", param_hint="--price") from None
 
 
+def refuse_other_currency(plan: Plan, price: Money | None) -> None:
+    """Refuse a price in a currency that is not that of the shop's rates and prices."""
+    own, asked = plan.quote.currency, None if price is None else price.currency
+    if price is not None and own is not None and asked is not None and asked.sign != own.sign:
+        wrong = f"{show_money(price.amount, price.currency)} is in another currency than rates and prices"
+        raise typer.BadParameter(f"{wrong}; expected {show_money(price.amount, own)}", param_hint="--price")
+
+
 def write_offer(plan: Plan, output: Path, press: Press | None, price: Money | None) -> str:
-    """Write the page for the customer and return what was written.
+    """Write the page for the customer; return what was written, and whether the price lies below the cost.
 
     Raises
     ------
@@ -60,4 +68,6 @@ def write_offer(plan: Plan, output: Path, press: Press | None, price: Money | No
         lacking = ", ".join(lacking_prices(plan.quote))
         msg = f"{output} was not written: these have no price: {lacking}. Give them one, or say --price '1450 EUR'"
         raise NotPossibleError(msg)
-    return write_page(offer_html(plan, price), output, press)
+    written = write_page(offer_html(plan, price), output, press)
+    low = "" if price is None else under_cost(plan.quote, price)
+    return "\n".join([written, *wrap(low, _WIDTH)])

@@ -3,7 +3,8 @@
 from finplan.costing.cost import Cost
 from finplan.costing.goods import Goods, goods_of
 from finplan.costing.hours import (
-    RATED_WORK,
+    CHARGED_WORK,
+    ChargedWork,
     KindHours,
     PieceHours,
     RatedWork,
@@ -15,7 +16,8 @@ from finplan.costing.hours import (
 from finplan.costing.quote import Quote, quote_of
 
 __all__ = [
-    "RATED_WORK",
+    "CHARGED_WORK",
+    "ChargedWork",
     "Cost",
     "Goods",
     "KindHours",

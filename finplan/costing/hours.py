@@ -8,7 +8,7 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Literal
 
-from finplan.catalogue import Catalogue
+from finplan.catalogue import Catalogue, ChargedAs
 from finplan.costing.cost import Cost
 from finplan.inputs import Shop
 from finplan.material import Term, cause, total
@@ -18,7 +18,19 @@ from finplan.timetable import Operation, Timetable, all_operations, clean_ups, h
 
 RatedWork = Literal["sanding", "coating", "spraying", "cleaning", "assembly"]
 """Kinds of work that may have a rate each."""
-RATED_WORK: tuple[RatedWork, ...] = ("sanding", "coating", "spraying", "cleaning", "assembly")
+ChargedWork = RatedWork | ChargedAs | Literal["testing"]
+"""Kinds of work that a quote tells apart, each at the rate of who does it."""
+CHARGED_WORK: tuple[ChargedWork, ...] = (
+    "testing",
+    "stripping",
+    "repairing",
+    "sanding",
+    "coating",
+    "spraying",
+    "cleaning",
+    "assembly",
+    "packing",
+)
 _CLEANING = ("clean-up", "wipe-down")
 _MINUTES = 60.0
 
@@ -35,7 +47,7 @@ class PieceHours:
 class KindHours:
     """The hours of one kind of work, and what an hour of it is reckoned at; None where no rate is given."""
 
-    kind: RatedWork
+    kind: ChargedWork
     terms: tuple[Term, ...]
     """Hours, each with what makes it uncertain."""
     rate: Decimal | None
@@ -57,9 +69,13 @@ class KindHours:
 
 
 def hours_of(
-    pieces: Sequence[PieceHours], timetable: Timetable | None, done: Mapping[str, datetime], shop: Shop, takes: Range
+    pieces: Sequence[PieceHours],
+    timetable: Timetable | None,
+    done: Mapping[str, datetime],
+    shop: Shop,
+    catalogue: Catalogue,
 ) -> tuple[KindHours, ...]:
-    """Return the hours of work of pieces by kind, those of which there are none left out.
+    """Return the hours of work of pieces by kind and rate, those of which there are none left out.
 
     Parameters
     ----------
@@ -71,26 +87,37 @@ def hours_of(
         What is done already, which no timetable plans any more
     shop
         What an hour is reckoned at
-    takes
-        What work takes of the time planned for it, as a share (``catalogue.labour``)
+    catalogue
+        As what steps beside the coats are charged, and what work takes of the time planned for it, as a share
 
     Notes
     -----
     The minutes that are planned. All work of one sort on one piece takes the same share of them, sorts and pieces
     independently: as dates are held to be sure.
     """
-    found: dict[RatedWork, list[Term]] = {}
+    found: dict[tuple[ChargedWork, Decimal | None], list[Term]] = {}
+    takes = catalogue.labour["handwork"].takes
     planned = _planned_min([one for piece in pieces for one in piece.operations], timetable, done)
     for piece in pieces:
         for one in all_operations(piece.operations):
             if one.id in planned:
                 differs = cause("hand", (piece.key, one.deed), takes)
-                found.setdefault(kind_of(one), []).append(Term(planned[one.id] / _MINUTES, differs))
-    return tuple(KindHours(kind, tuple(found[kind]), _rate(kind, shop)) for kind in RATED_WORK if kind in found)
+                line = (kind_of(one, catalogue), _rate(rated_as(one), shop))
+                found.setdefault(line, []).append(Term(planned[one.id] / _MINUTES, differs))
+    ordered = sorted(found, key=lambda line: CHARGED_WORK.index(line[0]))
+    return tuple(KindHours(kind, tuple(found[kind, rate]), rate) for kind, rate in ordered)
 
 
-def kind_of(operation: Operation) -> RatedWork:
-    """Return as what an operation is charged: as what its hands can do, and what cleans as cleaning."""
+def kind_of(operation: Operation, catalogue: Catalogue) -> ChargedWork:
+    """Return as what the hours of an operation are told in a quote."""
+    if operation.deed == "test":
+        return "testing"
+    record = None if operation.extra is None else catalogue.extra_steps[operation.extra]
+    return rated_as(operation) if record is None or record.charged_as is None else record.charged_as
+
+
+def rated_as(operation: Operation) -> RatedWork:
+    """Return at whose rate an operation is charged: of what its hands can do, and what cleans of cleaning."""
     return "cleaning" if operation.deed in _CLEANING else operation.skill
 
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from finplan.costing.cost import Cost
 from finplan.costing.goods import Goods
-from finplan.costing.hours import KindHours, RatedWork
+from finplan.costing.hours import ChargedWork, KindHours
 from finplan.inputs import Shop
 from finplan.material import Term, cause
 from finplan.quantity import Range
@@ -39,7 +39,7 @@ class Quote:
     """All that has a price together, before tax; None where nothing has one."""
     vat_pct: float | None
     currency: Currency | None
-    without_work: tuple[RatedWork, ...]
+    without_work: tuple[ChargedWork, ...]
     """Kinds of work of which no rate is known."""
     without: tuple[str, ...]
     """Titles of materials that would be charged and have no price."""
@@ -126,7 +126,7 @@ def quote_of(
         net=Cost.together(everything) if everything else None,
         vat_pct=shop.vat_pct,
         currency=currency,
-        without_work=tuple(one.kind for one in hours if one.cost is None),
+        without_work=tuple(dict.fromkeys(one.kind for one in hours if one.cost is None)),
         without=tuple(dict.fromkeys(one.title for one, cost in zip(counted, charged, strict=True) if cost is None)),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Literal
 
-from finplan.costing import Cost, Goods, KindHours, RatedWork
+from finplan.costing import ChargedWork, Cost, Goods, KindHours
 from finplan.data.row import NotNegative, row, row_of
 from finplan.material import ConsumableNeed
 from finplan.planning import Plan
@@ -16,7 +16,7 @@ from finplan.quantity import Range
 class HoursRow:
     """Hours of one kind of work."""
 
-    kind: RatedWork
+    kind: ChargedWork
     """Which."""
     hours: Range
     """As planned, with the spread of the work. [h]"""
@@ -96,7 +96,7 @@ class QuoteRow:
     """What that comes to."""
     gross: Range | None
     """Both together; as net where no tax is named."""
-    without_work: tuple[RatedWork, ...]
+    without_work: tuple[ChargedWork, ...]
     """Kinds of work that are not in the total, since no rate of them is known."""
     without: tuple[str, ...]
     """Materials that are not in the total, since no price of them is known."""

@@ -38,7 +38,7 @@ def quote_for(
     operations = [operation for piece in pieces for operation in piece.operations]
     lasting = {name for name, one in first.catalogue.consumables.items() if one.life_h is one.use_per_coat is None}
     return quote_of(
-        hours_of(works, timetable, done, first.shop, first.catalogue.labour["handwork"].takes),
+        hours_of(works, timetable, done, first.shop, first.catalogue),
         machine_hours(operations, [piece.sanding for piece in pieces], first.catalogue),
         waiting_h(timetable),
         goods_of(materials, safety, lasting),

@@ -13,6 +13,7 @@ from finplan.system import Treatment
 from finplan.telling import (
     because_words,
     card_contact,
+    system_title,
     treatment_name,
 )
 from finplan.timetable import PieceTimes
@@ -89,7 +90,7 @@ def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
         rows=tuple(
             CareRow(
                 items=capital(some([treatment_name(one, plan) for one in treatments], letters=_LETTERS)),
-                title=plan.catalogue.systems[system].title,
+                title=system_title(treatments, plan.catalogue),
                 about=plan.catalogue.systems[system].about or "",
                 text=text,
             )

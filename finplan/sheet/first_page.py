@@ -37,6 +37,7 @@ from finplan.telling import (
     sample_due_words,
     sprayed_without_booth,
     stops_words,
+    system_title,
     treatment_words,
     would_fit_words,
 )
@@ -293,7 +294,7 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
     """Return what every item gets; items that get the same share a sentence, however each is sanded."""
     alike: dict[tuple[str, str], list[Treatment]] = {}
     for treatment in plan.treatments:
-        title = plan.catalogue.systems[treatment.system].title
+        title = system_title([treatment], plan.catalogue)
         alike.setdefault((title, treatment_words(treatment, "", plan)), []).append(treatment)
     return tuple(_system(title, found, plan) for (title, _), found in alike.items())
 

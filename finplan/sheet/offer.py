@@ -13,7 +13,7 @@ from finplan.reading import Currency, Money
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.room import PageSize
 from finplan.showing import capital, plain
-from finplan.telling import offer_words, show_money, treatment_name
+from finplan.telling import offer_words, sample_words, show_money, system_title, treatment_name, whole_words
 from finplan.typesetting import filled
 
 
@@ -35,6 +35,8 @@ class OfferedPiece:
     name: str
     customer: str
     rows: tuple[OfferRow, ...]
+    more: tuple[str, ...]
+    """What is done to all of it beside that, each a sentence."""
     date: str
     care: CareCard
 
@@ -86,7 +88,9 @@ def offer_of(plan: Plan, price: Money | None = None) -> OfferPage:
         name=listed(piece.name for piece in plan.pieces if not piece.sample),
         shop=plan.shop.shop if plan.shop_file.document else "",
         made=show_long_day(plan.now.date()),
-        pieces=tuple(_piece(piece, card, plan) for piece, card in zip(plan.pieces, cards, strict=True)),
+        pieces=tuple(
+            _piece(piece, card, plan) for piece, card in zip(plan.pieces, cards, strict=True) if not piece.sample
+        ),
         price=_price(net, quote.vat_pct, (price.currency if price is not None else None) or quote.currency),
         notes=plan.shop.notes.care_card,
         page_size="A4" if plan.paper == "a4" else "Letter",
@@ -105,22 +109,24 @@ def _price(net: Decimal, vat_pct: float | None, currency: Currency | None) -> tu
 
 
 def _piece(piece: PlannedPiece, card: CareCard, plan: Plan) -> OfferedPiece:
-    by_words: dict[tuple[str, str], list[str]] = {}
+    by_words: dict[tuple[str, str, str], list[str]] = {}
     for treatment in piece.treatments:
-        found = by_words.setdefault((treatment.system, offer_words(treatment, plan)), [])
-        found.append(treatment_name(treatment, plan))
+        told = (treatment.system, system_title([treatment], plan.catalogue), offer_words(treatment, plan))
+        by_words.setdefault(told, []).append(treatment_name(treatment, plan))
+    rows = [
+        OfferRow(
+            items=capital(listed(items)) if len(by_words) > 1 else "",
+            title=title,
+            about=plan.catalogue.systems[system].about or "",
+            done=done,
+        )
+        for (system, title, done), items in by_words.items()
+    ]
     return OfferedPiece(
         name=piece.source.piece.name,
         customer=piece.source.piece.customer or "",
-        rows=tuple(
-            OfferRow(
-                items=capital(listed(items)) if len(by_words) > 1 else "",
-                title=plan.catalogue.systems[system].title,
-                about=plan.catalogue.systems[system].about or "",
-                done=done,
-            )
-            for (system, done), items in by_words.items()
-        ),
+        rows=tuple(rows),
+        more=tuple(filter(None, (whole_words(piece, plan), sample_words(piece, plan)))),
         date=_date(piece, plan),
         care=card,
     )

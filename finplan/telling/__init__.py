@@ -46,7 +46,7 @@ from finplan.telling.names import Names, mark_of, marked, one_name, treatment_na
 from finplan.telling.next_work import NextWork
 from finplan.telling.not_to_plan import not_to_plan
 from finplan.telling.notes import note_words, notes_told
-from finplan.telling.offer import offer_words
+from finplan.telling.offer import SERVES, WORK_DONE, offer_words, sample_words, whole_words
 from finplan.telling.ordering import OrderTold, TripTold, ordering_told, trips_told, trips_words
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
@@ -62,7 +62,7 @@ from finplan.telling.packs import (
     total_words,
 )
 from finplan.telling.pooled_air import AirPool, pooled_air
-from finplan.telling.quote import QuoteTold, lacking_prices, quote_told, without_words
+from finplan.telling.quote import QuoteTold, lacking_prices, quote_told, under_cost, without_words
 from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.repair_words import cost_words, repair_head
 from finplan.telling.requirements import clashes_words, requirement_words
@@ -99,7 +99,7 @@ from finplan.telling.step_words import (
 )
 from finplan.telling.sureness import cause_words, surer_words, weighed_words
 from finplan.telling.tables import ToldTable
-from finplan.telling.treatments import done_words, risk_words, stops_words, treatment_words
+from finplan.telling.treatments import done_words, risk_words, stops_words, system_title, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
 from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
@@ -112,8 +112,10 @@ __all__ = [
     "PURPOSES",
     "PUTS_ON",
     "READY",
+    "SERVES",
     "STAGES",
     "TIMES_RECKONED",
+    "WORK_DONE",
     "AfterCoat",
     "AgendaLine",
     "AirCells",
@@ -244,6 +246,7 @@ __all__ = [
     "row_care_words",
     "runs",
     "sample_due_words",
+    "sample_words",
     "sequence_words",
     "session_coats",
     "session_words",
@@ -266,6 +269,7 @@ __all__ = [
     "stretch_words",
     "surer_words",
     "system_risks",
+    "system_title",
     "to_measure_words",
     "together_words",
     "too_early_words",
@@ -274,6 +278,7 @@ __all__ = [
     "treatment_words",
     "trips_told",
     "trips_words",
+    "under_cost",
     "unlike_words",
     "usable_words",
     "usual_grits",
@@ -284,6 +289,7 @@ __all__ = [
     "weighed_words",
     "wet_edge_lines",
     "wet_edge_words",
+    "whole_words",
     "why_not_words",
     "without_words",
     "would_fit_words",

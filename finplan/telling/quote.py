@@ -5,22 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from finplan.costing import Cost, Goods, Quote
+from finplan.costing import ChargedWork, Cost, Goods, Quote
 from finplan.listing import some
 from finplan.material import ConsumableNeed, total
 from finplan.quantity import Units
+from finplan.reading import Money
 from finplan.showing import plain, show_amount, show_clock_time
 from finplan.spans import show_range
 from finplan.telling.money import NO_PRICE, show_cost, show_estimate, show_money
 from finplan.telling.packs import NONE_BOUGHT, pack_words, piece_words, short_title
 from finplan.telling.tables import ToldTable
 
-_WORK = {
+_WORK: dict[ChargedWork, str] = {
+    "testing": "testing for lead",
+    "stripping": "taking the old coating off",
+    "repairing": "repairs before sanding",
     "sanding": "sanding",
     "coating": "putting on finish",
     "spraying": "spraying",
     "cleaning": "cleaning up",
     "assembly": "gluing and putting together",
+    "packing": "packing and wrapping",
 }
 
 
@@ -49,6 +54,19 @@ def lacking_prices(quote: Quote) -> list[str]:
     """Return the names of what has no price, each as it stands in a sentence."""
     work = [f"the hours of {_WORK[kind]}" for kind in quote.without_work]
     return list(dict.fromkeys([*work, *(short_title(title) for title in quote.without)]))
+
+
+def under_cost(quote: Quote, price: Money) -> str:
+    """Return that a price lies below what a job costs at the least; empty where it does not, or nothing has a price."""
+    if quote.net is None or price.amount >= quote.net.low:
+        return ""
+    asked, least, typical = (
+        show_money(price.amount, quote.currency),
+        show_estimate(quote.net.low, quote.currency),
+        show_estimate(quote.net.typical, quote.currency),
+    )
+    more = "" if quote.complete else ", though not all of it has a price"
+    return f"{asked} lies below what the job costs: {least} at the least, {typical} typically, before tax{more}."
 
 
 def _hours(quote: Quote) -> ToldTable:
@@ -150,9 +168,11 @@ def _notes(quote: Quote) -> Iterator[str]:
     if without:
         yield f"The total is {without}. What has no price is not in it: rates: and prices: in the shop file say it."
     if any(one.of.buy for one in quote.goods):
-        lacking = [short_title(title) for title in quote.unpriced_packs]
-        more = f", without {some(lacking)}" if lacking else ""
+        more = ", without what has no price" if quote.unpriced_packs else ""
         left = show_estimate(quote.left_worth, quote.currency)
         bought = show_money(quote.to_buy, quote.currency)
         yield f"To buy now: {bought}{more}. Of that {left} is left on the shelf afterwards."
-    yield "Low and high: in one case of twenty it comes to less, and in one of twenty to more."
+    yield (
+        "Low and high: in one case of twenty it comes to less, and in one of twenty to more. They do not add up: each "
+        "is of its own line, and seldom is all dear at once."
+    )

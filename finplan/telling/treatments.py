@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
+from finplan.catalogue import Catalogue
 from finplan.listing import listed
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep, as_coat
 from finplan.telling.names import Names
+
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
+_COUNTED = re.compile(rf", (?:{'|'.join(_NUMBERS)}) coats?\b")
+"""How the title of a system tells its coats."""
+
+
+def coats_words(number: int) -> str:
+    """Return a number of coats in words.
+
+    >>> coats_words(1), coats_words(3), coats_words(12)
+    ('one coat', 'three coats', '12 coats')
+    """
+    return f"{_NUMBERS[number] if number < len(_NUMBERS) else number} coat{'' if number == 1 else 's'}"
 
 
 def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
@@ -33,6 +48,33 @@ def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
     if between:
         sentence += f", abraded with {listed(between)} between coats"
     return f"{capital(sentence)}."
+
+
+def system_title(treatments: Sequence[Treatment], catalogue: Catalogue) -> str:
+    """Return what a system is called on what gets it: with the number of coats that is put on there.
+
+    Parameters
+    ----------
+    treatments
+        Of one system
+    catalogue
+        Where that is
+    """
+    system = catalogue.systems[treatments[0].system]
+    own = sum(step.do == "coat" for step in system.steps)
+    numbers = [
+        sum(step.do == "coat" and group in step.groups for step in one.steps)
+        for one in treatments
+        for group in one.groups
+    ]
+    kept = any(all(step.do != "sand" for step in one.steps) for one in treatments)
+    most, least = max(numbers, default=own), min(filter(None, numbers), default=own)
+    title = system.title
+    if (least, most) != (own, own):
+        fewest = "" if least == most else f"{coats_words(least).partition(' ')[0]} to "
+        counted = f"{fewest}{coats_words(most)}"
+        title = _COUNTED.sub(f", {counted}", title) if _COUNTED.search(title) else f"{title}, {counted}"
+    return f"{title}, over the old coating" if kept else title
 
 
 def _without_abrading(treatment: Treatment) -> Iterable[TreatmentStep]:

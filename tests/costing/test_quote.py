@@ -12,16 +12,16 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator
 
-from finplan.costing import Cost, Quote, kind_of
+from finplan.costing import CHARGED_WORK, Cost, Quote, kind_of
 from finplan.data import as_json, quote_data
 from finplan.inputs import Skill
 from finplan.material import ConsumableNeed, Term, cause
 from finplan.planning import Plan, Wishes, plan_of, read_sources
 from finplan.problems import RefusedError
 from finplan.quantity import Range
-from finplan.reading import Written
+from finplan.reading import Money, Written
 from finplan.sheet import offer_html
-from finplan.telling import quote_told, without_words
+from finplan.telling import SERVES, WORK_DONE, quote_told, without_words
 from finplan.timetable import all_operations
 from tests.conftest import Cli
 from tests.plan_guide import read_schema
@@ -95,7 +95,7 @@ def test_the_hours_are_the_minutes_of_the_timetable(plan: Plan, quote: Quote) ->
 
 def test_every_operation_has_a_kind(plan: Plan) -> None:
     for one in all_operations(plan.pieces[0].operations):
-        assert kind_of(one) in ("sanding", "coating", "spraying", "cleaning", "assembly")
+        assert kind_of(one, plan.catalogue) in CHARGED_WORK
 
 
 def test_an_hour_costs_its_own_rate_or_that_of_any(quote: Quote) -> None:
@@ -272,3 +272,99 @@ def test_the_offer_asks_what_is_typical_where_all_has_a_price() -> None:
     assert (can.bought, can.worth) == (Decimal(70), Cost.sure(Decimal(0)))  # it is bought, and serves the next job too
     assert plan.quote.net is not None
     assert f"{round(plan.quote.net.typical)}.00 GBP" in offer_html(plan)
+
+
+SIDEBOARD = """\
+piece: Flap of a wall desk
+timber: walnut
+system: shellac
+refinish: {built: 1928, strip: chemical}
+before: [steam-dents, repair-veneer, fill-pores]
+after: [wax-runners, hardware: 4, touch-up-kit, wrap]
+sample: approve by 2027-04-02
+deliver: 2027-05-14
+lengths: mm
+parts:
+  door: {shape: board, length: 480, width: 280, thickness: 18}
+"""
+
+
+@pytest.fixture(scope="module")
+def charged() -> Plan:
+    return planned(SHOP, SIDEBOARD)
+
+
+def words_of(page: str) -> str:
+    found = re.sub(r"<style>.*?</style>|<[^>]+>", " ", page, flags=re.DOTALL)
+    return " ".join(found.split())
+
+
+def test_the_customer_is_told_all_that_is_charged(charged: Plan) -> None:
+    """Every operation is told, or serves one that is: of a step beside the coats the words of its record."""
+    told = words_of(offer_html(charged, Money(Decimal(5000)))).lower()
+    records = charged.catalogue.extra_steps
+    asked = {one.extra for piece in charged.pieces for one in piece.operations if one.extra is not None}
+    assert {"strip-chemical", "lift-old-film", "wash-stripper-off", "steam-dents", "wrap", "approved"} <= asked
+    for name in (*asked, "fill-pores"):
+        assert records[name].for_customer in told, name
+    for one in (one for piece in charged.pieces for one in all_operations(piece.operations)):
+        if one.deed in WORK_DONE:
+            assert WORK_DONE[one.deed] in told, one.id
+        else:
+            assert one.deed in (*SERVES, "sand", "raise-grain", "fill", "coat", "rub-out", "extra"), one.id
+    assert "by friday 2 april 2027" in told
+    assert "sample ready" not in told
+
+
+def test_every_step_beside_the_coats_has_words_for_a_customer(plan: Plan) -> None:
+    for name, record in plan.catalogue.extra_steps.items():
+        assert record.for_customer[0].islower(), name
+        assert record.for_customer[-1] != ".", name
+        assert not re.search(r"\d|\b(?:P\d+|film|solvent)\b", record.for_customer), name
+
+
+def test_stripping_tests_repairs_and_wrapping_are_lines_of_their_own(charged: Plan) -> None:
+    hours = {(one.kind, one.rate): one.hours.typical for one in charged.quote.hours}
+    assert {"testing", "stripping", "repairing", "packing"} <= {kind for kind, _ in hours}
+    rows = [row for row in charged.timetable.steps if row.kind == "attended"]
+    worked_h = sum((row.end - row.start).total_seconds() for row in rows) / 3600
+    assert sum(hours.values()) == pytest.approx(worked_h)
+    stripped = [row for row in rows if row.extra in ("strip-chemical", "lift-old-film", "wash-stripper-off")]
+    stripped_h = sum((row.end - row.start).total_seconds() for row in stripped) / 3600
+    assert sum(h for (kind, _), h in hours.items() if kind == "stripping") == pytest.approx(stripped_h)
+
+
+def test_an_old_coating_that_stays_is_told_with_the_coats_that_are_put_on() -> None:
+    piece = SIDEBOARD.replace("strip: chemical", "keep: true").replace("system: shellac", "system: oil-varnish")
+    plan = planned(SHOP, piece.replace("built: 1928", "built: 1996").replace("sample: approve by 2027-04-02\n", ""))
+    told = words_of(offer_html(plan, Money(Decimal(900))))
+    assert "Oil-based varnish, one coat, over the old coating" in told
+    assert "which stays, cleaned of wax and grease" in told
+    assert "three coats" not in told
+
+
+def test_fewer_coats_on_all_faces_are_those_that_are_told() -> None:
+    faces = ", ".join(f"{face}: {{coats: 1}}" for face in ("top", "underside", "edge"))
+    fewer = PIECE.replace("thickness: 18}", f"thickness: 18, faces: {{{faces}}}}}")
+    told = words_of(offer_html(planned(SHOP, fewer), Money(Decimal(90))))
+    assert "Hardwax oil, one coat " in told
+
+
+@pytest.mark.parametrize(
+    ("price", "status", "expected"),
+    [
+        ("180 EUR", 2, "180.00 EUR is in another currency than rates and prices; expected 180.00 GBP"),
+        ("20 GBP", 0, "20.00 GBP lies below what the job costs:"),
+        ("900", 0, ""),
+    ],
+)
+def test_a_price_is_held_against_the_cost(tmp_path: Path, cli: Cli, price: str, status: int, expected: str) -> None:
+    (tmp_path / "tray.yaml").write_text(PIECE, encoding="utf-8")
+    (tmp_path / "shop.yaml").write_text(SHOP, encoding="utf-8")
+    page = tmp_path / "offer.html"
+    ended = cli("quote", tmp_path / "tray.yaml", "--from", "2027-02-01", "--customer", page, "--price", price)
+    said = " ".join((ended.out + ended.err).replace("│", " ").split())
+    assert ended.status == status, said
+    assert expected in said
+    assert ("lies below" in said) == ("below" in expected)
+    assert page.exists() == (status == 0)
