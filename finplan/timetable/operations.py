@@ -9,6 +9,7 @@ from typing import Literal
 
 from finplan.catalogue import Catalogue, FitFor
 from finplan.inputs import Piece
+from finplan.quantity import Range
 from finplan.sanding import GLUED, SandingPlan
 from finplan.system import (
     SECOND_SIDE,
@@ -21,6 +22,7 @@ from finplan.system import (
     work_id,
 )
 from finplan.timetable.extra_work import extra_operation
+from finplan.timetable.old_paint_order import with_old_paint_first
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
 from finplan.timetable.step_work import step_operations
 
@@ -41,7 +43,7 @@ def operations(
         of_piece = _of_piece(piece, number, list(of_one), sanding, catalogue)
         first = first or of_piece
         found += _kin_of(first, of_piece) if number else of_piece
-    return tuple(found)
+    return with_old_paint_first(found, catalogue)
 
 
 def _kin_of(first: Sequence[Operation], found: Sequence[Operation]) -> list[Operation]:
@@ -194,7 +196,9 @@ def _of_old_paint(
     """Return what is done to an item before it is sanded or after, where its old paint may hold lead."""
     first = treatments[0]
     job = catalogue.work[f"old-paint-{deed}"]
-    hours = job.handling_h.scaled(first.pieces)
+    hours = job.handling_h
+    if job.speed_m2_h is not None:
+        hours = hours.plus(Range.time_for(sum(one.area_m2 for one in treatments), job.speed_m2_h))
     return Operation(
         id=work_id(first.stem, f"old-paint-{deed}"),
         item=first.item,

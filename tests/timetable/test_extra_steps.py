@@ -171,6 +171,34 @@ def test_lead_is_met_where_the_film_is_disturbed_and_heat_is_refused(tmp_path: P
     assert "may hold lead (built 1950)" in problem.wrong
 
 
+def test_all_is_tested_before_any_is_disturbed_and_clean_before_any_is_coated(tmp_path: Path) -> None:
+    more = "set: 2\nrefinish: {built: 1950, strip: chemical}\n"
+    plan = make_plan([piece(tmp_path, text(more, leg="")).source], now=NOW)
+    rows = [row for row in plan.timetable.steps if row.kind == "attended"]
+    tests = [row for row in rows if row.deed == "test"]
+    assert len({row.id for row in tests}) == 4
+    assert max(row.end for row in tests) <= min(row.start for row in rows if row.deed != "test")
+    cleaned = [row for row in rows if row.deed == "wipe-down"]
+    assert len({row.id for row in cleaned}) == 4
+    assert max(row.end for row in cleaned) <= min(row.start for row in rows if row.deed == "coat")
+
+
+def test_testing_and_cleaning_up_take_as_long_as_the_faces_are_large(tmp_path: Path) -> None:
+    # By hand: the top has 1.06 m² and is looked over, and wiped, at 15 m² an hour, beside 15 min of testing three
+    # places and 20 min for the sheeting and the floor. Four legs are one item.
+    more = "refinish: {built: 1950, strip: chemical}\n"
+    deeds = {(one.item, one.deed): one for one in found(tmp_path, text(more, leg="")).values()}
+    assert deeds["top", "test"].hours.typical == pytest.approx((1.06 / 15) + 15 / 60)
+    assert deeds["top", "wipe-down"].hours.typical == pytest.approx((1.06 / 15) + 20 / 60)
+    assert deeds["leg", "test"].hours.typical < 20 / 60
+    assert deeds["leg", "wipe-down"].hours.typical < 25 / 60
+
+
+def test_nothing_is_wiped_with_solvent_on_hot_wood(tmp_path: Path) -> None:
+    operations = found(tmp_path, text("refinish: {lead-test: clear, strip: heat}\n"))
+    assert operations["top/oil-varnish/strip-heat"].wait_h == 1
+
+
 @pytest.mark.parametrize(
     ("more", "said"),
     [

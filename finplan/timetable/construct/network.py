@@ -91,15 +91,16 @@ class Network:
         rooms = setting.rooms
         self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
         self.tasks: dict[str, Task] = {}
-        """By name, piece by piece in the order in which they are done to an item; without what goes on at once."""
+        """By name, piece by piece, each after all that it waits for; without what goes on at once."""
         self._going_on: dict[str, tuple[str, int]] = {}
         """What goes on at once where another task ends: by its name that task, and how long it takes."""
-        for piece in pieces:
-            for operation in piece.open:
-                if operation.at_once and all(after.id not in piece.done for after in operation.after):
-                    self._go_on(piece, operation)
-                else:
-                    self.tasks[operation.id] = self._task(piece, operation)
+        going_on = [(piece, one) for piece in pieces for one in piece.open if _goes_on(piece, one)]
+        for _, operation in going_on:
+            self._going_on[operation.id] = (operation.after[0].id, setting.slots_of(operation))
+        found = [self._task(piece, one) for piece in pieces for one in piece.open if one.id not in self._going_on]
+        self.tasks |= {task.name: task for task in _in_order(found)}
+        for piece, operation in going_on:
+            self._go_on(piece, operation)
         for task in self.tasks.values():
             for name, _ in task.waits:
                 self.tasks[name].before.append(task.name)
@@ -111,8 +112,8 @@ class Network:
 
     def _go_on(self, piece: PieceWork, operation: Operation) -> None:
         """Let a task be followed at once by an operation, which has no task of its own: as a coat by its clean-up."""
-        task, slots = self.tasks[operation.after[0].id], self._setting.slots_of(operation)
-        self._going_on[operation.id] = (task.name, slots)
+        name, slots = self._going_on[operation.id]
+        task = self.tasks[name]
         task.clean_up = CleanUp(operation.id, slots, ("at_once", operation.id), None)
         if not any(after.id == operation.id for one in piece.operations for after in one.after):
             task.fit = lambda end: end + slots
@@ -209,3 +210,23 @@ class Network:
             stays = wet.following if piece.key in keys else None
             places, hooks = (0, 0) if off else (wet.places, wet.hooks)
             yield coat.id, Wet(wet.dust_free, wet.lifted, places, hooks, stays)
+
+
+def _goes_on(piece: PieceWork, operation: Operation) -> bool:
+    """Return whether an operation goes on at once where another ends that is still to be done."""
+    return operation.at_once and all(after.id not in piece.done for after in operation.after)
+
+
+def _in_order(found: Sequence[Task]) -> Iterator[Task]:
+    """Give tasks so that each comes after all that it waits for, else in their order."""
+    left = {task.name: task for task in found}
+
+    def give(task: Task) -> Iterator[Task]:
+        for name, _ in task.waits:
+            if name in left:
+                yield from give(left.pop(name))
+        yield task
+
+    for task in found:
+        if left.pop(task.name, None) is not None:
+            yield from give(task)
