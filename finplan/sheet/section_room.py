@@ -18,6 +18,8 @@ _RULE, _ORDER, _CELL, _CARD = Letters(8.3, 1.2), Letters(8.5, 1.2), Letters(8.5,
 _AIR = Letters(9, 1.15)
 _HEAD_MM, _TITLE_MM = 9.0, 7.6
 _POUR_MM, _LABEL_MM = 53.0, 17.0
+_LONG = 24
+"""Letters of a label from which it stands above its coats."""
 _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
 """Of what their words alone would take; measured on seven jobs."""
 _DRAWN_MM = re.compile(r'<svg[^>]* height="([\d.]+)mm"')
@@ -55,7 +57,8 @@ def _coats(table: CoatTable, width: float) -> float:
             for pour, words in zip(strip.pours, small, strict=True)
         ]
         rows = [max(pours[first : first + beside]) + 0.3 for first in range(0, len(pours), beside)]
-        height += max(sum(rows), _TEXT.height(strip.label, _LABEL_MM)) + 0.6
+        label = _TEXT.height(strip.label, _LABEL_MM)
+        height += (sum(rows) + _TEXT.line if len(strip.label) > _LONG else max(sum(rows), label)) + 0.6
     return height
 
 
