@@ -15,6 +15,8 @@ from finplan.listing import listed
 from finplan.material import CoatNeed
 from finplan.planning import Plan, steps_before
 from finplan.record.typed import TypedError, Used
+from finplan.showing import show_temperature
+from finplan.spans import show_span
 from finplan.timetable import Operation, all_operations, stage_time
 
 
@@ -117,6 +119,8 @@ def ticking(
             notes.append(
                 "nothing is learnt of how it dries: none of these is a coat that is ticked and waits for the next"
             )
+    if not dry:
+        notes += _out_of_limits(plan, steps, operations, air)
     before = steps_before(plan.pieces)
     ticked = {*done, *steps}
     waits = (
@@ -211,6 +215,31 @@ def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]
         raise TypedError("these steps put on different finishes; tick each with what was used of it")
     deeds = {name for name, one in operations.items() if one.of_step in of_step and one.deed in ("coat", "fill")}
     return found if deeds <= set(steps) else None
+
+
+def _out_of_limits(
+    plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation], air: tuple[float | None, float | None]
+) -> list[str]:
+    """Return of every finish that was put on in air that it does not bear what that is, and what it means."""
+    finishes = dict.fromkeys(operations[step].finish for step in steps if step in operations)
+    found = []
+    for finish in (plan.catalogue.finishes[name] for name in finishes if name is not None):
+        limits = finish.apply
+        wrong = []
+        if air[0] is not None and not limits.temperature_c.holds(air[0]):
+            low, high = (
+                show_temperature(one, plan.units) for one in (limits.temperature_c.low, limits.temperature_c.high)
+            )
+            wrong.append(f"{show_temperature(air[0], plan.units)}, where {show_span(low, high)} is asked for")
+        if air[1] is not None and not limits.humidity_pct.holds(air[1]):
+            low, high = (f"{one:.0f} %" for one in (limits.humidity_pct.low, limits.humidity_pct.high))
+            wrong.append(f"{air[1]:.0f} % humidity, where {show_span(low, high)} is asked for")
+        if wrong:
+            found.append(
+                f"the air is not fit for {finish.title}: {' and '.join(wrong)}; when it is dry is a guess, try it on a "
+                "place that nobody sees before it is worked, and bring the air right"
+            )
+    return found
 
 
 def _last_grits(plan: Plan) -> dict[Any, str]:

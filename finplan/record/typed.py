@@ -170,7 +170,7 @@ def at_of(text: str | None, now: datetime) -> datetime:
     Raises
     ------
     TypedError
-        It is none, or still to come.
+        It is none, still to come, or a day without a time, which would be taken for its midnight.
     """
     if text is None:
         return now
@@ -184,6 +184,8 @@ def at_of(text: str | None, now: datetime) -> datetime:
         if found is None or now.tzinfo is None:
             return now
         at = moment_of(found, now.tzinfo)
+        if found.clock is None and at <= now:
+            raise TypedError(f"{shown(text)} says no time of day; expected {found.day:%Y-%m-%d} 15:10", "at")
     if at > now:
         raise TypedError(f"{shown(text)} is still to come; it is {now:%Y-%m-%d %H:%M}", "at")
     return at

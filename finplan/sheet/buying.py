@@ -155,7 +155,7 @@ def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
     units, materials, names = plan.units, plan.materials, Names(plan)
     gear = plan.precautions.gear
-    total = total_words(materials, gear.buy)
+    total = total_words(materials, gear.buy, plan.quote.currency)
     return Buying(
         confidence=f"{plain(materials.confidence * 100)} %",
         shelf=any(shelf.good for shelf in (*materials.shelves, *(need.shelf for need in gear.buy))),

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
 from finplan.listing import number_of
 from finplan.material import ConsumableNeed, Left, MaterialPlan, Purchase, Supply
 from finplan.moments import show_year_day
 from finplan.quantity import Units
+from finplan.reading import Currency
 from finplan.showing import plain, show_amount, show_duration, show_pack_of
+from finplan.telling.money import show_money
 
 NONE_BOUGHT = "nothing"
 _METRIC_SIZE = re.compile(r"\b\d[\d.]*+(?: x \d[\d.]*+)? (?:mm|m²|m)\b")
@@ -54,7 +57,7 @@ def price_words(cost: float | None, buy: Sequence[Purchase]) -> str:
     return "not given" if cost is None else f"{cost:.2f}"
 
 
-def together_words(costs: Sequence[float | None]) -> str:
+def together_words(costs: Sequence[float | None], currency: Currency | None = None) -> str:
     """Return what several things cost together; empty where none has a price, and told as a part where one lacks.
 
     >>> together_words([10.0, 2.5]), together_words([10.0, None]), together_words([None])
@@ -63,10 +66,10 @@ def together_words(costs: Sequence[float | None]) -> str:
     known = sum(cost for cost in costs if cost is not None)
     if not known:
         return ""
-    return f"{known:.2f}" + (" for what has a price" if None in costs else "")
+    return show_money(Decimal(str(known)), currency) + (" for what has a price" if None in costs else "")
 
 
-def total_words(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None) -> str:
+def total_words(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None, currency: Currency | None = None) -> str:
     """Return what everything to buy costs; empty where nothing has a price.
 
     Parameters
@@ -75,9 +78,11 @@ def total_words(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None) -> 
         The materials
     safety
         What is bought for safety; None where that is not known yet, since it follows from the timetable
+    currency
+        Of the prices; None where none is told
     """
     bought = (*plan.bought, *(need for need in safety or () if need.buy))
-    told = together_words([one.cost for one in bought])
+    told = together_words([one.cost for one in bought], currency)
     return f"{told}, without what is bought for safety" if told and safety is None else told
 
 

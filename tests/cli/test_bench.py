@@ -361,3 +361,17 @@ def test_only_a_coat_is_found_dry(folder: Path, cli: Cli) -> None:
     ended = cli("done", piece, sanded, "--dry")
     assert (ended.status, ended.out) == (2, "")
     assert "only what was put on can be found dry, and none of these steps puts anything on" in ended.err
+
+
+def test_air_that_the_finish_does_not_bear_is_told_at_the_tick(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    _done(cli, piece, numbers["sand bare wood"], "--at", "09:00")
+    fit = cli("done", piece, str(numbers["coat 1"]), "--at", "10:00", "--air", "20 degC 50 %").out
+    assert "not fit" not in fit
+    told = cli("done", piece, str(numbers["coat 1"]), "--at", "10:00", "--air", "4 degC 95 %").out
+    assert "The air is not fit for" in told
+    assert "95 % humidity, where" in told
