@@ -70,6 +70,6 @@ _COUNTED = {
 _SCHEMA = {"type": "array", "items": {"anyOf": [_NAMED, _COUNTED]}, "maxItems": MAX_ASKED}
 _WORDS = "names of steps, of some with how many"
 BeforeSteps = Annotated[
-    tuple[AskedStep, ...], PlainValidator(_asked), Form(f"{_WORDS}: [raise-grain, steam-dents: 5]", _SCHEMA)
+    tuple[AskedStep, ...], PlainValidator(_asked), Form(f"{_WORDS}: [steam-dents, raise-grain]", _SCHEMA)
 ]
 AfterSteps = Annotated[tuple[AskedStep, ...], PlainValidator(_asked), Form(f"{_WORDS}: [hardware: 6, wrap]", _SCHEMA)]

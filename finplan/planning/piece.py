@@ -23,6 +23,7 @@ from finplan.system import (
     missing_choices,
     not_handed_over,
     not_on_lead,
+    over_kept_film,
     piece_key,
     too_many_coats,
     treatments,
@@ -205,7 +206,8 @@ class PlannedPiece:
 def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:
     together = compatibility_findings(source.piece, found, source.catalogue)
     beside = [*not_on_lead(found, source.catalogue), *not_handed_over(source.piece, found, source.catalogue)]
-    return source.located([*together, *too_many_coats(found, source.catalogue), *beside])
+    kept = over_kept_film(source.piece, found, source.catalogue)
+    return source.located([*together, *too_many_coats(found, source.catalogue), *beside, *kept])
 
 
 def _not_sanded(source: Source, plan: SandingPlan) -> tuple[Problem, ...]:

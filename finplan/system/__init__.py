@@ -23,7 +23,7 @@ from finplan.system.ids import (
 )
 from finplan.system.likeness import Likeness, likeness
 from finplan.system.mending import CoatRepair, mended
-from finplan.system.old_paint import not_on_lead
+from finplan.system.old_paint import not_on_lead, over_kept_film
 from finplan.system.sides import WIDE_FACES, faces_told, groups_of_side, side_label, two_sides
 from finplan.system.treatment import (
     CoatStep,
@@ -73,6 +73,7 @@ __all__ = [
     "not_handed_over",
     "not_on_lead",
     "numbered_id",
+    "over_kept_film",
     "piece_key",
     "putting_on_hours",
     "sample_called",

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from finplan.catalogue import Catalogue
+from finplan.catalogue import Catalogue, finish_called, is_called
 from finplan.inputs import Piece
 from finplan.problems import Finding
 from finplan.system.faces import OLD_FILM
 from finplan.system.treatment import FaceGroup, Treatment
+
+_KEPT = frozenset({"any", "film-forming"})
+"""What an old film that is kept is called in the rules of what goes on what: nobody says of which kind it is."""
 
 
 def old_paint(item: str, groups: Iterable[FaceGroup], piece: Piece, catalogue: Catalogue) -> str | None:
@@ -44,4 +47,18 @@ def not_on_lead(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[F
                 wrong = f"'{treatment.named}' may hold lead ({treatment.old_paint}), and is not to {step.label}"
                 expected = "strip: chemical, or lead-test: clear where every layer was tested and holds none"
                 found[Finding(("refinish",), wrong, expected)] = None
+    return list(found)
+
+
+def over_kept_film(piece: Piece, treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
+    """Return an error for each coat that is to go on an old film that is kept, and holds on no film of any kind."""
+    found: dict[Finding, None] = {}
+    for treatment in treatments if piece.keep else ():
+        coat = treatment.put_on[0]
+        called = finish_called(coat.finish, catalogue.finishes[coat.finish])
+        for rule in catalogue.compatibility.values():
+            if rule.verdict == "refuse" and is_called(rule.over, called) and is_called(rule.under, _KEPT):
+                wrong = f"{coat.finish.replace('-', ' ')} over an old film that is kept: {rule.reason}"
+                expected = "strip: in the place of keep: true, or a system that ends in a film, such as the old one"
+                found[Finding(("refinish", "keep"), wrong, expected)] = None
     return list(found)

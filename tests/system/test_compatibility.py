@@ -158,6 +158,7 @@ PAIRS: list[tuple[list[str], dict[str, str]]] = [
     (["water-dye", "hardwax-oil-2k"], {}),
     (["tinted-oil", "hardwax-oil"], {}),  # the clear coat keeps the colour
     (["shellac", "tung-oil"], {"oil-over-film": "refuse"}),
+    (["shellac", "soap-flakes"], {"soap-over-film": "refuse"}),
     (["casein-paint", "tung-oil"], {}),
     (["soap-flakes", "tung-oil"], {"anything-over-soap": "refuse"}),
     (["soap-flakes", "soap-flakes"], {}),

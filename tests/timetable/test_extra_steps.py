@@ -234,6 +234,15 @@ def test_a_film_that_is_kept_is_not_taken_off(tmp_path: Path, cli: Cli) -> None:
     assert "strip: scrape in refinish: in the place of keep: true" in told
 
 
+def test_what_has_to_soak_in_goes_on_no_film_that_is_kept(tmp_path: Path, cli: Cli) -> None:
+    for system, refused in (("tung-oil", True), ("soap", True), ("oil-varnish", False), ("shellac", False)):
+        written = text("refinish: {lead-test: clear, keep: true}\n", system=system)
+        (tmp_path / "piece.yaml").write_text(written, encoding="utf-8")
+        told = cli("check", tmp_path / "piece.yaml")
+        assert ("over an old film that is kept: it cannot soak in" in " ".join(told.out.split())) == refused, system
+        assert (told.status == 2) == refused, system
+
+
 def test_a_number_for_all_items_is_not_spread_over_them(tmp_path: Path, cli: Cli) -> None:
     (tmp_path / "piece.yaml").write_text(text("before: [steam-dents: 3]\n", leg=""), encoding="utf-8")
     assert "it is not said on which item the 3 are" in cli("check", tmp_path / "piece.yaml").out
