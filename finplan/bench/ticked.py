@@ -20,7 +20,7 @@ from finplan.ledger import (
     ticks_of,
 )
 from finplan.listing import listed
-from finplan.planning import Plan, PlannedPiece, with_stages
+from finplan.planning import Plan, PlannedPiece, steps_before, with_stages
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
@@ -143,11 +143,17 @@ def ticked(
         if not believe(f"{named} come{'s' if one else ''} before and {'is' if one else 'are'} not ticked"):
             msg = "nothing was written down"
             raise NotPossibleError(msg)
+    early = () if dry else _too_early(ledger, held, plan, moment, what.entry)
     doubted = _doubted(ledger, plan)
     number = _written(ledger, held, plan, what, moment)
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
-    notes = (*what.notes, *slips, *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))))
+    notes = (
+        *what.notes,
+        *early,
+        *slips,
+        *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
+    )
     return Ticked(what.entry, number, step_names(wanted, numbers), what=what, notes=notes, units=plan.units, left=left)
 
 
@@ -192,6 +198,17 @@ def _written(ledger: Ledger, held: HeldPlan, plan: Plan, what: Ticking, moment: 
             for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at, entered, number):
                 befall(ledger, event)
     return number
+
+
+def _too_early(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime, entry: Tick) -> tuple[str, ...]:
+    """Return of every coat that was worked before it was dry, as reckoned, when it is; of one found dry nothing."""
+    before = steps_before(plan.pieces)
+    found_dry = {step for one in ticks_of(ledger, held.job) if one.kind == "dry" for step in one.steps}
+    coats = {coat for step in entry.steps for coat in before.get(step, ())} - found_dry - set(entry.steps)
+    wet = [
+        one for one in dried_from(ledger, held, plan, moment, coats) if one.dry_from is None or one.dry_from > entry.at
+    ]
+    return tuple(f"this was done before the coat below was dry, as reckoned: {dry_from_words(one)}" for one in wet)
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

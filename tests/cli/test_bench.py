@@ -375,3 +375,16 @@ def test_air_that_the_finish_does_not_bear_is_told_at_the_tick(
     told = cli("done", piece, str(numbers["coat 1"]), "--at", "10:00", "--air", "4 degC 95 %").out
     assert "The air is not fit for" in told
     assert "95 % humidity, where" in told
+
+
+def test_what_is_done_to_a_coat_that_is_not_dry_is_doubted(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    _done(cli, piece, numbers["sand bare wood"], "--at", "09:00")
+    _done(cli, piece, numbers["coat 1"], "--at", "10:00")
+    after = next(label for label in numbers if label.startswith("abrade"))
+    told = cli("done", piece, str(numbers[after]), "--at", "10:10").out
+    assert "before the coat below was dry" in told
