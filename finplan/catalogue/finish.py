@@ -224,6 +224,8 @@ class Finish(Sourced):
     """What it endangers."""
     raises_grain: bool
     """Water in it lifts the fibres of bare wood."""
+    tinted: bool = False
+    """It colours the wood, besides what else it does."""
     goes_as: Name | None = None
     """The finish as which it goes over and under others; as itself where none is named."""
     waxed: bool = False

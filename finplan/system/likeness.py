@@ -66,4 +66,5 @@ def _isocyanate(system: str, catalogue: Catalogue) -> bool:
 
 
 def _coloured(system: str, catalogue: Catalogue) -> bool:
-    return any(catalogue.finishes[name].family in _COLOURS for name in catalogue.systems[system].finishes())
+    used = [catalogue.finishes[name] for name in catalogue.systems[system].finishes()]
+    return any(finish.tinted or finish.family in _COLOURS for finish in used)
