@@ -29,7 +29,7 @@ def pytest_collection_finish() -> None:
     """Look for garbage among what tests make, not again and again among some ten thousand tests, which stay."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(50_000, 20, 50)
+    gc.set_threshold(5_000, 10, 10)  # more of it at a time, but none kept until it fills the machine
 
 
 # The example of the piece format: an invented reading table.

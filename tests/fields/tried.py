@@ -216,7 +216,11 @@ PIECE_FIELDS: dict[str, Tried] = {
         "safety", {"refinish": {"built": 1940}}, {"refinish": {"built": 1940, "lead-test": "clear"}}
     ),
     "refinish.strip": values("materials", "refinish/strip", "chemical", "scrape"),
-    "refinish.keep": Tried("materials", {"refinish": {"built": 2015}}, {"refinish": {"built": 2015, "keep": True}}),
+    "refinish.keep": Tried(
+        "materials",
+        {"system": "oil-varnish", "refinish": {"built": 2015}},
+        {"system": "oil-varnish", "refinish": {"built": 2015, "keep": True}},
+    ),
     "before": values("timetable", "before", None, ["raise-grain"]),
     "after": values("timetable", "after", None, ["wrap"]),
     "sample": values("timetable", "sample", None, "approve by 2027-02-19"),
