@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import timedelta
 
 from finplan.catalogue import PlanFact
+from finplan.climate import Air
 from finplan.faults.evidence import BornOut, Evidence
 from finplan.faults.scene import Scene
 
@@ -13,43 +14,45 @@ _NOT_KNOWN: BornOut = "possible"
 
 
 def _colder(scene: Scene) -> Evidence:
-    return _warmth(scene, "colder")
+    return _below("colder", scene.finish.apply.temperature_c.low, *_warmth(scene))
 
 
 def _warmer(scene: Scene) -> Evidence:
-    return _warmth(scene, "warmer")
-
-
-def _warmth(scene: Scene, fact: PlanFact) -> Evidence:
-    span = scene.finish.apply.temperature_c
-    noted = None if scene.reading is None else scene.reading.air_c
-    airs = () if scene.put_on is None else scene.airs(*scene.put_on)
-    usual = [air.temperature_c for air in airs]
-    if fact == "colder":
-        value = noted if noted is not None else min(usual, default=None)
-        return _judged(fact, value, span.low, value is not None and value < span.low, recorded=noted is not None)
-    value = noted if noted is not None else max(usual, default=None)
-    return _judged(fact, value, span.high, value is not None and value > span.high, recorded=noted is not None)
+    return _above("warmer", scene.finish.apply.temperature_c.high, *_warmth(scene))
 
 
 def _damper(scene: Scene) -> Evidence:
-    return _damp(scene, "damper")
+    return _above("damper", scene.finish.apply.humidity_pct.high, *_damp(scene))
 
 
 def _drier(scene: Scene) -> Evidence:
-    return _damp(scene, "drier")
+    return _below("drier", scene.finish.apply.humidity_pct.low, *_damp(scene))
 
 
-def _damp(scene: Scene, fact: PlanFact) -> Evidence:
-    span = scene.finish.apply.humidity_pct
+def _warmth(scene: Scene) -> tuple[float | None, list[float]]:
+    """Return the temperature noted at the coat, and those of the shop while it was put on, in °C."""
+    noted = None if scene.reading is None else scene.reading.air_c
+    return noted, [air.temperature_c for air in _airs(scene)]
+
+
+def _damp(scene: Scene) -> tuple[float | None, list[float]]:
+    """Return the relative humidity noted at the coat, and those of the shop while it was put on, in per cent."""
     noted = None if scene.damp_reading is None else scene.damp_reading.humidity_pct
-    airs = () if scene.put_on is None else scene.airs(*scene.put_on)
-    usual = [air.humidity_pct for air in airs]
-    if fact == "damper":
-        value = noted if noted is not None else max(usual, default=None)
-        return _judged(fact, value, span.high, value is not None and value > span.high, recorded=noted is not None)
+    return noted, [air.humidity_pct for air in _airs(scene)]
+
+
+def _airs(scene: Scene) -> Sequence[Air]:
+    return () if scene.put_on is None else scene.airs(*scene.put_on)
+
+
+def _below(fact: PlanFact, limit: float, noted: float | None, usual: Sequence[float]) -> Evidence:
     value = noted if noted is not None else min(usual, default=None)
-    return _judged(fact, value, span.low, value is not None and value < span.low, recorded=noted is not None)
+    return _judged(fact, value, limit, value is not None and value < limit, recorded=noted is not None)
+
+
+def _above(fact: PlanFact, limit: float, noted: float | None, usual: Sequence[float]) -> Evidence:
+    value = noted if noted is not None else max(usual, default=None)
+    return _judged(fact, value, limit, value is not None and value > limit, recorded=noted is not None)
 
 
 def _judged(fact: PlanFact, value: float | None, limit: float, outside: bool, *, recorded: bool) -> Evidence:
