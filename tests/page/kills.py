@@ -26,8 +26,8 @@ _FILE = "round-table.yaml"
 _MAX_WAIT_S = 0.6
 
 
-def _write_on(address: str, text: str, sent: set[str]) -> None:
-    """Write text after text until nobody answers."""
+def _write_on(address: str, text: str, sent: set[str], saved: threading.Event) -> None:
+    """Write text after text until nobody answers; *saved* is set by the first that was answered."""
     base, _, word = address.partition("/?word=")
     last = text
     for number in range(100_000):
@@ -40,7 +40,9 @@ def _write_on(address: str, text: str, sent: set[str]) -> None:
         try:
             urllib.request.urlopen(asked, timeout=20).read()  # noqa: S310 - our own server
         except (OSError, urllib.error.URLError):
+            saved.set()  # nobody waits for one that does not come
             return
+        saved.set()
         last = words
 
 
@@ -59,10 +61,12 @@ def main() -> None:
                 [sys.executable, "-m", "finplan", "open", name, "--no-browser"], stdout=subprocess.PIPE, text=True
             )
             assert server.stdout is not None
-            address, sent = server.stdout.readline().strip(), {text}
-            writer = threading.Thread(target=_write_on, args=(address, text, sent))
+            address, sent, saved = server.stdout.readline().strip(), {text}, threading.Event()
+            writer = threading.Thread(target=_write_on, args=(address, text, sent, saved))
             writer.start()
-            time.sleep(chance.uniform(0.05, _MAX_WAIT_S))
+            # A kill before the first text is written meets nothing.
+            saved.wait()
+            time.sleep(chance.uniform(0, _MAX_WAIT_S))
             server.kill()
             server.wait()
             writer.join()
