@@ -11,6 +11,7 @@ from urllib.parse import quote
 from finplan.catalogue import Catalogue
 from finplan.inputs import Piece
 from finplan.inputs.shapes import SHAPES
+from finplan.page.field import Choice, Field, NotTakenFields, id_of, value_at, within
 from finplan.page.labels import field_words
 from finplan.page.lists import ListItem, ListShown, lists_of
 from finplan.page.reckoned import Reckoned
@@ -18,8 +19,6 @@ from finplan.page.starting import starting_value
 from finplan.problems import Problem, Where, show_path
 from finplan.reading import as_written, file_name
 
-NotTakenFields = Mapping[Where, tuple[str, tuple[Problem, ...]]]
-"""Values that were typed and not taken, by path, each with what is wrong with it."""
 EXPOSURES = ("show", "secondary", "covered")
 _CHOICES: dict[str, tuple[str, ...]] = {
     "exposure": EXPOSURES,
@@ -27,47 +26,6 @@ _CHOICES: dict[str, tuple[str, ...]] = {
     "front": ("open", "closed"),
     "units": ("metric", "us"),
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One of the values that a field may have."""
-
-    value: str
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """A value of the file that can be changed."""
-
-    path: Where
-    label: str
-    """What it is, in words: ``top, diameter``."""
-    value: str
-    """As it stands in the file; empty where it does not."""
-    choices: tuple[Choice, ...] = ()
-    problems: tuple[Problem, ...] = ()
-
-    @property
-    def id(self) -> str:
-        """What tells it from all others of the page."""
-        return _id("f.", self.path)
-
-    @property
-    def json_path(self) -> str:
-        """Its path, as an edit names it."""
-        return json.dumps(self.path)
-
-    @property
-    def short(self) -> str:
-        """What it is within its part."""
-        return self.label.partition(", ")[2] or self.label
-
-    @property
-    def last(self) -> str:
-        """What it is within one of a list."""
-        return self.label.rpartition(", ")[2]
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,13 +197,7 @@ class Fields:
         """Return the problems of a part that stand at none of its fields."""
         at_fields = {show_path(one.path) for one in listed} | {show_path(path) for path in drawn}
         at_fields |= {show_path((*here, "count"))}
-        prefix = show_path(here)
-        return tuple(
-            one
-            for one in self._found.problems
-            if (one.where == prefix or one.where.startswith((f"{prefix}.", f"{prefix}[")))
-            and one.where not in at_fields
-        )
+        return tuple(one for one in within(here, self._found.problems) if one.where not in at_fields)
 
 
 def part_label(path: Where) -> str:
@@ -265,12 +217,12 @@ def _in_lists(here: Where, lists: tuple[ListShown, ...], fields: Sequence[Field]
         ListFields(
             one,
             json.dumps((*here, *one.path)),
-            _id("l.", (*here, *one.path)),
+            id_of("l.", (*here, *one.path)),
             tuple(
                 ItemFields(
                     item,
                     json.dumps((*here, *item.path)),
-                    _id("i.", (*here, *item.path)),
+                    id_of("i.", (*here, *item.path)),
                     tuple(owned.get((*here, *item.path), ())),
                 )
                 for item in one.items
@@ -286,38 +238,6 @@ def _of_faces(faces: Mapping[str, str], lengths: str | None) -> Iterator[Beginni
         value = starting_value(name, lengths)
         if faces and value:
             yield Beginning("patch" if name == "less" else name, name, value)
-
-
-def _id(before: str, path: Where) -> str:
-    return before + quote(".".join(map(str, path)), safe=".")
-
-
-def value_at(data: Any, path: Where) -> Any:
-    """Return what stands at a path of a file's data; None where nothing does."""
-    for step in path:
-        if isinstance(step, int) and isinstance(data, list) and step < len(data):
-            data = data[step]
-        elif isinstance(step, str) and isinstance(data, dict):
-            data = data.get(step)
-        else:
-            return None
-    return data
-
-
-def written_path(data: Any, path: Where) -> Where | None:
-    """Return where a field of a drawing stands in a file: ``*`` is the one name that is there, a short form is its own.
-
-    None where it stands nowhere as one value.
-    """
-    found: list[str | int] = []
-    for step in path:
-        if isinstance(data, dict) and step == "*" and len(data) == 1:
-            step = next(iter(data))
-        if not isinstance(data, dict | list):
-            break
-        data = value_at(data, (step,))
-        found.append(step)
-    return None if data is None or isinstance(data, dict | list) else tuple(found)
 
 
 def _text(value: Any) -> str:

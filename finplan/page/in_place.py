@@ -11,7 +11,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from finplan.page.fields import Field, written_path
+from finplan.page.field import Field, written_path
 from finplan.problems import Where
 from finplan.typesetting import estimated_em
 

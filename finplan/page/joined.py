@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from finplan.page.fields import Choice, Field, Fields, value_at
+from finplan.page.field import Choice, Field, value_at, within
+from finplan.page.fields import Fields
 from finplan.page.reckoned import Reckoned
 from finplan.problems import Problem, Where, show_path
 
@@ -108,12 +109,7 @@ def _joints(found: Reckoned, fields: Fields, parts: list[str]) -> Iterator[Joint
 
 
 def _problems(found: Reckoned, path: Where, at_fields: set[str]) -> tuple[Problem, ...]:
-    prefix = show_path(path)
-    return tuple(
-        one
-        for one in found.problems
-        if (one.where == prefix or one.where.startswith((f"{prefix}.", f"{prefix}["))) and one.where not in at_fields
-    )
+    return tuple(one for one in within(path, found.problems) if one.where not in at_fields)
 
 
 def _faces(found: Reckoned, part: str) -> tuple[str, ...]:

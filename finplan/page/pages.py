@@ -15,7 +15,7 @@ from finplan.forms import forms
 from finplan.page.asked import edit_of, path_of, writes_of_form
 from finplan.page.begun import BeginError, begin, form_named, form_pictures, usual_sizes
 from finplan.page.edits import EditError
-from finplan.page.fields import NotTakenFields, value_at
+from finplan.page.field import NotTakenFields, value_at
 from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.opened import Opened
 from finplan.page.shown import changed, piece_shown, said

@@ -24,9 +24,14 @@ from finplan.page.sharing import Phones, shared_address
 from finplan.page.terminal import show_code, shown_in_terminal
 from finplan.problems import NotPossibleError
 
+if sys.platform != "win32":
+    import resource
+
 HERE = "127.0.0.1"
 _WAITING = 128
 """Connections that wait to be taken."""
+_MOST_OPEN = 16_384
+"""Files and connections that may be open at once, where the system lets a program have so many."""
 
 
 class _Server(uvicorn.Server):
@@ -90,6 +95,7 @@ def serve(
     if not folder.is_dir():
         msg = f"{folder}: there is no such folder"
         raise NotPossibleError(msg)
+    _have_room()
     there = None if sharing is None else shared_address(sharing.at)
     sockets = [_listen(HERE, port)]
     taken = sockets[0].getsockname()[1]
@@ -124,6 +130,19 @@ def serve(
         opened.end()
         for one in sockets:
             one.close()
+
+
+def _have_room() -> None:
+    """Let this program hold more connections than the thousand that many systems begin with.
+
+    Above that limit none is answered any more, and each that waits is complained of again and again.
+    """
+    if sys.platform == "win32":  # which knows no such limit
+        return
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    wanted = _MOST_OPEN if hard == resource.RLIM_INFINITY else min(_MOST_OPEN, hard)
+    if soft != resource.RLIM_INFINITY and soft < wanted:
+        resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, hard))
 
 
 def _listen(host: str, port: int) -> socket.socket:

@@ -10,7 +10,7 @@ from typing import Any
 
 from finplan.inputs import Person, Shift, Shop, default_shop_fields, written_shifts
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
-from finplan.page.fields import value_at
+from finplan.page.field import value_at
 from finplan.page.written import flow_text
 from finplan.problems import Where
 from finplan.quantity import TEMPERATURE, read

@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from finplan.catalogue import bundled_catalogue
 from finplan.page.days import DaysView, days_view, planned
 from finplan.page.edits import AddItem
-from finplan.page.fields import Field, Fields, NotTakenFields, PartFields, part_label
+from finplan.page.field import Field, NotTakenFields
+from finplan.page.fields import Fields, PartFields, part_label
 from finplan.page.in_place import InPlace, cut
 from finplan.page.joined import JoinedFields, joined_fields
 from finplan.page.planner import DaysSoFar

@@ -13,7 +13,7 @@ from pathlib import Path
 from finplan.forms import usual_shop, write_shop
 from finplan.inputs import holidays_by_zone
 from finplan.page.edits import AddPart, AnyEdit, PutValue, RemoveValue, RenamePart, SetValue, all_edited
-from finplan.page.fields import value_at
+from finplan.page.field import value_at
 from finplan.page.folder import Folder, NewerTextError, Text, digest_of
 from finplan.page.helps import Writes
 from finplan.page.history import History, ShopTexts

@@ -6,6 +6,7 @@ import gc
 import os
 import signal
 import threading
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 from multiprocessing.connection import Connection
@@ -73,8 +74,11 @@ def work(pipe: Connection) -> None:
             return
         try:
             _plan(asked, pipe)
+        except BrokenPipeError:
+            return  # nobody waits for it any more
         except Exception as error:
-            pipe.send(Failed(str(error) or type(error).__name__))
+            with suppress(OSError):
+                pipe.send(Failed(str(error) or type(error).__name__))
 
 
 def _plan(asked: DaysAsked, pipe: Connection) -> None:
