@@ -16,7 +16,7 @@ from finplan.safety.air_remedy import (
 )
 from finplan.safety.airing import Purpose
 from finplan.safety.cartridges import CartridgeUse
-from finplan.safety.cautions import CautionLine, cautions
+from finplan.safety.cautions import CautionLine, cautions, of_old_paint, worst
 from finplan.safety.circumstances import AirOfRoom, BroughtBy, Circumstance
 from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
@@ -97,7 +97,9 @@ __all__ = [
     "health_air",
     "mass_in_air",
     "molar_volume",
+    "of_old_paint",
     "precautions",
     "safety_report",
     "vapour_volume",
+    "worst",
 ]
