@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 import pickle
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
@@ -32,16 +32,21 @@ def planned_once(folder: Path) -> Iterator[None]:
     """Keep timetables in a folder, and read back what is asked for again."""
 
     def kept(
-        pieces: Sequence[PlannedPiece], deliveries: Sequence[GivenDate | None], *, now: datetime, wishes: Wishes
+        pieces: Sequence[PlannedPiece],
+        deliveries: Sequence[GivenDate | None],
+        *,
+        now: datetime,
+        wishes: Wishes,
+        air_waits_h: Mapping[str, float],
     ) -> Timetable:
         catalogue = pieces[0].source.catalogue
         if catalogue is not bundled_catalogue() or wishes.limit_s is not None:
-            return timetable_of(pieces, deliveries, now=now, wishes=wishes)
-        file = folder / _name(pieces, deliveries, now, wishes)
+            return timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
+        file = folder / _name(pieces, deliveries, now, wishes, air_waits_h)
         if file.exists():
             found: Timetable = pickle.loads(file.read_bytes())  # noqa: S301 - written below
             return found
-        found = timetable_of(pieces, deliveries, now=now, wishes=wishes)
+        found = timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
         if found.clashes or found.would_be_sure or found.cut_short:  # depends on the minute at which it is asked
             return found
         whole = file.with_suffix(f".{os.getpid()}")
@@ -55,11 +60,18 @@ def planned_once(folder: Path) -> Iterator[None]:
         yield
 
 
-def _name(pieces: Sequence[PlannedPiece], deliveries: Sequence[GivenDate | None], now: datetime, wishes: Wishes) -> str:
+def _name(
+    pieces: Sequence[PlannedPiece],
+    deliveries: Sequence[GivenDate | None],
+    now: datetime,
+    wishes: Wishes,
+    air_waits_h: Mapping[str, float],
+) -> str:
     """Return a name that stands for all that a timetable is planned from."""
     rests_on = [
         (one.key, one.name, one.source.piece, one.source.shop, one.operations, one.treatments, one.times)
         for one in pieces
     ]
-    told = repr((rests_on, list(deliveries), now, replace(wishes, progress=None, soonest=None)))
+    asked = replace(wishes, progress=None, soonest=None)
+    told = repr((rests_on, list(deliveries), now, asked, *air_waits_h.items()))
     return hashlib.sha256(told.encode()).hexdigest()

@@ -22,7 +22,7 @@ Entry = tuple[str, str, list[list[str]]]
 
 def coat_tables(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[str]:
     """Return both tables for every piece; the sample boards of several pieces have their own."""
-    coats = [coat for need in plan.materials for coat in need.coats]
+    coats = plan.coats
     samples = [coat for coat in coats if coat.item == SAMPLE]
     pieces = dict.fromkeys(coat.piece for coat in coats if coat.item != SAMPLE)
     alone = len(pieces) == 1

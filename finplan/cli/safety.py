@@ -84,8 +84,8 @@ def _session(one: SessionReport, names: Names, plan: Plan) -> list[str]:
     for remedy in air_remedy_words(one.remedies, plan.catalogue, plan.units):
         lines += _wrapped(remedy, "  - ")
     lines += _wrapped(_airing(one), "  ")
-    for row in one.too_early:
-        lines += _wrapped(f"Mind: {too_early_words(row, names)}", "  ")
+    for early in one.too_early:
+        lines += _wrapped(f"Mind: {too_early_words(early.row, names)}", "  ")
     return lines
 
 

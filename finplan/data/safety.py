@@ -111,7 +111,7 @@ def _session(one: SessionReport, plan: Plan) -> SessionRow:
         solvents_g=session.vapours,
         needs_m3_h=_air(session.needs_m3_h),
         air_after=tuple(AiringRow(before=fit.purpose, hours=fit.hours, from_=fit.at) for fit in one.fit_again),
-        sanded_too_early=tuple(SandedTooEarlyRow(step=work.id, start=work.start) for work in one.too_early),
+        sanded_too_early=tuple(SandedTooEarlyRow(step=early.row.id, start=early.row.start) for early in one.too_early),
     )
 
 

@@ -61,6 +61,11 @@ class MaterialPlan:
     """What is dissolved once for all its coats."""
 
     @property
+    def coats(self) -> tuple[CoatNeed, ...]:
+        """What every coat takes, material by material."""
+        return tuple(coat for need in self.materials for coat in need.coats)
+
+    @property
     def supplies(self) -> tuple[Supply, ...]:
         """Everything that is bought by volume or mass: finishes first, then solvents."""
         return (*(need.supply for need in self.materials), *self.solvents)
@@ -93,7 +98,7 @@ class MaterialPlan:
 
     def coat_of(self, step_id: str) -> CoatNeed | None:
         """Return what the coat of this step needs."""
-        return next((coat for need in self.materials for coat in need.coats if coat.step.id == step_id), None)
+        return next((coat for coat in self.coats if coat.step.id == step_id), None)
 
     def measured_of(self, coat: CoatNeed) -> tuple[MeasuredOut, ...]:
         """Return what is measured out for a coat: once, or for each side of it."""

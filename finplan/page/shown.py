@@ -15,13 +15,12 @@ from finplan.page.in_place import InPlace, cut
 from finplan.page.joined import JoinedFields, joined_fields
 from finplan.page.planner import DaysSoFar
 from finplan.page.reckoned import Figure, Reckoned
-from finplan.page.whole import WholeFields, whole_fields
 from finplan.page.workbench import View, Workbench
 from finplan.place import SHOP
 from finplan.problems import Problem, Where
 from finplan.timetable import Timetable
 
-GROUPS = (("surface", "Surface"), ("buy", "Buy"), ("sand", "Sand"), ("danger", "Dangers"))
+GROUPS = (("surface", "Surface"), ("buy", "Buy"), ("sand", "Sand"))
 _MOST_SAID = 4
 
 
@@ -46,7 +45,6 @@ class PieceShown:
     state: str
     head: Mapping[str, Field]
     """The fields of the sentence, by their names in the file."""
-    whole: WholeFields
     parts: tuple[PartFields, ...]
     joined: JoinedFields
     figures: tuple[tuple[str, tuple[Changed, ...]], ...]
@@ -78,9 +76,7 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
     """Return a piece as it is shown; *typed* are values that were not taken, with what is wrong with them."""
     found = view.found
     workshop, _ = session.workshop()
-    catalogue = workshop.catalogue if workshop else bundled_catalogue()
-    fields = Fields(found, catalogue, typed)
-    whole = whole_fields(found, fields, catalogue)
+    fields = Fields(found, workshop.catalogue if workshop else bundled_catalogue(), typed)
     head = {
         name: fields.of((name,), label)
         for name, label in (
@@ -89,6 +85,7 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
             ("timber", "timber"),
             ("system", "finish"),
             ("deliver", "delivery date"),
+            ("set", "number of alike pieces"),
         )
     }
     listed = found.data.get("parts")
@@ -97,8 +94,7 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
     shown = {one.where for field in head.values() for one in field.problems}
     shown |= {one.where for part in parts for one in part.problems}
     shown |= {one.where for part in parts for field in _all(part) for one in field.problems}
-    shown |= {one.where for one in (*joined.problems, *whole.problems)}
-    shown |= {problem.where for part in parts for one in part.asked for problem in one.all_problems}
+    shown |= {one.where for one in joined.problems}
     accepted = found.data.get("accept")
     return PieceShown(
         name=view.text.name,
@@ -106,7 +102,6 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
         digest=view.text.digest,
         state=view.state,
         head=head,
-        whole=whole,
         parts=parts,
         joined=joined,
         figures=changed(found, view.before),

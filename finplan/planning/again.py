@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 
 from finplan.figures import checked
+from finplan.material import CoatNeed
+from finplan.planning.fit_air import in_fit_air
 from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.timing import timetable_of
@@ -23,6 +25,7 @@ def replanned(
     deliveries: Sequence[GivenDate | None],
     before: Timetable,
     *,
+    coats: Callable[[], Sequence[CoatNeed]],
     now: datetime,
     wishes: Wishes,
 ) -> Kept:
@@ -37,13 +40,30 @@ def replanned(
         As for ``timetable_of``
     before
         The timetable whose rest it is; where it has not all that is left, all is planned anew
+    coats
+        Gives how much every coat takes
 
     Raises
     ------
     NotFoundYetError
         As for ``timetable_of``.
     """
-    job = job_of(pieces, deliveries, now, wishes)
+
+    def planned(air_waits_h: Mapping[str, float]) -> Kept:
+        return _replanned(pieces, deliveries, before, now, wishes, air_waits_h)
+
+    return in_fit_air(planned, pieces, coats, now=now, done=wishes.done)
+
+
+def _replanned(
+    pieces: Sequence[PlannedPiece],
+    deliveries: Sequence[GivenDate | None],
+    before: Timetable,
+    now: datetime,
+    wishes: Wishes,
+    air_waits_h: Mapping[str, float],
+) -> Kept:
+    job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=air_waits_h)
     dry = dry_from(job) if wishes.measured else ()
     kept = kept_rest(job, before.steps, before.buffer, limit_s=wishes.limit_s)
     if kept is not None:
@@ -52,7 +72,7 @@ def replanned(
         kept = replace(kept, timetable=checked(table, "the timetable"))
         if _lateness_h(table) == 0 and not table.unsure and not _later_day(table, before, wishes):
             return kept
-    anew = timetable_of(pieces, deliveries, now=now, wishes=wishes)
+    anew = timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
     if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, asap=wishes.asap)):
         return kept
     if anew.has_plan and any(piece.owed for piece in job.pieces):  # what can catch fire is cleaned up first

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
@@ -12,6 +12,7 @@ from finplan.costing import Quote
 from finplan.inputs import ShelfItem
 from finplan.material import NO_LESSONS, Lessons, MaterialPlan
 from finplan.planning.costs import quote_for
+from finplan.planning.fit_air import in_fit_air
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source, missing_for_plan
@@ -22,7 +23,7 @@ from finplan.quantity import Range
 from finplan.reading import GivenDate
 from finplan.safety import CautionLine, Trigger, cautions, dangers
 from finplan.system import Treatment
-from finplan.timetable import Clash, clean_ups, delivery_time
+from finplan.timetable import Clash, Kept, Timetable, clean_ups, delivery_time
 
 WATER = "water"
 """The one solvent whose vapour harms nobody."""
@@ -114,7 +115,7 @@ def _tried(
     except RefusedError as error:
         return replace(blank, verdict=_refusal(tried), refused=error.problems)
     materials = order_of([tried], now=now, lessons=lessons, shelf=shelf)
-    timetable = timetable_of([tried], [None], now=now, wishes=Wishes(answers=False))
+    timetable = _timetable(tried, materials, now)
     work_h = Range.total(one.hours for one in (*tried.operations, *clean_ups(tried.operations)))
     per_h = source.shop.hour
     candidate = replace(
@@ -140,6 +141,13 @@ def _tried(
         ready=timetable.ready,
         days=(timetable.ready - timetable.start).total_seconds() / 86400,
     )
+
+
+def _timetable(tried: PlannedPiece, materials: MaterialPlan, now: datetime) -> Timetable:
+    def planned(air_waits_h: Mapping[str, float]) -> Kept:
+        return Kept(timetable_of([tried], [None], now=now, wishes=Wishes(answers=False), air_waits_h=air_waits_h), now)
+
+    return in_fit_air(planned, [tried], lambda: materials.coats, now=now, done={}).timetable
 
 
 def _refusal(tried: PlannedPiece) -> Verdict:

@@ -13,6 +13,7 @@ from finplan.figures import checked
 from finplan.inputs import Paper, ShelfItem, Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, NO_LESSONS, Lessons, Market, MaterialPlan
 from finplan.planning.costs import quote_for
+from finplan.planning.fit_air import in_fit_air
 from finplan.planning.measures import Measures, measures_of
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
@@ -27,7 +28,7 @@ from finplan.quantity import Units
 from finplan.reading import GivenDate
 from finplan.safety import CautionLine, Precautions, Safety, background_of, precautions, safety_report
 from finplan.system import Treatment
-from finplan.timetable import PieceTimes, ReadyFor, Slips, Timetable, TimetableStep, delivery_time
+from finplan.timetable import Kept, PieceTimes, ReadyFor, Slips, Timetable, TimetableStep, delivery_time, rows_before
 from finplan.version import __version__
 
 
@@ -148,12 +149,20 @@ class Plan:
     def timetable(self) -> Timetable:
         """Who does what when; how late it may start; how sure it is; what clashes."""
         refuse(self.pieces)
-        return timetable_of(self.pieces, self.deliveries, now=self.now, wishes=self.wishes)
+
+        def planned(air_waits_h: Mapping[str, float]) -> Kept:
+            found = timetable_of(
+                self.pieces, self.deliveries, now=self.now, wishes=self.wishes, air_waits_h=air_waits_h
+            )
+            return Kept(found, self.now)
+
+        kept = in_fit_air(planned, self.pieces, lambda: self.materials.coats, now=self.now, done=self.done)
+        return kept.timetable
 
     @cached_property
     def slips(self) -> Slips:
         """Until when each step may begin with every date kept, and what a lost day leaves of them."""
-        return slipping_of(self.pieces, self.deliveries, self.timetable.steps, now=self.now, wishes=self.wishes)
+        return slipping_of(self.pieces, self.deliveries, self.timetable, now=self.now, wishes=self.wishes)
 
     @property
     def knows_timetable(self) -> bool:
@@ -163,10 +172,12 @@ class Plan:
     @cached_property
     def safety(self) -> Safety:
         """Vapour and air of each coating session, cloths, dust, rules."""
-        coats = [coat for need in self.materials.materials for coat in need.coats]
         sanding = [piece.sanding for piece in self.pieces]
         around = around_of(self.pieces[0].source)
-        return checked(safety_report(self.treatments, coats, sanding, self.timetable, around), "the safety")
+        operations = (one for piece in self.pieces for one in piece.operations)
+        before = rows_before(operations, self.done, self.shop, self.now)
+        coats = self.materials.coats
+        return checked(safety_report(self.treatments, coats, sanding, self.timetable, around, before), "the safety")
 
     @cached_property
     def precautions(self) -> Precautions:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
+from types import MappingProxyType
 
 from finplan.figures import checked
 from finplan.planning.changes import ways_of
@@ -12,7 +13,7 @@ from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Slips, Timetable, TimetableStep, Way, numbered, slips_of, timetable, with_lost_day
+from finplan.timetable import Slips, Timetable, Way, numbered, slips_of, timetable, with_lost_day
 
 
 def timetable_of(
@@ -21,6 +22,7 @@ def timetable_of(
     *,
     now: datetime,
     wishes: Wishes | None = None,
+    air_waits_h: Mapping[str, float] = MappingProxyType({}),
 ) -> Timetable:
     """Return the timetable of pieces in one shop.
 
@@ -34,6 +36,8 @@ def timetable_of(
         The earliest moment at which work may start; knows its time zone
     wishes
         What else is wanted
+    air_waits_h
+        By the ids of rows, how long after them nothing makes dust in their room; none of those it leaves out. [h]
 
     Raises
     ------
@@ -41,7 +45,7 @@ def timetable_of(
         No plan was found in the time, and none was proven impossible.
     """
     wishes = wishes or Wishes()
-    job = job_of(pieces, deliveries, now, wishes)
+    job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=air_waits_h)
 
     def ways(late: Collection[str]) -> list[Way]:
         return list(ways_of(pieces, job, wishes.soonest, late)) if wishes.answers else []
@@ -73,10 +77,11 @@ def timetable_of(
 def slipping_of(
     pieces: Sequence[PlannedPiece],
     deliveries: Sequence[GivenDate | None],
-    rows: Sequence[TimetableStep],
+    planned: Timetable,
     *,
     now: datetime,
     wishes: Wishes,
 ) -> Slips:
-    """Return what it costs when the plan of these rows slips; the other arguments as for ``timetable_of``."""
-    return slips_of(job_of(pieces, deliveries, now, wishes), rows)
+    """Return what it costs when a plan slips; the other arguments as for ``timetable_of``."""
+    job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=planned.air_waits_h)
+    return slips_of(job, planned.steps)

@@ -33,7 +33,7 @@ from finplan.record.asked import Asked
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
 from finplan.system import CoatRepair
-from finplan.timetable import Timetable, all_operations, broken_by
+from finplan.timetable import Kept, Timetable, all_operations, broken_by
 
 
 class Making(Protocol):
@@ -298,7 +298,7 @@ def replanned(
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     before = _before(ledger, last, plan)
     if before is not None:
-        kept = planned_again(plan.pieces, plan.deliveries, before, now=plan.now, wishes=plan.wishes)
+        kept = _rest_of(before, plan)
         plan = with_stages(replace(plan, now=kept.earliest), timetable=kept.timetable)
     if plan.timetable.status == "impossible":
         return plan
@@ -306,6 +306,17 @@ def replanned(
     held = hold(ledger, files, new, in_place_of=last.number)
     same = None if held.what is new else read_plan(ledger, held, make)
     return _numbered(ledger, held, plan, plan.timetable) if same is None else same
+
+
+def _rest_of(before: Timetable, plan: Plan) -> Kept:
+    return planned_again(
+        plan.pieces,
+        plan.deliveries,
+        before,
+        coats=lambda: plan.materials.coats,
+        now=plan.now,
+        wishes=plan.wishes,
+    )
 
 
 def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:

@@ -48,7 +48,7 @@ def used_coats(plan: Plan, ticks: Sequence[Tick]) -> tuple[UsedCoats, ...]:
     for one in operations.values():
         if one.deed in ("coat", "fill") and one.of_step is not None:
             wanted.setdefault(one.of_step, set()).add(one.id)
-    coats = {coat.step.id: coat for need in plan.materials.materials for coat in need.coats if coat.board_of is None}
+    coats = {coat.step.id: coat for coat in plan.materials.coats if coat.board_of is None}
     found: list[UsedCoats] = []
     seen: set[str] = set()
     for step in coats:

@@ -15,8 +15,9 @@ from finplan.safety.air_remedy import (
     WearMask,
 )
 from finplan.safety.airing import Purpose
+from finplan.safety.around import Around
 from finplan.safety.cartridges import CartridgeUse
-from finplan.safety.cautions import CautionLine, cautions, of_old_paint, worst
+from finplan.safety.cautions import CautionLine, cautions
 from finplan.safety.circumstances import AirOfRoom, BroughtBy, Circumstance
 from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
@@ -24,13 +25,14 @@ from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustLimitLine, DustReport, dust_report
 from finplan.safety.duty import CartridgesSpent, CautionDue, ClothsLaidOut, Duty, ExtraDone, NoClothLeft
 from finplan.safety.exposure import AirExposure
+from finplan.safety.fit_to_sand import SandedTooEarly, SandingAir, may_be_reckoned, sanding_air
 from finplan.safety.gear import Gear, Had
 from finplan.safety.loads import FreshAir
 from finplan.safety.measuring import FanForRoom, Unmeasured
 from finplan.safety.precautions import Precautions, precautions
 from finplan.safety.rags import OilyWaste
 from finplan.safety.regulation import VocLine, VocStanding
-from finplan.safety.report import Around, FitAgain, Safety, SessionReport, background_of, safety_report
+from finplan.safety.report import FitAgain, Safety, SessionReport, background_of, safety_report
 from finplan.safety.room_air import AirField, DrawnBy, RoomAir
 from finplan.safety.row_care import RowCare
 from finplan.safety.session import AgainstLimit, AirVerdict, Reckoning, Session
@@ -81,6 +83,8 @@ __all__ = [
     "RoomAir",
     "RowCare",
     "Safety",
+    "SandedTooEarly",
+    "SandingAir",
     "Session",
     "SessionReport",
     "SplitSession",
@@ -96,10 +100,10 @@ __all__ = [
     "fire_air",
     "health_air",
     "mass_in_air",
+    "may_be_reckoned",
     "molar_volume",
-    "of_old_paint",
     "precautions",
     "safety_report",
+    "sanding_air",
     "vapour_volume",
-    "worst",
 ]

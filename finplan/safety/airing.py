@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -10,6 +10,7 @@ import numpy as np
 
 from finplan.catalogue import AirTarget, Catalogue
 from finplan.safety.box import HoursArray, held
+from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads
 from finplan.safety.session import Session
 
@@ -45,23 +46,54 @@ def _hours(session: Session, target: AirTarget, catalogue: Catalogue) -> float |
     flow_m3_h = None if session.fan_on is None else session.fan_on.flow_m3_h
     if volume_m3 is None or not flow_m3_h:
         return None
+    first_h = target.air_changes * volume_m3 / flow_m3_h
+    return fit_after(session.emissions, session.end_h, target, volume_m3, flow_m3_h, catalogue, first_h=first_h)
+
+
+def fit_after(
+    emissions: Sequence[Emission],
+    since_h: float,
+    target: AirTarget,
+    volume_m3: float,
+    flow_m3_h: float,
+    catalogue: Catalogue,
+    *,
+    first_h: float = 0.0,
+) -> float | None:
+    """Return how long after a moment the air of a room is fit for something, and stays so; None for unknown, or never.
+
+    Parameters
+    ----------
+    emissions
+        What is set free in it
+    since_h
+        The moment, as the emissions have it. [h]
+    target
+        What the air is to be fit for
+    volume_m3, flow_m3_h
+        The room, and the fresh air that it gets. [m³, m³/h]; above 0
+    catalogue
+        Where solvents are
+    first_h
+        So long it takes whatever it holds. [h]
+    """
 
     def limit(load: Loads) -> float | None:
         return load.fire if target.limit == "lower-flammable-limit" else load.day
 
-    weights = [limit(loads({one.solvent: one.mass_g.high}, catalogue)) for one in session.emissions]
+    weights = [limit(loads({one.solvent: one.mass_g.high}, catalogue)) for one in emissions]
     known = [weight for weight in weights if weight is not None]
     if len(known) < len(weights):
         return None
 
     def share(hours: HoursArray) -> HoursArray:
         found = [
-            weight * held(one, session.end_h + hours, flow_m3_h / volume_m3)
-            for one, weight in zip(session.emissions, known, strict=True)
+            weight * held(one, since_h + hours, flow_m3_h / volume_m3)
+            for one, weight in zip(emissions, known, strict=True)
         ]
         return np.asarray(np.sum(found, axis=0) / volume_m3 * target.margin)
 
-    return _when_below(share, target.share_pct / 100, target.air_changes * volume_m3 / flow_m3_h)
+    return _when_below(share, target.share_pct / 100, first_h)
 
 
 def _when_below(share: Callable[[HoursArray], HoursArray], limit: float, first_h: float) -> float | None:

@@ -21,7 +21,6 @@ from finplan.system import (
     TreatmentStep,
     groups_of_side,
     item_work,
-    portions_of,
     steps_by_id,
 )
 from finplan.timetable import TimetableStep, coating_hours, drying_by_coat, hours_between
@@ -36,6 +35,12 @@ class Emissions:
 
     origin: datetime | None
     emissions: tuple[Emission, ...]
+    before: tuple[Emission, ...] = ()
+    """Of what was done before, which may still be in the air."""
+
+    def in_room(self, room: str | None) -> list[Emission]:
+        """Return all that is set free in a room, before the plan too."""
+        return [one for one in (*self.before, *self.emissions) if one.room == room]
 
     def clock(self, hours: float) -> datetime | None:
         """Return a moment of the emissions on the shop's clock; None where there is none, or only after many years."""
@@ -72,35 +77,50 @@ class Coats:
 
     # --- with a timetable -------------------------------------------------------------------------------------------
 
-    def planned(self, rows: Sequence[TimetableStep]) -> Emissions:
+    def planned(self, rows: Sequence[TimetableStep], before: Sequence[TimetableStep] = ()) -> Emissions:
         """Return what the rows of a timetable set free.
+
+        Parameters
+        ----------
+        rows
+            The rows
+        before
+            What was done before them, likewise
 
         Notes
         -----
         A coat that a break interrupts sets free in each stretch what is put on in it. What dries in another room
         counts in both: while it is put on where that happens, and with what it still holds where it dries.
         """
-        attended = [
+        every = (*before, *rows)
+        setting_free = [self._setting_free(before), self._setting_free(rows)]
+        origin = min((row.start for found in setting_free for row in found), default=None)
+        if origin is None:
+            return Emissions(None, ())
+        past, planned = (tuple(self._of_rows(found, every, origin)) for found in setting_free)
+        return Emissions(origin, planned, past)
+
+    def _setting_free(self, rows: Sequence[TimetableStep]) -> list[TimetableStep]:
+        return [
             row
             for row in rows
             if row.kind == "attended"
             and (row.deed in ("coat", "fill", "clean-up") or uses_liquid(row, self._catalogue))
         ]
+
+    def _of_rows(
+        self, attended: Sequence[TimetableStep], rows: Sequence[TimetableStep], origin: datetime
+    ) -> Iterator[Emission]:
         drying = drying_by_coat(rows)
-        if not attended:
-            return Emissions(None, ())
-        origin = min(row.start for row in attended)
         worked_h: dict[str, float] = {}
         for row in attended:
             worked_h[row.id] = worked_h.get(row.id, 0.0) + hours_between(row.start, row.end)
-        found: list[Emission] = []
         for row in attended:
             share = hours_between(row.start, row.end) / worked_h[row.id]
             if row.deed == "extra":
-                found += self._beside(row, share, rows, origin)
+                yield from self._beside(row, share, rows, origin)
             else:
-                found += self._of_row(row, share, drying.get(row.id), origin)
-        return Emissions(origin, tuple(found))
+                yield from self._of_row(row, share, drying.get(row.id), origin)
 
     def _of_row(
         self, row: TimetableStep, share: float, dries: TimetableStep | None, origin: datetime
@@ -146,7 +166,7 @@ class Coats:
             room=row.room,
             start_h=hours_between(origin, row.start),
             end_h=hours_between(origin, row.end),
-            area_m2=step.area_m2 / portions_of(step, self._catalogue) * share,
+            area_m2=step.area_m2 * share,
             lifted_h=None if lifted is None else hours_between(origin, lifted),
         )
         yield from liquid_emissions(row.extra, stretch, self._catalogue)

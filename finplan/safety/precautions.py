@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from finplan.catalogue import Catalogue
 from finplan.material import Market
@@ -59,7 +60,10 @@ def precautions(
     planned = timetable.has_plan
     found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
     lines = cautions_of(found, catalogue)
-    cares = row_care(rows, found, lines, safety.sessions, catalogue)
+    fit_from: dict[str, datetime] = {}
+    for one in safety.too_early:  # of work that goes on after a break, the last
+        fit_from[one.row.id] = one.fit_from
+    cares = row_care(rows, found, lines, safety.sessions, fit_from, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
     self_heating = {one.step for one in safety.waste}
     evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)

@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 
-from finplan.catalogue import Catalogue
 from finplan.inputs import Shop
 from finplan.material import CoatNeed
 from finplan.quantity import Range
 from finplan.safety.air_remedy import AirRemedy
 from finplan.safety.airing import Purpose, airings
+from finplan.safety.around import Around
 from finplan.safety.cartridges import CartridgeUse, cartridge_use
 from finplan.safety.coats import Coats, Emissions
 from finplan.safety.conditions import Condition, conditions
@@ -20,18 +20,15 @@ from finplan.safety.contact import ContactLine, contact_lines
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustReport, dust_report
 from finplan.safety.duty import Duty
+from finplan.safety.fit_to_sand import SandedTooEarly, quarter_after, sanded_too_early
 from finplan.safety.measuring import Unmeasured, to_measure
 from finplan.safety.rags import OilyWaste, oily_waste, rag_ticks
 from finplan.safety.regulation import VocLine, voc_lines
 from finplan.safety.remedies import remedies
-from finplan.safety.room_air import RoomAir, room_air
 from finplan.safety.session import Session, grouped, session
 from finplan.sanding import SandingPlan
 from finplan.system import FaceGroup, Treatment
 from finplan.timetable import Timetable, TimetableStep
-
-_MAKES_DUST = ("sand", "joints", "abrade", "rub-out", "abrade-again")
-_QUARTER_MIN = 15
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +58,8 @@ class SessionReport:
     """What is ticked before the tin is opened."""
     remedies: tuple[AirRemedy, ...]
     fit_again: tuple[FitAgain, ...]
-    too_early: tuple[TimetableStep, ...]
-    """Rows that sand in the same room before its air is fit for that."""
+    too_early: tuple[SandedTooEarly, ...]
+    """Rows that make dust in the same room before its air is fit for that: of the last session before them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +67,8 @@ class Safety:
     """What is reckoned; what is only said stands with the cautions."""
 
     sessions: tuple[SessionReport, ...]
+    too_early: tuple[SandedTooEarly, ...]
+    """What makes dust before the air of its room is fit for that, in order of time."""
     to_measure: Unmeasured | None
     """What to measure where nothing is known of a room's air, and how the answer would change; None elsewhere."""
     waste: tuple[OilyWaste, ...]
@@ -80,16 +79,6 @@ class Safety:
     dust: DustReport
     voc: tuple[VocLine, ...]
     contact: tuple[ContactLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Around:
-    """Where the work is done, and what else is known."""
-
-    catalogue: Catalogue
-    shop: Shop
-    rooms_given: bool
-    """Whether the shop file speaks of its rooms; the rooms of the default shop are nobody's."""
 
 
 def background_of(sanding: Sequence[SandingPlan], around: Around) -> Background:
@@ -108,6 +97,7 @@ def safety_report(
     sanding: Sequence[SandingPlan],
     timetable: Timetable,
     around: Around,
+    before: Sequence[TimetableStep] = (),
 ) -> Safety:
     """Return all that is reckoned about the safety of pieces that are finished together.
 
@@ -118,16 +108,19 @@ def safety_report(
         reckoned one by one
     around
         The shop and the records
+    before
+        What was done before the timetable, which may still be in the air
     """
     catalogue, shop = around.catalogue, around.shop
     rows = timetable.steps
     found = Coats(treatments, coats, catalogue)
     # Where all is done there are no rows, and nothing is left that could set anything free.
-    planned = found.planned(rows) if timetable.has_plan else None
+    planned = found.planned(rows, before) if timetable.has_plan else None
     together = [planned] if planned is not None else found.unplanned(_coating_room(shop))
     labels = {step.id: f"{treatment.item}: {step.label}" for treatment in treatments for step in treatment.steps}
     labels |= {row.id: f"{row.item}: {row.step}" for row in rows}
-    sessions = tuple(report for emissions in together for report in _sessions(emissions, labels, rows, around))
+    early = () if planned is None else sanded_too_early(planned, rows, around)
+    sessions = tuple(report for emissions in together for report in _sessions(emissions, labels, early, around))
     waste = oily_waste(treatments, catalogue)
     in_vapour = [
         step for one in sessions for condition in one.conditions if condition.kind == "mask" for step in condition.steps
@@ -138,6 +131,7 @@ def safety_report(
     there = dangers(treatments, catalogue, background_of(sanding, around))
     return Safety(
         sessions=sessions,
+        too_early=early,
         to_measure=to_measure([one.session for one in sessions], catalogue),
         waste=waste,
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
@@ -147,7 +141,7 @@ def safety_report(
             hardwood="hardwood-dust" in there,
             lead="old-paint" in there,
             room=bench if around.rooms_given else None,
-            volume_m3=_air(bench, around).volume_m3,
+            volume_m3=around.air_of(bench).volume_m3,
             catalogue=catalogue,
         ),
         voc=voc_lines(treatments, catalogue),
@@ -160,25 +154,23 @@ def _coating_room(shop: Shop) -> str:
 
 
 def _sessions(
-    emissions: Emissions, labels: dict[str, str], rows: Sequence[TimetableStep], around: Around
+    emissions: Emissions, labels: dict[str, str], early: Sequence[SandedTooEarly], around: Around
 ) -> Iterator[SessionReport]:
-    for group in grouped(emissions.emissions):
-        room = group[0].room
-        in_room = [one for one in emissions.emissions if one.room == room]
-        one = session(group, in_room, _air(room, around), around.catalogue)
-        yield _report(one, emissions, labels, rows, around)
-
-
-def _air(room: str | None, around: Around) -> RoomAir:
-    given = around.shop.rooms.get(room or "") if around.rooms_given else None
-    return room_air(given, around.catalogue)
+    groups = grouped(emissions.emissions)
+    for index, group in enumerate(groups):
+        room, start_h = group[0].room, group[0].start_h
+        in_room = emissions.in_room(room)
+        next_h = min((one[0].start_h for one in groups[index + 1 :] if one[0].room == room), default=math.inf)
+        here = tuple(one for one in early if one.row.room == room and start_h < one.start_h <= next_h)
+        found = session(group, in_room, around.air_of(room), around.catalogue)
+        yield _report(found, emissions, labels, here, around)
 
 
 def _report(
     one: Session,
     emissions: Emissions,
     labels: dict[str, str],
-    rows: Sequence[TimetableStep],
+    early: tuple[SandedTooEarly, ...],
     around: Around,
 ) -> SessionReport:
     start = emissions.clock(one.start_h)
@@ -186,37 +178,18 @@ def _report(
         FitAgain(
             airing.purpose,
             airing.hours,
-            None if airing.hours is None else _quarter_after(emissions.clock(one.end_h + airing.hours)),
+            None if airing.hours is None else quarter_after(emissions.clock(one.end_h + airing.hours)),
         )
         for airing in airings(one, around.catalogue)
     )
-    sanding_from = next(fit.at for fit in fit_again if fit.purpose == "sanding")
     return SessionReport(
         session=one,
         start=start,
-        vapour_until=_quarter_after(emissions.clock(one.gone_h)),
+        vapour_until=quarter_after(emissions.clock(one.gone_h)),
         steps=one.steps,
         labels=tuple(labels[step] for step in one.steps),
         conditions=conditions(one),
         remedies=remedies(one, around.catalogue),
         fit_again=fit_again,
-        too_early=tuple(
-            row
-            for row in rows
-            if row.deed in _MAKES_DUST
-            and row.room == one.room
-            and start is not None
-            and sanding_from is not None
-            and start <= row.start < sanding_from
-        ),
+        too_early=early,
     )
-
-
-def _quarter_after(moment: datetime | None) -> datetime | None:
-    """Return a moment rounded up to a quarter of an hour."""
-    if moment is None:
-        return None
-    universal = moment.astimezone(UTC)
-    day = universal.replace(hour=0, minute=0, second=0, microsecond=0)
-    minutes = math.ceil((universal - day).total_seconds() / 60 / _QUARTER_MIN - 1e-6) * _QUARTER_MIN
-    return (day + timedelta(minutes=minutes)).astimezone(moment.tzinfo)

@@ -43,6 +43,7 @@ def row_care(
     circumstances: Sequence[Circumstance],
     lines: Sequence[CautionLine],
     sessions: Sequence[SessionReport],
+    fit_from: Mapping[str, datetime],
     catalogue: Catalogue,
 ) -> dict[str, RowCare]:
     """Return what rows ask for by their ids; those that ask for nothing are left out.
@@ -55,6 +56,8 @@ def row_care(
         What is there in which rows, and the cautions that speak of it
     sessions
         What is reckoned of the air
+    fit_from
+        From when on it is fit to sand in, by the ids of the rows that sand in it sooner
     catalogue
         Where the records are
     """
@@ -62,7 +65,7 @@ def row_care(
     for report in sessions:
         for step in report.steps:
             reports.setdefault(step, []).append(report)
-    opened, fit_from = opening(rows), _fit_from(sessions)
+    opened = opening(rows)
     found: dict[str, RowCare] = {}
     for row in rows:
         here = [line.code for line in lines if row.id in line.rows]
@@ -82,17 +85,6 @@ def row_care(
                 air_enough=all(one.session.verdict == "enough" for one in of_air),
                 fit_from=fit_from.get(row.id),
             )
-    return found
-
-
-def _fit_from(sessions: Iterable[SessionReport]) -> dict[str, datetime]:
-    """Return from when on the air is fit to sand in, by the ids of the rows that sand in it sooner."""
-    found: dict[str, datetime] = {}
-    for report in sessions:
-        fit = next((one.at for one in report.fit_again if one.purpose == "sanding"), None)
-        for row in report.too_early:
-            if fit is not None:
-                found[row.id] = max(fit, found.get(row.id, fit))
     return found
 
 

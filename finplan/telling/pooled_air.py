@@ -60,7 +60,7 @@ def _pool(verdict: str, reports: dict[int, SessionReport], plan: Plan) -> AirPoo
         for number, report in reports.items()
         for condition in report.conditions
     )
-    early = ("", *(too_early_words(row, names) for report in reports.values() for row in report.too_early))
+    early = ("", *(too_early_words(one.row, names) for report in reports.values() for one in report.too_early))
     return AirPool(
         sessions=numbers(list(reports)),
         verdict=verdict,

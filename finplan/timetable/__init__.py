@@ -1,8 +1,9 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
 from finplan.timetable.answer import timetable
+from finplan.timetable.before import rows_before
 from finplan.timetable.calendar import hours_between
-from finplan.timetable.dust import settling_h
+from finplan.timetable.dust import room_of, settling_h
 from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.help.change import Change, Way
@@ -10,7 +11,6 @@ from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.keep import Kept, kept_rest
 from finplan.timetable.lost_day import with_lost_day
 from finplan.timetable.note import (
-    DriesOn,
     DryFrom,
     DustSettles,
     Interrupted,
@@ -83,7 +83,6 @@ __all__ = [
     "Comes",
     "DateKept",
     "Deed",
-    "DriesOn",
     "DryFrom",
     "DustSettles",
     "FewerCoats",
@@ -145,6 +144,8 @@ __all__ = [
     "operations",
     "owed_clean_ups",
     "rack_needs",
+    "room_of",
+    "rows_before",
     "settling_h",
     "slips_of",
     "stage_time",

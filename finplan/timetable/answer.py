@@ -147,6 +147,7 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
         surely_ready=_surely_ready(setting, sure),
         cured=tuple(_cured(planner, found)),
         notes=(*map(NotTaken, planner.faults), *notes(job, setting, steps)),
+        air_waits_h=job.air_waits_h,
         cut_short=found.result.cut_short,
     )
 

@@ -65,6 +65,8 @@ class Job:
     """The air as it was, in the place of the shop file's; where two speak of the same time, the later one counts."""
     times: Times = NO_TIMES
     """What the shop has learnt of its times: operations and catalogue have it in them."""
+    air_waits_h: Mapping[str, float] = field(default_factory=dict)
+    """By operation, how long after it nothing makes dust in its room, for its vapour; none of what is not in it. [h]"""
 
     def without_owed(self, clean_ups: Collection[Operation]) -> Job:
         """Return the same without some of the clean-ups that are owed: their tools are in use again at once."""

@@ -124,8 +124,7 @@ class Life:
         for person in np.unique(who):
             mine = np.flatnonzero(who == person)
             self._busy[person].add(start[mine], end[mine], mine)
-        if operation.finish is not None:
-            self._note_wet(operation, start, end)
+        self._note_wet(operation, start, end)
         if operation.makes_dust:
             self._dusty.add(start, end + self._settling_min, self._all)
         return end
@@ -190,23 +189,29 @@ class Life:
         return start, end
 
     def _aired(self, operation: Operation, minute: Draws) -> Draws:
-        """Return the first minute from one on at which the air lets a coat begin."""
-        if operation.finish is None:
+        """Return the first minute from one on at which the air lets an operation begin."""
+        allowed = self._air(operation.id)
+        if allowed is None:
             return minute
-        begins, ends = self._air(operation.id)
+        begins, ends = allowed
         found = np.append(begins, math.inf)[np.searchsorted(ends, minute, side="left")]
         later: Draws = np.maximum(minute, found)
         return later
 
-    def _allowed(self, name: str) -> tuple[Draws, Draws]:
+    def _allowed(self, name: str) -> tuple[Draws, Draws] | None:
         setting = self._setting
-        spans = setting.starts(self._operations[name], first=0, last=setting.slots) or ()
+        spans = setting.starts(self._operations[name], first=0, last=setting.slots)
+        if spans is None:
+            return None
         begins = np.array([span.start * setting.slot_min for span in spans], float)
         return begins, np.array([(span.end - 1) * setting.slot_min for span in spans], float)
 
-    def _note_wet(self, coat: Operation, start: Draws, end: Draws) -> None:
-        if self._setting.is_dusty(coat):
-            self._wet.add(start, self._coats.dust_free(coat, end, self._all), self._all)
+    def _note_wet(self, operation: Operation, start: Draws, end: Draws) -> None:
+        if self._setting.keeps_dust_off(operation):
+            fit = end + self._setting.airing(operation) * self._setting.slot_min
+            if operation.finish is not None:
+                fit = np.maximum(fit, self._coats.dust_free(operation, end, self._all))
+            self._wet.add(start, fit, self._all)
 
     # --- what it waits for ------------------------------------------------------------------------------------------
 

@@ -21,7 +21,6 @@ from finplan.scheduling import (
 )
 from finplan.timetable.alike import Turns, turns_of
 from finplan.timetable.job import PieceWork
-from finplan.timetable.lying import DueSoon
 from finplan.timetable.operation import After, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import clean_up_batches
@@ -77,15 +76,13 @@ class ProblemMaker:
         self._holds: list[Hold] = []
         self._activities: list[Activity] = []
         self._coats = [(piece, one) for piece in pieces for one in piece.open if one.finish is not None]
-        self._all_air = max(1, len(self._coats) + len(setting.coats_before))
-        """Of the air of a room: sanding takes all of it, a coat that is not dust-free its part."""
-        self._lying = DueSoon(pieces, setting, waits)
+        aired = [one for piece in pieces for one in piece.open if one.finish is None and setting.keeps_dust_off(one)]
+        self._all_air = max(1, len(self._coats) + len(setting.coats_before) + len(aired))
+        """Of the air of a room: sanding takes all of it, a coat that is not dust-free its part, as does its vapour."""
         self._turns: list[Turns] | None = None
         if turns:
             slots = {one.id: setting.slots_of(one) for piece in pieces for one in piece.open}
             self._turns = [alike for piece in pieces for alike in turns_of(piece, slots)]
-        rooms = setting.rooms
-        self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
         self._sanders = [name for name, skills in setting.skills.items() if "sanding" in skills]
         settling = setting.settling_slots
         self._dust_lies: Rule | None = (lambda end: end + settling) if settling else None
@@ -142,20 +139,15 @@ class ProblemMaker:
                 self._relations.append(self._wait(piece, after, operation))
                 if operation.at_once:
                     self._relations.append(NotAfter(after.id, operation.id, lambda end: end))
-                over_by = self._lying.over_by(piece.operation(after.id), operation)
-                if over_by is not None:
-                    self._relations.append(NotAfter(after.id, operation.id, over_by))
         if operation.over is not None:
             self._add_window(piece, operation, earliest)
         starts = setting.starts(operation, first=window.first, last=window.last)
-        latest = self._lying.latest(operation)
-        activity = self._activity(piece, operation)
-        self._activities.append(replace(activity, earliest=earliest, latest=latest, starts=starts))
+        self._activities.append(replace(self._activity(piece, operation), earliest=earliest, starts=starts))
         if operation.clean_up is not None:
             self._activities.append(self._activity(piece, operation.clean_up, optional=True))
         if operation.finish is not None:
             self._hold_rack(piece, operation)
-            self._hold_dust(piece, operation)
+        self._hold_dust(piece, operation)
 
     def _add_coats_before(self) -> None:
         """Add the coats that were put on before, which may still be wet, or become too hard: as work of no length."""
@@ -197,7 +189,7 @@ class ProblemMaker:
         demands = {_time_of(person): 1}
         if operation.sprays:
             demands[SPRAY] = 1
-        if operation.makes_dust and any(self._dusty_rooms.values()):
+        if operation.makes_dust and self._setting.minds_dust:
             demands[_dust_of(person)] = self._all_air
         if self._setting.settling(operation):
             demands[_quiet_of(person)] = self._all_dust
@@ -232,7 +224,10 @@ class ProblemMaker:
         if not late:
             limit = self._waits.since(piece, below, rule)
             self._relations.append(NotAfter(below.id, name, limit, unless=again_name))
-        self._activities.append(replace(self._activity(piece, again, optional=not late), earliest=earliest))
+        window = self._windows[piece.key]
+        starts = self._setting.starts(again, first=window.first, last=window.last)
+        abrading = self._activity(piece, again, optional=not late)
+        self._activities.append(replace(abrading, earliest=earliest, starts=starts))
         self._relations += [self._wait(piece, one, again) for one in operation.after if one.id not in piece.done]
         self._relations.append(NotBefore(again_name, name))
 
@@ -267,11 +262,11 @@ class ProblemMaker:
         rack = self._setting.shop.rack
         return rack.places if resource == PLACES else rack.hooks
 
-    def _hold_dust(self, piece: PieceWork, coat: Operation) -> None:
-        if not self._dusty_rooms[coat.room_use if coat.room_use == "spraying" else "coating"]:
+    def _hold_dust(self, piece: PieceWork, operation: Operation) -> None:
+        if not self._setting.keeps_dust_off(operation):
             return
-        until = self._waits.since(piece, coat, self._waits.dust_free(coat))
-        self._holds += [Hold(_dust_of(person), 1, coat.id, until) for person in self._sanders]
+        until = self._waits.since(piece, operation, self._waits.fit_for_dust(operation))
+        self._holds += [Hold(_dust_of(person), 1, operation.id, until) for person in self._sanders]
 
     def _capacities(self) -> dict[str, int]:
         people = self._setting.spans

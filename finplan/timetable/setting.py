@@ -15,7 +15,7 @@ from finplan.scheduling import Slots
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
 from finplan.timetable.dust import is_dusty, room_of, settling_h
 from finplan.timetable.job import Job
-from finplan.timetable.operation import STEP_MIN, Operation
+from finplan.timetable.operation import STEP_MIN, Operation, all_operations
 from finplan.timetable.stages import StageTime
 
 LOOK_AHEAD_DAYS = 150
@@ -77,6 +77,10 @@ class Setting:
         self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
         self.rooms = {use: room_of(job.shop, use) for use in USES}
         self._settling = {use: self._settling_slots(use) for use in ("coating", "spraying")}
+        self._dusty_uses = {use: is_dusty(self.shop, use) for use in ("coating", "spraying")}
+        self._air_waits_h = job.air_waits_h
+        self.minds_dust = any(self._dusty_uses.values()) or bool(job.air_waits_h)
+        """Whether dust is made in a room in which it has to be kept off something."""
         self.settling_slots = max(self._settling.values())
         """For how long after sanding no coat is begun that its dust gets to."""
         sanded = [
@@ -87,6 +91,14 @@ class Setting:
         ]
         self._sanded = max(sanded, default=None)
         """When the last sanding that has been done ended."""
+        aired = [
+            self.slot_from(piece.done[one.id]) + self.airing(one)
+            for piece in job.pieces
+            for one in all_operations(piece.operations)
+            if one.finish is None and one.id in piece.done and self.keeps_dust_off(one)
+        ]
+        self._fit_for_dust = max(aired, default=None)
+        """From when on the air is fit for dust, by what was wiped and cleaned with before."""
         self._allowed = cache(self._starts_in_air)
         self._starts_of = cache(self._starts_within)
         """Coats that are alike may start alike, and a window is looked at more than once."""
@@ -126,11 +138,6 @@ class Setting:
         index = bisect_right(self.anybody, slot, key=lambda span: span.end)
         return max(slot, self.anybody[index].start) if index < len(self.anybody) else None
 
-    def until_break(self, end: int) -> int:
-        """Return up to which slot somebody goes on working after work that ended with one."""
-        index = bisect_left(self.anybody, end, key=lambda span: span.end)
-        return self.anybody[index].end if index < len(self.anybody) else self.slots
-
     # --- work -------------------------------------------------------------------------------------------------------
 
     def slots_of(self, operation: Operation) -> int:
@@ -156,6 +163,16 @@ class Setting:
     def is_dusty(self, coat: Operation) -> bool:
         """Return whether a coat is put on, or dries, in the room in which wood is sanded."""
         return is_dusty(self.shop, coat.room_use)
+
+    def airing(self, operation: Operation) -> int:
+        """Return how many slots after an operation its vapour keeps dust from being made, dry or not."""
+        return math.ceil(self._air_waits_h.get(operation.id, 0.0) * 60 / self.slot_min - 1e-9)
+
+    def keeps_dust_off(self, operation: Operation) -> bool:
+        """Return whether nothing makes dust beside an operation: a coat that it would get to, or vapour."""
+        if operation.finish is not None:
+            return self._dusty_uses["spraying" if operation.room_use == "spraying" else "coating"]
+        return self.airing(operation) > 0 and not operation.makes_dust
 
     def settling(self, operation: Operation) -> int:
         """Return how many slots after any sanding an operation may begin: 0 but for a coat that dust gets to."""
@@ -187,6 +204,9 @@ class Setting:
 
     def starts(self, operation: Operation, *, first: int, last: int) -> tuple[Slots, ...] | None:
         """Return the slots in which the air lets an operation start, also its dust; None where it does not matter."""
+        if operation.makes_dust and self._fit_for_dust is not None:
+            first = max(first, self._fit_for_dust)
+            return (Slots(first, last),) if first < last else ()
         if operation.finish is None:
             return None
         if self._sanded is not None:

@@ -180,6 +180,8 @@ class Timetable:
     """Where a date is not kept as surely as is wanted: changes that were tried, with which every one would be."""
     notes: tuple[Note, ...] = ()
     """What was assumed because the shop cannot quite do it."""
+    air_waits_h: Mapping[str, float] = field(default_factory=dict, hash=False)
+    """Where it was planned so: by the id of rows, how long after them nothing makes dust in their room. [h]"""
     cut_short: bool = False
     """Whether the time given ended the search: another run may come out otherwise."""
 

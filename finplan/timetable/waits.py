@@ -25,7 +25,8 @@ class Waits:
     def reaches(self, before: Operation, after: After, following: Operation) -> Rule | None:
         """Return when an operation may follow the end of another; None for at once."""
         if before.finish is None or after.stage == "done":
-            wait = max(self.wait_slots(before), self._setting.settling(following) if before.makes_dust else 0)
+            wait = -(-round(before.wait_h * 60) // self._setting.slot_min)
+            wait = max(wait, self._setting.settling(following) if before.makes_dust else 0)
             return (lambda end: end + wait) if wait else None
         thick = replace(before, thickness=before.thickness * after.times_as_thick)
         return self._dry(thick, self._time(before, after.stage))
@@ -34,9 +35,15 @@ class Waits:
         """Return when a coat is fit for the customer."""
         return self._dry(coat, self._time(coat, coat.ready_as or self._ready_for))
 
-    def dust_free(self, coat: Operation) -> Rule:
-        """Return when dust no longer sticks to a coat."""
-        return self._dry(coat, surface_time(self._setting.catalogue.finishes[coat.coated_with]))
+    def fit_for_dust(self, operation: Operation) -> Rule:
+        """Return when dust may be made again: it no longer sticks to a coat, and the air is fit."""
+        airing = self._setting.airing(operation)
+        if operation.finish is None:
+            return lambda end: end + airing
+        free = self._dry(operation, surface_time(self._setting.catalogue.finishes[operation.coated_with]))
+        if not airing:
+            return free
+        return lambda end: None if (dry := free(end)) is None else max(dry, end + airing)
 
     def too_hard(self, below: Operation) -> Rule | None:
         """Return the last moment at which a coat takes another as it is; None where that is always so."""
@@ -72,10 +79,6 @@ class Waits:
             return rule
         moment = rule(self._setting.slot_from(done))
         return lambda _: moment
-
-    def wait_slots(self, before: Operation) -> int:
-        """Return how many slots nothing follows an operation, whatever the air."""
-        return -(-round(before.wait_h * 60) // self._setting.slot_min)
 
     def _time(self, coat: Operation, stage: Stage | ReadyFor) -> StageTime:
         return stage_time(self._setting.catalogue.finishes[coat.coated_with], stage)

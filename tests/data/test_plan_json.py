@@ -20,7 +20,7 @@ from finplan.data import (
     timetable_data,
 )
 from finplan.demo import write_demo
-from finplan.planning import Plan, Wishes, make_plan, read_sources
+from finplan.planning import Plan, Wishes, make_plan, read_sources, timetable_of, with_stages
 from tests.plan_guide import GUIDE, guide, places, read_schema
 from tests.plan_schema import FILE, schema, schema_text
 from tests.sheet.conftest import NOW
@@ -101,6 +101,9 @@ def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
         for name in DEMO
     }
     first = next(step for step in found["oil"].timetable.steps if step.deed == "coat")
+    hasty = found["abraded in its vapour"]  # as one is that was made without a thought to the air
+    table = timetable_of(hasty.pieces, hasty.deliveries, now=NOW, wishes=Wishes(asap=True, answers=False))
+    found["abraded in its vapour"] = with_stages(Plan(hasty.pieces, NOW), timetable=table)
     found["goes on"] = plan_of(folder / "oil", "oil", wishes=Wishes(limit_s=20, done={first.id: NOW}))
     return {
         **found,

@@ -14,7 +14,7 @@ from finplan.timetable import TimetableStep
 def with_steps(plan: Plan, steps: Sequence[TimetableStep]) -> Plan:
     """The plan with these rows in the place of its own."""
     timetable = replace(plan.timetable, steps=tuple(steps))
-    coats = [coat for need in plan.materials.materials for coat in need.coats]
+    coats = plan.materials.coats
     sanding = [piece.sanding for piece in plan.pieces]
     around = around_of(plan.pieces[0].source)
     safety = safety_report(plan.treatments, coats, sanding, timetable, around)

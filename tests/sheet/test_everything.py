@@ -193,7 +193,7 @@ def test_every_coat_stands_in_the_strip_of_its_material(plan: Plan) -> None:
     strips = re.findall(r'<div class="strip[^"]*"><p class="coat">([^<]*)</p>(.*?)</div>', page, flags=re.DOTALL)
     told = [(label, words(pours)) for label, pours in strips]
     mixing = Mixing(plan.catalogue, plan.units)
-    coats = [coat for need in plan.materials.materials for coat in need.coats]
+    coats = plan.materials.coats
     for one in (one for coat in coats for one in plan.materials.measured_of(coat)):
         wanted = [mixing.poured(one), show_area(one.coat.area_m2, plan.units), f"up to {mixing.up_to(one)}"]
         name = "Sample board" if one.coat.item == "sample board" else one.coat.item

@@ -7,8 +7,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import PlannedPiece, Wishes, read_sources, sound_pieces, timetable_of
+from finplan.planning import PlannedPiece, Wishes, order_of, read_sources, replanned, sound_pieces, timetable_of
 from finplan.reading import GivenDate
+from finplan.timetable import Kept
 from tests.timetable.read_back import Planned
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday
@@ -118,3 +119,15 @@ def plan(
     wishes = wishes or Wishes(answers=False)
     found = timetable_of(pieces, deliveries, now=now, wishes=wishes)
     return Planned(tuple(pieces), deliveries, now, wishes, found)
+
+
+def rest_of(planned: Planned, now: datetime, wishes: Wishes) -> Kept:
+    """Return the rest of a plan, planned again."""
+    return replanned(
+        planned.pieces,
+        planned.deliveries,
+        planned.timetable,
+        coats=lambda: order_of(planned.pieces, now=now).coats,
+        now=now,
+        wishes=wishes,
+    )

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from finplan.planning import Wishes, job_of, replanned
+from finplan.planning import Wishes, job_of
 from finplan.timetable import (
     Kept,
     Operation,
@@ -20,7 +20,7 @@ from finplan.timetable import (
 )
 from tests.timetable.generated import case, planned_case, treated_case
 from tests.timetable.read_back import Planned
-from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, shelf
+from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, rest_of, shelf
 from tests.timetable.verifier import broken_rules
 
 MADE_UP = [(3, 1), (4, 1), (1, 1), (2, 2), (11, 1)]
@@ -54,7 +54,7 @@ class Bench:
         done |= {name: end for name, end in tails.items() if end <= now}
         wishes = Wishes(answers=False, asap=self.planned.wishes.asap, done=done)
         planned = self.planned
-        return replanned(planned.pieces, planned.deliveries, planned.timetable, now=now, wishes=wishes), wishes, now
+        return rest_of(planned, now, wishes), wishes, now
 
 
 @pytest.fixture(scope="module", params=MADE_UP, ids=str)
@@ -154,7 +154,7 @@ def test_what_is_under_way_stays_under_way(tmp_path: Path) -> None:
     planned = plan(read(tmp_path, [shelf(count=2)], ONE_PERSON), "2027-04-30")
     first = min(Bench(planned).rows.values(), key=lambda row: row.start)
     wishes = Wishes(answers=False)
-    kept = replanned(planned.pieces, planned.deliveries, planned.timetable, now=first.start + 5 * MINUTE, wishes=wishes)
+    kept = rest_of(planned, first.start + 5 * MINUTE, wishes)
     assert kept.earliest == first.start
     assert [(row.id, row.start) for row in kept.timetable.steps] == [
         (row.id, row.start) for row in planned.timetable.steps

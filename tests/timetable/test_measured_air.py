@@ -10,11 +10,11 @@ import pytest
 
 from finplan.climate import Measured, Weather, air_table, along
 from finplan.inputs import Reading
-from finplan.planning import PlannedPiece, Wishes, job_of, replanned
+from finplan.planning import PlannedPiece, Wishes, job_of
 from finplan.telling import notes_told
 from finplan.timetable import first_stretches, wet_coats
 from tests.timetable.own_air import STEP, OwnAir
-from tests.timetable.shops import NOW, ONE_PERSON, plan, read, shelf
+from tests.timetable.shops import NOW, ONE_PERSON, plan, read, rest_of, shelf
 
 EVENING = datetime(2027, 3, 8, 16, 30, tzinfo=UTC)
 MORNING = datetime(2027, 3, 9, 8, 0, tzinfo=UTC)
@@ -87,7 +87,7 @@ def test_the_next_coat_waits_for_one_that_had_a_cold_night(tmp_path: Path) -> No
     found = {}
     for name, measured in (("usual", ()), ("cold", (Measured(EVENING, MORNING, 7.0, 70.0),))):
         wishes = Wishes(answers=False, asap=True, done=_done(pieces), measured=measured)
-        kept = replanned(pieces, [None], planned.timetable, now=MORNING, wishes=wishes)
+        kept = rest_of(planned, MORNING, wishes)
         begun = first_stretches(kept.timetable.steps).values()
         first = min((row for row in begun if not row.id.endswith("/clean-up")), key=lambda row: row.start)
         (wet,) = wet_coats(job_of(pieces, [None], MORNING, wishes))

@@ -16,8 +16,7 @@ DUE = "2027-03-19 15:00"
 
 
 def slips_of(planned: Planned) -> Slips:
-    rows = planned.timetable.steps
-    return slipping_of(planned.pieces, planned.deliveries, rows, now=planned.now, wishes=planned.wishes)
+    return slipping_of(planned.pieces, planned.deliveries, planned.timetable, now=planned.now, wishes=planned.wishes)
 
 
 @pytest.mark.parametrize("system", ["hardwax-oil", "oil-varnish-blend"])

@@ -213,10 +213,10 @@ class Bench:
         wet = task.wet
         if wet is None:
             return None
-        if wet.dust_free is not None:
-            over = self._sanding.over(start, self._until(wet.dust_free, end), 0)
+        if wet.fit_for_dust is not None:
+            over = self._sanding.over(start, self._until(wet.fit_for_dust, end), 0)
             if over is not None:
-                return self._kept_off(task, hours, over, wet.dust_free)
+                return self._kept_off(task, hours, over, wet.fit_for_dust)
         lying = self._lying.get(task.name)
         if lying is None or lying[1] <= start:
             return self._on_rack(task, wet, hours, start, end)
@@ -274,8 +274,8 @@ class Bench:
             self._clean_after(task.clean_up, room)
 
     def _lay(self, wet: Wet, start: int, end: int) -> None:
-        if wet.dust_free is not None:
-            self._wet.take(start, self._until(wet.dust_free, end), 1)
+        if wet.fit_for_dust is not None:
+            self._wet.take(start, self._until(wet.fit_for_dust, end), 1)
         until = self._off_rack(wet, end)
         self._hold(wet, start, until, 1)
         if wet.following is not None and wet.following not in self.plan:

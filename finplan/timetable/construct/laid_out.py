@@ -68,8 +68,8 @@ class LaidOut(Bench):
         return Opening(way, self.hours[way.person].before(done.start), done.start, done.end, run)
 
     def _lift(self, wet: Wet, done: Scheduled) -> None:
-        if wet.dust_free is not None:
-            self._wet.take(done.start, self._until(wet.dust_free, done.end), -1)
+        if wet.fit_for_dust is not None:
+            self._wet.take(done.start, self._until(wet.fit_for_dust, done.end), -1)
         self._hold(wet, done.start, self._off_rack(wet, done.end), -1)
         if wet.following is not None:
             self._lying.pop(wet.following, None)

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 
 from finplan.scheduling import Rule, Slots
 from finplan.timetable.job import PieceWork
-from finplan.timetable.lying import DueSoon
 from finplan.timetable.operation import After, Operation
 from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import kind_of, pot_life
@@ -27,9 +26,9 @@ class Doer:
 
 @dataclass(frozen=True, slots=True)
 class Wet:
-    """What a coat does to the shop until it is dry."""
+    """What a coat does to the shop until it is dry, or what is wiped with until the air is fit."""
 
-    dust_free: Rule | None
+    fit_for_dust: Rule | None
     """Until when nothing may be sanded; None where that is done in another room."""
     lifted: Rule
     """Until when it keeps its places at the longest."""
@@ -73,22 +72,15 @@ class Task:
     wet: Wet | None = None
     clean_up: CleanUp | None = None
     over: str | None = None
-    """The open coat below that can become too hard, or the task after which it may not wait."""
+    """The open coat below that can become too hard."""
     too_hard: Rule | None = None
-    """The last moment for it, after the end of that."""
+    """The last moment for it, after the end of the coat below."""
     close: int | None = None
-    """The same, where that has been done before."""
+    """The same, where the coat below has been put on before."""
     again: Task | None = None
-    """The abrading with which it can come later; None where it cannot."""
-    next_soon: Task | None = None
-    """What may not wait after it: it waits for nothing else, and both are placed together."""
+    """The abrading with which it can come later."""
     before: list[str] = field(default_factory=list)
     """What waits for it."""
-
-    @property
-    def is_due(self) -> bool:
-        """Whether it is done before all else, as what has been done before lies on the item."""
-        return self.close is not None and self.again is None
 
 
 class Network:
@@ -96,9 +88,6 @@ class Network:
 
     def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
         self._setting, self._waits = setting, waits
-        self._lying = DueSoon(pieces, setting, waits)
-        rooms = setting.rooms
-        self._dusty_rooms = {use: rooms["sanding"] in (rooms[use], rooms["drying"]) for use in ("coating", "spraying")}
         self.tasks: dict[str, Task] = {}
         """By name, piece by piece, each after all that it waits for; without what goes on at once."""
         self._going_on: dict[str, tuple[str, int]] = {}
@@ -113,8 +102,6 @@ class Network:
         for task in self.tasks.values():
             for name, _ in task.waits:
                 self.tasks[name].before.append(task.name)
-            if task.over is not None and task.again is None:
-                self.tasks[task.over].next_soon = task
         self.wet_before = tuple(self._wet_before(pieces))
 
     def of_piece(self, key: str) -> list[Task]:
@@ -156,21 +143,15 @@ class Network:
             earliest=earliest,
             waits=tuple(found),
             fit=None if operation.finish is None else waits.fit(operation),
-            dusty=operation.makes_dust and any(self._dusty_rooms.values()),
+            starts=setting.starts(operation, first=setting.first, last=setting.slots - 1),
+            dusty=operation.makes_dust and setting.minds_dust,
             sprays=operation.sprays,
         )
         if operation.finish is not None:
             self._make_coat(task, piece, operation)
-        else:
-            self._may_not_wait(task, piece, operation)
+        elif setting.keeps_dust_off(operation):
+            task.wet = Wet(waits.fit_for_dust(operation), lambda end: end, places=0, hooks=0, following=None)
         return task
-
-    def _may_not_wait(self, task: Task, piece: PieceWork, operation: Operation) -> None:
-        task.close = self._lying.latest(operation)
-        for after in operation.after:
-            rule = None if after.id in piece.done else self._lying.over_by(piece.operation(after.id), operation)
-            if rule is not None:
-                task.over, task.too_hard = after.id, rule
 
     def _ways(self, operation: Operation) -> Iterator[Doer]:
         setting = self._setting
@@ -180,7 +161,6 @@ class Network:
 
     def _make_coat(self, task: Task, piece: PieceWork, coat: Operation) -> None:
         setting, waits = self._setting, self._waits
-        task.starts = setting.starts(coat, first=setting.first, last=setting.slots - 1)
         task.wet = self._wet(piece, coat)
         if coat.clean_up is not None:
             kind, longest = kind_of(piece, coat, setting), pot_life(coat, setting)
@@ -205,16 +185,17 @@ class Network:
             earliest=task.earliest,
             waits=task.waits,
             fit=None,
-            dusty=again.makes_dust and any(self._dusty_rooms.values()),
+            starts=setting.starts(again, first=setting.first, last=setting.slots - 1),
+            dusty=again.makes_dust and setting.minds_dust,
         )
 
     def _wet(self, piece: PieceWork, coat: Operation) -> Wet:
         rack = self._setting.shop.rack
         places, hooks = piece.rack[coat.item]
-        dusty = self._dusty_rooms[coat.room_use if coat.room_use == "spraying" else "coating"]
+        dusty = self._setting.keeps_dust_off(coat)
         following = piece.following(coat)
         return Wet(
-            self._waits.since(piece, coat, self._waits.dust_free(coat)) if dusty else None,
+            self._waits.since(piece, coat, self._waits.fit_for_dust(coat)) if dusty else None,
             self._waits.since(piece, coat, self._waits.lifted(coat)),
             min(places, rack.places),
             min(hooks, rack.hooks),
@@ -229,7 +210,7 @@ class Network:
             off = wet.following is not None and wet.following in piece.done
             stays = wet.following if piece.key in keys else None
             places, hooks = (0, 0) if off else (wet.places, wet.hooks)
-            yield coat.id, Wet(wet.dust_free, wet.lifted, places, hooks, stays)
+            yield coat.id, Wet(wet.fit_for_dust, wet.lifted, places, hooks, stays)
 
 
 def _goes_on(piece: PieceWork, operation: Operation) -> bool:
