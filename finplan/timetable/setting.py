@@ -235,12 +235,12 @@ class Setting:
         return (*allowed, Slots(free, self.slots)) if free < self.slots else tuple(allowed)
 
     def why_not(self, operation: Operation) -> Objection | None:
-        """Return what most often objects to a coat while anybody is there; None where nothing ever does."""
-        return self._why(operation.coated_with, operation.thickness)
+        """Return what most often objects to a coat while anybody is there who can do it; None where nothing ever does."""
+        return self._why(operation.coated_with, operation.thickness, tuple(self.who(operation)))
 
-    def _why_never(self, finish: str, thickness: float) -> Objection | None:
+    def _why_never(self, finish: str, thickness: float, who: tuple[str, ...]) -> Objection | None:
         found: list[Objection] = []
-        for span in self.anybody:
+        for span in _joined(span for name in who for span in self.spans[name]):
             for slot in range(max(self.first, span.start), min(span.end, self.slots)):
                 if slot * self.slot_min % 60 == 0:
                     objection = self.drying[finish].objection(slot * self.slot_min, None, thickness)

@@ -11,7 +11,7 @@ import pytest
 from finplan.planning import PlannedPiece, Wishes
 from finplan.telling import remedy_words, requirement_words
 from finplan.timetable import Timetable
-from tests.timetable.shops import NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
+from tests.timetable.shops import NIGHT_SHIFT, NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
 from tests.timetable.verifier import broken_rules
 
 STEP = timedelta(minutes=5)
@@ -168,6 +168,16 @@ def test_air_in_which_a_finish_never_goes_on(shop: str, reason: str, helps: str,
     (clash,) = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
     assert requirement_words(clash.requirement) == f"shelf 1: coat 1, coat 2 find no time: {reason}"
     assert any(remedy_words(one.change).startswith(helps) for one in clash.would_fit)
+
+
+def test_air_that_is_right_only_while_nobody_is_there_who_coats(tmp_path: Path) -> None:
+    # A helper who only sands is there by day; who coats comes when the nights are too damp.
+    shop = NIGHT_SHIFT.replace("humidity: 45 %", "humidity: 79 %").replace(
+        "rack:", "  - {name: Uwe, hours: {mon-fri: 8:00-16:00}, skills: [sanding]}\nrack:"
+    )
+    (clash,) = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
+    reason = "79 % humidity is outside 30 to 75 %"
+    assert requirement_words(clash.requirement) == f"shelf 1: coat 1, coat 2 find no time: {reason}"
 
 
 def test_dew_before_the_coat_is_dust_free(tmp_path: Path) -> None:
