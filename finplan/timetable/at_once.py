@@ -15,6 +15,9 @@ from finplan.timetable.requirement import NoRoomFor
 from finplan.timetable.timetable import NO_BUFFER, Buffer
 from finplan.timetable.windows import Windows
 
+_HALVED = 5
+"""So often it is tried to have the latest piece late by half as much, and not at all first."""
+
 
 class AtOnce:
     """Makes plans at once."""
@@ -83,6 +86,22 @@ class AtOnce:
         if self.lateness(plan, due):
             plan = min([plan, *self._whatever_the_dates(due)], key=score)
         return self.made(plan, {}, buffer)
+
+    def less_late(self, found: Found, buffer: Buffer) -> Found:
+        """Return a plan whose latest piece is no later than that of another, and in time where that can be had."""
+        due, plan = self._dates.dues(buffer), found.schedule
+        least, most = 0, self.lateness(plan, due)
+        aim = 0
+        for _ in range(_HALVED):
+            if most <= least:
+                break
+            tried = self._maker.all_in_time(plan, {key: at + aim for key, at in due.items()})
+            if tried is None:
+                least = aim + 1
+            else:
+                plan, most = tried, self.lateness(tried, due)
+            aim = (least + most) // 2
+        return found if plan is found.schedule else self.made(plan, {}, buffer) or found
 
     def in_time(self, found: Found, buffer: Buffer) -> Found | None:
         """Return a plan that keeps every date, made as late as can be."""

@@ -235,7 +235,7 @@ class Setting:
         return (*allowed, Slots(free, self.slots)) if free < self.slots else tuple(allowed)
 
     def why_not(self, operation: Operation) -> Objection | None:
-        """Return what most often objects to a coat while anybody is there who can do it; None where nothing ever does."""
+        """Return what most often objects to a coat while somebody is there who does it; None where nothing does."""
         return self._why(operation.coated_with, operation.thickness, tuple(self.who(operation)))
 
     def _why_never(self, finish: str, thickness: float, who: tuple[str, ...]) -> Objection | None:

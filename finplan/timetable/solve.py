@@ -225,7 +225,7 @@ class Planner:
             return made
         if not self.is_small:
             self._search.undecided = True
-            return made
+            return self._at_once.less_late(made, buffer)
         last = max([*self.maker.ready(made.schedule).values(), *(at + lateness for at in due.values())])
         return self._search.least_late(made, due, min(last, self.setting.slots - 1), buffer)
 
@@ -244,8 +244,11 @@ class Planner:
         return self._windows.may_keep_dates()
 
     def searched_in_time(self) -> Found | None:
-        """Return a plan that keeps every date, searched for where none was made at once; None where none is found."""
-        return self._in_time(NO_BUFFER)
+        """Return a plan that keeps every date, searched for where none was made at once; None where none is found.
+
+        What is too much for one model is not searched for.
+        """
+        return self._in_time(NO_BUFFER) if self.is_small else None
 
     def _in_time(self, buffer: Buffer) -> Found | None:
         """Return a plan that keeps every date with a buffer, where none was made at once; None where none is found."""

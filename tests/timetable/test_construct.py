@@ -97,6 +97,19 @@ def test_dates_that_can_be_kept_are_kept_at_once(seed: int, pieces: int, tmp_pat
     assert all(due is None or ready.get(key, 0) <= due for key, due in dues.items())
 
 
+def test_what_is_too_late_is_put_in_time_where_others_are_taken_out_for_it(tmp_path: Path) -> None:
+    """No rule of what comes first keeps all dates of this job, which one order of its pieces is known to keep."""
+    planner = Planner(with_dates_that_can_be_kept(made_up_job(4, 12, tmp_path), 4, days=0))
+    assert planner.made_early(dated=True) is None
+    found = planner.least_late()
+    assert found is not None
+    assert planner.lateness(found) == 0
+    first, last = planner.setting.first, planner.setting.slots - 1
+    windows = {piece.key: Window(first, last, planner.due(piece)) for piece in planner.job.pieces}
+    assert broken_rules(planner.placement(windows, turns=False).problem, found.schedule) == []
+    assert planner.faults == []
+
+
 def test_what_is_moved_back_begins_later_and_keeps_every_rule_and_date(tmp_path: Path) -> None:
     planner = Planner(with_dates_that_can_be_kept(made_up_job(3, 6, tmp_path), 3, days=1))
     early = planner.made_early(dated=True)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Task
-from finplan.timetable.construct.place import Rank, place_early, place_late, too_hard
+from finplan.timetable.construct.place import NoRoomError, Rank, place_early, place_late, too_hard
 from finplan.timetable.construct.task_sums import TaskSums
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
@@ -67,6 +67,18 @@ class Placer(TaskSums):
             return place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
         place_early(bench, self.network, names, self._file_order, {}, self._patience, self._left_s)
         return bench
+
+    def _late_in_time(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench | None:
+        """Return the bench with a piece as late as can be, one without a date as early; None where it has no room."""
+        try:
+            return self._put_back(bench.copy(), key, due)
+        except NoRoomError:
+            return None
+
+    def _early_in_time(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench | None:
+        """Return the bench with a piece as early as can be; None where it is too late then."""
+        tried = self._late_in_time(bench, key, {})
+        return None if tried is None or self._ready_of(key, tried.plan) > due.get(key, self._setting.slots) else tried
 
     def _needed(self, bench: Bench) -> Schedule:
         """Return what was placed without the abrading that turned out not to be needed."""

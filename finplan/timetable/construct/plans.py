@@ -8,6 +8,7 @@ from itertools import islice
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.ejected import InTime, all_in_time
 from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
 from finplan.timetable.construct.placer import Placer, by_start, in_a_row
@@ -27,6 +28,8 @@ _HURRIED = 6
 _RENEWED = 40_000
 """So many tasks are placed to take pieces out of plans and put them back, for all plans together: half of what is left
 for each."""
+_EJECTED = 60_000
+"""So many tasks are placed to put what is too late where it is in time, likewise."""
 _SHIFTED = 8_000
 """So many tasks are placed to move all of a plan back and up again, of the best plan that is ready early first."""
 Score = Callable[[Schedule], tuple[float, ...]]
@@ -40,7 +43,7 @@ class Maker(Placer):
         self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits, left_s: Callable[[], float]
     ) -> None:
         super().__init__(pieces, setting, waits, left_s)
-        self._placed_left, self._renewed_left = _PLACED, _RENEWED
+        self._placed_left, self._renewed_left, self._ejected_left = _PLACED, _RENEWED, _EJECTED
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
 
@@ -224,6 +227,21 @@ class Maker(Placer):
         work = math.ceil(self._renewed_left / 2)
         self._renewed_left -= work
         return renewed(plan, self.network, self._setting, Putting(score, losses, back), work)
+
+    def all_in_time(self, plan: Schedule, due: Mapping[str, int]) -> Schedule | None:
+        """Return a plan that keeps every date, from one on that does not (``ejected``); None where none was found."""
+        ready = self.ready(plan)
+        late = [key for key, at in due.items() if ready.get(key, 0) > at]
+        in_time = InTime(
+            lambda bench, key: self._early_in_time(bench, key, due),
+            lambda bench, key: self._late_in_time(bench, key, due),
+        )
+        work = math.ceil(self._ejected_left / 2)
+        self._ejected_left -= work
+        try:
+            return all_in_time(plan, late, due, self.network, self._setting, in_time, work)
+        except TimeIsUpError:
+            return None
 
     def workmanlike(self, plan: Schedule) -> Schedule:
         """Return a plan that is no more awkward, begins no piece sooner, readies none later and abrades none more.

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.alone import latest_begun, latest_times, soonest_ready
 from finplan.timetable.construct.bench import Bench
-from finplan.timetable.construct.network import Network
+from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.together import latest_sum
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
@@ -36,10 +36,17 @@ class TaskSums:
         """Return when what is still to be done to every piece is fit for the customer, by its key. [slot]"""
         found: dict[str, int] = {}
         for task in self.network.tasks.values():
-            end = plan[task.name].end
-            moment = end if task.fit is None else task.fit(end)
-            found[task.piece] = max(found.get(task.piece, 0), self._setting.slots if moment is None else moment)
+            found[task.piece] = max(found.get(task.piece, 0), self._fit(task, plan))
         return found
+
+    def _ready_of(self, key: str, plan: Schedule) -> int:
+        """Return when what is still to be done to a piece is fit for the customer. [slot]"""
+        return max((self._fit(task, plan) for task in self.network.of_piece(key)), default=0)
+
+    def _fit(self, task: Task, plan: Schedule) -> int:
+        end = plan[task.name].end
+        moment = end if task.fit is None else task.fit(end)
+        return self._setting.slots if moment is None else moment
 
     def extras(self, plan: Schedule) -> tuple[int, int]:
         """Return how often a plan abrades again, and how often it cleans up."""
