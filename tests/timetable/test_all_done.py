@@ -12,7 +12,11 @@ from finplan.timetable import all_operations
 from tests.timetable.shops import NIGHT_SHIFT, NOW, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
 
 SHOPS = {"one person": ONE_PERSON, "two people": TWO_PEOPLE, "nights": NIGHT_SHIFT}
-PIECES = {"one": [shelf("hardwax-oil")], "several": [shelf("wax"), shelf("shellac", 2)]}
+PIECES = {
+    "one": [shelf("hardwax-oil")],
+    "several": [shelf("wax"), shelf("shellac", 2)],
+    "three": [shelf("wax"), shelf("wax"), shelf("wax")],
+}
 
 
 @pytest.mark.parametrize("asap", [True, False])

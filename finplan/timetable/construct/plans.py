@@ -189,7 +189,7 @@ class Maker(Placer):
             return {key: latest[key] - begun[key] for key in order if key in begun}
 
         latest = {key: self.latest(key, due[key]) or 0 for key in order}
-        tries = self._placed_left // (2 * len(self.network.tasks))
+        tries = self._placed_left // max(1, 2 * len(self.network.tasks))
         self._placed_left -= tries * len(self.network.tasks)
         start = self._order if self._order is not None and set(self._order) == set(order) else order
         again = place(start)
