@@ -10,6 +10,7 @@ from finplan.catalogue.caution import Trigger
 from finplan.catalogue.record import Sourced
 from finplan.catalogue.system import Step
 from finplan.reading import (
+    AreaM2,
     CountRange,
     DurationHRange,
     Name,
@@ -61,6 +62,10 @@ class ExtraStep(Sourced):
     """Per thing that is counted in the piece file: a dent, a hinge; of no number, one for each part."""
     wait_h: DurationHRange | None = None
     """Until the next step may start; none where it may at once."""
+    next_before_break: bool = False
+    """The next step is over before the next break, and no later than the most of its wait: what it puts on dries on."""
+    portion_m2: AreaM2 | None = None
+    """So much surface of an item at most is done at a time, with what may not wait after it; none for all of it."""
     skill: Literal["sanding", "coating", "assembly"] = "sanding"
     """Who can do it, and in which room it is done."""
     one_stretch: bool = False
@@ -101,4 +106,10 @@ class ExtraStep(Sourced):
             fail("nothing says how long it takes", "give speed, handling or each, or steps of a system", ("label",))
         if self.steps and self.when != "sanded":
             fail("steps of a system come between sanding and the coats", "expected when: sanded", ("when",))
+        if self.next_before_break and (self.wait_h is None or not self.then):
+            fail(
+                "what comes next is not said, or not how long it may wait",
+                "give then and wait, or leave it out",
+                ("next-before-break",),
+            )
         return self

@@ -28,7 +28,7 @@ class ProblemTold(BaseModel):
 class FigureTold(BaseModel):
     """One thing that comes of a piece, as it is worded on the sheet."""
 
-    group: Literal["surface", "buy", "sand"]
+    group: Literal["surface", "buy", "sand", "danger"]
     name: str
     value: str
 

@@ -11,7 +11,7 @@ from pydantic import Field, TypeAdapter, ValidationError
 from finplan.page.edits import MAX_EDITS, AddPart, Edit, EditError, RemoveValue, SetValue
 from finplan.page.helps import Writes
 from finplan.page.starting import starting_fields
-from finplan.page.written import flow_text
+from finplan.page.written import flow_text, scalar_text
 from finplan.problems import shown
 
 _EDIT: TypeAdapter[Edit] = TypeAdapter(Edit)
@@ -43,6 +43,10 @@ def edit_of(form: Mapping[str, str], *, there: bool, lengths: str | None) -> Edi
         return _assembly(form)
     if do == "glue":
         return _joint(form)
+    if do == "number":
+        return _counted(form)
+    if do == "sample":
+        return _sample(form)
     if do == "of-face":
         field, _, value = form.get("gets", "").partition("=")
         return _valid(
@@ -107,6 +111,19 @@ def _assembly(form: Mapping[str, str]) -> Edit:
         msg = "an assembly has a name, and parts that are joined in it; expected both"
         raise EditError(msg)
     return _valid({"do": "put", "path": ["assemblies", name], "value": flow_text({"parts": parts})})
+
+
+def _counted(form: Mapping[str, str]) -> Edit:
+    """Return the edit by which a step is asked for with a number; of no number, for each part."""
+    name, number = form.get("name", ""), form.get("value", "").strip()
+    written = f"{{{scalar_text(name)}: {scalar_text(number)}}}" if number else flow_text(name)
+    return _valid({"do": "put", "path": _path(form.get("path", "")), "value": written})
+
+
+def _sample(form: Mapping[str, str]) -> Edit:
+    what, by = form.get("what", ""), form.get("by", "")
+    path = _path(form.get("path", ""))
+    return _valid({"do": "set", "path": path, "value": f"{what} {by}"} if what else {"do": "remove", "path": path})
 
 
 def _joint(form: Mapping[str, str]) -> Edit:

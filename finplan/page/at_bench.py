@@ -197,7 +197,7 @@ def bench_shown(
         now = [*before, *own]
     idle = next((line.idle for line in agenda_of(plan) if line.first <= today <= line.last), "")
     return BenchShown(
-        title=", ".join(piece.name for piece in plan.pieces),
+        title=", ".join(piece.name for piece in plan.pieces if not piece.sample),
         plan_id=job.held.id,
         number=job.held.number,
         state=state_of(job),

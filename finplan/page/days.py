@@ -76,7 +76,8 @@ def _helps(fits: tuple[WouldFit, ...], plan: Plan) -> tuple[Help, ...]:
 
 def _help(fit: WouldFit, plan: Plan) -> Help:
     words = would_fit_words(fit, plan.timetable.working_day_h)
-    if len(plan.pieces) != 1:  # planned together with others: what helps one of them is for whoever planned them
+    # Planned together with others: what helps one of them is for whoever planned them.
+    if len([one for one in plan.pieces if not one.sample]) != 1:
         return Help(words)
     found = writes_of(fit, plan)
     if isinstance(found, str):

@@ -109,7 +109,7 @@ class FaultPages:
             "page/fault.html",
             name=name,
             ways=ways,
-            title=", ".join(piece.name for piece in scene.plan.pieces),
+            title=", ".join(piece.name for piece in scene.plan.pieces if not piece.sample),
             step=called,
             coat=coat_words(scene),
             plan_id=held.id,

@@ -11,6 +11,7 @@ from urllib.parse import quote
 from finplan.catalogue import Catalogue
 from finplan.inputs import Piece
 from finplan.inputs.shapes import SHAPES
+from finplan.page.asked_fields import ASKED, AskedSteps, asked_steps
 from finplan.page.field import Choice, Field, NotTakenFields, id_of, value_at, within
 from finplan.page.labels import field_words
 from finplan.page.lists import ListItem, ListShown, lists_of
@@ -77,6 +78,8 @@ class PartFields:
     path: str
     problems: tuple[Problem, ...] = ()
     """Of the part as a whole, and of what is no field."""
+    asked: tuple[AskedSteps, ...] = ()
+    """Steps beside the coats that it gets in the place of the piece's."""
     drawing: tuple[Any, ...] = field(default=())
 
 
@@ -126,6 +129,11 @@ class Fields:
         choices = tuple(Choice(one, one or "not chosen yet") for one in [*first, *names])
         return replace(found, choices=choices)
 
+    def asked(self, around: Where, of: str) -> tuple[AskedSteps, ...]:
+        """Return the steps beside the coats of the piece, an assembly or a part, by its path and what it is called."""
+        found, steps = self._found, self._catalogue.extra_steps
+        return asked_steps(value_at(found.data, around), around, of, steps, found.problems, self._typed)
+
     def in_part(self, path: Where) -> Iterator[Field]:
         """Give a field for every value below a path of a part that stands in the file."""
         value = value_at(self._found.data, path)
@@ -149,7 +157,7 @@ class Fields:
         listed = [
             one
             for key in written
-            if key not in ("shape", "count", "faces")
+            if key not in ("shape", "count", "faces", *ASKED)
             for one in self.in_part((*here, str(key)))
             if one.path not in drawn
         ]
@@ -159,7 +167,8 @@ class Fields:
         lengths = self._found.data.get("lengths")
         of_file = lengths if isinstance(lengths, str) else None
         others = (*listed, *(rules if "faces" in written else []))
-        lists = _in_lists(here, tuple(lists_of(written, of_file)), others)
+        with_lists = {key: value for key, value in written.items() if key not in ASKED}
+        lists = _in_lists(here, tuple(lists_of(with_lists, of_file)), others)
         in_lists = {one.path for each in lists for item in each.items for one in item.fields}
         return PartFields(
             name=name,
@@ -174,6 +183,7 @@ class Fields:
             of_faces=tuple(_of_faces(faces, of_file)),
             path=json.dumps(here),
             problems=self._left_over(here, [*listed, *rules], drawn),
+            asked=self.asked(here, name),
         )
 
     def _begun(self, here: Where, shape: str, written: Mapping[str, Any], lengths: str | None) -> Iterator[Beginning]:
@@ -197,7 +207,9 @@ class Fields:
         """Return the problems of a part that stand at none of its fields."""
         at_fields = {show_path(one.path) for one in listed} | {show_path(path) for path in drawn}
         at_fields |= {show_path((*here, "count"))}
-        return tuple(one for one in within(here, self._found.problems) if one.where not in at_fields)
+        asked = {one for when in ASKED for one in within((*here, when), self._found.problems)}
+        found = within(here, self._found.problems)
+        return tuple(one for one in found if one.where not in at_fields and one not in asked)
 
 
 def part_label(path: Where) -> str:
@@ -261,4 +273,4 @@ def _addable(shape: str, written: Mapping[str, Any]) -> tuple[str, ...]:
     if model is None:
         return ()
     names = (info.alias or file_name(name) for name, info in model.model_fields.items())
-    return tuple(name for name in names if name not in written and name not in ("shape", "faces", "count"))
+    return tuple(name for name in names if name not in written and name not in ("shape", "faces", "count", *ASKED))

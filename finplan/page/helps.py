@@ -85,7 +85,7 @@ IN_THE_FILE = "This is done in the file itself."
 def writes_of(fit: WouldFit, plan: Plan) -> Writes | str:
     """Return what is written so that a change is made; where nothing can be, why, in words."""
     change = fit.change
-    (piece,) = plan.pieces
+    (piece,) = (one for one in plan.pieces if not one.sample)
     match change:
         case LaterDates(dates=((_, moment),)):
             return Writes(piece=(SetValue(path=("deliver",), value=f"{moment:%Y-%m-%d %H:%M}"),))

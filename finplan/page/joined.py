@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from finplan.page.asked_fields import AskedSteps
 from finplan.page.field import Choice, Field, value_at, within
 from finplan.page.fields import Fields
 from finplan.page.reckoned import Reckoned
@@ -27,6 +28,8 @@ class AssemblyFields:
     """Parts that can be added."""
     list_path: str
     system: Field
+    asked: tuple[AskedSteps, ...]
+    """Steps beside the coats that it gets in the place of the piece's."""
     problems: tuple[Problem, ...]
 
 
@@ -56,6 +59,7 @@ class JoinedFields:
         """All that are shown with them."""
         fields = [field for joint in self.joints for field in joint.fields] + [one.system for one in self.assemblies]
         own = [*(one.problems for one in self.assemblies), *(one.problems for one in self.joints)]
+        own += [asked.all_problems for one in self.assemblies for asked in one.asked]
         return tuple(one for listed in (*own, *(field.problems for field in fields)) for one in listed)
 
 
@@ -83,6 +87,8 @@ def _parts_of(assembly: Any) -> list[str]:
 def _assembly(name: str, one: Any, free: tuple[str, ...], found: Reckoned, fields: Fields) -> AssemblyFields:
     path: Where = ("assemblies", name)
     inside = (*path, "parts")
+    asked = fields.asked(path, name)
+    shown = {show_path((*path, "system"))} | {problem.where for each in asked for problem in each.all_problems}
     return AssemblyFields(
         name,
         json.dumps(path),
@@ -90,7 +96,8 @@ def _assembly(name: str, one: Any, free: tuple[str, ...], found: Reckoned, field
         free,
         json.dumps(inside),
         fields.of((*path, "system"), f"{name}, finish of its own"),
-        _problems(found, path, {show_path((*path, "system"))}),
+        asked,
+        _problems(found, path, shown),
     )
 
 

@@ -14,7 +14,7 @@ from finplan.catalogue import bundled_catalogue
 from finplan.forms import forms
 from finplan.page.asked import edit_of, path_of, writes_of_form
 from finplan.page.begun import BeginError, begin, form_named, form_pictures, usual_sizes
-from finplan.page.edits import EditError
+from finplan.page.edits import EditError, SetValue
 from finplan.page.field import NotTakenFields, value_at
 from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.opened import Opened
@@ -161,7 +161,8 @@ class Pages:
             edit = edit_of(sent, there=there, lengths=lengths if isinstance(lengths, str) else None)
             view = session.take(name, edit, sent.get("digest", ""))
         except NotTakenError as error:
-            typed = {path_of(sent): (sent.get("value", ""), error.problems)}
+            value = edit.value if isinstance(edit, SetValue) else sent.get("value", "")
+            typed = {path_of(sent): (value, error.problems)}
             return self._page(before, told=f"not taken: {error}", typed=typed)
         except NoSuchPieceError:
             raise

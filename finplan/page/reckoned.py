@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
@@ -13,12 +13,14 @@ from typing import Any, Literal
 from finplan.drawing import part_drawing
 from finplan.inputs import Piece, not_accepted
 from finplan.ledger import LedgerError
+from finplan.listing import listed
 from finplan.page.by_record import plan_now
 from finplan.place import LEDGER
 from finplan.planning import (
     Plan,
     PlannedPiece,
     Workshop,
+    cautions_of_piece,
     checked_piece,
     missing_for_plan,
     read_sources,
@@ -29,17 +31,18 @@ from finplan.planning import (
 from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.quantity import Range, Units
 from finplan.reading import Written
+from finplan.safety import CautionLine, worst
 from finplan.showing import capital, show_amount, show_area
 from finplan.spans import show_work
 from finplan.surface import PieceSurface
-from finplan.telling import pack_words, part_work_words, piece_words, sequence_words, short_title
+from finplan.telling import because_words, pack_words, part_work_words, piece_words, sequence_words, short_title
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
     """One thing that comes of a piece, in the words of the sheet."""
 
-    group: Literal["surface", "buy", "sand"]
+    group: Literal["surface", "buy", "sand", "danger"]
     name: str
     value: str
 
@@ -64,6 +67,8 @@ class Reckoned:
     plan: Plan | None
     units: Units = "metric"
     figures: tuple[Figure, ...] = field(default=())
+    cautions: tuple[CautionLine, ...] = ()
+    """What is dangerous about it whenever it is done, the worst first; none where it cannot be planned."""
     views: dict[int, tuple[object, Any]] = field(default_factory=dict, compare=False, repr=False)
     """What was said of a timetable of it, with that timetable, by its identity: kept, since making it takes a while."""
 
@@ -113,18 +118,20 @@ def reckon(words: str, file: Path, shop: tuple[Workshop | None, tuple[Problem, .
     if not piece_file.sound:
         problems = not_accepted(sorted(found), {*piece.accepted, *workshop.shop.accept})
         return Reckoned(words, document.data, problems, piece, surface, None, None, units, surfaces)
-    planned, *_ = together(read_sources([written], workshop))
+    pieces = together(read_sources([written], workshop))  # behind the piece its sample, where one waits for approval
+    planned = pieces[0]
     found.update(said_of(planned, now))
     plan = None
-    if planned.possible:
+    if all(one.possible for one in pieces):
         try:
-            plan = plan_now((planned,), file, now)
+            plan = plan_now(pieces, file, now)
         except LedgerError as error:
             found.add(Problem(file.with_name(LEDGER), 1, 1, "the record", str(error), "expected the workshop's record"))
     planned = planned if plan is None else plan.pieces[0]
-    figures = surfaces if plan is None else (*surfaces, *_buy(plan), *_sand(planned))
+    cautions = () if plan is None else cautions_of_piece(planned)
+    figures = surfaces if plan is None else (*surfaces, *_buy(plan), *_sand(planned), *_dangers(plan, cautions))
     problems = unaccepted([planned], sorted(found))
-    return Reckoned(words, document.data, problems, piece, surface, planned, plan, units, figures)
+    return Reckoned(words, document.data, problems, piece, surface, planned, plan, units, figures, cautions)
 
 
 def _surfaces(surface: PieceSurface, units: Units) -> Iterator[Figure]:
@@ -160,6 +167,11 @@ def _sand(piece: PlannedPiece) -> Iterator[Figure]:
     if sanding.groups:
         hours = Range.total(found.hours for found in sanding.groups)
         yield Figure("sand", "all parts", show_work(hours))
+
+
+def _dangers(plan: Plan, cautions: Sequence[CautionLine]) -> Iterator[Figure]:
+    for line in worst(cautions, plan.catalogue):
+        yield Figure("danger", line.title, listed(because_words(line)))
 
 
 def _drawings(piece: Piece, surface: PieceSurface, units: Units) -> Iterator[tuple[str, str]]:

@@ -15,12 +15,13 @@ from finplan.page.in_place import InPlace, cut
 from finplan.page.joined import JoinedFields, joined_fields
 from finplan.page.planner import DaysSoFar
 from finplan.page.reckoned import Figure, Reckoned
+from finplan.page.whole import WholeFields, whole_fields
 from finplan.page.workbench import View, Workbench
 from finplan.place import SHOP
 from finplan.problems import Problem, Where
 from finplan.timetable import Timetable
 
-GROUPS = (("surface", "Surface"), ("buy", "Buy"), ("sand", "Sand"))
+GROUPS = (("surface", "Surface"), ("buy", "Buy"), ("sand", "Sand"), ("danger", "Dangers"))
 _MOST_SAID = 4
 
 
@@ -45,6 +46,7 @@ class PieceShown:
     state: str
     head: Mapping[str, Field]
     """The fields of the sentence, by their names in the file."""
+    whole: WholeFields
     parts: tuple[PartFields, ...]
     joined: JoinedFields
     figures: tuple[tuple[str, tuple[Changed, ...]], ...]
@@ -76,7 +78,9 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
     """Return a piece as it is shown; *typed* are values that were not taken, with what is wrong with them."""
     found = view.found
     workshop, _ = session.workshop()
-    fields = Fields(found, workshop.catalogue if workshop else bundled_catalogue(), typed)
+    catalogue = workshop.catalogue if workshop else bundled_catalogue()
+    fields = Fields(found, catalogue, typed)
+    whole = whole_fields(found, fields, catalogue)
     head = {
         name: fields.of((name,), label)
         for name, label in (
@@ -85,7 +89,6 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
             ("timber", "timber"),
             ("system", "finish"),
             ("deliver", "delivery date"),
-            ("set", "number of alike pieces"),
         )
     }
     listed = found.data.get("parts")
@@ -94,7 +97,8 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
     shown = {one.where for field in head.values() for one in field.problems}
     shown |= {one.where for part in parts for one in part.problems}
     shown |= {one.where for part in parts for field in _all(part) for one in field.problems}
-    shown |= {one.where for one in joined.problems}
+    shown |= {one.where for one in (*joined.problems, *whole.problems)}
+    shown |= {problem.where for part in parts for one in part.asked for problem in one.all_problems}
     accepted = found.data.get("accept")
     return PieceShown(
         name=view.text.name,
@@ -102,6 +106,7 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
         digest=view.text.digest,
         state=view.state,
         head=head,
+        whole=whole,
         parts=parts,
         joined=joined,
         figures=changed(found, view.before),

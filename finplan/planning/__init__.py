@@ -29,7 +29,7 @@ if TYPE_CHECKING:
         read_source,
         read_sources,
     )
-    from finplan.planning.surroundings import air_risks, around_of, dust_of
+    from finplan.planning.surroundings import air_risks, around_of, cautions_of_piece, dust_of
     from finplan.planning.timing import slipping_of, timetable_of
     from finplan.planning.used import RESTS, caution_sources, used_sources
     from finplan.planning.wet_edges import WetEdge
@@ -64,7 +64,7 @@ _NAMES = {
     "source": ("Source", "checked_piece", "digest_of", "missing_for_plan", "read_source", "read_sources"),
     "wet_edges": ("WetEdge",),
     "wood": ("wood_risks",),
-    "surroundings": ("air_risks", "around_of", "dust_of"),
+    "surroundings": ("air_risks", "around_of", "cautions_of_piece", "dust_of"),
     "timing": ("slipping_of", "timetable_of"),
     "several": ("sound_pieces", "together", "unaccepted"),
     "used": ("RESTS", "caution_sources", "used_sources"),
@@ -104,6 +104,7 @@ __all__ = [
     "approval_of",
     "around_of",
     "caution_sources",
+    "cautions_of_piece",
     "checked_piece",
     "compare_systems",
     "confidence_of",

@@ -9,7 +9,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source
 from finplan.planning.wood import wood_risks
 from finplan.problems import Problem
-from finplan.safety import Around, DustReport, background_of, dangers, dust_report
+from finplan.safety import Around, CautionLine, DustReport, background_of, cautions, dangers, dust_report
 from finplan.timetable import Timetable
 
 
@@ -32,6 +32,12 @@ def air_risks(pieces: Sequence[PlannedPiece], timetable: Timetable) -> tuple[Pro
         return ()
     beyond = log_findings(shop_file.shop.climate, timetable.start, timetable.ready)
     return (*wood_risks(pieces, timetable.start), *(shop_file.document.problem(finding) for finding in beyond))
+
+
+def cautions_of_piece(piece: PlannedPiece) -> tuple[CautionLine, ...]:
+    """Return the cautions that a piece calls for whenever it is finished, before any day is planned."""
+    catalogue = piece.source.catalogue
+    return cautions(piece.treatments, catalogue, background_of([piece.sanding], around_of(piece.source)))
 
 
 def dust_of(piece: PlannedPiece) -> DustReport:

@@ -17,7 +17,7 @@ from finplan.safety.air_remedy import (
 from finplan.safety.airing import Purpose
 from finplan.safety.around import Around
 from finplan.safety.cartridges import CartridgeUse
-from finplan.safety.cautions import CautionLine, cautions
+from finplan.safety.cautions import CautionLine, cautions, of_old_paint, worst
 from finplan.safety.circumstances import AirOfRoom, BroughtBy, Circumstance
 from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
@@ -102,8 +102,10 @@ __all__ = [
     "mass_in_air",
     "may_be_reckoned",
     "molar_volume",
+    "of_old_paint",
     "precautions",
     "safety_report",
     "sanding_air",
     "vapour_volume",
+    "worst",
 ]

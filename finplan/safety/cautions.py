@@ -85,6 +85,12 @@ def _lines(
     return tuple(sorted(lines, key=lambda line: line.rank))
 
 
+def of_old_paint(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLine, ...]:
+    """Return the cautions that speak of an old coating that may hold lead, and of nothing else."""
+    about = {"old-paint", *(part for part, whole in _PART_OF.items() if whole == "old-paint")}
+    return tuple(line for line in lines if about.issuperset(catalogue.cautions[line.code].applies))
+
+
 def worst(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLine, ...]:
     """Return the worst dangers, the worst first: of each danger the first caution that speaks of it and of no other.
 

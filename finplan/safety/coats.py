@@ -21,6 +21,7 @@ from finplan.system import (
     TreatmentStep,
     groups_of_side,
     item_work,
+    portions_of,
     steps_by_id,
 )
 from finplan.timetable import TimetableStep, coating_hours, drying_by_coat, hours_between
@@ -166,7 +167,7 @@ class Coats:
             room=row.room,
             start_h=hours_between(origin, row.start),
             end_h=hours_between(origin, row.end),
-            area_m2=step.area_m2 * share,
+            area_m2=step.area_m2 / portions_of(step, self._catalogue) * share,
             lifted_h=None if lifted is None else hours_between(origin, lifted),
         )
         yield from liquid_emissions(row.extra, stretch, self._catalogue)

@@ -36,11 +36,16 @@ def uses_liquid(row: TimetableStep, catalogue: Catalogue) -> bool:
 def lifted_at(
     row: TimetableStep, treatment: Treatment, rows: Sequence[TimetableStep], catalogue: Catalogue
 ) -> datetime | None:
-    """Return when what a row lays on an old film has been taken off with it; None where it dries on the work."""
+    """Return when what a row lays on an old film has been taken off with it; None where it dries on the work.
+
+    Of several portions the next to be taken off is that of the row.
+    """
     record = catalogue.extra_steps[row.extra or ""]
     names = record.then[:1] if record.disturbs_film else ()
     lifting = {step.id for step in treatment.steps if step.recipe.extra in names}
-    return max((one.end for one in rows if one.kind == "attended" and one.of_step in lifting), default=None)
+    later = [one for one in rows if one.kind == "attended" and one.of_step in lifting and one.start >= row.end]
+    first = min(later, key=lambda one: one.start, default=None)
+    return None if first is None else max(one.end for one in later if one.id == first.id)
 
 
 def liquid_emissions(name: str, stretch: LiquidUse, catalogue: Catalogue) -> Iterator[Emission]:

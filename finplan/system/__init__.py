@@ -3,7 +3,14 @@
 from finplan.system.coating import putting_on_hours
 from finplan.system.coats_asked import too_many_coats
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
-from finplan.system.extra_work import WHOLE_PIECE, ExtraWork, all_extra_work, item_work, whole_piece_work
+from finplan.system.extra_work import (
+    WHOLE_PIECE,
+    ExtraWork,
+    all_extra_work,
+    item_work,
+    portions_of,
+    whole_piece_work,
+)
 from finplan.system.faces import face_kind
 from finplan.system.hand_over import not_handed_over
 from finplan.system.ids import (
@@ -75,6 +82,7 @@ __all__ = [
     "numbered_id",
     "over_kept_film",
     "piece_key",
+    "portions_of",
     "putting_on_hours",
     "sample_called",
     "side_id",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -15,6 +16,7 @@ from finplan.system.treatment import Treatment, TreatmentStep
 WHOLE_PIECE = "whole piece"
 """The item of what is done to all of a piece at once."""
 _NOTHING = Range(0.0, 0.0, 0.0)
+_WHOLE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,12 @@ def item_work(treatment: Treatment, step: TreatmentStep, catalogue: Catalogue) -
     pieces = treatment.pieces
     count = step.count or pieces
     return ExtraWork(step.id, name, catalogue.extra_steps[name], treatment.item, step.area_m2, pieces, count)
+
+
+def portions_of(step: TreatmentStep, catalogue: Catalogue) -> int:
+    """Return in how many portions, each as large as the others, a step of an item is done; 1 for all at once."""
+    portion_m2 = None if step.recipe.extra is None else catalogue.extra_steps[step.recipe.extra].portion_m2
+    return 1 if portion_m2 is None else max(1, math.ceil(step.area_m2 / portion_m2 - _WHOLE))
 
 
 def whole_piece_work(piece: Piece, treatments: Sequence[Treatment], catalogue: Catalogue) -> list[ExtraWork]:

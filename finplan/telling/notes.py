@@ -8,6 +8,7 @@ from finplan.showing import show_duration
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.work_names import work_name
 from finplan.timetable import (
+    DriesOn,
     DryFrom,
     DustSettles,
     Interrupted,
@@ -45,6 +46,11 @@ def note_words(note: Note) -> str:
             cleaned = " and the cleaning up" if note.with_clean_up else ""
             told = f"{note.item}: {note.step} is interrupted by a break"
             return f"{told}: no stretch of {note.person} is long enough for it{cleaned}."
+        case DriesOn():
+            told = (
+                f"{note.item}: {note.step} takes {show_duration(note.takes_h)} until it is off again, and nobody works"
+            )
+            return f"{told} for so long without a break: do less at a time, and leave none on over a break."
         case OwnTimesUsed():
             return f"Planned by this shop's own times: {'; '.join(map(_learnt, note.times))}."
         case DryFrom():

@@ -11,6 +11,7 @@ from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.keep import Kept, kept_rest
 from finplan.timetable.lost_day import with_lost_day
 from finplan.timetable.note import (
+    DriesOn,
     DryFrom,
     DustSettles,
     Interrupted,
@@ -83,6 +84,7 @@ __all__ = [
     "Comes",
     "DateKept",
     "Deed",
+    "DriesOn",
     "DryFrom",
     "DustSettles",
     "FewerCoats",

@@ -66,6 +66,17 @@ class Interrupted:
 
 
 @dataclass(frozen=True, slots=True)
+class DriesOn:
+    """What may not lie over a break, and for which no stretch of anybody is long enough with what takes it off."""
+
+    item: str
+    step: str
+    takes_h: float
+    """Until it is off again and washed up after. [h]"""
+    kind: Literal["dries-on"] = "dries-on"
+
+
+@dataclass(frozen=True, slots=True)
 class LearntTime:
     """In times what is reckoned some work is done here, or a finish dries, and on how many notes that rests."""
 
@@ -115,4 +126,4 @@ class NotTaken:
     kind: Literal["not-taken"] = "not-taken"
 
 
-Note = RackShort | NoSprayRoom | DustSettles | TooHard | Interrupted | OwnTimesUsed | DryFrom | NotTaken
+Note = RackShort | NoSprayRoom | DustSettles | TooHard | Interrupted | DriesOn | OwnTimesUsed | DryFrom | NotTaken

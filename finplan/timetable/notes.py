@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from finplan.timetable.dust import settling_h
 from finplan.timetable.hardened import hardened
 from finplan.timetable.job import Job
+from finplan.timetable.lying import DueSoon
 from finplan.timetable.note import (
+    DriesOn,
     DustSettles,
     Interrupted,
     LearntTime,
@@ -19,12 +21,13 @@ from finplan.timetable.note import (
 from finplan.timetable.operation import ONE_STRETCH, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import TimetableStep
+from finplan.timetable.waits import Waits
 
 
 def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[Note, ...]:
     """Return what a maker has to know of a plan that the shop cannot quite do, each once."""
     found: list[Note] = [*_rack(job), *_spraying(job, setting), *_dust(job, setting), *hardened(job, setting, steps)]
-    found += [*_interrupted(steps), *_own_times(job)]
+    found += [*_interrupted(steps), *_dries_on(job, setting), *_own_times(job)]
     return tuple(dict.fromkeys(found))
 
 
@@ -53,6 +56,15 @@ def _dust(job: Job, setting: Setting) -> Iterator[DustSettles]:
         return
     source = job.catalogue.sources[job.catalogue.work["let-dust-settle"].source_of("wait")]
     yield DustSettles(setting.rooms["sanding"], wait_h, source.title)
+
+
+def _dries_on(job: Job, setting: Setting) -> Iterator[DriesOn]:
+    """Give what is still to be put on and would dry on, as nobody works for as long as it takes."""
+    waits = Waits(setting, job.ready_for)
+    for piece, row in DueSoon(job.pieces, setting, waits).torn:
+        if row[0].id not in piece.done:
+            slots = sum(map(setting.slots_of, row)) + sum(map(waits.wait_slots, row[:-1]))
+            yield DriesOn(row[0].item, row[0].label, slots * setting.slot_min / 60)
 
 
 def _own_times(job: Job) -> Iterator[OwnTimesUsed]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import groupby
 from typing import Literal
 
@@ -24,6 +25,7 @@ from finplan.system import (
 from finplan.timetable.extra_work import extra_operation
 from finplan.timetable.old_paint_order import with_old_paint_first
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
+from finplan.timetable.portions import in_portions
 from finplan.timetable.step_work import step_operations
 
 
@@ -87,11 +89,12 @@ def _of_item(
         if any(treatment.lead_test is None for treatment in treatments):
             _extend(chain, [_of_old_paint("test", "test the old coating for lead", treatments, catalogue)])
         cleaned = _of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue)
-    for treatment, step in steps:
+    make = partial(step_operations, sanding=sanding, catalogue=catalogue)
+    for (treatment, step), found in in_portions(steps, make, catalogue):
         if _follows_sanding(treatment, step):
             _end_sanding(chain, after_sanding, cleaned)
             after_sanding, cleaned = [], None
-        _extend(chain, step_operations(treatment, step, sanding, catalogue), cleaned)
+        _extend(chain, found, cleaned)
         if treatment.after_coats(step):
             record = catalogue.extra_steps[step.recipe.extra or ""]
             fit = _when_fit([one for one in chain if one.finish is not None], record.fit_for)

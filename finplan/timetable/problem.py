@@ -21,6 +21,7 @@ from finplan.scheduling import (
 )
 from finplan.timetable.alike import Turns, turns_of
 from finplan.timetable.job import PieceWork
+from finplan.timetable.lying import DueSoon
 from finplan.timetable.operation import After, Operation, all_operations
 from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import clean_up_batches
@@ -79,6 +80,7 @@ class ProblemMaker:
         aired = [one for piece in pieces for one in piece.open if one.finish is None and setting.keeps_dust_off(one)]
         self._all_air = max(1, len(self._coats) + len(setting.coats_before) + len(aired))
         """Of the air of a room: sanding takes all of it, a coat that is not dust-free its part, as does its vapour."""
+        self._lying = DueSoon(pieces, setting, waits)
         self._turns: list[Turns] | None = None
         if turns:
             slots = {one.id: setting.slots_of(one) for piece in pieces for one in piece.open}
@@ -139,10 +141,15 @@ class ProblemMaker:
                 self._relations.append(self._wait(piece, after, operation))
                 if operation.at_once:
                     self._relations.append(NotAfter(after.id, operation.id, lambda end: end))
+                over_by = self._lying.over_by(piece.operation(after.id), operation)
+                if over_by is not None:
+                    self._relations.append(NotAfter(after.id, operation.id, over_by))
         if operation.over is not None:
             self._add_window(piece, operation, earliest)
         starts = setting.starts(operation, first=window.first, last=window.last)
-        self._activities.append(replace(self._activity(piece, operation), earliest=earliest, starts=starts))
+        latest = self._lying.latest(operation)
+        activity = self._activity(piece, operation)
+        self._activities.append(replace(activity, earliest=earliest, latest=latest, starts=starts))
         if operation.clean_up is not None:
             self._activities.append(self._activity(piece, operation.clean_up, optional=True))
         if operation.finish is not None:

@@ -25,8 +25,7 @@ class Waits:
     def reaches(self, before: Operation, after: After, following: Operation) -> Rule | None:
         """Return when an operation may follow the end of another; None for at once."""
         if before.finish is None or after.stage == "done":
-            wait = -(-round(before.wait_h * 60) // self._setting.slot_min)
-            wait = max(wait, self._setting.settling(following) if before.makes_dust else 0)
+            wait = max(self.wait_slots(before), self._setting.settling(following) if before.makes_dust else 0)
             return (lambda end: end + wait) if wait else None
         thick = replace(before, thickness=before.thickness * after.times_as_thick)
         return self._dry(thick, self._time(before, after.stage))
@@ -79,6 +78,10 @@ class Waits:
             return rule
         moment = rule(self._setting.slot_from(done))
         return lambda _: moment
+
+    def wait_slots(self, before: Operation) -> int:
+        """Return how many slots nothing follows an operation, whatever the air."""
+        return -(-round(before.wait_h * 60) // self._setting.slot_min)
 
     def _time(self, coat: Operation, stage: Stage | ReadyFor) -> StageTime:
         return stage_time(self._setting.catalogue.finishes[coat.coated_with], stage)

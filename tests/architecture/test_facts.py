@@ -21,6 +21,7 @@ WORDED = {
     "timetable/explain.py": "a room that no shop has, in which is tried what would help",
     "timetable/help/hands.py": "a person who is in no shop, likewise",
     "timetable/operations.py": "what work is called",
+    "timetable/portions.py": "what a portion is called",
     "timetable/rows.py": "what a row is called",
     "timetable/step_work.py": "what work is called",
     "timetable/problem.py": "what rules are called, which only whoever looks after the program reads",

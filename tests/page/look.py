@@ -43,7 +43,7 @@ def looked(page: Any, address: str, path: str) -> list[str]:
     page.on("console", lambda said: wrong.append(f"console: {said.text}") if said.type == "error" else None)
     page.goto(f"{address}{path}")
     if path.startswith("/piece/") and "." in path.rpartition("/")[2]:
-        page.wait_for_selector("#days .agenda, #days .alert, .alert", timeout=_SLOW_MS)
+        page.wait_for_selector("#doing:empty", state="attached", timeout=_SLOW_MS)
     page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
     page.wait_for_load_state("networkidle") if "bench" in path or path in ("/", "/docs") else page.wait_for_timeout(300)
     wrong += [f"{rule}: {nodes}" for rule, nodes in violations(page)]

@@ -48,6 +48,13 @@ _AS_DRAWN = 0.2
 _SLACKS = (0.0, 0.1, 0.3, 1.0)
 """Of all others the dates of one lie up to so much of the way from now to ready after it: at 0 each just as it is
 ready in a plan that is known."""
+_OLD = (
+    "",
+    *3 * ("refinish: {lead-test: clear, strip: chemical}\n",),
+    "refinish: {built: 1950, strip: chemical}\n",
+    "refinish: {lead-test: clear, strip: heat}\n",
+    "refinish: {built: 1950, strip: scrape}\n",
+)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -66,13 +73,15 @@ class Case:
     """Whether a plan that keeps every date is known."""
 
 
-def case(seed: int, pieces: int) -> Case:
-    """Return a job of so many pieces."""
+def case(seed: int, pieces: int, *, stripped: bool = False) -> Case:
+    """Return a job of so many pieces; *stripped*: the same with an old coating on most of them, to be taken off."""
     random = Random(f"{seed}/{pieces}")
     shop = _shop(random)
     texts = tuple(_piece(random, number) for number in range(1, pieces + 1))
     deliveries = tuple(_delivery(random, pieces) for _ in texts)
-    return Case(seed, texts, shop, deliveries, asap=random.random() < 0.25)
+    made = Case(seed, texts, shop, deliveries, asap=random.random() < 0.25)
+    old = Random(f"{seed}/{pieces}/old coating")
+    return replace(made, pieces=tuple(old.choice(_OLD) + text for text in texts)) if stripped else made
 
 
 # --- the shop -------------------------------------------------------------------------------------------------------

@@ -6,8 +6,9 @@ A size is a number of pieces, or a range from which each case takes its own, and
 of it. Every result is written to the file of ``--out`` as it ends, a line of JSON for each; what stands in it already
 is not run again, so a run that broke off goes on where it was. A line is printed for every case that went wrong: a
 rule broken (``verifier``), a traceback, no plan where one is known, too long or too much memory; with ``--consistent``
-what does not hold between plans of it under other wishes (``consistency``) instead. ``--one SEED PIECES`` plans one
-case in this process and prints what came of it.
+what does not hold between plans of it under other wishes (``consistency``) instead. With ``--stripped`` most
+pieces have an old coating, and every rule holds too in what is planned once stripper is ticked as brushed on
+(``lies``). ``--one SEED PIECES`` plans one case in this process and prints what came of it.
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ from finplan.telling import clashes_words
 from finplan.timetable import NotFoundYetError, NotTaken
 from tests.timetable.consistency import inconsistencies
 from tests.timetable.generated import case, planned_case, treated_case, with_dates_that_can_be_kept
+from tests.timetable.lies import faults_while_it_lies
 from tests.timetable.verifier import broken_rules
 
 _MB = 1024 * 1024
@@ -73,9 +75,9 @@ class Outcome:
         return self.known and self.status not in ("optimal", "feasible", "compared")
 
 
-def one(seed: int, pieces: int, *, consistent: bool = False) -> Outcome:
+def one(seed: int, pieces: int, *, consistent: bool = False, stripped: bool = False) -> Outcome:
     """Plan one case in this process; again under other wishes where it is to be consistent."""
-    made = case(seed, pieces)
+    made = case(seed, pieces, stripped=stripped)
     with TemporaryDirectory() as folder:
         treated = treated_case(made, Path(folder))
     made = with_dates_that_can_be_kept(made, treated)
@@ -99,6 +101,7 @@ def one(seed: int, pieces: int, *, consistent: bool = False) -> Outcome:
     cost, found = so_far(), planned.timetable
     faults = tuple(note.rule for note in found.notes if isinstance(note, NotTaken))
     faults += tuple(broken_rules(planned)) if found.has_plan else ()
+    faults += tuple(faults_while_it_lies(planned)) if found.has_plan and stripped else ()
     words = clashes_words(found.clashes)
     return Outcome(
         seed, pieces, found.status, gap_h=found.gap_h, cut_short=found.cut_short, faults=faults, words=words, **cost
@@ -120,6 +123,7 @@ def _apart(seed: int, pieces: int, wanted: argparse.Namespace) -> Outcome:
 
     command = [sys.executable, "-m", "tests.timetable.suite", "--one", str(seed), str(pieces)]
     command += ["--consistent"] if wanted.consistent else []
+    command += ["--stripped"] if wanted.stripped else []
     try:
         done = subprocess.run(
             command, capture_output=True, text=True, timeout=_WALL * seconds, preexec_fn=limited, check=False
@@ -193,12 +197,13 @@ def main() -> None:
     parser.add_argument("--seconds", type=int, default=120)
     parser.add_argument("--memory", type=int, default=4000, help="of addresses, of which far from all is used [MB]")
     parser.add_argument("--consistent", action="store_true", help="compare plans under other wishes instead")
+    parser.add_argument("--stripped", action="store_true", help="an old coating is on most pieces, to be taken off")
     parser.add_argument("--all", action="store_true", help="a line for every case")
     parser.add_argument("--out", type=Path, help="where every result is written as it ends, and read again")
     parser.add_argument("--one", type=int, nargs=2)
     wanted = parser.parse_args()
     if wanted.one:
-        print(json.dumps(asdict(one(*wanted.one, consistent=wanted.consistent))))  # noqa: T201
+        print(json.dumps(asdict(one(*wanted.one, consistent=wanted.consistent, stripped=wanted.stripped))))  # noqa: T201
         return
     os.environ.setdefault("OMP_NUM_THREADS", "1")
     known = {}

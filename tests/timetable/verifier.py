@@ -49,6 +49,7 @@ class Verifier(ReadBack):
         yield from self._spraying()
         yield from self._clean_ups()
         yield from self._old_paint()
+        yield from self._what_may_not_lie()
         yield from self._drying_rows()
         yield from self._times()
 
@@ -104,7 +105,9 @@ class Verifier(ReadBack):
             yield f"{name} is interrupted while {person} works"
         clean_up = self.works[name].operation.clean_up if name in self.works else None
         cleaned = timedelta(minutes=0 if clean_up is None else clean_up.work_min)
-        if rows[0].deed in _ONE_STRETCH and self.hours.longest(person) >= worked + cleaned:
+        extra = None if rows[0].extra is None else self.catalogue.extra_steps[rows[0].extra]
+        one_stretch = rows[0].deed in _ONE_STRETCH or (extra is not None and extra.one_stretch)
+        if one_stretch and self.hours.longest(person) >= worked + cleaned:
             yield f"{name} cannot pause and does"
 
     def _room(self, row: TimetableStep) -> str:
@@ -333,19 +336,77 @@ class Verifier(ReadBack):
     def _old_paint(self) -> Iterator[str]:
         """Where an item is cleaned up after old paint, that follows at once on all work on it that makes dust."""
         cleaned = {row.start: row for row in self.attended if row.deed == "wipe-down"}
-        items = {row.item for row in cleaned.values()}
-        coated = {row.item: row.start for row in reversed(self.attended) if row.deed == "coat"}
+        items = {(row.key, row.item) for row in cleaned.values()}
+        over = {(row.key, row.item): row.start for row in reversed(self.attended) if row.deed in ("coat", "fill")}
+        over |= {(row.key, row.item): row.end for row in self.attended if row.deed == "sand"}
         if self.planned.wishes.done or self.planned.wishes.lost_day is not None:
             return
         for name, rows in self.rows.items():
-            if not rows or rows[0].item not in items or rows[0].deed not in _DUSTY:
+            if not rows or (rows[0].key, rows[0].item) not in items or rows[0].deed not in _DUSTY:
                 continue
             last = rows[-1]
-            if last.item in coated and last.start > coated[last.item]:
-                continue  # dust of new coats
+            if last.start >= over.get((last.key, last.item), last.end):
+                continue  # dust of new coats, or of grain that was raised
             found = cleaned.get(last.end)
             if found is None or found.person != last.person or found.start.date() != found.end.date():
                 yield f"{name} is not cleaned up after at once"
+
+    def _what_may_not_lie(self) -> Iterator[str]:
+        """What dries on is taken off, and washed up after, in one stretch of somebody's work, and within its wait.
+
+        Where nobody works for so long without a break it is not asked; of what was put on before it is due at once.
+        """
+        for row in self._rows_that_lie():
+            begun = any(not work.rows for work in row)
+            if all(not work.rows for work in row) or not self._has_a_stretch(row):
+                continue
+            for before, work in pairwise(row):
+                wait = self.catalogue.extra_steps[before.operation.extra or ""].wait_h
+                over = before.end + (wait.high if wait else 0) * HOUR
+                over = min(over, self._break_after(before.end))
+                if not work.rows or work.end <= over:
+                    continue
+                if not begun:
+                    yield f"{work.name} ends at {work.end}, after {over}: {before.name} dries on"
+                elif self._was_free_before(work, before):
+                    yield f"{work.name} is due and waits until {work.start}"
+
+    def _rows_that_lie(self) -> Iterator[list[Work]]:
+        for works in self.items.values():
+            row: list[Work] = []
+            for work in works:
+                extra = work.operation.extra
+                lies = extra is not None and self.catalogue.extra_steps[extra].next_before_break
+                if row or lies:
+                    row.append(work)
+                if row and not lies:
+                    yield row
+                    row = []
+
+    def _has_a_stretch(self, row: list[Work]) -> bool:
+        needed = timedelta(minutes=sum(work.operation.work_min for work in row))
+        needed += sum((work.operation.wait_h * HOUR for work in row[:-1]), start=timedelta(0))
+        skills = {work.operation.skill for work in row}
+        able = [one.name for one in self.shop.people if skills <= set(one.skills)]
+        return any(self.hours.longest(name) >= needed for name in able)
+
+    def _break_after(self, moment: datetime) -> datetime:
+        return next((ends for _, ends in self.hours.anybody if moment <= ends), _NEVER)
+
+    def _was_free_before(self, work: Work, before: Work) -> bool:
+        """Whether whoever does what is due does something else first that is not due, or nothing."""
+        due = {one.name for row in self._rows_that_lie() if any(not one.rows for one in row) for one in row}
+        person = work.rows[0].person or ""
+        ready = max(before.end + before.operation.wait_h * HOUR, self.planned.now)
+        taken = [row for row in self.attended if row.person == person and (row.id in due or row.deed == "clean-up")]
+        length = timedelta(minutes=work.operation.work_min)
+        start = ready
+        while start < work.start:
+            clash = any(row.start < start + length and start < row.end and row.id != work.name for row in taken)
+            if not clash and self.hours.works(person, start, start + length):
+                return True
+            start += self.planned.slot
+        return False
 
     def _clean_ups(self) -> Iterator[str]:
         followers: dict[str, Work] = {}

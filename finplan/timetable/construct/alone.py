@@ -49,6 +49,8 @@ def latest_times(bench: Bench, network: Network, key: str, due: int) -> tuple[di
     ends: dict[str, int] = {}
     for task in reversed(network.of_piece(key)):
         last = latest_end(task.fit, due)
+        if task.close is not None and task.is_due:
+            last = min(last, task.close + task.slots)
         for name in task.before:
             rules = (rule for one, rule in network.tasks[name].waits if one == task.name)
             last = min([last, *(latest_end(rule, found[name]) for rule in rules)])

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from finplan.scheduling import Rule, Slots
 from finplan.timetable.job import PieceWork
+from finplan.timetable.lying import DueSoon
 from finplan.timetable.operation import After, Operation
 from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import kind_of, pot_life
@@ -72,15 +73,22 @@ class Task:
     wet: Wet | None = None
     clean_up: CleanUp | None = None
     over: str | None = None
-    """The open coat below that can become too hard."""
+    """The open coat below that can become too hard, or the task after which it may not wait."""
     too_hard: Rule | None = None
-    """The last moment for it, after the end of the coat below."""
+    """The last moment for it, after the end of that."""
     close: int | None = None
-    """The same, where the coat below has been put on before."""
+    """The same, where that has been done before."""
     again: Task | None = None
-    """The abrading with which it can come later."""
+    """The abrading with which it can come later; None where it cannot."""
+    next_soon: Task | None = None
+    """What may not wait after it: it waits for nothing else, and both are placed together."""
     before: list[str] = field(default_factory=list)
     """What waits for it."""
+
+    @property
+    def is_due(self) -> bool:
+        """Whether it is done before all else, as what has been done before lies on the item."""
+        return self.close is not None and self.again is None
 
 
 class Network:
@@ -88,6 +96,7 @@ class Network:
 
     def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
         self._setting, self._waits = setting, waits
+        self._lying = DueSoon(pieces, setting, waits)
         self.tasks: dict[str, Task] = {}
         """By name, piece by piece, each after all that it waits for; without what goes on at once."""
         self._going_on: dict[str, tuple[str, int]] = {}
@@ -102,6 +111,8 @@ class Network:
         for task in self.tasks.values():
             for name, _ in task.waits:
                 self.tasks[name].before.append(task.name)
+            if task.over is not None and task.again is None:
+                self.tasks[task.over].next_soon = task
         self.wet_before = tuple(self._wet_before(pieces))
 
     def of_piece(self, key: str) -> list[Task]:
@@ -149,9 +160,18 @@ class Network:
         )
         if operation.finish is not None:
             self._make_coat(task, piece, operation)
-        elif setting.keeps_dust_off(operation):
-            task.wet = Wet(waits.fit_for_dust(operation), lambda end: end, places=0, hooks=0, following=None)
+        else:
+            self._may_not_wait(task, piece, operation)
+            if setting.keeps_dust_off(operation):
+                task.wet = Wet(waits.fit_for_dust(operation), lambda end: end, places=0, hooks=0, following=None)
         return task
+
+    def _may_not_wait(self, task: Task, piece: PieceWork, operation: Operation) -> None:
+        task.close = self._lying.latest(operation)
+        for after in operation.after:
+            rule = None if after.id in piece.done else self._lying.over_by(piece.operation(after.id), operation)
+            if rule is not None:
+                task.over, task.too_hard = after.id, rule
 
     def _ways(self, operation: Operation) -> Iterator[Doer]:
         setting = self._setting

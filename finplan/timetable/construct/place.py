@@ -9,6 +9,7 @@ from finplan.problems import FinplanError
 from finplan.scheduling import Rule
 from finplan.timetable.construct.bench import Bench, latest_end
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.construct.row import row_early, row_from, row_late, row_up_to
 from finplan.timetable.found import NotFoundYetError
 
 Rank = Callable[[str, int], tuple[int, ...]]
@@ -73,16 +74,25 @@ def place_early(
     """
     wanted = set(names)
     left = {name: sum(one in wanted for one, _ in network.tasks[name].waits) for name in wanted}
-    ready: list[tuple[tuple[int, ...], str]] = []
+    ready: list[tuple[bool, tuple[int, ...], str]] = []
+
+    def push(name: str) -> None:
+        task = network.tasks[name]
+        heappush(ready, (not task.is_due, rank(name, _may_begin(bench, task, first)), name))
+
     for name in wanted:
         if not left[name]:
-            heappush(ready, (rank(name, _may_begin(bench, network.tasks[name], first)), name))
+            push(name)
     while ready:
         if left_s() <= 0:
             raise TimeIsUpError
-        task = network.tasks[heappop(ready)[1]]
+        task = network.tasks[heappop(ready)[2]]
         start = _may_begin(bench, task, first)
-        room = bench.earliest(task, start, patience)
+        row = row_from(task)
+        rooms = row_early(bench, row, start, patience)
+        room = rooms[0] if rooms else None
+        for one, found in zip(row[1:], rooms[1:], strict=False):
+            bench.take(one, found)
         if task.again is not None and (room is None or too_hard(bench, task, room.start)):
             again = bench.earliest(task.again, start, patience)
             if again is None:
@@ -92,11 +102,11 @@ def place_early(
         if room is None or (task.fit is not None and task.fit(room.end) is None):
             raise NoRoomError(task)
         bench.take(task, room)
-        for name in task.before:
-            if name in wanted:
+        for name in (name for one in row for name in one.before):
+            if name in wanted and name not in bench.plan:
                 left[name] -= 1
                 if not left[name]:
-                    heappush(ready, (rank(name, _may_begin(bench, network.tasks[name], first)), name))
+                    push(name)
 
 
 def _may_begin(bench: Bench, task: Task, first: Mapping[str, int]) -> int:
@@ -186,7 +196,7 @@ def _place_late(
     left = {name: sum(one in wanted for one in network.tasks[name].before) for name in wanted}
     uppers: dict[str, list[Task]] = {}
     for task in (network.tasks[name] for name in wanted):
-        if task.over is not None:
+        if task.over is not None and task.again is not None:
             uppers.setdefault(task.over, []).append(task)
     ready: list[tuple[tuple[int, ...], str]] = []
     for name in wanted:
@@ -196,10 +206,13 @@ def _place_late(
         if left_s() <= 0:
             raise TimeIsUpError
         task = network.tasks[heappop(ready)[1]]
-        room = bench.latest(task, task.earliest, last[task.name], patience)
-        if room is None:
+        row = row_up_to(task, network)
+        rooms = row_late(bench, row, last, patience)
+        if not rooms:
             raise NoRoomError(task)
-        bench.take(task, room)
+        room = rooms[-1]
+        for one, found in zip(row, rooms, strict=True):
+            bench.take(one, found)
         for upper in uppers.get(task.name, ()):
             if upper.name not in abraded and too_hard(bench, upper, bench.plan[upper.name].start):
                 raise _AbradeFirst(upper.name)
@@ -210,7 +223,9 @@ def _place_late(
                 raise NoRoomError(task)
             bench.take(task.again, again)
             start = again.start
-        for name, rule in task.waits:
+        if len(row) > 1:
+            start = bench.plan[row[0].name].start
+        for name, rule in row[0].waits:
             if name in wanted:
                 last[name] = min(last[name], latest_end(rule, start))
                 left[name] -= 1

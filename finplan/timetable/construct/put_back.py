@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
@@ -10,6 +10,7 @@ from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench, Opening
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError, closes, may_begin, too_hard
+from finplan.timetable.construct.row import row_early, row_from
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,8 @@ def put_back(
             raise TimeIsUpError
         pushed |= _pushed_by_waits(empty, network, before, pushed)
         attempt = _Attempt(empty.copy(), network, before)
-        more = attempt.keep(name for name in network.tasks if name not in pushed)
+        attempt.put_due_first(name for name in network.tasks if name not in pushed)
+        more = attempt.keep(name for name in network.tasks if name not in pushed and name not in attempt.bench.plan)
         if not more:
             more = attempt.move(pushed)
         if not more:
@@ -90,7 +92,12 @@ def _pushed_by_waits(bench: Bench, network: Network, before: Before, pushed: set
         if name in pushed or start > before.places[name].start:
             found.add(name)
             ends[name] = min((_end(bench, task, way.person, start) for way in task.ways), default=bench.last)
-    return found
+    rows = ([one.name for one in row_from(task)] for task in network.tasks.values() if _begins_row(task))
+    return found.union(*(row for row in rows if not found.isdisjoint(row) and row[0] not in before.begun))
+
+
+def _begins_row(task: Task) -> bool:
+    return task.next_soon is not None and task.over is None
 
 
 def _end(bench: Bench, task: Task, person: str, start: int) -> int:
@@ -105,6 +112,18 @@ class _Attempt:
     def __init__(self, bench: Bench, network: Network, before: Before) -> None:
         self.bench, self._network, self._before = bench, network, before
         self._number = {name: number for number, name in enumerate(network.tasks)}
+
+    def put_due_first(self, staying: Iterable[str]) -> None:
+        """Put what may not wait any longer where it was, or where it has room now, beside what is under way."""
+        due = [task for task in self._network.tasks.values() if task.is_due]
+        if not due:
+            return
+        self.keep(name for name in staying if name in self._before.begun)
+        for task in due:
+            if task.name not in self._before.begun:
+                place = self._before.places[task.name]
+                if place.start < self._before.now or not self._kept(task, place):
+                    self._row_moved([task], max(self._may_begin(task), self._before.now))
 
     def keep(self, names: Iterable[str]) -> set[str]:
         """Put tasks where they were; return those that cannot be there."""
@@ -121,6 +140,8 @@ class _Attempt:
         if place.start < self._may_begin(task):
             return False
         if task.again is not None and not self._again_kept(task, task.again, place):
+            return False
+        if task.again is None and too_hard(self.bench, task, place.start):
             return False
         room = self._at(task, place)
         if room is not None:
@@ -150,7 +171,8 @@ class _Attempt:
         pushed: set[str] = set()
         while ready:
             task = self._network.tasks[heappop(ready)[1]]
-            self._moved(task)
+            if task.name not in self.bench.plan:
+                self._moved(task)
             for name in task.before:
                 if name in names:
                     left[name] -= 1
@@ -164,12 +186,23 @@ class _Attempt:
         place = self._before.places[task.name]
         soonest = max(self._may_begin(task), self._before.now)
         start = max(soonest, place.start)
+        if task.next_soon is not None and task.next_soon.name not in self.bench.plan:
+            self._row_moved(row_from(task), start)
+            return
         room = self._room(task, place, start)
         if task.again is not None and (room is None or too_hard(self.bench, task, room.start)):
             room = self._still_soft(task, task.again, soonest) or self._abraded(task, task.again, place, soonest, start)
         if room is None or (task.fit is not None and task.fit(room.end) is None):
             raise NoRoomError(task)
         self.bench.take(task, room)
+
+    def _row_moved(self, row: Sequence[Task], start: int) -> None:
+        soonest = {one.name: max(self._before.places[one.name].start, self._before.now) for one in row}
+        rooms = row_early(self.bench, row, start, 0, soonest)
+        if not rooms:
+            raise NoRoomError(row[0])
+        for one, room in zip(row, rooms, strict=True):
+            self.bench.take(one, room)
 
     def _room(self, task: Task, place: Place, start: int) -> Opening | None:
         kept = self._at(task, place) if place.start >= start else None
