@@ -126,7 +126,7 @@ def _without_what_is_spared(
     on_mask = any(catalogue.consumables[name].on_mask for name in uses)
     for name in list(uses):
         instead = catalogue.consumables[name].spared_by
-        if instead is not None and (on_mask or instead in uses):
+        if instead is not None and (instead in uses or (on_mask and catalogue.consumables[instead].on_mask)):
             uses.pop(name)
             uses[instead] = None
     return tuple(uses), tuple(needs)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 
-from finplan.catalogue import Catalogue
+from finplan.catalogue import Catalogue, ExtraStep
 from finplan.listing import number_of
 from finplan.moments import show_moment
 from finplan.quantity import Range, Units
@@ -33,17 +33,32 @@ def extra_lines(name: str, catalogue: Catalogue) -> tuple[str, ...]:
     if record.present is not None:
         lines.append(f"With {record.present}.")
     if record.wait_h is not None and record.wait_h.high > 0:
-        lines.append(f"Then wait for {show_range(record.wait_h, show_duration)}.")
+        lines.append(_wait(record, record.wait_h))
     return tuple(lines)
 
 
-def extra_own_lines(work: ExtraWork, catalogue: Catalogue, units: Units) -> tuple[str, ...]:
-    """Return what is said of it for one item alone: how many there are, how long it takes, and how much of a liquid."""
-    takes = f"About {_time(work.hours)}."
+def _wait(record: ExtraStep, wait_h: Range) -> str:
+    """Return how long what comes next waits; of what dries on, by when that is over."""
+    if record.next_before_break:
+        after = f"after {show_duration(wait_h.typical)}" if wait_h.typical else "at once"
+        spans = f", after {show_duration(wait_h.low)} at the soonest" if wait_h.low < wait_h.typical else ""
+        over = f"it is over within {show_duration(wait_h.high)}, before any break"
+        return f"What comes next follows {after}{spans}; {over}."
+    whole = "" if record.portion_m2 is None else "when all of the item is done, "
+    told = f"then {whole}wait for {show_range(wait_h, show_duration)}."
+    return told[:1].upper() + told[1:]
+
+
+def extra_own_lines(work: ExtraWork, catalogue: Catalogue, units: Units, *, portions: int = 1) -> tuple[str, ...]:
+    """Return what is said of it for one item alone: how many there are, how long it takes, and how much of a liquid.
+
+    Of an item that is done in several portions it is said of each of them.
+    """
+    takes = f"About {_time(work.hours.scaled(1 / portions))}."
     counted = work.record.each_h is not None and work.count > 1
     if counted:
         takes = f"{number_of(work.count, 'time')}: {takes[:1].lower()}{takes[1:]}"
-    return (takes, *_liquids(work, catalogue, units))
+    return (takes, *_liquids(work, portions, catalogue, units))
 
 
 def _time(hours: Range) -> str:
@@ -51,9 +66,9 @@ def _time(hours: Range) -> str:
     return show_work(hours) if hours.typical < _LONG_H else show_range(hours, lambda taken: f"{plain(taken, 2)} h")
 
 
-def _liquids(work: ExtraWork, catalogue: Catalogue, units: Units) -> Iterator[str]:
+def _liquids(work: ExtraWork, portions: int, catalogue: Catalogue, units: Units) -> Iterator[str]:
     for name, rate_m2_l in work.record.liquids.items():
-        volume_ml = Range.time_for(work.area_m2, rate_m2_l).scaled(1000)
+        volume_ml = Range.time_for(work.area_m2, rate_m2_l).scaled(1000 / portions)
         told = show_range(volume_ml, lambda taken_ml: show_volume(round_figures(taken_ml, 2), units))
         yield f"{_short(catalogue.solvents[name].title)}: {told}."
 

@@ -11,7 +11,7 @@ from finplan.planning import Plan
 from finplan.quantity import Range
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
-from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told, groups_of_side, item_work
+from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told, groups_of_side, item_work, portions_of
 from finplan.telling.coat_air import air_limits, settling_words
 from finplan.telling.extra_words import extra_lines, extra_own_lines
 from finplan.telling.mixing import Mixing
@@ -119,7 +119,8 @@ def own_lines(
     if step.do == "sand":
         lines += grit_lines(treatment, step, plan)
     elif step.recipe.extra is not None:
-        lines += extra_own_lines(item_work(treatment, step, plan.catalogue), plan.catalogue, plan.units)
+        work, portions = item_work(treatment, step, plan.catalogue), portions_of(step, plan.catalogue)
+        lines += extra_own_lines(work, plan.catalogue, plan.units, portions=portions)
     elif step.do in ("abrade", "rub-out"):
         abrading = plan.piece_of(treatment).sanding.abrading[step.id]
         lines.append(_by_hand(Range.total(sanded.hours for sanded in abrading)))

@@ -32,6 +32,7 @@ PACKS = {
     "mixing-cup": ((8, 12), (40, 60)),
     "lining-paper": ((4, 6), (8, 12), (40, 60)),
     "nitrile-gloves": ((8, 12), (50, 50), (100, 100)),  # a packet, one box, two
+    "stripper-gloves": ((1, 1), (2, 3), (6, 12)),  # a pair, a few, what a supplier of safety wear ships
     "dust-mask": ((1, 1), (10, 10), (20, 20)),
     "particulate-filter": ((1, 1), (4, 6)),
     "organic-vapour-cartridge": ((1, 1), (4, 6)),

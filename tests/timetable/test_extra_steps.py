@@ -154,7 +154,8 @@ def test_a_whole_plan_keeps_every_rule_of_the_shop_and_says_what_to_mind(tmp_pat
     rows = {row.extra: row for row in plan.timetable.steps if row.extra is not None}
     assert {"strip-chemical", "steam-dents", "hardware"} <= set(rows)
     care = plan.precautions.rows[rows["lift-old-film"].id]
-    assert {"nitrile-gloves", "goggles"} <= {*care.uses, *care.needs}
+    assert {"stripper-gloves", "goggles"} <= {*care.uses, *care.needs}
+    assert "nitrile-gloves" not in care.uses
     signed = [tick for tick in plan.precautions.ticks if tick.row == "hardware"]
     assert [tick.due for tick in signed] == [rows["hardware"].end]
 
