@@ -151,7 +151,7 @@ def quote(
 ) -> None:
     """Show what a job costs: hours by kind, materials used and bought, and the total as a range."""
     from finplan.cli.output import PAGES, press_for
-    from finplan.cli.quote import price_asked, quote_lines, refuse_other_currency, write_offer
+    from finplan.cli.quote import price_asked, quote_lines, refuse_price, write_offer
     from finplan.data import quote_data
     from finplan.whole_file import check_output
 
@@ -159,7 +159,7 @@ def quote(
     if customer is not None:
         check_output(customer, PAGES, "the page for the customer", [*files, asked.shop])
     plan = whole(asked.planned(files, pieces_of(files, asked.shop, units, paper)))
-    refuse_other_currency(plan, asks)
+    refuse_price(plan, asks)
     if customer is not None:
         with press_for(customer) as press:
             return typer.echo(write_offer(plan, customer, press, asks))

@@ -12,7 +12,7 @@ from finplan.cli.output import refuse_what_does_not_fit, write_page
 from finplan.cli.table import table
 from finplan.press import Press
 from finplan.problems import NotPossibleError
-from finplan.telling import lacking_prices, quote_told, show_money, under_cost
+from finplan.telling import PriceError, lacking_prices, quote_told, read_price, refuse_other_currency, under_cost
 
 if TYPE_CHECKING:
     from finplan.planning import Plan
@@ -32,25 +32,19 @@ def quote_lines(plan: Plan) -> list[str]:
 
 def price_asked(text: str | None) -> Money | None:
     """Return the price that is asked, as it was typed."""
-    from pydantic_core import PydanticCustomError
-
-    from finplan.reading import finding_of, read_money
-
-    if text is None:
-        return None
     try:
-        return read_money(text)
-    except PydanticCustomError as error:
-        found = finding_of(error)
-        raise typer.BadParameter(f"{found.wrong}; {found.expected}", param_hint="--price") from None
+        return None if text is None else read_price(text)
+    except PriceError as error:
+        raise typer.BadParameter(str(error), param_hint="--price") from None
 
 
-def refuse_other_currency(plan: Plan, price: Money | None) -> None:
+def refuse_price(plan: Plan, price: Money | None) -> None:
     """Refuse a price in a currency that is not that of the shop's rates and prices."""
-    own, asked = plan.quote.currency, None if price is None else price.currency
-    if price is not None and own is not None and asked is not None and asked.sign != own.sign:
-        wrong = f"{show_money(price.amount, price.currency)} is in another currency than rates and prices"
-        raise typer.BadParameter(f"{wrong}; expected {show_money(price.amount, own)}", param_hint="--price")
+    try:
+        if price is not None:
+            refuse_other_currency(plan.quote, price)
+    except PriceError as error:
+        raise typer.BadParameter(str(error), param_hint="--price") from None
 
 
 def write_offer(plan: Plan, output: Path, press: Press | None, price: Money | None) -> str:

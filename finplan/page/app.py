@@ -19,6 +19,7 @@ from finplan.page.jobs import BeforeError, MeanwhileError
 from finplan.page.opened import Opened
 from finplan.page.pages import Pages
 from finplan.page.printing import Printing
+from finplan.page.quoted import Quoted
 from finplan.page.refusals_shown import RefusalsShown
 from finplan.page.share_pages import SharePages
 from finplan.page.sharing import Phones
@@ -50,6 +51,7 @@ def make_app(opened: Opened, phones: Phones | None = None) -> FastAPI:
     app.include_router(Pages(opened).router())
     app.include_router(ShopPages(opened).router())
     app.include_router(Printing(opened).router())
+    app.include_router(Quoted(opened).router())
     app.include_router(BenchPages(opened.session, opened.jobs).router())
     app.include_router(FaultPages(opened.session, opened.jobs).router())
     app.include_router(SharePages(phones).router())

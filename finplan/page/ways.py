@@ -6,7 +6,7 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
-WAYS = ("piece", "file", "print", "bench")
+WAYS = ("piece", "file", "quote", "print", "bench")
 FOR_PHONES = ("print", "bench")
 IN_SCOPE = "finplan.ways"
 """Where the guard notes it of a request."""

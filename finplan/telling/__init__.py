@@ -5,6 +5,7 @@ from finplan.telling.agenda import AgendaLine, agenda_of
 from finplan.telling.air_remedies import air_remedy_words
 from finplan.telling.air_table import AirCells, air_cells, has_fan
 from finplan.telling.approval_words import ApprovalTold, approvals_told, sample_due_words
+from finplan.telling.asked_price import PriceError, read_price, refuse_other_currency
 from finplan.telling.candidates import system_risks, why_not_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
@@ -130,6 +131,7 @@ __all__ = [
     "NextWork",
     "OfItem",
     "OrderTold",
+    "PriceError",
     "QuoteTold",
     "ReviewTold",
     "Run",
@@ -234,8 +236,10 @@ __all__ = [
     "put_together_lines",
     "quote_told",
     "rate_words",
+    "read_price",
     "ready_at",
     "reckoned_words",
+    "refuse_other_currency",
     "remedy_words",
     "repair_head",
     "repair_step_words",
