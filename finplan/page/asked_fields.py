@@ -100,6 +100,7 @@ def _listed(
     path: Where = (*around, when)
     found = written.get(when)
     items = tuple(_items(found, path, of, when, steps, problems, typed)) if isinstance(found, list) else ()
+    asked = {item.step for item in items}
     shown = {id(one) for item in items for one in item.problems}
     return AskedSteps(
         words=_WORDS[when],
@@ -108,7 +109,7 @@ def _listed(
         id=id_of("asked.", path),
         own=when in written,
         items=items,
-        add=tuple(Choice(name, capital(one.label)) for name, one in _offered(when, steps)),
+        add=tuple(Choice(name, capital(one.label)) for name, one in _offered(when, steps) if name not in asked),
         problems=tuple(one for one in within(path, problems) if id(one) not in shown),
     )
 

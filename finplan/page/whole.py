@@ -111,11 +111,11 @@ def _old_coating(found: Reckoned, fields: Fields, catalogue: Catalogue) -> OldCo
 
 def _ways(data: Mapping[str, Any], now: str, catalogue: Catalogue) -> Iterator[Choice]:
     """Give what may become of an old coating, first what is so now; each with the edits that write it."""
-    known = {"": "none, or off already"}
+    known = {"": "None, or off already"}
     for name, step in catalogue.extra_steps.items():
         if name.startswith(STRIPS):
-            known[f"strip {name.removeprefix(STRIPS)}"] = f"stripped: {step.label}"
-    known["keep"] = "kept: cleaned, dulled and coated once more"
+            known[f"strip {name.removeprefix(STRIPS)}"] = step.title
+    known["keep"] = "Old coating kept: cleaned, dulled and coated once more"
     for way, words in {now: now, **known}.items():
         yield Choice(json.dumps([edit.model_dump() for edit in _edits(data, way)]) if way != now else "[]", words)
 

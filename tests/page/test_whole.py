@@ -71,16 +71,16 @@ def piece(client: TestClient, folder: Path) -> Piece:
 
 def test_an_old_piece_shows_what_its_paint_may_hold(piece: Piece) -> None:
     assert 'class="danger"' not in piece.page
-    piece.old("stripped: brush on the stripper")
+    piece.old("Old coating dissolved with a gel stripper")
     built = {"do": "set", "path": '["refinish", "built"]', "value": "1890"}
     assert '<p class="danger"><strong>Old paint may hold lead.</strong>' in piece.send(built)
     assert "built 1890" in piece.page  # beside it, with what brings it
     assert "refinish: {strip: chemical, built: 1890}" in piece.text
     tested = piece.send({"do": "set", "path": '["refinish", "lead-test"]', "value": "clear"})
     assert 'class="danger"' not in tested
-    piece.old("kept: cleaned, dulled and coated once more")
+    piece.old("Old coating kept: cleaned, dulled and coated once more")
     assert "refinish: {built: 1890, lead-test: clear, keep: true}" in piece.text
-    piece.old("none, or off already")
+    piece.old("None, or off already")
     assert "refinish: {built: 1890, lead-test: clear}" in piece.text
     piece.send({"do": "set", "path": '["refinish", "lead-test"]', "value": ""})
     piece.send({"do": "set", "path": '["refinish", "built"]', "value": ""})
