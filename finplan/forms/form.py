@@ -11,10 +11,11 @@ from pydantic import Field, model_validator
 from finplan.forms.filling import written_length
 from finplan.problems import RefusedError
 from finplan.quantity import Units
-from finplan.reading import LengthMm, Name, Record, Sentence, Title, fail, read_document, validate
+from finplan.reading import LAST_YEAR, LengthMm, Name, Record, Sentence, Title, fail, read_document, validate
 from finplan.resources import data_dir
 
-_Whole = Annotated[int, Field(ge=0, le=1000)]
+_Whole = Annotated[int, Field(ge=0, le=LAST_YEAR)]
+"""How many, or a year."""
 
 
 class Length(Record):
@@ -104,6 +105,10 @@ class StartingForm(Record):
     """What it is, in words."""
     about: Sentence
     """What it is made of."""
+    timber: Name = "ash"
+    """What stands in the question for the timber until another is chosen."""
+    system: Name = "hardwax-oil"
+    """Likewise of the coating system."""
     sizes: Annotated[tuple[Size, ...], Field(min_length=1)]
     """The main sizes, in the order in which they are asked for."""
 

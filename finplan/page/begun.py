@@ -56,7 +56,7 @@ def form_pictures() -> dict[str, Markup]:
     """Return a drawing of the first part of what each form begins with, by the form's name."""
     found: dict[str, Markup] = {}
     for form in forms():
-        words = write_piece(form, Answers(form.title, "ash", "hardwax-oil"))
+        words = write_piece(form, Answers(form.title, form.timber, form.system))
         piece, _ = piece_from(document_of(words, Path("piece.yaml")).data, Known.of(bundled_catalogue()))
         name, part = next(iter(piece.parts.items()))
         found[form.name] = bare(part_drawing(name, part, "metric"))

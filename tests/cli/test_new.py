@@ -23,7 +23,9 @@ WHOLE = ("--timber", "ash", "--system", "hardwax-oil", "--deliver", "2099-06-18"
 
 
 def new(cli: Cli, file: Path, form: str, *more: str) -> None:
-    ended = cli("new", file, "--form", form, *WHOLE, *more)
+    of_form = next(one for one in forms() if one.name == form)
+    on = ("--timber", of_form.timber, "--system", of_form.system, "--deliver", "2099-06-18")
+    ended = cli("new", file, "--form", form, *on, *more)
     assert (ended.status, ended.err) == (0, ""), ended
 
 

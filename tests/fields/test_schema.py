@@ -95,8 +95,35 @@ def spoilt(data: dict[str, Any], path: tuple[str | int, ...], how: str) -> dict[
 
 def is_name(data: dict[str, Any], path: tuple[str | int, ...]) -> bool:
     """Whether what is spoilt is a word that only the catalogue, or the file itself, knows to be wrong."""
-    free = {"piece", "customer", "timber", "system", "from", "to", "on", "face", "deliver", "surface", "parts", "path"}
-    own = {"assemblies", "joints", "accept", "raised", "start-grit", "stop-grit", "edge", "less", "back"}
+    free = {
+        "piece",
+        "customer",
+        "timber",
+        "system",
+        "from",
+        "to",
+        "on",
+        "face",
+        "deliver",
+        "surface",
+        "parts",
+        "path",
+        "strip",
+    }
+    own = {
+        "assemblies",
+        "joints",
+        "accept",
+        "raised",
+        "start-grit",
+        "stop-grit",
+        "edge",
+        "less",
+        "back",
+        "before",
+        "after",
+        "rise",
+    }
     return len(path) < 2 or any(step in free - {"parts"} | own for step in path if isinstance(step, str))
 
 

@@ -29,7 +29,7 @@ lengths: mm
 timber: {timber}
 system: {system}
 deliver: 2027-06-18
-parts:
+{more}parts:
   board: {{shape: board, length: 600, width: 120, thickness: 22}}
 """
 
@@ -49,23 +49,32 @@ def problems_of(text: str) -> list[Problem]:
     return [*found, *(wood_risks([piece], NOW) if piece.possible else ())]
 
 
+OLD = {"kept-table": "refinish: {keep: true, built: 1958}\n"}
+"""What the forms say whose coats go on an old film: not every system holds on one."""
+
+
+def _board(timber: str, system: str, more: str = "") -> str:
+    return ONE_BOARD.format(timber=timber, system=system, more=more)
+
+
 @cache
 def going_together() -> tuple[tuple[str, str], ...]:
     """Timbers with systems that go on a plain board of them without a word."""
     catalogue = bundled_catalogue()
     pairs = product(catalogue.timbers, catalogue.systems)
-    return tuple((t, s) for t, s in pairs if not problems_of(ONE_BOARD.format(timber=t, system=s)))
+    return tuple((t, s) for t, s in pairs if not problems_of(_board(t, s)))
 
 
 def pairs_for(name: str) -> Iterator[tuple[str, str]]:
     """A share of the pairs for each form, so that all of them are tried."""
-    yield from going_together()[NAMES.index(name) :: len(NAMES)]
+    found = going_together()[NAMES.index(name) :: len(NAMES)]
+    yield from (pair for pair in found if name not in OLD or not problems_of(_board(*pair, OLD[name])))
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_with_every_timber_and_system_that_go_together(name: str) -> None:
     tried = list(pairs_for(name))
-    assert len(tried) > 20
+    assert len(tried) > 10
     units: Iterator[Units] = cycle(("metric", "us"))
     for (timber, system), unit in zip(tried, units, strict=False):
         text = write_piece(form_called(name), Answers("A piece", timber, system, "2027-06-18", unit))
@@ -87,7 +96,7 @@ def test_with_every_size_within_bounds(name: str, data: st.DataObject) -> None:
         )
         for size in form.sizes
     }
-    text = write_piece(form, Answers("A piece", "ash", "hardwax-oil", "2027-06-18 15:00", units, sizes))
+    text = write_piece(form, Answers("A piece", form.timber, form.system, "2027-06-18 15:00", units, sizes))
     assert problems_of(text) == []
 
 
@@ -155,7 +164,7 @@ def test_every_form_has_its_template_and_they_use_shapes_of_all_sorts() -> None:
         part.shape
         for form in forms()
         for part in read_sources(
-            [Written(Path("piece.yaml"), write_piece(form, Answers("Ours", "ash", "hardwax-oil")))], None
+            [Written(Path("piece.yaml"), write_piece(form, Answers("Ours", form.timber, form.system)))], None
         )[0].piece.parts.values()
     }
     assert used >= set(SHAPES) - {"stadium", "polygon", "mesh", "measured"}
