@@ -256,13 +256,13 @@ def safety(
     from finplan.cli.safety import safety_lines
     from finplan.data import safety_data
 
-    piece = piece_of(file, shop, units)
+    pieces = pieces_of([file], shop, units)
     keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
-    plan = whole(planned([file], (piece,), asked_of(from_, deliver), keeping))
+    plan = whole(planned([file], pieces, asked_of(from_, deliver), keeping))
     tell(
         as_json,
         lambda: safety_data(plan),
-        lambda: [*heads([piece]), *safety_lines(plan)],
+        lambda: [*heads(pieces), *safety_lines(plan)],
     )
 
 

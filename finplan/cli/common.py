@@ -82,9 +82,8 @@ def refuse_both(as_json: bool, as_csv: bool) -> None:
 
 
 def piece_of(file: Path, shop: Path | None, units: UnitsChoice | None) -> PlannedPiece:
-    """Return what a command on one piece works on, with a word about what is unlikely."""
-    (piece,) = pieces_of([file], shop, units)
-    return piece
+    """Return what a command on one piece works on, without its sample board, with a word about what is unlikely."""
+    return pieces_of([file], shop, units)[0]
 
 
 def pieces_of(

@@ -224,7 +224,7 @@ def draw(
     """Write a dimensioned drawing of every part of one piece, or of several, as SVG."""
     from finplan.cli.draw import write_drawings
 
-    sources = [piece.source for piece in pieces_of(files, shop, units)]
+    sources = [piece.source for piece in pieces_of(files, shop, units) if not piece.sample]
     drawn = [(file.stem, source.piece) for file, source in zip(files, sources, strict=True)]
     show_lines(write_drawings(drawn, output, sources[0].units, [*files, shop]))
 
