@@ -60,5 +60,6 @@ def on_other_scale(grade: str, sizes_um: Mapping[str, float]) -> str:
     >>> on_other_scale("CAMI 100", sizes), on_other_scale("P400", sizes)
     ('P120', 'CAMI 320')
     """
-    others = [name for name in sizes_um if is_cami(name) is not is_cami(grade)]
-    return min(others, key=lambda name: abs(log(sizes_um[name] / sizes_um[grade])))
+    mine, size_um = is_cami(grade), sizes_um[grade]
+    others = [name for name in sizes_um if is_cami(name) is not mine]
+    return min(others, key=lambda name: abs(log(sizes_um[name] / size_um)))

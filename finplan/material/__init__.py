@@ -14,7 +14,7 @@ from finplan.material.mixing import CoatMix, MakeUp, MixPart, coat_mix, thinned_
 from finplan.material.need import CoatNeed, GroupNeed, coat_need
 from finplan.material.packs import Offer, Purchase, cheapest_packs
 from finplan.material.plan import DEFAULT_CONFIDENCE, MaterialNeed, MaterialPlan, material_plan
-from finplan.material.quantile import probability_below, quantile, sure_percent
+from finplan.material.quantile import deviations_of, probability_below, quantile, sure_percent, values_at
 from finplan.material.shelf import Left, OnShelf
 from finplan.material.solution import cut_of, solution, thinned_strength
 from finplan.material.spread_rate import spread_rate, thinned_solids, wet_film
@@ -67,6 +67,7 @@ __all__ = [
     "components_ml",
     "cut_of",
     "deviation",
+    "deviations_of",
     "material_plan",
     "planned_film",
     "probability_below",
@@ -81,6 +82,7 @@ __all__ = [
     "thinned_solids",
     "thinned_strength",
     "total",
+    "values_at",
     "weighed",
     "wet_film",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import exp, floor, log
 from statistics import NormalDist
 
@@ -38,12 +39,33 @@ def quantile(known: Range, probability: float) -> float:
     return _at(known, _NORMAL.inv_cdf(probability))
 
 
+def deviations_of(probability: float) -> float:
+    """Return how many standard deviations off the middle a quantity stays below with a probability."""
+    return _NORMAL.inv_cdf(probability)
+
+
+def values_at(known: Range, deviations: Iterable[float]) -> list[float]:
+    """Return the values of a quantity that lie so many standard deviations off its middle.
+
+    >>> values_at(Range(80.0, 100.0, 150.0), [deviations_of(0.95), deviations_of(0.9)])
+    [150.0, 137.15]
+    """
+    middle = known.typical
+    low, high = (None if middle <= 0 or side <= 0 else log(side) - log(middle) for side in (known.low, known.high))
+    found = []
+    for one in deviations:
+        share, spread = abs(one) / _Z95, high if one > 0 else low
+        if spread is None:
+            side = known.high if one > 0 else known.low
+            found.append(max(0.0, middle + (side - middle) * share))
+        else:
+            found.append(middle * exp(min(_LARGEST, spread * share)))
+    return found
+
+
 def _at(known: Range, deviations: float) -> float:
-    side = known.high if deviations > 0 else known.low
-    share = abs(deviations) / _Z95
-    if known.typical <= 0 or side <= 0:
-        return max(0.0, known.typical + (side - known.typical) * share)
-    return known.typical * exp(min(_LARGEST, (log(side) - log(known.typical)) * share))
+    (found,) = values_at(known, [deviations])
+    return found
 
 
 def probability_below(known: Range, limit: float) -> float:

@@ -8,12 +8,13 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from random import Random
 
 import numpy as np
 
-from finplan.material import quantile
+from finplan.material import deviations_of, values_at
+from finplan.quantity import Range
 from finplan.scheduling import Scheduled
 from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.life import Life
@@ -93,22 +94,26 @@ class Drawn:
     """Work and drying drawn a thousand times, and that so many *times* over: the same luck in every plan of several."""
 
     def __init__(self, setting: Setting, pieces: Sequence[PieceWork], seed: int, times: int = 1) -> None:
-        random = Random(seed)  # noqa: S311 - a simulation, no secret
         self._times = times
         self.draws = DRAWS * times
         self._catalogue = setting.catalogue
-        self._of_finish = {name: _stratified(random) for name in sorted(setting.drying)}
         self._takes = setting.catalogue.labour["handwork"].takes
+        finishes = sorted(setting.drying)
         sorts = sorted({(piece.key, one.deed) for piece in pieces for one in all_operations(piece.open)})
-        self._of_work = {sort: _stratified(random) for sort in sorts}
+        self._seed, self._drawn = seed, len(finishes) + len(sorts)
+        self._of_finish = {name: place for place, name in enumerate(finishes)}
+        self._of_work = {sort: place for place, sort in enumerate(sorts, start=len(finishes))}
         self._hours_of = cache(self._hours)
         self._shares = cache(self._share)
 
     def _hours(self, finish: str, stage: StageTime) -> Draws:
-        return np.tile([quantile(stage.hours, one) for one in self._of_finish[finish]], self._times)
+        return self._told(self._of_finish[finish], stage.hours)
 
     def _share(self, key: str, deed: Deed) -> Draws:
-        return np.tile([quantile(self._takes, one) for one in self._of_work[key, deed]], self._times)
+        return self._told(self._of_work[key, deed], self._takes)
+
+    def _told(self, place: int, known: Range) -> Draws:
+        return np.tile(_values(self._seed, self._drawn, place, known), self._times)
 
     def hours(self, finish: str, stage: StageTime) -> Draws:
         """Return how long a finish takes to a stage, in the air that its time is given for. [h]"""
@@ -117,6 +122,19 @@ class Drawn:
     def work_min(self, piece: PieceWork, operation: Operation) -> Draws:
         """Return how long an operation takes. [min]"""
         return operation.work_min * self._shares(piece.key, operation.deed)
+
+
+@lru_cache(maxsize=512)
+def _values(seed: int, many: int, place: int, known: Range) -> Draws:
+    """Return a thousand draws of a quantity: the same in every plan in which it is drawn in that place."""
+    return np.array(values_at(known, _luck(seed, many)[place].tolist()))
+
+
+@lru_cache(maxsize=16)
+def _luck(seed: int, many: int) -> tuple[Draws, ...]:
+    """Return what is drawn of so many things, one after another, each in standard deviations."""
+    random = Random(seed)  # noqa: S311 - a simulation, no secret
+    return tuple(np.array([deviations_of(one) for one in _stratified(random)]) for _ in range(many))
 
 
 def _stratified(random: Random) -> list[float]:

@@ -13,6 +13,7 @@ import pytest
 from finplan.planning import PlannedPiece, Wishes
 from finplan.telling import chance_words
 from finplan.timetable import Timetable
+from finplan.timetable.chance import DRAWS
 from tests.timetable.generated import case, planned_case, treated_case
 from tests.timetable.shops import NOW, ONE_PERSON, plan, read, shelf
 
@@ -60,7 +61,7 @@ def test_where_all_is_as_typical_it_goes_as_planned(
 ) -> None:
     made = case(seed, pieces)
     treated = treated_case(made, tmp_path)
-    monkeypatch.setattr("finplan.timetable.chance.quantile", lambda known, _: known.typical)
+    monkeypatch.setattr("finplan.timetable.chance._values", lambda *told: np.full(DRAWS, told[-1].typical))
     for wishes in (Wishes(), Wishes(asap=True)):
         found = planned_case(made, treated, replace(wishes, earliest=False)).timetable
         surely = found.surely_ready
