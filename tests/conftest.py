@@ -16,6 +16,7 @@ from hypothesis import settings
 
 from finplan.demo import write_demo
 from tests.planned_once import planned_once
+from tests.printed_once import Printer, in_its_own_process, printed_once
 
 # How long one example takes says nothing about whether it is right, and the first one loads the units.
 # Where every change is tried the same examples are drawn each time; "anew" draws others, and twenty times as many.
@@ -86,14 +87,33 @@ class Ended:
 Cli = Callable[..., Ended]
 
 
-@pytest.fixture(scope="session", autouse=True)
-def one_plan_of_each_job(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest) -> Iterator[None]:
-    """Plan no job twice in a session, in none of its processes."""
+@pytest.fixture(scope="session")
+def kept(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest) -> Path:
+    """A folder for what all processes of the session share."""
     base = tmp_path_factory.getbasetemp()
-    folder = (base.parent if hasattr(request.config, "workerinput") else base) / "timetables"
+    folder = (base.parent if hasattr(request.config, "workerinput") else base) / "kept"
     folder.mkdir(exist_ok=True)
-    with planned_once(folder):
+    return folder
+
+
+@pytest.fixture(scope="session", autouse=True)
+def one_plan_of_each_job(kept: Path) -> Iterator[None]:
+    """Plan no job twice in a session, in none of its processes."""
+    with planned_once(kept):
         yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def printer(kept: Path) -> Iterator[Printer]:
+    """Lay out no page twice in a session, in none of its processes."""
+    with printed_once(kept) as found:
+        yield found
+
+
+@pytest.fixture
+def own_press(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the page renderer be a process of its own."""
+    in_its_own_process(monkeypatch)
 
 
 @pytest.fixture

@@ -11,6 +11,8 @@ import pytest
 from finplan.press import NoPageRendererError, Press, RendererFaultError, rendered
 from finplan.problems import NotPossibleError
 
+pytestmark = pytest.mark.usefixtures("own_press")
+
 PAGE = "<html lang=en><title>Łódź</title><h1>Łódź, Čapek & friends</h1>"
 
 

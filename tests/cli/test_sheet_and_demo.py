@@ -147,6 +147,7 @@ def test_a_delivery_that_has_passed_is_renewed(tmp_path: Path) -> None:
     assert delivery_day(date(2027, 6, 1)).isoformat() in (tmp_path / "hall-bench.yaml").read_text(encoding="utf-8")
 
 
+@pytest.mark.usefixtures("own_press")
 def test_without_the_page_renderer(demo: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
     (demo / "lost").mkdir()
     lost = "print('-----')\nraise OSError(\"cannot load library 'libpango-1.0-0': no such file\")\n"

@@ -13,6 +13,7 @@ from finplan.planning import Plan, PlannedPiece, make_plan, read_source, read_so
 from finplan.sheet import sheet_html
 from finplan.timetable import Operation, PieceTimes, Timetable, TimetableStep
 from finplan.typesetting import write_pdf
+from tests.printed_once import Printer
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
 
@@ -243,24 +244,24 @@ def foreign(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 
 
 @pytest.fixture(scope="session")
-def table_pdf(table: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def table_pdf(table: Plan, printer: Printer, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The printed sheet of the table."""
     file = tmp_path_factory.mktemp("pdf") / "table.pdf"
-    write_pdf(sheet_html(table, with_appendix=True), file)
+    write_pdf(sheet_html(table, with_appendix=True), file, printer)
     return file
 
 
 @pytest.fixture(scope="session")
-def hostile_pdf(hostile: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def hostile_pdf(hostile: Plan, printer: Printer, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The printed sheet of the piece with hostile names."""
     file = tmp_path_factory.mktemp("pdf") / "hostile.pdf"
-    write_pdf(sheet_html(hostile, with_appendix=True), file)
+    write_pdf(sheet_html(hostile, with_appendix=True), file, printer)
     return file
 
 
 @pytest.fixture(scope="session")
-def two_pieces_pdf(two_pieces: Plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def two_pieces_pdf(two_pieces: Plan, printer: Printer, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The printed sheet of two pieces together."""
     file = tmp_path_factory.mktemp("pdf") / "two-pieces.pdf"
-    write_pdf(sheet_html(two_pieces, with_appendix=True), file)
+    write_pdf(sheet_html(two_pieces, with_appendix=True), file, printer)
     return file
