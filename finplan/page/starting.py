@@ -18,7 +18,12 @@ _STARTS: dict[str, dict[str, str]] = {
     "ellipse": {"length": "900", "width": "600", "thickness": "25"},
     "stadium": {"length": "1000", "width": "450", "thickness": "25"},
     "polygon": {"sides": "6", "across-flats": "500", "thickness": "25"},
-    "outline": {"path": "M 0 0 H 600 V 300 Q 300 420 0 300 Z", "unit": "mm", "thickness": "22"},
+    # By points, each of which is a field of the page; a path would be one text that nobody edits by hand.
+    "outline": {
+        "points": "[{corner: [0, 0]}, {corner: [600, 0]}, {corner: [600, 300]}, [300, 360], {corner: [0, 300]}]",
+        "smooth": "true",
+        "thickness": "22",
+    },
     "board": {"length": "600", "width": "100", "thickness": "20"},
     "square-leg": {"side": "45", "length": "420"},
     "turned": {"elements": "[{block: {side: 60, length: 120}}, {bead: {diameter: 56, neck: 44, length: 20}}, "
@@ -46,7 +51,7 @@ _FIELDS: dict[str, str] = {
 _TAPERS = {"board": "{to: 60}", "square-leg": "{to: 28}", "rod": "{to: 20}"}
 _LENGTHS = re.compile(r"(?<![\w.-])\d+(?:\.\d+)?(?![\w.%])")
 _NO_LENGTHS = ("shelves", "start-grit", "stop-grit", "coats", "front", "grain", "surface", "smooth")
-_BARE = ("sides", "shelves", "path", "unit", "faces")
+_BARE = ("sides", "shelves", "smooth", "faces")
 _MM_PER_IN, _EIGHTHS, _FINE = 25.4, 8, 32
 _SMALL_MM = 12.0
 """Of an inch's parts: what is shorter is told finer."""

@@ -29,16 +29,22 @@
     queueMicrotask(seen);
   });
 
-  // What was seen to is no entry of the record, which holds steps: it stays in this window, for this plan.
+  // What was seen to is no entry of the record, which holds steps: it stays in this browser, for this plan.
+  const begins = `seen ${location.pathname} `;
   const name = (box) => {
     const plan = document.querySelector("#bench input[name=plan]")?.value ?? "";
-    return `seen ${location.pathname} ${plan} ${box.closest("[data-part]")?.dataset.part} ${box.parentElement.textContent.trim()}`;
+    return `${begins}${plan} ${box.closest("[data-part]")?.dataset.part} ${box.parentElement.textContent.trim()}`;
   };
-  const seen = () => document.querySelectorAll(".to-see input").forEach((box) => { box.checked = sessionStorage.getItem(name(box)) === "yes"; });
+  const seen = () => document.querySelectorAll(".to-see input").forEach((box) => { box.checked = localStorage.getItem(name(box)) === "yes"; });
   document.addEventListener("change", (event) => {
     if (!event.target.matches?.(".to-see input")) return;
-    if (event.target.checked) sessionStorage.setItem(name(event.target), "yes"); else sessionStorage.removeItem(name(event.target));
+    if (event.target.checked) localStorage.setItem(name(event.target), "yes"); else localStorage.removeItem(name(event.target));
   });
   document.addEventListener("htmx:afterSettle", seen);
-  document.addEventListener("DOMContentLoaded", () => { keep(bench()); seen(); });
+  // What an older plan of the same piece left behind is of no use any more.
+  const forget = () => {
+    const plan = document.querySelector("#bench input[name=plan]")?.value;
+    if (plan) Object.keys(localStorage).filter((key) => key.startsWith(begins) && !key.startsWith(`${begins}${plan} `)).forEach((key) => localStorage.removeItem(key));
+  };
+  document.addEventListener("DOMContentLoaded", () => { keep(bench()); forget(); seen(); });
 })();
