@@ -12,6 +12,7 @@ from finplan.catalogue.system import Step
 from finplan.reading import (
     AreaM2,
     CountRange,
+    DurationH,
     DurationHRange,
     Name,
     PerAreaRange,
@@ -54,6 +55,10 @@ class ExtraStep(Sourced):
     """Which faces get it: flat ones, edges and profiles, ends."""
     opaque_only: bool = False
     """Only under paint, which hides the wood."""
+    outside_only: bool = False
+    """Of a whole piece only what is seen from without gets it."""
+    comes_last: bool = False
+    """Nothing else is done after it: it packs what it is done to."""
     speed_m2_h: SpeedRange | None = None
     """How fast it goes; none where the surface does not matter."""
     handling_h: DurationHRange | None = None
@@ -66,6 +71,8 @@ class ExtraStep(Sourced):
     """The next step is over before the next break, and no later than the most of its wait: what it puts on dries on."""
     portion_m2: AreaM2 | None = None
     """So much surface of an item at most is done at a time, with what may not wait after it; none for all of it."""
+    watch_h: DurationH = 0.0
+    """So long after it somebody has to be there still, to look again; 0 where nobody has."""
     skill: Literal["sanding", "coating", "assembly"] = "sanding"
     """Who can do it, and in which room it is done."""
     one_stretch: bool = False

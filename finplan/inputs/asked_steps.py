@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal
 
 from finplan.catalogue import AFTER, BEFORE, ExtraStep
@@ -68,9 +68,12 @@ def _wrong(
 ) -> Iterator[Finding]:
     here: _When = "before" if where[-1] == "before" else "after"
     phases = BEFORE if here == "before" else AFTER
-    for index, one in enumerate(asked):
+    listed = list(asked)
+    for index, one in enumerate(listed):
         path = (*where, index)
         step = known.get(one.name)
+        if step is not None and step.comes_last:
+            yield from _after_the_last(listed, index, where, known)
         if step is None:
             fitting = [name for name, record in known.items() if record.when in phases]
             yield Finding(path, f"{shown(one.name)} is not among the extra-steps", did_you_mean(one.name, fitting))
@@ -81,5 +84,20 @@ def _wrong(
             yield Finding(path, f"{shown(one.name)} does not come {here} the coats", f"write it in {other}:")
         elif one.count is not None and step.each_h is None:
             yield Finding(path, f"{shown(one.name)} is not counted", "leave its number out")
+        elif one.count is None and step.when == "together" and step.each_h is not None:
+            wrong = f"it is not said how many {one.name} is for, and it is planned as for one"
+            expected = f"write {one.name}: 6, say"
+            yield Finding(path, wrong, expected, severity="warning", name="not-counted")
         elif one.count is not None and not counted and step.when != "together":
             yield Finding(path, f"it is not said on which item the {one.count} are", f"write it in {here}: of the part")
+
+
+def _after_the_last(
+    asked: Sequence[AskedStep], last: int, where: Where, known: Mapping[str, ExtraStep]
+) -> Iterator[Finding]:
+    """Give what is asked for after a step that packs what it is done to, and is planned after it too."""
+    packs = asked[last].name
+    for index, one in enumerate(asked[last + 1 :], start=last + 1):
+        if one.name in known and known[one.name].when == known[packs].when:
+            wrong = f"{shown(one.name)} comes after {shown(packs)}, which packs it"
+            yield Finding((*where, index), wrong, f"write {packs} last")

@@ -27,6 +27,7 @@ from finplan.system import (
     piece_key,
     too_many_coats,
     treatments,
+    without_effect,
 )
 
 if TYPE_CHECKING:
@@ -206,7 +207,8 @@ class PlannedPiece:
 def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:
     together = compatibility_findings(source.piece, found, source.catalogue)
     beside = [*not_on_lead(found, source.catalogue), *not_handed_over(source.piece, found, source.catalogue)]
-    kept = over_kept_film(source.piece, found, source.catalogue)
+    kept = [*over_kept_film(source.piece, found, source.catalogue)]
+    kept += without_effect(source.piece, found, source.catalogue)
     return source.located([*together, *too_many_coats(found, source.catalogue), *beside, *kept])
 
 

@@ -44,6 +44,7 @@ from finplan.system.treatment import (
     steps_by_id,
 )
 from finplan.system.unroll import missing_choices, treatments
+from finplan.system.without_effect import without_effect
 
 __all__ = [
     "FIRST_SIDE",
@@ -94,5 +95,6 @@ __all__ = [
     "two_sides",
     "whole_piece_id",
     "whole_piece_work",
+    "without_effect",
     "work_id",
 ]

@@ -79,13 +79,15 @@ def whole_piece_work(piece: Piece, treatments: Sequence[Treatment], catalogue: C
     """
     first = treatments[0]
     item = f"{WHOLE_PIECE} {first.number}" if first.number else WHOLE_PIECE
-    area_m2 = sum(treatment.area_m2 for treatment in treatments)
+    all_m2 = sum(treatment.area_m2 for treatment in treatments)
+    inside_m2 = sum(group.inside_m2 for treatment in treatments for group in treatment.groups)
     found: dict[str, ExtraWork] = {}
     for asked in piece.after:
         for name in (asked.name, *catalogue.extra_steps[asked.name].then):
             record = catalogue.extra_steps[name]
             if record.when == "together" and name not in found:
                 work_id = whole_piece_id(first.key, name, first.number)
+                area_m2 = all_m2 - inside_m2 if record.outside_only else all_m2
                 found[name] = ExtraWork(work_id, name, record, item, area_m2, 1, asked.count or 1)
     return list(found.values())
 

@@ -10,6 +10,7 @@ from finplan.inputs.shapes import Board, Exposure, Panel, Part
 from finplan.surface import Face, PartSurface
 from finplan.system.treatment import FaceGroup, FaceKind
 
+_INSIDE = frozenset({"inside", "shelves"})
 _FLAT = frozenset({"top", "underside", "front", "back", "outside", "inside", "shelves", "rear", "sides", "blocks"})
 _STRAIGHT = frozenset({"rectangle", "polygon"})
 """Panels whose edge comes off a circular saw; that of others comes off the bandsaw."""
@@ -145,6 +146,7 @@ def face_groups(
             kind=alike.kind,
             exposure=alike.exposure,
             area_m2=surface.count * sum(face.area_m2 * share for face, share in faces),
+            inside_m2=surface.count * sum(face.area_m2 * share for face, share in faces if face.face in _INSIDE),
             end_grain_m2=surface.count * sum(face.area_m2 * share * face.end_grain for face, share in faces),
             surface=alike.surface,
             coats=alike.coats,

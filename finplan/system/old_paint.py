@@ -14,6 +14,10 @@ _KEPT = frozenset({"any", "film-forming"})
 """What an old film that is kept is called in the rules of what goes on what: nobody says of which kind it is."""
 
 
+_MAY_BE = frozenset({"varnish", "oil-varnish", "alkyd-enamel"})
+"""What it may well be."""
+
+
 def old_paint(item: str, groups: Iterable[FaceGroup], piece: Piece, catalogue: Catalogue) -> str | None:
     """Return why an item may bear paint that holds lead; None where it does not.
 
@@ -61,4 +65,10 @@ def over_kept_film(piece: Piece, treatments: Iterable[Treatment], catalogue: Cat
                 wrong = f"{coat.finish.replace('-', ' ')} over an old film that is kept: {rule.reason}"
                 expected = "strip: in the place of keep: true, or a system that ends in a film, such as the old one"
                 found[Finding(("refinish", "keep"), wrong, expected)] = None
+            elif rule.verdict == "refuse" and is_called(rule.over, called) and is_called(rule.under, _MAY_BE):
+                wrong = (
+                    f"{coat.finish.replace('-', ' ')} over an old film that is kept, and may be varnish: {rule.reason}"
+                )
+                expected = "try it where nobody sees first, or strip: in the place of keep: true"
+                found[Finding(("refinish", "keep"), wrong, expected, severity="warning", name="film-unknown")] = None
     return list(found)

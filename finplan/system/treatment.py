@@ -41,6 +41,8 @@ class FaceGroup:
     """The first grade, where the file names one."""
     stop_grit: str | None = None
     """The last grade, where the file names one."""
+    inside_m2: float = 0.0
+    """The part of the area that nobody sees from without: of a carcase or a drawer."""
     number: int = 0
     """Of which of a set of alike pieces they are, counted from 1; 0 where the piece is none."""
 

@@ -72,6 +72,8 @@ class Operation:
     """Any other time until the next operation may start, whatever the air."""
     next_by_h: float | None = None
     """So long after its end the next operation is over, before the next break too; None where it may wait for ever."""
+    watch_h: float = 0.0
+    """So long after its end somebody has to be there, to look again."""
     thickness: float = 1.0
     """How many times as thick as usual its coat is; drying takes the square of it as long. 1 or more."""
     next_waits_for: Stage = "recoat"

@@ -208,7 +208,14 @@ class Setting:
         return self.drying[operation.coated_with]
 
     def starts(self, operation: Operation, *, first: int, last: int) -> tuple[Slots, ...] | None:
-        """Return the slots in which the air lets an operation start, also its dust; None where it does not matter."""
+        """Return the slots in which the air lets an operation start, also its dust; None where it does not matter.
+
+        What has to be looked at again is over while somebody is there for long enough.
+        """
+        watched = self._watched(operation, first, last) if operation.watch_h else None
+        if watched is not None:
+            fit = self._fit_for_dust or first
+            return tuple(Slots(max(one.start, fit), one.end) for one in watched if fit < one.end)
         if operation.makes_dust and self._fit_for_dust is not None:
             first = max(first, self._fit_for_dust)
             return (Slots(first, last),) if first < last else ()
@@ -219,6 +226,22 @@ class Setting:
         pausing = any(self.pauses(operation, person) for person in self.who(operation))
         duration_min = 0 if pausing else operation.work_min
         return self._starts_of(operation.finish, duration_min, operation.thickness, first, last)
+
+    def _watched(self, operation: Operation, first: int, last: int) -> tuple[Slots, ...] | None:
+        """Return the slots in which an operation can start that is looked at again; None where nobody ever could.
+
+        That is done no sooner than asked after its end, and no later than twice that: after a break, not after a night.
+        """
+        slots, watch = self.slots_of(operation), math.ceil(operation.watch_h * 60 / self.slot_min - 1e-9)
+        people = self.who(operation)
+        if any(self.pauses(operation, person) for person in people):
+            return None
+        spans = (Slots(one.start - 2 * watch - slots, one.end - watch - slots + 1) for one in self.anybody)
+        allowed = _joined(Slots(max(first, one.start), min(last, one.end)) for one in spans)
+        found = tuple(one for one in allowed if one.start < one.end)
+        worked = [Slots(one.start, one.end - slots + 1) for person in people for one in self.spans[person]]
+        can = any(one.start < other.end and other.start < one.end for one in found for other in worked)
+        return found if can else None
 
     def _starts_within(
         self, finish: str, duration_min: int, thickness: float, first: int, last: int

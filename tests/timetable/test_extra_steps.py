@@ -10,6 +10,7 @@ import pytest
 from finplan.catalogue import AFTER, BEFORE, bundled_catalogue
 from finplan.planning import PlannedPiece, make_plan, plan_of, read_source, together
 from finplan.problems import RefusedError
+from finplan.system import whole_piece_work
 from finplan.timetable import Operation
 from finplan.timetable.operation import After
 from tests.conftest import Cli
@@ -213,6 +214,7 @@ def test_nothing_is_wiped_with_solvent_on_hot_wood(tmp_path: Path) -> None:
         ("before: raise-grain\n", "'raise-grain' stands where a list belongs"),
         ("before: [{steam-dents: 1, mask-off: 2}]\n", "several steps stand in one line"),
         ("before: [7]\n", "'7' is no step"),
+        ("after: [wrap, hardware: 3]\n", "'hardware' comes after 'wrap', which packs it; write wrap last"),
         ("refinish: {strip: sand}\n", "'sand' is no way to take an old coating off"),
         ("before: [strip-heat]\n", "write refinish: {strip: heat, built: YEAR} in its place, or lead-test: for built:"),
         ("before: [lift-old-film]\n", "'lift-old-film' disturbs an old coating, and nothing is said of that"),
@@ -225,6 +227,54 @@ def test_what_is_wrong_is_told_with_its_line(more: str, said: str, tmp_path: Pat
     assert told.status == 2
     assert said in " ".join(told.out.split())
     assert "piece.yaml:5:" in told.out
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (
+            "before: [seal-edges]\n",
+            "'seal-edges' does nothing: it is done under paint, on cut edges, and there are none",
+        ),
+        ("after: [hardware]\n", "it is not said how many hardware is for, and it is planned as for one"),
+    ],
+)
+def test_what_does_nothing_or_hardly_is_warned_of(more: str, said: str, tmp_path: Path, cli: Cli) -> None:
+    (tmp_path / "piece.yaml").write_text(text(more), encoding="utf-8")
+    told = cli("check", tmp_path / "piece.yaml")
+    assert told.status == 0
+    assert said in " ".join(told.out.split())
+    assert "piece.yaml:5:" in told.out
+
+
+def test_a_lacquer_that_may_lift_a_film_that_is_kept_is_warned_of(tmp_path: Path, cli: Cli) -> None:
+    written = text("refinish: {lead-test: clear, keep: true}\n", system="lacquer")
+    (tmp_path / "piece.yaml").write_text(written, encoding="utf-8")
+    told = cli("check", tmp_path / "piece.yaml")
+    assert "may be varnish: its strong solvent lifts and wrinkles" in " ".join(told.out.split())
+
+
+def test_only_the_outside_is_wrapped(tmp_path: Path) -> None:
+    # By hand: outside of the case without a back, its two ends, top and bottom: 2 x 0.4 x (1.0 + 0.7) m², 0.03 m² of
+    # front edges at the most beside; the inside is coated and stays where it is.
+    part = "  case: {shape: carcase, width: 1000, height: 700, depth: 400, thickness: 20, back: 6, shelves: 2}\n"
+    written = text("after: [wrap]\n").replace(TOP.format(top=""), part)
+    planned = piece(tmp_path, written)
+    (wrapped,) = whole_piece_work(planned.source.piece, planned.treatments, CATALOGUE)
+    coated_m2 = sum(treatment.area_m2 for treatment in planned.treatments)
+    assert wrapped.area_m2 < 2.2 < coated_m2
+
+
+def test_hot_air_ends_an_hour_before_the_last_one_goes(tmp_path: Path) -> None:
+    written = text("refinish: {lead-test: clear, strip: heat}\ndeliver: 2027-04-09\n", leg="")
+    plan = make_plan([piece(tmp_path, written).source], now=NOW)
+    rows = [row for row in plan.timetable.steps if row.extra == "strip-heat"]
+    assert {row.item for row in rows} == {"top", "leg"}
+    assert all(row.end.hour * 60 + row.end.minute <= 16 * 60 for row in rows)
+    planned = Planned(plan.pieces, tuple(plan.deliveries), NOW, plan.wishes, plan.timetable)
+    assert broken_rules(planned) == []
+    looked = [tick for tick in plan.precautions.ticks if getattr(tick.what, "code", "") == "hot-air"]
+    assert {tick.row for tick in looked} >= {row.id for row in rows}
 
 
 def test_a_film_that_is_kept_is_not_taken_off(tmp_path: Path, cli: Cli) -> None:

@@ -50,6 +50,7 @@ class Verifier(ReadBack):
         yield from self._clean_ups()
         yield from self._old_paint()
         yield from self._what_may_not_lie()
+        yield from self._looked_at_again()
         yield from self._drying_rows()
         yield from self._times()
 
@@ -370,6 +371,17 @@ class Verifier(ReadBack):
                     yield f"{work.name} ends at {work.end}, after {over}: {before.name} dries on"
                 elif self._was_free_before(work, before):
                     yield f"{work.name} is due and waits until {work.start}"
+
+    def _looked_at_again(self) -> Iterator[str]:
+        """Where it has to be looked at again somebody is there: as long after as is asked, or after a break."""
+        for row in self.attended:
+            record = None if row.extra is None else self.catalogue.extra_steps[row.extra]
+            if record is None or not record.watch_h or len(self.rows[row.id]) > 1:
+                continue
+            look = row.end + record.watch_h * HOUR
+            last = look + record.watch_h * HOUR
+            if not any(begins <= last and look <= ends for begins, ends in self.hours.anybody):
+                yield f"nobody looks again at {row.id} after {row.end}"
 
     def _rows_that_lie(self) -> Iterator[list[Work]]:
         for works in self.items.values():
