@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.bench.drying import dried_from
+from finplan.inputs import LeadTest
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
@@ -37,10 +38,13 @@ from finplan.record import (
     put_draws_right,
     read_beside,
     read_plan,
+    refuse_result_of_no_test,
+    result_of,
     shop_learnt,
     steps_done,
     steps_of,
     steps_of_job,
+    tests_of,
     ticking,
     used_of,
 )
@@ -59,6 +63,8 @@ class Noted:
     air: str | None = None
     by: str | None = None
     note: str | None = None
+    result: str | None = None
+    """What a test of an old coating came to"""
 
 
 @dataclass(frozen=True)
@@ -119,6 +125,9 @@ def ticked(
     numbers = numbers_of(ledger, held.job)
     before = completed(plan, done_now(ledger, held))
     wanted = steps_of(steps, numbers)
+    result = result_of(noted.result)
+    if result is not None:
+        refuse_result_of_no_test(pieces, wanted)
     ended = at_of(noted.at, moment.astimezone(zone))
     earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
     aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
@@ -135,6 +144,7 @@ def ticked(
         air=air_of(noted.air),
         person=_person(noted.by, pieces) if earlier is None or noted.by is not None else earlier.person,
         note=noted.note,
+        result=result,
         held=held.id,
     )
     if what.waits_for:
@@ -150,6 +160,7 @@ def ticked(
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
     notes = (
         *what.notes,
+        *([] if dry else _tested(pieces, wanted, result)),
         *early,
         *slips,
         *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
@@ -209,6 +220,22 @@ def _too_early(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime, ent
         one for one in dried_from(ledger, held, plan, moment, coats) if one.dry_from is None or one.dry_from > entry.at
     ]
     return tuple(f"this was done before the coat below was dry, as reckoned: {dry_from_words(one)}" for one in wet)
+
+
+def _tested(pieces: tuple[PlannedPiece, ...], steps: Sequence[str], result: LeadTest | None) -> Iterator[str]:
+    """Give what follows from the test of an old coating, or that what it came to is not told."""
+    if result == "lead":
+        yield (
+            "the old coating holds lead: nothing more is done to it until it is settled who may go on; then plan the "
+            "rest again (finplan replan), which takes all of it for lead"
+        )
+    elif result == "clear":
+        yield (
+            "no layer of the old coating holds lead: plan the rest again (finplan replan), which leaves out the other "
+            "tests and what is done for lead"
+        )
+    elif tests_of(pieces) & set(steps):
+        yield "what the test came to is not told: tick it again with --result lead, or --result clear"
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

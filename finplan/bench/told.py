@@ -49,6 +49,8 @@ def entry_words(entry: Tick, units: Units, zone: tzinfo) -> str:
     air += [] if entry.humidity_pct is None else [f"{entry.humidity_pct:.0f} %"]
     if air:
         told.append(f"air {' '.join(air)}")
+    if entry.result is not None:
+        told.append("lead found" if entry.result == "lead" else "no lead")
     if entry.note:
         told.append(entry.note)
     return ", ".join(told)

@@ -34,6 +34,10 @@ def done(
     air: Annotated[str | None, typer.Option("--air", metavar="AIR", help="The air then: '17 degC 55 %'.")] = None,
     by: Annotated[str | None, typer.Option("--by", metavar="NAME", help="Who did it.")] = None,
     note: Annotated[str | None, typer.Option("--note", metavar="TEXT", help="What else there is to say.")] = None,
+    result: Annotated[
+        str | None,
+        typer.Option("--result", metavar="RESULT", help="What a test of an old coating came to: lead or clear."),
+    ] = None,
     dry: Annotated[bool, typer.Option("--dry", help="The coats were found dry then, instead of done.")] = False,
     undo: Annotated[bool, typer.Option("--undo", help="Take back what was ticked.")] = False,
     yes: Annotated[bool, typer.Option("--yes", help="Believe that what comes before was done too.")] = False,
@@ -51,7 +55,7 @@ def done(
             told = undone(found, last, steps, now())
         else:
             pieces = pieces_of(files, shop, units)
-            noted = Noted(at=at, used=used, can=can, took=took, air=air, by=by, note=note)
+            noted = Noted(at=at, used=used, can=can, took=took, air=air, by=by, note=note, result=result)
             told = ticked(found, last, pieces, steps, now(), noted, dry=dry, believe=_believing(yes, ask=not as_json))
     tell(as_json, lambda: done_data(told), lambda: tick_lines(told))
 

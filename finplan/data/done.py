@@ -7,6 +7,7 @@ from typing import Literal
 
 from finplan.bench import Ticked
 from finplan.data.row import CountFromOne, NotNegative, WholeNumber, row
+from finplan.inputs import LeadTest
 from finplan.ledger import LearntKind, TickKind
 
 
@@ -35,6 +36,8 @@ class DoneRow:
     """What was used of the finish, thinner included; null where that is not told, or its density is not known. [ml]"""
     reckoned_ml: NotNegative | None
     """What the coats should have taken by the plan; null where what was used is not told. [ml]"""
+    result: LeadTest | None
+    """What a test of an old coating came to: it holds `lead`, or is `clear` of it; null where that is not told."""
     learnt: tuple[LearntKind, ...]
     """What is learnt from it, for what is planned from now on."""
     left: WholeNumber
@@ -56,6 +59,7 @@ def done_data(told: Ticked) -> DoneRow:
         person=entry.person,
         used_ml=None if what is None else what.used_ml,
         reckoned_ml=None if what is None else what.reckoned_ml,
+        result=entry.result,
         learnt=tuple(sorted(entry.observed)),
         left=told.left,
         notes=told.notes,

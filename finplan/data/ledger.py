@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import Any, Literal
 
 from finplan.data.row import CountFromOne, NotNegative, Share, WholeNumber, row
+from finplan.inputs import LeadTest
 from finplan.ledger import EventKind, LearntKind, LotKind, LotMeasure, TickKind
 
 
@@ -108,6 +109,8 @@ class TickEntryRow:
     """The humidity then. [%]"""
     note: str | None
     """What else was told."""
+    result: LeadTest | None
+    """What a test of an old coating came to: it holds `lead`, or is `clear` of it."""
     voids: CountFromOne | None
     """The tick that is taken back by this."""
 

@@ -140,7 +140,11 @@ CREATE TABLE repair (                   -- a coat that went wrong, and what is m
 CREATE INDEX repair_of_job ON repair (job);
 """ + _ONLY_ADDED_TO.format(table="repair")
 
-STEPS: Sequence[str] = (_PLANS_AND_TICKS, _STOCK, _REPAIRS)
+_RESULTS = """
+ALTER TABLE tick ADD COLUMN result TEXT CHECK (result IN ('lead', 'clear'));  -- what a test of an old coating came to
+"""
+
+STEPS: Sequence[str] = (_PLANS_AND_TICKS, _STOCK, _REPAIRS, _RESULTS)
 """What leads from version 0, an empty file, to 1, from there to 2, and so on."""
 VERSION = len(STEPS)
 """The version that this program writes."""

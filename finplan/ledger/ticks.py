@@ -39,6 +39,8 @@ class Tick:
     air_c: float | None = None
     humidity_pct: float | None = None
     note: str | None = None
+    result: Literal["lead", "clear"] | None = None
+    """What a test of an old coating came to; None of all else."""
     observed: Mapping[LearntKind, Any] = field(default_factory=dict)
     """What is learnt from it, as plain values: what was done, so that it can be reckoned again."""
     plan: int | None = None
@@ -56,7 +58,18 @@ class Tick:
         return self.used_g
 
 
-_PLAIN = ("person", "used_ml", "used_g", "can_before_g", "can_after_g", "took_min", "air_c", "humidity_pct", "note")
+_PLAIN = (
+    "person",
+    "used_ml",
+    "used_g",
+    "can_before_g",
+    "can_after_g",
+    "took_min",
+    "air_c",
+    "humidity_pct",
+    "note",
+    "result",
+)
 """Columns that hold a field as it is."""
 
 

@@ -42,6 +42,8 @@ class Tickable:
     """What is ticked of it, in words."""
     late: bool
     coat: bool
+    test: bool
+    """Whether it is the test of an old coating, and ticked with what that came to."""
     wet: bool
     """Whether it was put on and may be found dry."""
     unit: str
@@ -281,6 +283,7 @@ class _Rows:
             told=tuple(words),
             late=not job.late.isdisjoint(ids),
             coat=coat,
+            test=any(self._deeds.get(step) == "test" for step in ids),
             wet=bool(ticked) and all(one.kind == "done" for one in entries) and not job.coats_on.isdisjoint(ids),
             unit=unit,
             person=person,

@@ -108,6 +108,7 @@ class TickAsked(_OnStep):
     took: Annotated[Typed, Field(description="How long: 75, or 75 min")] = ""
     by: Typed = ""
     note: Typed = ""
+    result: Annotated[Typed, Field(description="What a test for lead came to: lead or clear")] = ""
 
 
 class TakeBackAsked(_OnStep):

@@ -39,6 +39,7 @@ def noted_of(sent: Mapping[str, str], units: Units) -> Noted:
         air=air or None,
         by=_answer(sent, "by") or None,
         note=_answer(sent, "note") or None,
+        result=_answer(sent, "result") or None,
     )
 
 

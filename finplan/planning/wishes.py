@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, tzinfo
+from graphlib import TopologicalSorter
 
 from finplan.climate import Measured
 from finplan.planning.piece import PlannedPiece
@@ -167,9 +168,11 @@ def steps_before(pieces: Sequence[PlannedPiece]) -> dict[str, tuple[str, ...]]:
     """Return the id of every step, as a timetable of these pieces names them, with those that come before it."""
     before: dict[str, tuple[str, ...]] = {}
     for piece in pieces:
-        for one in piece.operations:
-            direct = [after.id for after in one.after]
-            before[one.id] = tuple(dict.fromkeys([*(name for each in direct for name in before[each]), *direct]))
+        direct = {one.id: [after.id for after in one.after] for one in piece.operations}
+        found: dict[str, tuple[str, ...]] = {}
+        for name in TopologicalSorter(direct).static_order():  # an item may wait for one that is listed after it
+            found[name] = tuple(dict.fromkeys([*(far for near in direct[name] for far in found[near]), *direct[name]]))
+        before |= {name: found[name] for name in direct}
     return before
 
 

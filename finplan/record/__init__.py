@@ -2,6 +2,7 @@
 
 from finplan.record.aired import Aired, read_beside, wet_since, with_air
 from finplan.record.asked import Asked
+from finplan.record.film_tested import refuse_result_of_no_test, result_of, results_of, tests_of, with_results
 from finplan.record.held import (
     Making,
     completed,
@@ -63,13 +64,17 @@ __all__ = [
     "put_draws_right",
     "read_beside",
     "read_plan",
+    "refuse_result_of_no_test",
     "replanned",
+    "result_of",
+    "results_of",
     "review_of",
     "shop_learnt",
     "steps_done",
     "steps_of",
     "steps_of_job",
     "taken_over",
+    "tests_of",
     "ticking",
     "used_of",
     "wet_since",
@@ -77,4 +82,5 @@ __all__ = [
     "with_held_timetable",
     "with_known",
     "with_repairs",
+    "with_results",
 ]

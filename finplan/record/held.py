@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Protocol
 
 from finplan.climate import Measured
+from finplan.inputs import LeadTest
 from finplan.ledger import (
     HeldPlan,
     Ledger,
@@ -30,6 +31,7 @@ from finplan.planning import Plan, PlannedPiece, job_of, steps_before, with_stag
 from finplan.planning import replanned as planned_again
 from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
+from finplan.record.film_tested import NOTHING_TESTED, results_of, with_results
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
 from finplan.system import CoatRepair
@@ -47,6 +49,7 @@ class Making(Protocol):
         done: Mapping[str, datetime],
         numbers: Mapping[str, int],
         repairs: Sequence[RepairEntry] = (),
+        results: Mapping[str, LeadTest] = NOTHING_TESTED,
     ) -> Plan:
         """Return it.
 
@@ -62,6 +65,8 @@ class Making(Protocol):
             What steps are called already
         repairs
             What of its coats went wrong and is mended
+        results
+            What tests of an old coating came to, by the ids of their steps
         """
 
 
@@ -153,7 +158,14 @@ def _next(
     ticked = () if job is None else ticks_of(ledger, job)
     numbers = {} if job is None else numbers_of(ledger, job)
     repairs = () if job is None else repairs_of(ledger, job)
-    plan = make(asked or Asked(), now=None, done=done_of(ticked), numbers=numbers, repairs=repairs)
+    plan = make(
+        asked or Asked(),
+        now=None,
+        done=done_of(ticked),
+        numbers=numbers,
+        repairs=repairs,
+        results=results_of(ticked),
+    )
     aired = _aired(ledger, last, plan, made)
     return with_air(plan, aired), aired
 
@@ -169,6 +181,7 @@ def _again(
         done=done_now(ledger, last),
         numbers=numbers_of(ledger, last.job),
         repairs=repairs_of(ledger, last.job),
+        results=results_of(ticks_of(ledger, last.job)),
     )
     aired = _aired(ledger, last, plan, made, told)
     return with_air(plan, aired), aired
@@ -225,7 +238,9 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     learn = not asked.catalogue_only
     now = datetime.fromisoformat(held.what.answer["now"])
     knew = repairs_of(ledger, held.job, only=held.what.answer.get("repairs", ()))
-    plan = with_air(make(asked, now=now, done=held.what.done, numbers={}, repairs=knew), Aired.of(held.what.answer))
+    tested = results_of(ticks_of(ledger, held.job, up_to=held.what.last_tick))
+    plan = make(asked, now=now, done=held.what.done, numbers={}, repairs=knew, results=tested)
+    plan = with_air(plan, Aired.of(held.what.answer))
     try:
         timetable = thawed(held.what.answer["timetable"], held.what.rows, plan.shop.time_zone)
     except HeldOtherwiseError:
@@ -244,7 +259,9 @@ def with_held_timetable(plan: Plan, ledger: Ledger, files: Sequence[str]) -> Pla
         timetable = thawed(last.what.answer["timetable"], last.what.rows, plan.shop.time_zone)
     except HeldOtherwiseError:
         return plan
-    pieces = with_repairs(plan.pieces, repairs_of(ledger, last.job, only=last.what.answer.get("repairs", ())))
+    tested = results_of(ticks_of(ledger, last.job, up_to=last.what.last_tick))
+    knew = repairs_of(ledger, last.job, only=last.what.answer.get("repairs", ()))
+    pieces = with_repairs(with_results(plan.pieces, tested), knew)
     return with_stages(replace(plan, pieces=pieces), timetable=timetable)
 
 
@@ -353,10 +370,16 @@ def done_now(ledger: Ledger, held: HeldPlan) -> dict[str, datetime]:
 
 
 def lacking_of(ledger: Ledger, held: HeldPlan, plan: Plan) -> tuple[str, ...]:
-    """Return the ids of steps that a plan leaves out as done and that are not: their ticks were taken back since."""
+    """Return the ids of steps that a plan leaves out as done and that are not: their ticks were taken back since.
+
+    A test of an old coating too that came to something else when the plan was made.
+    """
     done = completed(plan, done_now(ledger, held))
     every = all_operations(one for piece in plan.pieces for one in piece.operations)
-    return tuple(step for step in (one.id for one in every) if step in held.what.done and step not in done)
+    now = results_of(ticks_of(ledger, held.job))
+    knew = results_of(ticks_of(ledger, held.job, up_to=held.what.last_tick))
+    lacking = (step for step in (one.id for one in every) if step in held.what.done and step not in done)
+    return (*(step for step, result in knew.items() if now.get(step) != result), *lacking)
 
 
 def _numbers_told(ledger: Ledger, held: HeldPlan, steps: Sequence[str]) -> str:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import cast
 
+from finplan.inputs import LeadTest
 from finplan.ledger import RepairEntry
 from finplan.planning import (
     Plan,
@@ -20,6 +21,7 @@ from finplan.planning import (
     start_of,
 )
 from finplan.record.asked import Asked
+from finplan.record.film_tested import NOTHING_TESTED, with_results
 from finplan.record.held import Making, completed, with_repairs
 from finplan.timetable import Progress, ReadyFor
 
@@ -59,8 +61,9 @@ def maker(
         done: Mapping[str, datetime],
         numbers: Mapping[str, int],
         repairs: Sequence[RepairEntry] = (),
+        results: Mapping[str, LeadTest] = NOTHING_TESTED,
     ) -> Plan:
-        pieces = with_repairs(as_read, repairs)
+        pieces = with_repairs(with_results(as_read, results), repairs)
         start = start_of(asked.start, zone, moment) if now is None else now
         wishes = Wishes(
             asap=asked.asap,

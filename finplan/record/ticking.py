@@ -9,6 +9,7 @@ from typing import Any
 
 from finplan.catalogue import Catalogue
 from finplan.climate import Drying, Weather, air_table, time_by_thickness
+from finplan.inputs import LeadTest
 from finplan.learning import coated_of
 from finplan.ledger import Tick
 from finplan.listing import listed
@@ -52,6 +53,7 @@ def ticking(
     air: tuple[float | None, float | None] = (None, None),
     person: str | None = None,
     note: str | None = None,
+    result: LeadTest | None = None,
     held: int | None = None,
 ) -> Ticking:
     """Return an entry for steps of a plan.
@@ -70,7 +72,7 @@ def ticking(
         When it was so, and when it is written down
     dry
         Whether the coats were found dry, instead of done
-    used, took_min, air, person, note
+    used, took_min, air, person, note, result
         As told
     held
         The id of the plan in the ledger
@@ -140,6 +142,7 @@ def ticking(
         air_c=air[0],
         humidity_pct=air[1],
         note=note,
+        result=result,
         observed=observed,
         plan=held,
     )

@@ -101,6 +101,7 @@ def test_an_entry_is_read_as_it_was_written(ledger: Ledger) -> None:
         took_min=35.0,
         air_c=17.0,
         humidity_pct=55.0,
+        result="clear",
         note="drank more at the foot: ‘thirsty’ ash",
         observed={"amount": {"finish": "hardwax-oil"}, "minutes": {"planned": 30}},
     )

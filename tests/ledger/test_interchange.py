@@ -54,6 +54,7 @@ TICKS = st.builds(
     air_c=st.none() | st.floats(-40, 60),
     humidity_pct=st.none() | st.floats(0, 100),
     note=st.none() | TEXT,
+    result=st.sampled_from([None, "lead", "clear"]),
     observed=st.dictionaries(st.sampled_from(["amount", "minutes", "drying"]), PLAIN),
 )
 ROWS = st.builds(
@@ -141,7 +142,8 @@ def _exported(tmp_path: Path) -> dict[str, Any]:
 def test_what_an_older_version_exported_is_brought_in_and_forward(tmp_path: Path) -> None:
     data = _exported(tmp_path)
     old = {name: rows for name, rows in data["tables"].items() if not name.startswith("lot")}
-    old["plan"] = [{name: value for name, value in row.items() if name != "last_event"} for row in old["plan"]]
+    for table, later in (("plan", "last_event"), ("tick", "result")):
+        old[table] = [{name: value for name, value in row.items() if name != later} for row in old[table]]
     bring_in(json.dumps({**data, "version": 1, "tables": old}), tmp_path / "second.ledger")
     with read_ledger(tmp_path / "second.ledger") as ledger:
         assert ledger is not None

@@ -492,3 +492,30 @@ def test_a_fault_that_cannot_occur_says_why_and_offers_no_repair(bench: Bench) -
     assert "Cannot occur in" in looked.told
     assert not [one for one in looked.forms if one["action"].endswith("/fault")]
     assert bench.client.get(f"{BENCH}/fault?step=999").status_code == 422
+
+
+OLD = """\
+piece: Stool of the old ferry
+lengths: mm
+timber: white-pine
+system: oil-varnish-blend
+refinish: {built: 1930, strip: scrape}
+parts: {seat: {shape: board, length: 400, width: 280, thickness: 22}}
+"""
+
+
+def test_a_test_for_lead_is_ticked_with_what_it_came_to(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("finplan.page.jobs.BenchHand", Here)
+    (tmp_path / "stool.yaml").write_text(OLD, encoding="utf-8")
+    with _opened(tmp_path, Clock(FIRST_DAY)) as (client, _):
+        client.post("/piece/stool.yaml/bench/begin")
+        page = Page(client.get("/piece/stool.yaml/bench").text)
+        assert "Tested: lead found, or in doubt" in page.told
+        step = next(one["step"] for one in page.forms if one["action"].endswith("/tick"))
+        sent = {**page.form(step), "result": "lead"}
+        told = Page(client.post("/piece/stool.yaml/bench/tick", data=sent).text).told
+    assert "The old coating holds lead: nothing more is done to it" in told
+    with read_ledger(tmp_path / "finplan.ledger") as ledger:
+        assert ledger is not None
+        (found,) = ticks_of(ledger)
+    assert found.result == "lead"
