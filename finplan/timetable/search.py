@@ -136,6 +136,8 @@ class Search:
         latest = {key: self._windows.latest(key, at) for key, at in due.items()}
         soonest = {one.key: self._maker.soonest(one.key) for one in self._job.pieces if one.key not in due}
 
+        known = self._maker.extras(made.schedule)[0]
+
         def losses(plan: Schedule) -> dict[str, int]:
             ready = self._maker.ready(plan)
             if late:
@@ -146,7 +148,8 @@ class Search:
 
         def score(plan: Schedule) -> tuple[float, ...]:
             if late:
-                return self._at_once.late_score(plan)
+                again, *others = self._at_once.late_score(plan)
+                return max(again, known), *others  # less abrading again is worth no earlier start
             ready = self._maker.ready(plan)
             too_late = sum(ready.get(key, 0) > at for key, at in dates.items())
             return too_late, *self._at_once.early_score(plan)

@@ -6,12 +6,18 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.drawn import Moves
 from finplan.timetable.construct.network import Task
 from finplan.timetable.construct.place import NoRoomError, Rank, place_early, place_late, too_hard
 from finplan.timetable.construct.task_sums import TaskSums
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
+
+Trail = list[tuple[str, Bench]]
+"""Pieces placed one after another, by key, each with the bench after it."""
+_TRAILS = 4
+"""So many orders are kept with all their benches."""
 
 
 class Placer(TaskSums):
@@ -22,6 +28,7 @@ class Placer(TaskSums):
     ) -> None:
         super().__init__(pieces, setting, waits)
         self._left_s = left_s
+        self._moves = Moves()
         self._names = {key: [task.name for task in self.network.of_piece(key)] for key in self._pieces}
         self._number = {name: number for number, name in enumerate(self.network.tasks)}
         self._patience = 0 if not setting.spans else 60 // setting.slot_min
@@ -52,8 +59,34 @@ class Placer(TaskSums):
     def _late(self, groups: Sequence[Sequence[str]], due: Mapping[str, int]) -> Schedule:
         bench = self._empty
         for group in groups:
-            names = [name for key in group for name in self._names[key]]
-            bench = place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
+            bench = self._grouped_late(bench, group, due)
+        return self._with_undated(bench, due)
+
+    def _late_along(self, keys: Sequence[str], trails: list[Trail], due: Mapping[str, int]) -> Schedule:
+        """Return the plan of pieces placed one after another, going on from where an order that was tried begins alike.
+
+        Of the *trails*, of what was placed after each piece, that of this order comes to be the last, before it the one
+        it leaves, and only a few are kept.
+        """
+        trail: Trail = []
+        if trails:
+            best = max(trails, key=lambda one: _alike(one, keys))
+            trails.remove(best)
+            trails.append(best)
+            trail = best[: _alike(best, keys)]
+        try:
+            for key in keys[len(trail) :]:
+                trail.append((key, self._grouped_late(trail[-1][1] if trail else self._empty, [key], due)))
+        finally:
+            trails.append(trail)
+            del trails[:-_TRAILS]
+        return self._with_undated(trail[-1][1] if trail else self._empty, due)
+
+    def _grouped_late(self, bench: Bench, group: Sequence[str], due: Mapping[str, int]) -> Bench:
+        names = [name for key in group for name in self._names[key]]
+        return place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
+
+    def _with_undated(self, bench: Bench, due: Mapping[str, int]) -> Schedule:
         undated = [name for key in self._pieces if key not in due for name in self._names[key]]
         ends = self._last_ends({})
         rank: Rank = lambda name, start: (ends[name], self._number[name])  # noqa: E731
@@ -61,10 +94,12 @@ class Placer(TaskSums):
         place_early(bench, self.network, undated, rank, {}, self._patience, self._left_s)
         return self._needed(bench)
 
-    def _put_back(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench:
+    def _put_back(self, bench: Bench, key: str, due: Mapping[str, int], rank: Rank | None = None) -> Bench:
+        """Return the bench with a piece on it, as late as can be for its date by a rank, else as early."""
         names = self._names[key]
         if key in due:
-            return place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
+            rank = rank or self._latest_first
+            return place_late(bench, self.network, names, rank, due, self._patience, self._left_s)
         place_early(bench, self.network, names, self._file_order, {}, self._patience, self._left_s)
         return bench
 
@@ -136,6 +171,11 @@ class Placer(TaskSums):
     def _file_order(self, name: str, _: int) -> tuple[int, ...]:
         return (self._number[name],)
 
+    def _drawn_latest_first(self, keys: Iterable[str], length: int) -> Rank:
+        """Return the order of what ends last, with the tasks of pieces moved in it at random."""
+        moves = self._moves.drawn((task for key in keys for task in self.network.of_piece(key)), length)
+        return lambda name, last: (round(moves[name]) - last, -self._number[name])
+
     def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
         return (-last, -self._number[name])
 
@@ -148,3 +188,9 @@ def by_start(plan: Schedule) -> Rank:
 def in_a_row(plan: Schedule, kind: Mapping[str, int], within: int) -> Rank:
     """Return the order of a plan with what is of one kind in a row, within so many slots."""
     return lambda name, _: (plan[name].start // within, kind[name], plan[name].start)
+
+
+def _alike(trail: Trail, keys: Sequence[str]) -> int:
+    """Return with how many of the same pieces an order begins."""
+    pairs = zip(trail, keys, strict=False)
+    return next((number for number, ((one, _), key) in enumerate(pairs) if one != key), min(len(trail), len(keys)))

@@ -11,7 +11,7 @@ from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.ejected import InTime, all_in_time
 from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
-from finplan.timetable.construct.placer import Placer, by_start, in_a_row
+from finplan.timetable.construct.placer import Placer, Trail, by_start, in_a_row
 from finplan.timetable.construct.reorder import reordered
 from finplan.timetable.construct.taken_out import Putting, renewed
 from finplan.timetable.construct.workmanlike import awkward_min, kinds_of_work
@@ -21,7 +21,7 @@ from finplan.timetable.waits import Waits
 
 _FEW = 3
 """Of fewer pieces no other order is tried."""
-_PLACED = 20_000
+_PLACED = 60_000
 """So many tasks are placed to try orders of the pieces, for all plans together: half of what is left for each."""
 _HURRIED = 6
 """So often what came too late is moved up."""
@@ -178,9 +178,11 @@ class Maker(Placer):
             again, *others = score(found)
             return max(again, known), *others
 
+        trails: list[Trail] = []
+
         def place(keys: Sequence[str]) -> Schedule | None:
             try:
-                return self._late([[key] for key in keys], due)
+                return self._late_along(keys, trails, due)
             except (NoRoomError, TimeIsUpError):
                 return None
 
@@ -217,13 +219,18 @@ class Maker(Placer):
         """
 
         def back(bench: Bench, keys: Sequence[str]) -> Schedule | None:
+            turns[0] += 1
             try:
                 for key in keys:
-                    bench = self._put_back(bench, key, due)
+                    drawn = turns[0] % 2 and key in due
+                    rank = self._drawn_latest_first([key], lengths[key]) if drawn else None
+                    bench = self._put_back(bench, key, due, rank)
             except (NoRoomError, TimeIsUpError):
                 return None
             return self._needed(bench)
 
+        turns, begun = [0], self.begun(plan)
+        lengths = {key: at - begun[key] for key, at in due.items() if key in begun}
         work = math.ceil(self._renewed_left / 2)
         self._renewed_left -= work
         return renewed(plan, self.network, self._setting, Putting(score, losses, back), work)
