@@ -151,7 +151,7 @@ def rendered(html: str) -> bytes:
         The renderer complains.
     """
     weasyprint = _renderer()
-    with _complaints() as found, warnings.catch_warnings(), _scratch():
+    with _complaints() as found, warnings.catch_warnings(), _scratch(), _all_kept():
         warnings.simplefilter("ignore")
         # The page carries its fonts as data, so no address of any other kind is ever followed, whoever wrote it.
         fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
@@ -218,6 +218,18 @@ def _libraries_by_name() -> Iterator[None]:
         yield
     finally:
         ctypes.util.find_library = found
+
+
+@contextmanager
+def _all_kept() -> Iterator[None]:
+    """Look for no garbage while a page is laid out: nearly all that is made is kept, and looking takes long."""
+    looked = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if looked:
+            gc.enable()
 
 
 @contextmanager

@@ -6,7 +6,6 @@ renderer in a process of its own loads anew for every page; a test that looks at
 
 from __future__ import annotations
 
-import gc
 import hashlib
 import os
 from collections.abc import Iterator
@@ -32,11 +31,7 @@ class Printer(Press):
         if file.exists():
             return file.read_bytes()
         whole = file.with_suffix(f".{os.getpid()}")
-        gc.disable()  # as in the process of its own: looking for garbage takes a fifth of the time
-        try:
-            whole.write_bytes(rendered(html))
-        finally:
-            gc.enable()
+        whole.write_bytes(rendered(html))
         whole.replace(file)
         return file.read_bytes()
 

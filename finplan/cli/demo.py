@@ -9,6 +9,7 @@ from pathlib import Path
 
 from finplan.cli.common import pieces_of
 from finplan.cli.held import Keeping, asked_of, planned
+from finplan.cli.output import press_for
 from finplan.cli.sheet import write_sheet
 from finplan.demo import FIRST, write_demo
 from finplan.press import NoPageRendererError
@@ -60,12 +61,13 @@ def _sheet(piece: Path) -> tuple[Path, list[str]]:
         renew = f"{program_name()} sheet {piece} -o {sheet}"
         return sheet, [f"{sheet}: there already; '{renew}' writes it anew"]
     files = [piece]
-    plan = planned(files, pieces_of(files, None, None), asked_of(), Keeping())
-    try:
-        return sheet, [write_sheet(plan, sheet)]
-    except NoPageRendererError as error:
-        page = piece.with_suffix(".html")
-        return page, [str(error), "", write_sheet(plan, page)]
+    with press_for(sheet) as press:
+        plan = planned(files, pieces_of(files, None, None), asked_of(), Keeping())
+        try:
+            return sheet, [write_sheet(plan, sheet, press)]
+        except NoPageRendererError as error:
+            page = piece.with_suffix(".html")
+            return page, [str(error), "", write_sheet(plan, page)]
 
 
 def program_name() -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -110,7 +111,11 @@ class Page:
 def laid_out(html: str) -> list[Page]:
     """Return the pages of a sheet as they are printed."""
     fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
-    document = weasyprint.HTML(string=html, url_fetcher=fetcher).render()
+    gc.disable()  # nearly all that is made is kept
+    try:
+        document = weasyprint.HTML(string=html, url_fetcher=fetcher).render()
+    finally:
+        gc.enable()
     return [Page(number, page._page_box) for number, page in enumerate(document.pages, 1)]
 
 
