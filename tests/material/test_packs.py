@@ -92,13 +92,20 @@ def test_prices_add_up_to_cents() -> None:
 
 
 def brute_force(needed: int, sizes: list[int], costs: list[int]) -> tuple[float, int]:
-    """The cost and the number of the packs that the law asks for, by trying every set of every number of sizes."""
+    """The cost and the number of the packs that the law asks for, by trying every set of every number of sizes.
+
+    Of the last size only the fewest that are enough, and one where none is needed: more cost more.
+    """
     least: dict[int, tuple[float, int]] = {}
-    for counts in product(*(range(needed // size + 2) for size in sizes)):
-        if sum(n * s for n, s in zip(counts, sizes, strict=True)) >= needed:
+    *others, last = sizes
+    for of_others in product(*(range(needed // size + 2) for size in others)):
+        short = max(0, needed - sum(n * s for n, s in zip(of_others, others, strict=True)))
+        for of_last in {-(-short // last), max(1, -(-short // last))}:
+            counts = (*of_others, of_last)
             found = (float(sum(n * c for n, c in zip(counts, costs, strict=True))), sum(counts))
             used = sum(n > 0 for n in counts)
-            least[used] = min(found, least.get(used, found))
+            if used:
+                least[used] = min(found, least.get(used, found))
     best = least[1]
     for used, at_most in ((2, 1 - LAW.second_size_pct / 100), (3, 0.75)):  # a third has to save a quarter
         if used in least and least[used][0] <= best[0] * at_most:

@@ -18,6 +18,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 from scipy.integrate import solve_ivp
+from scipy.signal import lfilter
 
 from finplan.quantity import Range
 from finplan.safety.box import held
@@ -105,6 +106,12 @@ STEP_H = 1 / 450
 Floats = npt.NDArray[np.float64]
 
 
+def _left_over(share: float, comes: Floats) -> Floats:
+    """Return what is there after each step, of which a share is left and to which so much comes, from nothing on."""
+    found: Floats = lfilter([1.0], [1.0, -share], comes)
+    return found
+
+
 def step_by_step(session: Session, in_room: Sequence[Emission], case: str) -> dict[str, float]:
     """Work a session out again in steps of eight seconds: what is wet, what the room and what the near zone hold."""
     last_h = max(one.start_h for one in session.emissions) + 8.0
@@ -112,9 +119,6 @@ def step_by_step(session: Session, in_room: Sequence[Emission], case: str) -> di
     first_h = min(one.start_h for one in emissions)
     at_h = np.arange(first_h, last_h, STEP_H)
     grams = np.array([getattr(one.mass_g, case) for one in emissions])
-    wet = np.zeros(len(emissions))
-    far, near = np.zeros(len(emissions)), np.zeros(len(emissions))
-    seen: dict[str, list[float]] = {"fire": [], "short": [], "day": []}
     weights = {
         "fire": np.array([1 / LIMIT_G_M3[one.solvent] for one in emissions]),
         "short": np.array([1000 / LIMITS_MG_M3[one.solvent][1] for one in emissions]),
@@ -122,28 +126,27 @@ def step_by_step(session: Session, in_room: Sequence[Emission], case: str) -> di
     }
     leaves_room = (CHANGES * ROOM_M3 + FAN_M3_H) / ROOM_M3
     leaves_near = MODERATE_M3_H[case] / NEAR_M3
-    decay_h = np.array([one.decay_h for one in emissions])
-    start_h, end_h = (np.array([getattr(one, name) for one in emissions]) for name in ("start_h", "end_h"))
-    for moment_h in at_h:
-        putting = (start_h <= moment_h) & (moment_h < end_h)
-        put = np.where(putting, grams / (end_h - start_h) * STEP_H, 0.0)
-        wet = wet + put
-        off = wet * -np.expm1(-STEP_H / decay_h)
-        wet = wet - off
-        far = far * math.exp(-leaves_room * STEP_H) + off
-        near = near * math.exp(-leaves_near * STEP_H) + off * -math.expm1(-leaves_near * STEP_H) / (
-            leaves_near * STEP_H
-        )
-        there = 1.0 if putting.any() else 0.0
-        seen["fire"].append(float(weights["fire"] @ (far / ROOM_M3 + near / NEAR_M3)))
-        for kind in ("short", "day"):
-            seen[kind].append(float(weights[kind] @ (far / ROOM_M3 + there * near / NEAR_M3)))
+    decay_h, start_h, end_h = (
+        np.array([[getattr(one, name)] for one in emissions]) for name in ("decay_h", "start_h", "end_h")
+    )
+    putting = (start_h <= at_h) & (at_h < end_h)
+    put = np.where(putting, grams[:, None] / (end_h - start_h) * STEP_H, 0.0)
+    goes_off = -np.expm1(-STEP_H / decay_h)
+    off = goes_off * np.array([_left_over(1 - float(share), one) for (share,), one in zip(goes_off, put, strict=True)])
+    far = _left_over(math.exp(-leaves_room * STEP_H), off)
+    in_step = -math.expm1(-leaves_near * STEP_H) / (leaves_near * STEP_H)
+    near = _left_over(math.exp(-leaves_near * STEP_H), off * in_step)
+    there = putting.any(axis=0)
+    seen = {
+        "fire": weights["fire"] @ (far / ROOM_M3 + near / NEAR_M3),
+        **{kind: weights[kind] @ (far / ROOM_M3 + there * near / NEAR_M3) for kind in ("short", "day")},
+    }
     short = np.cumsum(seen["short"]) * STEP_H
     day = np.cumsum(seen["day"]) * STEP_H
     window, whole, begin = (round(hours / STEP_H) for hours in (0.25, 8.0, session.start_h - first_h))
     starts = [round((one.start_h - first_h) / STEP_H) for one in session.emissions]
     return {
-        "fire": max(seen["fire"][begin:]),
+        "fire": float(seen["fire"][begin:].max()),
         "short": float((short[begin + window :] - short[begin:-window]).max()) / 0.25,
         "day": max(float(day[min(at + whole, len(day)) - 1] - (day[at - 1] if at else 0.0)) for at in starts) / 8,
     }
