@@ -71,6 +71,17 @@ def reckoned(stage: Stage, piece: Path, shop: Path) -> Any:
     return json.loads(json.dumps(plain(REACHED[stage](plan)), default=str))
 
 
+_RECKONED: dict[tuple[Stage, str, str], Any] = {}
+
+
+def reckoned_once(stage: Stage, piece: Path, shop: Path) -> Any:
+    """Return the same; what two fields have in common, mostly that there is none, is reckoned once."""
+    told = stage, piece.read_text(encoding="utf-8"), shop.read_text(encoding="utf-8")
+    if told not in _RECKONED:
+        _RECKONED[told] = reckoned(stage, piece, shop)
+    return _RECKONED[told]
+
+
 def _systems(plan: Plan) -> Any:
     return systems_data("Trial", islice(compare_systems(plan.pieces[0], now=START), 1))
 
@@ -108,6 +119,6 @@ def test_the_same_files_come_to_the_same(stage: Stage, folder: Path) -> None:
 def test_a_field_changes_what_is_told(topic: str, field: str, folder: Path) -> None:
     tried: Tried = TRIED[topic][field]
     first, second = (
-        reckoned(tried.stage, *written(folder, patch, tried, topic)) for patch in (tried.first, tried.second)
+        reckoned_once(tried.stage, *written(folder, patch, tried, topic)) for patch in (tried.first, tried.second)
     )
     assert first != second, f"{topic}/{field} changes nothing in {tried.stage}"

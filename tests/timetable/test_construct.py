@@ -43,7 +43,8 @@ def made_up_job(seed: int, pieces: int, folder: Path) -> Job:
 @pytest.mark.parametrize("seed", range(4))
 def test_a_plan_made_at_once_keeps_every_rule(seed: int, pieces: int, tmp_path: Path) -> None:
     planner = Planner(made_up_job(seed, pieces, tmp_path))
-    for made in (planner.made_early(dated=False), planner.made_late(NO_BUFFER)):
+    early = planner.made_early(dated=False)
+    for made in (early, planner.made_late(NO_BUFFER)):
         if made is None:
             continue
         first, last = planner.setting.first, planner.setting.slots - 1
@@ -51,7 +52,7 @@ def test_a_plan_made_at_once_keeps_every_rule(seed: int, pieces: int, tmp_path: 
         problem = planner.placement(windows, turns=False).problem
         assert broken_rules(problem, made.schedule) == []
     assert planner.faults == []
-    if planner.made_early(dated=False) is None:  # then something has no room even where nothing else is done
+    if early is None:  # then something has no room even where nothing else is done
         with pytest.raises(NoRoomError) as no_room:
             planner.maker.early(lambda _: (0,), {}, {})
         empty = Bench(planner.maker.network, planner.setting)

@@ -144,10 +144,16 @@ def _never_colder(lowest_c: float) -> str:
     return "\n".join([head, *warmed]) + "\n"
 
 
+_OFFERED: dict[str, tuple[WouldFit, ...]] = {}
+
+
 def offered(name: str, folder: Path) -> tuple[WouldFit, ...]:
-    timetable = Files(name, folder).told()
-    assert timetable.status == "impossible"
-    return timetable.clashes[0].would_fit
+    """Return what is offered for a date that cannot be kept; each is asked for once."""
+    if name not in _OFFERED:
+        timetable = Files(name, folder).told()
+        assert timetable.status == "impossible"
+        _OFFERED[name] = timetable.clashes[0].would_fit
+    return _OFFERED[name]
 
 
 def _unlike(fit: WouldFit, own: str) -> tuple[bool, int]:
