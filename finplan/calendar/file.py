@@ -14,9 +14,21 @@ from icalendar import Alarm, Calendar, Event
 from finplan.buying import trips_of
 from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
+from finplan.moments import show_moment
 from finplan.planning import Plan, PlannedPiece
 from finplan.system import Treatment, TreatmentStep
-from finplan.telling import READY, Names, in_one_go, latest_start, moved_words, ordering_told, ready_at, step_numbers
+from finplan.telling import (
+    READY,
+    LeftAlone,
+    Names,
+    in_one_go,
+    latest_start,
+    moved_words,
+    ordering_told,
+    ready_at,
+    standing,
+    step_numbers,
+)
 from finplan.timetable import TimetableStep, steps_by_row
 
 _UIDS = uuid.UUID("5f1f6a5e-6a0c-5d39-9c39-2f0b6c9d7a11")
@@ -76,17 +88,19 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
 
 def _steps(plan: Plan) -> Iterator[Event]:
     text, names = CalendarText(plan), Names(plan)
-    stretches: Counter[str] = Counter()
+    stretches: Counter[tuple[str, ...]] = Counter()
+    stands = standing(plan)
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     goes = {go[0]: go for go in in_one_go(plan.timetable.steps)}
     told = {row for go in goes.values() for row in go[1:]}
     for row in plan.timetable.steps:
-        stretches[row.id] += 1
+        what = tuple(_what(row, steps.get(row.id)))
+        stretches[row.key, *what] += 1
         if row in told:
             continue
         go = goes.get(row, (row,))
         piece = plan.piece_of(row)
-        uid = _uid(piece, *_what(row, steps.get(row.id)), str(stretches[row.id]))
+        uid = _uid(piece, *what, str(stretches[row.key, *what]))
         called = f"{_called(go)}{_of(piece, plan)}{names.of_go(go)}: {row.step}"
         event = _event(plan, uid, row.start, go[-1].end, called)
         event.add("location", _clean(row.room))
@@ -101,6 +115,22 @@ def _steps(plan: Plan) -> Iterator[Event]:
             for words in dict.fromkeys(words for one in go for words in text.ticks(one)):
                 _ring_at_the_end(event, words)
         yield event
+        for one in go:
+            if one.id in stands and stands[one.id].row == one:
+                of_it = (*_what(one, steps.get(one.id)), "stands")
+                stretches[one.key, *of_it] += 1
+                yield _stands(plan, stands[one.id], (*of_it, str(stretches[one.key, *of_it])), names)
+
+
+def _stands(plan: Plan, stands: LeftAlone, what: tuple[str, ...], names: Names) -> Event:
+    """Return the event of what is left alone though no coat is on it."""
+    row, piece = stands.row, plan.piece_of(stands.row)
+    called = f"{_of(piece, plan)}{names.of_row(row)}: {stands.so[:1].lower()}{stands.so[1:]}"
+    event = _event(plan, _uid(piece, *what), row.end, stands.until, called)
+    event.add("location", _clean(row.room))
+    event.add("transp", "TRANSPARENT")
+    _describe(event, (f"{stands.caution} {show_moment(stands.until)}.",))
+    return event
 
 
 def _what(row: TimetableStep, of: tuple[Treatment, TreatmentStep] | None) -> Iterator[str]:

@@ -71,6 +71,8 @@ class ExtraStep(Sourced):
     """The next step is over before the next break, and no later than the most of its wait: what it puts on dries on."""
     portion_m2: AreaM2 | None = None
     """So much surface of an item at most is done at a time, with what may not wait after it; none for all of it."""
+    stands: Title | None = None
+    """How what it was done to stands until the next step, for a tag; none where it may be touched."""
     watch_h: DurationH = 0.0
     """So long after it somebody has to be there still, to look again; 0 where nobody has."""
     skill: Literal["sanding", "coating", "assembly"] = "sanding"

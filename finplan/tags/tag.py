@@ -9,7 +9,7 @@ from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, CoatStep, Treatment, TreatmentStep, as_coat
-from finplan.telling import AfterCoat, after_coats, one_name, ready_at, step_number
+from finplan.telling import AfterCoat, LeftAlone, after_coats, one_name, ready_at, standing, step_number
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 
 
@@ -40,6 +40,8 @@ class Tag:
 def tags(plan: Plan) -> tuple[Tag, ...]:
     """Return a tag for every coat of every item in the order in which they are put on, one above all parts at once.
 
+    So has what is left alone though no coat is on it: what lies under stripper, what was washed.
+
     An assembly is one thing and has one tag; of parts that stand alone each has its own, "shelf 2 of 4", since each is
     put down somewhere else. A tag says what is wet and since when, until when it is not touched, and what comes then.
     It hangs on the part until the tag of the next coat takes its place, so that at any time the tag on a part is true;
@@ -52,19 +54,41 @@ def tags(plan: Plan) -> tuple[Tag, ...]:
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     after = after_coats(plan)
     rows = sorted(first_stretches(plan.timetable.steps).values(), key=lambda row: row.start.timestamp())
-    return tuple(tag for row in rows if row.id in after for tag in _of(row, *steps[row.id], after[row.id], plan))
+    stands = standing(plan)
+    found: list[Tag] = []
+    for row in rows:
+        if row.id in after:
+            found += _of(row, *steps[row.id], after[row.id], plan)
+        elif row.id in stands and row.id in steps:
+            found += _standing(row, *steps[row.id], stands[row.id], plan)
+    return tuple(found)
+
+
+def _standing(
+    row: TimetableStep, treatment: Treatment, step: TreatmentStep, stands: LeftAlone, plan: Plan
+) -> Iterator[Tag]:
+    """Give the tags of what is left alone though no coat is on it."""
+    number = step_number(row)
+    did = f"{number}. {capital(row.step)}" if number else capital(row.step)
+    yield from _each(row, treatment, did, (stands.caution, show_moment(stands.until)), stands.row, plan)
 
 
 def _of(row: TimetableStep, treatment: Treatment, step: TreatmentStep, after: AfterCoat, plan: Plan) -> Iterator[Tag]:
-    caution, moment = _leave_alone(after)
-    then, hand_over = _then(row, plan)
+    yield from _each(row, treatment, _coat(row, treatment, as_coat(step), plan), _leave_alone(after), row, plan)
+
+
+def _each(
+    row: TimetableStep, treatment: Treatment, did: str, alone: tuple[str, str], last: TimetableStep, plan: Plan
+) -> Iterator[Tag]:
+    caution, moment = alone
+    then, hand_over = _then(last, plan)
     name = one_name(treatment, plan)
     for number in range(1, treatment.pieces + 1):
         yield Tag(
             piece=plan.piece_of(row).name,
             part=name,
             number="" if treatment.pieces == 1 else f"{number}\u00a0of\u00a0{treatment.pieces}",
-            coat=_coat(row, treatment, as_coat(step), plan),
+            coat=did,
             put_on=show_moment(row.start),
             caution=caution,
             moment=moment,

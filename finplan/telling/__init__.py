@@ -86,6 +86,7 @@ from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_g
 from finplan.telling.sides import side_lines
 from finplan.telling.slips import last_start, latest_begin, latest_begin_words, lost_day_words
 from finplan.telling.spare import buffer_words, closing_words, kept_words, wanted_words
+from finplan.telling.standing import LeftAlone, standing
 from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
     again_line,
@@ -125,6 +126,7 @@ __all__ = [
     "CareWords",
     "FaultDone",
     "JobFault",
+    "LeftAlone",
     "Mixing",
     "Moved",
     "Names",
@@ -266,6 +268,7 @@ __all__ = [
     "span_words",
     "spare_words",
     "sprayed_without_booth",
+    "standing",
     "stands_words",
     "step_number",
     "step_numbers",
