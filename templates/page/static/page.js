@@ -54,7 +54,27 @@
     }
   });
 
-  document.addEventListener("htmx:beforeRequest", () => asked?.abort());
+  // While an edit of this window is on its way what the server tells may be of it: what is told waits for its answer,
+  // which says what changed and would else be overwritten by the page as it is then.
+  let sending = 0, newer = null;
+  const follow = () => {
+    const now = document.getElementById("state")?.value;
+    if (sending || newer === null || newer === now) { if (!sending) newer = null; return; }
+    newer = null;
+    const main = document.querySelector("[data-events]");
+    if ("reload" in main.dataset) { location.reload(); return; }
+    const here = document.activeElement;
+    if (here?.value === here?.defaultValue || !here?.dataset?.try) {
+      htmx.ajax("GET", `${location.pathname}/work`, { target: "#work", swap: "outerHTML" });
+    }
+  };
+  document.addEventListener("htmx:beforeRequest", (event) => {
+    asked?.abort();
+    if (event.detail.requestConfig.verb === "post") sending += 1;
+  });
+  document.addEventListener("htmx:afterRequest", (event) => {
+    if (event.detail.requestConfig.verb === "post") { sending -= 1; follow(); }
+  });
 
   // What was opened or closed stays so, and the keyboard stays where it was, whatever an edit brings anew.
   const folds = new Map();
@@ -103,12 +123,8 @@
       if (doing) doing.textContent = JSON.parse(event.data).words;
     });
     source.addEventListener("text", (event) => {
-      if (JSON.parse(event.data) === now()) return;
-      if ("reload" in main.dataset) { location.reload(); return; }
-      const work = `${location.pathname}/work`;
-      if (document.activeElement?.value === document.activeElement?.defaultValue || !document.activeElement?.dataset?.try) {
-        htmx.ajax("GET", work, { target: "#work", swap: "outerHTML" });
-      }
+      newer = JSON.parse(event.data);
+      follow();
     });
     // What is told before the stream is open, or while it is lost, would else never be asked for.
     setInterval(() => {
