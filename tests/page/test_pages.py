@@ -176,10 +176,14 @@ def test_a_new_piece_from_each_form(client: TestClient, folder: Path) -> None:
     for form in listed:
         page = client.get(f"/new/{form}").text
         assert "Begin" in page
-        answer = client.post(f"/new/{form}", data={"title": f"My {form}", "timber": "ash", "system": "hardwax-oil"})
+        timber, system = re.findall(r'<option value="([^"]+)" selected>', page)[:2]
+        answer = client.post(f"/new/{form}", data={"title": f"My {form}", "timber": timber, "system": system})
         assert answer.status_code == 200
         assert f"My {form}" in answer.text
     assert len(list(folder.glob("my-*.yaml"))) == len(listed)
+    refused = client.post("/new/kept-table", data={"title": "Odd", "timber": "ash", "system": "hardwax-oil"})
+    assert refused.status_code == 422
+    assert "over an old film that is kept" in refused.text
 
 
 def test_an_answer_that_cannot_be_taken_is_told_at_its_question(client: TestClient, folder: Path) -> None:
