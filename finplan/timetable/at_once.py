@@ -56,6 +56,19 @@ class AtOnce:
             return self.made(self._maker.workmanlike(plan), due, NO_BUFFER)
         return next((self.made(one, due, NO_BUFFER) for one in self._whatever_the_dates(due) if not late(one)), None)
 
+    def earlier(self, found: Found, *, dated: bool) -> Found:
+        """Return a plan for ``early`` that is ready at least as early as another, of orders drawn at random."""
+        due = self._dates.dues(NO_BUFFER) if dated else {}
+
+        def score(plan: Schedule) -> tuple[float, ...]:
+            ready = self._maker.ready(plan)
+            return sum(max(0, ready.get(key, 0) - at) for key, at in due.items()), *self.early_score(plan)
+
+        plan = self._maker.drawn_early(found.schedule, score, due)
+        if score(plan)[:3] >= score(found.schedule)[:3]:
+            return found
+        return self.made(self._maker.workmanlike(plan), due, found.buffer) or found
+
     def _whatever_the_dates(self, due: Mapping[str, int]) -> list[Schedule]:
         """Return the plan that is ready as early as can be without any dates; none where these are kept by no plan.
 

@@ -183,12 +183,18 @@ class Planner:
     def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
         """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``."""
         made = self.made_early(dated=dated) or (self._in_time(NO_BUFFER) if dated else None)
-        if made is None or not self.is_small:
-            return None if made is None else self._better(made, late=False, tidy=tidy)
+        if made is None:
+            return None
+        if not self.is_small:
+            return self._better(self._at_once.earlier(made, dated=dated), late=False, tidy=tidy)
         windows = self._windows.early(made, dated=dated)
         finishes = tuple(finish for found in self.placement(windows).finishes.values() for finish in found)
         found = self._search.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, tidy=tidy)
-        return found or self._better(made, late=False, tidy=tidy)
+        stages = () if found is None else found.result.stages
+        if any(stage.proven for stage in stages if isinstance(stage.objective, EarliestFinish)):
+            return found
+        earlier = self._at_once.earlier(found or made, dated=dated)
+        return found if found is not None and earlier is found else self._better(earlier, late=False, tidy=tidy)
 
     def made_early(self, *, dated: bool) -> Found | None:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""

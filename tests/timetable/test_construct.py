@@ -111,6 +111,19 @@ def test_what_is_too_late_is_put_in_time_where_others_are_taken_out_for_it(tmp_p
     assert planner.faults == []
 
 
+def test_what_is_not_proven_is_ready_sooner_by_orders_drawn_at_random(tmp_path: Path) -> None:
+    planner = Planner(made_up_job(19, 2, tmp_path))
+    rules, drawn = planner.made_early(dated=False), planner.early(tidy=False)
+    assert rules is not None
+    assert drawn is not None
+    ready = [max(planner.maker.ready(one.schedule).values()) for one in (rules, drawn)]
+    assert ready[0] - ready[1] > 7 * 24 * 60 // planner.setting.slot_min
+    first, last = planner.setting.first, planner.setting.slots - 1
+    windows = {piece.key: Window(first, last) for piece in planner.job.pieces}
+    assert broken_rules(planner.placement(windows, turns=False).problem, drawn.schedule) == []
+    assert planner.faults == []
+
+
 def test_what_is_moved_back_begins_later_and_keeps_every_rule_and_date(tmp_path: Path) -> None:
     planner = Planner(with_dates_that_can_be_kept(made_up_job(3, 6, tmp_path), 3, days=1))
     early = planner.made_early(dated=True)

@@ -8,7 +8,7 @@ from random import Random
 from finplan.timetable.construct.network import Task
 
 _SEED = 25
-_LEAST, _MOST = 0.02, 0.6
+_LEAST, _MOST = 0.03, 1.0
 """By such a part of the time in question tasks are moved in their order, more or less."""
 
 

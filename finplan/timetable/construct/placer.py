@@ -176,6 +176,11 @@ class Placer(TaskSums):
         moves = self._moves.drawn((task for key in keys for task in self.network.of_piece(key)), length)
         return lambda name, last: (round(moves[name]) - last, -self._number[name])
 
+    def _drawn_order(self, numbers: Mapping[str, int], length: int) -> Rank:
+        """Return an order of all tasks by their numbers, moved in it at random."""
+        moves = self._moves.drawn(self.network.tasks.values(), length)
+        return lambda name, _: (round(numbers[name] + moves[name]), self._number[name])
+
     def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
         return (-last, -self._number[name])
 

@@ -30,6 +30,10 @@ _RENEWED = 40_000
 for each."""
 _EJECTED = 60_000
 """So many tasks are placed to put what is too late where it is in time, likewise."""
+_DRAWN = 40_000
+"""So many tasks are placed to try orders that are drawn at random for plans that are ready early, likewise."""
+_NEAR = 1.05
+"""What is ready so much later than the best is moved back and up again, in which it may become better."""
 _SHIFTED = 8_000
 """So many tasks are placed to move all of a plan back and up again, of the best plan that is ready early first."""
 Score = Callable[[Schedule], tuple[float, ...]]
@@ -43,7 +47,8 @@ class Maker(Placer):
         self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits, left_s: Callable[[], float]
     ) -> None:
         super().__init__(pieces, setting, waits, left_s)
-        self._placed_left, self._renewed_left, self._ejected_left = _PLACED, _RENEWED, _EJECTED
+        self._placed_left, self._renewed_left = _PLACED, _RENEWED
+        self._ejected_left, self._drawn_left = _EJECTED, _DRAWN
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
 
@@ -112,6 +117,37 @@ class Maker(Placer):
                 return
             plan = shifted
             yield plan
+
+    def drawn_early(self, plan: Schedule, score: Score, due: Mapping[str, int]) -> Schedule:
+        """Return a plan that scores at least as well, of orders drawn at random, each moved back and up again once.
+
+        Every other order is drawn near that of the best plan. Nothing is tried of one that no other is ready before.
+        """
+        count, ends = len(self.network.tasks), self._last_ends(due)
+        if not count:
+            return plan
+        work = math.ceil(self._drawn_left / 2)
+        self._drawn_left -= work
+        soonest = max(map(self.soonest, self._pieces))
+        length = max(ends.values()) - min(ends.values())
+        best = score(plan)
+        turn = 0
+        while work >= 3 * count and max(self.ready(plan).values()) > soonest:
+            starts = ends if turn % 4 < 2 else {name: plan[name].start for name in ends}
+            turn += 1
+            work -= count
+            try:
+                tried = self._early(self._empty.copy(), self._number, self._drawn_order(starts, length), {})
+                if max(self.ready(tried).values()) <= _NEAR * max(self.ready(plan).values()):
+                    work -= 2 * count
+                    tried = next(self._shifted(tried, score, {}, due), tried)
+            except NoRoomError:
+                continue
+            except TimeIsUpError:
+                break
+            if score(tried) < best:
+                plan, best = tried, score(tried)
+        return plan
 
     def _hurried(self, plan: Schedule, first: Mapping[str, int], due: Mapping[str, int]) -> Iterator[Schedule]:
         """Give plans in which each piece that came too late is taken for due so much sooner, until none does.
