@@ -186,7 +186,8 @@ class OwnAir:
         name = f"{finish.title} {phase}"
         if name not in self._dried_h:
             law = law_of(finish, phase, self._catalogue)
-            rates = [rate(law, self._catalogue, *air) for air in self.steps]
+            in_air = {air: rate(law, self._catalogue, *air) for air in set(self.steps)}  # most are alike
+            rates = [in_air[air] for air in self.steps]
             if phase == "through":  # never faster than the label, and warmth counts when it has lasted an hour
                 rates = [min(1.0, *rates[max(0, number - 4) : number + 1]) for number in range(len(rates))]
             total = [0.0]
