@@ -35,6 +35,8 @@ class Consumable(Sourced):
     """Pieces for a square metre and coat."""
     use_per_coat: CountRange | None = None
     """Pieces for each coat of one material, whatever the area."""
+    once_a_day: bool = False
+    """What cautions name it for is done once a day and for all: not afresh for each step, nor by each person."""
     life_h: LifeHRange | None = None
     """Hours in use after which it is replaced."""
     waterborne: bool | None = None

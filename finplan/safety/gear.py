@@ -55,7 +55,8 @@ def gear(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], market: Ma
     Notes
     -----
     Each person has what is worn to himself: a mask is fitted to a face. Of what wears out by hours of use each gets as
-    much as he wears it, and one at least; of what is put on or laid out afresh, as much as begins; of what lasts, one.
+    much as he wears it, and one at least; of what is put on afresh, as much as begins; of what is laid out or cleaned
+    once a day, as much as there are days, for each caution that names it; of what lasts, one.
     """
     catalogue = market.catalogue
     using = {
@@ -65,7 +66,7 @@ def gear(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], market: Ma
     }
     return Gear(
         have=tuple(_had(name, cares.values(), catalogue) for name in _asked(cares.values(), catalogue)),
-        buy=tuple(_bought(name, found, rows, market) for name, found in using.items()),
+        buy=tuple(_bought(name, found, rows, cares, market) for name, found in using.items()),
         rows=using,
     )
 
@@ -83,17 +84,39 @@ def _had(name: str, cares: Iterable[RowCare], catalogue: Catalogue) -> Had:
     return Had(name, record.title, max(1, len(people)), people, tuple(care.row for care in asking))
 
 
-def _bought(name: str, used: Sequence[str], rows: Sequence[TimetableStep], market: Market) -> ConsumableNeed:
+def _bought(
+    name: str,
+    used: Sequence[str],
+    rows: Sequence[TimetableStep],
+    cares: Mapping[str, RowCare],
+    market: Market,
+) -> ConsumableNeed:
     record = market.catalogue.consumables[name]
     there = [row for row in rows if row.kind == "attended" and row.id in set(used)]
     begins = opening(there)
     people: dict[str, list[TimetableStep]] = {}
     for row in there:
         people.setdefault(row.person or "", []).append(row)
-    lasts = record.life_h is record.use_per_coat is None
-    needed = _ONE if lasts else Range.total([_for_one(record, of_one, begins) for of_one in people.values()])
+    if record.life_h is record.use_per_coat is None:
+        needed = _ONE
+    elif record.once_a_day:
+        needed = (record.use_per_coat or _NOTHING).scaled(_days(name, there, cares, market.catalogue))
+    else:
+        needed = Range.total([_for_one(record, of_one, begins) for of_one in people.values()])
     items = [item for item in market.shelf if item.consumable == name]
     return bought_by_piece(name, record.title, None, needed, record.packs, items, market)
+
+
+def _days(name: str, rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], catalogue: Catalogue) -> int:
+    """Return on how many days each caution that names a thing applies, all together."""
+    return len(
+        {
+            (code, row.start.date())
+            for row in rows
+            for code in cares[row.id].codes
+            if name in catalogue.cautions[code].uses
+        }
+    )
 
 
 def _for_one(record: Consumable, rows: Sequence[TimetableStep], begins: frozenset[str]) -> Range:

@@ -71,6 +71,10 @@ def test_lead_that_was_found_is_sanded_as_lead_and_not_tested_again(built: str, 
     assert "wipe-down" in deeds
     assert "test" not in deeds
     assert "lead-test" not in {need.name for need in plan.precautions.gear.buy}
+    (sheeting,) = [need for need in plan.precautions.gear.buy if need.name == "plastic-sheeting"]
+    kept_in = {name for name, care in plan.precautions.rows.items() if "old-paint-containment" in care.codes}
+    days = {row.start.date() for row in plan.timetable.steps if row.kind == "attended" and row.id in kept_in}
+    assert sheeting.needed.typical == len(days) < len(kept_in), "one a day, not one for each step"
     assert contradictions(plan) == []
 
 
