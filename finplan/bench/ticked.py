@@ -14,13 +14,16 @@ from finplan.ledger import (
     Ledger,
     Tick,
     befall,
+    done_of,
     files_of,
     numbers_of,
     standing,
     tick,
     ticks_of,
+    undo_event,
 )
 from finplan.listing import listed
+from finplan.moments import show_moment
 from finplan.planning import Plan, PlannedPiece, steps_before, with_stages
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
@@ -155,6 +158,7 @@ def ticked(
             raise NotPossibleError(msg)
     early = () if dry else _too_early(ledger, held, plan, moment, what.entry)
     doubted = _doubted(ledger, plan)
+    early = (*early, *(() if dry else _out_of_order(ledger, held, plan, what.entry, numbers)))
     number = _written(ledger, held, plan, what, moment)
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
@@ -206,9 +210,31 @@ def _written(ledger: Ledger, held: HeldPlan, plan: Plan, what: Ticking, moment: 
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
         if what.finish is not None and what.finish_ml is not None:
             lots, at, entered = standing(ledger), what.entry.at, what.entry.entered
-            for event in drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at, entered, number):
+            if what.liquid:
+                _undraw(ledger, held.job, what.entry, moment)
+                lots = standing(ledger)
+            drawn = drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at, entered, number, liquid=what.liquid)
+            for event in drawn:
                 befall(ledger, event)
     return number
+
+
+def _undraw(ledger: Ledger, job: int, entry: Tick, moment: datetime) -> None:
+    """Take back what sooner entries of the same steps drew from the shelf: the last that is told counts."""
+    sooner = {one.id for one in ticks_of(ledger, job) if set(one.steps) & set(entry.steps)}
+    for event in (event for one in standing(ledger) for event in one.events if event.tick in sooner):
+        undo_event(ledger, event, moment)
+
+
+def _out_of_order(ledger: Ledger, held: HeldPlan, plan: Plan, entry: Tick, numbers: Mapping[str, int]) -> Iterator[str]:
+    """Give what is ticked, comes before, and by its tick ended later than this."""
+    before, ended = steps_before(plan.pieces), done_of(ticks_of(ledger, held.job))
+    sooner = {one for step in entry.steps for one in before.get(step, ())} - set(entry.steps)
+    late = sorted((step for step in sooner if step in ended and ended[step] > entry.at), key=lambda one: ended[one])
+    if late:
+        at = show_moment(ended[late[-1]].astimezone(plan.shop.time_zone))
+        come = "comes before, and by its tick ended" if len(late) == 1 else "come before, and by their ticks ended"
+        yield f"{listed(step_names(late, numbers))} {come} later, {at}: one of the times is wrong"
 
 
 def _too_early(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime, entry: Tick) -> tuple[str, ...]:

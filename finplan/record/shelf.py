@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta, tzinfo
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem
 from finplan.ledger import Event, Ledger, Lot, LotMeasure, Standing, Tick, befall, once_drawn, standing, undo_event
+from finplan.quantity import Range
 from finplan.record.known import last_told
 
 
@@ -20,6 +21,8 @@ def drawn_by(
     at: datetime,
     entered: datetime,
     tick: int,
+    *,
+    liquid: bool = False,
 ) -> list[Event]:
     """Return what a coat takes from the shelf: from cans that are open first, and of those from the oldest.
 
@@ -37,14 +40,21 @@ def drawn_by(
         When it was used, and when that is written down
     tick
         The entry that tells of it
+    liquid
+        Whether it is a liquid of a step beside the coats, a solvent's record, and not a finish
     """
-    record = catalogue.finishes[finish]
-    if record.mix is not None or record.dissolve is not None:
-        return []
-    g_ml = None if record.density_g_l is None else record.density_g_l.typical / 1000
+    if liquid:
+        density_g_l: Range | None = catalogue.solvents[finish].density_g_l
+    else:
+        record = catalogue.finishes[finish]
+        if record.mix is not None or record.dissolve is not None:
+            return []
+        density_g_l = record.density_g_l
+    kind = "solvents" if liquid else "finishes"
+    g_ml = None if density_g_l is None else density_g_l.typical / 1000
     left_ml = used_ml
     found = []
-    own = [one for one in lots if (one.lot.kind, one.lot.material) == ("finishes", finish) and not one.gone]
+    own = [one for one in lots if (one.lot.kind, one.lot.material) == (kind, finish) and not one.gone]
     for one in sorted(own, key=lambda one: (one.opened is None, one.opened or one.received, one.lot.id)):
         per_ml = 1.0 if one.lot.measure == "ml" else g_ml
         if per_ml is None or left_ml <= 0:

@@ -15,6 +15,7 @@ from finplan.ledger import Tick
 from finplan.listing import listed
 from finplan.material import CoatNeed
 from finplan.planning import Plan, steps_before
+from finplan.record.liquid_used import liquid_of
 from finplan.record.typed import TypedError, Used
 from finplan.showing import show_temperature
 from finplan.spans import show_span
@@ -35,6 +36,8 @@ class Ticking:
     """What was used; None where nothing is told of that."""
     finish_ml: float | None
     """Of it the finish, without its thinner."""
+    liquid: bool
+    """Whether that is a liquid of a step beside the coats, and not a finish."""
     notes: tuple[str, ...]
     """What is not learnt, and why."""
 
@@ -88,7 +91,15 @@ def ticking(
     notes: list[str] = []
     observed: dict[Any, Any] = {}
     reckoned_ml = used_ml = finish_ml = finish = None
-    if used != Used():
+    liquid = None if used == Used() else liquid_of(plan, steps, operations)
+    if liquid is not None:
+        if any(one in operations and operations[one].finish is not None for one in steps):
+            raise TypedError("these steps use up a liquid and put on a finish; tick each with what was used of it")
+        finish, reckoned_ml = liquid.name, liquid.reckoned_ml
+        grams = _grams(used)
+        used_ml = finish_ml = used.ml if grams is None else grams / liquid.density_g_ml
+        notes.append(f"nothing is learnt of how far {liquid.name.replace('-', ' ')} goes: the catalogue alone says")
+    elif used != Used():
         coats = _coats(plan, steps, operations)
         if coats is None:
             notes.append("a coat was put on in part: nothing is learnt from its amount")
@@ -146,7 +157,7 @@ def ticking(
         observed=observed,
         plan=held,
     )
-    return Ticking(entry, waits, reckoned_ml, used_ml, finish, finish_ml, tuple(notes))
+    return Ticking(entry, waits, reckoned_ml, used_ml, finish, finish_ml, liquid is not None, tuple(notes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,11 +207,15 @@ def earlier_of(
     return Earlier(at, people.pop() if len(people) == 1 else None)
 
 
+def _grams(used: Used) -> float | None:
+    return used.g if used.before_g is None or used.after_g is None else used.before_g - used.after_g
+
+
 def in_ml(used: Used, finish: str, catalogue: Catalogue) -> float | None:
     """Return what was used by volume; None where it was weighed and the density is not known. [ml]"""
     if used.ml is not None:
         return used.ml
-    grams = used.g if used.before_g is None or used.after_g is None else used.before_g - used.after_g
+    grams = _grams(used)
     density = catalogue.finishes[finish].density_g_l
     return None if density is None or grams is None else grams / density.typical * 1000
 
