@@ -127,12 +127,19 @@ class _Teller:
             if row.deed == "clean-up":
                 continue
             item, step = self._names.of_row(row), row.step
-            number = next((n for n in range(last.get(item, 0), len(jobs)) if jobs[n][0] == step), len(jobs))
+            first = last.get(item, 0)
+            if self._in_portions(row):  # in turns with what comes after it: told once for all of them
+                first, step = 0, self._steps[row.id][1].label
+            number = next((n for n in range(first, len(jobs)) if jobs[n][0] == step), len(jobs))
             if number == len(jobs):
                 jobs.append((step, {}))
             jobs[number][1][item] = None
-            last[item] = number
+            last[item] = max(number, last.get(item, 0))
         return ". ".join(f"{capital(step)}: {_some(list(found))}" for step, found in jobs)
+
+    def _in_portions(self, row: TimetableStep) -> bool:
+        records = self._plan.catalogue.extra_steps
+        return row.extra is not None and row.id in self._steps and records[row.extra].portion_m2 is not None
 
     def _amounts(self, rows: Sequence[TimetableStep]) -> str:
         """Return what goes on, in the order in which it does; of very many coats, of each finish all of it."""
