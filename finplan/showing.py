@@ -58,6 +58,16 @@ def show_area(area_m2: float, units: Units) -> str:
     return f"{round_figures(value, 3):.{min(places, 4)}f} {unit}"
 
 
+def show_rough_area(area_m2: float, units: Units) -> str:
+    """Return an area of which two figures are known, as m² or ft².
+
+    >>> show_rough_area(0.1333, "metric"), show_rough_area(0.1333, "us")
+    ('0.13 m²', '1.4 ft²')
+    """
+    value, unit = (area_m2, "m²") if units == "metric" else (area_m2 * _FT2_PER_M2, "ft²")
+    return f"{plain(value, 2)} {unit}"
+
+
 def inch_fraction(length_mm: float, denominator: int = 16) -> str:
     """Return a length as whole inches and a fraction.
 

@@ -14,11 +14,12 @@ from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import Timetable, TimetableStep, steps_by_row
 
 _WHOLE = 1e-6
+_LEGS = ("square-leg", "turned", "rod")
 
 
 @dataclass(frozen=True, slots=True)
 class WetEdge:
-    """The largest face of a coat beside what can be kept wet of it."""
+    """The largest face of a coat that is looked at, beside what can be kept wet of it."""
 
     row: str
     """The id of the row of the timetable."""
@@ -91,7 +92,7 @@ def _of_coat(
     air = air_table(Weather(shop.climate, shop.time_zone), row.start, 1, measured).at(0.0)
     open_h = open_time(finish, catalogue, air)
     speed = method.flat_m2_h
-    largest = max(_flat_faces(step, piece), key=lambda face: round(face[0], 6), default=None)
+    largest = max(_seen_faces(step, piece), key=lambda face: round(face[0], 6), default=None)
     if open_h is None or speed is None or method.transfer_pct is not None or largest is None:
         return
     area_m2, part, face = largest
@@ -122,12 +123,18 @@ def _of_coat(
     )
 
 
-def _flat_faces(step: TreatmentStep, piece: PlannedPiece) -> Iterator[tuple[float, str, str]]:
-    """Give the flat faces that a step coats, one by one: how large each is, and what it is called. [m²]"""
+def _seen_faces(step: TreatmentStep, piece: PlannedPiece) -> Iterator[tuple[float, str, str]]:
+    """Give the flat faces that a step coats and that are looked at: how large each is, and what it is called. [m²]
+
+    A lap is seen there; nobody divides an underside, or the inside of a case, into lengths for its looks. The four
+    narrow sides of a leg are coated one by one.
+    """
     wanted = {(group.part, face) for group in step.groups if group.kind == "flat" for face in group.faces}
     for part in piece.surface.parts:
+        if part.shape in _LEGS:
+            continue
         for face in part.faces:
-            if (part.part, face.face) in wanted:
+            if face.exposure == "show" and (part.part, face.face) in wanted:
                 yield face.area_m2, part.part, face.face
 
 

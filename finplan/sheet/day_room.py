@@ -1,8 +1,9 @@
-"""Where a care card fits: how much room it takes, and the days before it, none of which is split over pages."""
+"""Which days go on over the page, and where a care card fits behind them: how much room each of them takes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
 
@@ -13,71 +14,192 @@ from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
 
-_TEXT, _SMALL, _WHAT, _SHORT, _CARE = (
-    Letters(9.5, 1.2), Letters(9, 1.2), Letters(12, 1.15), Letters(11, 1.15), Letters(8.5, 1.17),
-)  # fmt: skip
-_BESIDE_MM = 62.0
-"""Boxes, times and blanks, beside which the words of a row stand."""
-_CELL_MM = 1.2
-"""Around the words of a row."""
-_HEAD_MM, _PERSON_MM, _SLIP_MM = 12.0, 6.8, 8.6
+Days = Literal["", "close"]
+"""The classes of the days, the widest setting first."""
+_CARE = Letters(8.5, 1.17)
+_SLIP_MM = 8.6
 _SPARE_MM = 8.0
-_FILL_MM, _KEY_MM, _TIME_MM = 4.9, 5.3, 8.6
-_BLANKS_MM = 2 * 4.0 + 0.8
+_CLOSE = 0.84
+"""Of its height the safety takes set closer; measured on ten."""
+_NEARLY, _TOO_MUCH = 0.96, 1.1
+"""From which share of a page on that is done, and from which on it would not help."""
+_LONG, _LITTLE = 0.5, 0.25
+"""Of a page: only a day that is longer goes on over it, and only where more of one would stay empty."""
+_TRIED_MM = 4.5
+"""By so much more than a page is tried: what is left free below a day needs no room at its end."""
+_MUCH = 0.25
+"""Of the pages of the days: where so many are saved, days need not be kept whole."""
+_DONE_MM, _USED_MM = 26.0, 54.0
+"""How wide what is filled in is, beside the label and the amount."""
 
+
+@dataclass(frozen=True, slots=True)
+class DaySizes:
+    """How the days are set, as their style sheet has it."""
+
+    name: Days
+    text: Letters
+    small: Letters
+    what: Letters
+    short: Letters
+    beside_mm: float
+    """Boxes and times, beside which the words of a row stand."""
+    cell_mm: float
+    """Around the words of a row."""
+    head_mm: float
+    """Of a day, with what is left free below it."""
+    person_mm: float
+    time_mm: float
+    """When it begins and ends."""
+
+
+SETTINGS = (
+    DaySizes("", Letters(9.5, 1.2), Letters(9, 1.2), Letters(12, 1.15), Letters(11, 1.15), 30.0, 1.2, 14.0, 6.8, 8.6),
+    DaySizes(
+        "close", Letters(9, 1.15), Letters(8.7, 1.15), Letters(10.5, 1.1), Letters(10.5, 1.1), 25.6, 0.9, 11.4, 5.6, 7.6
+    ),
+)
 
 CarePlace = Literal["days", "safety", "between"]
 """Below the last day, below the safety behind that, or between them, where the safety fills its page."""
 
 
-def care_place(card: CareCard, days: Sequence[WorkingDay], safety: float, paper: PageSize) -> CarePlace:
-    """Return where a card most likely fits, where days begin on a page of their own; *safety* is its height. [mm]"""
-    page, filled, card_mm = PAGE_MM[paper], 0.0, care_mm(card, paper)
+@dataclass(frozen=True, slots=True)
+class DaysPlaced:
+    """Where the days most likely stand."""
+
+    setting: Days
+    """How close they are set: as wide as they may be for their pages to be as few."""
+    going_on: frozenset[str]
+    """The anchors of those that begin where they stand and go on over the page; others are kept whole."""
+    pages: int
+    """How many pages they begin, with the one on which the first one stands."""
+    filled_mm: float
+    """How much of its page the last one fills."""
+
+
+def days_placed(days: Sequence[WorkingDay], begun_mm: float, paper: PageSize) -> DaysPlaced:
+    """Return where days most likely stand, the first one below what fills *begun_mm* of its page.
+
+    Days are kept whole and set wide. They are set closer where they take a page less so, and where much less is taken
+    by long ones that begin where they stand, these go on over the page.
+    """
+    whole, on = (
+        min((_placed(days, begun_mm, paper, sizes, whole=whole) for sizes in SETTINGS), key=lambda one: one.pages)
+        for whole in (True, False)
+    )
+    return on if on.pages <= (1 - _MUCH) * whole.pages else whole
+
+
+def _placed(
+    days: Sequence[WorkingDay], begun_mm: float, paper: PageSize, sizes: DaySizes, *, whole: bool
+) -> DaysPlaced:
+    page, filled, pages, going_on = PAGE_MM[paper], begun_mm, 1, set[str]()
     for day in days:
-        height = day_mm(day, paper)
-        filled = height % page if height > page else height if filled + height > page else filled + height
-    if filled + card_mm <= page:
-        return "days"
-    return "safety" if (filled + safety) % page + card_mm + _SPARE_MM <= page else "between"
+        height = day_mm(day, paper, sizes)
+        if filled + height <= page + _TRIED_MM:
+            filled += height
+            continue
+        if filled and (whole or height <= _LONG * page or page - filled <= _LITTLE * page):
+            filled, pages = 0.0, pages + 1
+        if filled + height > page:
+            going_on.add(day.anchor)
+        height += filled
+        while height > page:
+            height, pages = height - page + sizes.head_mm, pages + 1
+        filled = height
+    return DaysPlaced(sizes.name, frozenset(going_on), pages, filled)
 
 
-def day_mm(day: WorkingDay, paper: PageSize) -> float:
-    """Return about how high a day is. [mm]"""
+@dataclass(frozen=True, slots=True)
+class SafetyPlaced:
+    """Where the safety most likely stands, and the card of one piece."""
+
+    card: CarePlace
+    close: bool
+    """Whether it is set closer: it would take a little more than a page, or leave too little of one for the card."""
+    flows: bool
+    """Whether it begins where it stands and goes on."""
+
+
+def safety_placed(card: CareCard, filled_mm: float, safety: float, paper: PageSize) -> SafetyPlaced:
+    """Return where the safety most likely stands, and a card.
+
+    Parameters
+    ----------
+    card
+        What goes with the piece
+    filled_mm
+        How much the days before it fill of their page
+    safety
+        How high the safety is as it is set usually. [mm]
+    paper
+        Of which size the pages are
+    """
+    page, card_mm = PAGE_MM[paper], care_mm(card, paper)
+    nearly = _NEARLY * page < safety < _TOO_MUCH * page
+    if filled_mm + card_mm + _SPARE_MM <= page:
+        return SafetyPlaced("days", nearly, safety >= _TOO_MUCH * page)
+    if safety + card_mm + _SPARE_MM <= page:
+        return SafetyPlaced("safety", close=False, flows=False)
+    if _CLOSE * safety + card_mm <= page:
+        return SafetyPlaced("safety", close=True, flows=False)
+    fits = (filled_mm + safety) % page + card_mm + _SPARE_MM <= page
+    return SafetyPlaced("safety" if fits else "between", close=nearly and not fits, flows=True)
+
+
+def day_mm(day: WorkingDay, paper: PageSize, sizes: DaySizes) -> float:
+    """Return about how high a day is in a setting. [mm]"""
     width = WIDTH_MM[paper]
-    height = _HEAD_MM + (_PERSON_MM * len(day.people) if len(day.people) > 1 else 0.0)
+    height = sizes.head_mm + (sizes.person_mm * len(day.people) if len(day.people) > 1 else 0.0)
     for session in chain.from_iterable(one.sessions for one in day.people):
-        height += _before(session, width)
-        height += sum(_row(row, session, width - _BESIDE_MM) for row in session.rows)
+        height += _before(session, width, sizes)
+        height += sum(_row(row, session, width - sizes.beside_mm, sizes) for row in session.rows)
     evening = " ".join(("Before you lock up:", *(f"[_] {line}" for line in day.evening), "Signed", "_" * 12))
     drying = f"Wet when you leave, do not touch, keep dust away: {'; '.join(day.drying)}. " if day.drying else ""
-    return height + _SMALL.heights((evening, drying + day.next_work), width - 5.0) + _CELL_MM
+    return height + sizes.small.heights((evening, drying + day.next_work), width - 5.0) + sizes.cell_mm
 
 
-def _before(session: WorkSession, width: float) -> float:
+def _before(session: WorkSession, width: float, sizes: DaySizes) -> float:
     if not session.told or session.in_its_row:
         return 0.0
-    ticks = (f"All of it again, as before step {session.as_before}.",) if session.as_before else session.ticks
-    air = (f"[_] {line} {'_' * 7} °C {'_' * 7} %" for line in session.air)
+    air = (f"[_] Only at {one.warmth}: {'_' * 7}, {one.damp or 'humidity'}: {'_' * 7}" for one in session.air)
     cautions = (line for line in session.cautions if line not in session.said_before)
-    told = (session.room, f"{session.title}:", *(f"[__] {line}" for line in ticks), *air, *cautions)
-    return _SMALL.height(" ".join((*told, *session.lines, *session.way)), width) + _CELL_MM
+    told = (session.room, f"{session.title}:", _ticks(session), *air, *cautions)
+    return sizes.small.height(" ".join((*told, *session.lines, *session.way)), width) + sizes.cell_mm
 
 
-def _row(row: StepRow, session: WorkSession, width: float) -> float:
+def _ticks(session: WorkSession) -> str:
+    again = f"All again, as before step {session.as_before}."
+    return " ".join(f"[__] {line}" for line in ((again,) if session.as_before else session.ticks))
+
+
+def _warnings(row: StepRow) -> tuple[str, ...]:
+    return (f"Mind: as at step {row.warned_at}.",) if row.warned_at else tuple(f"Mind: {one}" for one in row.warnings)
+
+
+def _row(row: StepRow, session: WorkSession, width: float, sizes: DaySizes) -> float:
+    text = sizes.text
     if row.short:
         inline = " ".join((row.label, *(f"[_] {line}" for line in row.ticks)))
-        return max(_SHORT.line, _TEXT.height(inline, width + 26.0)) + _TEXT.heights(row.cautions, width) + _CELL_MM
-    before = (session.room, *(f"[_] {line}" for line in session.ticks)) if session.in_its_row else ()
-    minded, work = " ".join((*row.cautions, row.wear)), " ".join((*before, *row.lines, row.below, row.window))
-    told = [minded.strip(), work, *row.warnings, *(f"[_] {line}" for line in row.ticks)]
+        return max(sizes.short.line, text.height(inline, width)) + text.heights(row.cautions, width) + sizes.cell_mm
+    before = (session.room, _ticks(session)) if session.in_its_row else ()
+    minded, work = (
+        " ".join((*row.cautions, row.wear)),
+        " ".join(
+            (*before, "" if row.latest_beside else row.latest, *row.lines, row.below, row.window, *_warnings(row))
+        ),
+    )
+    told = [minded.strip(), work, *(f"[_] {line}" for line in row.ticks)]
     told += [
         f"[_] {item.number} {item.time} {item.item}: {item.key} {' '.join(item.lines)} {'_' * 24 if row.used else ''}"
         for item in row.items
     ]
-    label = f"{row.item}: {row.label}{' ' * 4 + row.latest[:-6] if row.latest else ''}"
-    blanks = _BLANKS_MM if row.used and not row.items else _FILL_MM
-    beside = max(_TIME_MM, blanks + (_KEY_MM if row.key else 0.0))
-    return max(_WHAT.height(label, width) + 0.3 + _TEXT.heights(told, width), beside) + _CELL_MM
+    label = f"{row.item}: {row.label} {row.key if row.used else ''}"
+    filled = _USED_MM if row.used and not row.items else _DONE_MM
+    return (
+        max(sizes.what.height(label, width - filled) + text.heights(told, width) + 0.2, sizes.time_mm) + sizes.cell_mm
+    )
 
 
 def care_mm(card: CareCard, paper: PageSize) -> float:

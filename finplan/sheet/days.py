@@ -12,7 +12,7 @@ from finplan.moments import show_clock, show_day, show_long_day, show_moment
 from finplan.planning import Plan
 from finplan.sheet.sessions import Sessions, WorkSession
 from finplan.sheet.step_row import StepRow
-from finplan.sheet.told_before import told_once
+from finplan.sheet.told_before import Told, told_once
 from finplan.telling import (
     READY,
     Names,
@@ -57,6 +57,8 @@ class WorkingDay:
     """What is left standing wet when the work ends, from when and until when."""
     evening: tuple[str, ...]
     """What is checked before the light is put out."""
+    lost: str
+    """What it costs when nobody works on it, which the front says of all days; empty where that is not known."""
     next_work: str
 
     @property
@@ -86,8 +88,14 @@ def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, .
     return tuple(found)
 
 
-def _told_once(people: Sequence[PersonsWork]) -> tuple[PersonsWork, ...]:
-    told = told_once([one.sessions for one in people])
+def told_over(days: Sequence[WorkingDay]) -> tuple[WorkingDay, ...]:
+    """Return days that are printed together: what one of them has told the later ones say by the number of its step."""
+    told = Told()
+    return tuple(replace(one, people=_told_once(one.people, told)) for one in days)
+
+
+def _told_once(people: Sequence[PersonsWork], before: Told | None = None) -> tuple[PersonsWork, ...]:
+    told = told_once([one.sessions for one in people], before)
     return tuple(replace(one, sessions=sessions) for one, sessions in zip(people, told, strict=True))
 
 
@@ -114,15 +122,8 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
                 people=people,
                 drying=drying,
                 evening=evening,
-                next_work=" ".join(
-                    filter(
-                        None,
-                        (
-                            _lost(day, plan),
-                            _next_work(by_day[following[day]], day) if day in following else _after_last(plan),
-                        ),
-                    )
-                ),
+                lost=_lost(day, plan),
+                next_work=_next_work(by_day[following[day]], day) if day in following else _after_last(plan),
             )
         )
     return tuple(days)

@@ -15,7 +15,7 @@ from finplan.sheet.sanding_rules import GritRule
 
 _TEXT, _SMALL, _AMOUNT = Letters(9.5, 1.15), Letters(8.5, 1.15), Letters(12, 1.15)
 _RULE, _ORDER, _CELL, _CARD = Letters(8.3, 1.2), Letters(8.5, 1.2), Letters(8.5, 1.12), Letters(11, 1.15)
-_AIR = Letters(9, 1.15)
+_AIR = Letters(8.5, 1.15)
 _HEAD_MM, _TITLE_MM = 9.0, 7.6
 _POUR_MM, _LABEL_MM = 53.0, 17.0
 _LONG = 24
@@ -25,8 +25,8 @@ _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
 _DRAWN_MM = re.compile(r'<svg[^>]* height="([\d.]+)mm"')
 
 
-def buying_takes_more(buying: Buying, paper: PageSize) -> bool:
-    """Return whether what is bought and mixed most likely takes more than a page."""
+def buying_mm(buying: Buying, paper: PageSize) -> float:
+    """Return about how high what is bought and mixed is. [mm]"""
     width = WIDTH_MM[paper]
     height = _HEAD_MM + 9.0 + sum(max(8.6, 5.2 * len(row.packs) + 1.4) for row in buying.materials) + 7.0
     height += _TEXT.height(" ".join(f"{row.material}: {row.surer}" for row in buying.materials if row.surer), width)
@@ -43,7 +43,7 @@ def buying_takes_more(buying: Buying, paper: PageSize) -> bool:
     height += max(_things(buying.consumables, width / 2), _things(buying.safety, width / 2))
     have = "".join(f"{'_' * 8}{row.count} {row.name} {row.people}{' ' * 6}" for row in buying.have)
     height += _TITLE_MM + 1.35 * _TEXT.height(have, width)
-    return _BUYING_SHARE * height > PAGE_MM[paper]
+    return _BUYING_SHARE * height
 
 
 def _coats(table: CoatTable, width: float) -> float:
@@ -104,17 +104,18 @@ def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], alway
     """Return about how high the safety is, with what *always* holds. [mm]"""
     width = WIDTH_MM[paper]
     height = _HEAD_MM + Letters(9, 1.25).height(always, width) + 1.5 + 8.0 + 9.0
-    column = width * 0.21 - 2.0
+    column, before = width * (0.18 if safety.has_fan else 0.24) - 2.0, ""
     for row in safety.sessions:
-        cells = (row.cells.gets.rpartition(": ")[2], row.cells.without_fan.rpartition(": ")[2], row.cells.mask)
-        coats = _AIR.line + _AIR.height(row.coats, width * 0.25 - 2.0)
-        height += max(coats, *(_AIR.height(words, column) for words in cells)) + 1.2
+        mask = "the same" if row.cells.mask == before else row.cells.mask
+        cells = (row.cells.gets.rpartition(": ")[2], row.cells.without_fan.rpartition(": ")[2], mask)
+        session = _AIR.height(f"{row.number}. {row.start} {row.coats}", width * 0.36 - 2.0)
+        height += max(session, *(_AIR.height(words, column) for words in cells)) + 1.2
+        before = row.cells.mask
     for pool in safety.pools:
         told = " ".join(
             (f"{pool.sessions}. {pool.verdict}.", *(f"{one.sessions}: {one.words}" for one in pool.remedies))
         )
-        ticks = " ".join(f"[__] {one.sessions} {one.words}" for one in pool.conditions)
-        height += Letters(9, 1.25).heights((told, ticks), width, 1.0) + 1.0
+        height += Letters(9, 1.25).height(told, width) + 1.0
     height += Letters(9, 1.25).heights((safety.to_measure, safety.cartridges), width, 1.0)
     columns = (
         sum(

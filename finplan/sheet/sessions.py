@@ -11,7 +11,7 @@ from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.work import Work, Works
-from finplan.telling import CareWords, at_hand_words, before_coat_lines, row_care_words
+from finplan.telling import CareWords, CoatAir, at_hand_words, before_coat_lines, coat_air, row_care_words
 from finplan.timetable import Deed, TimetableStep, steps_by_row
 
 WorkKind = Literal["wet", "dust", "other"]
@@ -42,7 +42,7 @@ class WorkSession:
     room: str
     """Empty where it is that of the session before, once the day is put together."""
     title: str
-    air: tuple[str, ...]
+    air: tuple[CoatAir, ...]
     """In what air its coats may be put on, each with blanks for what it is."""
     ticks: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -56,6 +56,8 @@ class WorkSession:
     """The step before which all of its ticks were told already that day; empty where they are new."""
     said_before: tuple[str, ...] = ()
     """What of its cautions was told there too."""
+    ticked: tuple[str, ...] = ()
+    """What of its cautions its ticks say too: where these are not told again it is."""
 
     @property
     def told(self) -> bool:
@@ -67,7 +69,7 @@ class WorkSession:
         """Whether what is told before it is so little that it stands in its one row."""
         more = (*self.air, *self.cautions, *self.lines, *self.way)
         single = len([row for row in self.rows if not row.short]) == len(self.rows) == 1
-        return single and not more and sum(map(len, self.ticks)) <= _LETTERS_IN_A_ROW
+        return single and not more and (bool(self.as_before) or sum(map(len, self.ticks)) <= _LETTERS_IN_A_ROW)
 
 
 class Sessions:
@@ -78,6 +80,8 @@ class Sessions:
         self._works = Works(plan)
         self._rows = StepRows(self._works, plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
+        cautions = plan.catalogue.cautions.values()
+        self._in_more_words = {one.row: one.before for one in cautions if one.row and one.before}
         self._cares = {row: row_care_words(care, plan, brief=True) for row, care in plan.precautions.rows.items()}
 
     def of(self, planned: Sequence[TimetableStep]) -> tuple[WorkSession, ...]:
@@ -107,12 +111,12 @@ class Sessions:
         ticks = dict.fromkeys(_before([care for work in works if work.begins and (care := cares[work.planned.id])]))
         cautions = _in_all(of_work, lambda care: care.cautions)
         lines = _in_all(of_work, lambda care: care.air if care.air_enough else ())
-        air: dict[str, None] = {}
+        air: dict[CoatAir, None] = {}
         for work in works:
             if work.planned.deed in ("coat", "fill"):
-                limits, *others = before_coat_lines(self._steps[work.planned.id][1], self._plan)
-                air[limits] = None
-                ticks |= dict.fromkeys(others)
+                step = self._steps[work.planned.id][1]
+                air[coat_air(self._plan.catalogue.finishes[step.finish or ""], self._plan.units)] = None
+                ticks |= dict.fromkeys(before_coat_lines(step, self._plan)[1:])
         told = (*ticks, *cautions, *lines)
         way = _way_of_all(works)
         own = [
@@ -130,6 +134,7 @@ class Sessions:
             lines,
             (*way, *below),
             rows,
+            ticked=tuple(line for line in cautions if self._in_more_words.get(line) in ticks),
         )
 
     def _care(self, work: Work) -> CareWords | None:

@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 
 _LETTERS_OF_A_LINE = 68
+_BESIDE_BLANKS, _BESIDE_ONE = 16, 34
+"""Letters of a name beside which there is room for more, with two blanks and an amount at the right, and with one."""
 
 
 def lines_taken(text: str) -> int:
@@ -65,8 +67,15 @@ class StepRow:
     latest: str = ""
     """Until when it may be begun without moving the delivery."""
     warnings: tuple[str, ...] = ()
+    warned_at: str = ""
+    """The step at which they stand already; empty where they are new."""
     ticks: tuple[str, ...] = ()
     """What is ticked when it is done."""
+
+    @property
+    def latest_beside(self) -> bool:
+        """Whether until when it may be begun fits beside its name, where the amount and the blanks stand too."""
+        return len(f"{self.item}: {self.label}") <= (_BESIDE_BLANKS if self.used and not self.items else _BESIDE_ONE)
 
     @property
     def height(self) -> int:

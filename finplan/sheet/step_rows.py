@@ -86,7 +86,7 @@ class StepRows:
         begins = all(work.begins for work in works)
         return {
             "latest": latest_begin_words(rows, self._plan) if begins else "",
-            "below": self._works.next.below_words(rows) if begins else "",
+            "below": self._works.next.below_words(rows, why=False) if begins else "",
             "window": self._works.next.words(rows),
         }
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from finplan.listing import listed
 from finplan.sheet.sessions import WorkSession
@@ -13,16 +13,44 @@ _SHORT = 40
 """Letters of a line that is said again rather than looked up."""
 
 
-def told_once(of_people: Sequence[Sequence[WorkSession]]) -> tuple[tuple[WorkSession, ...], ...]:
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What was told already."""
+
+    ticks: dict[tuple[str, ...], WorkSession] = field(default_factory=dict)
+    """By what is ticked before them, the sessions before which that stands in full."""
+    said: dict[str, str] = field(default_factory=dict)
+    """By the line, at which step beside the coats it stands."""
+    warned: dict[tuple[str, ...], str] = field(default_factory=dict)
+    """By the warnings, at which step they stand."""
+
+
+def told_once(
+    of_people: Sequence[Sequence[WorkSession]], told: Told | None = None
+) -> tuple[tuple[WorkSession, ...], ...]:
     """Return the sessions of a day's people, in the order in which they are printed, each knowing what was told before.
 
-    Several ticks that were told before an earlier session, whosever it was, are one tick, *all of it again*; a caution
-    that was told there is not told anew. A room is named where it changes. How a step beside the coats is done, and
-    what is minded in it, is told at the first of its kind.
+    Several ticks that were *told* before an earlier session, whosever it was, are one tick, *all of it again*; a
+    caution that was told there is not told anew. A room is named where it changes. How a step beside the coats is done,
+    and what is minded in it, is told at the first of its kind, and what the cold does at the first coat to which it
+    does that.
     """
-    first: dict[tuple[str, ...], WorkSession] = {}
-    said: dict[str, str] = {}
-    return tuple(tuple(_without_said(one, said) for one in _of_one(sessions, first)) for sessions in of_people)
+    told = told or Told()
+    return tuple(
+        tuple(_warned_once(_without_said(one, told.said), told.warned) for one in _of_one(sessions, told.ticks))
+        for sessions in of_people
+    )
+
+
+def _warned_once(session: WorkSession, warned: dict[tuple[str, ...], str]) -> WorkSession:
+    """Return a session whose rows know at which step their warnings stand, where that is an earlier one."""
+    return replace(session, rows=tuple(replace(row, warned_at=_warned_at(row, warned)) for row in session.rows))
+
+
+def _warned_at(row: StepRow, warned: dict[tuple[str, ...], str]) -> str:
+    number = row.number or (row.items[0].number if row.items else "")
+    first = warned.setdefault(row.warnings, number) if row.warnings else number
+    return "" if first == number else first
 
 
 def _without_said(session: WorkSession, said: dict[str, str]) -> WorkSession:
@@ -63,6 +91,11 @@ def _long(line: str) -> bool:
     return len(line) > _SHORT
 
 
+def _left_out(session: WorkSession, before: WorkSession) -> tuple[str, ...]:
+    """Return what of its cautions was told before an earlier session; what is ticked in a word alone is said again."""
+    return tuple(line for line in session.cautions if line in before.cautions and line not in session.ticked)
+
+
 def _of_one(sessions: Sequence[WorkSession], first: dict[tuple[str, ...], WorkSession]) -> tuple[WorkSession, ...]:
     told: list[WorkSession] = []
     room = ""
@@ -74,7 +107,7 @@ def _of_one(sessions: Sequence[WorkSession], first: dict[tuple[str, ...], WorkSe
                 session,
                 room="" if session.room == room else session.room,
                 as_before=before.rows[0].number if again else "",
-                said_before=tuple(line for line in session.cautions if again and line in before.cautions),
+                said_before=_left_out(session, before) if again else (),
             )
         )
         room = session.room

@@ -14,23 +14,23 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
-from finplan.sheet.day_room import CarePlace, care_place
-from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
+from finplan.sheet.day_room import CarePlace, Days, days_placed, safety_placed
+from finplan.sheet.days import OnlyDays, WorkingDay, only_days, told_over, working_days
 from finplan.sheet.faults_page import FaultsPage, faults_page
 from finplan.sheet.first_page import FirstPage, first_page
-from finplan.sheet.front_room import Closeness, closeness
+from finplan.sheet.front_room import SETTINGS, Closeness, closeness, front_mm
 from finplan.sheet.made import MadeWith, made
 from finplan.sheet.room import PAGE_MM, PageSize
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
 from finplan.sheet.sanding_rules import GritRule, rules_in_two_columns
-from finplan.sheet.section_room import buying_takes_more, safety_mm, sanding_takes_more
+from finplan.sheet.section_room import buying_mm, safety_mm, sanding_takes_more
 from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
 """Characters that fit on one line of the footer, whatever the letters."""
-_CLOSE, _TOO_MUCH = 0.96, 1.1
-"""From which share of a page on the safety is set closer, and from which on that would not help."""
+_NEARLY, _CLOSER = 0.97, 1.14
+"""From which share of a page on what is bought is set closer, and up to which that makes it one."""
 _LONG = 70
 """Characters of a name from which it is set smaller."""
 
@@ -49,8 +49,6 @@ class Sheet:
     footer: Markup
     """For the foot of every page, as a style sheet has it."""
     page_size: PageSize
-    degree: str
-    """The unit of the blanks for the temperature."""
     whole: bool
     """Whether it is all of it; else the days alone."""
     first: FirstPage
@@ -59,6 +57,8 @@ class Sheet:
     front_fits: bool
     """Whether it fits its page; else the days begin below it."""
     buying: Buying
+    buying_close: bool
+    """Whether it is set closer, to take a page and not a little more."""
     buying_flows: bool
     """Whether it takes more than a page: then it begins where it stands."""
     rules: tuple[tuple[GritRule, ...], tuple[GritRule, ...]]
@@ -66,6 +66,10 @@ class Sheet:
     sanding: tuple[SandingPages, ...]
     sanding_flows: bool
     days: tuple[WorkingDay, ...]
+    days_set: Days
+    """How close the days are set."""
+    going_on: frozenset[str]
+    """The anchors of the days that begin where they stand and go on over the page."""
     cautions: tuple[CautionGroup, ...]
     moments: tuple[tuple[Precaution, ...], tuple[Precaution, ...]]
     """The same but for what always holds, as two columns."""
@@ -73,6 +77,8 @@ class Sheet:
     care: tuple[CareCard, ...]
     safety_close: bool
     """Whether it is set closer: it would take a little more than a page, or all of it."""
+    safety_flows: bool
+    """Whether it begins where it stands and goes on."""
     care_place: CarePlace
     """Where the card of one piece stands; those of several come last."""
     appendix: Appendix | None
@@ -123,6 +129,10 @@ def always(cautions: Sequence[CautionGroup]) -> str:
     return " ".join(f"{row.title}. {row.text}" for group in cautions if group.always for row in group.rows)
 
 
+def _front_mm(first: FirstPage, name: str, paper: PageSize, front: Closeness) -> float:
+    return front_mm(first, name, paper, next(one for one in SETTINGS if one.name == front))
+
+
 def sheet_of(
     plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False, with_faults: bool = False
 ) -> Sheet:
@@ -130,10 +140,15 @@ def sheet_of(
     name = listed(piece.name for piece in plan.pieces if not piece.sample)
     cautions, first = caution_groups(plan), first_page(plan)
     days, cards, bought, paper = working_days(plan), care_cards(plan), buying(plan), _page_size(plan)
+    bought_mm = buying_mm(bought, paper)
     safety, moments = safety_page(plan), in_two_columns(cautions)
     high_mm = safety_mm(safety, moments, always(cautions), paper)
     sanding, rules = sanding_pages(plan), rules_in_two_columns(plan)
     front, front_fits = closeness(first, name, paper)
+    begun_mm = 0.0 if front_fits or only is not None else _front_mm(first, name, paper, front) % PAGE_MM[paper]
+    shown = told_over(days) if only is None else only_days(days, only)
+    placed = days_placed(shown, begun_mm, paper)
+    below = safety_placed(cards[0], placed.filled_mm, high_mm, paper)
     return Sheet(
         key=plan.digest if plan.number is None else f"{plan.digest} {plan.number}",
         shop=plan.shop.shop if plan.shop_file.document else "",
@@ -141,23 +156,26 @@ def sheet_of(
         long_name=len(name) > _LONG,
         footer=_footer(name, plan),
         page_size=paper,
-        degree="°C" if plan.units == "metric" else "°F",
         first=first,
         front=front,
         front_fits=front_fits,
         buying=bought,
-        buying_flows=buying_takes_more(bought, paper),
+        buying_close=_NEARLY * PAGE_MM[paper] < bought_mm <= _CLOSER * PAGE_MM[paper],
+        buying_flows=bought_mm > _CLOSER * PAGE_MM[paper],
         rules=rules,
         sanding=sanding,
         sanding_flows=sanding_takes_more(sanding, rules, paper),
         whole=only is None,
-        days=days if only is None else only_days(days, only),
+        days=shown,
+        days_set=placed.setting,
+        going_on=placed.going_on,
         cautions=cautions,
         moments=moments,
         safety=safety,
         care=cards,
-        safety_close=_CLOSE * PAGE_MM[paper] < high_mm < _TOO_MUCH * PAGE_MM[paper],
-        care_place=care_place(cards[0], days, high_mm, paper) if front_fits else "between",
+        safety_close=below.close,
+        safety_flows=bool(first.pieces) or below.flows,
+        care_place=below.card,
         appendix=appendix(plan) if with_appendix else None,
         faults=faults_page(plan) if with_faults else None,
         made=made(plan),

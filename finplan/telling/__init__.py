@@ -10,7 +10,7 @@ from finplan.telling.candidates import system_risks, why_not_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words
 from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
-from finplan.telling.coat_air import air_limits, cold_words, settling_words
+from finplan.telling.coat_air import CoatAir, air_limits, coat_air, cold_words, settling_words
 from finplan.telling.conditions import condition_words
 from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
@@ -124,6 +124,7 @@ __all__ = [
     "AirPool",
     "ApprovalTold",
     "CareWords",
+    "CoatAir",
     "FaultDone",
     "JobFault",
     "LeftAlone",
@@ -168,6 +169,7 @@ __all__ = [
     "clashes_words",
     "clean_up_label",
     "closing_words",
+    "coat_air",
     "coat_words",
     "cold_words",
     "common_lines",

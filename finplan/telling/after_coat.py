@@ -210,15 +210,18 @@ def _closing(coats: Sequence[AfterCoat], opens: datetime) -> str:
     return f" The next coat goes on not after {latest}; after that {abrade}."
 
 
-def still_takes_words(below: Sequence[AfterCoat]) -> str:
-    """Return until when a coat may go on those below it; empty where not known, or of a first coat."""
+def still_takes_words(below: Sequence[AfterCoat], *, why: bool = True) -> str:
+    """Return until when a coat may go on those below it, and *why* where there is no limit.
+
+    Empty where nothing is known of it, or of a first coat.
+    """
     if not below or below[0].comes not in ("coat", "abrading"):
         return ""
     closes = min((one.closes for one in below if one.closes is not None and not one.abraded), default=None)
     if closes is not None:
         abrade = f"abrade with {below[0].abrade_with} first" if below[0].abrade_with else "abrade first"
         return f"It may go on until {show_moment(not_after(closes))}; after that {abrade}."
-    if all(one.abraded for one in below):
+    if why and all(one.abraded for one in below):
         return "The coat below sets no limit: it is abraded first."
     return "The coat below sets no limit."
 

@@ -9,12 +9,12 @@ from finplan.catalogue import Catalogue
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.safety import AirVerdict, FreshAir, Reckoning, Session
-from finplan.showing import show_flow, show_of_limit
+from finplan.showing import show_flow, show_share
 
 _SHORT: dict[AirVerdict, str] = {
     "enough": "enough",
     "not by air alone": "air alone does not do",
-    "too little to breathe": "too little to breathe",
+    "too little to breathe": "too little",
     "above the planning target": "too little: near to what burns",
     "fire danger": "FIRE DANGER",
     "unknown": "not known",
@@ -30,7 +30,7 @@ class AirCells:
 
     needs: str
     gets: str
-    """With the fan on, or in the booth, where there is one."""
+    """With the fan on, or in the booth, where there is one; with the share of the limit that may be breathed."""
     without_fan: str
     """Empty of a room without a fan."""
     mask: str
@@ -68,7 +68,7 @@ def _gets(found: Reckoning | None, units: Units) -> str:
     told = f"{show_flow(found.flow_m3_h, units)}: {_SHORT[found.verdict]}"
     if found.typical.breathing is None:
         return told
-    return f"{told}, {show_of_limit(found.typical.breathing, 'the limit')}"
+    return f"{told}, {show_share(found.typical.breathing)}"
 
 
 def _mask(session: Session, catalogue: Catalogue) -> str:

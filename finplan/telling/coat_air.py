@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from finplan.catalogue import Finish
 from finplan.quantity import Units
@@ -31,13 +32,33 @@ def cold_words(row: TimetableStep, units: Units) -> Iterator[str]:
         yield f"Colder than {limit} at times: it dries more slowly then, and the times here count that."
 
 
-def air_limits(finish: Finish, units: Units) -> str:
+@dataclass(frozen=True, slots=True)
+class CoatAir:
+    """The air in which a finish may be put on, as it is read beside its limits."""
+
+    warmth: str
+    damp: str
+    """Empty where any will do."""
+
+    @property
+    def told(self) -> str:
+        """Both in a sentence."""
+        return f"Only at {self.warmth}{f' and {self.damp} humidity' if self.damp else ''}."
+
+
+def coat_air(finish: Finish, units: Units) -> CoatAir:
     """Return the air in which a finish may be put on."""
     warmth, damp = finish.apply.temperature_c, finish.apply.humidity_pct
-    told = f"Only at {show_span(show_temperature(warmth.low, units), show_temperature(warmth.high, units))}"
-    if (damp.low, damp.high) != _ANY_HUMIDITY:
-        told += f" and {show_span(f'{plain(damp.low)} %', f'{plain(damp.high)} %')} humidity"
-    return f"{told}."
+    any_damp = (damp.low, damp.high) == _ANY_HUMIDITY
+    return CoatAir(
+        show_span(show_temperature(warmth.low, units), show_temperature(warmth.high, units)),
+        "" if any_damp else show_span(f"{plain(damp.low)} %", f"{plain(damp.high)} %"),
+    )
+
+
+def air_limits(finish: Finish, units: Units) -> str:
+    """Return the air in which a finish may be put on, in a sentence."""
+    return coat_air(finish, units).told
 
 
 def settling_words(wait_h: float) -> str:

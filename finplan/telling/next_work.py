@@ -37,10 +37,10 @@ class NextWork:
         found = [self._after[row.id] for row in rows if row.id in self._after]
         return dried_words(found, self._then(rows), self.working, self.free) if found else ""
 
-    def below_words(self, rows: Sequence[TimetableStep]) -> str:
-        """Return until when coats that are told as one may go on those below them; empty of first coats."""
+    def below_words(self, rows: Sequence[TimetableStep], *, why: bool = True) -> str:
+        """Return until when coats that are told as one may go on those below them, and *why*; empty of first coats."""
         below = [one for row in rows if row.id in self._after for one in self._below(row)]
-        return still_takes_words(below)
+        return still_takes_words(below, why=why)
 
     def free(self, moment: datetime) -> datetime:
         """Return the first moment from one on at which somebody works and has nothing to do by the plan."""

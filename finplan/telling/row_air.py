@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from finplan.quantity import Units
 from finplan.safety import Reckoning, RowCare, Session, SessionReport
 from finplan.showing import show_flow, show_of_limit, show_share
 from finplan.telling.conditions import DRAWS
 
 
-def row_air_words(care: RowCare, units: Units, *, brief: bool = False) -> tuple[str, ...]:
+def row_air_words(care: RowCare, units: Units, numbered: Sequence[SessionReport] = ()) -> tuple[str, ...]:
     """Return what is reckoned of the air of a row, where something is put on or cleaned in it.
 
-    *Brief* leaves out by how much it does where it does without a fan: nothing is to be done about it there.
+    Where all sessions of the plan are *numbered* in a table beside it, it is what to do, and which of them says more.
     """
-    return tuple(dict.fromkeys(air_words(report, care.row, units, brief=brief) for report in care.sessions))
+    numbers = {id(report): number for number, report in enumerate(numbered, 1)}
+    return tuple(
+        dict.fromkeys(air_words(report, care.row, units, numbers.get(id(report), 0)) for report in care.sessions)
+    )
 
 
-def air_words(report: SessionReport, row_id: str, units: Units, *, brief: bool = False) -> str:
-    """Return in one short sentence whether the air does for a row of a session, for the bench."""
+def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0) -> str:
+    """Return in one short sentence whether the air does for a row of a session, for the bench.
+
+    Where it has a *number* in a table: what to do, and by how much it does only where that is not enough.
+    """
     session = report.session
     found = session.fan_on
     sprayed = any(one.booth_only for one in session.emissions if one.id == row_id)
@@ -40,13 +48,24 @@ def air_words(report: SessionReport, row_id: str, units: Units, *, brief: bool =
         return f"Booth ON ({flow}): then at the most {most} by this reckoning. The mask is for the mist."
     fan = f"{DRAWS[session.air.draws]} ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
     shares = f"{show_of_limit(typical, 'the limit')} ({_at_most(found)})"
+    if number:
+        return _brief_words(session, fan, show_of_limit(typical, "the limit"), number)
     if session.verdict != "enough":
         enough = "; no more than half is called enough" if typical <= 1 else ""
         return f"Vapour mask{', ' + fan if fan else ''}: by this reckoning {shares}{enough}."
     if session.rests_on_fan:
         return f"{fan}: then the air does by this reckoning, {shares}. {_without_fan(session)}"
-    with_or_without = " with the fan or without" if session.air.fan_m3_h else ""
-    return f"The air does{with_or_without}{'' if brief else f' by this reckoning, {shares}'}."
+    with_or_without = " with the fan or without" if fan else ""
+    return f"The air does{with_or_without} by this reckoning, {shares}."
+
+
+def _brief_words(session: Session, fan: str, typical: str, number: int) -> str:
+    """Return what to do about the air of a session, which is told at length under its number."""
+    if session.verdict != "enough":
+        return f"Vapour mask{' and fan' if fan else ''} ON: {typical} (air {number})."
+    if session.rests_on_fan:
+        return f"{fan}: then the air does (air {number}). {_without_fan(session)}"
+    return f"The air does{' with the fan or without' if fan else ''}."
 
 
 def _at_most(found: Reckoning) -> str:

@@ -45,7 +45,7 @@ class CareWords:
 
 
 def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWords:
-    """Return what is said of a row, *brief* without by how much the air does where nothing is to be done about it."""
+    """Return what is said of a row; *brief* where a table beside it tells of the air of each session at length."""
     cautions = [plan.catalogue.cautions[code] for code in care.codes]
     worn = _worn(care.uses, care.needs, plan.catalogue)
     before: tuple[str, ...] = ()
@@ -63,7 +63,7 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
         before=before,
         at_hand=ready,
         mind=(*air_to_sand_in(care), *(caution.row for caution in cautions if caution.row is not None)),
-        air=row_air_words(care, plan.units, brief=brief),
+        air=row_air_words(care, plan.units, plan.safety.sessions if brief else ()),
         air_enough=care.air_enough,
     )
 

@@ -127,7 +127,7 @@ def own_lines(
     elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
         lines += side_lines(treatment, step, side, plan.catalogue)
-        lines += wet_edge_lines(step.id, side, plan)
+        lines += wet_edge_lines(step.id, side, plan, once=True)
         mixed = mixed_together(run, plan)
         lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed)]
         lines.append(f"Have up to {mixing.up_to(measured)} at hand.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
-from finplan.moments import not_before, show_moment
+from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan
 from finplan.safety import AirVerdict, Safety, Session, SessionReport
 
@@ -53,9 +53,16 @@ def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterat
         purpose: max(fit.at for fit in fits if fit.purpose == purpose and fit.at is not None)
         for purpose in dict.fromkeys(fit.purpose for fit in fits)
     }
-    told = [f"{PURPOSES[purpose]} until {show_moment(not_before(at))}" for purpose, at in latest.items() if at > end]
-    if told:
-        yield f"Keep air coming into {room}: {', '.join(told)}."
+    until: dict[str, list[str]] = {}
+    for purpose, at in latest.items():
+        if at > end:
+            moment = not_before(at)
+            until.setdefault((show_clock if moment.date() == end.date() else show_moment)(moment), []).append(
+                PURPOSES[purpose]
+            )
+    if until:
+        told = "; ".join(f"{', '.join(what)} until {moment}" for moment, what in until.items())
+        yield f"Keep air coming into {room}: {told}."
 
 
 def sprayed_without_booth(safety: Safety, declared: str | None) -> str:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from finplan.planning import Plan, WetEdge
 from finplan.quantity import Units
-from finplan.showing import show_area, show_duration, show_temperature
+from finplan.showing import show_duration, show_rough_area, show_temperature
 
 
-def wet_edge_lines(of_step: str, side: str, plan: Plan) -> tuple[str, ...]:
+def wet_edge_lines(of_step: str, side: str, plan: Plan, *, once: bool = False) -> tuple[str, ...]:
     """Return what is said at a coat; nothing where one person keeps each of its faces wet as a whole.
 
     Parameters
@@ -16,19 +16,29 @@ def wet_edge_lines(of_step: str, side: str, plan: Plan) -> tuple[str, ...]:
         The id of its step, and the side of the item
     plan
         The plan
+    once
+        Whether what an earlier step has said word for word is said by its number
     """
     found = (one for one in plan.wet_edges if (one.of_step, one.side) == (of_step, side) and one.alone > 1)
-    return tuple(wet_edge_words(one, plan.units) for one in found)
+    return tuple((once and _as_at(one, plan)) or wet_edge_words(one, plan.units) for one in found)
+
+
+def _as_at(one: WetEdge, plan: Plan) -> str:
+    """Return at which earlier step the same is said; empty where at none that has a number."""
+    words = wet_edge_words(one, plan.units)
+    first = next(other for other in plan.wet_edges if wet_edge_words(other, plan.units) == words)
+    number = next(row.number for row in plan.timetable.steps if row.id == first.row)
+    return "" if first.row == one.row or number is None else f"Wet edge as at step {number}."
 
 
 def wet_edge_words(one: WetEdge, units: Units) -> str:
     """Return what can be kept wet, how large the face is, and what is done about it, in one sentence."""
     air = f"{show_duration(one.open_h)} at {show_temperature(one.temperature_c, units)}"
-    keeps = f"{show_area(one.plans_m2, units)} in {air}"
+    keeps = f"{show_rough_area(one.plans_m2, units)} in {air}"
     if one.wiped:
-        room = f"one person wipes off {keeps}, the {one.part}, {one.face}, has {show_area(one.area_m2, units)}"
+        room = f"the {one.part} has {show_rough_area(one.area_m2, units)}, one person wipes off {keeps}"
     else:
-        room = f"one person lays {keeps}, the {one.part}, {one.face}, takes {show_area(one.asks_m2, units)} a strip"
+        room = f"a strip of the {one.part} takes {show_rough_area(one.asks_m2, units)}, one person lays {keeps}"
     divided = _with_helper(one) if one.helper is not None else _parts(one.alone, one.wiped)
     return f"Wet edge: {room}: {divided}"
 

@@ -85,7 +85,7 @@ def test_a_top_of_2_4_m_is_divided_by_one_person() -> None:
     assert edge.plans_m2 == pytest.approx(12 * 8 / 60)
     assert (edge.alone, edge.helper, edge.wiped) == (2, None, True)
     (line,) = wet_edge_lines(edge.of_step, edge.side, plan)
-    assert "1.60 m²" in line
+    assert "the top has 2.3 m², one person wipes off 1.6 m² in 8 min" in line
     assert "2 strips along the grain" in line
     assert line in sheet_html(plan)
     assert "2 strips along the grain" in plan_calendar(plan, NOW).decode().replace("\r\n ", "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -11,7 +12,9 @@ import pytest
 from finplan.inputs import Room
 from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan, with_stages
+from finplan.sheet.day_room import SETTINGS, day_mm, days_placed
 from finplan.sheet.days import WorkingDay, working_days
+from finplan.sheet.room import PAGE_MM
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
 from finplan.telling import Names, NextWork, before_coat_lines
@@ -36,6 +39,23 @@ def test_every_stretch_of_work_is_a_row_of_its_day(table: Plan) -> None:
         assert day.who == f"Maker {person.hours}"
 
 
+def test_days_are_kept_whole_and_set_as_wide_as_their_pages_allow(table: Plan) -> None:
+    """Set closer only where that saves a page, and split only where that saves a quarter of them."""
+    day, page = working_days(table)[0], PAGE_MM["A4"]
+    wide, close = (day_mm(day, "A4", sizes) for sizes in SETTINGS)
+    assert 0.2 * page < close < wide < page
+    (alone, room) = (days_placed([day], begun, "A4") for begun in (0.0, page - wide))
+    assert (alone.setting, alone.pages, alone.filled_mm) == ("", 1, wide)
+    assert (room.setting, room.pages) == ("", 1)
+    closer = days_placed([day], page - close, "A4")
+    assert (closer.setting, closer.pages, closer.going_on) == ("close", 1, frozenset())
+    assert not days_placed([day] * math.floor(page / wide), 0.0, "A4").going_on
+    longer = days_placed([day] * math.floor(2.9 * page / close), 0.0, "A4")
+    assert (longer.setting, longer.pages, longer.going_on) == ("close", 3, frozenset({day.anchor})), (
+        "whole they take four"
+    )
+
+
 def test_recoat_window_is_in_clock_times(table: Plan) -> None:
     windows = [row.window for day in working_days(table) for row in day.rows if row.label == "Coat 1"]
     assert windows
@@ -47,7 +67,7 @@ def test_recoat_window_is_in_clock_times(table: Plan) -> None:
     last = [one for day in working_days(table) for one in day.rows_in_sessions if one[1].label == "Coat 2"]
     assert last
     for session, row in last:
-        assert "The coat below sets no limit: it is abraded first." in (row.below, *session.way)
+        assert "The coat below sets no limit." in (row.below, *session.way)
         assert re.match("Last coat. (Leave|Dry)", row.window)
 
 
@@ -128,7 +148,7 @@ def test_a_coat_has_its_air_and_a_blank_for_what_it_took(
     days = working_days(request.getfixturevalue(plan))
     coats = [one for day in days for one in day.rows_in_sessions if one[1].label.startswith("Coat")]
     assert label in {row.label for _, row in coats}
-    told = [(session, row) for session, row in coats if air in session.air]
+    told = [(session, row) for session, row in coats if air in {one.told for one in session.air}]
     assert told, source
     assert all("Stir; dust off and wipe the surface." in session.ticks for session, _ in told)
     assert all(session.title == "Before you open the tin" for session, _ in coats)
@@ -210,7 +230,7 @@ def test_where_the_end_of_the_window_matters_it_is_told(blend: Plan) -> None:
     assert "The next coat goes on not after " in windows["Coat 1"]
     assert windows["Coat 2"].startswith("It may go on until ")
     assert "not after" not in windows["Coat 2"]
-    assert windows["Coat 3"].startswith("The coat below sets no limit: it is abraded first.")
+    assert windows["Coat 3"].startswith("The coat below sets no limit.")
 
 
 def test_cautions_stand_where_they_fall_due(two_systems: Plan) -> None:

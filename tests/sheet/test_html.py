@@ -121,3 +121,29 @@ def test_same_plan_same_page(table: Plan) -> None:
 def test_characters_that_the_font_lacks_are_named(table: Plan, hostile: Plan, foreign: Plan) -> None:
     assert unprintable(table) == unprintable(hostile) == ""
     assert unprintable(foreign) == "ไทย"
+
+
+SECTIONS = ("first_page", "days", "safety", "sanding", "buying", "care", "faults", "appendix")
+
+
+def _classes(template: str) -> set[str]:
+    """The classes that a template gives, also those that it chooses."""
+    given = re.findall(r'class="((?:{{.*?}}|[^"])*)"', template)
+    plain = (re.sub(r"{{.*?}}", lambda found: " ".join(re.findall(r'"([^"]*)"', found[0])), one) for one in given)
+    return {name for one in plain for name in one.split()}
+
+
+def test_the_styles_of_a_section_do_not_reach_into_another() -> None:
+    """A rule for the sessions of the air once kept whole sessions of a day on one page."""
+    folder = data_dir("templates")
+    given = {name: _classes((folder / f"{name}.html").read_text(encoding="utf-8")) for name in SECTIONS}
+    assert "close" in given["days"] & given["safety"]
+    for name in SECTIONS:
+        css = re.sub(r"/\*.*?\*/", "", (folder / f"{name}.css").read_text(encoding="utf-8"), flags=re.DOTALL)
+        heads = {
+            found
+            for selectors in re.findall(r"([^{}]+){", css)
+            for found in re.findall(r"(?:^|,)\s*\.([a-z-]+)", selectors)
+        }
+        others = {other: heads & classes for other, classes in given.items() if other != name}
+        assert not any(others.values()), (name, others)

@@ -22,7 +22,6 @@ from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_pages
 from finplan.sheet.sanding_rules import sanding_rules, stop_reasons
-from finplan.sheet.view import sheet_of
 from finplan.telling import buffer_words
 from finplan.timetable import Buffer
 
@@ -240,7 +239,11 @@ def test_what_the_shop_file_does_not_say_is_named_as_assumed(table: Plan, hostil
 
 
 def test_temperature_is_written_in_the_units_of_the_sheet(table: Plan, hostile: Plan) -> None:
-    assert (sheet_of(table).degree, sheet_of(hostile).degree) == ("°C", "°F")
+    for plan, degree in ((table, "°C"), (hostile, "°F")):
+        sessions = [one for day in working_days(plan) for people in day.people for one in people.sessions]
+        read = [air.warmth for session in sessions for air in session.air]
+        assert read
+        assert all(warmth.endswith(degree) for warmth in read)
 
 
 def test_drying_in_this_plan_is_told_beside_that_of_the_label(table: Plan) -> None:

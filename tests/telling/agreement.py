@@ -319,8 +319,11 @@ def _printed(moment: str, page: str, called: str) -> bool:
 
 
 def _verdict(air: str) -> str:
-    """What a day of the sheet says of air that does: by how much stands on its page of safety."""
-    return air.partition(" by this reckoning")[0] if air.startswith("The air does") else air
+    """What a day of the sheet says of air: by how much it does, and at the worst, stands on the page of safety."""
+    masked = re.match(r"Vapour mask(, [^:]*)?: by this reckoning (.*? the limit) \(", air)
+    if masked:
+        return f"Vapour mask{' and fan' if masked[1] else ''} ON: {masked[2]} (air "
+    return air.partition(" by this reckoning")[0] if "the air does" in air.lower() else air
 
 
 def _care(

@@ -197,7 +197,7 @@ def on_sheet(plan: Plan) -> tuple[list[Said], str]:
             rows = re.findall(r"<tr.*?</tr>", body, re.DOTALL)
             # What was ticked before an earlier session of the day is one box, whose label says what it stands for.
             again = " ".join(re.findall(r'aria-label="All of it again: (.*?)"', rows[0]))
-            before = f"{_text(rows[0])} {_text(again)}" if 'class="before"' in rows[0] else ""
+            before = f"{_text(rows[0])} {_text(again)}" if 'class="before"' in rows[0] else _text(again)
             where = re.search(r'<strong class="room">(.*?)</strong>', rows[0])
             room = _text(where[1]) if where else room
             for row in rows:
@@ -209,13 +209,15 @@ def on_sheet(plan: Plan) -> tuple[list[Said], str]:
 def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
     """What a row says, with what stands above it for all of its day, its person and its session."""
     clock = re.findall(r"\d\d:\d\d", re.search(r'class="clock">(.*?)</th>', row, re.DOTALL)[1])  # type: ignore[index]
-    what = re.search(r'<p class="what">(?:<span class="key">.*?</span>)?(.*?)</p>', row, re.DOTALL)
-    amount = re.search(r'<p class="key[^"]*">(.*?)</p>', row, re.DOTALL)
+    what = re.search(r'<p class="what">(.*?)</p>', row, re.DOTALL)
+    amount = re.search(r'<span class="key[^"]*">(.*?)</span>', row, re.DOTALL)
     window = re.search(r'<strong class="window">(.*?)</strong>', row, re.DOTALL)
     assert what is not None
     opens, closes = _dried(_text(window[1]) if window else "")
     words = f"{above}\n{_text(row)}"
-    name, colon, step = _text(re.split(r' <span class="(?:tickable|latest)">', what[1])[0]).rpartition(": ")
+    name, colon, step = _text(
+        re.split(r' <span class="(?:tickable|latest|fill|key(?: long)?)">', what[1])[0]
+    ).rpartition(": ")
     step = step.removesuffix(", continued")
     number = r'(?:<span class="number">(\d+)</span>)?'
     box = rf'<p class="one"><input[^>]*> {number} ?([\d:–]+) <strong>(.*?)</strong>(.*?)</p>'
