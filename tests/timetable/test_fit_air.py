@@ -22,6 +22,7 @@ from finplan.reading import GivenDate
 from finplan.safety.coats import Coats
 from finplan.safety.vapour import mass_in_air
 from finplan.timetable import Timetable, TimetableStep, broken_by, hours_between, rows_before
+from tests.timetable.generated import case, treated_case
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import read, rest_of, shelf
 from tests.timetable.test_dust import ONE_ROOM, SHOP
@@ -214,3 +215,17 @@ def test_no_piece_of_the_demo_and_of_the_tests_is_sanded_too_early(tmp_path: Pat
         found[file.name] = too_early(plan)
     assert {name: early for name, early in found.items() if early} == {}
     assert aired
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_no_made_up_piece_is_sanded_too_early(seed: int, tmp_path: Path) -> None:
+    """In one room with little air, where the plan that knew nothing of it did so."""
+    made = case(seed, 1)
+    one_room = "rooms: {shop: {for: [sanding, assembly, coating, spraying, drying], volume: 45 m3, air-changes: 1}}"
+    shop = "\n".join(one_room if line.startswith("rooms: ") else line for line in made.shop.splitlines())
+    found = treated_case(replace(made, shop=f"{shop}\n"), tmp_path)
+    asked = Wishes(answers=False, asap=True)
+    planned = Plan(found, NOW, wishes=asked)
+    assert planned.timetable.air_waits_h
+    assert too_early(planned) == []
+    assert broken_rules(Planned(found, tuple(planned.deliveries), NOW, asked, planned.timetable)) == []
