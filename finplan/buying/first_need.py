@@ -52,12 +52,22 @@ class FirstNeeds:
                 yield (row.start - timedelta(hours=soaks_h)).date()  # made up before the coat
             elif material in (step.finish, f"{step.finish}-thinner", finish.thinner_solvent, finish.clean_up_solvent):
                 yield row.start.date()
+        beside = self._beside_coats(material)
+        yield from (row.start.date() for row in beside if not keys or row.key in keys)
+
+    def _beside_coats(self, name: str) -> Iterator[TimetableStep]:
+        """Give the rows of steps beside the coats that take a liquid or use a thing up."""
+        for row in self._rows:
+            record = None if row.extra is None else self._plan.catalogue.extra_steps[row.extra]
+            if record is not None and name in (*record.liquids, *record.uses, *record.uses_each):
+                yield row
 
     def _of_pieces(self, need: ConsumableNeed) -> Iterator[TimetableStep]:
         if need.grit is not None:
             bare = need.grit in self._bare
             yield from (row for row in self._rows if (row.deed in (_SANDING if bare else _ABRADING)))
             return
+        yield from self._beside_coats(need.name)
         worn = self._plan.precautions.gear.rows
         if need.name in worn:
             yield from (row for row in self._rows if row.id in worn[need.name])

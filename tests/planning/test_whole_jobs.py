@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from finplan.buying import trips_of
 from finplan.planning import Plan, make_plan, read_source
 from finplan.planning.wishes import Wishes
 from tests.timetable.read_back import Planned
@@ -52,6 +53,17 @@ def test_they_fit_and_keep_every_rule(jobs: dict[str, Plan]) -> None:
         (times,) = plan.timetable.pieces
         assert times.in_time is not None
         assert times.in_time >= 0.9, name
+
+
+def test_all_that_is_bought_is_there_on_the_day_of_its_step(jobs: dict[str, Plan]) -> None:
+    for name, plan in jobs.items():
+        first = {order.of.title: order.needed for trip in trips_of(plan) for order in trip.orders}
+        pieces = [*plan.materials.consumables, *plan.precautions.gear.buy]
+        bought = {one.title for one in pieces if one.buy} | {one.title for one in plan.materials.supplies if one.buy}
+        assert bought <= set(first), name
+    stripped = [row.start.date() for row in plan.timetable.steps if row.extra == "strip-chemical"]
+    stripper = next(one for one in plan.materials.solvents if one.material == "stripper-gel")
+    assert first[stripper.title] == min(stripped)
 
 
 def test_the_wardrobe_is_stopped_sealed_at_its_edges_painted_hung_and_wrapped(jobs: dict[str, Plan]) -> None:
