@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from random import Random
 
 from finplan.timetable.construct.network import Task
@@ -39,6 +39,10 @@ class Moves:
                 moves[key] = (2 * self._random.random() - 1) * by
             found[task.name] = moves[key]
         return found
+
+    def one_of(self, numbers: Collection[int]) -> int:
+        """Return one of several numbers."""
+        return sorted(numbers)[int(self._random.random() * len(numbers))]
 
     def part(self) -> float:
         """Return a part of the time in question, small ones as often as large ones."""

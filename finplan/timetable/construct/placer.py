@@ -181,6 +181,12 @@ class Placer(TaskSums):
         moves = self._moves.drawn(self.network.tasks.values(), length)
         return lambda name, _: (round(numbers[name] + moves[name]), self._number[name])
 
+    def _drawn_after(self, plan: Schedule, numbers: Mapping[str, int], length: int) -> Rank:
+        """Return the order of a plan up to a moment drawn at random, after it that of ``_drawn_order``."""
+        starts = {name: plan[name].start for name in numbers}
+        kept, rest = self._moves.one_of(starts.values()), self._drawn_order(numbers, length)
+        return lambda name, start: (0, starts[name]) if starts[name] < kept else (1, *rest(name, start))
+
     def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
         return (-last, -self._number[name])
 

@@ -10,7 +10,7 @@ from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.ejected import InTime, all_in_time
 from finplan.timetable.construct.last_hand import with_last_hand
-from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
+from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError
 from finplan.timetable.construct.placer import Placer, Trail, by_start, in_a_row
 from finplan.timetable.construct.reorder import reordered
 from finplan.timetable.construct.taken_out import Putting, renewed
@@ -121,7 +121,7 @@ class Maker(Placer):
     def drawn_early(self, plan: Schedule, score: Score, due: Mapping[str, int]) -> Schedule:
         """Return a plan that scores at least as well, of orders drawn at random, each moved back and up again once.
 
-        Every other order is drawn near that of the best plan. Nothing is tried of one that no other is ready before.
+        Nothing is tried of one that no other is ready before.
         """
         count, ends = len(self.network.tasks), self._last_ends(due)
         if not count:
@@ -133,11 +133,11 @@ class Maker(Placer):
         best = score(plan)
         turn = 0
         while work >= 3 * count and max(self.ready(plan).values()) > soonest:
-            starts = ends if turn % 4 < 2 else {name: plan[name].start for name in ends}
+            rank = self._rank_of_turn(turn, plan, ends, length)
             turn += 1
             work -= count
             try:
-                tried = self._early(self._empty.copy(), self._number, self._drawn_order(starts, length), {})
+                tried = self._early(self._empty.copy(), self._number, rank, {})
                 if max(self.ready(tried).values()) <= _NEAR * max(self.ready(plan).values()):
                     work -= 2 * count
                     tried = next(self._shifted(tried, score, {}, due), tried)
@@ -148,6 +148,14 @@ class Maker(Placer):
             if score(tried) < best:
                 plan, best = tried, score(tried)
         return plan
+
+    def _rank_of_turn(self, turn: int, plan: Schedule, ends: Mapping[str, int], length: int) -> Rank:
+        """Return an order drawn near that of what ends last, near that of a plan, or a plan's up to some moment."""
+        if turn // 2 % 3 == 0:
+            return self._drawn_order(ends, length)
+        if turn // 2 % 3 == 1:
+            return self._drawn_order({name: plan[name].start for name in ends}, length)
+        return self._drawn_after(plan, ends, length)
 
     def _hurried(self, plan: Schedule, first: Mapping[str, int], due: Mapping[str, int]) -> Iterator[Schedule]:
         """Give plans in which each piece that came too late is taken for due so much sooner, until none does.
