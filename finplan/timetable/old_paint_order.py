@@ -1,8 +1,8 @@
-"""Old paint in a room: all of it is tested before any is disturbed, and cleaned up after before a coat is wet."""
+"""Old coatings: tested before any is disturbed, cleaned up after before a coat is wet, hot air over before spirit."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -15,6 +15,8 @@ def with_old_paint_first(found: Sequence[Operation], catalogue: Catalogue) -> tu
 
     One result decides the job, so every item is tested before an old film is stripped or sanded. Neither is done, nor
     cleaned up after, while another item is coated: dust that holds lead stays in no coat, and sheeting is folded once.
+    Nor is a liquid that burns opened until the wait after hot air on the other items is over; what an item gets before
+    its own hot air is over by then.
 
     Parameters
     ----------
@@ -38,7 +40,29 @@ def with_old_paint_first(found: Sequence[Operation], catalogue: Catalogue) -> tu
         coat = next((one for one in own if one.finish is not None), None)
         if coat is not None:
             waits.setdefault(coat.id, []).extend(one.id for other, one in last_film.items() if other != item)
+    last_heat = {item: own[heated[-1]] for item, own in of_item.items() if (heated := _places(own, _is_hot))}
+    for item, own in of_item.items():
+        burns = _places(own, lambda one: _burns(one, catalogue))
+        heated = _places(own, _is_hot)
+        first = next((own[place] for place in burns if not heated or place > heated[-1]), None)
+        if first is not None:
+            waits.setdefault(first.id, []).extend(one.id for other, one in last_heat.items() if other != item)
     return tuple(_after(one, waits.get(one.id, ())) for one in found)
+
+
+def _places(own: Sequence[Operation], is_so: Callable[[Operation], bool]) -> list[int]:
+    return [place for place, one in enumerate(own) if is_so(one)]
+
+
+def _is_hot(one: Operation) -> bool:
+    """Return whether somebody has to look again for what smoulders."""
+    return one.watch_h > 0
+
+
+def _burns(one: Operation, catalogue: Catalogue) -> bool:
+    """Return whether a step beside the coats takes a liquid that burns."""
+    liquids = () if one.extra is None else catalogue.extra_steps[one.extra].liquids
+    return any(catalogue.solvents[name].flammable for name in liquids)
 
 
 def _is_film(one: Operation, catalogue: Catalogue) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -273,6 +274,8 @@ def test_hot_air_ends_an_hour_before_the_last_one_goes(tmp_path: Path) -> None:
     assert all(row.end.hour * 60 + row.end.minute <= 16 * 60 for row in rows)
     planned = Planned(plan.pieces, tuple(plan.deliveries), NOW, plan.wishes, plan.timetable)
     assert broken_rules(planned) == []
+    wiped = [row.start for row in plan.timetable.steps if row.extra == "wipe-residue"]
+    assert min(wiped) >= max(row.end for row in rows) + timedelta(hours=1), "spirit is opened when all of it is cold"
     looked = [tick for tick in plan.precautions.ticks if getattr(tick.what, "code", "") == "hot-air"]
     assert {tick.row for tick in looked} >= {row.id for row in rows}
 

@@ -51,6 +51,7 @@ class Verifier(ReadBack):
         yield from self._old_paint()
         yield from self._what_may_not_lie()
         yield from self._looked_at_again()
+        yield from self._fire()
         yield from self._drying_rows()
         yield from self._times()
 
@@ -382,6 +383,17 @@ class Verifier(ReadBack):
             last = look + record.watch_h * HOUR
             if not any(begins <= last and look <= ends for begins, ends in self.hours.anybody):
                 yield f"nobody looks again at {row.id} after {row.end}"
+
+    def _fire(self) -> Iterator[str]:
+        """No liquid that burns is open beside hot air on another item of its piece, nor until its wait is over."""
+        steps, liquids = self.catalogue.extra_steps, self.catalogue.solvents
+        beside = [(row, steps[row.extra]) for row in self.attended if row.extra is not None]
+        burning = [row for row, record in beside if any(liquids[name].flammable for name in record.liquids)]
+        for hot, record in ((row, record) for row, record in beside if record.watch_h):
+            for row in burning:
+                of_other = row.key == hot.key and row.item != hot.item
+                if of_other and row.start < hot.end + record.watch_h * HOUR and hot.start < row.end:
+                    yield f"{row.id} opens what burns at {row.start}, beside hot air until {hot.end}: {hot.id}"
 
     def _rows_that_lie(self) -> Iterator[list[Work]]:
         for works in self.items.values():
