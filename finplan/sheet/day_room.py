@@ -14,7 +14,7 @@ from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
 
-Days = Literal["", "close"]
+DaysSet = Literal["", "close"]
 """The classes of the days, the widest setting first."""
 _CARE = Letters(8.5, 1.17)
 _SLIP_MM = 8.6
@@ -37,7 +37,7 @@ _DONE_MM, _USED_MM = 26.0, 54.0
 class DaySizes:
     """How the days are set, as their style sheet has it."""
 
-    name: Days
+    name: DaysSet
     text: Letters
     small: Letters
     what: Letters
@@ -68,7 +68,7 @@ CarePlace = Literal["days", "safety", "between"]
 class DaysPlaced:
     """Where the days most likely stand."""
 
-    setting: Days
+    setting: DaysSet
     """How close they are set: as wide as they may be for their pages to be as few."""
     going_on: frozenset[str]
     """The anchors of those that begin where they stand and go on over the page; others are kept whole."""

@@ -12,7 +12,7 @@ from finplan.moments import show_clock, show_day, show_long_day, show_moment
 from finplan.planning import Plan
 from finplan.sheet.sessions import Sessions, WorkSession
 from finplan.sheet.step_row import StepRow
-from finplan.sheet.told_before import Told, told_once
+from finplan.sheet.told_before import ToldBefore, told_once
 from finplan.telling import (
     READY,
     Names,
@@ -90,11 +90,11 @@ def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, .
 
 def told_over(days: Sequence[WorkingDay]) -> tuple[WorkingDay, ...]:
     """Return days that are printed together: what one of them has told the later ones say by the number of its step."""
-    told = Told()
+    told = ToldBefore()
     return tuple(replace(one, people=_told_once(one.people, told)) for one in days)
 
 
-def _told_once(people: Sequence[PersonsWork], before: Told | None = None) -> tuple[PersonsWork, ...]:
+def _told_once(people: Sequence[PersonsWork], before: ToldBefore | None = None) -> tuple[PersonsWork, ...]:
     told = told_once([one.sessions for one in people], before)
     return tuple(replace(one, sessions=sessions) for one, sessions in zip(people, told, strict=True))
 

@@ -14,7 +14,7 @@ _SHORT = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ToldBefore:
     """What was told already."""
 
     ticks: dict[tuple[str, ...], WorkSession] = field(default_factory=dict)
@@ -26,7 +26,7 @@ class Told:
 
 
 def told_once(
-    of_people: Sequence[Sequence[WorkSession]], told: Told | None = None
+    of_people: Sequence[Sequence[WorkSession]], told: ToldBefore | None = None
 ) -> tuple[tuple[WorkSession, ...], ...]:
     """Return the sessions of a day's people, in the order in which they are printed, each knowing what was told before.
 
@@ -35,7 +35,7 @@ def told_once(
     and what is minded in it, is told at the first of its kind, and what the cold does at the first coat to which it
     does that.
     """
-    told = told or Told()
+    told = told or ToldBefore()
     return tuple(
         tuple(_warned_once(_without_said(one, told.said), told.warned) for one in _of_one(sessions, told.ticks))
         for sessions in of_people

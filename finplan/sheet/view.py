@@ -14,7 +14,7 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
-from finplan.sheet.day_room import CarePlace, Days, days_placed, safety_placed
+from finplan.sheet.day_room import CarePlace, DaysSet, days_placed, safety_placed
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, told_over, working_days
 from finplan.sheet.faults_page import FaultsPage, faults_page
 from finplan.sheet.first_page import FirstPage, first_page
@@ -66,7 +66,7 @@ class Sheet:
     sanding: tuple[SandingPages, ...]
     sanding_flows: bool
     days: tuple[WorkingDay, ...]
-    days_set: Days
+    days_set: DaysSet
     """How close the days are set."""
     going_on: frozenset[str]
     """The anchors of the days that begin where they stand and go on over the page."""
