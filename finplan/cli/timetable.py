@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from finplan.cli.table import table
 from finplan.moments import not_before, show_clock, show_moment, show_year_day
@@ -29,6 +29,7 @@ from finplan.telling import (
     requirement_words,
     share_words,
     step_numbers,
+    too_little_air,
     wanted_words,
     wet_edge_words,
 )
@@ -46,6 +47,7 @@ def timetable_lines(plan: Plan) -> list[str]:
     moved = _moved(plan)
     lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
     told = _cold(plan, names)
+    told += _too_little_air(plan)
     told += _air_to_sand_in(plan, names)
     told += dict.fromkeys(capital(wet_edge_words(one, plan.units)) for one in plan.wet_edges if one.alone > 1)
     told += notes_told(table)
@@ -67,15 +69,31 @@ def _cold(plan: Plan, names: Names) -> list[str]:
     return [f"{', '.join(found)}: {words}" for words, found in items.items()]
 
 
+def _too_little_air(plan: Plan) -> list[str]:
+    """Return what is not begun since its air may burn, by the numbers of the steps."""
+    about: dict[str, list[TimetableStep]] = {}
+    for row in _cared_for(plan):
+        for words in too_little_air(plan.precautions.rows[row.id]):
+            about.setdefault(words, []).append(row)
+    return [
+        f"{'Steps' if len(rows) > 1 else 'Step'} {step_numbers(rows)}: {words} What would do: finplan safety."
+        for words, rows in about.items()
+    ]
+
+
 def _air_to_sand_in(plan: Plan, names: Names) -> list[str]:
     """Return what sands before the air is fit for it, each with until when it waits."""
-    rows = {row.id: row for row in plan.timetable.steps if row.kind == "attended"}
     return [
-        f"{names.of_row(rows[name])}, {rows[name].step}: {words}"
-        for name, care in plan.precautions.rows.items()
-        if name in rows
-        for words in air_to_sand_in(care)
+        f"{names.of_row(row)}, {row.step}: {words}"
+        for row in _cared_for(plan)
+        for words in air_to_sand_in(plan.precautions.rows[row.id])
     ]
+
+
+def _cared_for(plan: Plan) -> Iterable[TimetableStep]:
+    """Return the rows of work that ask for care, each once."""
+    rows = {row.id: row for row in plan.timetable.steps if row.kind == "attended"}
+    return [row for row in rows.values() if row.id in plan.precautions.rows]
 
 
 def _steps(plan: Plan, names: Names) -> list[str]:

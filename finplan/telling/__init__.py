@@ -68,7 +68,7 @@ from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.repair_words import cost_words, repair_head
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, review_told
-from finplan.telling.row_air import air_words, row_air_words
+from finplan.telling.row_air import air_words, row_air_words, too_little_air
 from finplan.telling.row_care import CareWords, air_to_sand_in, at_hand_words, row_care_words
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
@@ -282,6 +282,7 @@ __all__ = [
     "to_measure_words",
     "together_words",
     "too_early_words",
+    "too_little_air",
     "total_words",
     "treatment_name",
     "treatment_words",

@@ -9,6 +9,17 @@ from finplan.safety import Reckoning, RowCare, Session, SessionReport
 from finplan.showing import show_flow, show_of_limit, show_share
 from finplan.telling.conditions import DRAWS
 
+_TOO_LITTLE = "DO NOT BEGIN: by this reckoning too little air against fire."
+
+
+def too_little_air(care: RowCare) -> tuple[str, ...]:
+    """Return the words for a row that is not begun, since its air may burn; none where it may be."""
+    return (_TOO_LITTLE,) if any(_may_burn(report.session) for report in care.sessions) else ()
+
+
+def _may_burn(session: Session) -> bool:
+    return session.verdict in ("fire danger", "above the planning target")
+
 
 def row_air_words(care: RowCare, units: Units, numbered: Sequence[SessionReport] = ()) -> tuple[str, ...]:
     """Return what is reckoned of the air of a row, where something is put on or cleaned in it.
@@ -31,8 +42,8 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0)
     sprayed = any(one.booth_only for one in session.emissions if one.id == row_id)
     if sprayed and not session.in_booth:
         return "No booth: sprayed without one on the word of the shop file."
-    if session.verdict in ("fire danger", "above the planning target"):
-        return "DO NOT BEGIN: by this reckoning too little air against fire."
+    if _may_burn(session):
+        return _TOO_LITTLE
     if session.in_booth and not sprayed and any(one.at_booth for one in session.emissions if one.id == row_id):
         flow = show_flow(session.air.booth_m3_h, units)
         return f"Clean the gun in the booth, its exhaust ON ({flow}), until the vapour is gone."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -67,3 +68,23 @@ def test_what_is_on_the_piece_is_not_changed_for_another_system(table: tuple[obj
     assert any(one.startswith("system") for one in offered(untouched))
     assert offered(oiled)
     assert not any(one.startswith("system") for one in offered(oiled))
+
+
+def test_coats_whose_air_may_burn_are_told_by_their_numbers(tmp_path: Path, cli: Cli) -> None:
+    (tmp_path / "shop.yaml").write_text(
+        "shop: Narrow\nrooms:\n  shop: {for: [sanding, coating, drying, assembly], volume: 30 m3, air-changes: 0.3}\n"
+    )
+    (tmp_path / "top.yaml").write_text(
+        "piece: Wide top\nlengths: mm\ntimber: beech\nsystem: oil-varnish\n"
+        "parts:\n  top: {shape: rectangle, length: 2000, width: 1000, thickness: 20}\n"
+    )
+    piece = tmp_path / "top.yaml"
+    told = cli("timetable", piece, *FROM).out
+    sessions = json.loads(cli("safety", piece, *FROM, "--json").out)["sessions"]
+    steps = json.loads(cli("timetable", piece, *FROM, "--json").out)["steps"]
+    stopped = {name for one in sessions if one["verdict"] == "above the planning target" for name in one["steps"]}
+    numbers = {step["number"] for step in steps if step["id"] in stopped and step["kind"] == "attended"}
+    (line,) = [line for line in told.splitlines() if "too little air against fire" in line]
+    assert numbers
+    assert line.startswith("Step")
+    assert {int(word) for word in re.findall(r"\d+", line)} <= numbers, "of a run its first and last"
