@@ -2,6 +2,7 @@
 
 from finplan.bench.again import rest_planned
 from finplan.bench.fault import faults_at, known_of, looked_at, scene_of
+from finplan.bench.film import film_words, film_words_of
 from finplan.bench.job_now import JobNow, job_now
 from finplan.bench.mend import Affected, Repaired, repaired, unrepaired
 from finplan.bench.opened import NotHeldError, opened
@@ -18,6 +19,8 @@ __all__ = [
     "Ticked",
     "entry_words",
     "faults_at",
+    "film_words",
+    "film_words_of",
     "job_now",
     "known_of",
     "late_words",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.bench.drying import dried_from
-from finplan.inputs import LeadTest
+from finplan.bench.film import films_of, ticked_words
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
@@ -164,7 +164,7 @@ def ticked(
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
     notes = (
         *what.notes,
-        *([] if dry else _tested(pieces, wanted, result)),
+        *(() if dry else _tested(ledger, held, plan, pieces, (*wanted, *what.waits_for))),
         *early,
         *slips,
         *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
@@ -248,20 +248,13 @@ def _too_early(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime, ent
     return tuple(f"this was done before the coat below was dry, as reckoned: {dry_from_words(one)}" for one in wet)
 
 
-def _tested(pieces: tuple[PlannedPiece, ...], steps: Sequence[str], result: LeadTest | None) -> Iterator[str]:
-    """Give what follows from the test of an old coating, or that what it came to is not told."""
-    if result == "lead":
-        yield (
-            "the old coating holds lead: nothing more is done to it until it is settled who may go on; then plan the "
-            "rest again (finplan replan), which takes all of it for lead"
-        )
-    elif result == "clear":
-        yield (
-            "no layer of the old coating holds lead: plan the rest again (finplan replan), which leaves out the other "
-            "tests and what is done for lead"
-        )
-    elif tests_of(pieces) & set(steps):
-        yield "what the test came to is not told: tick it again with --result lead, or --result clear"
+def _tested(
+    ledger: Ledger, held: HeldPlan, plan: Plan, pieces: tuple[PlannedPiece, ...], steps: Sequence[str]
+) -> Iterator[str]:
+    """Give what follows from the tests of an old coating that were ticked now, or believed to have been done."""
+    numbers = numbers_of(ledger, held.job)
+    for film in films_of(ledger, held, plan, pieces) if tests_of(pieces) & set(steps) else ():
+        yield from ticked_words(film, steps, numbers, plan.shop.time_zone)
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

@@ -17,6 +17,7 @@ from finplan.cli.common import (
     show_json,
     show_lines,
     tell,
+    told_first,
     warn,
     whole,
     with_bar,
@@ -197,13 +198,14 @@ def timetable(
         plan = with_progress_of(plan, say)
         found = plan.timetable
     warn(pieces, air_risks(pieces, found))
+    first = told_first(asked.film_stands(files, plan, pieces), as_data=as_json or as_csv)
     if as_csv:
         show_csv(steps_csv(found))
         if found.has_plan:
             return
         typer.echo("\n".join(timetable_lines(plan)), err=True)
         raise typer.Exit(3)
-    tell(as_json, lambda: timetable_data(found), lambda: [*heads(pieces), *timetable_lines(plan)])
+    tell(as_json, lambda: timetable_data(found), lambda: [*heads(pieces), *first, *timetable_lines(plan)])
     if not found.has_plan:
         raise typer.Exit(3)
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from finplan.cli.common import busy, heads, in_words, pieces_of, show_json, show_lines, tell, warn
+from finplan.cli.common import busy, heads, in_words, pieces_of, show_json, show_lines, tell, told_first, warn
 from finplan.cli.manners import Commands
 from finplan.cli.options import (
     CatalogueOnlyOption,
@@ -98,7 +98,7 @@ def replan(
     as_json: JsonOption = False,
 ) -> None:
     """Plan again what is left to do, after what was ticked, from now on."""
-    from finplan.bench import opened, rest_planned
+    from finplan.bench import film_words, opened, rest_planned
     from finplan.cli.air import log_text
     from finplan.cli.timetable import timetable_lines
     from finplan.data import timetable_data
@@ -117,8 +117,10 @@ def replan(
                 learn=not catalogue_only,
                 progress=in_words(say),
             )
+        stands = film_words(found, last, plan, pieces)
     warn(plan.pieces, plan.risks)
-    tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *timetable_lines(plan)])
+    first = told_first(stands, as_data=as_json)
+    tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *first, *timetable_lines(plan)])
     if plan.timetable.status == "impossible":
         raise typer.Exit(3)
 

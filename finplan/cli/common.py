@@ -65,6 +65,17 @@ def tell(as_json: bool, data: Callable[[], Any], lines: Callable[[], list[str]])
         show_lines(lines())
 
 
+def told_first(sentences: Sequence[str], *, as_data: bool) -> list[str]:
+    """Return sentences without their stops as lines to begin with; beside data they are said on the error stream."""
+    from finplan.showing import capital
+
+    lines = [f"{capital(one)}." for one in sentences]
+    if as_data:
+        for line in lines:
+            typer.echo(line, err=True)
+    return [*lines, ""] if lines else []
+
+
 def show_json(text: str) -> None:
     """Print JSON, in UTF-8 wherever it goes. RFC 8259, section 8.1."""
     typer.echo(f"{text}\n".encode(), nl=False)

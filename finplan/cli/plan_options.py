@@ -9,7 +9,7 @@ from inspect import Parameter, Signature, signature
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_type_hints
 
-from finplan.cli.held import Keeping, asked_of, planned
+from finplan.cli.held import Keeping, asked_of, film_stands, planned
 from finplan.cli.options import (
     AnewOption,
     AsapOption,
@@ -62,8 +62,17 @@ class PlanOptions:
         asked = asked_of(
             self.from_, self.deliver, asap=self.asap, buffer=self.buffer, ready_for=self.ready_for, done=self.done
         )
-        keeping = Keeping(self.ledger, self.no_ledger, self.anew, self.catalogue_only)
-        return planned(files, pieces, asked, keeping, sure=sure, limit=self.limit, lose=self.lose, earliest=earliest)
+        return planned(
+            files, pieces, asked, self._keeping, sure=sure, limit=self.limit, lose=self.lose, earliest=earliest
+        )
+
+    def film_stands(self, files: Sequence[Path], plan: Plan, pieces: Sequence[PlannedPiece]) -> tuple[str, ...]:
+        """Return what stands of old coatings by the record; as ``film_words_of``."""
+        return film_stands(files, plan, pieces, self._keeping)
+
+    @property
+    def _keeping(self) -> Keeping:
+        return Keeping(self.ledger, self.no_ledger, self.anew, self.catalogue_only)
 
 
 @cache

@@ -2,7 +2,16 @@
 
 from finplan.record.aired import Aired, read_beside, wet_since, with_air
 from finplan.record.asked import Asked
-from finplan.record.film_tested import refuse_result_of_no_test, result_of, results_of, tests_of, with_results
+from finplan.record.film_tested import (
+    FilmTested,
+    Tested,
+    films_tested,
+    refuse_result_of_no_test,
+    result_of,
+    results_of,
+    tests_of,
+    with_results,
+)
 from finplan.record.held import (
     Making,
     completed,
@@ -32,12 +41,14 @@ __all__ = [
     "TAKEN_OVER",
     "Aired",
     "Asked",
+    "FilmTested",
     "FinishCost",
     "JobSpan",
     "KindOfWork",
     "Making",
     "Review",
     "ShopLearnt",
+    "Tested",
     "Ticking",
     "TypedError",
     "Used",
@@ -51,6 +62,7 @@ __all__ = [
     "done_now",
     "drawn_by",
     "earlier_of",
+    "films_tested",
     "good_until",
     "in_ml",
     "is_taken_over",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
 from types import MappingProxyType
 
 from finplan.inputs import LeadTest
@@ -11,6 +12,7 @@ from finplan.ledger import Tick
 from finplan.planning import PlannedPiece
 from finplan.problems import did_you_mean, shown
 from finplan.record.typed import TypedError
+from finplan.timetable import Operation
 
 NOTHING_TESTED: Mapping[str, LeadTest] = MappingProxyType({})
 _RESULTS: dict[str, LeadTest] = {"lead": "lead", "clear": "clear"}
@@ -51,20 +53,99 @@ def results_of(ticks: Sequence[Tick]) -> dict[str, LeadTest]:
     return {step: one.result for one in ticks if one.kind == "done" and one.result for step in one.steps}
 
 
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """One test of an old coating: of which item, and what is known of it."""
+
+    step: str
+    """Its id."""
+    item: str
+    result: LeadTest | None
+    """What it came to; None where that is not told."""
+    at: datetime | None
+    """When it was ticked with that."""
+    done: bool
+    """Whether it was done, or is believed to have been."""
+
+
+@dataclass(frozen=True, slots=True)
+class FilmTested:
+    """What stands of the old coating of a piece; a result is of the item alone that was tested."""
+
+    piece: str
+    """As it is called."""
+    tests: tuple[Tested, ...]
+
+    @property
+    def lead(self) -> tuple[Tested, ...]:
+        """The tests that found lead: one is enough to stop all of the piece."""
+        return tuple(one for one in self.tests if one.result == "lead")
+
+    @property
+    def clear(self) -> tuple[Tested, ...]:
+        """The tests that found none."""
+        return tuple(one for one in self.tests if one.result == "clear")
+
+    @property
+    def untold(self) -> tuple[Tested, ...]:
+        """The tests of which no result is told, whether they were done or not: those items may hold lead."""
+        return tuple(one for one in self.tests if one.result is None)
+
+    @property
+    def result(self) -> LeadTest | None:
+        """What all of it is taken for; None, where it may hold lead, until every test is told to be clear."""
+        return "lead" if self.lead else None if self.untold or not self.tests else "clear"
+
+
+def films_tested(pieces: Sequence[PlannedPiece], ticks: Sequence[Tick], done: Container[str]) -> tuple[FilmTested, ...]:
+    """Return what stands of the old coatings of pieces that have any to test.
+
+    Parameters
+    ----------
+    pieces
+        As their files say, without what the record knows
+    ticks
+        Those of the job that stand
+    done
+        The ids of what was done, or is believed to have been
+    """
+    results = results_of(ticks)
+    at = {step: one.at for one in ticks if one.kind == "done" and one.result for step in one.steps}
+    found = (
+        FilmTested(
+            piece.source.piece.name,
+            tuple(
+                Tested(one.id, one.item, results.get(one.id), at.get(one.id), one.id in done or one.id in results)
+                for one in _tests(piece)
+            ),
+        )
+        for piece in pieces
+    )
+    return tuple(one for one in found if one.tests)
+
+
 def with_results(pieces: tuple[PlannedPiece, ...], results: Mapping[str, LeadTest]) -> tuple[PlannedPiece, ...]:
-    """Return pieces with what the record says of their old coatings: lead where any test of one found it."""
+    """Return pieces with what the record says of their old coatings.
+
+    Lead where any test of a piece found it, and clear only where every test of it came out so: of an item without a
+    result of its own nobody knows.
+    """
     return tuple(_with_result(one, results) for one in pieces) if results else pieces
 
 
 def _with_result(piece: PlannedPiece, results: Mapping[str, LeadTest]) -> PlannedPiece:
     of_piece = piece.source.piece
-    found = {results[step] for step in tests_of([piece]) if step in results} if of_piece.lead_test is None else set()
-    if not found:
+    tests = () if of_piece.lead_test is not None else tuple(_tests(piece))
+    film = FilmTested("", tuple(Tested(one.id, one.item, results.get(one.id), None, done=False) for one in tests))
+    if film.result is None:
         return piece
-    told: LeadTest = "lead" if "lead" in found else "clear"
-    return piece.under(piece.source.with_piece(replace(of_piece, lead_test=told)))
+    return piece.under(piece.source.with_piece(replace(of_piece, lead_test=film.result)))
 
 
 def tests_of(pieces: Sequence[PlannedPiece]) -> frozenset[str]:
     """Return the ids of the tests of old coatings."""
-    return frozenset(one.id for piece in pieces for one in piece.reckoned_operations if one.deed == "test")
+    return frozenset(one.id for piece in pieces for one in _tests(piece))
+
+
+def _tests(piece: PlannedPiece) -> Iterator[Operation]:
+    return (one for one in piece.reckoned_operations if one.deed == "test")

@@ -53,16 +53,18 @@ def steps(cli: Cli, piece: str) -> set[str]:
     return {row["step"] for row in rows(cli, piece)}
 
 
-def ticked(cli: Cli, piece: str, monkeypatch: pytest.MonkeyPatch, result: str) -> str:
-    """Tick the first test with what it came to; return its number."""
-    first = next(row for row in rows(cli, piece) if row["step"] == TEST)
-    at(monkeypatch, datetime.fromisoformat(first["end"]))
-    ended = cli("done", piece, first["number"], "--result", result, "--json")
-    assert ended.status == 0, ended.err
-    told = json.loads(ended.out)
-    assert told["result"] == result
+def ticked(cli: Cli, piece: str, monkeypatch: pytest.MonkeyPatch, result: str) -> list[str]:
+    """Tick every test with what it came to; return their numbers."""
+    tests = [row for row in rows(cli, piece) if row["step"] == TEST]
+    told: dict[str, Any] = {}
+    for row in tests:
+        at(monkeypatch, datetime.fromisoformat(row["end"]))
+        ended = cli("done", piece, row["number"], "--result", result, "--json")
+        assert ended.status == 0, ended.err
+        told = json.loads(ended.out)
+        assert told["result"] == result
     assert any("replan" in note for note in told["notes"])
-    return str(first["number"])
+    return [str(row["number"]) for row in tests]
 
 
 def work(found: list[dict[str, Any]]) -> set[tuple[str, str]]:
@@ -81,7 +83,7 @@ def as_in_the_file(piece: str, cli: Cli, result: str) -> set[tuple[str, str]]:
 def test_the_rest_is_planned_as_if_the_file_said_so(
     result: str, piece: str, cli: Cli, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    number = ticked(cli, piece, monkeypatch, result)
+    numbers = ticked(cli, piece, monkeypatch, result)
     assert cli("replan", piece).status == 0
     found = rows(cli, piece)
     assert work(found) == as_in_the_file(piece, cli, result)
@@ -91,14 +93,14 @@ def test_the_rest_is_planned_as_if_the_file_said_so(
     sheet = Path(piece).with_name("sheet.html")
     assert cli("sheet", piece, "-o", sheet).status == 0
     assert ("olds lead" in sheet.read_text(encoding="utf-8")) is (result == "lead")
-    assert cli("done", piece, number, "--undo").status == 0
+    assert all(cli("done", piece, number, "--undo").status == 0 for number in numbers)
     assert {TEST, CLEAN_UP} <= steps(cli, piece), "what was told is taken back, and the rest planned again"
 
 
 def test_lead_that_is_found_after_all_counts(piece: str, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
-    number = ticked(cli, piece, monkeypatch, "clear")
+    numbers = ticked(cli, piece, monkeypatch, "clear")
     assert cli("replan", piece).status == 0
-    assert cli("done", piece, number, "--result", "lead").status == 0
+    assert cli("done", piece, numbers[0], "--result", "lead").status == 0
     assert CLEAN_UP in steps(cli, piece)
 
 
@@ -111,4 +113,59 @@ def test_only_a_test_has_a_result(piece: str, cli: Cli, monkeypatch: pytest.Monk
     ended = cli("done", piece, "1", "--result", "claer", "--yes")
     assert (ended.status, "did you mean 'clear'?" in ended.err) == (2, True)
     ended = cli("done", piece, next(row["number"] for row in found if row["step"] == TEST), "--yes")
-    assert "What the test came to is not told" in ended.out
+    assert "what the test came to is not told of seat (test 1)" in ended.out
+
+
+NOBODY = "until it is settled who may go on"
+MAY = "planned as what may hold lead"
+NOT_TOLD = "what the test came to is not told"
+NONE = "holds lead: plan the rest again"
+
+
+@pytest.mark.parametrize(
+    ("told", "of_last", "said", "careful"),
+    [
+        ((("seat", "lead"), ("leg", "clear")), (NOBODY, "said of it alone"), (NOBODY, "of seat (test 1, Mon"), True),
+        ((("leg", "clear"), ("seat", "lead")), (NOBODY,), (NOBODY, "of seat (test 1, Mon"), True),
+        ((("leg", "clear"),), (MAY,), (MAY, "says nothing of seat (test 1)"), True),
+        ((("seat", "clear"),), (MAY,), (MAY, "says nothing of leg (test 2)"), True),
+        ((("seat", "clear"), ("leg", None)), (MAY,), (MAY, "says nothing of leg (test 2)"), True),
+        ((("seat", None), ("leg", None)), (NOT_TOLD,), (NOT_TOLD, "of seat (test 1) and leg (test 2)"), True),
+        ((("leg", "clear"), ("seat", "clear")), (NONE,), (), False),
+    ],
+)
+def test_a_result_is_of_the_item_that_was_tested(
+    told: tuple[tuple[str, str | None], ...],
+    of_last: tuple[str, ...],
+    said: tuple[str, ...],
+    careful: bool,
+    piece: str,
+    cli: Cli,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    numbers = {row["item"]: row["number"] for row in rows(cli, piece) if row["step"] == TEST}
+    assert set(numbers) == {"seat", "leg"}
+    at(monkeypatch, datetime(2027, 3, 1, 10, 0, tzinfo=UTC))
+    words = ""
+    for item, result in told:
+        ended = cli("done", piece, numbers[item], "--yes", *(() if result is None else ("--result", result)))
+        assert ended.status == 0, ended.err
+        words = ended.out
+    assert all(one in words for one in of_last), words
+    assert (NONE in words) is not careful
+    before, again = cli("timetable", piece).out, cli("replan", piece).out
+    for lines in (before, again, cli("timetable", piece).out):
+        head = lines.split("\n\n")[1]
+        assert all(one in head for one in said), head
+        assert (" lead" in head) is bool(said)
+    kept = rows(cli, piece)
+    assert {row["item"] for row in kept if row["step"] == CLEAN_UP} == ({"seat", "leg"} if careful else set())
+
+
+def test_data_of_a_plan_come_with_what_stands_beside_them(
+    piece: str, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ticked(cli, piece, monkeypatch, "lead")
+    for ended in (cli("timetable", piece, "--json"), cli("timetable", piece, "--csv"), cli("replan", piece, "--json")):
+        assert NOBODY in ended.err
+        assert NOBODY not in ended.out

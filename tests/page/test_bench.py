@@ -514,7 +514,7 @@ def test_a_test_for_lead_is_ticked_with_what_it_came_to(tmp_path: Path, monkeypa
         step = next(one["step"] for one in page.forms if one["action"].endswith("/tick"))
         sent = {**page.form(step), "result": "lead"}
         told = Page(client.post("/piece/stool.yaml/bench/tick", data=sent).text).told
-    assert "The old coating holds lead: nothing more is done to it" in told
+    assert told.count("lead was found in the old coating of seat (test 1, ") == 2, "at the head, and of what was ticked"
     with read_ledger(tmp_path / "finplan.ledger") as ledger:
         assert ledger is not None
         (found,) = ticks_of(ledger)
