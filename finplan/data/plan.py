@@ -125,7 +125,7 @@ class SlipsRow:
     """Slips."""
 
     latest: tuple[LatestRow, ...]
-    """The steps that may begin late; none of what cannot, and none of cleaning up."""
+    """The steps that may begin late; none of what cannot, of cleaning up, and of what follows on what may not lie."""
     lost_days: tuple[LostDayRow, ...]
     """The days of work."""
 

@@ -36,6 +36,7 @@ class Life:
         no_sooner: Mapping[str, Draws] | None = None,
         *,
         cleaned_up_after: bool = False,
+        one_stretch_min: Mapping[str, float] | None = None,
     ) -> None:
         """Set out to live through a plan.
 
@@ -54,6 +55,8 @@ class Life:
         cleaned_up_after
             Whether a coat is begun only where there is time to clean up after it before a break; no date that is
             promised rests on cloths that lie overnight
+        one_stretch_min
+            By operation, how long whoever begins it has to be there without a break, for what follows on it. [min]
         """
         self._setting, self._schedule = setting, schedule
         self._coats = DrawnCoats(setting, luck, ready_for)
@@ -74,7 +77,8 @@ class Life:
         self._coat_of = {one.clean_up.id: one.id for piece in pieces for one in piece.open if one.clean_up is not None}
         self.starts: dict[str, Draws] = {}
         """When every operation was begun, once it was lived through. [min]"""
-        self._ends: dict[str, Draws] = {}
+        self.ends: dict[str, Draws] = {}
+        """And when it was over. [min]"""
         self._who: dict[str, Which] = {}
         self._limits: dict[str, Draws] = {}
         """By coat, until when another may go on without abrading first. [min]"""
@@ -83,7 +87,7 @@ class Life:
         self._wet, self._dusty = Taken(luck.draws), Taken(luck.draws)
         self._air = cache(self._allowed)
         self._settling_min = setting.settling_slots * setting.slot_min
-        self._cleaned_up_after = cleaned_up_after
+        self._cleaned_up_after, self._one_stretch_min = cleaned_up_after, one_stretch_min or {}
 
     def ready(self) -> dict[str, Draws]:
         """Return when each piece is ready. [min]"""
@@ -92,7 +96,7 @@ class Life:
             for operation in piece.operations:
                 if operation.id in piece.done:
                     end = np.full(self._luck.draws, self._setting.minute(piece.done[operation.id]))
-                    self._ends[operation.id] = end
+                    self.ends[operation.id] = end
                     if operation.finish is not None:
                         self._note_wet(operation, end, end)
                         ready[piece.key] = np.maximum(ready[piece.key], self._coats.fit(operation, end))
@@ -120,7 +124,7 @@ class Life:
                 break  # else whoever did it never comes again, as help that was there for a day
             self._take_sooner(operation, self._people.index(name), left, ready, work_min, done)
         self.starts[operation.id] = start
-        self._ends[operation.id], self._who[operation.id] = end, who
+        self.ends[operation.id], self._who[operation.id] = end, who
         for person in np.unique(who):
             mine = np.flatnonzero(who == person)
             self._busy[person].add(start[mine], end[mine], mine)
@@ -173,13 +177,17 @@ class Life:
         needed_min = 0.0 if pauses else float(operation.work_min)
         if self._cleaned_up_after and operation.clean_up is not None and operation.clean_up.id in self._schedule:
             needed_min += operation.clean_up.work_min
+        stays_min = self._one_stretch_min.get(operation.id, 0.0)
+        needed_min = max(needed_min, stays_min)
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
         while len(left):
             before, those = start[left], draws[left]
             begun = self._aired(operation, hours.next_start(before, needed_min))
             took = work_min[left] + self._abrading_min(operation, begun, those)
             over = hours.end(begun, took) if pauses else begun + took
-            begun = self._busy[person].clear(begun, over, took, those)
+            begun = self._busy[person].clear(
+                begun, np.maximum(over, begun + stays_min), np.maximum(took, stays_min), those
+            )
             if operation.makes_dust:
                 begun = self._wet.clear(begun, over + self._settling_min, took + self._settling_min, those)
             if operation.finish is not None and setting.is_dusty(operation):
@@ -218,18 +226,18 @@ class Life:
     def _waits(self, operation: Operation) -> Iterator[Draws]:
         """Give the minutes before which an operation cannot start, by what it waits for."""
         for after in operation.after:
-            end = self._ends.get(after.id)
+            end = self.ends.get(after.id)
             if end is not None:
                 yield self._coats.reached(self._operations[after.id], end, after)
         coat = self._coat_of.get(operation.id)
-        if coat is not None and coat in self._ends:
-            yield self._ends[coat]
+        if coat is not None and coat in self.ends:
+            yield self.ends[coat]
 
     def _abrading_min(self, operation: Operation, start: Draws, draws: Which) -> Draws | float:
         """Return how long the coat below is abraded first, and its dust settles, where it is too hard unplanned."""
         if operation.over is None or operation.again is None or operation.again.id in self._schedule:
             return 0.0
-        below, end = self._operations[operation.over], self._ends.get(operation.over)
+        below, end = self._operations[operation.over], self.ends.get(operation.over)
         if end is None or self._coats.finish(below).recoat_limit_h is None:
             return 0.0
         limits = self._limits.get(below.id)

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from finplan.scheduling import Scheduled
+from finplan.timetable.blocks import Blocks
 from finplan.timetable.chance import DRAWS, SEED, Drawn
 from finplan.timetable.coats import Luck
 from finplan.timetable.job import Job, PieceWork
@@ -81,10 +82,15 @@ class Slipping:
     ) -> None:
         """Set out with a job in its setting, its schedule, and by piece key the minute by which it is due."""
         self._job, self._setting, self._schedule, self._dues = job, setting, schedule, dues
+        self._blocks = Blocks(job, setting, schedule)
 
     def latest(self) -> dict[str, datetime]:
-        """Return the latest start of every operation, by its id; what comes after it waits as well."""
-        names = [name for name in self._schedule if not self._is_clean_up(name)]
+        """Return the latest start of every operation, by its id; what comes after it waits as well.
+
+        None of what follows at once on what may not lie: its time is counted from the end of that.
+        """
+        at_once = self._blocks.followed_at_once
+        names = [name for name in self._schedule if name not in at_once and not self._is_clean_up(name)]
         planned = np.array([float(self._schedule[name].start * self._setting.slot_min) for name in names])
         low, high = np.zeros(len(names)), np.full(len(names), max(self._dues.values())) - planned
         high = np.maximum(high, STEP_MIN)
@@ -93,9 +99,10 @@ class Slipping:
             shares = np.arange(_TRIED) / _TRIED
             late = low[:, None] + (high - low)[:, None] * shares
             on_the_clock = np.floor((planned[:, None] + late) / STEP_MIN) * STEP_MIN
-            starts, kept = self._tried(names, on_the_clock)
+            starts, in_time, kept = self._tried(names, on_the_clock)
             best = np.maximum(best, np.where(kept, starts, -np.inf).max(axis=1))
-            until = np.where(kept.all(axis=1), _TRIED, kept.argmin(axis=1))  # as many as are kept from the first on
+            # As many as are in time from the first on; whoever comes where something would lie waits for the next.
+            until = np.where(in_time.all(axis=1), _TRIED, in_time.argmin(axis=1))
             step = (high - low) / _TRIED
             low, high = low + np.maximum(until - 1, 0) * step, low + until * step
             if (high - low).max() < STEP_MIN:
@@ -107,9 +114,10 @@ class Slipping:
             if np.isfinite(minute)
         }
 
-    def _tried(self, names: Sequence[str], sooner: Draws) -> tuple[Draws, NDArray[np.bool_]]:
-        """Return when each operation begins that may not begin sooner, and whether every date is kept then.
+    def _tried(self, names: Sequence[str], sooner: Draws) -> tuple[Draws, NDArray[np.bool_], NDArray[np.bool_]]:
+        """Return when each operation begins that may not begin sooner, whether every date is kept, and all is well.
 
+        All is not where something would lie over a break that may not.
         *sooner* has a row for each operation, with the minutes that are tried; so has what is returned. Nothing that is
         planned after it begins sooner either: who comes late to one step has not done the next meanwhile.
         """
@@ -119,9 +127,10 @@ class Slipping:
             held[name] = np.where((begins <= self._schedule[name].start)[:, None], sooner, 0.0).ravel()
         life = self._life(Typical(sooner.size), held)
         ready = life.ready()
-        kept = np.logical_and.reduce([ready[key] <= due for key, due in self._dues.items()]).reshape(sooner.shape)
+        in_time = np.logical_and.reduce([ready[key] <= due for key, due in self._dues.items()]).reshape(sooner.shape)
+        well = self._blocks.kept(life.starts, life.ends, sooner.size).reshape(sooner.shape)
         starts = np.array([life.starts[name].reshape(sooner.shape)[number] for number, name in enumerate(names)])
-        return starts, kept
+        return starts, in_time, in_time & well
 
     def lost_days(self, rows: Sequence[TimetableStep]) -> tuple[LostDay, ...]:
         """Return how likely the dates are still kept where the work of a day is begun on the next, by day."""
@@ -144,7 +153,16 @@ class Slipping:
 
     def _life(self, luck: Luck, held: Mapping[str, Draws]) -> Life:
         pieces, ready_for = self._job.pieces, self._job.ready_for
-        return Life(pieces, self._setting, self._schedule, ready_for, luck, held, cleaned_up_after=True)
+        return Life(
+            pieces,
+            self._setting,
+            self._schedule,
+            ready_for,
+            luck,
+            held,
+            cleaned_up_after=True,
+            one_stretch_min=self._blocks.needed_min,
+        )
 
     def _is_clean_up(self, name: str) -> bool:
         return any(

@@ -25,8 +25,8 @@ class Slips:
 
     latest: Mapping[str, datetime]
     """By the id of a row, until when it and all that is planned after it may wait, so that every date is kept if all
-    goes as it typically does from there; none of what cannot begin late, as its date is missed anyway, and none of
-    cleaning up."""
+    goes as it typically does from there; none of what cannot begin late, as its date is missed anyway, none of
+    cleaning up, and none of what follows at once on what may not lie: it begins as that lets it."""
     lost_days: tuple[LostDay, ...]
 
 

@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from finplan.planning import Wishes, slipping_of
-from finplan.timetable import Slips
+from finplan.timetable import Slips, TimetableStep
+from tests.timetable.own_hours import OwnHours
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, shelf
+from tests.timetable.verifier import broken_rules
 
 DUE = "2027-03-19 15:00"
+SETTLE = """refinish: {lead-test: clear, strip: chemical}
+piece: Settle
+lengths: mm
+timber: ash
+system: hardwax-oil
+parts:
+  seat: {shape: board, length: 1540, width: 430, thickness: 26}
+  back: {shape: board, length: 1540, width: 660, thickness: 20}
+"""
 
 
 def slips_of(planned: Planned) -> Slips:
@@ -42,6 +53,30 @@ def test_whoever_begins_several_items_that_late_has_all_of_them_in_time(tmp_path
     assert max(latest[row.id] for row in rows if row.step == rows[0].step) > latest[rows[0].id] > rows[0].start
     assert plan(pieces, DUE, now=latest[rows[0].id], wishes=Wishes(answers=False)).timetable.has_plan
     assert all(7 <= moment.hour < 18 for moment in latest.values())
+
+
+def test_a_stripping_that_is_begun_late_is_in_time_and_lies_over_no_break(tmp_path: Path) -> None:
+    """Stripper is brushed on no later than leaves time to lift it off and wash up in the same stretch of work."""
+    pieces = read(tmp_path, [SETTLE], ONE_PERSON)
+    planned = plan(pieces, DUE, wishes=Wishes(asap=True, answers=False))
+    latest = slips_of(planned).latest
+    rows = [row for row in planned.timetable.steps if row.extra is not None]
+    brushed = [row for row in rows if row.extra == "strip-chemical"]
+    assert len(brushed) > 2
+    assert {row.id for row in rows} & set(latest) == {row.id for row in brushed}
+    hours = OwnHours.of(pieces[0].source.shop, planned.now.date(), datetime.fromisoformat(DUE).date())
+    for row in brushed:
+        last = max(other.end for other in rows if other.item == row.item and _portion(other) == _portion(row))
+        assert hours.works(row.person or "", latest[row.id], latest[row.id] + (last - row.start))
+    begun = plan(pieces, DUE, now=latest[brushed[0].id], wishes=Wishes(asap=True, answers=False))
+    assert latest[brushed[0].id] > brushed[0].start + timedelta(days=1)
+    assert begun.timetable.has_plan
+    assert begun.timetable.start == latest[brushed[0].id]
+    assert broken_rules(begun) == []
+
+
+def _portion(row: TimetableStep) -> str:
+    return row.step.rpartition(",")[2] if "," in row.step else ""
 
 
 @pytest.mark.parametrize("shop", [ONE_PERSON, TWO_PEOPLE])

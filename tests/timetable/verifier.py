@@ -337,7 +337,7 @@ class Verifier(ReadBack):
 
     def _old_paint(self) -> Iterator[str]:
         """Where an item is cleaned up after old paint, that follows at once on all work on it that makes dust."""
-        cleaned = {row.start: row for row in self.attended if row.deed == "wipe-down"}
+        cleaned = {(row.key, row.item, row.start): row for row in self.attended if row.deed == "wipe-down"}
         items = {(row.key, row.item) for row in cleaned.values()}
         over = {(row.key, row.item): row.start for row in reversed(self.attended) if row.deed in ("coat", "fill")}
         over |= {(row.key, row.item): row.end for row in self.attended if row.deed == "sand"}
@@ -349,7 +349,7 @@ class Verifier(ReadBack):
             last = rows[-1]
             if last.start >= over.get((last.key, last.item), last.end):
                 continue  # dust of new coats, or of grain that was raised
-            found = cleaned.get(last.end)
+            found = cleaned.get((last.key, last.item, last.end))
             if found is None or found.person != last.person or found.start.date() != found.end.date():
                 yield f"{name} is not cleaned up after at once"
 
