@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import settings
@@ -85,6 +86,18 @@ class Ended:
 
 
 Cli = Callable[..., Ended]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def garbage_of_commands_is_cleared() -> Iterator[None]:
+    """Let a command that is run in this process leave it as it was.
+
+    As a program it keeps all that it made from being looked through at its end; here that would be all that was made
+    so far, garbage too, for good.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("finplan.cli.app.gc", SimpleNamespace(set_threshold=lambda _: None, freeze=lambda: None))
+        yield
 
 
 @pytest.fixture(scope="session")
