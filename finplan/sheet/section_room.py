@@ -87,17 +87,18 @@ def sanding_takes_more(
 def _card(card: SandingCard, width: float) -> float:
     drawn = sum(float(mm) + 0.5 for mm in _DRAWN_MM.findall("".join(card.drawings))) + _ORDER.height(card.drawn, 45.0)
     wide = len(card.grits) > 5
-    room = width if wide else width - 45.0
+    beside = width - 45.0
+    room = width if wide else beside
     column = 24.0 if len(card.grits) < 5 else 18.5
     faces = room - column * len(card.grits) - 2.0
-    head = 5.2 + _TEXT.height(card.sequence, room)
+    head = 5.2 + _TEXT.height(card.sequence, beside)
+    head += _TEXT.heights((f"Mind, {row.faces}: {row.note}" for row in card.rows if row.note), beside)
     rows = 5.5
     for row in card.rows:
         boxes = max((math.ceil(len(cell.boxes) * 3.9 / (column - 9.0)) for cell in row.cells if cell), default=1)
         rows += max(_CELL.height(f"{row.faces} {row.stop} {row.method}", faces), 4.2 * boxes) + 1.0
-        rows += _TEXT.height(f"Mind, {row.faces}: {row.note}", room) if row.note else 0.0
     ticks = math.ceil(len(card.ticks) / 2) * 5.6
-    return (head + rows + drawn if wide else max(drawn, head + rows)) + ticks + 2.0
+    return (max(drawn, head) + rows if wide else max(drawn, head + rows)) + ticks + 2.0
 
 
 def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], always: str, paper: PageSize) -> float:
