@@ -15,5 +15,7 @@ class ShopAir(Sourced):
     """How much warmer than its dew point the air has to be where a coat is wet, in K."""
     sustained_h: DurationH
     """A coat dries through by the slowest pace of so long, for the piece has to follow the air first."""
+    most_air_changes: float = Field(gt=0, le=1000)
+    """How often an hour a fan may be asked to change the air of a whole room; none that a shop has does more."""
     settles_in_days: int = Field(ge=1, le=365)
     """Wood settles at the moisture of the mean air of so many days."""

@@ -64,6 +64,15 @@ class DrawMore:
 
 
 @dataclass(frozen=True, slots=True)
+class NoFanDoes:
+    """More air would have to be drawn than any fan of a shop draws out of a room of its size. [m³/h]"""
+
+    whole_m3_h: float
+    air_changes: float
+    """How often an hour that would change the air of the room."""
+
+
+@dataclass(frozen=True, slots=True)
 class NoMaskDoes:
     """There is more vapour than any mask with cartridges does for."""
 
@@ -87,6 +96,7 @@ AirRemedy = (
     | SplitSession
     | PutOnLess
     | DrawMore
+    | NoFanDoes
     | NoMaskDoes
     | WearMask
 )

@@ -11,6 +11,7 @@ from finplan.safety.air_remedy import (
     DrawMore,
     LimitNotKnown,
     MeasureAir,
+    NoFanDoes,
     NoMaskDoes,
     NotLikeThis,
     OnlyInBooth,
@@ -46,7 +47,7 @@ def _remedies(found: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:
         yield MeasureAir(found.air.missing, nothing_known=False)
     if len(found.steps) > 1 and _does_apart(found, catalogue):
         yield SplitSession()
-    yield from _more_air(found)
+    yield from _more_air(found, catalogue)
     yield from _masks(found)
 
 
@@ -66,12 +67,15 @@ def _does_apart(found: Session, catalogue: Catalogue) -> bool:
     return True
 
 
-def _more_air(found: Session) -> Iterator[AirRemedy]:
-    needs, flow_m3_h = found.needs_m3_h, found.air.flow_m3_h or 0.0
+def _more_air(found: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:
+    needs, flow_m3_h, volume_m3 = found.needs_m3_h, found.air.flow_m3_h or 0.0, found.air.volume_m3
+    most = catalogue.shop_air["common"].most_air_changes
     against_fire = found.fan_on is not None and found.fan_on.fire != "ok"
     wanted_m3_h = needs.target if against_fire else needs.health
     if wanted_m3_h is None:
         yield PutOnLess(against_fire)
+    elif volume_m3 and not found.in_booth and wanted_m3_h > most * volume_m3:
+        yield NoFanDoes(wanted_m3_h, wanted_m3_h / volume_m3)
     elif wanted_m3_h > flow_m3_h:
         yield DrawMore(wanted_m3_h - flow_m3_h, wanted_m3_h)
 

@@ -13,6 +13,7 @@ from finplan.safety import (
     DrawMore,
     LimitNotKnown,
     MeasureAir,
+    NoFanDoes,
     NoMaskDoes,
     NotLikeThis,
     OnlyInBooth,
@@ -20,7 +21,7 @@ from finplan.safety import (
     SplitSession,
     WearMask,
 )
-from finplan.showing import show_area, show_flow, show_of_limit, show_speed
+from finplan.showing import plain, show_area, show_flow, show_of_limit, show_speed
 
 _MEASURES: dict[AirField, str] = {
     "volume": "the room (length × breadth × height: `volume`)",
@@ -63,8 +64,18 @@ def _words(remedy: AirRemedy, catalogue: Catalogue, units: Units) -> Iterator[st
             more, whole = show_flow(remedy.more_m3_h, units), show_flow(remedy.whole_m3_h, units)
             yield f"Draw out {more} more by a fan, in all {whole}."
             yield "Open doors and windows on two sides; only what was measured then counts as air changes."
+        case NoFanDoes():
+            whole = show_flow(remedy.whole_m3_h, units)
+            yield (
+                f"No fan does it: the {whole} that it takes would change the air of this room "
+                f"{plain(remedy.air_changes, 2)} times an hour. "
+                "Work outdoors or in a larger room, or put on less at a time."
+            )
         case NoMaskDoes():
-            yield "No cartridge mask does for so much: do not work in it before there is more air."
+            yield (
+                "No cartridge mask does for so much: do not work in it before there is more air, or wear one that is "
+                "supplied with air."
+            )
         case WearMask():
             yield _mask(remedy, catalogue)
 

@@ -9,7 +9,7 @@ from typing import get_args
 from finplan.catalogue import Catalogue
 from finplan.planning import Plan
 from finplan.quantity import Units
-from finplan.safety import AirRemedy, DrawMore, SessionReport, WearMask
+from finplan.safety import AirRemedy, DrawMore, NoFanDoes, SessionReport, WearMask
 from finplan.telling.air_remedies import air_remedy_words
 from finplan.telling.conditions import condition_words
 from finplan.telling.names import Names
@@ -17,9 +17,13 @@ from finplan.telling.session_air import too_early_words
 from finplan.telling.sets import numbers
 from finplan.telling.vapour import verdict_words
 
-_WORST: dict[type[AirRemedy], str] = {DrawMore: "whole_m3_h", WearMask: "breathing"}
+_WORST: dict[type[AirRemedy], str] = {
+    DrawMore: "whole_m3_h",
+    NoFanDoes: "whole_m3_h",
+    WearMask: "breathing",
+}
 """Of remedies with figures that differ from session to session the one that the worst goes by."""
-_FIGURES = {"more_m3_h", "whole_m3_h", "breathing"}
+_FIGURES = {"more_m3_h", "whole_m3_h", "air_changes", "breathing"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -224,5 +224,18 @@ def test_air_in_the_units_of_the_maker(units: Units, unit: str) -> None:
     assert "Draw out" in said
 
 
+@pytest.mark.parametrize(("room_m3", "told", "not_told"), [(50.0, "Draw out", "No fan"), (5.0, "No fan", "Draw out")])
+def test_no_fan_is_asked_to_change_the_air_of_a_room_more_often_than_any_does(
+    room_m3: float, told: str, not_told: str
+) -> None:
+    found = made(flow(30.0, room_m3), emission(3000))
+    wanted = found.needs_m3_h.target
+    assert wanted is not None
+    assert (wanted / room_m3 > CATALOGUE.shop_air["common"].most_air_changes) is (told == "No fan")
+    said = " ".join(said_of(found))
+    assert told in said
+    assert not_told not in said
+
+
 def test_what_is_known_of_a_room_without_a_size() -> None:
     assert RoomAir(None, 0.0, 0.0, ("volume", "air-changes", "fan")).flow_m3_h is None
