@@ -11,8 +11,12 @@ from finplan.quantity import Range
 def show_span(low: str, high: str) -> str:
     """Return two quantities as a span, their unit once where it is the same.
 
+    Below nought a dash would be read as a sign.
+
     >>> show_span("60 ml", "110 ml"), show_span("45 min", "2 h"), show_span("24 h", "24 h")
     ('60–110 ml', '45 min – 2 h', '24 h')
+    >>> show_span("-5 °C", "30 °C")
+    '-5 to 30 °C'
     """
     if low == high:
         return low
@@ -20,7 +24,7 @@ def show_span(low: str, high: str) -> str:
         return f"{low}–{high}"
     first, second = low.split(" ", 1), high.split(" ", 1)
     if len(first) == len(second) == 2 and first[1] == second[1] and not any(c.isdigit() for c in first[1]):
-        return f"{first[0]}–{high}"
+        return f"{first[0]} to {high}" if low.startswith("-") else f"{first[0]}–{high}"
     return f"{low} – {high}"
 
 
