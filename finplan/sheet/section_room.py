@@ -17,9 +17,9 @@ _TEXT, _SMALL, _AMOUNT = Letters(9.5, 1.15), Letters(8.5, 1.15), Letters(12, 1.1
 _RULE, _ORDER, _CELL, _CARD = Letters(8.3, 1.2), Letters(8.5, 1.2), Letters(8.5, 1.12), Letters(11, 1.15)
 _AIR = Letters(8.5, 1.15)
 _HEAD_MM, _TITLE_MM = 9.0, 7.6
-_POUR_MM, _LABEL_MM = 53.0, 17.0
+_POUR_MM, _LABEL_MM, _LONG_LABEL_MM = 51.0, 17.0, 71.0
 _LONG = 24
-"""Letters of a label from which it stands above its coats."""
+"""Letters of a label from which it stands above its coats, or beside one or two of them, broader."""
 _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
 """Of what their words alone would take; measured on seven jobs."""
 _DRAWN_MM = re.compile(r'<svg[^>]* height="([\d.]+)mm"')
@@ -57,8 +57,10 @@ def _coats(table: CoatTable, width: float) -> float:
             for pour, words in zip(strip.pours, small, strict=True)
         ]
         rows = [max(pours[first : first + beside]) + 0.3 for first in range(0, len(pours), beside)]
-        label = _TEXT.height(strip.label, _LABEL_MM)
-        height += (sum(rows) + _TEXT.line if len(strip.label) > _LONG else max(sum(rows), label)) + 0.6
+        long = len(strip.label) > _LONG
+        label = _TEXT.height(strip.label, _LONG_LABEL_MM if long else _LABEL_MM)
+        above = long and (wide or len(strip.pours) > 2)
+        height += (sum(rows) + _TEXT.line if above else max(sum(rows), label)) + 0.6
     return height
 
 
