@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from finplan.listing import listed
 from finplan.planning import Plan
 from finplan.sanding import GroupSanding
 from finplan.sheet.halves import halves
@@ -50,10 +51,11 @@ def sanding_rules(plan: Plan) -> tuple[GritRule, ...]:
 
 
 def stop_reasons(plan: Plan) -> tuple[str, ...]:
-    """Return why sanding stops where it does, each reason once."""
-    return tuple(
-        dict.fromkeys(f"{found.stop_reason}." for piece in plan.pieces for found in piece.sanding.groups_of_one)
-    )
+    """Return why sanding stops where it does, each reason once, with all grits of which it is given."""
+    grits: dict[str, dict[str, None]] = {}
+    for found in (group for piece in plan.pieces for group in piece.sanding.groups_of_one):
+        grits.setdefault(found.stop_reason.removeprefix(found.stop_wanted), {})[found.stop_wanted] = None
+    return tuple(f"{listed(stops)}{reason}." for reason, stops in grits.items())
 
 
 def _judged(groups: Sequence[GroupSanding]) -> Iterator[GritRule]:
