@@ -167,6 +167,25 @@ QUESTIONS = (
     Question("whom to ring", "overview", _ring),
 )
 
+PAGES: dict[str, tuple[int, ...]] = {
+    "what is done first": (1,),
+    "which tin, and how much of it": (2, 3),
+    "which face first": (5,),
+    "which grit on the underside": (5,),
+    "how many minutes for one leg, and for all": (5,),
+    "which mask": (4,),
+    "does the fan do": (4,),
+    "where do the cloths go": (2, 3),
+    "it is 10 degrees": (1,),
+    "it is still tacky": (1,),
+    LATE: (2, 3),
+    "how late may coat 2 go on": (2, 3),
+    "when may it be touched": (2, 3),
+    "the sample board: when, and who finds it good": (1,),
+    "whom to ring": (1,),
+}
+"""On which pages of the demo's table in shellac the answers stand: on all on which a day tells of a coat."""
+
 FAN = "volume: 60 m3, air-changes: 2, fan: 300 m3/h"
 RING = "ring: Ada, +00 0000 000000\n"
 
@@ -221,10 +240,13 @@ def test_an_answer_stands_on_the_front_or_a_page_that_begins_with_its_section(pl
     assert pages[0].sections == ["overview"]
     assert len(pages) <= 6
     on = {section: [page for page in pages if section in page.sections] for section in answers}
+    stands: dict[str, set[int]] = {}
     for question in QUESTIONS:
         for words in question.words(plan):
             found = [page.number for page in on[question.section] if squeezed(words) in page.text]
             assert found, (question.asked, words)
+            stands.setdefault(question.asked, set()).update(found)
+    assert {asked: tuple(sorted(found)) for asked, found in stands.items()} == PAGES
     assert [len(on[section]) for section in ("overview", "safety", "sanding")] == [1, 1, 1]
     for day in sheet.days:
         parts = sum(squeezed(day.heading) in page.text for page in on["days"])
