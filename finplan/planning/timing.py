@@ -84,4 +84,9 @@ def slipping_of(
 ) -> Slips:
     """Return what it costs when a plan slips; the other arguments as for ``timetable_of``."""
     job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=planned.air_waits_h)
-    return slips_of(job, planned.steps)
+
+    def can_begin(moment: datetime) -> bool:
+        begun = replace(wishes, asap=True, answers=False)
+        return timetable_of(pieces, deliveries, now=moment, wishes=begun, air_waits_h=planned.air_waits_h).has_plan
+
+    return slips_of(job, planned.steps, can_begin)

@@ -114,6 +114,27 @@ class Slipping:
             if np.isfinite(minute)
         }
 
+    def has_rows(self) -> bool:
+        """Return whether anything is planned that may not lie."""
+        return bool(self._blocks.followed_at_once)
+
+    def planned(self, name: str) -> datetime:
+        """Return when an operation is planned."""
+        return self._setting.clock_of_slot(self._schedule[name].start)
+
+    def begun(self, moment: datetime) -> dict[str, datetime] | None:
+        """Return when each operation begins where nothing is done before a moment; None where something would lie."""
+        minute = np.floor(self._setting.minute(moment) / STEP_MIN) * STEP_MIN
+        held = dict.fromkeys(self._schedule, np.array([minute]))
+        life = self._life(Typical(1), held)
+        life.ready()
+        if not self._blocks.kept(life.starts, life.ends, 1).all():
+            return None
+        begins = {name: float(starts[0]) for name, starts in life.starts.items()}
+        if not all(map(np.isfinite, begins.values())):
+            return None
+        return {name: self._setting.clock(np.floor(start / STEP_MIN) * STEP_MIN) for name, start in begins.items()}
+
     def _tried(self, names: Sequence[str], sooner: Draws) -> tuple[Draws, NDArray[np.bool_], NDArray[np.bool_]]:
         """Return when each operation begins that may not begin sooner, whether every date is kept, and all is well.
 

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from finplan.timetable.job import Job
 from finplan.timetable.timetable import TimetableStep
+
+if TYPE_CHECKING:
+    from finplan.timetable.slipping import Slipping
+
+_SHARES = (1, 0.875, 0.75, 0.5, 0.25)
+"""So much of the time that a plan seems to be able to wait is tried, until that is found to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +37,7 @@ class Slips:
     lost_days: tuple[LostDay, ...]
 
 
-def slips_of(job: Job, rows: Sequence[TimetableStep]) -> Slips:
+def slips_of(job: Job, rows: Sequence[TimetableStep], can_begin: Callable[[datetime], bool]) -> Slips:
     """Return what it costs when a plan slips.
 
     Parameters
@@ -39,6 +46,8 @@ def slips_of(job: Job, rows: Sequence[TimetableStep]) -> Slips:
         What it was made for
     rows
         Its rows
+    can_begin
+        Whether a plan is found that keeps every date where work begins at a moment, made anew
 
     Notes
     -----
@@ -48,4 +57,25 @@ def slips_of(job: Job, rows: Sequence[TimetableStep]) -> Slips:
     from finplan.timetable.slipping import slipping_of
 
     slipping = slipping_of(job, rows)
-    return Slips({}, ()) if slipping is None else Slips(slipping.latest(), slipping.lost_days(rows))
+    if slipping is None:
+        return Slips({}, ())
+    return Slips(_checked(slipping, slipping.latest(), can_begin), slipping.lost_days(rows))
+
+
+def _checked(
+    slipping: Slipping, latest: Mapping[str, datetime], can_begin: Callable[[datetime], bool]
+) -> Mapping[str, datetime]:
+    """Return latest starts that hold where what may not lie is planned anew from the first of them.
+
+    What slips is lived through without a look at the rack, and rows that take days fill it again in another order; so
+    nothing may begin later than where the whole plan is put off by as much as was found to do, at worst by nothing.
+    """
+    if not latest or not slipping.has_rows():
+        return latest
+    first = min(latest, key=slipping.planned)
+    start = slipping.planned(first)
+    for share in _SHARES:
+        begun = slipping.begun(start + (latest[first] - start) * share)
+        if begun is not None and can_begin(begun[first]):
+            return latest if share == 1 else {name: min(at, begun[name]) for name, at in latest.items()}
+    return {name: slipping.planned(name) for name in latest}

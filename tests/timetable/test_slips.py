@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Wishes, slipping_of
+from finplan.planning import Wishes, job_of, slipping_of
 from finplan.timetable import Slips, TimetableStep
+from finplan.timetable import slips_of as timetable_slips_of
 from tests.timetable.own_hours import OwnHours
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, shelf
@@ -73,6 +74,22 @@ def test_a_stripping_that_is_begun_late_is_in_time_and_lies_over_no_break(tmp_pa
     assert begun.timetable.has_plan
     assert begun.timetable.start == latest[brushed[0].id]
     assert broken_rules(begun) == []
+
+
+def test_no_stripping_may_begin_later_than_a_plan_is_found_for(tmp_path: Path) -> None:
+    """Where none is found for the first of its latest starts all are earlier, where none is at all it is as planned."""
+    pieces = read(tmp_path, [SETTLE], ONE_PERSON)
+    planned = plan(pieces, DUE, wishes=Wishes(asap=True, answers=False))
+    steps = planned.timetable.steps
+    starts = {row.id: row.start for row in reversed(steps)}
+    job = job_of(pieces, planned.deliveries, planned.now, planned.wishes)
+    free = slips_of(planned).latest
+    limit = free[steps[0].id] - timedelta(hours=5)
+    limited = timetable_slips_of(job, steps, lambda moment: moment <= limit).latest
+    assert starts[steps[0].id] < limited[steps[0].id] <= limit
+    assert all(starts[name] <= limited[name] <= free[name] for name in free)
+    never = timetable_slips_of(job, steps, lambda _moment: False).latest
+    assert never == {name: starts[name] for name in free}
 
 
 def _portion(row: TimetableStep) -> str:
