@@ -67,8 +67,8 @@ class CareCard:
 
 
 def care_cards(plan: Plan) -> tuple[CareCard, ...]:
-    """Return a card for the customer of each piece."""
-    return tuple(_card(piece, plan) for piece in plan.pieces)
+    """Return a card for the customer of each piece; a sample board goes to nobody, and has none."""
+    return tuple(_card(piece, plan) for piece in plan.pieces if not piece.sample)
 
 
 def _card(piece: PlannedPiece, plan: Plan) -> CareCard:

@@ -83,14 +83,12 @@ def offer_of(plan: Plan, price: Money | None = None) -> OfferPage:
         msg = "nothing has a price"
         raise ValueError(msg)
     net = price.amount if price is not None else quote.net.typical.quantize(Decimal(1), ROUND_HALF_UP)  # type: ignore[union-attr]
-    cards = care_cards(plan)
+    pieces = [piece for piece in plan.pieces if not piece.sample]
     return OfferPage(
-        name=listed(piece.name for piece in plan.pieces if not piece.sample),
+        name=listed(piece.name for piece in pieces),
         shop=plan.shop.shop if plan.shop_file.document else "",
         made=show_long_day(plan.now.date()),
-        pieces=tuple(
-            _piece(piece, card, plan) for piece, card in zip(plan.pieces, cards, strict=True) if not piece.sample
-        ),
+        pieces=tuple(_piece(piece, card, plan) for piece, card in zip(pieces, care_cards(plan), strict=True)),
         price=_price(net, quote.vat_pct, (price.currency if price is not None else None) or quote.currency),
         notes=plan.shop.notes.care_card,
         page_size="A4" if plan.paper == "a4" else "Letter",

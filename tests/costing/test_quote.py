@@ -21,6 +21,7 @@ from finplan.problems import RefusedError
 from finplan.quantity import Range
 from finplan.reading import Money, Written
 from finplan.sheet import offer_html
+from finplan.sheet.care import care_cards
 from finplan.telling import SERVES, WORK_DONE, quote_told, without_words
 from finplan.timetable import all_operations
 from tests.conftest import Cli
@@ -314,6 +315,12 @@ def test_the_customer_is_told_all_that_is_charged(charged: Plan) -> None:
             assert one.deed in (*SERVES, "sand", "raise-grain", "fill", "coat", "rub-out", "extra"), one.id
     assert "by friday 2 april 2027" in told
     assert "sample ready" not in told
+
+
+def test_a_sample_board_has_no_care_card(charged: Plan) -> None:
+    wanted = [piece.source.piece.name for piece in charged.pieces if not piece.sample]
+    assert len(wanted) < len(charged.pieces)
+    assert [card.piece for card in care_cards(charged)] == wanted
 
 
 def test_every_step_beside_the_coats_has_words_for_a_customer(plan: Plan) -> None:
