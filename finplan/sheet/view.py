@@ -29,7 +29,7 @@ from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70
 """Characters that fit on one line of the footer, whatever the letters."""
-_NEARLY, _CLOSER = 0.97, 1.14
+_NEARLY, _CLOSER = 0.97, 1.1
 """From which share of a page on what is bought is set closer, and up to which that makes it one."""
 _LONG = 70
 """Characters of a name from which it is set smaller."""
