@@ -11,7 +11,7 @@ from finplan.catalogue import Catalogue, Finish
 from finplan.material import CoatNeed, share_of_faces
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
-from finplan.safety.liquids import LiquidUse, lifted_at, liquid_emissions, uses_liquid
+from finplan.safety.liquids import LiquidUse, lifted_at, liquid_emissions, sets_free
 from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
 from finplan.system import (
     CoatStep,
@@ -105,8 +105,7 @@ class Coats:
         return [
             row
             for row in rows
-            if row.kind == "attended"
-            and (row.deed in ("coat", "fill", "clean-up") or uses_liquid(row, self._catalogue))
+            if row.kind == "attended" and (row.deed in ("coat", "fill", "clean-up") or sets_free(row, self._catalogue))
         ]
 
     def _of_rows(

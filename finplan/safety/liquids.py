@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -13,6 +13,8 @@ from finplan.safety.emission import Emission, slowed_hours
 from finplan.safety.solvents import parts_of
 from finplan.system import Treatment
 from finplan.timetable import TimetableStep
+
+_NOTHING = Range(0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +30,16 @@ class LiquidUse:
     """When it is taken off again with what it dissolved; None where it dries on the work."""
 
 
-def uses_liquid(row: TimetableStep, catalogue: Catalogue) -> bool:
-    """Return whether a row of the timetable is a step beside the coats that uses up a liquid."""
-    return row.extra is not None and bool(catalogue.extra_steps[row.extra].liquids)
+def sets_free(row: TimetableStep, catalogue: Catalogue) -> bool:
+    """Return whether a row is a step beside the coats that uses up a liquid, or lifts one off again."""
+    return row.extra is not None and bool(catalogue.extra_steps[row.extra].liquids or _lifted(row.extra, catalogue))
+
+
+def _lifted(name: str, catalogue: Catalogue) -> Collection[str]:
+    """Return the liquids that a step takes off again, with what they have dissolved."""
+    records = catalogue.extra_steps.values()
+    laid = [record.liquids for record in records if record.disturbs_film and record.then[:1] == (name,)]
+    return dict.fromkeys(solvent for liquids in laid for solvent in liquids)
 
 
 def lifted_at(
@@ -64,8 +73,12 @@ def liquid_emissions(name: str, stretch: LiquidUse, catalogue: Catalogue) -> Ite
     -----
     It takes its area at how far a litre goes, and all of that evaporates, no faster than air carries it off: in
     proportion to what is still there. What is lifted off again has set free until then what it has by that, counted as
-    if it had been quick, which puts most of it at the beginning, and leaves with the sludge for the rest.
+    if it had been quick, which puts most of it at the beginning, and leaves with the sludge for the rest. Who lifts it
+    off stands in that vapour, and adds nothing to it.
     """
+    for solvent in _lifted(name, catalogue):
+        for part in parts_of(solvent, _NOTHING, catalogue):
+            yield Emission(stretch.id, stretch.room, stretch.start_h, stretch.end_h, stretch.end_h, 0.0, part, _NOTHING)
     for solvent, rate_m2_l in catalogue.extra_steps[name].liquids.items():
         density_g_l = catalogue.solvents[solvent].density_g_l
         mass_g = Range(

@@ -19,6 +19,7 @@ from tests.timetable.verifier import broken_rules
 
 PIECES = Path(__file__).parents[1] / "pieces"
 SHOP = "shop: Trial\ntime-zone: Europe/London\npeople: [{name: Ines, hours: {mon-fri: '8:00-17:00'}}]\n"
+STRIPPED = ("strip-chemical", "lift-old-film", "wash-stripper-off")
 NOW = datetime(2027, 1, 11, 8, tzinfo=ZoneInfo("Europe/London"))
 
 
@@ -55,6 +56,17 @@ def test_they_fit_and_keep_every_rule(jobs: dict[str, Plan]) -> None:
         assert times.in_time >= 0.9, name
 
 
+def test_who_lifts_off_what_stripper_has_dissolved_is_in_its_air(jobs: dict[str, Plan]) -> None:
+    plan = jobs["sideboard-1934"]
+    masks = {name for one in plan.precautions.circumstances if one.mask is not None for name in one.rows}
+    of_extra = {name: {row.id for row in plan.timetable.steps if row.extra == name} for name in STRIPPED}
+    in_sessions = {name for one in plan.safety.sessions for name in one.steps}
+    for name, rows in of_extra.items():
+        assert rows, name
+        assert rows <= in_sessions, name
+    assert (of_extra["strip-chemical"] <= masks) == (of_extra["lift-old-film"] <= masks)
+
+
 def test_all_that_is_bought_is_there_on_the_day_of_its_step(jobs: dict[str, Plan]) -> None:
     for name, plan in jobs.items():
         first = {order.of.title: order.needed for trip in trips_of(plan) for order in trip.orders}
@@ -79,10 +91,9 @@ def test_the_wardrobe_is_stopped_sealed_at_its_edges_painted_hung_and_wrapped(jo
 def test_the_sideboard_is_stripped_mended_filled_and_polished(jobs: dict[str, Plan]) -> None:
     plan = jobs["sideboard-1934"]
     told = begun(plan)
-    stripped = ["strip-chemical", "lift-old-film", "wash-stripper-off"]
-    assert told["case"][:5] == [*stripped, "repair-veneer", "sand bare wood"]
+    assert told["case"][:5] == [*STRIPPED, "repair-veneer", "sand bare wood"]
     assert told["case"][5] == "fill the pores"
-    assert told["top"][:5] == [*stripped, "steam-dents", "sand bare wood"]
+    assert told["top"][:5] == [*STRIPPED, "steam-dents", "sand bare wood"]
     assert told["whole piece"] == ["put together", "fit-top", "touch-up-kit", "wrap"]
     assert {"glue up", "sand the joints"}.isdisjoint(told["case"])  # it comes together
     assert {line.code for line in plan.cautions} >= {"stripper", "old-film-waste", "hot-tool"}
