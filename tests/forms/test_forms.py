@@ -74,7 +74,7 @@ def pairs_for(name: str) -> Iterator[tuple[str, str]]:
 @pytest.mark.parametrize("name", NAMES)
 def test_with_every_timber_and_system_that_go_together(name: str) -> None:
     tried = list(pairs_for(name))
-    assert len(tried) > 10
+    assert len(tried) > (5 if name in OLD else 10), "on an old film fewer hold"
     units: Iterator[Units] = cycle(("metric", "us"))
     for (timber, system), unit in zip(tried, units, strict=False):
         text = write_piece(form_called(name), Answers("A piece", timber, system, "2027-06-18", unit))
