@@ -58,7 +58,7 @@ class ExtraStep(Sourced):
     outside_only: bool = False
     """Of a whole piece only what is seen from without gets it."""
     comes_last: bool = False
-    """Nothing else is done after it: it packs what it is done to."""
+    """Nothing else is done after it, but what somebody else has to be there for: it packs, or hands over."""
     speed_m2_h: SpeedRange | None = None
     """How fast it goes; none where the surface does not matter."""
     handling_h: DurationHRange | None = None

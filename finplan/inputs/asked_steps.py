@@ -95,9 +95,10 @@ def _wrong(
 def _after_the_last(
     asked: Sequence[AskedStep], last: int, where: Where, known: Mapping[str, ExtraStep]
 ) -> Iterator[Finding]:
-    """Give what is asked for after a step that packs what it is done to, and is planned after it too."""
+    """Give what is asked for after a step that ends the work: only somebody else, the customer, has a part then."""
     packs = asked[last].name
     for index, one in enumerate(asked[last + 1 :], start=last + 1):
-        if one.name in known and known[one.name].when == known[packs].when:
-            wrong = f"{shown(one.name)} comes after {shown(packs)}, which packs it"
+        record = known.get(one.name)
+        if record is not None and record.when == known[packs].when and record.present is None:
+            wrong = f"{shown(one.name)} comes after {shown(packs)}, when the work on it is over"
             yield Finding((*where, index), wrong, f"write {packs} last")

@@ -14,6 +14,7 @@ import pytest
 from finplan.buying import trips_of
 from finplan.planning import Plan, make_plan, read_source
 from finplan.planning.wishes import Wishes
+from finplan.safety import ExtraDone
 from tests.timetable.read_back import Planned
 from tests.timetable.verifier import broken_rules
 
@@ -94,9 +95,10 @@ def test_the_sideboard_is_stripped_mended_filled_and_polished(jobs: dict[str, Pl
     assert told["case"][:5] == [*STRIPPED, "repair-veneer", "sand bare wood"]
     assert told["case"][5] == "fill the pores"
     assert told["top"][:5] == [*STRIPPED, "steam-dents", "sand bare wood"]
-    assert told["whole piece"] == ["put together", "fit-top", "touch-up-kit", "wrap"]
+    assert told["whole piece"] == ["put together", "fit-top", "touch-up-kit", "wrap", "hand-over"]
     assert {"glue up", "sand the joints"}.isdisjoint(told["case"])  # it comes together
     assert {line.code for line in plan.cautions} >= {"stripper", "old-film-waste", "hot-tool"}
+    assert any(isinstance(tick.what, ExtraDone) and tick.what.extra == "hand-over" for tick in plan.precautions.ticks)
     stripper = next(one for one in plan.materials.solvents if one.material == "stripper-gel")
     area_m2 = sum(treatment.area_m2 for treatment in plan.treatments)
     assert stripper.needed.typical == pytest.approx(1000 * area_m2 / 2.5, rel=0.02)
