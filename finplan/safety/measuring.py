@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
+from finplan.safety.emission import Emission
 from finplan.safety.loads import FreshAir
 from finplan.safety.room_air import RoomAir
 from finplan.safety.session import Session, session
@@ -36,15 +38,36 @@ def to_measure(sessions: Sequence[Session], catalogue: Catalogue) -> Unmeasured 
 
     Notes
     -----
-    It is told of the session that brings most vapour near what may be breathed, with no fresh air counted but the fan.
+    It is told of the session that takes most: of those with the same solvents the one that brings most vapour near what
+    may be breathed is reckoned, with what is left of others, and no fresh air counted but the fan.
     """
     unknown = [one for one in sessions if one.verdict == "unknown" and one.air.missing and one.loads.day is not None]
     if not unknown:
         return None
-    worst = max(unknown, key=lambda one: one.loads.day or 0.0)
-    return Unmeasured(worst.room, tuple(_of_room(worst, volume_m3, catalogue) for volume_m3 in _ROOMS_M3))
+    first = max(unknown, key=_by_day)
+    there = [one for one in unknown if one.room == first.room]
+    in_room = [emission for one in there for emission in one.emissions]
+    worst: dict[frozenset[str], Session] = {}
+    for one in sorted(there, key=_by_day):
+        worst[frozenset(emission.solvent for emission in one.emissions)] = one
+    rooms = (
+        max((_of_room(one, in_room, volume_m3, catalogue) for one in worst.values()), key=_most)
+        for volume_m3 in _ROOMS_M3
+    )
+    return Unmeasured(first.room, tuple(rooms))
 
 
-def _of_room(worst: Session, volume_m3: float, catalogue: Catalogue) -> FanForRoom:
-    found = session(worst.emissions, worst.emissions, RoomAir(volume_m3, 0.0, 0.0, ()), catalogue)
+def _by_day(one: Session) -> float:
+    return one.loads.day or 0.0
+
+
+def _most(room: FanForRoom) -> tuple[float, float]:
+    """Return how much a fan has to draw, first against fire where none is enough, then where a mask is worn too."""
+    needs = room.needs_m3_h
+    target = math.inf if needs.target is None else needs.target
+    return (target if math.isinf(target) else 0.0, math.inf if needs.health is None else max(target, needs.health))
+
+
+def _of_room(one: Session, in_room: Sequence[Emission], volume_m3: float, catalogue: Catalogue) -> FanForRoom:
+    found = session(one.emissions, in_room, RoomAir(volume_m3, 0.0, 0.0, ()), catalogue)
     return FanForRoom(volume_m3, found.needs_m3_h)

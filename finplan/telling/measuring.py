@@ -14,7 +14,7 @@ def to_measure_words(unknown: Unmeasured | None, units: Units) -> str:
     told = "; ".join(_of_room(room, units) for room in unknown.rooms)
     return (
         f"Measure {unknown.room}: its length × breadth × height, and what its fan draws. Then the answer is another. "
-        f"For the session with most vapour, by this reckoning: {told}."
+        f"For the session that takes most, by this reckoning: {told}."
     )
 
 
