@@ -111,6 +111,8 @@ class SandingPages:
     piece: str
     """With its mark; empty where there is one piece only."""
     order: tuple[OrderLine, ...]
+    everywhere: str
+    """What is said of all faces of all its parts."""
     buy: str
     """Grades that the shop lacks."""
     cards: tuple[SandingCard, ...]
@@ -122,6 +124,7 @@ def sanding_pages(plan: Plan) -> tuple[SandingPages, ...]:
         SandingPages(
             piece=marked(piece.name, piece, plan) if len(plan.pieces) > 1 else "",
             order=_order(piece),
+            everywhere=_sentences(_everywhere(piece)),
             buy=", ".join(piece.sanding.buy),
             cards=sanding_cards(piece, plan.units),
         )
@@ -239,8 +242,14 @@ def _row(
         method=catalogue.sanding_methods[method].title.partition(",")[0].lower(),
         cells=tuple(cells.get(grit) for grit in heads),
         stop="" if last == usual else f"stop at {last}",
-        note=_sentences(found.notes),
+        note=_sentences([note for note in found.notes if note not in _everywhere(piece)]),
     )
+
+
+def _everywhere(piece: PlannedPiece) -> Sequence[str]:
+    """Return the notes that all groups of faces of a piece share."""
+    groups = piece.sanding.groups_of_one
+    return [note for note in groups[0].notes if all(note in one.notes for one in groups)] if len(groups) > 1 else []
 
 
 def _sentences(words: Sequence[str]) -> str:

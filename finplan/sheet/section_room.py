@@ -81,7 +81,7 @@ def sanding_takes_more(
     for of_piece in pages:
         height += 7.5 if of_piece.piece else 0.0
         orders = (f"{line.items}: {'  3. '.join(line.steps)}" for line in of_piece.order)
-        height += _ORDER.heights((*orders, of_piece.buy), width, 0.2)
+        height += _ORDER.heights((*orders, of_piece.everywhere, of_piece.buy), width, 0.2)
         height += sum(_card(card, width) for card in of_piece.cards)
     return _SANDING_SHARE * height > PAGE_MM[paper]
 

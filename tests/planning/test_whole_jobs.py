@@ -15,6 +15,7 @@ from finplan.buying import trips_of
 from finplan.planning import Plan, make_plan, read_source
 from finplan.planning.wishes import Wishes
 from finplan.safety import ExtraDone
+from finplan.sheet.sanding_cards import sanding_pages
 from tests.timetable.read_back import Planned
 from tests.timetable.verifier import broken_rules
 
@@ -66,6 +67,16 @@ def test_who_lifts_off_what_stripper_has_dissolved_is_in_its_air(jobs: dict[str,
         assert rows, name
         assert rows <= in_sessions, name
     assert (of_extra["strip-chemical"] <= masks) == (of_extra["lift-old-film"] <= masks)
+
+
+def test_what_all_faces_share_stands_once_at_the_head_of_their_sanding(jobs: dict[str, Plan]) -> None:
+    (pages,) = sanding_pages(jobs["sideboard-1934"])
+    rows = [row for card in pages.cards for row in card.rows]
+    assert "tested and holds no lead" in pages.everywhere
+    assert not any("holds no lead" in row.note for row in rows)
+    noted = {note for found in jobs["sideboard-1934"].pieces[0].sanding.groups_of_one for note in found.notes}
+    printed = (pages.everywhere + " ".join(row.note for row in rows)).lower()
+    assert all(note.rstrip(".").lower() in printed for note in noted)
 
 
 def test_all_that_is_bought_is_there_on_the_day_of_its_step(jobs: dict[str, Plan]) -> None:
