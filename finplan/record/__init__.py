@@ -12,12 +12,10 @@ from finplan.record.film_tested import (
     tests_of,
     with_results,
 )
+from finplan.record.finished import completed, done_now, lacking_of
 from finplan.record.held import (
     Making,
-    completed,
-    done_now,
     kept_plan,
-    lacking_of,
     plan_by_record,
     read_plan,
     replanned,

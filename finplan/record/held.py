@@ -32,10 +32,11 @@ from finplan.planning import replanned as planned_again
 from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
 from finplan.record.film_tested import NOTHING_TESTED, results_of, with_results
+from finplan.record.finished import done_now, lacking_of
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
 from finplan.system import CoatRepair
-from finplan.timetable import Kept, Timetable, all_operations, broken_by
+from finplan.timetable import Kept, Timetable, broken_by
 
 
 class Making(Protocol):
@@ -359,46 +360,8 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     return replace(before, steps=tuple(steps))
 
 
-def done_now(ledger: Ledger, held: HeldPlan) -> dict[str, datetime]:
-    """Return what is ticked of a job now, and what was said to be done when a plan of it was asked for, by id.
-
-    What a plan took for done counts no more where its tick was taken back.
-    """
-    named = {text.partition("=")[0] for text in Asked.of(held.what.wishes).done}
-    said = {step: at for step, at in held.what.done.items() if step in named}
-    return {**said, **done_of(ticks_of(ledger, held.job))}
-
-
-def lacking_of(ledger: Ledger, held: HeldPlan, plan: Plan) -> tuple[str, ...]:
-    """Return the ids of steps that a plan leaves out as done and that are not: their ticks were taken back since.
-
-    A test of an old coating too that came to something else when the plan was made.
-    """
-    done = completed(plan, done_now(ledger, held))
-    every = all_operations(one for piece in plan.pieces for one in piece.operations)
-    now = results_of(ticks_of(ledger, held.job))
-    knew = results_of(ticks_of(ledger, held.job, up_to=held.what.last_tick))
-    lacking = (step for step in (one.id for one in every) if step in held.what.done and step not in done)
-    return (*(step for step, result in knew.items() if now.get(step) != result), *lacking)
-
-
 def _numbers_told(ledger: Ledger, held: HeldPlan, steps: Sequence[str]) -> str:
     """Return steps by their numbers, for a sentence on them: ``step 2 is``."""
     numbers = numbers_of(ledger, held.job)
     named = sorted(numbers[step] for step in steps if step in numbers)
     return f"step{'s' if len(named) > 1 else ''} {listed(map(str, named))} {'are' if len(named) > 1 else 'is'}"
-
-
-def completed(plan: Plan, done: Mapping[str, datetime]) -> dict[str, datetime]:
-    """Return what has been done with all that comes before it, which must have been done too: at its time, then.
-
-    Whoever ticks at the bench is believed; ids that this plan does not have are left out. A clean-up, or abrading
-    again, counts only where it is ticked itself: no other step waits for it.
-    """
-    before = steps_before(plan.pieces)
-    whole = {step: at for step, at in done.items() if step in before}
-    for step, at in sorted(whole.items(), key=lambda one: one[1]):
-        for earlier in before[step]:
-            whole.setdefault(earlier, at)
-    every = all_operations(one for piece in plan.pieces for one in piece.operations)
-    return whole | {one.id: done[one.id] for one in every if one.id in done}

@@ -22,7 +22,8 @@ from finplan.planning import (
 )
 from finplan.record.asked import Asked
 from finplan.record.film_tested import NOTHING_TESTED, with_results
-from finplan.record.held import Making, completed, with_repairs
+from finplan.record.finished import completed
+from finplan.record.held import Making, with_repairs
 from finplan.timetable import Progress, ReadyFor
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from finplan.planning import Plan, steps_before
-from finplan.record.held import completed
+from finplan.record.finished import completed
 from finplan.timetable import owed_clean_ups
 
 

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from finplan.ledger import Standing, Tick, done_of
 from finplan.planning import Plan
-from finplan.record.held import completed
+from finplan.record.finished import completed
 from finplan.record.progress import steps_done, steps_of_job
 from finplan.record.review_cost import FinishCost, finish_costs
 from finplan.record.review_used import UsedCoats, used_coats
