@@ -2,10 +2,10 @@
 
 from finplan.bench.again import rest_planned
 from finplan.bench.fault import faults_at, known_of, looked_at, scene_of
-from finplan.bench.film import film_words, film_words_of
 from finplan.bench.job_now import JobNow, job_now
 from finplan.bench.mend import Affected, Repaired, repaired, unrepaired
 from finplan.bench.opened import NotHeldError, opened
+from finplan.bench.stands import standing_words, standing_words_of
 from finplan.bench.ticked import Noted, Ticked, step_names, ticked
 from finplan.bench.told import entry_words, late_words, tick_lines
 from finplan.bench.undone import undone
@@ -19,8 +19,6 @@ __all__ = [
     "Ticked",
     "entry_words",
     "faults_at",
-    "film_words",
-    "film_words_of",
     "job_now",
     "known_of",
     "late_words",
@@ -29,6 +27,8 @@ __all__ = [
     "repaired",
     "rest_planned",
     "scene_of",
+    "standing_words",
+    "standing_words_of",
     "step_names",
     "tick_lines",
     "ticked",

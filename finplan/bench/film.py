@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import tzinfo
 
-from finplan.ledger import HeldPlan, Ledger, newest, numbers_of, own_job_of, ticks_of
+from finplan.ledger import HeldPlan, Ledger, numbers_of, ticks_of
 from finplan.listing import listed
 from finplan.moments import show_moment
 from finplan.planning import Plan, PlannedPiece
 from finplan.record import FilmTested, Tested, completed, done_now, films_tested
+from finplan.timetable import all_operations
 
 _TELL = "tick with --result lead, or --result clear"
 
@@ -31,13 +32,6 @@ def film_words(ledger: Ledger, held: HeldPlan, plan: Plan, pieces: Sequence[Plan
     return tuple(words for words in told if words is not None)
 
 
-def film_words_of(ledger: Ledger, files: Sequence[str], plan: Plan, pieces: Sequence[PlannedPiece]) -> tuple[str, ...]:
-    """Return the same of the job of files; nothing where the record has none."""
-    job = own_job_of(ledger, files)
-    last = None if job is None else newest(ledger, job)
-    return () if last is None else film_words(ledger, last, plan, pieces)
-
-
 def films_of(ledger: Ledger, held: HeldPlan, plan: Plan, pieces: Sequence[PlannedPiece]) -> tuple[FilmTested, ...]:
     """Return what stands of the old coatings of a job; arguments as for ``film_words``."""
     return films_tested(pieces, ticks_of(ledger, held.job), completed(plan, done_now(ledger, held)))
@@ -48,7 +42,8 @@ def stands_words(film: FilmTested, numbers: Mapping[str, int], zone: tzinfo) -> 
     if film.lead:
         return (
             f"{film.piece}: lead was found in the old coating of {_named(film.lead, numbers, zone)}: nothing more is "
-            "done to any of it until it is settled who may go on; what is planned takes all of it for lead"
+            "done to any of it until it is settled who may go on; what is planned takes all of it for lead. When that "
+            "is settled write lead-test: lead into its file, under refinish"
         )
     untold = _named(film.untold, numbers)
     if film.clear and film.untold:
@@ -86,6 +81,28 @@ def ticked_words(film: FilmTested, steps: Sequence[str], numbers: Mapping[str, i
     if film.lead:
         told.append("when that is settled, plan the rest again (finplan replan)")
     return told
+
+
+def under_stop(
+    films: Sequence[FilmTested], pieces: Sequence[PlannedPiece], steps: Collection[str], numbers: Mapping[str, int]
+) -> Iterator[str]:
+    """Give of steps that are ticked now those that were done although lead stops their piece.
+
+    Tests go on, and so does cleaning up: what has come off is wiped up and bagged, whoever goes on.
+    """
+    for piece in pieces:
+        name = piece.source.piece.name
+        if not any(film.lead and film.piece == name for film in films):
+            continue
+        every = [one for one in all_operations(piece.reckoned_operations) if one.deed not in ("test", "wipe-down")]
+        mine = sorted((numbers.get(one.id, one.id) for one in every if one.id in steps), key=str)
+        if mine:
+            one = len(mine) == 1
+            yield (
+                f"{name}: {'step' if one else 'steps'} {listed(map(str, mine))} {'is' if one else 'are'} ticked "
+                "although lead was found: stop, take up wet and bag what came off, wash before you eat or go home, "
+                "and settle first who may go on"
+            )
 
 
 def _named(tests: Sequence[Tested], numbers: Mapping[str, int], zone: tzinfo | None = None) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.bench.drying import coats_on
-from finplan.bench.film import film_words
+from finplan.bench.stands import standing_words
 from finplan.ledger import HeldPlan, Ledger, Tick, TickKind, numbers_of, ticks_of
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
@@ -38,8 +38,8 @@ class JobNow:
     """The ids of those that put on what nothing has been done to yet."""
     wet: tuple[DryFrom, ...]
     """What of that is not dry yet."""
-    film: tuple[str, ...]
-    """What stands of its old coatings, each a sentence without its stop."""
+    stands: tuple[str, ...]
+    """What stands of it and is told before all else, each a sentence without its stop."""
 
     @property
     def as_planned(self) -> bool:
@@ -81,5 +81,5 @@ def job_now(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], mo
         lacking=lacking_of(ledger, held, plan),
         coats_on=on.on,
         wet=on.wet,
-        film=film_words(ledger, held, plan, pieces),
+        stands=standing_words(ledger, held, plan, pieces, moment),
     )

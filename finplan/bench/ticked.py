@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.bench.drying import dried_from
-from finplan.bench.film import films_of, ticked_words
+from finplan.bench.film import films_of, ticked_words, under_stop
+from finplan.bench.lying import came_late, lying_words
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
@@ -165,6 +166,8 @@ def ticked(
     notes = (
         *what.notes,
         *(() if dry else _tested(ledger, held, plan, pieces, (*wanted, *what.waits_for))),
+        *(() if dry else came_late(ledger, held, plan, wanted, numbers)),
+        *lying_words(ledger, held, plan, moment),
         *early,
         *slips,
         *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
@@ -253,8 +256,10 @@ def _tested(
 ) -> Iterator[str]:
     """Give what follows from the tests of an old coating that were ticked now, or believed to have been done."""
     numbers = numbers_of(ledger, held.job)
-    for film in films_of(ledger, held, plan, pieces) if tests_of(pieces) & set(steps) else ():
+    films = films_of(ledger, held, plan, pieces)
+    for film in films if tests_of(pieces) & set(steps) else ():
         yield from ticked_words(film, steps, numbers, plan.shop.time_zone)
+    yield from under_stop(films, pieces, steps, numbers)
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

@@ -69,6 +69,8 @@ class ExtraStep(Sourced):
     """Until the next step may start; none where it may at once."""
     next_before_break: bool = False
     """The next step is over before the next break, and no later than the most of its wait: what it puts on dries on."""
+    dried_on: Sentence | None = None
+    """What is done where that came too late, so that it may have dried on."""
     portion_m2: AreaM2 | None = None
     """So much surface of an item at most is done at a time, with what may not wait after it; none for all of it."""
     stands: Title | None = None
@@ -121,4 +123,6 @@ class ExtraStep(Sourced):
                 "give then and wait, or leave it out",
                 ("next-before-break",),
             )
+        if self.next_before_break != (self.dried_on is not None):
+            fail("what is done where it has dried on", "goes with next-before-break alone", ("dried-on",))
         return self

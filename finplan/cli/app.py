@@ -198,7 +198,7 @@ def timetable(
         plan = with_progress_of(plan, say)
         found = plan.timetable
     warn(pieces, air_risks(pieces, found))
-    first = told_first(asked.film_stands(files, plan, pieces), as_data=as_json or as_csv)
+    first = told_first(asked.stands_of(files, plan, pieces), as_data=as_json or as_csv)
     if as_csv:
         show_csv(steps_csv(found))
         if found.has_plan:

@@ -98,7 +98,7 @@ def replan(
     as_json: JsonOption = False,
 ) -> None:
     """Plan again what is left to do, after what was ticked, from now on."""
-    from finplan.bench import film_words, opened, rest_planned
+    from finplan.bench import opened, rest_planned, standing_words
     from finplan.cli.air import log_text
     from finplan.cli.timetable import timetable_lines
     from finplan.data import timetable_data
@@ -117,7 +117,7 @@ def replan(
                 learn=not catalogue_only,
                 progress=in_words(say),
             )
-        stands = film_words(found, last, plan, pieces)
+        stands = standing_words(found, last, plan, pieces, now())
     warn(plan.pieces, plan.risks)
     first = told_first(stands, as_data=as_json)
     tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *first, *timetable_lines(plan)])

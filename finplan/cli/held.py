@@ -147,13 +147,13 @@ def with_record(plan: Plan, files: Sequence[Path], keeping: Keeping) -> Plan:
         return with_held_timetable(plan, ledger, names_from(files, file))
 
 
-def film_stands(files: Sequence[Path], plan: Plan, pieces: Sequence[PlannedPiece], keeping: Keeping) -> tuple[str, ...]:
-    """Return what stands of the old coatings of pieces by their record, which is only read; each without its stop."""
+def stands_of(files: Sequence[Path], plan: Plan, pieces: Sequence[PlannedPiece], keeping: Keeping) -> tuple[str, ...]:
+    """Return what stands of the job of pieces by their record, which is only read; each without its stop."""
     file = keeping.file(files)
     if file is None:
         return ()
-    from finplan.bench import film_words_of
+    from finplan.bench import standing_words_of
     from finplan.ledger import read_ledger
 
     with read_ledger(file) as ledger:
-        return () if ledger is None else film_words_of(ledger, names_from(files, file), plan, pieces)
+        return () if ledger is None else standing_words_of(ledger, names_from(files, file), plan, pieces, now())

@@ -9,7 +9,7 @@ from inspect import Parameter, Signature, signature
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_type_hints
 
-from finplan.cli.held import Keeping, asked_of, film_stands, planned
+from finplan.cli.held import Keeping, asked_of, planned, stands_of
 from finplan.cli.options import (
     AnewOption,
     AsapOption,
@@ -66,9 +66,9 @@ class PlanOptions:
             files, pieces, asked, self._keeping, sure=sure, limit=self.limit, lose=self.lose, earliest=earliest
         )
 
-    def film_stands(self, files: Sequence[Path], plan: Plan, pieces: Sequence[PlannedPiece]) -> tuple[str, ...]:
-        """Return what stands of old coatings by the record; as ``film_words_of``."""
-        return film_stands(files, plan, pieces, self._keeping)
+    def stands_of(self, files: Sequence[Path], plan: Plan, pieces: Sequence[PlannedPiece]) -> tuple[str, ...]:
+        """Return what stands of the job by the record; as ``standing_words_of``."""
+        return stands_of(files, plan, pieces, self._keeping)
 
     @property
     def _keeping(self) -> Keeping:

@@ -141,7 +141,7 @@ class BenchShown:
     before: tuple[TickedBefore, ...]
     late: str
     wet: tuple[str, ...]
-    film: tuple[str, ...]
+    stands: tuple[str, ...]
     left: str
     as_planned: bool
     moved: Moved | None
@@ -213,7 +213,7 @@ def bench_shown(
         before=tuple(_ticked_before(job)),
         late=late_words(job),
         wet=tuple(f"{capital(dry_from_words(one))}." for one in job.wet),
-        film=tuple(f"{capital(one)}." for one in job.film),
+        stands=tuple(f"{capital(one)}." for one in job.stands),
         left=f"{job.left} step{'' if job.left == 1 else 's'} left." if job.left else "All is done.",
         as_planned=job.as_planned,
         moved=moved_words(plan),

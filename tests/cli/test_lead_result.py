@@ -169,3 +169,16 @@ def test_data_of_a_plan_come_with_what_stands_beside_them(
     for ended in (cli("timetable", piece, "--json"), cli("timetable", piece, "--csv"), cli("replan", piece, "--json")):
         assert NOBODY in ended.err
         assert NOBODY not in ended.out
+
+
+def test_a_step_under_the_stop_is_warned_of_when_it_is_ticked(
+    piece: str, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ticked(cli, piece, monkeypatch, "lead")
+    assert cli("replan", piece).status == 0
+    found = rows(cli, piece)
+    at(monkeypatch, datetime.fromisoformat(found[1]["end"]))
+    first = cli("done", piece, found[0]["number"], "--yes").out
+    assert f"step {found[0]['number']} is ticked although lead was found: stop, take up" in first
+    cleaned = next(row for row in found if row["step"] == CLEAN_UP)
+    assert "although lead was found" not in cli("done", piece, cleaned["number"], "--yes").out
