@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left, bisect_right
-from datetime import UTC, datetime, timedelta
-from functools import cache
+from bisect import bisect_right
+from datetime import UTC, date, datetime, timedelta
+from functools import cache, cached_property
+from itertools import chain
+
+import numpy as np
+from numpy.typing import NDArray
 
 from finplan.catalogue import Catalogue, Finish
 from finplan.inputs import Shop
@@ -14,6 +18,8 @@ STEP = timedelta(minutes=15)
 _STEP_H = 0.25
 _HOUR = timedelta(hours=1)
 _DAY = timedelta(days=1)
+_A_DAY = _DAY // STEP
+_DAYS: dict[tuple[str, date], list[tuple[float, float]]] = {}  # the air of a day, by climate; most plans share both
 DEW_MARGIN_C = 3.0  # ISO 8502-4:2017: a surface to be coated is at least 3 °C above the dew point
 
 
@@ -92,10 +98,21 @@ class OwnAir:
         self._shop = shop
         self._catalogue = catalogue
         first = first.astimezone(UTC)
-        self.first = first - timedelta(minutes=first.minute % 15, seconds=first.second, microseconds=first.microsecond)
+        midnight = first.replace(hour=0, minute=0, second=0, microsecond=0)
+        skipped = (first - midnight) // STEP
+        self.first = midnight + skipped * STEP
         count = math.ceil((last - self.first) / STEP)
-        self.steps = [self._air(self.first + n * STEP) for n in range(count)]
-        self._dried_h: dict[str, list[float]] = {}
+        climate = f"{shop.time_zone} {shop.climate}"
+        days = (self._air_of_day(climate, midnight + n * _DAY) for n in range((skipped + count) // _A_DAY + 1))
+        self.steps = list(chain.from_iterable(days))[skipped : skipped + count]
+        self._dried_h: dict[str, NDArray[np.float64]] = {}
+
+    def _air_of_day(self, climate: str, midnight: datetime) -> list[tuple[float, float]]:
+        """Return the air of a day in universal time."""
+        known = (climate, midnight.date())
+        if known not in _DAYS:
+            _DAYS[known] = [self._air(midnight + n * STEP) for n in range(_A_DAY)]
+        return _DAYS[known]
 
     def _air(self, moment: datetime) -> tuple[float, float]:
         climate = self._shop.climate
@@ -146,12 +163,12 @@ class OwnAir:
         """Return when so many hours of standard air have passed; None where that is beyond what is looked at."""
         gained = self._gained(finish, phase)
         wanted = self._at(gained, start) + hours * (1 - self.tolerance(finish))
-        place = bisect_left(gained, wanted)
+        place = int(np.searchsorted(gained, wanted))
         if place >= len(gained):
             return None
         if place == 0:
             return start
-        share = (wanted - gained[place - 1]) / (gained[place] - gained[place - 1])
+        share = float((wanted - gained[place - 1]) / (gained[place] - gained[place - 1]))
         return max(start, self.first + (place - 1 + share) * STEP)
 
     def closes(self, finish: Finish, start: datetime) -> datetime | None:
@@ -182,21 +199,27 @@ class OwnAir:
         mixed_c = min(max(*warmest, limits.low), limits.high)
         return timedelta(hours=finish.mix.pot_life_h.low * 2 ** ((23 - mixed_c) / 10))
 
-    def _gained(self, finish: Finish, phase: str) -> list[float]:
+    @cached_property
+    def _alike(self) -> tuple[list[tuple[float, float]], NDArray[np.intp]]:
+        """Return every air that there is once, and for each step which it has: most are alike."""
+        airs = list(dict.fromkeys(self.steps))
+        numbers = {air: number for number, air in enumerate(airs)}
+        return airs, np.array([numbers[air] for air in self.steps])
+
+    def _gained(self, finish: Finish, phase: str) -> NDArray[np.float64]:
+        """Return the hours of standard air that have passed by the beginning of each step and the end of the last."""
         name = f"{finish.title} {phase}"
         if name not in self._dried_h:
             law = law_of(finish, phase, self._catalogue)
-            in_air = {air: rate(law, self._catalogue, *air) for air in set(self.steps)}  # most are alike
-            rates = [in_air[air] for air in self.steps]
+            airs, places = self._alike
+            rates = np.array([rate(law, self._catalogue, *air) for air in airs])[places]
             if phase == "through":  # never faster than the label, and warmth counts when it has lasted an hour
-                rates = [min(1.0, *rates[max(0, number - 4) : number + 1]) for number in range(len(rates))]
-            total = [0.0]
-            for one in rates:
-                total.append(total[-1] + one * _STEP_H)
-            self._dried_h[name] = total
+                before = np.concatenate((np.repeat(rates[0], 4), rates))
+                rates = np.minimum(1.0, np.lib.stride_tricks.sliding_window_view(before, 5).min(axis=1))
+            self._dried_h[name] = np.concatenate(([0.0], np.cumsum(rates * _STEP_H)))
         return self._dried_h[name]
 
-    def _at(self, gained: list[float], moment: datetime) -> float:
+    def _at(self, gained: NDArray[np.float64], moment: datetime) -> float:
         place = (moment - self.first) / STEP
         index = min(max(int(place), 0), len(gained) - 2)
-        return gained[index] + (place - index) * (gained[index + 1] - gained[index])
+        return float(gained[index] + (place - index) * (gained[index + 1] - gained[index]))
