@@ -40,8 +40,9 @@ def moved_words(plan: Plan) -> Moved | None:
     if plan.replaced is None or plan.number is None:
         return None
     told = list(_otherwise(plan, plan.replaced))
-    lines = told[:_MOST]
-    if len(told) > _MOST:
+    whole = _as_a_whole(plan, plan.replaced)
+    lines = told[:_MOST] if whole is None else [whole]
+    if len(told) > _MOST and whole is None:
         lines.append(f"and {len(told) - _MOST} more")
     if not told:
         lines.append("Nothing that is left to do moves.")
@@ -52,15 +53,32 @@ def moved_words(plan: Plan) -> Moved | None:
     )
 
 
+def _as_a_whole(plan: Plan, before: Timetable) -> str | None:
+    """Return in one sentence that all work begins at another time; None where some is done, or some keeps its time.
+
+    Clean-ups come and go with what is coated on one day: they are not asked.
+    """
+    old, new = (
+        {step: row for step, row in first_stretches(of.steps).items() if row.deed != "clean-up"}
+        for of in (before, plan.timetable)
+    )
+    if not new or old.keys() != new.keys() or any(row.start == old[step].start for step, row in new.items()):
+        return None
+    was, now = (min(row.start for row in rows.values()) for rows in (old, new))
+    asked = " as was asked," if plan.wishes.soonest is not None and plan.now > max(plan.wishes.soonest, was) else ""
+    return f"All of it moves:{asked} it begins {show_moment(now)} instead of {show_moment(was)}."
+
+
 def lost_days_words(plan: Plan) -> tuple[str, ...]:
     """Return the days that are lost, each in a sentence: the one that was asked for, and those on which all was left.
 
     A day of the plan before is lost where it had work that was to begin before this one was made, none of that is done,
-    and all of it is still to be done.
+    and all of it is still to be done. Where work is asked to begin later, the days until then are not lost.
     """
+    made = plan.now if plan.wishes.soonest is None else min(plan.now, plan.wishes.soonest)
     days: dict[date, list[str]] = {}
     for row in first_stretches(() if plan.replaced is None else plan.replaced.steps).values():
-        if row.start < plan.now:
+        if row.start < made:
             days.setdefault(row.start.date(), []).append(row.id)
     still = {row.id for row in plan.timetable.steps}
     lost = {day for day, ids in days.items() if still.issuperset(ids) and not any(one in plan.done for one in ids)}

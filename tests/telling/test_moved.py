@@ -1,0 +1,56 @@
+"""What another plan moves: a day is lost only where it has passed, and all that moves together is told in one line."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.telling import moved_words
+from tests.timetable.shops import NOW
+
+STOOL = """piece: Stool
+lengths: mm
+timber: ash
+system: hardwax-oil
+parts:
+  seat: {shape: disc, diameter: 340, thickness: 28}
+"""
+
+
+def _replanned(folder: Path, *, asked_later: bool, stands: int = 0) -> Plan:
+    """Return a plan in the place of one of three days sooner, of which the last *stands* rows stood where they do."""
+    (folder / "stool.yaml").write_text(STOOL, encoding="utf-8")
+    plan = make_plan([read_source(folder / "stool.yaml", None)], now=NOW, wishes=Wishes(answers=False))
+    rows = plan.timetable.steps
+    moved = [
+        replace(row, start=row.start - timedelta(days=3), end=row.end - timedelta(days=3))
+        for row in rows[: len(rows) - stands]
+    ]
+    before = replace(plan.timetable, steps=(*moved, *rows[len(rows) - stands :]))
+    made = NOW - timedelta(days=10) if asked_later else NOW
+    return replace(plan, number=2, replaced=before, wishes=replace(plan.wishes, soonest=made))
+
+
+def test_no_day_is_lost_where_work_is_asked_to_begin_later(tmp_path: Path) -> None:
+    moved = moved_words(_replanned(tmp_path, asked_later=True))
+    assert moved is not None
+    (line,) = moved.lines
+    assert line.startswith("All of it moves: as was asked, it begins ")
+
+
+def test_days_that_have_passed_with_nothing_done_are_lost(tmp_path: Path) -> None:
+    moved = moved_words(_replanned(tmp_path, asked_later=False))
+    assert moved is not None
+    *lost, line = moved.lines
+    assert lost
+    assert all(one.endswith(" is lost: its work is planned anew.") for one in lost)
+    assert line.startswith("All of it moves: it begins ")
+
+
+def test_where_some_work_keeps_its_time_each_step_that_moves_is_told(tmp_path: Path) -> None:
+    moved = moved_words(_replanned(tmp_path, asked_later=True, stands=6))
+    assert moved is not None
+    assert len(moved.lines) > 1
+    assert all(": from " in line for line in moved.lines)
