@@ -50,6 +50,10 @@ class DrawnCoats:
         """Return when a coat that ends then is fit for the customer. [min]"""
         return self._dry(coat, end, stage_time(self.finish(coat), coat.ready_as or self._ready_for), self._all)
 
+    def handled(self, coat: Operation, end: Draws, draws: Which) -> Draws:
+        """Return when a coat that ends then in some draws may be lifted off. [min]"""
+        return self._dry(coat, end, stage_time(self.finish(coat), "handle"), draws)
+
     def dust_free(self, coat: Operation, end: Draws, draws: Which) -> Draws:
         """Return when dust no longer sticks to a coat that ends then in some draws. [min]"""
         return self._dry(coat, end, surface_time(self.finish(coat)), draws)

@@ -13,6 +13,7 @@ from finplan.scheduling import Scheduled
 from finplan.timetable.coats import DrawnCoats, Luck
 from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.operation import Operation, all_operations
+from finplan.timetable.racked import Racked
 from finplan.timetable.setting import Setting
 from finplan.timetable.taken import Draws, Open, Taken, Which
 
@@ -22,8 +23,8 @@ class Life:
 
     It is repaired as a person would: nothing begins sooner than planned; where it cannot begin yet it begins as soon as
     it can, by whoever has it done first, and what comes in the order of the plan goes first where two meet. What is
-    begun is ended, into a break if need be. Where the coat below has become too hard it is abraded first. The rack is
-    not looked at.
+    begun is ended, into a break if need be. Where the coat below has become too hard it is abraded first. A coat that
+    finds no room on the rack waits until something is lifted.
     """
 
     def __init__(
@@ -84,7 +85,8 @@ class Life:
         """By coat, until when another may go on without abrading first. [min]"""
         self._all = np.arange(luck.draws)
         self._busy = [Taken(luck.draws) for _ in self._people]
-        self._wet, self._dusty = Taken(luck.draws), Taken(luck.draws)
+        self._wet, self._dusty, self._sprayed = Taken(luck.draws), Taken(luck.draws), Taken(luck.draws)
+        self._rack = Racked(pieces, setting, self._coats, luck.draws)
         self._air = cache(self._allowed)
         self._settling_min = setting.settling_slots * setting.slot_min
         self._cleaned_up_after, self._one_stretch_min = cleaned_up_after, one_stretch_min or {}
@@ -99,6 +101,9 @@ class Life:
                     self.ends[operation.id] = end
                     if operation.finish is not None:
                         self._note_wet(operation, end, end)
+                        following = piece.following(operation)
+                        if following is None or following.id not in piece.done:
+                            self._rack.lay(operation, end, end)
                         ready[piece.key] = np.maximum(ready[piece.key], self._coats.fit(operation, end))
         for piece, operation, planned in self._order:
             end = self._live(piece, operation, planned)
@@ -129,6 +134,10 @@ class Life:
             mine = np.flatnonzero(who == person)
             self._busy[person].add(start[mine], end[mine], mine)
         self._note_wet(operation, start, end)
+        self._rack.take_off(operation, start)
+        self._rack.lay(operation, start, end)
+        if operation.sprays:
+            self._sprayed.add(start, end, self._all)
         if operation.makes_dust:
             self._dusty.add(start, end + self._settling_min, self._all)
         return end
@@ -192,6 +201,10 @@ class Life:
                 begun = self._wet.clear(begun, over + self._settling_min, took + self._settling_min, those)
             if operation.finish is not None and setting.is_dusty(operation):
                 begun = self._dusty.clear(begun, self._coats.dust_free(operation, over, those), took, those)
+            if operation.sprays:
+                begun = self._sprayed.clear(begun, over, took, those)
+            if operation.finish is not None:
+                begun = self._rack.clear(operation, begun, over, those)
             start[left], end[left] = begun, over
             left = left[begun != before]
         return start, end

@@ -67,8 +67,8 @@ def _checked(
 ) -> Mapping[str, datetime]:
     """Return latest starts that hold where what may not lie is planned anew from the first of them.
 
-    What slips is lived through without a look at the rack, and rows that take days fill it again in another order; so
-    nothing may begin later than where the whole plan is put off by as much as was found to do, at worst by nothing.
+    Rows that take days fill the rack again in another order; so nothing may begin later than where the whole plan is
+    put off by as much as was found to do, at worst by nothing.
     """
     if not latest or not slipping.has_rows():
         return latest

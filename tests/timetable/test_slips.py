@@ -92,6 +92,27 @@ def test_no_stripping_may_begin_later_than_a_plan_is_found_for(tmp_path: Path) -
     assert never == {name: starts[name] for name in free}
 
 
+PEGS = """piece: Row of pegs
+lengths: mm
+timber: ash
+system: hardwax-oil
+parts:
+  peg: {shape: rod, diameter: 12, length: 90, count: 9}
+  post: {shape: rod, diameter: 40, length: 900, count: 3}
+  knob: {shape: rod, diameter: 30, length: 60, count: 5}
+"""
+
+
+def test_what_takes_all_of_the_rack_is_not_reckoned_to_lie_there_beside_other_things(tmp_path: Path) -> None:
+    """Nine pegs take all four hooks: whoever begins as late as is printed still has a place for each coat in turn."""
+    pieces = read(tmp_path, [PEGS], ONE_PERSON + "rack: {places: 3, hooks: 4}\n")
+    planned = plan(pieces, DUE, wishes=Wishes(asap=True, answers=False))
+    first = planned.timetable.steps[0]
+    latest = slips_of(planned).latest[first.id]
+    assert latest > first.start
+    assert plan(pieces, DUE, now=latest, wishes=Wishes(answers=False)).timetable.has_plan
+
+
 def _portion(row: TimetableStep) -> str:
     return row.step.rpartition(",")[2] if "," in row.step else ""
 
