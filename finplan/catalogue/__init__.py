@@ -27,6 +27,7 @@ from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFo
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, catalogue_from, load_catalogue
+from finplan.catalogue.measuring import CupMarks, Measuring, ScaleMarks
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import LABEL, overruled, read_own, with_own
@@ -39,6 +40,7 @@ from finplan.catalogue.shop_air import ShopAir
 from finplan.catalogue.solvent import ExposureLimits, Solvent
 from finplan.catalogue.system import Ratings, Step, StepDeed, StopClass, System
 from finplan.catalogue.timber import SheetGoods, Timber
+from finplan.catalogue.time_in_hand import TimeInHand
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 from finplan.catalogue.workmanship import Workmanship
@@ -68,6 +70,7 @@ __all__ = [
     "Compatibility",
     "Consumable",
     "ContactNote",
+    "CupMarks",
     "Dissolve",
     "DriedTo",
     "DryingLaw",
@@ -91,6 +94,7 @@ __all__ = [
     "LearningRule",
     "LikelyCause",
     "Measure",
+    "Measuring",
     "Mix",
     "MixComponent",
     "Moment",
@@ -109,6 +113,7 @@ __all__ = [
     "Rests",
     "SandingMethod",
     "SandingRules",
+    "ScaleMarks",
     "SheetGoods",
     "ShopAir",
     "SmallJob",
@@ -120,6 +125,7 @@ __all__ = [
     "StopClass",
     "System",
     "Timber",
+    "TimeInHand",
     "Trigger",
     "VocLimit",
     "WasteCan",

@@ -9,7 +9,7 @@ from pydantic import Field
 
 from finplan.catalogue.ranges import FlowRange
 from finplan.catalogue.record import Sourced
-from finplan.reading import AreaM2, LengthMm, Percentage, Sentence, TemperatureC, VelocityMS
+from finplan.reading import AreaM2, DurationH, LengthMm, Percentage, Sentence, TemperatureC, VelocityMS
 
 AirLimit = Literal["lower-flammable-limit", "occupational-limit"]
 
@@ -25,6 +25,10 @@ class AirTarget(Sourced):
     """How many times as much it may hold for a short time, where no limit of its own is stricter."""
     margin: float = Field(1.0, ge=1, le=10)
     """By how much less than that it has to hold before it is called enough, as it is usually used."""
+    over_h: DurationH = 0.0
+    """Over how long what is breathed is a mean, the worst of a day; 0 of what holds at every moment."""
+    short_over_h: DurationH = 0.0
+    """Likewise of a limit for a short time."""
     air_changes: float = Field(0.0, ge=0, le=100)
     """How often the air of the room has to be changed at least, however little it holds."""
 

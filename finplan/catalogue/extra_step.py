@@ -77,6 +77,8 @@ class ExtraStep(Sourced):
     """How what it was done to stands until the next step, for a tag; none where it may be touched."""
     watch_h: DurationH = 0.0
     """So long after it somebody has to be there still, to look again; 0 where nobody has."""
+    watch_by_h: DurationH = 0.0
+    """No later than so long after it that is; 0 where nobody has to look."""
     skill: Literal["sanding", "coating", "assembly"] = "sanding"
     """Who can do it, and in which room it is done."""
     one_stretch: bool = False

@@ -58,6 +58,8 @@ class FaultCause(Sourced):
 
     fact: PlanFact
     """What of the plan or the record bears it out or rules it out; ``none`` where one has to look."""
+    least_pct: Percentage = 0.0
+    """From what share on of what it is of it is borne out, of one that is a share; less rules it out."""
     look: Sentence
     """How it is found out at the bench."""
     avoid: Sentence

@@ -26,6 +26,7 @@ from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.labour import Labour
 from finplan.catalogue.learning import LearningRule
+from finplan.catalogue.measuring import Measuring
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.pack import PackChoice, PackSizes
@@ -37,6 +38,7 @@ from finplan.catalogue.shop_air import ShopAir
 from finplan.catalogue.solvent import Solvent
 from finplan.catalogue.system import System
 from finplan.catalogue.timber import Timber
+from finplan.catalogue.time_in_hand import TimeInHand
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 from finplan.catalogue.workmanship import Workmanship
@@ -62,6 +64,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "drying": DryingPace,
     "moisture": WoodMoisture,
     "shop-air": ShopAir,
+    "measuring": Measuring,
     "packs": PackSizes,
     "pack-choice": PackChoice,
     "allowances": Allowance,
@@ -70,6 +73,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "labour": Labour,
     "learning": LearningRule,
     "workmanship": Workmanship,
+    "time-in-hand": TimeInHand,
     "consumables": Consumable,
     "equipment": Equipment,
     "cautions": Caution,
@@ -115,6 +119,7 @@ class Catalogue:
     drying: Mapping[str, DryingPace]
     moisture: Mapping[str, WoodMoisture]
     shop_air: Mapping[str, ShopAir]
+    measuring: Mapping[str, Measuring]
     packs: Mapping[str, PackSizes]
     pack_choice: Mapping[str, PackChoice]
     allowances: Mapping[str, Allowance]
@@ -123,6 +128,7 @@ class Catalogue:
     labour: Mapping[str, Labour]
     learning: Mapping[str, LearningRule]
     workmanship: Mapping[str, Workmanship]
+    time_in_hand: Mapping[str, TimeInHand]
     consumables: Mapping[str, Consumable]
     equipment: Mapping[str, Equipment]
     cautions: Mapping[str, Caution]

@@ -8,7 +8,19 @@ from typing import Annotated
 from pydantic import PlainValidator
 
 from finplan.problems import shown
-from finplan.quantity import AREA, CONCENTRATION, DURATION, FLOW, LENGTH, Kind, QuantityError, Range, read, read_range
+from finplan.quantity import (
+    AREA,
+    CONCENTRATION,
+    DURATION,
+    FLOW,
+    LENGTH,
+    VOLUME,
+    Kind,
+    QuantityError,
+    Range,
+    read,
+    read_range,
+)
 from finplan.reading import Form, fail
 
 
@@ -64,6 +76,12 @@ FlowRange = Annotated[
     PlainValidator(_within(FLOW, 1, 1e5, 1.0, "180/270/360 m3/h")),
     Form("a flow of air or three, low/typical/high: 3/4.5/6 m3/min"),
 ]
+RoomM3Range = Annotated[
+    Range,
+    PlainValidator(_within(VOLUME, 1e6, 1e11, 1e-6, "30/60/120 m3")),
+    Form("the air of a room or of three, low/typical/high: 30/60/120 m3"),
+]
+"""In m³; volumes are read in ml."""
 LifeHRange = Annotated[
     Range,
     PlainValidator(_within(DURATION, 1e-3, 1e5, 1.0, "4/8/8 h")),

@@ -10,9 +10,6 @@ from finplan.faults.scene import Scene
 from finplan.ledger import Tick
 from finplan.system import putting_on_hours, two_sides
 
-_MUCH_END_GRAIN = 0.05
-"""A twentieth of the area is seen. Common practice."""
-
 
 def _thicker(scene: Scene) -> Evidence:
     """Compare what was used with what the coat was planned to take."""
@@ -80,7 +77,8 @@ def _upright(scene: Scene) -> Evidence:
 
 def _end_grain(scene: Scene) -> Evidence:
     share = sum(group.end_grain_m2 for group in scene.step.groups) / scene.step.area_m2
-    return Evidence("end-grain", "found" if share >= _MUCH_END_GRAIN else "excluded", share)
+    least = scene.catalogue.fault_causes["end-grain"].least_pct / 100
+    return Evidence("end-grain", "found" if share >= least else "excluded", share)
 
 
 def _large(scene: Scene) -> Evidence:

@@ -29,6 +29,7 @@ from finplan.quantity import Range, Units
 from finplan.reading import Span
 from finplan.showing import (
     plain,
+    show_air,
     show_duration,
     show_length,
     show_mass,
@@ -63,6 +64,8 @@ _SHOWN: dict[str, Callable[[float, Units], str]] = {
     "_um": lambda value, _units: f"{plain(value, 4)} µm",
     "_mm": show_length,
     "_ml": show_volume,
+    "_m3": show_air,
+    "_g": show_mass,
     "_c": show_temperature,
     "_h": lambda value, _units: show_duration(value),
 }

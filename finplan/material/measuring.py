@@ -1,53 +1,41 @@
-"""What a shop can measure: the marks of a cup and a syringe, the last digit of a scale."""
+"""What a shop can measure, by the marks of its cups and scales: a catalogue's record of measuring."""
 
 from __future__ import annotations
 
 import math
 
-from finplan.quantity import Units
-from finplan.showing import G_PER_OZ, ML_PER_FL_OZ
+from finplan.catalogue import Measuring
 
-SMALL_ML = 200.0
-"""Up to here a cup is read to its finer marks."""
-TOLERANCE = 0.02
-"""How far rounding may take the ratio of a mix from that of the label: trade practice, well within what hardeners
-forgive."""
+_TRIES = 50
+"""So many amounts of the least component are looked at: with the marks of any cup a ratio that is sold comes before."""
 
 
-def pour_up(volume_ml: float, units: Units) -> float:
-    """Return what is poured out: up to the next 5 ml, above 200 ml 10 ml, or quarter of a fluid ounce. [ml]
+def pour_up(volume_ml: float, marks: Measuring) -> float:
+    """Return what is poured out: up to the next mark of a cup. [ml]
 
-    >>> pour_up(81.2, "metric"), pour_up(201.0, "metric"), pour_up(81.2, "us")
+    >>> from finplan.catalogue import bundled_catalogue
+    >>> of = bundled_catalogue().measuring
+    >>> pour_up(81.2, of["metric"]), pour_up(201.0, of["metric"]), round(pour_up(81.2, of["us"]), 2)
     (85.0, 210.0, 81.33)
     """
-    fine_ml, coarse_ml = (5.0, 10.0) if units == "metric" else (ML_PER_FL_OZ / 4, ML_PER_FL_OZ / 4)
-    return up(volume_ml, fine_ml if volume_ml <= SMALL_ML else coarse_ml)
+    return up(volume_ml, marks.pour.step_ml(volume_ml))
 
 
-def mix_step_ml(least_ml: float, units: Units) -> float:
-    """Return the mark to which the components of a mix are measured, by how much there is of the least of them. [ml]
-
-    1 ml up to 100 ml, 5 ml up to half a litre, 10 ml above; or an eighth, a quarter and half a fluid ounce.
-
-    >>> mix_step_ml(9.0, "metric"), mix_step_ml(120.0, "metric"), mix_step_ml(9.0, "us")
-    (1.0, 5.0, 3.697)
-    """
-    metric_ml, eighths = (1.0, 1) if least_ml <= 100 else (5.0, 2) if least_ml <= 500 else (10.0, 4)
-    return metric_ml if units == "metric" else eighths * ML_PER_FL_OZ / 8
+def mix_step_ml(least_ml: float, marks: Measuring) -> float:
+    """Return the mark to which the components of a mix are measured, by how much there is of the least of them. [ml]"""
+    return marks.mix.step_ml(least_ml)
 
 
-def weighed(mass_g: float, units: Units) -> float:
+def weighed(mass_g: float, marks: Measuring) -> float:
     """Return a mass as a scale shows it. [g]
 
-    To 0.1 g below 20 g, else to 1 g; or to a hundredth of an ounce below one ounce, else to a tenth.
-
-    >>> weighed(16.84, "metric"), weighed(104.4, "metric"), weighed(104.4, "us")
+    >>> from finplan.catalogue import bundled_catalogue
+    >>> of = bundled_catalogue().measuring
+    >>> weighed(16.84, of["metric"]), weighed(104.4, of["metric"]), round(weighed(104.4, of["us"]), 2)
     (16.8, 104.0, 104.89)
     """
-    if units == "metric":
-        return round(mass_g, 1) if mass_g < 20 else float(round(mass_g))
-    ounces = mass_g / G_PER_OZ
-    return round(ounces, 2 if ounces < 1 else 1) * G_PER_OZ
+    step_g = marks.weigh.step_g(mass_g)
+    return round(round(mass_g / step_g) * step_g, 9)
 
 
 def up(amount: float, step: float) -> float:
@@ -59,25 +47,25 @@ def up(amount: float, step: float) -> float:
     return max(1, math.ceil(amount / step - 1e-9)) * step
 
 
-def in_ratio(shares: tuple[float, ...], volume_ml: float, step_ml: float) -> tuple[float, ...]:
+def in_ratio(shares: tuple[float, ...], volume_ml: float, step_ml: float, within_pct: float) -> tuple[float, ...]:
     """Return whole steps of each component that make *volume_ml*, or a little more, and keep the ratio. [ml]
 
     The least component decides: it is raised step by step until every other one, rounded to a step, is within
-    ``TOLERANCE`` of its part; of the ratios that are sold the first try usually is.
+    *within_pct* of its part [%]; of the ratios that are sold the first try usually is.
 
-    >>> in_ratio((10 / 11, 1 / 11), 93.0, 1.0), in_ratio((5 / 7, 2 / 7), 60.0, 1.0)
+    >>> in_ratio((10 / 11, 1 / 11), 93.0, 1.0, 2.0), in_ratio((5 / 7, 2 / 7), 60.0, 1.0, 2.0)
     ((90.0, 9.0), (45.0, 18.0))
     """
     least = min(shares)
     first = max(1, math.ceil(volume_ml * least / step_ml - 1e-9))
     best: tuple[float, tuple[float, ...]] | None = None
-    for steps in range(first, first + 50):
+    for steps in range(first, first + _TRIES):
         exact = [steps * share / least for share in shares]
-        whole = [max(1, round(one)) for one in exact]
-        off = max(abs(one / should - 1) for one, should in zip(whole, exact, strict=True))
-        found = tuple(one * step_ml for one in whole)
-        if off <= TOLERANCE:
-            return found
+        whole = [max(1, round(part)) for part in exact]
+        off = max(abs(part / should - 1) for part, should in zip(whole, exact, strict=True))
+        volumes_ml = tuple(part * step_ml for part in whole)
+        if off <= within_pct / 100:
+            return volumes_ml
         if best is None or off < best[0]:
-            best = (off, found)
+            best = (off, volumes_ml)
     return best[1] if best is not None else ()

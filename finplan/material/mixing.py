@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from finplan.catalogue import Catalogue, Finish
+from finplan.catalogue import Catalogue, Finish, Measuring
 from finplan.material.measuring import in_ratio, mix_step_ml, pour_up, up, weighed
 from finplan.material.mix import components_ml
 from finplan.material.need import CoatNeed
@@ -78,13 +78,14 @@ def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units, pot_lives_h: Ma
     pot_life_h = pot_lives_h.get(coat.finish)
     batches = batches_of(coat, pot_life_h)
     volume_ml = coat.needed_ml.typical / batches
-    parts = _parts(finish, volume_ml, units)
-    poured_ml = sum(part.volume_ml or 0.0 for part in parts) if finish.mix else pour_up(volume_ml, units)
+    marks = catalogue.measuring[units]
+    parts = _parts(finish, volume_ml, marks)
+    poured_ml = sum(part.volume_ml or 0.0 for part in parts) if finish.mix else pour_up(volume_ml, marks)
     thin = coat.step.recipe.thin_pct / 100
     return CoatMix(
         batches=batches,
-        decant=MixPart(finish.title, poured_ml, _mass_g(poured_ml, finish.density_g_l, units)),
-        up_to_ml=pour_up(coat.needed_ml.high, units),
+        decant=MixPart(finish.title, poured_ml, _mass_g(poured_ml, finish.density_g_l, marks)),
+        up_to_ml=pour_up(coat.needed_ml.high, marks),
         parts=parts,
         thinner=_thinner(finish, poured_ml * thin, catalogue, units) if thin else None,
         use_within_h=None if pot_life_h is None else pot_life_h.low,
@@ -112,14 +113,15 @@ def make_ups(
     catalogue, units
         Where the recipes are, and whose cups are used
     """
+    marks = catalogue.measuring[units]
     found: list[MakeUp] = []
     for name in dict.fromkeys(coat.finish for coat in coats):
         finish = catalogue.finishes[name]
         recipe = finish.dissolve
         if recipe is None or not finish.bought_dry or recipe.pot_life_h is not None or amounts_ml[name] <= 0:
             continue
-        volume_ml = pour_up(amounts_ml[name], units)
-        solid, liquid = _dissolved(finish, volume_ml, units)
+        volume_ml = pour_up(amounts_ml[name], marks)
+        solid, liquid = _dissolved(finish, volume_ml, marks)
         strength = recipe.strength_g_l
         found.append(MakeUp(name, volume_ml, solid, liquid, strength, cut_of(strength), recipe.wait_h))
     return tuple(found)
@@ -133,41 +135,42 @@ def thinned_cut(coat: CoatNeed, finish: Finish) -> float | None:
     return cut_of(thinned_strength(recipe.strength_g_l, recipe.density_g_l.typical, coat.step.recipe.thin_pct))
 
 
-def _parts(finish: Finish, volume_ml: float, units: Units) -> tuple[MixPart, ...]:
+def _parts(finish: Finish, volume_ml: float, marks: Measuring) -> tuple[MixPart, ...]:
     if finish.mix is not None:
-        step_ml = mix_step_ml(min(components_ml(finish.mix, volume_ml)), units)
-        volumes_ml = in_ratio(finish.mix.shares, volume_ml, step_ml)
+        step_ml = mix_step_ml(min(components_ml(finish.mix, volume_ml)), marks)
+        volumes_ml = in_ratio(finish.mix.shares, volume_ml, step_ml, marks.ratio_within_pct)
         return tuple(
-            MixPart(part.name, one_ml, _mass_g(one_ml, part.density_g_l, units))
+            MixPart(part.name, one_ml, _mass_g(one_ml, part.density_g_l, marks))
             for part, one_ml in zip(finish.mix.components, volumes_ml, strict=True)
         )
     if finish.dissolve is None or not finish.bought_dry or finish.dissolve.pot_life_h is None:
         return ()
-    return _dissolved(finish, pour_up(volume_ml, units), units)
+    return _dissolved(finish, pour_up(volume_ml, marks), marks)
 
 
-def _dissolved(finish: Finish, volume_ml: float, units: Units) -> tuple[MixPart, MixPart]:
+def _dissolved(finish: Finish, volume_ml: float, marks: Measuring) -> tuple[MixPart, MixPart]:
     """Return solid and liquid for a volume of a solution, the liquid as a cup shows it and the solid weighed to it."""
     recipe = finish.dissolve
     if recipe is None:
         msg = f"{finish.title} is not dissolved"
         raise ValueError(msg)
     liquid_ml = volume_ml * solution_of(recipe).liquid_share
-    liquid_ml = up(liquid_ml, mix_step_ml(liquid_ml, units))
+    liquid_ml = up(liquid_ml, mix_step_ml(liquid_ml, marks))
     solid_g = recipe.strength_g_l * liquid_ml / 1000
     loose_ml = (
-        None if recipe.loose_g_l is None else up(solid_g / recipe.loose_g_l.typical * 1000, mix_step_ml(0, units))
+        None if recipe.loose_g_l is None else up(solid_g / recipe.loose_g_l.typical * 1000, mix_step_ml(0, marks))
     )
     liquid = MixPart(recipe.liquid.replace("-", " "), liquid_ml, None)
-    return MixPart(recipe.solid, loose_ml, weighed(solid_g, units)), liquid
+    return MixPart(recipe.solid, loose_ml, weighed(solid_g, marks)), liquid
 
 
 def _thinner(finish: Finish, volume_ml: float, catalogue: Catalogue, units: Units) -> MixPart:
-    measured_ml = up(volume_ml, mix_step_ml(volume_ml, units))
+    marks = catalogue.measuring[units]
+    measured_ml = up(volume_ml, mix_step_ml(volume_ml, marks))
     solvent = catalogue.solvents.get(finish.thinner_solvent or "")
     name = (finish.thinner or "thinner").partition(",")[0]
-    return MixPart(name, measured_ml, _mass_g(measured_ml, solvent.density_g_l if solvent else None, units))
+    return MixPart(name, measured_ml, _mass_g(measured_ml, solvent.density_g_l if solvent else None, marks))
 
 
-def _mass_g(volume_ml: float, density_g_l: Range | None, units: Units) -> float | None:
-    return None if density_g_l is None else weighed(volume_ml * density_g_l.typical / 1000, units)
+def _mass_g(volume_ml: float, density_g_l: Range | None, marks: Measuring) -> float | None:
+    return None if density_g_l is None else weighed(volume_ml * density_g_l.typical / 1000, marks)

@@ -15,11 +15,10 @@ from finplan.page.written import flow_text
 from finplan.problems import Where
 from finplan.quantity import TEMPERATURE, read
 from finplan.reading import GivenDate
-from finplan.timetable import BoothGiven, MoreHands, NeverColder, WarmerNights
+from finplan.timetable import BoothGiven, MoreHands, NeverColder, WarmerNights, longer_day
 
 _WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _SATURDAY = 5
-_EVENING_MIN = 120
 _FOOT_M, _HIGH_FT, _HIGH_M = 0.3048, 7, 2.1
 Stretches = tuple[Shift, ...]
 
@@ -139,9 +138,9 @@ def _one_more(now: ShopNow, more: MoreHands) -> dict[str, Any]:
 def _works_more(now: ShopNow, number: int, more: MoreHands) -> Iterator[AnyEdit]:
     person, at = now.shop.people[number], ("people", number)
     wanted = _wanted(now, person, more)
-    if not isinstance(more.on, date) and more.longer:
-        week = tuple(_longer(shifts) for shifts in person.hours)
-        yield from _lengthened(now, at, person, week)
+    if not isinstance(more.on, date) and more.longer_h:
+        week = tuple(longer_day(shifts, more.longer_h) for shifts in person.hours)
+        yield from _lengthened(now, at, person, week, more.longer_h)
         person = person.model_copy(update={"hours": week})
     elif more.on == "saturdays":
         yield PutValue(path=(*at, "hours", _WEEK[_SATURDAY]), value=flow_text(_stretches(more.shifts)))
@@ -157,7 +156,7 @@ def _wanted(now: ShopNow, person: Person, more: MoreHands) -> dict[date, Stretch
         return {more.on: more.shifts}
     if more.on == "each-day":
         own = {day: now.shop.shifts(person, day) for day in now.days}
-        return {day: _longer(shifts) for day, shifts in own.items() if shifts}
+        return {day: longer_day(shifts, more.longer_h) for day, shifts in own.items() if shifts}
     free = [day for day in now.days if day not in now.shop.closed and not now.shop.shifts(person, day)]
     if more.on == "saturdays":
         return {day: more.shifts for day in free if day.weekday() == _SATURDAY}
@@ -170,7 +169,9 @@ def _unlike(now: ShopNow, person: Person, wanted: Mapping[date, Stretches]) -> d
     return {day: shifts for day, shifts in wanted.items() if now.shop.shifts(person, day) != shifts}
 
 
-def _lengthened(now: ShopNow, at: Where, person: Person, week: Sequence[Stretches]) -> Iterator[AnyEdit]:
+def _lengthened(
+    now: ShopNow, at: Where, person: Person, week: Sequence[Stretches], longer_h: float
+) -> Iterator[AnyEdit]:
     """Give the edits by which the last stretch of every day of the week is longer: each stretch where it stands."""
     changed: list[tuple[Where, Shift, bool]] = []
     for path, shift in written_shifts(now.said(*at, "hours")):
@@ -179,7 +180,7 @@ def _lengthened(now: ShopNow, at: Where, person: Person, week: Sequence[Stretche
             changed.append((path, shift, all(last)))
     if all(alone for _, _, alone in changed):
         for path, shift, _ in changed:
-            yield SetValue(path=(*at, "hours", *path), value=_stretch(_longer((shift,))[0]))
+            yield SetValue(path=(*at, "hours", *path), value=_stretch(longer_day((shift,), longer_h)[0]))
     else:  # a stretch that is the last on one day and not on another
         yield PutValue(path=(*at, "hours"), value=flow_text(_week_written(week)))
 
@@ -191,12 +192,6 @@ def _day_key(now: ShopNow, number: int, day: date) -> str:
         if GivenDate.parse(str(key)).day == day:
             return str(key)
     return day.isoformat()
-
-
-def _longer(shifts: Stretches) -> Stretches:
-    if not shifts:
-        return ()
-    return (*shifts[:-1], Shift(shifts[-1].start_min, shifts[-1].end_min + _EVENING_MIN))
 
 
 def _work_min(shifts: Stretches) -> int:

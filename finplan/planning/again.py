@@ -14,10 +14,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.timing import timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Kept, Timetable, dry_from, kept_rest, numbered
-
-_SURER = 0.1
-"""By so much surer that dates are kept is worth that everything moves."""
+from finplan.timetable import Job, Kept, Timetable, dry_from, kept_rest, numbered
 
 
 def replanned(
@@ -32,7 +29,7 @@ def replanned(
     """Return the timetable of what is left to do, in which as little moves as can be.
 
     Where a date is missed in that, or not kept as surely as the shop wants, all is planned anew as well: that is taken
-    where it is less late, or surer by a tenth at least, or as sure as is wanted.
+    where it is less late, or surer by what is worth it, or as sure as is wanted.
 
     Parameters
     ----------
@@ -73,7 +70,7 @@ def _replanned(
         if _lateness_h(table) == 0 and not table.unsure and not _later_day(table, before, wishes):
             return kept
     anew = timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
-    if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, asap=wishes.asap)):
+    if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, job, asap=wishes.asap)):
         return kept
     if anew.has_plan and any(piece.owed for piece in job.pieces):  # what can catch fire is cleaned up first
         first = kept_rest(job, anew.steps, anew.buffer, limit_s=wishes.limit_s)
@@ -85,13 +82,14 @@ def _replanned(
     return Kept(anew, now)
 
 
-def _better(anew: Timetable, kept: Timetable, *, asap: bool) -> bool:
+def _better(anew: Timetable, kept: Timetable, job: Job, *, asap: bool) -> bool:
     """Return whether a plan that was made anew is worth that everything in it moves."""
     late_h = _lateness_h(anew), _lateness_h(kept)
     if late_h[0] != late_h[1]:
         return late_h[0] < late_h[1]
     if kept.unsure:
-        return not anew.unsure or _least_sure(anew) >= _least_sure(kept) + _SURER
+        worth = job.catalogue.time_in_hand["common"].worth_moving_pct / 100
+        return not anew.unsure or _least_sure(anew) >= _least_sure(kept) + worth
     return asap and not anew.unsure and _ready_day(anew) < _ready_day(kept)
 
 

@@ -11,7 +11,9 @@ from pydantic_core import ErrorDetails
 
 from finplan.problems import Finding, Where, hint, likely, shown
 
-_UNIT_SUFFIX = re.compile(r"_(mm|m2|ml|g|c|h|m3_h|m_s|m2_l|m2_h|g_min|g_l|g_mol|mg_m3|kpa|ppm|um|pct|per_m2|per_h)$")
+_UNIT_SUFFIX = re.compile(
+    r"_(mm|m2|m3|ml|g|c|h|m3_h|kg_m3|m_s|m2_l|m2_h|g_min|g_l|g_mol|mg_m3|kpa|ppm|um|pct|per_m2|per_h)$"
+)
 
 
 def file_name(field: str) -> str:

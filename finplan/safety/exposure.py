@@ -16,15 +16,13 @@ from finplan.safety.loads import Loads, loads
 from finplan.safety.room_air import Zones
 from finplan.safety.solvents import together
 
-WORKING_DAY_H = 8.0
-"""Over which limits are means. Source: 29 CFR 1910.1000(d)."""
-SHORT_H = 0.25
-"""Over which short limits are means. Source: the lists that set them."""
 Case = Literal["typical", "high"]
 """As it usually goes; the most that may be used, in the stillest air."""
 _STEP_H = 1 / 30
+"""From moment to moment that is looked at while something is put on."""
 _InBox = Callable[[Emission, HoursArray, float], HoursArray]
 _LATER_STEP_H = 0.25
+"""Likewise afterwards."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +59,8 @@ class SessionAir:
     """
 
     def __init__(self, emissions: Sequence[Emission], in_room: Sequence[Emission], catalogue: Catalogue) -> None:
-        last_h = max(one.start_h for one in emissions) + WORKING_DAY_H
+        self._limit = catalogue.air_targets["breathing"]
+        last_h = max(one.start_h for one in emissions) + self._limit.over_h
         alike: dict[tuple[float, float, float], list[Emission]] = {}
         for one in in_room:
             if one.start_h < last_h:
@@ -69,7 +68,7 @@ class SessionAir:
         self._emissions = [found[0] for found in alike.values()]
         """Each stands for all that are alike in time, whose loads add up."""
         self._starts = sorted({one.start_h for one in emissions})
-        self._at_h = _moments(emissions, self._emissions, last_h)
+        self._at_h = _moments(emissions, self._emissions, self._limit.short_over_h, last_h)
         self._loads = {case: [_load(found, case, catalogue) for found in alike.values()] for case in get_args(Case)}
         self._boxes: dict[tuple[_InBox, float], npt.NDArray[np.float64]] = {}
         """What was solved before: a near zone is the same whatever the flow, and the room whatever the case."""
@@ -88,8 +87,8 @@ class SessionAir:
         far_h = self._each(breathed, zones.flow_m3_h / zones.volume_m3) / zones.volume_m3
         near_h = self._each(breathed, near_m3_h / near_m3) / near_m3 * zones.kept
         fire = np.array([load.fire for load in self._loads[case]])
-        short = self._breathed([load.short for load in self._loads[case]], far_h, near_h, SHORT_H)
-        day = self._breathed([load.day for load in self._loads[case]], far_h, near_h, WORKING_DAY_H)
+        short = self._breathed([load.short for load in self._loads[case]], far_h, near_h, self._worst_short)
+        day = self._breathed([load.day for load in self._loads[case]], far_h, near_h, self._worst_day)
         return AirExposure(
             fire=float((fire @ (far + near)).max()),
             fire_far=float((fire @ far).max()),
@@ -106,7 +105,11 @@ class SessionAir:
         return found
 
     def _breathed(
-        self, weights: Sequence[float | None], far_h: HoursArray, near_h: HoursArray, mean_h: float
+        self,
+        weights: Sequence[float | None],
+        far_h: HoursArray,
+        near_h: HoursArray,
+        worst: Callable[[HoursArray], float],
     ) -> tuple[float | None, float | None]:
         """Return the worst mean of who works and of who does not."""
         known = [weight for weight in weights if weight is not None]
@@ -115,19 +118,25 @@ class SessionAir:
         far = np.array(known) @ far_h
         more = np.diff(np.array(known) @ near_h) * self._present
         near = far + np.concatenate([[0.0], np.cumsum(more)])
-        return self._worst(near, mean_h), self._worst(far, mean_h)
+        return worst(near), worst(far)
 
-    def _worst(self, summed: HoursArray, mean_h: float) -> float:
-        """Return the worst mean: over working days that begin with a piece of the work, over shorter times whenever."""
-        ends = np.array(self._starts) + mean_h if mean_h == WORKING_DAY_H else self._at_h
+    def _worst_day(self, summed: HoursArray) -> float:
+        """Return the worst mean over a working day that begins with a piece of the work."""
+        return self._worst(summed, np.array(self._starts) + self._limit.over_h, self._limit.over_h)
+
+    def _worst_short(self, summed: HoursArray) -> float:
+        """Return the worst mean over the time of a short limit, whenever that is."""
+        return self._worst(summed, self._at_h, self._limit.short_over_h)
+
+    def _worst(self, summed: HoursArray, ends: HoursArray, mean_h: float) -> float:
         since = np.interp(ends - mean_h, self._at_h, summed)
         return float((np.interp(ends, self._at_h, summed) - since).max()) / mean_h
 
 
-def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], last_h: float) -> HoursArray:
+def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], short_h: float, last_h: float) -> HoursArray:
     """Return the moments to look at: dense while something is put on, and every one at which that begins or ends."""
     first_h = min(one.start_h for one in emissions)
-    done_h = min(max(one.end_h for one in emissions) + 2 * SHORT_H, last_h)
+    done_h = min(max(one.end_h for one in emissions) + 2 * short_h, last_h)
     breaks = [moment for one in in_room for moment in (one.start_h, one.end_h) if first_h <= moment <= last_h]
     return np.unique(
         np.concatenate(

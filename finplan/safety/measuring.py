@@ -12,9 +12,6 @@ from finplan.safety.loads import FreshAir
 from finplan.safety.room_air import RoomAir
 from finplan.safety.session import Session, session
 
-_ROOMS_M3 = (30.0, 60.0, 120.0)
-"""Rooms to tell it of: a single garage, a small workshop, a large one. Examples, no values."""
-
 
 @dataclass(frozen=True, slots=True)
 class FanForRoom:
@@ -50,9 +47,10 @@ def to_measure(sessions: Sequence[Session], catalogue: Catalogue) -> Unmeasured 
     worst: dict[frozenset[str], Session] = {}
     for one in sorted(there, key=_by_day):
         worst[frozenset(emission.solvent for emission in one.emissions)] = one
+    told = catalogue.shop_air["common"].rooms_m3
     rooms = (
         max((_of_room(one, in_room, volume_m3, catalogue) for one in worst.values()), key=_most)
-        for volume_m3 in _ROOMS_M3
+        for volume_m3 in (told.low, told.typical, told.high)
     )
     return Unmeasured(first.room, tuple(rooms))
 

@@ -79,7 +79,7 @@ def saturated(vapour_pressure_kpa: float, molar_mass_g_mol: float, temperature_c
     return vapour_pressure_kpa / ATMOSPHERE_KPA * molar_mass_g_mol / molar_volume(temperature_c) * 1000
 
 
-def fire_air(vapour: float, limit_pct: float, share: float = 0.25) -> float:
+def fire_air(vapour: float, limit_pct: float, share: float) -> float:
     """Return the fresh air that keeps vapour at a share of its lower flammable limit, in the unit of the vapour.
 
     Parameters
@@ -89,7 +89,7 @@ def fire_air(vapour: float, limit_pct: float, share: float = 0.25) -> float:
     limit_pct
         Lower flammable limit, by volume of air. [%], above 0, below 100
     share
-        The share of it that the air may hold. 0 to 1; 0.25 in the rule
+        The share of it that the air may hold. 0 to 1; a quarter in the rule
 
     Notes
     -----
@@ -100,7 +100,7 @@ def fire_air(vapour: float, limit_pct: float, share: float = 0.25) -> float:
     --------
     The rule's own: toluene, cubic feet for a gallon.
 
-    >>> fire_air(30.4, 1.4)
+    >>> fire_air(30.4, 1.4, 0.25)
     8564.1
     """
     return (100 - limit_pct) * vapour / (share * limit_pct)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from finplan.inputs import Climate, DayAndNight, Person, Shop
+from finplan.inputs import Climate, DayAndNight, Person
 from finplan.moments import MONTHS, show_day, show_long_day, show_stretches, show_week
 from finplan.planning import Plan
 from finplan.quantity import Units
-from finplan.showing import plain, show_duration, show_temperature
+from finplan.showing import plain, show_temperature
+from finplan.telling import buffer_rule_words
 
 _NAMES: dict[str, Callable[[Plan], str]] = {
     "time-zone": lambda plan: str(plan.shop.time_zone),
@@ -23,7 +24,7 @@ _NAMES: dict[str, Callable[[Plan], str]] = {
     "climate": lambda plan: _climate(plan.shop.climate, plan.units),
     "methods": lambda plan: ", ".join(_methods(plan)),
     "grits": lambda plan: ", ".join(plan.shop.grits) or "all",
-    "buffer": lambda plan: _buffer(plan.shop),
+    "buffer": lambda plan: buffer_rule_words(plan.shop, plan.catalogue),
     "in-time": lambda plan: f"in {plan.shop.in_time_pct:g} of 100 cases",
 }
 """How every field of the shop file that bears on the plan is shown, by its name in that file."""
@@ -96,11 +97,3 @@ def _methods(plan: Plan) -> list[str]:
     catalogue = plan.catalogue
     known = {**catalogue.methods, **catalogue.sanding_methods}
     return [known[name].title.lower() for name in plan.shop.methods]
-
-
-def _buffer(shop: Shop) -> str:
-    return (
-        show_duration(shop.buffer_h)
-        if shop.buffer_h is not None
-        else "a working day for each week of plan, at least half a one"
-    )

@@ -106,7 +106,9 @@ class Mixing:
         """Return an amount of a paste by mass; empty of anything else."""
         if finish.density_g_l is None or not is_weighed(finish):
             return ""
-        return show_mass(weighed(volume_ml * finish.density_g_l.typical / 1000, self._units), self._units)
+        return show_mass(
+            weighed(volume_ml * finish.density_g_l.typical / 1000, self._catalogue.measuring[self._units]), self._units
+        )
 
 
 def _summed(name: str, parts: Sequence[MixPart]) -> MixPart:

@@ -8,7 +8,7 @@ from datetime import date
 from finplan.inputs import Shift
 from finplan.listing import listed
 from finplan.moments import show_clock_min, show_day
-from finplan.showing import show_area, show_flow
+from finplan.showing import show_area, show_duration, show_flow
 from finplan.timetable import (
     BoothGiven,
     ByHand,
@@ -72,7 +72,7 @@ def _of(piece: str | None) -> str:
 
 def _more_hands(more: MoreHands) -> str:
     who = "one more person" if more.person is None else f"{more.person} works"
-    longer = " two hours longer" if more.longer else ""
+    longer = f" {show_duration(more.longer_h)} longer" if more.longer_h else ""
     if isinstance(more.on, date):
         return f"{who}{longer} on {show_day(more.on)}, {_hours(more.shifts)}"
     if more.on == "each-day":

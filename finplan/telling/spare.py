@@ -7,9 +7,11 @@ from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from finplan.catalogue import Catalogue
+from finplan.inputs import Shop
 from finplan.moments import not_after, show_moment
 from finplan.planning import Plan
-from finplan.showing import capital, show_clock_time, show_working_time
+from finplan.showing import capital, show_clock_time, show_duration, show_working_time
 from finplan.telling.after_coat import PUTS_ON, after_coats
 from finplan.telling.names import Names
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
@@ -28,6 +30,16 @@ def kept_words(times: PieceTimes, table: Timetable) -> str:
     if table.buffer.working:
         return show_working_time(times.buffer_working_h, table.working_day_h)
     return f"{show_clock_time(times.buffer_h)}, {show_working_time(times.buffer_working_h, math.inf)} of it,"
+
+
+def buffer_rule_words(shop: Shop, catalogue: Catalogue) -> str:
+    """Return what a shop wants left before a delivery, or what holds where it says nothing."""
+    if shop.buffer_h is not None:
+        return show_duration(shop.buffer_h)
+    rule = catalogue.time_in_hand["common"]
+    a_week = "a working day" if rule.buffer_a_week == 1 else f"{rule.buffer_a_week:g} working days"
+    least = "half a one" if rule.least_buffer == 1 / 2 else f"{rule.least_buffer:g} of them"
+    return f"{a_week} for each week of plan, at least {least}"
 
 
 def wanted_words(table: Timetable) -> str:

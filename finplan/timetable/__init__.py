@@ -7,6 +7,7 @@ from finplan.timetable.dust import room_of, settling_h
 from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.help.change import Change, Way
+from finplan.timetable.help.hands import longer_day
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.keep import Kept, kept_rest
 from finplan.timetable.lost_day import with_lost_day
@@ -141,6 +142,7 @@ __all__ = [
     "hours_between",
     "kept_rest",
     "later_steps",
+    "longer_day",
     "nominal_hours",
     "numbered",
     "operations",

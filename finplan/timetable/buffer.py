@@ -5,16 +5,16 @@ from __future__ import annotations
 from bisect import bisect_right
 from itertools import accumulate
 
+from finplan.catalogue import TimeInHand
 from finplan.inputs import Shop
 from finplan.timetable.setting import Setting
 from finplan.timetable.timetable import Buffer
 
 _DAYS_A_WEEK = 7
-_LEAST_DAYS = 0.5
 
 
-def buffer_wanted(shop: Shop, plan_h: float) -> Buffer:
-    """Return the buffer wanted: the shop's, in clock hours; else a working day a week of plan, at least half a one.
+def buffer_wanted(shop: Shop, plan_h: float, rule: TimeInHand) -> Buffer:
+    """Return the buffer wanted: the shop's, in clock hours; else working days by the length of the plan.
 
     Parameters
     ----------
@@ -22,16 +22,18 @@ def buffer_wanted(shop: Shop, plan_h: float) -> Buffer:
         The shop
     plan_h
         How long the plan runs from its first stroke of work to ready. [h]
+    rule
+        What is kept in hand in a shop that says nothing
 
     Notes
     -----
-    The rule for a shop that says nothing is common practice, not published. A working day is as long as the shop's are
+    A working day is as long as the shop's are
     on average, of those on which anybody works.
     """
     if shop.buffer_h is not None:
         return Buffer(shop.buffer_h, working=False)
     weeks = plan_h / (24.0 * _DAYS_A_WEEK)
-    return Buffer(max(_LEAST_DAYS, weeks) * working_day_h(shop), working=True)
+    return Buffer(max(rule.least_buffer, rule.buffer_a_week * weeks) * working_day_h(shop), working=True)
 
 
 def working_day_h(shop: Shop) -> float:

@@ -67,8 +67,8 @@ def _leaves(planner: Planner, found: Found, buffer: Buffer) -> bool:
 
 def _with_buffer(planner: Planner) -> tuple[Found | None, Buffer]:
     """Return the plan that starts as late as leaves the buffer wanted, and that buffer; None where there is none."""
-    shop = planner.job.shop
-    buffer = buffer_wanted(shop, shortest_plan_hours(planner) * _LONGER)
+    shop, rule = planner.job.shop, planner.job.catalogue.time_in_hand["common"]
+    buffer = buffer_wanted(shop, shortest_plan_hours(planner) * _LONGER, rule)
     found = None
     for _ in range(_ROUNDS):
         try:
@@ -80,9 +80,9 @@ def _with_buffer(planner: Planner) -> tuple[Found | None, Buffer]:
         if found is None:
             return None, buffer
         plan_h = plan_hours(planner, found)
-        if buffer_wanted(shop, plan_h).wanted_h <= buffer.wanted_h:
+        if buffer_wanted(shop, plan_h, rule).wanted_h <= buffer.wanted_h:
             return found, buffer
-        buffer = buffer_wanted(shop, plan_h * _LONGER)
+        buffer = buffer_wanted(shop, plan_h * _LONGER, rule)
     return found, buffer if found is None else found.buffer
 
 

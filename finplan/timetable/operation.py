@@ -74,6 +74,8 @@ class Operation:
     """So long after its end the next operation is over, before the next break too; None where it may wait for ever."""
     watch_h: float = 0.0
     """So long after its end somebody has to be there, to look again."""
+    watch_by_h: float = 0.0
+    """No later than so long after its end that is."""
     thickness: float = 1.0
     """How many times as thick as usual its coat is; drying takes the square of it as long. 1 or more."""
     next_waits_for: Stage = "recoat"

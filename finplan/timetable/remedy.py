@@ -41,8 +41,8 @@ class MoreHands:
 
     person: str | None
     """None for one more person."""
-    longer: bool
-    """Whether the day gets two hours longer; else it is one on which that person did not work."""
+    longer_h: float
+    """How much longer the day gets; 0 of one on which that person did not work. [h]"""
     on: date | Literal["each-day", "saturdays", "weekdays"]
     shifts: tuple[Shift, ...]
     """The hours of that day, or of each of those days."""

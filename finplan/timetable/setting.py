@@ -230,13 +230,16 @@ class Setting:
     def _watched(self, operation: Operation, first: int, last: int) -> tuple[Slots, ...] | None:
         """Return the slots in which an operation can start that is looked at again; None where nobody ever could.
 
-        That is done no sooner than asked after its end, and no later than twice that: after a break, not after a night.
+        That is done no sooner than asked after its end, and no later: after a break, not after a night.
         """
-        slots, watch = self.slots_of(operation), math.ceil(operation.watch_h * 60 / self.slot_min - 1e-9)
+        slots = self.slots_of(operation)
+        watch, by = (
+            math.ceil(hours * 60 / self.slot_min - 1e-9) for hours in (operation.watch_h, operation.watch_by_h)
+        )
         people = self.who(operation)
         if any(self.pauses(operation, person) for person in people):
             return None
-        spans = (Slots(one.start - 2 * watch - slots, one.end - watch - slots + 1) for one in self.anybody)
+        spans = (Slots(one.start - by - slots, one.end - watch - slots + 1) for one in self.anybody)
         allowed = _joined(Slots(max(first, one.start), min(last, one.end)) for one in spans)
         found = tuple(one for one in allowed if one.start < one.end)
         worked = [Slots(one.start, one.end - slots + 1) for person in people for one in self.spans[person]]

@@ -73,7 +73,7 @@ def before_the_solver(job: Job) -> str:
 
     planner = Planner(job)
     took("tables of hours and drying")
-    buffer = buffer_wanted(job.shop, shortest_plan_hours(planner))
+    buffer = buffer_wanted(job.shop, shortest_plan_hours(planner), job.catalogue.time_in_hand["common"])
     took("the shortest plan by waits alone")
     made = planner.made_late(buffer)
     took("the plan that is made at once")

@@ -171,3 +171,35 @@ def test_an_awkward_plan_costs_the_minutes_that_stand_behind_it() -> None:
         assert 2.2 <= cost_h / costs.change_over_h <= 4.2
         assert 4 / 11 <= cost_h <= 4 / 5.6
     assert all(less < more for less, more in pairwise([costs.clean_up_h, costs.change_over_h, costs.half_day_h]))
+
+
+def test_cups_and_scales_are_as_fine_as_what_is_measured() -> None:
+    # Practice: nothing is rounded by more than a tenth of it where another cup is taken, and rarely by a twentieth.
+    for units, marks in CATALOGUE.measuring.items():
+        for cup in (marks.pour, marks.mix):
+            assert cup.fine_ml <= (cup.middle_ml or cup.fine_ml) <= cup.coarse_ml
+            assert (cup.middle_ml or cup.coarse_ml) / cup.fine_to_ml <= (0.05 if units == "metric" else 0.08)
+            assert cup.middle_to_ml is None or 0.015 <= cup.coarse_ml / cup.middle_to_ml <= 0.035
+        assert marks.weigh.coarse_g / marks.weigh.fine_to_g <= 0.1
+        assert marks.weigh.coarse_g == pytest.approx(10 * marks.weigh.fine_g)
+        assert 1.5 <= marks.ratio_within_pct <= 3  # makers of two-component finishes ask for 5 % and better
+    metric, us = CATALOGUE.measuring["metric"], CATALOGUE.measuring["us"]
+    assert metric.pour.fine_ml < us.pour.fine_ml < metric.pour.coarse_ml
+    assert metric.mix.coarse_ml < us.mix.coarse_ml < 2 * metric.mix.coarse_ml
+
+
+def test_a_shop_that_says_nothing_keeps_a_day_a_week_in_hand() -> None:
+    # Practice: a fifth of the working time; half a day for what takes less than half a week.
+    rule = CATALOGUE.time_in_hand["common"]
+    assert 0.15 <= rule.buffer_a_week / 5 <= 0.25
+    assert 0.4 <= rule.least_buffer / rule.buffer_a_week <= 0.6
+    assert 1.5 <= rule.longer_day_h <= 3  # ten hours a day, which working-time law allows for some days
+    assert 6 <= rule.worth_moving_pct <= 15  # two cases of twenty
+
+
+def test_the_rooms_that_are_told_are_a_garage_a_shop_and_a_hall() -> None:
+    # A single garage is 2.7 x 5 m, 2.4 m high, or so; a workshop for three 8 x 6 m, 2.6 m high. Reckoned by hand.
+    rooms = CATALOGUE.shop_air["common"].rooms_m3
+    assert rooms.low == pytest.approx(2.7 * 5 * 2.4, rel=0.1)
+    assert rooms.high == pytest.approx(8 * 6 * 2.6, rel=0.1)
+    assert rooms.typical == pytest.approx((rooms.low * rooms.high) ** 0.5)

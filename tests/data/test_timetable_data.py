@@ -131,7 +131,7 @@ def test_earliest_notes_and_what_ended_the_search() -> None:
     assert told["cut_short"] is False
 
 
-SATURDAYS = MoreHands("Wynn", longer=False, on="saturdays", shifts=(Shift(480, 720),))
+SATURDAYS = MoreHands("Wynn", longer_h=0.0, on="saturdays", shifts=(Shift(480, 720),))
 LATE = DateKept(
     piece=None,
     deliver=datetime(2027, 3, 12, 15, tzinfo=UTC),

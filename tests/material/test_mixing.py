@@ -9,9 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finplan.material import CoatMix, CoatNeed, MaterialPlan, coat_mix, thinned_cut
-from finplan.material.measuring import TOLERANCE, in_ratio, mix_step_ml, pour_up, weighed
+from finplan.material.measuring import in_ratio, mix_step_ml, pour_up, weighed
 from finplan.quantity import Range
 from tests.material.pieces import CATALOGUE, job, order, treatment
+
+MARKS = CATALOGUE.measuring
+# 2 %, common practice: hardeners forgive more.
+TOLERANCE = 0.02
 
 
 def mixes(plan: MaterialPlan, finish: str) -> list[tuple[CoatNeed, CoatMix]]:
@@ -126,14 +130,14 @@ def test_a_coat_of_a_film_says_how_wet() -> None:
     ],
 )
 def test_what_is_poured(volume_ml: float, units: str, expected_ml: float, source: str) -> None:
-    assert pour_up(volume_ml, units) == pytest.approx(expected_ml, abs=0.01), source  # type: ignore[arg-type]
+    assert pour_up(volume_ml, MARKS[units]) == pytest.approx(expected_ml, abs=0.01), source
 
 
 @pytest.mark.parametrize(
     ("mass_g", "expected_g", "source"), [(4.04, 4.0, "0.1 g"), (19.96, 20.0, "0.1 g"), (104.4, 104.0, "1 g")]
 )
 def test_what_is_weighed(mass_g: float, expected_g: float, source: str) -> None:
-    assert weighed(mass_g, "metric") == pytest.approx(expected_g), source
+    assert weighed(mass_g, MARKS["metric"]) == pytest.approx(expected_g), source
 
 
 @given(
@@ -143,8 +147,8 @@ def test_what_is_weighed(mass_g: float, expected_g: float, source: str) -> None:
 )
 def test_rounding_never_spoils_a_ratio(parts: list[int], volume_ml: float, units: str) -> None:
     shares = tuple(part / sum(parts) for part in parts)
-    step_ml = mix_step_ml(min(shares) * volume_ml, units)  # type: ignore[arg-type]
-    found = in_ratio(shares, volume_ml, step_ml)
+    step_ml = mix_step_ml(min(shares) * volume_ml, MARKS[units])
+    found = in_ratio(shares, volume_ml, step_ml, MARKS[units].ratio_within_pct)
     for one, share in zip(found, shares, strict=True):
         assert one / found[parts.index(min(parts))] == pytest.approx(share / min(shares), rel=TOLERANCE + 1e-9)
         assert one / step_ml == pytest.approx(round(one / step_ml))

@@ -28,7 +28,7 @@ FAHRENHEIT_70_C = (70 - 32) * 5 / 9
 
 
 def test_the_rule_s_own_example() -> None:
-    assert f"{fire_air(30.4, 1.4):,.0f}" == "8,564"
+    assert f"{fire_air(30.4, 1.4, 0.25):,.0f}" == "8,564"
 
 
 def test_the_rule_from_density_and_molar_mass() -> None:
@@ -102,7 +102,7 @@ def test_half_a_litre_of_alcohol_in_a_small_room() -> None:
     assert f"{vapour_m3:.4f}" == "0.2060"
     assert f"{vapour_m3 / 40 * 1e6:,.0f}" == "5,150"
     assert f"{vapour_m3 / 40 / 0.033 * 100:.1f}" == "15.6"
-    assert f"{fire_air(vapour_m3, 3.3):.1f}" == "24.1"
+    assert f"{fire_air(vapour_m3, 3.3, 0.25):.1f}" == "24.1"
 
 
 def test_several_vapours_burn_as_le_chatelier_says() -> None:
@@ -114,7 +114,7 @@ def test_several_vapours_burn_as_le_chatelier_says() -> None:
     volume_m3 = sum(moles.values()) * molar_volume(25.0) / 1000
     mixed_pct = 100 * chemicals.fire_mixing(ys=[0.6, 0.4], FLs=[0.010, 0.025])
     found = loads(grams, catalogue)
-    assert found.air.fire == pytest.approx(fire_air(volume_m3, mixed_pct), rel=1e-9)
+    assert found.air.fire == pytest.approx(fire_air(volume_m3, mixed_pct, 0.25), rel=1e-9)
     assert found.fire == pytest.approx(volume_m3 / (mixed_pct / 100), rel=1e-9)
 
 

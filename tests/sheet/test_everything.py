@@ -162,7 +162,7 @@ def test_what_to_buy_and_to_pour_out(plan: Plan, printed: Printed) -> None:
             yield plan.catalogue.finishes[material.material].title
             for coat in material.coats:
                 for one in materials.measured_of(coat):
-                    up_to = show_measured(pour_up(one.coat.needed_ml.high, units), units)
+                    up_to = show_measured(pour_up(one.coat.needed_ml.high, plan.catalogue.measuring[units]), units)
                     yield f"up to {up_to}, {show_area(one.coat.area_m2, units)}"
                     poured = f"{plain(one.mix.decant.volume_ml or 0)} ml"
                     yield poured if units == "metric" and not one.mix.parts else ""
@@ -291,7 +291,7 @@ def test_what_a_coat_takes_stands_on_its_day(plan: Plan, printed: Printed) -> No
         (coat, begun[coat.step.id]) for need in plan.materials.materials for coat in need.coats if coat.step.id in begun
     ]
     for coat, row in whole:
-        words = squeezed(show_measured(pour_up(coat.needed_ml.high, plan.units), plan.units))
+        words = squeezed(show_measured(pour_up(coat.needed_ml.high, plan.catalogue.measuring[plan.units]), plan.units))
         assert words in printed.pages_of(row.start.date()), row.id
 
 

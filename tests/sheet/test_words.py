@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finplan.catalogue import bundled_catalogue
 from finplan.listing import listed, shortened
 from finplan.material.measuring import mix_step_ml, pour_up, up
 from finplan.moments import not_after, not_before
@@ -17,6 +18,7 @@ from finplan.quantity import Range
 from finplan.showing import show_measured
 from finplan.spans import show_span, show_work
 
+MARKS = bundled_catalogue().measuring
 VOLUME_ML = st.floats(0.1, 900)
 MOMENT = st.datetimes(datetime(2027, 1, 1), datetime(2028, 1, 1))
 ML_PER_FL_OZ = 29.5735295625  # NIST Handbook 44, appendix C: 1 fl oz
@@ -30,15 +32,15 @@ def ounces(text: str) -> float:
 
 @given(VOLUME_ML)
 def test_a_decant_is_enough_and_no_cup_too_much(volume_ml: float) -> None:
-    metric = float(show_measured(pour_up(volume_ml, "metric"), "metric").removesuffix(" ml"))
+    metric = float(show_measured(pour_up(volume_ml, MARKS["metric"]), "metric").removesuffix(" ml"))
     assert volume_ml - 1e-6 <= metric <= volume_ml + (5 if volume_ml <= 200 else 10)
-    us = ounces(show_measured(pour_up(volume_ml, "us"), "us"))
+    us = ounces(show_measured(pour_up(volume_ml, MARKS["us"]), "us"))
     assert volume_ml - 1e-6 <= us <= volume_ml + ML_PER_FL_OZ / 4
 
 
 @given(VOLUME_ML)
 def test_what_is_mixed_is_shown_as_it_is(volume_ml: float) -> None:
-    least_ml = up(volume_ml, mix_step_ml(volume_ml, "us"))
+    least_ml = up(volume_ml, mix_step_ml(volume_ml, MARKS["us"]))
     assert ounces(show_measured(least_ml, "us")) == pytest.approx(least_ml)
     assert ounces(show_measured(4 * least_ml, "us")) == pytest.approx(4 * least_ml)
 

@@ -46,7 +46,7 @@ class StretchRules(ReadBack):
             if record is None or not record.watch_h or len(self.rows[row.id]) > 1:
                 continue
             look = row.end + record.watch_h * HOUR
-            last = look + record.watch_h * HOUR
+            last = row.end + record.watch_by_h * HOUR
             if not any(begins <= last and look <= ends for begins, ends in self.hours.anybody):
                 yield f"nobody looks again at {row.id} after {row.end}"
 

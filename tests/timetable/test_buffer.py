@@ -8,26 +8,28 @@ from pathlib import Path
 import pytest
 
 import finplan
+from finplan.catalogue import bundled_catalogue
 from finplan.inputs import default_shop
 from finplan.planning import Wishes
 from finplan.timetable.buffer import buffer_wanted, working_day_h
 from tests.timetable.shops import ONE_PERSON, plan, read, shelf
 
 DEFAULT = default_shop().shop
+RULE = bundled_catalogue().time_in_hand["common"]
 
 
 def test_a_shop_that_says_nothing_wants_a_working_day_a_week_of_plan() -> None:
     # The default shop works 8 h a day: at least half a day, and of a plan of two weeks two days.
     assert DEFAULT.buffer_h is None
-    assert buffer_wanted(DEFAULT, 24.0).wanted_h == 4.0
-    assert buffer_wanted(DEFAULT, 14 * 24.0).wanted_h == pytest.approx(16.0)
-    assert buffer_wanted(DEFAULT, 24.0).working
+    assert buffer_wanted(DEFAULT, 24.0, RULE).wanted_h == 4.0
+    assert buffer_wanted(DEFAULT, 14 * 24.0, RULE).wanted_h == pytest.approx(16.0)
+    assert buffer_wanted(DEFAULT, 24.0, RULE).working
 
 
 def test_the_buffer_of_the_shop_is_of_clock_hours() -> None:
     shop = DEFAULT.model_copy(update={"buffer_h": 24.0})
-    assert buffer_wanted(shop, 14 * 24.0).wanted_h == 24.0
-    assert not buffer_wanted(shop, 0.0).working
+    assert buffer_wanted(shop, 14 * 24.0, RULE).wanted_h == 24.0
+    assert not buffer_wanted(shop, 0.0, RULE).working
 
 
 def test_a_working_day_counts_people_who_work_at_the_same_time_once(tmp_path: Path) -> None:

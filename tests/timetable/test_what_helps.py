@@ -235,9 +235,9 @@ def every_change(name: str, deliver: str | None = None) -> list[WouldFit]:
     usual = (Shift(8 * 60, 12 * 60), Shift(12 * 60 + 30, 17 * 60))
     ready = datetime(2028, 1, 1, tzinfo=UTC)
     changes = [WouldFit(NeverColder(23), "heat", ready)]
-    changes += [WouldFit(MoreHands(None, longer=False, on="each-day", shifts=()), "person", ready)]
-    changes += [WouldFit(MoreHands("Wynn", longer=True, on="each-day", shifts=()), "hours", ready)]
-    saturdays = [MoreHands("Wynn", longer=False, on=day, shifts=usual) for day in days if day.weekday() == 5]
+    changes += [WouldFit(MoreHands(None, longer_h=0.0, on="each-day", shifts=()), "person", ready)]
+    changes += [WouldFit(MoreHands("Wynn", longer_h=2.0, on="each-day", shifts=()), "hours", ready)]
+    saturdays = [MoreHands("Wynn", longer_h=0.0, on=day, shifts=usual) for day in days if day.weekday() == 5]
     changes += [WouldFit(saturday, "saturday", ready) for saturday in saturdays]
     changes += [WouldFit(FewerCoats(1, None), "coats", ready)]
     return changes

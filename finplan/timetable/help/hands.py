@@ -13,7 +13,6 @@ from finplan.timetable.remedy import MoreHands
 from finplan.timetable.timetable import ChangeKind
 
 _SATURDAY = 5
-_EVENING_MIN = 120
 _MOST_DAYS = 10
 """On so many days one by one more hands are tried, the last before the delivery."""
 Shifts = tuple[Shift, ...]
@@ -23,19 +22,20 @@ ShiftsByDay = Mapping[date, Shifts]
 def more_hands(job: Job, last: date) -> Iterator[Way]:
     """Give one more person, longer days and Saturdays worked, from now to the day *last*."""
     first = job.earliest.astimezone(job.shop.time_zone).date()
+    longer_h = job.catalogue.time_in_hand["common"].longer_day_h
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     open_days = [day for day in days if day not in job.shop.closed]
     worked = [day for day in open_days if any(job.shop.shifts(person, day) for person in job.shop.people)]
     yield from _helped(job, worked)
     for number, person in enumerate(job.shop.people):
         own = {day: shifts for day in worked if (shifts := job.shop.shifts(person, day))}
-        longer = {day: _longer(shifts) for day, shifts in own.items()}
-        each_day = MoreHands(person.name, longer=True, on="each-day", shifts=())
+        longer = {day: longer_day(shifts, longer_h) for day, shifts in own.items()}
+        each_day = MoreHands(person.name, longer_h=longer_h, on="each-day", shifts=())
         yield from _on_days(longer, "hours", each_day, _with_days(job, number))
         usual = next((shifts for shifts in person.hours if shifts), ())
         free = [day for day in open_days if day.weekday() == _SATURDAY and day not in own]
         saturdays = dict.fromkeys(free, usual) if usual else {}
-        all_of_them = MoreHands(person.name, longer=False, on="saturdays", shifts=usual)
+        all_of_them = MoreHands(person.name, longer_h=0.0, on="saturdays", shifts=usual)
         yield from _on_days(saturdays, "saturday", all_of_them, _with_days(job, number))
     yield from going_on(job, last)
 
@@ -50,7 +50,7 @@ def going_on(job: Job, last: date) -> Iterator[Way]:
             continue
         shifts = job.shop.shifts(person, stops)
         weekdays = [day for day in days if day > stops and day.weekday() < _SATURDAY and job.shop.open_on(day)]
-        all_of_them = MoreHands(person.name, longer=False, on="weekdays", shifts=shifts, after=stops)
+        all_of_them = MoreHands(person.name, longer_h=0.0, on="weekdays", shifts=shifts, after=stops)
         yield from _on_days(dict.fromkeys(weekdays, shifts), "hours", all_of_them, _with_days(job, number))
 
 
@@ -64,7 +64,7 @@ def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
         )
         return lambda: _with_people(job, (*job.shop.people, help_))
 
-    yield from _on_days(hours, "person", MoreHands(None, longer=False, on="each-day", shifts=()), with_help)
+    yield from _on_days(hours, "person", MoreHands(None, longer_h=0.0, on="each-day", shifts=()), with_help)
 
 
 def _on_days(
@@ -95,8 +95,10 @@ def _with_people(job: Job, people: tuple[Person, ...]) -> Job:
     return replace(job, shop=job.shop.model_copy(update={"people": people}))
 
 
-def _longer(shifts: Shifts) -> Shifts:
-    return (*shifts[:-1], Shift(shifts[-1].start_min, shifts[-1].end_min + _EVENING_MIN))
+def longer_day(shifts: Shifts, longer_h: float) -> Shifts:
+    """Return the stretches of a day of which the last is so much longer; none of a day without any."""
+    last = [Shift(shift.start_min, shift.end_min + round(longer_h * 60)) for shift in shifts[-1:]]
+    return (*shifts[:-1], *last)
 
 
 def _work_min(shifts: Shifts) -> int:
