@@ -9,7 +9,7 @@ from typing import Literal, get_args
 import numpy as np
 
 from finplan.catalogue import AirTarget, Catalogue
-from finplan.safety.box import HoursArray, held
+from finplan.safety.box import GivenOff, HoursArray
 from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads
 from finplan.safety.session import Session
@@ -87,11 +87,8 @@ def fit_after(
         return None
 
     def share(hours: HoursArray) -> HoursArray:
-        found = [
-            weight * held(one, since_h + hours, flow_m3_h / volume_m3)
-            for one, weight in zip(emissions, known, strict=True)
-        ]
-        return np.asarray(np.sum(found, axis=0) / volume_m3 * target.margin)
+        held = GivenOff(emissions, since_h + hours).held(flow_m3_h / volume_m3)
+        return np.asarray(np.sum(np.array(known)[:, np.newaxis] * held, axis=0) / volume_m3 * target.margin)
 
     return _when_below(share, target.share_pct / 100, first_h)
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
 import numpy as np
 import numpy.typing as npt
 
@@ -9,87 +13,98 @@ from finplan.safety.emission import Emission
 
 HoursArray = npt.NDArray[np.float64]
 """Moments or spans, one after the other. [h]"""
+Shares = npt.NDArray[np.float64]
+"""Of emissions, a row each, at moments, a column each."""
 LEAST_PACE = 1e-6
 """Air of a box that is changed less often than this is taken to be changed so often: once in a hundred years. [1/h]"""
 
 
-def given_off(one: Emission, at_h: HoursArray) -> HoursArray:
-    """Return the share of an emission that has been given off, at moments.
+@dataclass(frozen=True, slots=True)
+class InBox:
+    """What the air of a box holds of each emission."""
+
+    held: Shares
+    summed_h: Shares
+    """The same, summed up over time. [h]"""
+
+
+class GivenOff:
+    """What emissions give off, each in a box of air by itself: solved for all of them and all moments at once.
 
     Parameters
     ----------
-    one
-        The emission
+    emissions
+        The emissions
     at_h
-        Moments, as the emission has them. [h]
-
-    Notes
-    -----
-    It is put on evenly from its start to its end, and what has been put on gives off in proportion to what it still
-    holds: by u hours after the start ``(u - τ (1 - exp(-u / τ))) / w`` with w the hours of putting on.
+        Moments, as the emissions have them. [h]
     """
-    worked_h = one.end_h - one.start_h
-    putting_h, after_h = _spans(one, at_h)
-    if one.decay_h == 0:
-        return putting_h / worked_h
-    wet = one.still_wet * -np.expm1(-after_h / one.decay_h)
-    if worked_h == 0:
-        return wet
-    return (putting_h + one.decay_h * np.expm1(-putting_h / one.decay_h)) / worked_h + wet
+
+    def __init__(self, emissions: Sequence[Emission], at_h: HoursArray) -> None:
+        start_h, end_h = _column(one.start_h for one in emissions), _column(one.end_h for one in emissions)
+        worked_h, decay_h = end_h - start_h, _column(one.decay_h for one in emissions)
+        self._putting_h = np.clip(at_h - start_h, 0.0, worked_h)
+        """For how long each has been put on."""
+        self._after_h = np.clip(at_h - end_h, 0.0, None)
+        """How long ago it was finished."""
+        self._worked, self._dries = worked_h > 0, decay_h > 0
+        # An hour stands in where nothing is divided: what is reckoned with it is left out.
+        self._worked_h, self._decay_h = np.where(self._worked, worked_h, 1.0), np.where(self._dries, decay_h, 1.0)
+        self._falling = _column(one.falling(one.end_h) for one in emissions)
+        self._still_wet = _column(one.still_wet for one in emissions)
+
+    @cached_property
+    def shares(self) -> Shares:
+        """What share of each has been given off.
+
+        It is put on evenly from its start to its end, and what has been put on gives off in proportion to what it still
+        holds: by u hours after the start ``(u - τ (1 - exp(-u / τ))) / w`` with w the hours of putting on.
+        """
+        kept_h = np.where(self._dries, self._decay_h * np.expm1(-self._putting_h / self._decay_h), 0.0)
+        of_worked = np.where(self._worked, (self._putting_h + kept_h) / self._worked_h, 0.0)
+        return np.asarray(of_worked + self._still_wet * -np.expm1(-self._after_h / self._decay_h))
+
+    def held(self, pace: float) -> Shares:
+        """Return what share of each the air of its box holds.
+
+        Parameters
+        ----------
+        pace
+            How often the air of the box is changed in an hour: its flow over its volume. [1/h]
+
+        Notes
+        -----
+        The solution of ``dm/dt = g(t) - k m`` with g as in ``shares`` and nothing in the box before: while it is put on
+        ``((1 - exp(-k u)) / k - B(k, 1/τ, u)) / w``, and after it ``m exp(-k x) + g B(k, 1/τ, x)`` with m and g at its
+        end and x the hours since. ``B(a, b, t) = (exp(-b t) - exp(-a t)) / (a - b)`` is what a source that falls at one
+        pace leaves in air that is changed at another.
+        """
+        pace = max(pace, LEAST_PACE)
+        put_on = -np.expm1(-pace * self._putting_h) / pace / self._worked_h
+        wet = np.where(self._dries, self._between(pace, self._putting_h) / self._worked_h, 0.0)
+        at_end = np.where(self._worked, put_on - wet, 0.0)
+        left = at_end * np.exp(-pace * self._after_h)
+        return np.asarray(left + self._falling * self._between(pace, self._after_h))
+
+    def in_box(self, pace: float) -> InBox:
+        """Return what share of each the air of its box holds, and that summed up over time.
+
+        Parameters
+        ----------
+        pace
+            As in ``held``
+
+        Notes
+        -----
+        What was given off is in the box or has left it: ``∫ m dt = (given off - held) / k``.
+        """
+        held = self.held(pace)
+        return InBox(held, np.asarray((self.shares - held) / max(pace, LEAST_PACE)))
+
+    def _between(self, pace: float, hours: HoursArray) -> HoursArray:
+        drying = 1 / self._decay_h
+        slower, apart = np.minimum(pace, drying), np.maximum(np.abs(pace - drying), 1e-9 * drying)
+        return np.asarray(np.exp(-slower * hours) * -np.expm1(-apart * hours) / apart)
 
 
-def held(one: Emission, at_h: HoursArray, pace: float | HoursArray) -> HoursArray:
-    """Return the share of an emission that the air of a box holds, at moments.
-
-    Parameters
-    ----------
-    one
-        The emission
-    at_h
-        Moments, as the emission has them. [h]
-    pace
-        How often the air of the box is changed in an hour: its flow over its volume. [1/h]
-
-    Notes
-    -----
-    The solution of ``dm/dt = g(t) - k m`` with g as in ``given_off`` and nothing in the box before: while it is put on
-    ``((1 - exp(-k u)) / k - B(k, 1/τ, u)) / w``, and after it ``m exp(-k x) + g B(k, 1/τ, x)`` with m and g at its end
-    and x the hours since. ``B(a, b, t) = (exp(-b t) - exp(-a t)) / (a - b)`` is what a source that falls at one pace
-    leaves in air that is changed at another.
-    """
-    pace = np.maximum(pace, LEAST_PACE)
-    worked_h = one.end_h - one.start_h
-    putting_h, after_h = _spans(one, at_h)
-    in_air = -np.expm1(-pace * putting_h) / pace / worked_h if worked_h else np.zeros_like(at_h)
-    if one.decay_h == 0:
-        return in_air * np.exp(-pace * after_h)
-    if worked_h:
-        in_air = in_air - _between(pace, 1 / one.decay_h, putting_h) / worked_h
-    return in_air * np.exp(-pace * after_h) + one.falling(one.end_h) * _between(pace, 1 / one.decay_h, after_h)
-
-
-def breathed(one: Emission, at_h: HoursArray, pace: float) -> HoursArray:
-    """Return the share of an emission in the air of a box, summed up over time. [h]
-
-    Parameters
-    ----------
-    one, at_h, pace
-        As in ``held``
-
-    Notes
-    -----
-    What was given off is in the box or has left it: ``∫ m dt = (given off - held) / k``.
-    """
-    return (given_off(one, at_h) - held(one, at_h, pace)) / max(pace, LEAST_PACE)
-
-
-def _spans(one: Emission, at_h: HoursArray) -> tuple[HoursArray, HoursArray]:
-    """Return for how long it has been put on at each moment, and how long ago it was finished. [h]"""
-    putting_h = np.clip(at_h - one.start_h, 0.0, one.end_h - one.start_h)
-    return putting_h, np.clip(at_h - one.end_h, 0.0, None)
-
-
-def _between(pace: float | HoursArray, other: float, hours: HoursArray) -> HoursArray:
-    slower, apart = np.minimum(pace, other), np.abs(np.subtract(pace, other))
-    apart = np.maximum(apart, 1e-9 * other)
-    return np.asarray(np.exp(-slower * hours) * -np.expm1(-apart * hours) / apart)
+def _column(values: Iterable[float]) -> npt.NDArray[np.float64]:
+    return np.array(list(values), float).reshape(-1, 1)

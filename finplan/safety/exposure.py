@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
-import numpy.typing as npt
 
 from finplan.catalogue import Catalogue
-from finplan.safety.box import HoursArray, breathed, held
+from finplan.safety.box import GivenOff, HoursArray, InBox
 from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads
 from finplan.safety.room_air import Zones
@@ -20,7 +19,6 @@ Case = Literal["typical", "high"]
 """As it usually goes; the most that may be used, in the stillest air."""
 _STEP_H = 1 / 30
 """From moment to moment that is looked at while something is put on."""
-_InBox = Callable[[Emission, HoursArray, float], HoursArray]
 _LATER_STEP_H = 0.25
 """Likewise afterwards."""
 
@@ -70,8 +68,9 @@ class SessionAir:
         self._starts = sorted({one.start_h for one in emissions})
         self._at_h = _moments(emissions, self._emissions, self._limit.short_over_h, last_h)
         self._loads = {case: [_load(found, case, catalogue) for found in alike.values()] for case in get_args(Case)}
-        self._boxes: dict[tuple[_InBox, float], npt.NDArray[np.float64]] = {}
-        """What was solved before: a near zone is the same whatever the flow, and the room whatever the case."""
+        self._given_off = GivenOff(self._emissions, self._at_h)
+        self._boxes: dict[float, InBox] = {}
+        """What was solved before, by the pace: a near zone is the same whatever the flow, a room whatever the case."""
         middle_h = (self._at_h[1:] + self._at_h[:-1]) / 2
         self._present = np.zeros(len(middle_h), bool)
         for one in self._emissions:
@@ -82,10 +81,9 @@ class SessionAir:
         near_m3 = zones.near.volume_m3
         near_m3_h = zones.near.flow_m3_h.typical if case == "typical" else zones.near.flow_m3_h.low
         near_m3_h = max(near_m3_h, zones.booth_m3_h)
-        far = self._each(held, zones.flow_m3_h / zones.volume_m3) / zones.volume_m3
-        near = self._each(held, near_m3_h / near_m3) / near_m3 * zones.kept
-        far_h = self._each(breathed, zones.flow_m3_h / zones.volume_m3) / zones.volume_m3
-        near_h = self._each(breathed, near_m3_h / near_m3) / near_m3 * zones.kept
+        room, reach = self._box(zones.flow_m3_h / zones.volume_m3), self._box(near_m3_h / near_m3)
+        far, near = room.held / zones.volume_m3, reach.held / near_m3 * zones.kept
+        far_h, near_h = room.summed_h / zones.volume_m3, reach.summed_h / near_m3 * zones.kept
         fire = np.array([load.fire for load in self._loads[case]])
         short = self._breathed([load.short for load in self._loads[case]], far_h, near_h, self._worst_short)
         day = self._breathed([load.day for load in self._loads[case]], far_h, near_h, self._worst_day)
@@ -98,10 +96,10 @@ class SessionAir:
             day_far=day[1],
         )
 
-    def _each(self, of: _InBox, pace: float) -> npt.NDArray[np.float64]:
-        found = self._boxes.get((of, pace))
+    def _box(self, pace: float) -> InBox:
+        found = self._boxes.get(pace)
         if found is None:
-            found = self._boxes[of, pace] = np.array([of(one, self._at_h, pace) for one in self._emissions])
+            found = self._boxes[pace] = self._given_off.in_box(pace)
         return found
 
     def _breathed(

@@ -21,7 +21,7 @@ from scipy.integrate import solve_ivp
 from scipy.signal import lfilter
 
 from finplan.quantity import Range
-from finplan.safety.box import held
+from finplan.safety.box import GivenOff
 from finplan.safety.emission import Emission
 from finplan.safety.exposure import SessionAir
 from finplan.safety.room_air import Zones
@@ -42,10 +42,10 @@ def steady(worked_h: float = 4.0) -> Emission:
 
 def decoupled(minutes: float) -> tuple[float, float]:
     """Near and far, by the box of the program. [mg/m³]"""
-    one, at = steady(), np.array([minutes / 60])
-    mg = one.mass_g.typical * 1000
-    far = mg * float(held(one, at, Q * 60 / VF)[0]) / VF
-    return far + mg * float(held(one, at, BETA * 60 / VN)[0]) / VN, far
+    one = steady()
+    given, mg = GivenOff([one], np.array([minutes / 60])), one.mass_g.typical * 1000
+    far = mg * float(given.held(Q * 60 / VF)[0, 0]) / VF
+    return far + mg * float(given.held(BETA * 60 / VN)[0, 0]) / VN, far
 
 
 def coupled(minutes: float) -> tuple[float, float]:

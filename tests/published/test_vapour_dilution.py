@@ -18,7 +18,7 @@ import pytest
 from finplan.catalogue import bundled_catalogue
 from finplan.quantity import Range
 from finplan.safety import fire_air, health_air, mass_in_air, molar_volume, vapour_volume
-from finplan.safety.box import held
+from finplan.safety.box import GivenOff
 from finplan.safety.emission import Emission
 from finplan.safety.loads import loads
 
@@ -79,7 +79,7 @@ def test_the_metric_form(mixing: float, derived: str) -> None:
 def left(changes: float, hours: float) -> float:
     """What is left of vapour that was set free at once in a box, by the box that the sessions are reckoned with."""
     puff = Emission("id", "room", 0.0, 1e-9, 0.0, 0.0, "toluene", Range(1.0, 1.0, 1.0))
-    return float(held(puff, np.array([hours]), changes)[0])
+    return float(GivenOff([puff], np.array([hours])).held(changes)[0, 0])
 
 
 def test_purging_a_room() -> None:

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from finplan.safety.box import breathed, given_off, held
+from finplan.safety.box import GivenOff
 from finplan.safety.emission import Emission
 from tests.safety.sessions import emission
 
@@ -44,25 +44,40 @@ def test_it_is_the_solution(worked_h: float, decay_h: float, pace: float, after_
     one = emission(1.0, worked_h=worked_h, decay_h=decay_h)
     at_h = max(0.01, worked_h + after_h)
     off, in_box, summed = integrated(one, at_h, pace)
-    at = np.array([at_h])
-    assert given_off(one, at)[0] == pytest.approx(off, rel=1e-5, abs=1e-7)
-    assert held(one, at, pace)[0] == pytest.approx(in_box, rel=1e-4, abs=1e-7)
-    assert breathed(one, at, pace)[0] == pytest.approx(summed, rel=1e-4, abs=1e-6)
+    given = GivenOff([one], np.array([at_h]))
+    found = given.in_box(pace)
+    assert float(given.shares[0, 0]) == pytest.approx(off, rel=1e-5, abs=1e-7)
+    assert float(found.held[0, 0]) == pytest.approx(in_box, rel=1e-4, abs=1e-7)
+    assert float(found.summed_h[0, 0]) == pytest.approx(summed, rel=1e-4, abs=1e-6)
 
 
 @given(worked_h=WORKED_H, decay_h=DECAY_H, pace=PACES, at_h=st.floats(-1.0, 50.0))
 def test_no_more_than_was_set_free(worked_h: float, decay_h: float, pace: float, at_h: float) -> None:
-    one, at = emission(1.0, worked_h=worked_h, decay_h=decay_h), np.array([at_h])
-    assert -1e-12 <= held(one, at, pace)[0] <= given_off(one, at)[0] + 1e-9 <= 1 + 2e-9
+    given = GivenOff([emission(1.0, worked_h=worked_h, decay_h=decay_h)], np.array([at_h]))
+    assert -1e-12 <= given.held(pace)[0, 0] <= given.shares[0, 0] + 1e-9 <= 1 + 2e-9
 
 
 def test_the_paces_may_be_alike() -> None:
-    one, at = emission(1.0, decay_h=2.0), np.array([0.5, 1.0, 4.0])
-    assert held(one, at, 0.5) == pytest.approx(held(one, at, 0.5 + 1e-6), rel=1e-5)
+    given = GivenOff([emission(1.0, decay_h=2.0)], np.array([0.5, 1.0, 4.0]))
+    assert given.held(0.5) == pytest.approx(given.held(0.5 + 1e-6), rel=1e-5)
 
 
 def test_what_is_wet_already_dries_into_another_room() -> None:
     one = emission(1.0, start_h=1.0, worked_h=0.0, decay_h=2.0)
-    at = np.array([0.5, 1.0, 3.0])
-    assert given_off(one, at) == pytest.approx([0.0, 0.0, 1 - np.exp(-1)])
-    assert held(one, at, 0.0) == pytest.approx(given_off(one, at), abs=1e-5)
+    given = GivenOff([one], np.array([0.5, 1.0, 3.0]))
+    assert given.shares[0] == pytest.approx([0.0, 0.0, 1 - np.exp(-1)])
+    assert given.held(0.0) == pytest.approx(given.shares, abs=1e-5)
+
+
+def test_many_are_solved_as_each_alone() -> None:
+    many = [
+        emission(1.0, start_h=start_h, worked_h=worked_h, decay_h=decay_h)
+        for start_h in (0.0, 1.5)
+        for worked_h, decay_h in ((1.0, 2.0), (0.0, 2.0), (0.5, 0.0))
+    ]
+    at = np.linspace(-1.0, 9.0, 50)
+    together = GivenOff(many, at).in_box(3.0)
+    for row, one in enumerate(many):
+        alone = GivenOff([one], at).in_box(3.0)
+        assert together.held[row] == pytest.approx(alone.held[0], rel=1e-12)
+        assert together.summed_h[row] == pytest.approx(alone.summed_h[0], rel=1e-12)
