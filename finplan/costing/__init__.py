@@ -11,9 +11,9 @@ from finplan.costing.hours import (
     hours_of,
     kind_of,
     machine_hours,
-    waiting_h,
 )
 from finplan.costing.quote import Quote, quote_of
+from finplan.costing.waits import soaking_h, waiting_h
 
 __all__ = [
     "CHARGED_WORK",
@@ -29,5 +29,6 @@ __all__ = [
     "kind_of",
     "machine_hours",
     "quote_of",
+    "soaking_h",
     "waiting_h",
 ]

@@ -10,6 +10,7 @@ from typing import Literal
 
 from finplan.catalogue import Catalogue, ChargedAs
 from finplan.costing.cost import Cost
+from finplan.costing.waits import soaking_h
 from finplan.inputs import Shop
 from finplan.material import Term, cause, total
 from finplan.quantity import Range
@@ -92,18 +93,21 @@ def hours_of(
 
     Notes
     -----
-    The minutes that are planned. All work of one sort on one piece takes the same share of them, sorts and pieces
-    independently: as dates are held to be sure.
+    The minutes that are planned, without the waits of ``soaking_h``. All work of one sort on one piece takes the same
+    share of them, sorts and pieces independently: as dates are held to be sure.
     """
     found: dict[tuple[ChargedWork, Decimal | None], list[Term]] = {}
     takes = catalogue.labour["handwork"].takes
-    planned = _planned_min([one for piece in pieces for one in piece.operations], timetable, done)
+    operations = [one for piece in pieces for one in piece.operations]
+    planned = _planned_min(operations, timetable, done)
+    soaking = soaking_h(operations, timetable)
     for piece in pieces:
         for one in all_operations(piece.operations):
             if one.id in planned:
                 differs = cause("hand", (piece.key, one.deed), takes)
                 line = (kind_of(one, catalogue), _rate(rated_as(one), shop))
-                found.setdefault(line, []).append(Term(planned[one.id] / _MINUTES, differs))
+                worked_h = max(0.0, planned[one.id] / _MINUTES - soaking.get(one.id, 0.0))
+                found.setdefault(line, []).append(Term(worked_h, differs))
     ordered = sorted(found, key=lambda line: CHARGED_WORK.index(line[0]))
     return tuple(KindHours(kind, tuple(found[kind, rate]), rate) for kind, rate in ordered)
 
@@ -132,21 +136,6 @@ def machine_hours(operations: Sequence[Operation], sanding: Iterable[SandingPlan
         if step.method in methods and methods[step.method].by != "hand"
     ]
     return Range.total([*sanded, *(one.hours for one in operations if one.sprays)])
-
-
-def waiting_h(timetable: Timetable) -> float | None:
-    """Return how long nobody works from the beginning until all is ready; None where there is no plan. [h]"""
-    rows = [row for row in timetable.steps if row.kind == "attended"]
-    if not timetable.has_plan or not rows or not timetable.pieces:
-        return None
-    begins, ends = min(row.start for row in rows), max(piece.ready for piece in timetable.pieces)
-    worked, until = 0.0, begins
-    for row in sorted(rows, key=lambda row: row.start.timestamp()):
-        start = max(row.start, until)
-        if row.end > start:
-            worked += hours_between(start, row.end)
-            until = row.end
-    return max(0.0, hours_between(begins, max(ends, until)) - worked)
 
 
 def _planned_min(

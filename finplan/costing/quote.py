@@ -26,6 +26,8 @@ class Quote:
     """What that comes to; None where it is not charged."""
     waiting_h: float | None
     """How long nobody works from the beginning until all is ready, which is not charged; None without a plan. [h]"""
+    soaking_h: float
+    """How long coats soak in before they are wiped off while the next is put on, which is charged once. [h]"""
     goods: tuple[Goods, ...]
     charged_bought: bool
     """Whether the packs that are bought are charged, and not what is used of them."""
@@ -80,6 +82,7 @@ def quote_of(
     hours: Sequence[KindHours],
     machine_h: Range,
     waiting_h: float | None,
+    soaking_h: float,
     goods: Sequence[Goods],
     shop: Shop,
     currency: Currency | None,
@@ -88,8 +91,8 @@ def quote_of(
 
     Parameters
     ----------
-    hours, machine_h, waiting_h
-        Of work by kind, of machines, and in which nobody works. [h]
+    hours, machine_h, waiting_h, soaking_h
+        Of work by kind, of machines, in which nobody works, and in which a coat soaks in beside other work. [h]
     goods
         The materials
     shop
@@ -117,6 +120,7 @@ def quote_of(
         machine_h=machine_h,
         machine=machine,
         waiting_h=waiting_h,
+        soaking_h=soaking_h,
         goods=tuple(goods),
         charged_bought=shop.charged == "bought",
         work=Cost.together(worked) if worked else None,

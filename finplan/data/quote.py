@@ -76,6 +76,8 @@ class QuoteRow:
     """What that comes to; null where the shop names no rate for it."""
     waiting_h: NotNegative | None
     """How long nobody works from the beginning until all is ready, which is not charged; null without a plan. [h]"""
+    soaking_h: NotNegative
+    """How long coats soak in before they are wiped off while the next is put on, which is not charged. [h]"""
     goods: tuple[QuotedMaterialRow, ...]
     """The materials."""
     charged: Literal["used", "bought"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from finplan.costing import PieceHours, Quote, goods_of, hours_of, machine_hours, quote_of, waiting_h
+from finplan.costing import PieceHours, Quote, goods_of, hours_of, machine_hours, quote_of, soaking_h, waiting_h
 from finplan.inputs import currency_of, money_in
 from finplan.material import ConsumableNeed, MaterialPlan
 from finplan.planning.piece import PlannedPiece
@@ -41,6 +41,7 @@ def quote_for(
         hours_of(works, timetable, done, first.shop, first.catalogue),
         machine_hours(operations, [piece.sanding for piece in pieces], first.catalogue),
         waiting_h(timetable),
+        sum(soaking_h(operations, timetable).values()),
         goods_of(materials, safety, lasting),
         first.shop,
         first.shop.currency or currency_of(money),

@@ -83,6 +83,8 @@ def _hours(quote: Quote) -> ToldTable:
         rows.append(
             ("machines", show_range(quote.machine_h, _show_hours), "", show_cost(quote.machine, quote.currency))
         )
+    if quote.soaking_h:
+        rows.append(("soaking in beside the next coat", show_clock_time(quote.soaking_h), "", "not charged"))
     if quote.waiting_h is not None:
         rows.append(("waiting and drying", show_clock_time(quote.waiting_h), "", "not charged"))
     together = total(term for one in quote.hours for term in one.terms).range

@@ -72,6 +72,8 @@ class Operation:
     """Any other time until the next operation may start, whatever the air."""
     next_by_h: float | None = None
     """So long after its end the next operation is over, before the next break too; None where it may wait for ever."""
+    soaks_h: float = 0.0
+    """How long of its work is waiting until what was put on is wiped off, typically."""
     watch_h: float = 0.0
     """So long after its end somebody has to be there, to look again."""
     watch_by_h: float = 0.0
@@ -124,7 +126,8 @@ class Operation:
         again, clean_up = self.again and self.again.at_pace(times), self.clean_up and self.clean_up.at_pace(times)
         hours = self.hours.scaled(factor)
         minutes = self.work_min if factor == 1 else planned_minutes(hours.typical)
-        return replace(self, hours=hours, work_min=minutes, again=again, clean_up=clean_up)
+        soaks_h = self.soaks_h * factor
+        return replace(self, hours=hours, work_min=minutes, soaks_h=soaks_h, again=again, clean_up=clean_up)
 
     @property
     def of_step(self) -> str | None:

@@ -106,6 +106,7 @@ def _coat(
 ) -> Operation:
     """Return the coat on some faces, with what it is called."""
     method = catalogue.methods[step.method]
+    soaks_h = catalogue.finishes[step.finish].wipe_off_h
     hours = coating_hours(treatment, step, catalogue, groups)
     coat = Operation(
         id=step.id,
@@ -119,6 +120,7 @@ def _coat(
         room_use=method.use,
         finish=step.finish,
         method=step.method,
+        soaks_h=0.0 if soaks_h is None else soaks_h.typical,
         thickness=thickness_factor(step, catalogue),
         times_as_thick=1.0 if step.left is None else step.left.times_as_thick,
         next_waits_for=_waits_for(treatment, step),
@@ -132,6 +134,7 @@ def _coat(
         label=f"clean up after {label}",
         hours=method.clean_up_h,
         work_min=planned_minutes(method.clean_up_h.typical),
+        soaks_h=0.0,
         finish=None,
         on_bare_wood=False,
     )
