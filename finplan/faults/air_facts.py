@@ -6,9 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import timedelta
 
 from finplan.catalogue import PlanFact
-from finplan.climate import Air
 from finplan.faults.evidence import BornOut, Evidence
-from finplan.faults.scene import Scene
+from finplan.faults.scene import AirThen, Scene
 
 _NOT_KNOWN: BornOut = "possible"
 
@@ -29,34 +28,42 @@ def _drier(scene: Scene) -> Evidence:
     return _below("drier", scene.finish.apply.humidity_pct.low, *_damp(scene))
 
 
-def _warmth(scene: Scene) -> tuple[float | None, list[float]]:
-    """Return the temperature noted at the coat, and those of the shop while it was put on, in °C."""
+def _warmth(scene: Scene) -> tuple[float | None, list[AirThen]]:
+    """Return the temperature noted at the coat, and those while it was put on, in °C."""
     noted = None if scene.reading is None else scene.reading.air_c
-    return noted, [air.temperature_c for air in _airs(scene)]
+    return noted, [] if scene.put_on is None else scene.warmth(*scene.put_on)
 
 
-def _damp(scene: Scene) -> tuple[float | None, list[float]]:
-    """Return the relative humidity noted at the coat, and those of the shop while it was put on, in per cent."""
+def _damp(scene: Scene) -> tuple[float | None, list[AirThen]]:
+    """Return the relative humidity noted at the coat, and those while it was put on, in per cent."""
     noted = None if scene.damp_reading is None else scene.damp_reading.humidity_pct
-    return noted, [air.humidity_pct for air in _airs(scene)]
+    return noted, [] if scene.put_on is None else scene.damp(*scene.put_on)
 
 
-def _airs(scene: Scene) -> Sequence[Air]:
-    return () if scene.put_on is None else scene.airs(*scene.put_on)
+def _below(fact: PlanFact, limit: float, noted: float | None, then: Sequence[AirThen]) -> Evidence:
+    found = min(then, default=None, key=lambda one: (one.value, not one.measured))
+    value = noted if noted is not None else None if found is None else found.value
+    return _judged(fact, value, limit, value is not None and value < limit, noted, found, then)
 
 
-def _below(fact: PlanFact, limit: float, noted: float | None, usual: Sequence[float]) -> Evidence:
-    value = noted if noted is not None else min(usual, default=None)
-    return _judged(fact, value, limit, value is not None and value < limit, recorded=noted is not None)
+def _above(fact: PlanFact, limit: float, noted: float | None, then: Sequence[AirThen]) -> Evidence:
+    found = max(then, default=None, key=lambda one: (one.value, one.measured))
+    value = noted if noted is not None else None if found is None else found.value
+    return _judged(fact, value, limit, value is not None and value > limit, noted, found, then)
 
 
-def _above(fact: PlanFact, limit: float, noted: float | None, usual: Sequence[float]) -> Evidence:
-    value = noted if noted is not None else max(usual, default=None)
-    return _judged(fact, value, limit, value is not None and value > limit, recorded=noted is not None)
-
-
-def _judged(fact: PlanFact, value: float | None, limit: float, outside: bool, *, recorded: bool) -> Evidence:
-    """Return what air says: the shop file bears a cause out, but only a reading rules one out."""
+def _judged(
+    fact: PlanFact,
+    value: float | None,
+    limit: float,
+    outside: bool,
+    noted: float | None,
+    found: AirThen | None,
+    then: Sequence[AirThen],
+) -> Evidence:
+    """Return what air says: the shop file bears a cause out, but only readings of all the time rule one out."""
+    read = found is not None and (found.measured if outside else all(one.measured for one in then))
+    recorded = noted is not None or read
     standing: BornOut = "found" if outside else "excluded" if recorded else _NOT_KNOWN
     return Evidence(fact, standing, value, limit, recorded=recorded)
 
@@ -72,10 +79,7 @@ def _cold_while_drying(scene: Scene) -> Evidence:
     until = on + timedelta(hours=finish.recoat_h.typical)
     if on < scene.known.now:
         until = max(on + timedelta(hours=1), min(until, scene.known.now))
-    coldest = min((air.temperature_c for air in scene.airs(on, until)), default=None)
-    recorded = scene.measured(on, until)
-    outside = coldest is not None and coldest < limit
-    return _judged("cold-while-drying", coldest, limit, outside, recorded=recorded)
+    return _below("cold-while-drying", limit, None, scene.warmth(on, until))
 
 
 AIR_FACTS: Mapping[PlanFact, Callable[[Scene], Evidence]] = {

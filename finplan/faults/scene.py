@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
+from typing import Literal
 
 from finplan.catalogue import Catalogue, Finish, Timber
-from finplan.climate import Air, AirTable, Drying, Weather, air_table
+from finplan.climate import AirTable, Drying, Weather, air_table
 from finplan.ledger import Tick
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
@@ -35,6 +36,15 @@ class OnRecord:
     def ticked(self) -> frozenset[str]:
         """The ids of the steps that were ticked themselves."""
         return frozenset(step for one in self.ticks if one.kind == "done" for step in one.steps)
+
+
+@dataclass(frozen=True, slots=True)
+class AirThen:
+    """How warm or damp it was for some time, in °C or % relative humidity."""
+
+    value: float
+    measured: bool
+    """Whether somebody, or a logger, read it; else it is the shop file's."""
 
 
 class Scene:
@@ -153,16 +163,31 @@ class Scene:
             raise ValueError(msg)
         return (moment - self.air.start) / timedelta(minutes=1)
 
-    def airs(self, since: datetime, until: datetime) -> list[Air]:
-        """Return the air of every piece of a stretch of time."""
+    def warmth(self, since: datetime, until: datetime) -> list[AirThen]:
+        """Return how warm it was in every piece of a stretch of time. [°C]"""
+        return self._airs(since, until, "temperature_c")
+
+    def damp(self, since: datetime, until: datetime) -> list[AirThen]:
+        """Return how damp it was in every piece of a stretch of time. [% relative humidity]"""
+        return self._airs(since, until, "humidity_pct")
+
+    def _airs(self, since: datetime, until: datetime, of: Literal["temperature_c", "humidity_pct"]) -> list[AirThen]:
         if self.air is None:
             return []
         first, last = self.minute(since), self.minute(until)
-        return [air for begins, ends, air in self.air.pieces() if begins <= last and ends > first]
+        return [
+            AirThen(getattr(air, of), self._measured((begins + ends) / 2, of))
+            for begins, ends, air in self.air.pieces()
+            if begins <= last and ends > first
+        ]
 
-    def measured(self, since: datetime, until: datetime) -> bool:
-        """Return whether any air of a stretch was measured."""
-        return any(one.begins < until and since < one.ends for one in self.plan.wishes.measured)
+    def _measured(self, minute: float, of: Literal["temperature_c", "humidity_pct"]) -> bool:
+        """Return whether the air at a minute was measured."""
+        if self.air is None:
+            return False
+        at = self.air.start + timedelta(minutes=minute)
+        readings = self.plan.wishes.measured
+        return any(one.begins <= at < one.ends and getattr(one, of) is not None for one in readings)
 
     def drying(self, finish: str) -> Drying | None:
         """Return how a finish dries in that air."""

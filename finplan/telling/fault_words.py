@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from finplan.catalogue import FaultAnswer, PlanFact, RepairStep
 from finplan.climate import STANDARD
 from finplan.faults import CauseHere, Diagnosis, Evidence, Scene
+from finplan.ledger import Tick
 from finplan.listing import listed
 from finplan.moments import not_before, show_moment
 from finplan.quantity import Units
@@ -128,8 +129,10 @@ def _units(scene: Scene) -> Units:
     return scene.plan.units
 
 
-def _by(evidence: Evidence) -> str:
-    return "as noted" if evidence.recorded else "by the shop file, for no reading was noted"
+def _by(evidence: Evidence, noted: Tick | None) -> str:
+    if evidence.recorded:
+        return "as measured then" if noted is None else "as noted"
+    return "by the shop file, for no reading was noted"
 
 
 def _warmth(bound: str) -> Callable[[Evidence, Scene], str]:
@@ -137,18 +140,17 @@ def _warmth(bound: str) -> Callable[[Evidence, Scene], str]:
         if one.value is None or one.limit is None:
             return "nothing says how warm it was"
         was, asked = (show_temperature(value, _units(scene)) for value in (one.value, one.limit))
-        return f"it was put on at {was}, {_by(one)}; the finish wants {asked} {bound}"
+        return f"it was put on at {was}, {_by(one, scene.reading)}; the finish wants {asked} {bound}"
 
     return words
 
 
 def _damp(bound: str) -> Callable[[Evidence, Scene], str]:
-    def words(one: Evidence, _: Scene) -> str:
+    def words(one: Evidence, scene: Scene) -> str:
         if one.value is None or one.limit is None:
             return "nothing says how damp it was"
-        return (
-            f"it was put on at {plain(one.value)} % humidity, {_by(one)}; the finish wants {plain(one.limit)} % {bound}"
-        )
+        was, asked = plain(one.value), plain(one.limit)
+        return f"it was put on at {was} % humidity, {_by(one, scene.damp_reading)}; the finish wants {asked} % {bound}"
 
     return words
 
