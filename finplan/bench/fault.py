@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
 from finplan.bench.ticked import as_made, step_names
 from finplan.faults import Diagnosis, OnRecord, Scene, diagnosed, fault_named, possible_faults
-from finplan.ledger import HeldPlan, Ledger, numbers_of, ticks_of
+from finplan.ledger import HeldPlan, Ledger, Tick, numbered, numbers_of, ticks_of
+from finplan.material import MaterialPlan
 from finplan.planning import Plan, PlannedPiece, with_stages
 from finplan.problems import NotPossibleError
-from finplan.record import Aired, completed, done_now, read_beside, steps_of
+from finplan.record import Aired, completed, done_now, maker, read_beside, read_plan, steps_of
 
 
 def scene_of(
@@ -38,9 +40,12 @@ def scene_of(
     if len(wanted) != 1:
         msg = f"{step}: one step is looked at at a time; expected a number as on the sheet"
         raise NotPossibleError(msg)
-    return Scene(_with_air(plan, ledger, held, moment), wanted[0], known_of(ledger, held, plan, moment)), step_names(
-        wanted, numbers
-    )[0]
+    aired, known = _with_air(plan, ledger, held, moment), known_of(ledger, held, plan, moment)
+    scene = Scene(aired, wanted[0], known)
+    then = _materials_then(ledger, held, pieces, moment, scene.entries)
+    if then is not None:
+        scene = Scene(aired, wanted[0], replace(known, materials_then=then))
+    return scene, step_names(wanted, numbers)[0]
 
 
 def looked_at(scene: Scene, name: str, called: str) -> Diagnosis:
@@ -68,6 +73,20 @@ def faults_at(scene: Scene) -> tuple[Diagnosis, ...]:
 def known_of(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> OnRecord:
     """Return what the record knows of a job at a moment."""
     return OnRecord(moment, completed(plan, done_now(ledger, held)), ticks_of(ledger, held.job))
+
+
+def _materials_then(
+    ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime, entries: Sequence[Tick]
+) -> MaterialPlan | None:
+    """Return the amounts of the plan by which a coat was put on; None where that is the newest, or cannot be read.
+
+    What is learnt of a coat changes the amounts of later plans, not what was to be taken then.
+    """
+    first = min((one.id for one in entries), default=None)
+    sooner = (numbered(ledger, held.job, number) for number in range(held.number, 0, -1))
+    by = next((one for one in sooner if one is not None and first is not None and one.what.last_tick < first), None)
+    plan = None if by is None or by.id == held.id else read_plan(ledger, by, maker(pieces, moment))
+    return None if plan is None or plan.digest != held.what.digest else plan.materials
 
 
 def _with_air(plan: Plan, ledger: Ledger, held: HeldPlan, moment: datetime) -> Plan:

@@ -11,6 +11,7 @@ from typing import Literal
 from finplan.catalogue import Catalogue, Finish, Timber
 from finplan.climate import AirTable, Drying, Weather, air_table
 from finplan.ledger import Tick
+from finplan.material import CoatNeed, MaterialPlan
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
 from finplan.system import CoatStep, Treatment, TreatmentStep, steps_by_id
@@ -31,6 +32,8 @@ class OnRecord:
     """When steps ended, by id; those too that come before one that is ticked."""
     ticks: Sequence[Tick] = ()
     """The entries of the job that stand."""
+    materials_then: MaterialPlan | None = None
+    """What was to be taken by the plan by which the coat was put on; None where that is the newest plan."""
 
     @property
     def ticked(self) -> frozenset[str]:
@@ -102,6 +105,11 @@ class Scene:
     def is_on(self) -> bool:
         """Whether it has been put on, by the record."""
         return all(one.id in self.known.done for one in self.coats)
+
+    def to_take(self, step: str) -> CoatNeed | None:
+        """Return what a coat was to take by the plan by which this one was put on; None where it takes nothing."""
+        materials = self.plan.materials if self.known.materials_then is None else self.known.materials_then
+        return materials.coat_of(step)
 
     @property
     def recorded(self) -> bool:

@@ -14,7 +14,7 @@ from finplan.system import putting_on_hours, two_sides
 def _thicker(scene: Scene) -> Evidence:
     """Compare what was used with what the coat was planned to take."""
     used = [_used_ml(scene, one.id) for one in scene.coats]
-    need = scene.plan.materials.coat_of(scene.step.id)
+    need = scene.to_take(scene.step.id)
     if need is None or any(one is None for one in used) or not used:
         planned = None if need is None else need.wet_ml.typical
         return Evidence("thicker", "possible", limit=planned)
@@ -46,7 +46,7 @@ def _planned_ml(scene: Scene, operation: str) -> float:
     one = scene.every.get(operation)
     if one is None or one.finish is None or one.of_step is None:
         return 0.0
-    need = scene.plan.materials.coat_of(one.of_step)
+    need = scene.to_take(one.of_step)
     if need is None:
         return 0.0
     sides = [other for other in scene.every.values() if other.of_step == one.of_step and other.finish is not None]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -71,3 +72,37 @@ def test_what_is_typed_wrongly_is_refused(folder: Path, cli: Cli, typed: tuple[s
     ended = cli("fault", piece, *typed)
     assert ended.status == 2
     assert words in ended.err
+
+
+def test_air_is_as_measured_only_where_somebody_read_it(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A reading beside other work stands for the hours after it; of the night the shop file says."""
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 6, 9, 0, tzinfo=UTC))
+    for typed in (
+        (numbers["sand bare wood"], "--at", "2027-03-05 14:50", "--air", "17 degC 55 %"),
+        (numbers["coat 1"], "--at", "2027-03-05 15:30", "--yes"),
+    ):
+        assert cli("done", piece, *typed).status == 0
+    told = " ".join(cli("fault", piece, numbers["coat 1"], "sticky").out.split())
+    assert "it was put on at 17 °C, as measured then; the finish wants" in told
+    assert re.search(r"[Tt]he coldest while it dried was 1\d °C, by the shop file;", told)
+
+
+def test_what_was_planned_is_of_the_plan_by_which_it_was_put_on(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is learnt of a coat changes the next plan, and not what this coat was to take."""
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 5, 16, 0, tzinfo=UTC))
+    ticked = cli(
+        "done", piece, numbers["sand bare wood"], numbers["coat 1"], "--at", "15:30", "--used", "9 ml", "--yes"
+    )
+    reckoned = re.search(r"less than reckoned \((.*? ml)\)", ticked.out)
+    assert reckoned is not None, ticked.out
+    assert cli("replan", piece).status == 0
+    told = " ".join(cli("fault", piece, numbers["coat 1"], "sticky").out.split())
+    assert f"9 ml was used, as noted; {reckoned[1]} was planned" in told
