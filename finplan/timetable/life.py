@@ -17,6 +17,9 @@ from finplan.timetable.racked import Racked
 from finplan.timetable.setting import Setting
 from finplan.timetable.taken import Draws, Open, Taken, Which
 
+_SAME = 1e-9
+"""Moments that differ by less are the same. [min]"""
+
 
 class Life:
     """A plan that is lived through, in every draw at once.
@@ -37,6 +40,7 @@ class Life:
         no_sooner: Mapping[str, Draws] | None = None,
         *,
         cleaned_up_after: bool = False,
+        on_the_clock: bool = False,
         one_stretch_min: Mapping[str, float] | None = None,
     ) -> None:
         """Set out to live through a plan.
@@ -56,6 +60,8 @@ class Life:
         cleaned_up_after
             Whether a coat is begun only where there is time to clean up after it before a break; no date that is
             promised rests on cloths that lie overnight
+        on_the_clock
+            Whether everything begins on a slot, as it is planned; else at any moment
         one_stretch_min
             By operation, how long whoever begins it has to be there without a break, for what follows on it. [min]
         """
@@ -90,6 +96,8 @@ class Life:
         self._air = cache(self._allowed)
         self._settling_min = setting.settling_slots * setting.slot_min
         self._cleaned_up_after, self._one_stretch_min = cleaned_up_after, one_stretch_min or {}
+        self._step_min = setting.slot_min if on_the_clock else 0
+        self._goes_on = dict(self._in_one_go())
 
     def ready(self) -> dict[str, Draws]:
         """Return when each piece is ready. [min]"""
@@ -133,6 +141,7 @@ class Life:
         for person in np.unique(who):
             mine = np.flatnonzero(who == person)
             self._busy[person].add(start[mine], end[mine], mine)
+        self._clean_between(operation, start)
         self._note_wet(operation, start, end)
         self._rack.take_off(operation, start)
         self._rack.lay(operation, start, end)
@@ -184,14 +193,15 @@ class Life:
         hours, setting = self._hours[person], self._setting
         pauses = setting.pauses(operation, self._people[person])
         needed_min = 0.0 if pauses else float(operation.work_min)
-        if self._cleaned_up_after and operation.clean_up is not None and operation.clean_up.id in self._schedule:
+        if self._cleaned_up_after and operation.clean_up is not None:
             needed_min += operation.clean_up.work_min
         stays_min = self._one_stretch_min.get(operation.id, 0.0)
         needed_min = max(needed_min, stays_min)
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
         while len(left):
             before, those = start[left], draws[left]
-            begun = self._aired(operation, hours.next_start(before, needed_min))
+            begun = self._on_the_clock(self._cleaned_before(operation, before, those))
+            begun = self._aired(operation, hours.next_start(begun, needed_min))
             took = work_min[left] + self._abrading_min(operation, begun, those)
             over = hours.end(begun, took) if pauses else begun + took
             begun = self._busy[person].clear(
@@ -208,6 +218,52 @@ class Life:
             start[left], end[left] = begun, over
             left = left[begun != before]
         return start, end
+
+    def _on_the_clock(self, minute: Draws) -> Draws:
+        if not self._step_min:
+            return minute
+        later: Draws = np.ceil(minute / self._step_min - _SAME) * self._step_min
+        return later
+
+    # --- coats in one go --------------------------------------------------------------------------------------------
+
+    def _in_one_go(self) -> Iterator[tuple[str, Operation]]:
+        """Give the coats that by the plan go on in one go with another, by name with that other."""
+        ends = {
+            (planned.end, planned.mode, one.finish or "", one.method): one
+            for _, one, planned in self._order
+            if one.finish is not None and one.clean_up is not None and one.clean_up.id not in self._schedule
+        }
+        for _, one, planned in self._order:
+            before = ends.get((planned.start, planned.mode, one.finish or "", one.method))
+            if before is not None:
+                yield one.id, before
+
+    def _apart(self, before: Operation, start: Draws, draws: Which) -> NDArray[np.bool_]:
+        """Return where a coat begins too late to be in one go with the one before, whose tool is cleaned in between."""
+        waits_min = 0 if self._step_min or before.clean_up is None else before.clean_up.work_min
+        apart: NDArray[np.bool_] = start > self.ends[before.id][draws] + waits_min + _SAME
+        return apart
+
+    def _cleaned_before(self, operation: Operation, start: Draws, draws: Which) -> Draws:
+        """Return starts, where a tool is cleaned in between moved behind that."""
+        before = self._goes_on.get(operation.id)
+        if before is None or before.clean_up is None:
+            return start
+        cleaned = self.ends[before.id][draws] + before.clean_up.work_min
+        return np.where(self._apart(before, start, draws), np.maximum(start, cleaned), start)
+
+    def _clean_between(self, operation: Operation, start: Draws) -> None:
+        before = self._goes_on.get(operation.id)
+        if before is None or before.clean_up is None:
+            return
+        apart, ended = self._apart(before, start, self._all), self.ends[before.id]
+        for person in np.unique(self._who[before.id]):
+            mine = np.flatnonzero(apart & (self._who[before.id] == person) & np.isfinite(ended))
+            if len(mine):
+                self._busy[person].add(ended[mine], ended[mine] + before.clean_up.work_min, mine)
+
+    # --- what else it waits for -------------------------------------------------------------------------------------
 
     def _aired(self, operation: Operation, minute: Draws) -> Draws:
         """Return the first minute from one on at which the air lets an operation begin."""

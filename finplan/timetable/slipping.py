@@ -182,6 +182,7 @@ class Slipping:
             luck,
             held,
             cleaned_up_after=True,
+            on_the_clock=True,
             one_stretch_min=self._blocks.needed_min,
         )
 

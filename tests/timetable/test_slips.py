@@ -113,6 +113,17 @@ def test_what_takes_all_of_the_rack_is_not_reckoned_to_lie_there_beside_other_th
     assert plan(pieces, DUE, now=latest, wishes=Wishes(answers=False)).timetable.has_plan
 
 
+def test_coats_that_come_apart_are_cleaned_up_after_each(tmp_path: Path) -> None:
+    """Of many quick coats in one go: put off, each needs a clean-up of its own, within working hours, on the slot."""
+    turned = PEGS.replace("hardwax-oil", "shellac").replace("count: 9", "count: 2").replace("count: 5", "count: 2")
+    pieces = read(tmp_path, [turned], ONE_PERSON + "rack: {places: 3, hooks: 9}\n")
+    planned = plan(pieces, DUE, wishes=Wishes(answers=False))
+    first = planned.timetable.steps[0]
+    latest = slips_of(planned).latest[first.id]
+    assert latest > first.start
+    assert plan(pieces, DUE, now=latest, wishes=Wishes(answers=False)).timetable.has_plan
+
+
 def _portion(row: TimetableStep) -> str:
     return row.step.rpartition(",")[2] if "," in row.step else ""
 
