@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Literal
@@ -11,7 +11,7 @@ from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.work import Work, Works
-from finplan.telling import CareWords, CoatAir, at_hand_words, before_coat_lines, coat_air, row_care_words
+from finplan.telling import CareWords, CoatAir, before_all, before_coat_lines, coat_air, row_care_words
 from finplan.timetable import Deed, TimetableStep, steps_by_row
 
 WorkKind = Literal["wet", "dust", "other"]
@@ -108,7 +108,8 @@ class Sessions:
     def _session(self, works: Sequence[Work]) -> WorkSession:
         cares = {work.planned.id: self._care(work) for work in works}
         of_work = [care for work in works if work.planned.deed != "clean-up" and (care := cares[work.planned.id])]
-        ticks = dict.fromkeys(_before([care for work in works if work.begins and (care := cares[work.planned.id])]))
+        headed = _headed(works, cares)
+        ticks = dict.fromkeys(before_all([(work.planned, care) for work, care in headed]))
         cautions = _in_all(of_work, lambda care: care.cautions)
         lines = _in_all(of_work, lambda care: care.air if care.air_enough else ())
         air: dict[CoatAir, None] = {}
@@ -118,9 +119,10 @@ class Sessions:
                 air[coat_air(self._plan.catalogue.finishes[step.finish or ""], self._plan.units)] = None
                 ticks |= dict.fromkeys(before_coat_lines(step, self._plan)[1:])
         told = (*ticks, *cautions, *lines)
+        on = {thing for _, care in headed for thing in care.on}
         way = _way_of_all(works)
         own = [
-            replace(one, row=self._with_care(one.row, cares[one.planned.id], told))
+            replace(one, row=self._with_care(one.row, cares[one.planned.id], told, on))
             for one in (_without(way, work) for work in works)
         ]
         rows, below = _below_of_all(self._rows.of(own))
@@ -140,14 +142,13 @@ class Sessions:
     def _care(self, work: Work) -> CareWords | None:
         return self._cares.get(work.planned.id)
 
-    def _with_care(self, row: StepRow, care: CareWords | None, told: Sequence[str]) -> StepRow:
-        """Return a row with what it asks for of safety and is not told before its session."""
+    def _with_care(self, row: StepRow, care: CareWords | None, told: Sequence[str], on: set[str]) -> StepRow:
+        """Return a row with what it asks for of safety and is not told, or on, before its session."""
         if care is None:
             return row
-        worn = any(care.worn in line for line in told)
         return replace(
             row,
-            wear=f"Wear: {care.worn}." if care.worn and not worn else "",
+            wear="" if set(care.on) <= on else f"Wear: {care.worn}.",
             cautions=tuple(line for line in care.cautions if line not in told),
             lines=(*row.lines, *(line for line in care.air if care.air_enough and line not in told)),
         )
@@ -158,12 +159,15 @@ def kind_of(row: TimetableStep) -> WorkKind:
     return _KINDS.get(row.deed, "other")
 
 
-def _before(cares: Sequence[CareWords]) -> Iterator[str]:
-    """Give what is ticked before several rows; what is at hand for any of them is one tick."""
-    things = dict.fromkeys(thing for care in cares for thing in care.at_hand)
-    for care in cares:
-        own = at_hand_words(care.at_hand)
-        yield from (at_hand_words(things) if tick == own else tick for tick in care.before)
+def _headed(works: Sequence[Work], cares: Mapping[str, CareWords | None]) -> list[tuple[Work, CareWords]]:
+    """Return the rows whose care is ticked before all of a session; none where nothing opens in it.
+
+    What goes on after a break, or straight on from the row before, is worn as that is; of a clean-up only what opens.
+    """
+    asking = [(work, care) for work in works if (care := cares[work.planned.id]) is not None]
+    if not any(work.begins and care.opens for work, care in asking):
+        return []
+    return [(work, care) for work, care in asking if care.opens or work.planned.deed != "clean-up"]
 
 
 def _in_all(cares: Sequence[CareWords], said: Callable[[CareWords], Sequence[str]]) -> tuple[str, ...]:

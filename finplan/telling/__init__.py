@@ -69,7 +69,7 @@ from finplan.telling.repair_words import cost_words, repair_head
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, review_told
 from finplan.telling.row_air import air_words, row_air_words, too_little_air
-from finplan.telling.row_care import CareWords, air_to_sand_in, at_hand_words, row_care_words
+from finplan.telling.row_care import CareWords, air_to_sand_in, before_all, row_care_words
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
@@ -153,8 +153,8 @@ __all__ = [
     "answer_lines",
     "approvals_told",
     "aside_words",
-    "at_hand_words",
     "because_words",
+    "before_all",
     "before_coat_lines",
     "before_coating_lines",
     "brought_by",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
@@ -11,6 +11,8 @@ from finplan.planning import Plan
 from finplan.safety import RowCare
 from finplan.telling.conditions import condition_words
 from finplan.telling.row_air import row_air_words
+from finplan.telling.step_number import step_numbers
+from finplan.timetable import TimetableStep
 
 _WORN = ("mask", "breathing-protection")
 """Conditions of the air that are ticked with what is worn."""
@@ -20,18 +22,30 @@ _WORN = ("mask", "breathing-protection")
 class CareWords:
     """What is said of the safety of a row, whatever the number of its stretches."""
 
-    worn: str
-    """What is worn, a mask with what sits on it; empty where nothing is."""
-    before: tuple[str, ...]
-    """What is ticked before it is begun, what is worn last; nothing where a person goes straight on with the same."""
+    opens: bool
+    """Whether anything is ticked before it; else a person goes straight on with the same."""
+    on: tuple[str, ...]
+    """What is worn, thing by thing, a mask with what sits on it."""
+    asked: tuple[str, ...]
+    """What is ticked before it is begun: what the air rests on, and what cautions ask for."""
     at_hand: tuple[str, ...]
-    """What of that stands ready or lies at hand, thing by thing, as ``at_hand_words`` tells it in one line."""
+    """What stands ready or lies at hand, thing by thing; ticked there too."""
     mind: tuple[str, ...]
     """What is minded in it."""
     air: tuple[str, ...]
     """What is reckoned of the air in it, where something is put on or cleaned."""
     air_enough: bool
     """Whether that says that it is enough."""
+
+    @property
+    def worn(self) -> str:
+        """What is worn, in a list; empty where nothing is."""
+        return ", ".join(self.on)
+
+    @property
+    def before(self) -> tuple[str, ...]:
+        """What is ticked before it is begun, what is worn last."""
+        return _ticked(self.asked, self.at_hand, [self.worn] if self.on else []) if self.opens else ()
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -41,27 +55,18 @@ class CareWords:
     @property
     def wear(self) -> str:
         """What is worn, in one sentence, where it is not ticked before."""
-        return f"Wear: {self.worn}." if self.worn and not self.before else ""
+        return f"Wear: {self.worn}." if self.on and not self.opens else ""
 
 
 def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWords:
     """Return what is said of a row; *brief* where a table beside it tells of the air of each session at length."""
     cautions = [plan.catalogue.cautions[code] for code in care.codes]
-    worn = _worn(care.uses, care.needs, plan.catalogue)
-    before: tuple[str, ...] = ()
-    ready: tuple[str, ...] = ()
-    if care.opens:
-        ready = _ready(care.uses, care.needs, plan.catalogue)
-        before = (
-            *_conditions(care, plan),
-            *(caution.before for caution in cautions if caution.before is not None),
-            *((at_hand_words(ready),) if ready else ()),
-            *((f"On: {worn}.",) if worn else ()),
-        )
+    asked = (*_conditions(care, plan), *(caution.before for caution in cautions if caution.before is not None))
     return CareWords(
-        worn=worn,
-        before=before,
-        at_hand=ready,
+        opens=care.opens,
+        on=_worn(care.uses, care.needs, plan.catalogue),
+        asked=asked if care.opens else (),
+        at_hand=_ready(care.uses, care.needs, plan.catalogue) if care.opens else (),
         mind=(*air_to_sand_in(care), *(caution.row for caution in cautions if caution.row is not None)),
         air=row_air_words(care, plan.units, plan.safety.sessions if brief else ()),
         air_enough=care.air_enough,
@@ -88,7 +93,7 @@ def _conditions(care: RowCare, plan: Plan) -> tuple[str, ...]:
     )
 
 
-def _worn(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue) -> str:
+def _worn(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue) -> tuple[str, ...]:
     worn = {name: catalogue.consumables[name] for name in uses if catalogue.consumables[name].worn}
     on_mask = [record.called or record.title for record in worn.values() if record.on_mask]
     said = [
@@ -97,12 +102,43 @@ def _worn(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue) -> st
         if record.worn
     ]
     said += [record.called or record.title for record in worn.values() if not record.on_mask]
-    return ", ".join(said)
+    return tuple(said)
 
 
-def at_hand_words(things: Iterable[str]) -> str:
-    """Return the line in which is ticked that things stand ready."""
-    return f"At hand: {', '.join(things)}."
+def before_all(rows: Sequence[tuple[TimetableStep, CareWords]]) -> tuple[str, ...]:
+    """Return what is ticked before rows that are worked in one go; nothing where none opens anything.
+
+    What is at hand for any of them is one tick, and what is worn another: what is put on to begin with, then what more
+    at later steps, by their numbers.
+    """
+    opening = [care for _, care in rows if care.opens]
+    if not opening:
+        return ()
+    wearing = [(row, care.on) for row, care in rows if care.on]
+    first = wearing[0][1] if wearing else ()
+    later: dict[tuple[str, ...], list[TimetableStep]] = {}
+    for row, on in wearing:
+        if more := tuple(thing for thing in on if thing not in first):
+            later.setdefault(more, []).append(row)
+    return _ticked(
+        [line for care in opening for line in care.asked],
+        [thing for care in opening for thing in care.at_hand],
+        [*([", ".join(first)] if first else []), *(_worn_at(some, more) for more, some in later.items())],
+    )
+
+
+def _worn_at(rows: Sequence[TimetableStep], things: Sequence[str]) -> str:
+    numbers = step_numbers(rows)
+    return f"at step{'s' if len({row.number for row in rows}) > 1 else ''} {numbers} {', '.join(things)}"
+
+
+def _ticked(asked: Iterable[str], at_hand: Iterable[str], worn: Sequence[str]) -> tuple[str, ...]:
+    ready = dict.fromkeys(at_hand)
+    return (
+        *dict.fromkeys(asked),
+        *((f"At hand: {', '.join(ready)}.",) if ready else ()),
+        *((f"On: {'; '.join(worn)}.",) if worn else ()),
+    )
 
 
 def _ready(uses: Iterable[str], needs: Iterable[str], catalogue: Catalogue) -> tuple[str, ...]:

@@ -326,6 +326,12 @@ def _verdict(air: str) -> str:
     return air.partition(" by this reckoning")[0] if "the air does" in air.lower() else air
 
 
+def _things(line: str) -> list[str]:
+    """Return what is worn or at hand, which paper tells of several rows at once, thing by thing; else the line."""
+    head, _, things = line.rpartition(": ")
+    return things.removesuffix(".").split(", ") if head in ("On", "At hand", "") else [line]
+
+
 def _care(
     data: Mapping[str, Any], rows: list[dict[str, Any]], calendar: list[Said], sheet: list[Said], page: str
 ) -> Iterator[str]:
@@ -338,7 +344,8 @@ def _care(
             continue
         paper = _on_paper(row, event, sheet)
         for where, words in (("calendar", event.words), ("sheet", "" if paper is None else paper.words)):
-            wanted = [care["worn"], *(care["before"] if first else [])]
+            wanted = _things(care["worn"])
+            wanted += [thing for line in care["before"] if first for thing in _things(line)]
             if row["deed"] != "clean-up":  # of that some is told at the coat, a line above
                 wanted += [*care["mind"], *(map(_verdict, care["air"]) if where == "sheet" else care["air"])]
             yield from (f"{where}: {row['id']} does not say: {line}" for line in wanted if line not in words)
