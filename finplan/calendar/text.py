@@ -19,7 +19,7 @@ from finplan.telling import (
     again_line,
     cold_words,
     duty_words,
-    extra_lines,
+    extra_row_lines,
     grit_lines,
     row_care_words,
     wet_edge_lines,
@@ -65,8 +65,7 @@ class CalendarText:
                 yield said.wear
             yield from said.mind
             yield from said.air
-        if row.extra is not None:
-            yield from map(breakable, extra_lines(row.extra, self._plan.catalogue))
+        yield from map(breakable, extra_row_lines(row, self._plan))
         if row.deed == "joints":
             yield "Grits: see the sanding card."
 

@@ -22,7 +22,7 @@ from finplan.telling import (
     cold_words,
     common_lines,
     duty_words,
-    extra_lines,
+    extra_row_lines,
     glue_up_lines,
     key_of,
     marked,
@@ -120,7 +120,7 @@ class Works:
         if planned.deed == "abrade-again":
             return self._again(planned, row)
         if planned.extra is not None and planned.of_step is None:
-            return Work(planned, replace(row, lines=extra_lines(planned.extra, self._plan.catalogue)))
+            return Work(planned, replace(row, lines=extra_row_lines(planned, self._plan)))
         return self._step(planned, row)
 
     def _ticks(self, planned: TimetableStep) -> tuple[str, ...]:

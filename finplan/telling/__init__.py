@@ -17,7 +17,7 @@ from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, la
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.duties import duty_words
-from finplan.telling.extra_words import extra_lines, stretch_words
+from finplan.telling.extra_words import extra_row_lines, stretch_words
 from finplan.telling.fault_words import (
     answer_lines,
     cannot_words,
@@ -184,7 +184,7 @@ __all__ = [
     "duty_words",
     "each_words",
     "excluded_words",
-    "extra_lines",
+    "extra_row_lines",
     "extractor_words",
     "fault_head",
     "fit_again_words",

@@ -8,6 +8,7 @@ from datetime import timedelta
 from finplan.catalogue import Catalogue, ExtraStep
 from finplan.listing import number_of
 from finplan.moments import show_moment
+from finplan.planning import Plan
 from finplan.quantity import Range, Units
 from finplan.showing import plain, round_figures, show_duration, show_volume
 from finplan.spans import show_range, show_work
@@ -16,6 +17,22 @@ from finplan.timetable import TimetableStep
 
 _LONG_H = 3.0
 """From how much work on it is told in hours."""
+
+
+def extra_row_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
+    """Return what is said of a step beside the coats where it is planned; nothing of any other step.
+
+    Whoever has to be there for the last step of a piece may come when it is ready, or when it is delivered.
+    """
+    if row.extra is None:
+        return ()
+    lines = extra_lines(row.extra, plan.catalogue)
+    record = plan.catalogue.extra_steps[row.extra]
+    deliver = next((one.deliver for one in plan.timetable.pieces if one.piece == row.piece), None)
+    if record.present is None or not record.comes_last or deliver is None or deliver <= row.end:
+        return lines
+    asked = f"Ask {record.present} to come then; else do it at the delivery, {show_moment(deliver)}."
+    return (*lines, asked)
 
 
 def extra_lines(name: str, catalogue: Catalogue) -> tuple[str, ...]:

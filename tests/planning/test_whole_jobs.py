@@ -5,6 +5,7 @@ The pieces are our own inventions; each is planned once, and what is asked of it
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -12,10 +13,12 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from finplan.buying import trips_of
+from finplan.moments import show_moment
 from finplan.planning import Plan, make_plan, read_source
 from finplan.planning.wishes import Wishes
 from finplan.safety import ExtraDone
 from finplan.sheet.sanding_cards import sanding_pages
+from finplan.telling import extra_row_lines
 from tests.timetable.read_back import Planned
 from tests.timetable.verifier import broken_rules
 
@@ -67,6 +70,18 @@ def test_who_lifts_off_what_stripper_has_dissolved_is_in_its_air(jobs: dict[str,
         assert rows, name
         assert rows <= in_sessions, name
     assert (of_extra["strip-chemical"] <= masks) == (of_extra["lift-old-film"] <= masks)
+
+
+def test_who_receives_a_piece_comes_when_it_is_ready_or_when_it_is_delivered(jobs: dict[str, Plan]) -> None:
+    plan = jobs["sideboard-1934"]
+    (row,) = [one for one in plan.timetable.steps if one.extra == "hand-over"]
+    deliver = plan.timetable.deliver
+    assert deliver is not None
+    lines = extra_row_lines(row, plan)
+    said = f"Ask the customer to come then; else do it at the delivery, {show_moment(deliver)}."
+    assert (said in lines) == (row.end < deliver)
+    at_the_end = replace(row, start=deliver - (row.end - row.start), end=deliver)
+    assert said not in extra_row_lines(at_the_end, plan)
 
 
 def test_what_all_faces_share_stands_once_at_the_head_of_their_sanding(jobs: dict[str, Plan]) -> None:
