@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import base64
+import json
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -15,10 +16,8 @@ FAMILY = "Sheet"
 """A name of our own, so that a font of the machine is never mixed in."""
 FALLBACK_FAMILY = "Sheet Fallback"
 """What stands in for the characters that the first family lacks: Chinese, Japanese and Korean."""
-_FACES = (
-    ("Inter-Regular.otf", "normal", 400),
-    ("Inter-SemiBold.otf", "normal", 600),
-)
+REGULAR, BOLD = "Inter-Regular.otf", "Inter-SemiBold.otf"
+_FACES = ((REGULAR, "normal", 400), (BOLD, "normal", 600))
 _FALLBACK = "NotoSansCJK-Regular.otf"
 
 
@@ -52,13 +51,30 @@ def lacking(text: str) -> str:
 @cache
 def characters() -> frozenset[int]:
     """Return the code points that the font of names has a glyph for."""
-    return _characters(_file(_FACES[0][0]))
+    return frozenset(own_widths(REGULAR))
+
+
+@cache
+def own_widths(name: str) -> Mapping[int, float]:
+    """Return how far each character of a bundled font moves on, by its code point, in the size of its letters.
+
+    Looked up in ``widths.json``, which the font library made (``tests/font_widths.py``).
+    """
+    font = json.loads(_file("widths.json").read_text(encoding="utf-8"))[name]
+    return {
+        code: width / font["units_per_em"]
+        for first, widths in font["runs"].items()
+        for code, width in enumerate(widths, start=int(first))
+    }
 
 
 @cache
 def fallback_characters() -> frozenset[int]:
     """Return the code points that the fallback has a glyph for."""
-    return _characters(_file(_FALLBACK))
+    from fontTools.ttLib import TTFont
+
+    with TTFont(_file(_FALLBACK), lazy=True) as font:
+        return frozenset(font.getBestCmap())
 
 
 def _in_fallback(page: str) -> set[int]:
@@ -91,11 +107,3 @@ def _rule(family: str, style: str, weight: int, font: bytes) -> str:
 
 def _file(name: str) -> Path:
     return data_dir("templates") / "fonts" / name
-
-
-def _characters(file: Path) -> frozenset[int]:
-    """Return the code points of a font."""
-    from fontTools.ttLib import TTFont
-
-    with TTFont(file, lazy=True) as font:
-        return frozenset(font.getBestCmap())

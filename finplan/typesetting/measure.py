@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from functools import cache, lru_cache
+from functools import lru_cache
 
-from finplan.resources import data_dir
-from finplan.typesetting.fonts import characters, fallback_characters
+from finplan.typesetting.fonts import BOLD, REGULAR, characters, fallback_characters, own_widths
 
-_REGULAR, _BOLD = "Inter-Regular.otf", "Inter-SemiBold.otf"
 _FALLBACK_EM = 1.0
 """Chinese characters, kana and Korean syllables are at most as wide as they are high."""
 _UNKNOWN_EM = 1.3
@@ -28,7 +26,7 @@ def width_em(text: str, *, bold: bool = False) -> float:
     >>> round(width_em("leg"), 2), round(width_em("WWW"), 2), round(width_em("東京"), 2)
     (1.46, 2.9, 2.04)
     """
-    widths = _widths(_BOLD if bold else _REGULAR)
+    widths = own_widths(BOLD if bold else REGULAR)
     return _KERNING * sum(_of(letter, widths) for letter in text)
 
 
@@ -86,13 +84,3 @@ def _of(letter: str, widths: Mapping[int, float]) -> float:
     if known is not None:
         return known
     return _FALLBACK_EM if ord(letter) in fallback_characters() else _UNKNOWN_EM
-
-
-@cache
-def _widths(name: str) -> Mapping[int, float]:
-    """Return how far each character of a font moves on, by its code point. [em]"""
-    from fontTools.ttLib import TTFont
-
-    with TTFont(data_dir("templates") / "fonts" / name, lazy=True) as font:
-        advances, em = font["hmtx"], font["head"].unitsPerEm
-        return {code: advances[glyph][0] / em for code, glyph in font.getBestCmap().items()}

@@ -67,14 +67,18 @@ def ticked(words: str, label: str | None = None) -> Markup:
 def _environment() -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+    from finplan.typesetting.kept_code import KeptCode
+
+    folder = data_dir("templates")
     environment = Environment(
-        loader=FileSystemLoader(data_dir("templates")),
+        loader=FileSystemLoader(folder),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
         finalize=apart,
     )
+    environment.bytecode_cache = KeptCode(folder, environment)
     environment.globals["nothing"] = nothing
     environment.globals["tick"] = tick
     environment.globals["ticked"] = ticked
