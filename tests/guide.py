@@ -65,12 +65,10 @@ def _changes(lines: str) -> Iterator[tuple[str, str]]:
 
 def options(run: Run) -> str:
     """Return every command with its help, as it stands in the page of the commands."""
-    from typer.main import get_command
-
-    from finplan.cli.app import app
+    from finplan.cli.app import program
 
     found = []
-    for name in get_command(app).commands:  # type: ignore[attr-defined]
+    for name in program().commands:
         with tempfile.TemporaryDirectory() as folder:
             found.append(f"### `finplan {name}`\n\n```text\n{run(f'finplan {name} --help', Path(folder))}```\n")
     return "\n".join(found)

@@ -21,12 +21,10 @@ def test_a_newcomer_reads_it_to_the_end() -> None:
 
 
 def test_every_command_is_in_the_table() -> None:
-    from typer.main import get_command
-
-    from finplan.cli.app import app
+    from finplan.cli.app import program
 
     table = COMMANDS.read_text(encoding="utf-8")
-    for name in get_command(app).commands:  # type: ignore[attr-defined]
+    for name in program().commands:
         assert re.search(rf"\\| `finplan {name}[ `]", table), name
 
 

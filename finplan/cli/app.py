@@ -2,7 +2,8 @@
 
 import gc
 import sys
-from typing import TYPE_CHECKING, Annotated
+from functools import cache
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -27,6 +28,7 @@ from finplan.cli.examples import FIRST_EXAMPLE
 from finplan.cli.files import buy, calendar, demo, draw, new, plan, quote, sheet, tags
 from finplan.cli.held import Keeping, asked_of, planned, with_record
 from finplan.cli.manners import Commands, help_text, names_of_records
+from finplan.cli.on_demand import group_on_demand
 from finplan.cli.open_page import open_page
 from finplan.cli.options import (
     AnewOption,
@@ -356,9 +358,15 @@ _OBJECTS_BETWEEN_COLLECTIONS = 100_000
 """A command lives for seconds and keeps nearly all that it makes: looking for garbage often only takes time."""
 
 
+@cache
+def program() -> Any:
+    """Return the program: a group of commands, each made when it is asked for."""
+    return group_on_demand(app)
+
+
 def main() -> None:
     """Run the command line; a problem ends it with status 2, never with a traceback."""
     gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
-    status = run(app)
+    status = run(program())
     gc.freeze()  # all of it goes with the process: nothing has to be looked through once more at its end
     sys.exit(status)

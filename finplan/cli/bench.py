@@ -225,7 +225,13 @@ def learnt(
     tell(as_json, lambda: learnt_data(known, workshop.catalogue), lambda: learnt_lines(known, workshop.catalogue))
 
 
-ledger = typer.Typer(cls=Commands, help="The job's record as a whole.", no_args_is_help=True, rich_markup_mode=None)
+ledger = typer.Typer(
+    cls=Commands,
+    help="The job's record as a whole.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    add_completion=False,  # that is the program's
+)
 
 
 @ledger.command("export")

@@ -9,12 +9,17 @@ import typer
 from typer.core import TyperGroup
 
 from finplan.cli.examples import EXAMPLES
+from finplan.cli.on_demand import OnDemand
 
 _PIECE = (".yaml", ".yml")
 
 
 class Commands(TyperGroup):
     """A group of commands with manners."""
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        """Return the names of the commands, and make none."""
+        return list(self.commands)
 
     def get_command(self, ctx: Any, cmd_name: str) -> Any:
         """Return a command, its example behind its options."""
@@ -26,11 +31,8 @@ class Commands(TyperGroup):
 
     def format_commands(self, ctx: Any, formatter: Any) -> None:
         """List the commands, what each does as a whole sentence."""
-        commands = [(name, self.get_command(ctx, name)) for name in self.list_commands(ctx)]
-        rows = [(name, _first_sentence(command.help or "")) for name, command in commands if not command.hidden]
-        if rows:
-            with formatter.section("Commands"):
-                formatter.write_dl(rows)
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, _first_sentence(self._summary(name))) for name in self.list_commands(ctx)])
 
     def resolve_command(self, ctx: Any, args: list[str]) -> Any:
         """Return the command that is meant; where a file is named instead, say what may be done with it."""
@@ -38,6 +40,10 @@ class Commands(TyperGroup):
         if self.get_command(ctx, name) is None and Path(name).suffix.lower() in _PIECE and not _within(ctx):
             ctx.fail(f"'{name[:60]}' is no command; to look at the piece in it: finplan check {name[:60]}")
         return super().resolve_command(ctx, args)
+
+    def _summary(self, name: str) -> str:
+        commands: Any = self.commands
+        return commands.summary(name) if isinstance(commands, OnDemand) else commands[name].help or ""
 
 
 def _within(ctx: Any) -> list[str]:

@@ -19,7 +19,12 @@ if TYPE_CHECKING:
     from finplan.ledger import Lot, Standing
     from finplan.planning import Workshop
 
-stock = typer.Typer(cls=Commands, help="What stands on the shelf, by the job's record.", rich_markup_mode=None)
+stock = typer.Typer(
+    cls=Commands,
+    help="What stands on the shelf, by the job's record.",
+    rich_markup_mode=None,
+    add_completion=False,  # that is the program's
+)
 RecordOption = Annotated[
     Path, typer.Option("--ledger", metavar="FILE", help="The record; else finplan.ledger in this folder.")
 ]

@@ -57,4 +57,4 @@ class KeptCode(BytecodeCache):
             write_whole(bucket.bytecode_to_string(), file)
 
     def _file(self, bucket: Bucket) -> Path:
-        return Path(cache_from_source(str(self._folder / f"{bucket.key}.py")))
+        return Path(cache_from_source(str(self._folder / bucket.key) + ".py"))

@@ -10,9 +10,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from typer.main import get_command
 
-from finplan.cli.app import app
+from finplan.cli.app import program
 from finplan.cli.examples import EXAMPLES
 from tests.conftest import Cli
 
@@ -24,7 +23,7 @@ def commands(group: Any, *before: str) -> Iterator[tuple[tuple[str, ...], Any]]:
         yield from commands(command, *before, name) if hasattr(command, "commands") else ()
 
 
-EVERY = [" ".join(words) for words, _ in commands(get_command(app))]
+EVERY = [" ".join(words) for words, _ in commands(program())]
 
 
 def test_every_command_has_an_example_and_no_other() -> None:
@@ -37,8 +36,7 @@ def test_an_example_is_a_line_that_can_be_typed(name: str) -> None:
     typed = shlex.split(EXAMPLES[name])
     assert typed[0] == "finplan"
     assert EXAMPLES[name].startswith(f"finplan {name}")
-    program: Any = get_command(app)
-    context, words = program.make_context("finplan", typed[1:]), typed[1:]
+    context, words = program().make_context("finplan", typed[1:]), typed[1:]
     while hasattr(context.command, "commands") and words:
         found, command, words = context.command.resolve_command(context, words)
         context = command.make_context(found, list(words), parent=context)

@@ -54,11 +54,9 @@ def test_a_closed_pipe_is_no_error(demo: object) -> None:
 
 
 def test_every_command_has_help() -> None:
-    from typer.main import get_command
+    from finplan.cli.app import program
 
-    from finplan.cli.app import app
-
-    commands = get_command(app).commands  # type: ignore[attr-defined]
+    commands = program().commands
     assert set(commands) >= {"check", "areas", "materials", "sanding", "timetable", "sheet", "catalogue", "demo"}
     for name, command in commands.items():
         assert command.help, name
