@@ -154,6 +154,8 @@ def _head(plan: Plan) -> list[str]:
         )
     if timetable.cut_short:
         lines.append("The time given ended the search: run again, it may come out otherwise.")
+    if timetable.would_be_in_time:
+        lines += ["", *_would_fit(timetable.would_be_in_time, timetable.working_day_h, "it would be in time with")]
     if timetable.would_be_sure:
         lines += ["", *_would_fit(timetable.would_be_sure, timetable.working_day_h, "it would be sure enough with")]
     return lines

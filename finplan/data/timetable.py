@@ -37,6 +37,7 @@ def timetable_data(timetable: Timetable) -> TimetableRow:
         cured=dict(timetable.cured),
         notes=notes_told(timetable),
         clashes=tuple(_clash(clash, timetable.working_day_h) for clash in timetable.clashes),
+        would_be_in_time=tuple(_would_fit(one, timetable.working_day_h) for one in timetable.would_be_in_time),
         would_be_sure=tuple(_would_fit(one, timetable.working_day_h) for one in timetable.would_be_sure),
     )
 

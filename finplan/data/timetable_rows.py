@@ -155,6 +155,9 @@ class TimetableRow:
     """When each item has cured fully, by the key of its piece and its name."""
     clashes: tuple[ClashRow, ...]
     """What cannot be kept; empty unless it is impossible."""
+    would_be_in_time: tuple[WouldFitRow, ...]
+    """Where what is left of a job misses a date: changes that were tried and with which every one is kept, the nearest
+    to what was asked for first."""
     would_be_sure: tuple[WouldFitRow, ...]
     """Where a date is not kept as surely as the shop wants: changes that were tried and with which all are, the
     nearest to what was asked for first, and of one kind the surest."""

@@ -11,7 +11,7 @@ from finplan.moments import show_clock, show_day
 from finplan.record import TypedError, steps_of
 from finplan.sheet import StepRow, WorkingDay, WorkSession
 from finplan.showing import capital
-from finplan.telling import Moved, agenda_of, dry_from_words, moved_words
+from finplan.telling import Moved, agenda_of, dry_from_words, in_time_with, moved_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +145,8 @@ class BenchShown:
     left: str
     as_planned: bool
     moved: Moved | None
+    in_time_with: str
+    """What would keep a date that the rest misses; empty where it misses none."""
     people: tuple[str, ...]
     degree: str
     looked_up: bool = False
@@ -217,6 +219,7 @@ def bench_shown(
         left=f"{job.left} step{'' if job.left == 1 else 's'} left." if job.left else "All is done.",
         as_planned=job.as_planned,
         moved=moved_words(plan),
+        in_time_with=in_time_with(plan.timetable),
         people=tuple(one.name for one in plan.shop.people),
         degree="°C" if plan.units == "metric" else "°F",
         looked_up=wanted is not None,

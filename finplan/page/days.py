@@ -47,6 +47,8 @@ class DaysView:
     clashes: tuple[str, ...] = ()
     fits: bool = True
     would_help: tuple[Help, ...] = field(default=())
+    helped: str = ""
+    """What it would be with those."""
 
     @property
     def wants_shop(self) -> bool:
@@ -66,8 +68,14 @@ def days_view(plan: Plan) -> DaysView:
         fits = dict.fromkeys(one for clash in table.clashes for one in clash.would_fit)
         head = "This does not fit." if table.status == "impossible" else "No plan was found in which this fits."
         clashes = (head, *(f"{requirement_words(clash.requirement)}." for clash in table.clashes))
-        return DaysView(None, (), clashes, fits=False, would_help=_helps(tuple(fits), plan))
-    return DaysView(sheet_of(plan), chance_words(table), would_help=_helps(table.would_be_sure, plan))
+        return DaysView(None, (), clashes, fits=False, would_help=_helps(tuple(fits), plan), helped="It would fit with")
+    late = table.would_be_in_time
+    return DaysView(
+        sheet_of(plan),
+        chance_words(table),
+        would_help=_helps(late or table.would_be_sure, plan),
+        helped="It would be in time with" if late else "It would be sure enough with",
+    )
 
 
 def _helps(fits: tuple[WouldFit, ...], plan: Plan) -> tuple[Help, ...]:

@@ -71,15 +71,29 @@ def _replanned(
             return kept
     anew = timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
     if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, job, asap=wishes.asap)):
-        return kept
+        return _with_help(kept, anew)
     if anew.has_plan and any(piece.owed for piece in job.pieces):  # what can catch fire is cleaned up first
         first = kept_rest(job, anew.steps, anew.buffer, limit_s=wishes.limit_s)
         if first is not None and _lateness_h(first.timetable) <= _lateness_h(anew):
-            anew = replace(first.timetable, steps=numbered(first.timetable.steps, wishes.numbers))
+            steps = numbered(first.timetable.steps, wishes.numbers)
+            anew = replace(first.timetable, steps=steps, would_be_sure=anew.would_be_sure)
     anew = replace(anew, notes=(*dry, *anew.notes))
     if anew.has_plan and not anew.steps:  # nothing is left to be begun
         anew = replace(anew, latest_safe_start=None, earliest_ready=None)
     return Kept(anew, now)
+
+
+def _with_help(kept: Kept, anew: Timetable) -> Kept:
+    """Return the rest with what would help: what was tried for the plan made *anew*, but for dates, which are its own.
+
+    By how much sooner it would be ready is not said: that was reckoned against the plan made anew.
+    """
+    if _lateness_h(kept.timetable) > 0:
+        fits = dict.fromkeys((*(fit for clash in anew.clashes for fit in clash.would_fit), *anew.would_be_sure))
+        tried = (replace(fit, gain_h=None, gain_working_h=None) for fit in fits if fit.kind != "date")
+        return replace(kept, timetable=replace(kept.timetable, would_be_in_time=(*tried, *kept.dates)))
+    tried = (fit for fit in anew.would_be_sure if fit.kind != "date")
+    return replace(kept, timetable=replace(kept.timetable, would_be_sure=(*tried, *kept.dates)))
 
 
 def _better(anew: Timetable, kept: Timetable, job: Job, *, asap: bool) -> bool:

@@ -22,6 +22,7 @@ from finplan.telling import (
     approvals_told,
     chance_words,
     done_words,
+    in_time_with,
     last_start,
     lost_days_words,
     mark_of,
@@ -193,7 +194,7 @@ def _sure(table: Timetable) -> tuple[str, ...]:
     if not table.unsure and table.deliver is not None:
         return ()
     helps = (f"Sure enough with {would_fit_words(fit, table.working_day_h)}." for fit in table.would_be_sure[:1])
-    return (*chance_words(table), *helps)
+    return (*chance_words(table), *filter(None, [in_time_with(table)]), *helps)
 
 
 def _approves(customers: Sequence[str]) -> str:

@@ -104,7 +104,7 @@ from finplan.telling.tables import ToldTable
 from finplan.telling.treatments import done_words, risk_words, stops_words, system_title, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
-from finplan.telling.would_fit import gain_words, in_time_words, would_fit_words
+from finplan.telling.would_fit import gain_words, in_time_with, in_time_words, would_fit_words
 
 __all__ = [
     "BASIS",
@@ -199,6 +199,7 @@ __all__ = [
     "hard_words",
     "has_fan",
     "in_one_go",
+    "in_time_with",
     "in_time_words",
     "is_meant",
     "job_faults",

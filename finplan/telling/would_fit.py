@@ -6,7 +6,10 @@ from finplan.moments import show_moment
 from finplan.showing import show_duration, show_working_time
 from finplan.telling.chance import share_words
 from finplan.telling.remedies import remedy_words
-from finplan.timetable import WouldFit
+from finplan.timetable import Timetable, WouldFit
+
+_FEW = 3
+"""So many changes that would keep a date are told on paper, and the last: the date that is surest."""
 
 
 def gain_words(fit: WouldFit, working_day_h: float) -> str:
@@ -38,3 +41,10 @@ def would_fit_words(fit: WouldFit, working_day_h: float) -> str:
     told = [one for one in (ready, gain_words(fit, working_day_h), in_time_words(fit)) if one]
     change = remedy_words(fit.change)
     return f"{change}: {', '.join(told)}" if told else change
+
+
+def in_time_with(table: Timetable) -> str:
+    """Return what would keep the dates that what is left of a job misses, in a sentence; empty where none is missed."""
+    fits = [*table.would_be_in_time[:-1][:_FEW], *table.would_be_in_time[-1:]]
+    told = "; or ".join(would_fit_words(fit, table.working_day_h) for fit in fits)
+    return f"In time with {told}." if told else ""

@@ -12,6 +12,7 @@ from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.place import NoRoomError
 from finplan.timetable.construct.put_back import Before, Place, put_back
 from finplan.timetable.found import NotFoundYetError
+from finplan.timetable.help.later import later_dates, sure_dates, too_late, unsure_of
 from finplan.timetable.job import Job
 from finplan.timetable.operation import Operation, all_operations
 from finplan.timetable.owed import goes_on
@@ -20,7 +21,7 @@ from finplan.timetable.rows import first_stretches
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner
 from finplan.timetable.sure import Sure, sure_of
-from finplan.timetable.timetable import Buffer, Timetable, TimetableStep
+from finplan.timetable.timetable import Buffer, Timetable, TimetableStep, WouldFit
 from finplan.timetable.waits import Waits
 
 
@@ -31,6 +32,8 @@ class Kept:
     timetable: Timetable
     earliest: datetime
     """The earliest moment of work: that of what is under way, else when the rest goes on."""
+    dates: tuple[WouldFit, ...] = ()
+    """Where a date is missed, later ones that would be kept; where one is not sure enough, those that would be."""
 
 
 def kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, *, limit_s: float | None = None) -> Kept | None:
@@ -93,7 +96,15 @@ def _kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, limit_s:
     if best is None:
         return None
     found = answered(planner, best.sure, None, answers=False, earliest=False)
-    return Kept(replace(found, status="feasible"), whole.earliest)
+    return Kept(replace(found, status="feasible"), whole.earliest, tuple(_dates(planner, best.sure)))
+
+
+def _dates(planner: Planner, sure: Sure) -> Iterator[WouldFit]:
+    late, unsure = too_late(planner, sure.found), unsure_of(planner, sure)
+    if late:
+        yield from later_dates(planner, sure, late)
+    elif unsure:
+        yield from sure_dates(planner, sure, unsure)
 
 
 def _under_way(job: Job, rows: Sequence[TimetableStep]) -> frozenset[str]:

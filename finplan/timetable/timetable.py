@@ -178,6 +178,8 @@ class Timetable:
     clashes: tuple[Clash, ...] = ()
     would_be_sure: tuple[WouldFit, ...] = ()
     """Where a date is not kept as surely as is wanted: changes that were tried, with which every one would be."""
+    would_be_in_time: tuple[WouldFit, ...] = ()
+    """Where what is left of a job misses a date: changes that were tried, with which every one would be kept."""
     notes: tuple[Note, ...] = ()
     """What was assumed because the shop cannot quite do it."""
     air_waits_h: Mapping[str, float] = field(default_factory=dict, hash=False)

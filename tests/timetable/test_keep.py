@@ -10,8 +10,10 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from finplan.planning import Wishes, job_of
+from finplan.telling import in_time_with, would_fit_words
 from finplan.timetable import (
     Kept,
+    LaterDates,
     Operation,
     TimetableStep,
     all_operations,
@@ -40,7 +42,7 @@ class Bench:
         ids = {one.id for piece in self.planned.pieces for one in piece.operations}
         return {name: row for name, row in first_stretches(self.planned.timetable.steps).items() if name in ids}
 
-    def after(self, share: float, late: timedelta) -> tuple[Kept, Wishes, datetime]:
+    def after(self, share: float, late: timedelta, *, answers: bool = False) -> tuple[Kept, Wishes, datetime]:
         """Return what is planned after a share of the steps was done, the last of them late, and when that was."""
         rows = self.planned.timetable.steps
         ends = {row.id: row.end for row in rows if row.kind == "attended" and row.id in self.rows}
@@ -52,7 +54,7 @@ class Bench:
         done[last] += late
         now = max(done.values())
         done |= {name: end for name, end in tails.items() if end <= now}
-        wishes = Wishes(answers=False, asap=self.planned.wishes.asap, done=done)
+        wishes = Wishes(answers=answers, asap=self.planned.wishes.asap, done=done)
         planned = self.planned
         return rest_of(planned, now, wishes), wishes, now
 
@@ -139,6 +141,40 @@ def test_a_day_late_keeps_the_date_where_a_plan_made_anew_does(tmp_path: Path) -
             anew = plan(pieces, f"{ready + timedelta(days=3):%Y-%m-%d}", now=now, wishes=wishes).timetable
             if anew.has_plan:
                 assert _late_h(kept) <= sum(max(0.0, -(one.buffer_h or 0.0)) for one in anew.pieces)
+
+
+LATE_BY = [
+    # spare days before the delivery, hours that the last step is late, whether the date is then missed, what helps
+    (2, 24, False, {"heat", "coats", "date"}),
+    (2, 60, True, {"heat", "coats", "date"}),
+    (2, 96, True, {"date"}),
+]
+
+
+def test_what_would_help_is_told_of_a_rest_that_misses_its_date_or_does_not_keep_it_surely(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf()], ONE_PERSON)
+    first = plan(pieces, wishes=Wishes(answers=False, asap=True))
+    ready = max(one.ready for one in first.timetable.pieces)
+    for spare, late, missed, kinds in LATE_BY:
+        date = f"{ready + timedelta(days=spare):%Y-%m-%d}"
+        bench = Bench(plan(pieces, date, wishes=Wishes(answers=False)))
+        kept, _, _ = bench.after(0.3, timedelta(hours=late), answers=True)
+        table = kept.timetable
+        assert (_late_h(kept) > 0) is missed
+        fits = table.would_be_in_time if missed else table.would_be_sure
+        assert not (table.would_be_sure if missed else table.would_be_in_time)
+        assert {fit.kind for fit in fits} == kinds
+        (times,) = table.pieces
+        assert times.deliver is not None
+        for fit in fits:
+            if isinstance(fit.change, LaterDates):
+                assert all(moment >= times.ready for _, moment in fit.change.dates)
+            else:
+                assert fit.ready <= times.deliver
+        assert (fits[-1].in_time or 0.0) >= 0.9, "the last date is the surest"
+        with_ = in_time_with(table)
+        assert with_.startswith("In time with ") is missed
+        assert with_.endswith(f"{would_fit_words(fits[-1], table.working_day_h)}.") is missed
 
 
 def _broken(planned: Planned, kept: Kept, wishes: Wishes) -> list[str]:

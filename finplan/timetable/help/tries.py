@@ -73,7 +73,9 @@ class Tries:
             found = planner.made_early(dated=True) or self._searched(planner)
         except NotFoundYetError:
             return None
-        if found is None or (self._surely and not sure_of(planner, found).kept):
+        if found is None or planner.lateness(found) > 0:  # a coat that is on already may dry too late
+            return None
+        if self._surely and not sure_of(planner, found).kept:
             return None
         return Tried(planner, found)
 
