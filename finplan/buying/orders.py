@@ -127,7 +127,7 @@ def _bought(plan: Plan, needs: FirstNeeds) -> Iterator[tuple[Supply | Consumable
                 shelf=plan.on_shelf if number == 0 else (),
             )
             yield from ((one, keys) for one in order.supplies if one.material == supply.material and one.buy)
-    yield from ((need, ()) for need in (*plan.materials.consumables, *plan.precautions.gear.buy) if need.buy)
+    yield from ((need, ()) for need in (*plan.ordered.consumables, *plan.precautions.gear.buy) if need.buy)
 
 
 def _batches(supply: Supply, plan: Plan, needs: FirstNeeds) -> list[tuple[str, ...]]:

@@ -151,14 +151,15 @@ def materials(
     confidence = confidence_of(sure)
     keeping = Keeping(ledger, no_ledger, catalogue_only=catalogue_only)
     plan = with_record(Plan(pieces_of(files, shop, units), now(), confidence=confidence), files, keeping)
-    safety = plan.precautions.gear.buy if plan.knows_timetable else None
+    known = plan.knows_timetable
+    order, safety = (plan.ordered, plan.precautions.gear.buy) if known else (plan.materials, None)
     warn(plan.pieces, plan.risks)
     if as_csv:
-        return show_csv(materials_csv(plan.materials, safety))
+        return show_csv(materials_csv(order, safety))
     tell(
         as_json,
-        lambda: materials_data(plan.materials, safety),
-        lambda: [*heads(plan.pieces), *materials_lines(plan.materials, plan.catalogue, plan.units, safety)],
+        lambda: materials_data(order, safety),
+        lambda: [*heads(plan.pieces), *materials_lines(order, plan.catalogue, plan.units, safety)],
     )
 
 

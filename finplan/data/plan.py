@@ -240,7 +240,7 @@ def plan_data(plan: Plan) -> PlanRow:
             assumed=tuple(plan.shop_file.defaults),
         ),
         pieces=tuple(_piece(piece, plan) for piece in plan.pieces),
-        materials=materials_data(plan.materials, plan.precautions.gear.buy),
+        materials=materials_data(plan.ordered, plan.precautions.gear.buy),
         trips=trip_rows(trips_of(plan)) if plan.shop.suppliers else (),
         timetable=timetable_data(plan.timetable),
         wet_edges=rows_of(WetEdgeRow, plan.wet_edges),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import prod
@@ -74,6 +74,11 @@ class MaterialPlan:
     def enough_probability(self) -> float:
         """That every one of them is enough, as if what one takes said nothing of another."""
         return prod(supply.enough_probability for supply in self.supplies)
+
+    def without(self, names: Collection[str]) -> MaterialPlan:
+        """Return the plan without consumables of these names, which are bought with something else."""
+        left = tuple(need for need in self.consumables if need.grit is not None or need.name not in names)
+        return self if len(left) == len(self.consumables) else replace(self, consumables=left)
 
     @property
     def shelves(self) -> tuple[OnShelf, ...]:

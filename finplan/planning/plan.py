@@ -186,7 +186,13 @@ class Plan:
         last = max((row.end.date() for row in self.timetable.steps), default=self.now.date())
         market = Market(self.catalogue, self.on_shelf, self.units, self.confidence, last)
         background = background_of(sanding, around)
-        return precautions(self.treatments, self.timetable, self.safety, background, market)
+        beside = {need.name: need.needed for need in self.materials.consumables if need.grit is None}
+        return precautions(self.treatments, self.timetable, self.safety, background, market, beside)
+
+    @property
+    def ordered(self) -> MaterialPlan:
+        """The materials as they are bought with what safety asks for: what both use up is counted there, once."""
+        return self.materials.without({need.name for need in self.precautions.gear.buy})
 
     @cached_property
     def wet_edges(self) -> tuple[WetEdge, ...]:
@@ -197,7 +203,8 @@ class Plan:
     def quote(self) -> Quote:
         """What it costs: hours by kind, materials used and bought, and the sum of them as a range."""
         safety = self.precautions.gear.buy if self.timetable.has_plan else ()
-        return quote_for(self.pieces, self.materials, self.timetable, self.done, safety)
+        ordered = self.ordered if self.timetable.has_plan else self.materials
+        return quote_for(self.pieces, ordered, self.timetable, self.done, safety)
 
     @property
     def cautions(self) -> tuple[CautionLine, ...]:

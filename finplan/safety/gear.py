@@ -40,7 +40,9 @@ class Gear:
     """The ids of the rows that use each of what is bought, by its name."""
 
 
-def gear(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], market: Market) -> Gear:
+def gear(
+    rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], market: Market, beside: Mapping[str, Range]
+) -> Gear:
     """Return what the rows of a plan ask for.
 
     Parameters
@@ -51,6 +53,8 @@ def gear(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], market: Ma
         What they ask for
     market
         What buying goes by
+    beside
+        What steps use up themselves, by name: of what rows ask for it is bought with that, as one
 
     Notes
     -----
@@ -66,7 +70,9 @@ def gear(rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], market: Ma
     }
     return Gear(
         have=tuple(_had(name, cares.values(), catalogue) for name in _asked(cares.values(), catalogue)),
-        buy=tuple(_bought(name, found, rows, cares, market) for name, found in using.items()),
+        buy=tuple(
+            _bought(name, found, rows, cares, market, beside.get(name, _NOTHING)) for name, found in using.items()
+        ),
         rows=using,
     )
 
@@ -90,6 +96,7 @@ def _bought(
     rows: Sequence[TimetableStep],
     cares: Mapping[str, RowCare],
     market: Market,
+    beside: Range,
 ) -> ConsumableNeed:
     record = market.catalogue.consumables[name]
     there = [row for row in rows if row.kind == "attended" and row.id in set(used)]
@@ -104,7 +111,7 @@ def _bought(
     else:
         needed = Range.total([_for_one(record, of_one, begins) for of_one in people.values()])
     items = [item for item in market.shelf if item.consumable == name]
-    return bought_by_piece(name, record.title, None, needed, record.packs, items, market)
+    return bought_by_piece(name, record.title, None, needed.plus(beside), record.packs, items, market)
 
 
 def _days(name: str, rows: Sequence[TimetableStep], cares: Mapping[str, RowCare], catalogue: Catalogue) -> int:

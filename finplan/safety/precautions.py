@@ -8,6 +8,7 @@ from datetime import datetime
 
 from finplan.catalogue import Catalogue
 from finplan.material import Market
+from finplan.quantity import Range
 from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
 from finplan.safety.circumstances import Circumstance, circumstances
 from finplan.safety.dangers import Background
@@ -43,6 +44,7 @@ def precautions(
     safety: Safety,
     background: Background,
     market: Market,
+    beside: Mapping[str, Range],
 ) -> Precautions:
     """Return the precautions of a plan.
 
@@ -54,6 +56,8 @@ def precautions(
         What else is known of the job
     market
         Where the records are, and what buying goes by
+    beside
+        How many pieces of things steps use up themselves, by name
     """
     catalogue: Catalogue = market.catalogue
     rows = timetable.steps
@@ -75,5 +79,5 @@ def precautions(
         rules_first=catalogue.cautions[RULES_FIRST].row or "",
         rows=cares,
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
-        gear=gear(rows, cares, market),
+        gear=gear(rows, cares, market, beside),
     )

@@ -153,7 +153,7 @@ class Buying:
 
 def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
-    units, materials, names = plan.units, plan.materials, Names(plan)
+    units, materials, names = plan.units, plan.ordered, Names(plan)
     gear = plan.precautions.gear
     total = total_words(materials, gear.buy, plan.quote.currency)
     return Buying(

@@ -96,10 +96,12 @@ def _nothing_unused(plan: Plan) -> Iterator[str]:
     listed = {one.name for one in gear.have} | {need.name for need in gear.buy}
     if asked != listed:
         yield f"asked for and not listed, or the other way: {sorted(asked ^ listed)}"
+    for name in sorted({need.name for need in plan.ordered.consumables} & {need.name for need in gear.buy}):
+        yield f"{name} is bought with the materials and with what safety asks for"
     methods = {step.method for one in plan.treatments for step in one.steps}
     records = [plan.catalogue.extra_steps[row.extra] for row in plan.timetable.steps if row.extra is not None]
     beside = {name for record in records for name in (*record.uses, *record.uses_each)}
-    for need in plan.materials.consumables:
+    for need in plan.ordered.consumables:
         if need.grit is not None or need.name in beside:
             continue
         if not methods & {*(plan.catalogue.consumables[need.name].methods or methods)}:

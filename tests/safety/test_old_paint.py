@@ -78,6 +78,29 @@ def test_lead_that_was_found_is_sanded_as_lead_and_not_tested_again(built: str, 
     assert contradictions(plan) == []
 
 
+def test_bags_for_what_is_scraped_off_and_for_the_evenings_are_one_row(tmp_path: Path) -> None:
+    plan = plan_with(tmp_path, "shellac", more="refinish: {built: 1965, lead-test: lead, strip: chemical}\n")
+    catalogue, gear = plan.catalogue, plan.precautions.gear
+    (bags,) = [need for need in (*plan.ordered.consumables, *gear.buy) if need.name == "waste-bag"]
+    lifted_m2 = sum(
+        step.area_m2
+        for treatment in plan.treatments
+        for step in treatment.steps
+        if step.recipe.extra is not None and "waste-bag" in catalogue.extra_steps[step.recipe.extra].uses
+    )
+    assert lifted_m2 > 0
+    days = {
+        (code, row.start.date())
+        for row in plan.timetable.steps
+        if row.kind == "attended" and row.id in gear.rows["waste-bag"]
+        for code in plan.precautions.rows[row.id].codes
+        if "waste-bag" in catalogue.cautions[code].uses
+    }
+    # 0.2 bags for a square metre of lifted film, and one an evening for each caution that asks for one: practice.
+    assert bags.needed.typical == pytest.approx(0.2 * lifted_m2 + len(days))
+    assert contradictions(plan) == []
+
+
 @pytest.mark.parametrize(
     ("value", "wrong"),
     [
