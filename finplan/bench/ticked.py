@@ -52,7 +52,7 @@ from finplan.record import (
     ticking,
     used_of,
 )
-from finplan.telling import aside_words, dry_from_words
+from finplan.telling import aside_words, dry_from_words, tick_note_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,7 +164,7 @@ def ticked(
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
     notes = (
-        *what.notes,
+        *(tick_note_words(note, plan.units) for note in what.notes),
         *(() if dry else _tested(ledger, held, plan, pieces, (*wanted, *what.waits_for))),
         *(() if dry else came_late(ledger, held, plan, wanted, numbers)),
         *lying_words(ledger, held, plan, moment),

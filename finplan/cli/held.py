@@ -18,7 +18,7 @@ from finplan.place import ledger_beside, names_from
 if TYPE_CHECKING:
     from finplan.ledger import Ledger
     from finplan.planning import Plan, PlannedPiece
-    from finplan.record import Asked
+    from finplan.record import Asked, HeldNote
 
 
 @dataclass(frozen=True)
@@ -98,9 +98,15 @@ def planned(
                 maker(pieces, moment, sure=sure, limit=limit, progress=in_words(say)),
                 made=moment,
                 anew=keeping.anew,
-                say=lambda words: typer.echo(f"{file}: {words}", err=True),
+                say=lambda note: _tell(note, file),
             ),
         )
+
+
+def _tell(note: HeldNote, file: Path) -> None:
+    from finplan.telling import held_note_words
+
+    typer.echo(f"{file}: {held_note_words(note)}", err=True)
 
 
 def _kept(file: Path, plan_in: Callable[[Ledger], Plan]) -> Plan:

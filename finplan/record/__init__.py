@@ -30,6 +30,7 @@ from finplan.record.review import JobSpan, Review, review_of
 from finplan.record.review_cost import FinishCost
 from finplan.record.review_used import UsedCoats
 from finplan.record.review_work import KindOfWork
+from finplan.record.said import HeldNote, NothingLearnt, TickNote, UnfitAir
 from finplan.record.shelf import TAKEN_OVER, drawn_by, good_until, is_taken_over, lot_of, put_draws_right, taken_over
 from finplan.record.ticking import Ticking, earlier_of, in_ml, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
@@ -41,14 +42,18 @@ __all__ = [
     "Asked",
     "FilmTested",
     "FinishCost",
+    "HeldNote",
     "JobSpan",
     "KindOfWork",
     "Making",
+    "NothingLearnt",
     "Review",
     "ShopLearnt",
     "Tested",
+    "TickNote",
     "Ticking",
     "TypedError",
+    "UnfitAir",
     "Used",
     "UsedCoats",
     "air_logged",

@@ -26,7 +26,6 @@ from finplan.ledger import (
     repairs_of,
     ticks_of,
 )
-from finplan.listing import listed
 from finplan.planning import Plan, PlannedPiece, job_of, steps_before, with_stages
 from finplan.planning import replanned as planned_again
 from finplan.record.aired import Aired, read_beside, with_air
@@ -35,6 +34,7 @@ from finplan.record.film_tested import NOTHING_TESTED, results_of, with_results
 from finplan.record.finished import done_now, lacking_of
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
+from finplan.record.said import HeldNote
 from finplan.system import CoatRepair
 from finplan.timetable import Kept, Timetable, broken_by
 
@@ -79,7 +79,7 @@ def kept_plan(
     *,
     made: datetime,
     anew: bool = False,
-    say: Callable[[str], None],
+    say: Callable[[HeldNote], None],
 ) -> Plan:
     """Return the plan that is held for files and wishes; where there is none, one that is made and held now.
 
@@ -118,8 +118,9 @@ def kept_plan(
             lacking = lacking_of(ledger, last, found)
             if not lacking:
                 return found
-            again = _numbers_told(ledger, last, lacking)
-            say(f"{again} to be done again, which plan {last.number} leaves out: the rest is planned again")
+            numbers = numbers_of(ledger, last.job)
+            again = tuple(sorted(numbers[step] for step in lacking if step in numbers))
+            say(HeldNote("left-out", last.number, again))
             return replanned(ledger, files, last, make, made=made, learn=learn)
     plan, aired = _next(ledger, job, last, None if repeats else asked, make, made)
     known = last_tick(ledger), last_event(ledger)
@@ -216,19 +217,21 @@ def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int], aire
     )
 
 
-def _as_held(ledger: Ledger, held: HeldPlan, asked: Asked, make: Making, *, say: Callable[[str], None]) -> Plan | None:
+def _as_held(
+    ledger: Ledger, held: HeldPlan, asked: Asked, make: Making, *, say: Callable[[HeldNote], None]
+) -> Plan | None:
     """Return a plan as it is held; None where other files or wishes are asked for, or it breaks a rule."""
     if Asked.of(held.what.wishes) != asked:
         return None
     plan = read_plan(ledger, held, make)
     if plan is None:
-        say(f"plan {held.number} was held by another version of finplan and cannot be read: it is made anew")
+        say(HeldNote("other-version", held.number))
         return None
     if plan.digest != held.what.digest:
         return None
     broken = broken_by(job_of(plan.pieces, plan.deliveries, plan.now, plan.wishes), plan.timetable.steps)
     if broken:
-        say(f"plan {held.number} as it is held breaks what the shop asks ({broken[0]}): it is made anew")
+        say(HeldNote("breaks-a-rule", held.number, rule=broken[0]))
         return None
     return plan
 
@@ -358,10 +361,3 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
             steps += [row for row in rows if row.id in lacking]
             lacking -= {row.id for row in rows}
     return replace(before, steps=tuple(steps))
-
-
-def _numbers_told(ledger: Ledger, held: HeldPlan, steps: Sequence[str]) -> str:
-    """Return steps by their numbers, for a sentence on them: ``step 2 is``."""
-    numbers = numbers_of(ledger, held.job)
-    named = sorted(numbers[step] for step in steps if step in numbers)
-    return f"step{'s' if len(named) > 1 else ''} {listed(map(str, named))} {'are' if len(named) > 1 else 'is'}"

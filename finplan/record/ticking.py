@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -16,9 +16,8 @@ from finplan.listing import listed
 from finplan.material import CoatNeed
 from finplan.planning import Plan, steps_before
 from finplan.record.liquid_used import liquid_of
+from finplan.record.said import NothingLearnt, TickNote, UnfitAir
 from finplan.record.typed import TypedError, Used
-from finplan.showing import show_temperature
-from finplan.spans import show_span
 from finplan.timetable import Operation, all_operations, stage_time
 
 
@@ -38,7 +37,7 @@ class Ticking:
     """Of it the finish, without its thinner."""
     liquid: bool
     """Whether that is a liquid of a step beside the coats, and not a finish."""
-    notes: tuple[str, ...]
+    notes: tuple[TickNote, ...]
     """What is not learnt, and why."""
 
 
@@ -88,7 +87,7 @@ def ticking(
     used = used or Used()
     # Of all of the job: a step whose tick was taken back is in no plan that was made in between.
     operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.reckoned_operations)}
-    notes: list[str] = []
+    notes: list[TickNote] = []
     observed: dict[Any, Any] = {}
     reckoned_ml = used_ml = finish_ml = finish = None
     liquid = None if used == Used() else liquid_of(plan, steps, operations)
@@ -98,11 +97,11 @@ def ticking(
         finish, reckoned_ml = liquid.name, liquid.reckoned_ml
         grams = _grams(used)
         used_ml = finish_ml = used.ml if grams is None else grams / liquid.density_g_ml
-        notes.append(f"nothing is learnt of how far {liquid.name.replace('-', ' ')} goes: the catalogue alone says")
+        notes.append(NothingLearnt("liquid", liquid.name))
     elif used != Used():
         coats = _coats(plan, steps, operations)
         if coats is None:
-            notes.append("a coat was put on in part: nothing is learnt from its amount")
+            notes.append(NothingLearnt("in-part"))
         else:
             used_ml = in_ml(used, coats[0].finish, plan.catalogue)
             reckoned_ml = sum(coat.wet_ml.typical for coat in coats)
@@ -110,7 +109,7 @@ def ticking(
             if used_ml is not None:
                 finish_ml = used_ml / (1 + coats[0].step.recipe.thin_pct / 100)
             if used_ml is None:
-                notes.append(f"the density of {coats[0].finish} is not known: nothing is learnt from its weight")
+                notes.append(NothingLearnt("no-density", coats[0].finish))
             else:
                 grits = _last_grits(plan)
                 observed["amount"] = {"job": job, "coats": [coated_of(coat, grits).plain() for coat in coats]}
@@ -129,9 +128,7 @@ def ticking(
         found = _dried(plan, steps, operations, done, at)
         observed |= found
         if not found:
-            notes.append(
-                "nothing is learnt of how it dries: none of these is a coat that is ticked and waits for the next"
-            )
+            notes.append(NothingLearnt("not-dried-on"))
     if not dry:
         notes += _out_of_limits(plan, steps, operations, air)
     before = steps_before(plan.pieces)
@@ -237,27 +234,15 @@ def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]
 
 def _out_of_limits(
     plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation], air: tuple[float | None, float | None]
-) -> list[str]:
-    """Return of every finish that was put on in air that it does not bear what that is, and what it means."""
+) -> Iterator[UnfitAir]:
+    """Give every finish that was put on in air that it does not bear."""
     finishes = dict.fromkeys(operations[step].finish for step in steps if step in operations)
-    found = []
     for finish in (plan.catalogue.finishes[name] for name in finishes if name is not None):
         limits = finish.apply
-        wrong = []
-        if air[0] is not None and not limits.temperature_c.holds(air[0]):
-            low, high = (
-                show_temperature(one, plan.units) for one in (limits.temperature_c.low, limits.temperature_c.high)
-            )
-            wrong.append(f"{show_temperature(air[0], plan.units)}, where {show_span(low, high)} is asked for")
-        if air[1] is not None and not limits.humidity_pct.holds(air[1]):
-            low, high = (f"{one:.0f} %" for one in (limits.humidity_pct.low, limits.humidity_pct.high))
-            wrong.append(f"{air[1]:.0f} % humidity, where {show_span(low, high)} is asked for")
-        if wrong:
-            found.append(
-                f"the air is not fit for {finish.title}: {' and '.join(wrong)}; when it is dry is a guess, try it on a "
-                "place that nobody sees before it is worked, and bring the air right"
-            )
-    return found
+        too_hot_or_cold = air[0] is not None and not limits.temperature_c.holds(air[0])
+        too_dry_or_damp = air[1] is not None and not limits.humidity_pct.holds(air[1])
+        if too_hot_or_cold or too_dry_or_damp:
+            yield UnfitAir(finish, air[0] if too_hot_or_cold else None, air[1] if too_dry_or_damp else None)
 
 
 def _last_grits(plan: Plan) -> dict[Any, str]:

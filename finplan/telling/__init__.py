@@ -64,6 +64,7 @@ from finplan.telling.packs import (
 )
 from finplan.telling.pooled_air import AirPool, pooled_air
 from finplan.telling.quote import QuoteTold, lacking_prices, quote_told, under_cost, without_words
+from finplan.telling.record_notes import held_note_words, tick_note_words
 from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.repair_words import cost_words, repair_head
 from finplan.telling.requirements import clashes_words, requirement_words
@@ -198,6 +199,7 @@ __all__ = [
     "hard_from",
     "hard_words",
     "has_fan",
+    "held_note_words",
     "in_one_go",
     "in_time_with",
     "in_time_words",
@@ -281,6 +283,7 @@ __all__ = [
     "surer_words",
     "system_risks",
     "system_title",
+    "tick_note_words",
     "to_measure_words",
     "together_words",
     "too_early_words",

@@ -10,7 +10,7 @@ from pathlib import Path
 import finplan
 
 HOUSE = Path(finplan.__file__).parent
-ROOMS = ("climate", "planning", "safety", "timetable")
+ROOMS = ("climate", "planning", "record", "safety", "timetable")
 TWO_WORDS = re.compile(r"[a-z]{2,}[,:]? [a-z{]|[a-z}] [a-z]{2,}", re.IGNORECASE)
 FOR_A_MAKER = ("Finding", "Problem", "_warning", "RefusedError", "checked", "Form")
 """What is wrong in a file is worded where it is found, and so is of what a figure is that is no number."""
@@ -18,6 +18,9 @@ WORDED = {
     "planning/used.py": "what sources are",
     "climate/moisture.py": "a finding, put together",
     "climate/beyond_log.py": "a finding, put together",
+    "record/film_tested.py": "what is wrong in what was typed",
+    "record/typed_air.py": "what is expected in what is typed",
+    "record/shelf.py": "a note that an entry of the ledger holds",
     "timetable/explain.py": "a room that no shop has, in which is tried what would help",
     "timetable/help/hands.py": "a person who is in no shop, likewise",
     "timetable/operations.py": "what work is called",
