@@ -38,18 +38,33 @@ def checked(figures: T, of: str) -> T:
     return figures
 
 
-def _all_numbers(held: Any) -> bool:
-    """Return whether every figure is a finite number; nothing is noted of where it stands, which takes longer."""
-    if isinstance(held, float):
-        return math.isfinite(held)
-    if held is None or isinstance(held, (str, int)):
-        return True
-    if isinstance(held, Mapping):
-        return all(map(_all_numbers, held.values()))
-    if isinstance(held, (tuple, list)):
-        return all(map(_all_numbers, held))
-    kind: Any = type(held)
-    return all(_all_numbers(getattr(held, name)) for name in _names(kind))
+def _all_numbers(figures: Any) -> bool:
+    """Return whether every figure is a finite number; nothing is noted of where it stands, which takes longer.
+
+    What stands in several places, as a step does in all that is reckoned of it, is looked at once.
+    """
+    ahead: list[Any] = [figures]
+    seen: set[int] = set()
+    while ahead:
+        held = ahead.pop()
+        kind: Any = type(held)
+        if kind in _NO_FIGURES or id(held) in seen:
+            continue
+        if isinstance(held, float):
+            if not math.isfinite(held):
+                return False
+            continue
+        seen.add(id(held))
+        if kind is tuple or kind is list:
+            ahead += held
+        elif isinstance(held, Mapping):
+            ahead += held.values()
+        else:
+            ahead += [getattr(held, name) for name in _names(kind)]
+    return True
+
+
+_NO_FIGURES = frozenset({str, int, bool, type(None)})
 
 
 @cache

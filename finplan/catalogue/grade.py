@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from math import log
 from typing import TYPE_CHECKING
 
@@ -60,6 +61,16 @@ def on_other_scale(grade: str, sizes_um: Mapping[str, float]) -> str:
     >>> on_other_scale("CAMI 100", sizes), on_other_scale("P400", sizes)
     ('P120', 'CAMI 320')
     """
-    mine, size_um = is_cami(grade), sizes_um[grade]
-    others = [name for name in sizes_um if is_cami(name) is not mine]
-    return min(others, key=lambda name: abs(log(sizes_um[name] / size_um)))
+    return _nearest_of_other(tuple(sizes_um.items()))[grade]
+
+
+@lru_cache(maxsize=16)
+def _nearest_of_other(sizes: tuple[tuple[str, float], ...]) -> dict[str, str]:
+    """Return the grade of the other scale for each; a plan asks it a hundred times of the same sizes."""
+    sizes_um = dict(sizes)
+    other = {mine: [name for name in sizes_um if is_cami(name) is not mine] for mine in (True, False)}
+    return {
+        grade: min(other[is_cami(grade)], key=lambda name: abs(log(sizes_um[name] / size_um)))
+        for grade, size_um in sizes
+        if other[is_cami(grade)]
+    }

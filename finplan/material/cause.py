@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import exp, hypot, log
 from statistics import NormalDist
 from typing import Literal
@@ -49,11 +49,11 @@ class Term:
 
     def scaled(self, factor: float) -> Term:
         """Return so many times the amount."""
-        return replace(self, typical=self.typical * factor)
+        return Term(self.typical * factor, self.causes)
 
     def without(self, *kinds: CauseKind) -> Term:
         """Return the amount were all causes of these kinds known, and as they typically are."""
-        return replace(self, causes=tuple(cause for cause in self.causes if cause.kind not in kinds))
+        return Term(self.typical, tuple(cause for cause in self.causes if cause.kind not in kinds))
 
     @property
     def mean(self) -> float:

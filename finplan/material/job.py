@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from finplan.catalogue import Catalogue
-from finplan.material.cause import cause
+from finplan.material.cause import Cause, cause
 from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.need import CoatNeed, coat_need
 from finplan.material.use import SAMPLE
@@ -116,22 +116,36 @@ def _sample(
     """Return what a coat on the sample board needs, of those timbers and last grades that get it the thirstiest."""
     area_m2 = catalogue.allowances["sample-board"].area_m2
     size = cause("wood", ("", SAMPLE, system), area_m2)
-    boards = [
-        (step, replace(like, part=SAMPLE, count=1, faces=("face",), kind="flat", end_grain_m2=0.0), grit)
-        for step, like, grit in on
-    ]
-    boards = [(step, replace(board, area_m2=area_m2.typical), grit) for step, board, grit in boards]
-    needs = (
-        coat_need(
-            SAMPLE,
-            replace(step, id=step_id(SAMPLE, system, step.name), groups=(board,)),
-            catalogue,
-            share=0.0,
-            last_grits={board: grit} if grit else None,
-            also=size,
-            lessons=lessons,
+    alike: dict[tuple[object, ...], tuple[CoatStep, FaceGroup, str | None]] = {}
+    for step, like, grit in on:  # a board is flat and of one face: timber, last grade and the coat are all that counts
+        alike.setdefault(
+            (step.recipe, step.finish, step.method, step.bare, step.mends, like.timber, grit), (step, like, grit)
         )
-        for step, board, grit in dict.fromkeys(boards)
-    )
+    needs = [
+        _board_need(step, like, grit, system, catalogue, lessons, also=size) for step, like, grit in alike.values()
+    ]
     thirstiest = max(needs, key=lambda need: (need.needed_ml.typical, need.needed_ml.high))
     return replace(thirstiest, board_of=system)
+
+
+def _board_need(
+    step: CoatStep,
+    like: FaceGroup,
+    grit: str | None,
+    system: str,
+    catalogue: Catalogue,
+    lessons: Lessons,
+    also: tuple[Cause, ...],
+) -> CoatNeed:
+    """Return what a coat needs on a board like faces that get it."""
+    area_m2 = catalogue.allowances["sample-board"].area_m2.typical
+    board = replace(like, part=SAMPLE, count=1, faces=("face",), kind="flat", end_grain_m2=0.0, area_m2=area_m2)
+    return coat_need(
+        SAMPLE,
+        replace(step, id=step_id(SAMPLE, system, step.name), groups=(board,)),
+        catalogue,
+        share=0.0,
+        last_grits={board: grit} if grit else None,
+        also=also,
+        lessons=lessons,
+    )
