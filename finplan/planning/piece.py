@@ -146,7 +146,11 @@ class PlannedPiece:
         """The same, as long as it takes by the catalogue alone."""
         from finplan.timetable import operations
 
-        found = operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue)
+        shop = self.source.shop
+        sanders = [person for person in shop.people if "sanding" in person.skills]
+        shifts = [shift.end_min - shift.start_min for one in sanders for day in one.hours for shift in day]
+        longest_h = max(shifts, default=24 * 60) / 60
+        found = operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue, longest_h)
         return tuple(replace(one, ready_as="handle") for one in found) if self.sample else found
 
     @cached_property

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 
@@ -92,6 +93,8 @@ class Life:
         self._all = np.arange(luck.draws)
         self._busy = [Taken(luck.draws) for _ in self._people]
         self._wet, self._dusty, self._sprayed = Taken(luck.draws), Taken(luck.draws), Taken(luck.draws)
+        self._keep_out: dict[str, Taken] = defaultdict(lambda: Taken(luck.draws))
+        self._kept_out: dict[str, Taken] = defaultdict(lambda: Taken(luck.draws))
         self._rack = Racked(pieces, setting, self._coats, luck.draws)
         self._air = cache(self._allowed)
         self._settling_min = setting.settling_slots * setting.slot_min
@@ -149,6 +152,9 @@ class Life:
             self._sprayed.add(start, end, self._all)
         if operation.makes_dust:
             self._dusty.add(start, end + self._settling_min, self._all)
+        for apart in self._setting.apart(operation):
+            taken = self._keep_out if apart.keeps_out else self._kept_out
+            taken[apart.kind].add(start, end + apart.tail * self._setting.slot_min, self._all)
         return end
 
     def _take_sooner(
@@ -213,11 +219,22 @@ class Life:
                 begun = self._dusty.clear(begun, self._coats.dust_free(operation, over, those), took, those)
             if operation.sprays:
                 begun = self._sprayed.clear(begun, over, took, those)
+            begun = self._apart_from(operation, begun, over, took, those)
             if operation.finish is not None:
                 begun = self._rack.clear(operation, begun, over, those)
             start[left], end[left] = begun, over
             left = left[begun != before]
         return start, end
+
+    def _apart_from(self, operation: Operation, begun: Draws, over: Draws, took: Draws, draws: Which) -> Draws:
+        """Return starts moved behind what an operation is kept apart from in its room."""
+        for apart in self._setting.apart(operation):
+            tail_min = apart.tail * self._setting.slot_min
+            if apart.keeps_out:
+                begun = self._kept_out[apart.kind].clear(begun, over + tail_min, took + tail_min, draws)
+            if apart.alone or not apart.keeps_out:
+                begun = self._keep_out[apart.kind].clear(begun, over + tail_min, took + tail_min, draws)
+        return begun
 
     def _on_the_clock(self, minute: Draws) -> Draws:
         if not self._step_min:

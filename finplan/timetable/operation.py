@@ -107,7 +107,9 @@ class Operation:
     dusty: bool = False
     """Whether it is a step beside the coats that makes dust."""
     one_stretch: bool = False
-    """Whether it is a step beside the coats that does not go on after a break."""
+    """Whether it does not go on after a break, though its like does."""
+    alone: bool = False
+    """Whether nobody else is in its room: it disturbs what may hold lead, or cleans up after that."""
 
     def in_set(self, number: int) -> Operation:
         """Return the same, with what hangs on it, as of a piece of a set."""

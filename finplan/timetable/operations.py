@@ -23,6 +23,7 @@ from finplan.system import (
     work_id,
 )
 from finplan.timetable.extra_work import extra_operation
+from finplan.timetable.old_paint_goes import in_goes
 from finplan.timetable.old_paint_order import with_old_paint_first
 from finplan.timetable.operation import After, Operation, Stage, planned_minutes
 from finplan.timetable.portions import in_portions
@@ -30,7 +31,7 @@ from finplan.timetable.step_work import step_operations
 
 
 def operations(
-    piece: Piece, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue
+    piece: Piece, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue, longest_h: float = 24.0
 ) -> tuple[Operation, ...]:
     """Return the operations of a piece: those of one item one after another, then what is done to the whole piece.
 
@@ -38,11 +39,14 @@ def operations(
     parts alone are not.
 
     Clean-ups and abrading again are not listed: they hang on their coats.
+
+    Old paint is sanded in as many goes as leave time to clean up after each before a break; *longest_h* is how long the
+    longest stretch of work is of anybody who sands. [h]
     """
     found: list[Operation] = []
     first: list[Operation] = []
     for number, of_one in groupby(treatments, key=lambda treatment: treatment.number):
-        of_piece = _of_piece(piece, number, list(of_one), sanding, catalogue)
+        of_piece = _of_piece(piece, number, list(of_one), sanding, catalogue, longest_h)
         first = first or of_piece
         found += _kin_of(first, of_piece) if number else of_piece
     return with_old_paint_first(found, catalogue)
@@ -55,7 +59,12 @@ def _kin_of(first: Sequence[Operation], found: Sequence[Operation]) -> list[Oper
 
 
 def _of_piece(
-    piece: Piece, number: int, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue
+    piece: Piece,
+    number: int,
+    treatments: Sequence[Treatment],
+    sanding: SandingPlan,
+    catalogue: Catalogue,
+    longest_h: float,
 ) -> list[Operation]:
     """Return the operations of a piece; of a set those of the one with a number."""
     found: list[Operation] = []
@@ -63,7 +72,7 @@ def _of_piece(
     for treatment in treatments:
         by_item.setdefault(treatment.item, []).append(treatment)
     for item, of_item in by_item.items():
-        found += _of_item(piece, item, of_item, sanding, catalogue)
+        found += _of_item(piece, item, of_item, sanding, catalogue, longest_h)
     at_last = list(found)
     if len(by_item) > 1 and piece.assemblies:
         found.append(_put_together(treatments[0].key, number, found, len(by_item), catalogue))
@@ -75,7 +84,12 @@ def _of_piece(
 
 
 def _of_item(
-    piece: Piece, item: str, treatments: Sequence[Treatment], sanding: SandingPlan, catalogue: Catalogue
+    piece: Piece,
+    item: str,
+    treatments: Sequence[Treatment],
+    sanding: SandingPlan,
+    catalogue: Catalogue,
+    longest_h: float,
 ) -> list[Operation]:
     # Where faces of an item get several systems, all its bare wood is sanded before the first coat is wet.
     steps = sorted(
@@ -88,13 +102,14 @@ def _of_item(
     if any(treatment.old_paint is not None for treatment in treatments):
         if any(treatment.lead_test is None for treatment in treatments):
             _extend(chain, [_of_old_paint("test", "test the old coating for lead", treatments, catalogue)])
-        cleaned = _of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue)
+        cleaned = replace(_of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue), alone=True)
+        after_sanding = list(in_goes(after_sanding, cleaned, longest_h, catalogue))
     make = partial(step_operations, sanding=sanding, catalogue=catalogue)
     for (treatment, step), found in in_portions(steps, make, catalogue):
         if _follows_sanding(treatment, step):
             _end_sanding(chain, after_sanding, cleaned)
             after_sanding, cleaned = [], None
-        _extend(chain, found, cleaned)
+        _extend(chain, list(in_goes(found, cleaned, longest_h, catalogue)), cleaned)
         if treatment.after_coats(step):
             record = catalogue.extra_steps[step.recipe.extra or ""]
             fit = _when_fit([one for one in chain if one.finish is not None], record.fit_for)

@@ -33,11 +33,11 @@ def in_portions(
         if count > 1:
             while found[-1].next_by_h is not None:
                 found += make(*next(left))
-            found = [one for number in range(1, count + 1) for one in _portion(found, number, count)]
+            found = [one for number in range(1, count + 1) for one in portion(found, number, count)]
         yield (treatment, step), found
 
 
-def _portion(row: Sequence[Operation], number: int, count: int) -> Iterator[Operation]:
+def portion(row: Sequence[Operation], number: int, count: int) -> Iterator[Operation]:
     """Give a row of operations as done to one portion; only after the last of all it has to dry."""
     for whole in row:
         hours = whole.hours.scaled(1 / count)

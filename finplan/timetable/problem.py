@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -17,9 +18,11 @@ from finplan.scheduling import (
     Problem,
     Relation,
     Rule,
+    SerialBatch,
     Slots,
 )
 from finplan.timetable.alike import Turns, turns_of
+from finplan.timetable.apart import Apart
 from finplan.timetable.job import PieceWork
 from finplan.timetable.lying import DueSoon
 from finplan.timetable.operation import After, Operation, all_operations
@@ -76,6 +79,8 @@ class ProblemMaker:
         self._relations: list[Relation] = []
         self._holds: list[Hold] = []
         self._activities: list[Activity] = []
+        self._at_once: list[SerialBatch] = []
+        """What goes on directly where something else ends, by whoever did that."""
         self._coats = [(piece, one) for piece in pieces for one in piece.open if one.finish is not None]
         aired = [one for piece in pieces for one in piece.open if one.finish is None and setting.keeps_dust_off(one)]
         self._all_air = max(1, len(self._coats) + len(setting.coats_before) + len(aired))
@@ -91,6 +96,9 @@ class ProblemMaker:
         """Until when the dust of sanding lies in the way of a coat; None where it never does."""
         self._all_dust = max(1, sum(one.makes_dust for piece in pieces for one in all_operations(piece.open)))
         """Of the quiet for a coat: it takes all of it, the dust of one sanding that has not settled its part."""
+        every = [apart for piece in pieces for one in all_operations(piece.open) for apart in setting.apart(one)]
+        self._keepers = Counter(apart.kind for apart in every if apart.keeps_out)
+        """How many keep others out, by what is kept apart."""
         self._coaters = [name for name, skills in setting.skills.items() if {"coating", "spraying"} & skills]
 
     def placement(self) -> Placement:
@@ -113,7 +121,7 @@ class ProblemMaker:
             capacities=self._capacities(),
             calendars=self._setting.spans,
             holds=tuple(self._holds),
-            batches=tuple(clean_up_batches(self._coats, self._setting, self._turns)),
+            batches=(*clean_up_batches(self._coats, self._setting, self._turns), *self._at_once),
             deadlines=tuple(
                 Deadline(finish.activity, due, finish.rule)
                 for piece in self._pieces
@@ -140,7 +148,7 @@ class ProblemMaker:
             else:
                 self._relations.append(self._wait(piece, after, operation))
                 if operation.at_once:
-                    self._relations.append(NotAfter(after.id, operation.id, lambda end: end))
+                    self._at_once.append(SerialBatch((after.id,), (operation.id,)))
                 over_by = self._lying.over_by(piece.operation(after.id), operation)
                 if over_by is not None:
                     self._relations.append(NotAfter(after.id, operation.id, over_by))
@@ -148,13 +156,16 @@ class ProblemMaker:
             self._add_window(piece, operation, earliest)
         starts = setting.starts(operation, first=window.first, last=window.last)
         latest = self._lying.latest(operation)
-        activity = self._activity(piece, operation)
+        follows = operation.at_once and any(after.id not in piece.done for after in operation.after)
+        activity = self._activity(piece, operation, optional=follows)
         self._activities.append(replace(activity, earliest=earliest, latest=latest, starts=starts))
         if operation.clean_up is not None:
             self._activities.append(self._activity(piece, operation.clean_up, optional=True))
         if operation.finish is not None:
             self._hold_rack(piece, operation)
         self._hold_dust(piece, operation)
+        for apart in setting.apart(operation):
+            self._keep_out(operation, apart)
 
     def _add_coats_before(self) -> None:
         """Add the coats that were put on before, which may still be wet, or become too hard: as work of no length."""
@@ -200,7 +211,19 @@ class ProblemMaker:
             demands[_dust_of(person)] = self._all_air
         if self._setting.settling(operation):
             demands[_quiet_of(person)] = self._all_dust
+        for apart in self._setting.apart(operation):
+            if apart.alone:
+                demands[apart.kind] = 1
+            if not apart.keeps_out:
+                demands[_apart_of(apart.kind, person)] = self._keepers[apart.kind]
         return demands
+
+    def _keep_out(self, operation: Operation, apart: Apart) -> None:
+        """Let an operation keep others out of its room: it holds a part of the leave of everybody to work there."""
+        if apart.keeps_out:
+            rule: Rule | None = lambda end: end + apart.tail  # noqa: E731
+            people = self._setting.spans
+            self._holds += [Hold(_apart_of(apart.kind, one), 1, operation.id, rule) for one in people]
 
     def _wait(self, piece: PieceWork, after: After, operation: Operation) -> NotBefore:
         rule = self._waits.reaches(piece.operation(after.id), after, operation)
@@ -280,6 +303,8 @@ class ProblemMaker:
         capacities = {_time_of(person): 1 for person in people}
         capacities |= {_dust_of(person): self._all_air for person in people}
         capacities |= {_quiet_of(person): self._all_dust for person in people}
+        for kind, many in self._keepers.items():
+            capacities |= {kind: 1, **{_apart_of(kind, person): many for person in people}}
         return {**capacities, SPRAY: 1, PLACES: self._capacity(PLACES), HOOKS: self._capacity(HOOKS)}
 
     # --- ready ------------------------------------------------------------------------------------------------------
@@ -301,6 +326,10 @@ def _time_of(person: str) -> str:
 
 def _dust_of(person: str) -> str:
     return f"dust by {person}"
+
+
+def _apart_of(kind: str, person: str) -> str:
+    return f"{kind}/{person}"
 
 
 def _quiet_of(person: str) -> str:

@@ -12,6 +12,7 @@ from functools import cache
 from finplan.climate import Drying, Objection, Weather, air_table
 from finplan.inputs import RoomUse
 from finplan.scheduling import Slots
+from finplan.timetable.apart import KeptApart
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
 from finplan.timetable.dust import is_dusty, room_of, settling_h
 from finplan.timetable.job import Job
@@ -76,6 +77,9 @@ class Setting:
         finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
         self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
         self.rooms = {use: room_of(job.shop, use) for use in USES}
+        self._apart = KeptApart(job.pieces, job.catalogue, self.rooms, len(job.shop.people), self.slot_min)
+        self.apart = cache(self._apart.of)
+        """How an operation stands to others in its room that are not done beside it."""
         self._settling = {use: self._settling_slots(use) for use in ("coating", "spraying")}
         self._dusty_uses = {use: is_dusty(self.shop, use) for use in ("coating", "spraying")}
         self._air_waits_h = job.air_waits_h
@@ -219,8 +223,11 @@ class Setting:
         if operation.makes_dust and self._fit_for_dust is not None:
             first = max(first, self._fit_for_dust)
             return (Slots(first, last),) if first < last else ()
+        cold_from = self._apart.cold_from(operation)
+        if cold_from is not None:
+            first = max(first, self.slot_from(cold_from))
         if operation.finish is None:
-            return None
+            return None if cold_from is None else (Slots(first, last),) if first < last else ()
         if self._sanded is not None:
             first = max(first, self._sanded + self.settling(operation))
         pausing = any(self.pauses(operation, person) for person in self.who(operation))

@@ -101,7 +101,10 @@ class RoomRules(WorkRules):
                 yield f"{one.id} and {other.id} are sprayed at once"
 
     def _old_paint(self) -> Iterator[str]:
-        """Where an item is cleaned up after old paint, that follows at once on all work on it that makes dust."""
+        """Where an item is cleaned up after old paint, that follows at once on all work on it that makes dust.
+
+        And nobody else is in the room meanwhile.
+        """
         cleaned = {(row.key, row.item, row.start): row for row in self.attended if row.deed == "wipe-down"}
         items = {(row.key, row.item) for row in cleaned.values()}
         over = {(row.key, row.item): row.start for row in reversed(self.attended) if row.deed in ("coat", "fill")}
@@ -115,16 +118,26 @@ class RoomRules(WorkRules):
             if last.start >= over.get((last.key, last.item), last.end):
                 continue  # dust of new coats, or of grain that was raised
             found = cleaned.get((last.key, last.item, last.end))
-            if found is None or found.person != last.person or found.start.date() != found.end.date():
-                yield f"{name} is not cleaned up after at once"
+            if found is None or found.person != last.person or rows[0].start.date() != found.end.date():
+                yield f"{name} is not cleaned up after at once, on the day on which it is begun"
+            yield from (other for row in rows for other in self._beside_old_paint(row))
+        yield from (other for row in cleaned.values() for other in self._beside_old_paint(row))
+
+    def _beside_old_paint(self, row: TimetableStep) -> Iterator[str]:
+        """Nobody else works in the room in which old paint is disturbed or cleaned up after."""
+        for other in self.attended:
+            beside = other.room == row.room and other.person != row.person
+            if beside and other.start < row.end and row.start < other.end:
+                yield f"{other.person} is beside {row.id} at {max(row.start, other.start)}: {other.id}"
 
     def _fire(self) -> Iterator[str]:
-        """No liquid that burns is open beside hot air on another item of its piece, nor until its wait is over."""
+        """No liquid that burns is open beside hot air on another item of its piece or room, till its wait is over."""
         steps, liquids = self.catalogue.extra_steps, self.catalogue.solvents
         beside = [(row, steps[row.extra]) for row in self.attended if row.extra is not None]
         burning = [row for row, record in beside if any(liquids[name].flammable for name in record.liquids)]
+        burning += [row for coat in self.coats if self.finish(coat).hazards.flammable for row in coat.rows]
         for hot, record in ((row, record) for row, record in beside if record.watch_h):
             for row in burning:
-                of_other = row.key == hot.key and row.item != hot.item
-                if of_other and row.start < hot.end + record.watch_h * HOUR and hot.start < row.end:
+                other = (row.key, row.item) != (hot.key, hot.item) and (row.key == hot.key or row.room == hot.room)
+                if other and row.start < hot.end + record.watch_h * HOUR and hot.start < row.end:
                     yield f"{row.id} opens what burns at {row.start}, beside hot air until {hot.end}: {hot.id}"

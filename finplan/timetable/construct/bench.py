@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from finplan.scheduling import Rule, Scheduled
+from finplan.timetable.apart import Apart
 from finplan.timetable.construct.hours import Hours
 from finplan.timetable.construct.network import CleanUp, Doer, Network, Task, Wet
 from finplan.timetable.construct.profile import Level
@@ -62,6 +63,10 @@ class Bench:
         self._busy = {name: Level() for name in self.hours}
         self._sanding, self._wet, self._spraying = Level(), Level(), Level()
         self._places, self._hooks = Level(), Level()
+        self._keep_out: dict[str, Level] = {}
+        """By what is kept apart, when others are kept out."""
+        self._kept_out: dict[str, Level] = {}
+        """And when any of those others is at work."""
         self._settling = setting.settling_slots
         self._rack = (setting.shop.rack.places, setting.shop.rack.hooks)
         self._lying: dict[str, tuple[Wet, int]] = {}
@@ -84,6 +89,8 @@ class Bench:
         other._busy = {name: one.copy() for name, one in self._busy.items()}
         other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
         other._places, other._hooks = self._places.copy(), self._hooks.copy()
+        other._keep_out = {kind: level.copy() for kind, level in self._keep_out.items()}
+        other._kept_out = {kind: level.copy() for kind, level in self._kept_out.items()}
         return other
 
     # --- looking for room -------------------------------------------------------------------------------------------
@@ -210,6 +217,13 @@ class Bench:
             over = taken.over(start, end + lies, 0) if takes else None
             if over is not None:
                 return Collision(hours.before(over[1]), hours.before(over[0] - lies) - task.slots)
+        for apart, until in _apart(task, end):
+            others = [self._kept_out] if apart.keeps_out else []
+            others += [self._keep_out] if apart.alone or not apart.keeps_out else []
+            found = (one[apart.kind].over(start, until, 0) for one in others if apart.kind in one)
+            over = next((one for one in found if one is not None), None)
+            if over is not None:
+                return Collision(hours.before(over[1]), hours.before(over[0] - (until - end)) - task.slots)
         wet = task.wet
         if wet is None:
             return None
@@ -225,6 +239,11 @@ class Bench:
             return self._on_rack(task, wet, hours, start, end)
         finally:
             self._hold(lying[0], start, lying[1], 1)
+
+    def _take_apart(self, task: Task, start: int, end: int, amount: int) -> None:
+        for apart, until in _apart(task, end):
+            taken = self._keep_out if apart.keeps_out else self._kept_out
+            taken.setdefault(apart.kind, Level()).take(start, until, amount)
 
     def _on_rack(self, task: Task, wet: Wet, hours: Hours, start: int, end: int) -> Collision | None:
         until = self._off_rack(wet, end)
@@ -265,6 +284,7 @@ class Bench:
             self._sanding.take(start, end + self._settling, 1)
         if task.sprays:
             self._spraying.take(start, end, 1)
+        self._take_apart(task, start, end, 1)
         if task.wet is not None:
             self._lay(task.wet, start, end)
         lying = self._lying.pop(task.name, None)
@@ -313,6 +333,12 @@ class Bench:
 
     def _others(self, run: CoatRun) -> tuple[CoatRun, ...]:
         return tuple(one for one in self._runs[run.cleaned[-1].kind] if one is not run)
+
+
+def _apart(task: Task, end: int) -> Iterator[tuple[Apart, int]]:
+    """Give what a task is kept apart from, and until when that is in the way: also while it is cleaned up after."""
+    cleaned = 0 if task.clean_up is None else task.clean_up.slots
+    return ((one, end + cleaned + one.tail) for one in task.apart)
 
 
 def latest_end(rule: Rule | None, moment: int) -> int:

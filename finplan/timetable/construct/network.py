@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from finplan.scheduling import Rule, Slots
+from finplan.timetable.apart import Apart
 from finplan.timetable.job import PieceWork
 from finplan.timetable.lying import DueSoon
 from finplan.timetable.operation import After, Operation
@@ -82,6 +83,8 @@ class Task:
     """The abrading with which it can come later; None where it cannot."""
     next_soon: Task | None = None
     """What may not wait after it: it waits for nothing else, and both are placed together."""
+    apart: tuple[Apart, ...] = ()
+    """What it keeps out of its room, or is kept out by."""
     before: list[str] = field(default_factory=list)
     """What waits for it."""
 
@@ -157,6 +160,7 @@ class Network:
             starts=setting.starts(operation, first=setting.first, last=setting.slots - 1),
             dusty=operation.makes_dust and setting.minds_dust,
             sprays=operation.sprays,
+            apart=setting.apart(operation),
         )
         if operation.finish is not None:
             self._make_coat(task, piece, operation)
@@ -207,6 +211,7 @@ class Network:
             fit=None,
             starts=setting.starts(again, first=setting.first, last=setting.slots - 1),
             dusty=again.makes_dust and setting.minds_dust,
+            apart=setting.apart(again),
         )
 
     def _wet(self, piece: PieceWork, coat: Operation) -> Wet:

@@ -1,0 +1,81 @@
+"""What is kept apart in one room: old paint from other people, and hot air from what burns."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from finplan.catalogue import Catalogue
+from finplan.inputs import RoomUse
+from finplan.timetable.job import PieceWork
+from finplan.timetable.operation import Operation, all_operations
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """How an operation stands to others in its room that are not done beside it."""
+
+    kind: str
+    """What is kept apart, and in which room."""
+    keeps_out: bool
+    """Whether others are kept out while it is done; else it is one of those."""
+    alone: bool = False
+    """Whether it keeps out its like as well."""
+    tail: int = 0
+    """For how long after it others are still kept out. [slots]"""
+
+
+class KeptApart:
+    """Which operations of pieces are kept apart from which, in the rooms in which each is done."""
+
+    def __init__(
+        self,
+        pieces: Sequence[PieceWork],
+        catalogue: Catalogue,
+        rooms: Mapping[RoomUse, str],
+        people: int,
+        slot_min: int,
+    ) -> None:
+        """Look at all that is still to be done; *rooms* by what they are for."""
+        self._catalogue, self._rooms, self._slot_min = catalogue, rooms, slot_min
+        every = [one for piece in pieces for one in all_operations(piece.open)]
+        self._alone = {rooms[one.room_use] for one in every if one.alone} if people > 1 else set[str]()
+        hot = [one for piece in pieces for one in piece.operations if one.watch_h]
+        self._hot = {rooms[one.room_use] for one in hot}
+        self.hot_before = tuple(
+            (rooms[one.room_use], piece.done[one.id], one.watch_h)
+            for piece in pieces
+            for one in piece.operations
+            if one.watch_h and one.id in piece.done
+        )
+        """Of hot air that was used before: where, until when, and how long somebody looks again after it. [h]"""
+
+    def of(self, operation: Operation) -> tuple[Apart, ...]:
+        """Return how an operation stands to others in its room."""
+        room = self._rooms[operation.room_use]
+        found: list[Apart] = []
+        if room in self._alone:
+            found.append(Apart(f"old-paint/{room}", operation.alone, operation.alone))
+        if room in self._hot and operation.watch_h:
+            tail = math.ceil(operation.watch_h * 60 / self._slot_min - 1e-9)
+            found.append(Apart(f"hot-air/{room}", keeps_out=True, tail=tail))
+        elif room in self._hot and self.burns(operation):
+            found.append(Apart(f"hot-air/{room}", keeps_out=False))
+        return tuple(found)
+
+    def cold_from(self, operation: Operation) -> datetime | None:
+        """Return from when on what burns may be opened, by hot air that was used before; None where there was none."""
+        if not self.hot_before or not self.burns(operation):
+            return None
+        own = self._rooms[operation.room_use]
+        ends = (at + timedelta(hours=watch_h) for room, at, watch_h in self.hot_before if room == own)
+        return max(ends, default=None)
+
+    def burns(self, operation: Operation) -> bool:
+        """Return whether an operation opens a liquid that burns: a finish, or what a step beside the coats takes."""
+        if operation.finish is not None:
+            return self._catalogue.finishes[operation.finish].hazards.flammable
+        liquids = () if operation.extra is None else self._catalogue.extra_steps[operation.extra].liquids
+        return any(self._catalogue.solvents[name].flammable for name in liquids)
