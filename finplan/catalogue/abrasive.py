@@ -100,6 +100,14 @@ class SandingMethod(Sourced):
     """Between coats, where a system names none."""
     handling_h: DurationHRange
     """Per part: fetching, clamping, setting down."""
+    inside_width_mm: LengthMm | None = None
+    """Inside a carcase or a drawer: how wide each surface has to be for it; none where it goes anywhere."""
+    inside_clear_mm: LengthMm | None = None
+    """There: how far off the surface opposite has to be."""
+
+    def fits_inside(self, width_mm: float, clear_mm: float) -> bool:
+        """Return whether it goes where surfaces are so wide and so far from what is opposite. [mm]"""
+        return width_mm >= (self.inside_width_mm or 0.0) and clear_mm >= (self.inside_clear_mm or 0.0)
 
 
 class Abrasive(Sourced):

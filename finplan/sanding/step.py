@@ -43,12 +43,15 @@ class SandingStep:
 
 
 def method_of(group: FaceGroup, shop: Shop, catalogue: Catalogue) -> str:
-    """Return the way of sanding bare wood: a turning on the lathe, by machine where it is flat, else by hand."""
+    """Return the way of sanding bare wood: a turning on the lathe, what is flat and has room by machine, else by hand.
+
+    Of several machines the first that the shop names and that finds room is taken.
+    """
     if _SPINS.intersection(group.faces):
-        lathe = _first(shop, catalogue, "lathe")
+        lathe = _first(shop, catalogue, "lathe", group)
         if lathe is not None:
             return lathe
-    machine = _first(shop, catalogue, "machine") if group.kind == "flat" else None
+    machine = _first(shop, catalogue, "machine", group) if group.kind == "flat" else None
     return machine or _first(shop, catalogue, "hand") or BY_HAND
 
 
@@ -68,10 +71,20 @@ def without_machines(shop: Shop, catalogue: Catalogue) -> Shop:
     return shop.model_copy(update={"methods": by_hand})
 
 
-def _first(shop: Shop, catalogue: Catalogue, by: str) -> str | None:
-    """Return the first way of sanding bare wood that the shop has of a sort."""
+def _first(shop: Shop, catalogue: Catalogue, by: str, group: FaceGroup | None = None) -> str | None:
+    """Return the first way of sanding bare wood that the shop has of a sort, and that goes where the faces are."""
     ways = {name: catalogue.sanding_methods[name] for name in shop.methods if name in catalogue.sanding_methods}
-    return next((name for name, way in ways.items() if way.by == by and way.bare_wood is not None), None)
+    room = None if group is None else group.inside
+    return next(
+        (
+            name
+            for name, way in ways.items()
+            if way.by == by
+            and way.bare_wood is not None
+            and (room is None or way.fits_inside(room.width_mm, room.clear_mm))
+        ),
+        None,
+    )
 
 
 def bare_step(

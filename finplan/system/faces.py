@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from finplan.catalogue import Catalogue, SheetGoods
 from finplan.inputs import Piece
 from finplan.inputs.shapes import Board, Exposure, Panel, Part
-from finplan.surface import Face, PartSurface
+from finplan.surface import INNER, Face, Inside, PartSurface, inside_of
 from finplan.system.treatment import FaceGroup, FaceKind
 
-_INSIDE = frozenset({"inside", "shelves"})
 _FLAT = frozenset({"top", "underside", "front", "back", "outside", "inside", "shelves", "rear", "sides", "blocks"})
 _STRAIGHT = frozenset({"rectangle", "polygon"})
 """Panels whose edge comes off a circular saw; that of others comes off the bandsaw."""
@@ -36,6 +35,7 @@ class _Alike:
     veneer_mm: float | None
     start_grit: str | None
     stop_grit: str | None
+    inside: Inside | None
 
 
 def face_kind(face: Face) -> FaceKind:
@@ -116,6 +116,7 @@ def face_groups(
         Where its timbers are: a sheet comes otherwise than solid wood
     """
     part = piece.parts[surface.part]
+    tight = _tight(part, catalogue)
     together: dict[_Alike, list[tuple[Face, float]]] = {}
     for face in surface.faces:
         for board, timber, share in _boards(part, face, surface.timber or "") if face.finished_m2 > 0 else ():
@@ -133,6 +134,7 @@ def face_groups(
                 veneer_mm=veneer_mm,
                 start_grit=(rule.start_grit if rule else None) or part.start_grit,
                 stop_grit=(rule.stop_grit if rule else None) or part.stop_grit,
+                inside=tight if face.face in INNER else None,
             )
             together.setdefault(alike, []).append((face, share))
     groups: dict[str | None, list[FaceGroup]] = {}
@@ -146,7 +148,7 @@ def face_groups(
             kind=alike.kind,
             exposure=alike.exposure,
             area_m2=surface.count * sum(face.area_m2 * share for face, share in faces),
-            inside_m2=surface.count * sum(face.area_m2 * share for face, share in faces if face.face in _INSIDE),
+            inside_m2=surface.count * sum(face.area_m2 * share for face, share in faces if face.face in INNER),
             end_grain_m2=surface.count * sum(face.area_m2 * share * face.end_grain for face, share in faces),
             surface=alike.surface,
             coats=alike.coats,
@@ -154,9 +156,17 @@ def face_groups(
             board=alike.board,
             start_grit=alike.start_grit,
             stop_grit=alike.stop_grit,
+            inside=alike.inside,
         )
         groups.setdefault(alike.system, []).append(group)
     return groups
+
+
+def _tight(part: Part, catalogue: Catalogue) -> Inside | None:
+    """Return the room inside a part where not every way of sanding there is finds enough of it."""
+    room = inside_of(part)
+    ways = catalogue.sanding_methods.values()
+    return None if room is None or all(way.fits_inside(room.width_mm, room.clear_mm) for way in ways) else room
 
 
 def _boards(part: Part, face: Face, timber: str) -> list[tuple[str, str, float]]:

@@ -9,6 +9,7 @@ from typing import Literal
 from finplan.catalogue import DriedTo, Step, StepDeed
 from finplan.inputs import LeadTest, item_in_set
 from finplan.inputs.shapes import Exposure
+from finplan.surface import Inside
 from finplan.system.ids import in_plan, item_stem, step_id
 
 FaceKind = Literal["flat", "profile", "end"]
@@ -43,6 +44,8 @@ class FaceGroup:
     """The last grade, where the file names one."""
     inside_m2: float = 0.0
     """The part of the area that nobody sees from without: of a carcase or a drawer."""
+    inside: Inside | None = None
+    """Inside a carcase or a drawer, the room there is; None where any way of sanding finds enough of it."""
     number: int = 0
     """Of which of a set of alike pieces they are, counted from 1; 0 where the piece is none."""
 

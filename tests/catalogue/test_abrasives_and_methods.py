@@ -194,3 +194,13 @@ def test_a_finer_surface_drinks_less() -> None:
     for coarser, finer in pairwise(graded):
         assert finer.first.typical <= coarser.first.typical
         assert finer.first.high <= coarser.first.high
+
+
+def test_a_machine_goes_inside_where_its_disc_lies_flat_and_a_hand_has_room_on_it() -> None:
+    """Common trade practice, from memory: it is higher than its disc is wide, by a hand at most."""
+    for name, method in CATALOGUE.sanding_methods.items():
+        disc_mm = CATALOGUE.abrasives[method.abrasive].diameter_mm
+        assert method.inside_width_mm == disc_mm, name
+        assert (method.inside_clear_mm is not None) == (method.by == "machine"), name
+        if disc_mm is not None and method.inside_clear_mm is not None:
+            assert disc_mm + 60 <= method.inside_clear_mm <= disc_mm + 120, name

@@ -7,14 +7,15 @@ from pathlib import Path
 from finplan.planning import read_source, together
 from finplan.sanding import GroupSanding, SandingPlan
 
-SHOP = "shop: Test\nmethods: [brush, wipe, random-orbit-125, hand, lathe]\n"
+SHOP = "shop: Test\n"
+METHODS = "methods: [brush, wipe, random-orbit-125, hand, lathe]\n"
 
 
-def planned(folder: Path, piece: str, shop: str = "") -> SandingPlan:
+def planned(folder: Path, piece: str, shop: str = "", methods: str = METHODS) -> SandingPlan:
     """Return how a piece is sanded, *shop* being fields more of the shop file."""
     piece_file, shop_file = folder / "piece.yaml", folder / "shop.yaml"
     piece_file.write_text(piece, encoding="utf-8")
-    shop_file.write_text(SHOP + shop, encoding="utf-8")
+    shop_file.write_text(SHOP + methods + shop, encoding="utf-8")
     source = read_source(piece_file, shop_file)
     (planned,) = together([source])
     return planned.sanding
