@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from html import escape
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from finplan.figures import checked
@@ -164,8 +165,13 @@ class PlannedPiece:
         return f"<{type(self).__name__} {self.name!r}>"
 
     def _repr_html_(self) -> str:
-        """Return the drawings, for a notebook."""
-        drawn = "".join(f"<figure style='margin:0'>{drawing}</figure>" for drawing in self.drawings.values())
+        """Return the drawings for a notebook, each below the name of its part and how many there are."""
+        counts = {part.part: part.count for part in self.surface.parts}
+        drawn = "".join(
+            f"<figure style='margin:0'><figcaption><b>{escape(name)}</b>"
+            f"{f' × {counts[name]}' if counts[name] > 1 else ''}</figcaption>{drawing}</figure>"
+            for name, drawing in self.drawings.items()
+        )
         return f"<div style='display:flex;flex-wrap:wrap;gap:1em'>{drawn}</div>"
 
     @property

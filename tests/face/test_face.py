@@ -173,7 +173,10 @@ def test_what_a_notebook_shows_is_well_formed() -> None:
         assert treatment.item in words
     (piece,) = plan.pieces
     page = ElementTree.fromstring(piece._repr_html_())  # noqa: S314 - our own
-    assert len(page.findall("figure")) == len(piece.source.piece.parts)
+    named = ["".join(caption.itertext()) for caption in page.iter("figcaption")]
+    counts = {part.part: part.count for part in piece.surface.parts}
+    assert named == [f"{name} × {counts[name]}" if counts[name] > 1 else name for name in piece.source.piece.parts]
+    assert any("×" in name for name in named)
     assert repr(plan) == "<Plan of 'Reading table, village library' from 2027-03-01 00:00>"
 
 
