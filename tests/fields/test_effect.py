@@ -23,7 +23,8 @@ from finplan.data.materials import materials_data
 from finplan.fields import described, topics
 from finplan.planning import compare_systems, dust_of, found_in
 from finplan.tags import sheets_html, tag_sheets
-from tests.fields.tried import PIECE, SHOP, TRIED, Patch, Stage, Tried, patched
+from tests.fields.tried import TRIED
+from tests.fields.trying import PIECE, SHOP, Patch, Stage, Tried, patched
 
 START = datetime(2027, 2, 1, 8, tzinfo=UTC)
 FIELDS = [(topic.name, field.name) for topic in topics() for field in described(topic)]
