@@ -12,15 +12,8 @@ import pytest
 
 from finplan.scheduling import Makespan, Problem, solve
 from finplan.scheduling.check import broken_rules
-from tests.scheduling.exhaustive import (
-    all_schedules,
-    is_allowed,
-    places,
-    some_objective,
-    tiny_batch,
-    tiny_problem,
-    values,
-)
+from tests.scheduling.exhaustive import all_schedules, is_allowed, places, values
+from tests.scheduling.tiny import some_objective, tiny_batch, tiny_problem
 
 SEEDS = range(300)
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from finplan.scheduling import Problem, Slots, solve
-from tests.scheduling.exhaustive import tiny_problem
+from tests.scheduling.tiny import tiny_problem
 
 problems = st.integers(1000, 100_000).map(tiny_problem)
 
