@@ -268,13 +268,14 @@ def import_ledger(
     from finplan.ledger import bring_in
     from finplan.problems import NotPossibleError
     from finplan.reading import UnreadableError, read_bytes
+    from finplan.record import check_readable
 
     try:
         text = read_bytes(file, _LARGEST).decode("utf-8")
     except (UnreadableError, UnicodeDecodeError) as error:
         msg = f"{file}: {error}"
         raise NotPossibleError(msg) from None
-    bring_in(text, to)
+    bring_in(text, to, check_readable)
     show_lines([f"{to}: written"])
 
 

@@ -11,6 +11,9 @@ from finplan.material import CoatNeed, Term, coat_need
 from finplan.quantity import Range
 from finplan.system import CoatStep, FaceGroup
 
+_MOST = 1e9
+"""No coat is larger, in any unit that is written."""
+
 
 @dataclass(frozen=True, slots=True)
 class Coated:
@@ -51,11 +54,11 @@ class Coated:
             **{name: str(values[name]) for name in ("piece", "item", "step", "finish", "method")},
             coat=int(values["coat"]),
             bare=bool(values["bare"]),
-            share=float(values["share"]),
-            thin_pct=float(values["thin_pct"]),
-            dry_film_um=None if film is None else (float(film[0]), float(film[1]), float(film[2])),
+            share=_size(values["share"]),
+            thin_pct=_size(values["thin_pct"]),
+            dry_film_um=None if film is None else (_size(film[0]), _size(film[1]), _size(film[2])),
             groups=tuple(
-                (str(timber), str(kind), float(area), float(ends), None if grit is None else str(grit))
+                (str(timber), str(kind), _size(area), _size(ends), None if grit is None else str(grit))
                 for timber, kind, area, ends, grit in values["groups"]
             ),
         )
@@ -116,6 +119,21 @@ def coated_of(need: CoatNeed, last_grits: Mapping[FaceGroup, str]) -> Coated:
             for group in step.groups
         ),
     )
+
+
+def _size(written: Any) -> float:
+    """Return an area, a share or a thickness that is written.
+
+    Raises
+    ------
+    ValueError
+        It is of no size that can be.
+    """
+    found = float(written)
+    if not 0 <= found <= _MOST:
+        msg = f"{found:g} is of no size that can be"
+        raise ValueError(msg)
+    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,12 +13,13 @@ from finplan.ledger.file import (
     read_ledger,
     unnamed_ledger,
 )
-from finplan.ledger.interchange import bring_in, ledger_data
+from finplan.ledger.interchange import bring_in, ledger_data, read_whole
 from finplan.ledger.plans import (
     HeldPlan,
     HeldRow,
     Made,
     begin_job,
+    every_plan,
     files_of,
     hold,
     job_of,
@@ -44,6 +45,7 @@ from finplan.ledger.stock import (
     undo_event,
 )
 from finplan.ledger.ticks import LearntKind, Tick, TickKind, done_of, last_tick, take_back, tick, ticks_of
+from finplan.ledger.written import as_written, length_of, size_of, zoned
 
 __all__ = [
     "Event",
@@ -62,17 +64,20 @@ __all__ = [
     "Standing",
     "Tick",
     "TickKind",
+    "as_written",
     "befall",
     "begin_job",
     "bring_in",
     "can_be_begun",
     "done_of",
+    "every_plan",
     "files_of",
     "hold",
     "job_of",
     "last_event",
     "last_tick",
     "ledger_data",
+    "length_of",
     "name_ledger",
     "newest",
     "note_repair",
@@ -84,8 +89,10 @@ __all__ = [
     "own_job_of",
     "plan_by_id",
     "read_ledger",
+    "read_whole",
     "receive",
     "repairs_of",
+    "size_of",
     "standing",
     "take_back",
     "take_repair_back",
@@ -93,4 +100,5 @@ __all__ = [
     "ticks_of",
     "undo_event",
     "unnamed_ledger",
+    "zoned",
 ]

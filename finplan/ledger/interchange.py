@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 from finplan.ledger.errors import LedgerError, worded
 from finplan.ledger.file import Ledger, empty_ledger, file_of, migrate
-from finplan.ledger.plans import files_of, numbered
+from finplan.ledger.plans import every_plan, files_of
 from finplan.ledger.schema import TABLES, VERSION
 from finplan.ledger.stock import standing
 from finplan.ledger.ticks import ticks_of
+from finplan.ledger.written import no_number
 from finplan.whole_file import write_new
 
 FORMAT = "finplan-ledger/1"
@@ -31,7 +32,23 @@ def _rows(ledger: Ledger, table: str) -> list[dict[str, Any]]:
     return [dict(row) for row in ledger.rows(f"SELECT * FROM {table} ORDER BY {order}")]  # noqa: S608 - names are ours
 
 
-def bring_in(text: str, file: Path) -> None:
+def read_whole(ledger: Ledger) -> None:
+    """Read every plan, tick and lot of a ledger.
+
+    Raises
+    ------
+    LedgerError
+        One of them cannot be read.
+    """
+    for row in ledger.rows("SELECT id FROM job"):
+        files_of(ledger, row["id"])
+    for _ in every_plan(ledger):
+        pass
+    ticks_of(ledger)
+    standing(ledger)
+
+
+def bring_in(text: str, file: Path, check: Callable[[Ledger], None] = read_whole) -> None:
     """Make a ledger of what was exported. Whole or not at all, and never in the place of a file that is there.
 
     Parameters
@@ -40,6 +57,8 @@ def bring_in(text: str, file: Path) -> None:
         The JSON
     file
         The ledger to be made
+    check
+        Reads all of it as those do who use it, and raises ``LedgerError`` where they could not
 
     Raises
     ------
@@ -56,7 +75,7 @@ def bring_in(text: str, file: Path) -> None:
                 for row in rows:
                     _enter(ledger, table, row, columns)
         migrate(ledger)
-        _read_again(ledger)
+        check(ledger)
         made = file_of(connection)
     if not write_new(made, file):
         raise LedgerError(f"{file}: is there already; name a new file with --ledger, or move this one away")
@@ -65,7 +84,7 @@ def bring_in(text: str, file: Path) -> None:
 def _read(text: str, file: Path) -> tuple[int, Tables]:
     """Return the version of what was exported, and its tables in the order in which they refer to one another."""
     try:
-        found = json.loads(text, parse_constant=_no_number)
+        found = json.loads(text, parse_constant=no_number)
         if found["format"] != FORMAT:
             raise LedgerError(f"{file}: cannot be made: the format is {found['format']!r}; expected {FORMAT!r}")
         version, tables = found["version"], found["tables"]
@@ -74,17 +93,14 @@ def _read(text: str, file: Path) -> tuple[int, Tables]:
                 f"{file}: cannot be made: what was exported is of version {version!r}; expected 1 to {VERSION}"
             )
         unknown = [name for name in tables if name not in TABLES]
+        if "job" not in tables:
+            raise LedgerError(f"{file}: cannot be made: what was exported has no tables; expected {', '.join(TABLES)}")
         rows = [row for name in tables for row in tables[name]]
         if unknown or not all(isinstance(row, dict) for row in rows):
             raise LedgerError(f"{file}: cannot be made: tables {', '.join(map(repr, unknown)) or 'have no rows'}")
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
         raise LedgerError(f"{file}: cannot be made: this is no ledger exported as JSON") from None
     return version, {table: list(tables[table]) for table in TABLES if table in tables}
-
-
-def _no_number(name: str) -> float:
-    msg = f"{name} is no number"
-    raise ValueError(msg)
 
 
 def _enter(ledger: Ledger, table: str, row: Mapping[str, Any], columns: set[str]) -> None:
@@ -97,13 +113,3 @@ def _enter(ledger: Ledger, table: str, row: Mapping[str, Any], columns: set[str]
         ledger.add(table, **row)
     except (OverflowError, UnicodeEncodeError, ValueError) as error:
         raise LedgerError(f"{ledger.file}: cannot be made: a row of table {table}: {error}") from None
-
-
-def _read_again(ledger: Ledger) -> None:
-    """Read all of it as commands do, so that what they could not read is refused now and not then."""
-    for row in ledger.rows("SELECT id FROM job"):
-        files_of(ledger, row["id"])
-    for row in ledger.rows("SELECT job, number FROM plan"):
-        numbered(ledger, row["job"], row["number"])
-    ticks_of(ledger)
-    standing(ledger)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import group, instant, moment_of, values_of
+from finplan.ledger.written import as_written, group, instant, moment_of, names_of, values_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,8 @@ class Made:
 
     @property
     def _told(self) -> tuple[Any, Any]:
-        return self.answer.get("air", {}).get("told", []), self.answer.get("repairs", [])
+        with as_written("air"):
+            return self.answer.get("air", {}).get("told", []), self.answer.get("repairs", [])
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
     newest = ledger.rows(
         "SELECT job.id, job.files FROM job JOIN plan ON plan.job = job.id GROUP BY job.id ORDER BY max(plan.id) DESC"
     )
-    return next((int(row["id"]) for row in newest if set(files) <= set(values_of(row["files"]))), None)
+    return next((int(row["id"]) for row in newest if set(files) <= set(names_of(row["files"]))), None)
 
 
 def own_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
@@ -101,7 +102,7 @@ def numbers_of(ledger: Ledger, job: int) -> dict[str, int]:
 def files_of(ledger: Ledger, job: int) -> tuple[str, ...]:
     """Return the piece files of a job, in the order in which they were planned."""
     ((files,),) = ledger.rows("SELECT files FROM job WHERE id = ?", (job,))
-    return tuple(values_of(files))
+    return names_of(files)
 
 
 def begin_job(ledger: Ledger, files: Sequence[str], at: datetime) -> int:
@@ -175,6 +176,14 @@ def newest(ledger: Ledger, job: int) -> HeldPlan | None:
 def numbered(ledger: Ledger, job: int, number: int) -> HeldPlan | None:
     """Return the plan of a job with a number."""
     return _first(ledger, ledger.rows("SELECT * FROM plan WHERE job = ? AND number = ?", (job, number)))
+
+
+def every_plan(ledger: Ledger) -> Iterator[HeldPlan]:
+    """Give every plan of every job."""
+    for row in ledger.rows("SELECT id FROM plan ORDER BY id"):
+        found = plan_by_id(ledger, row["id"])
+        if found is not None:
+            yield found
 
 
 def plan_by_id(ledger: Ledger, plan: int) -> HeldPlan | None:

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import group, instant, moment_of, values_of
+from finplan.ledger.written import group, instant, moment_of, names_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def repairs_of(ledger: Ledger, job: int, only: Collection[int] | None = None) ->
             row["coat"],
             row["after"],
             row["share"],
-            () if row["parts"] is None else tuple(values_of(row["parts"])),
+            () if row["parts"] is None else names_of(row["parts"]),
             row["id"],
         )
         for row in found

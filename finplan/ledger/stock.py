@@ -10,7 +10,7 @@ from typing import Literal
 
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import instant, moment_of
+from finplan.ledger.written import instant, moment_of, size_of
 
 LotKind = Literal["finishes", "solvents", "abrasives", "consumables"]
 LotMeasure = Literal["ml", "g", "pieces"]
@@ -190,6 +190,8 @@ def _standing(lot: Lot, events: list[Event]) -> Standing:
 
 def _lot(row: sqlite3.Row) -> Lot:
     names = ("kind", "material", "measure", "pack", "component", "grit", "batch", "price", "id")
+    for size in ("pack", "price"):
+        size_of(row[size])
     return Lot(**{name: row[name] for name in names})
 
 
@@ -199,7 +201,7 @@ def _event(row: sqlite3.Row) -> Event:
         kind=row["kind"],
         at=moment_of(row["at"]),
         entered=moment_of(row["entered"]),
-        amount=row["amount"],
+        amount=size_of(row["amount"]),
         tick=row["tick"],
         note=row["note"],
         id=row["id"],

@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import group, instant, moment_of, values_of
+from finplan.ledger.written import group, instant, moment_of, size_of, values_of
 
 DoneKind = Literal["done", "dry"]
 TickKind = Literal["done", "dry", "void"]
@@ -58,18 +58,8 @@ class Tick:
         return self.used_g
 
 
-_PLAIN = (
-    "person",
-    "used_ml",
-    "used_g",
-    "can_before_g",
-    "can_after_g",
-    "took_min",
-    "air_c",
-    "humidity_pct",
-    "note",
-    "result",
-)
+_SIZES = ("used_ml", "used_g", "can_before_g", "can_after_g", "took_min", "air_c", "humidity_pct")
+_PLAIN = ("person", *_SIZES, "note", "result")
 """Columns that hold a field as it is."""
 
 
@@ -140,6 +130,8 @@ def done_of(ticks: Sequence[Tick]) -> dict[str, datetime]:
 def _tick(ledger: Ledger, row: sqlite3.Row) -> Tick:
     steps = ledger.rows("SELECT step FROM ticked WHERE tick = ? ORDER BY step", (row["id"],))
     observed = ledger.rows("SELECT kind, basis FROM observation WHERE tick = ? ORDER BY kind", (row["id"],))
+    for size in _SIZES:
+        size_of(row[size])
     return Tick(
         steps=tuple(step for (step,) in steps),
         at=moment_of(row["at"]),

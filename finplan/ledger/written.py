@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, Literal
 
 from finplan.ledger.errors import LedgerError
 from finplan.problems import shown
+
+_MOST = 1e9
+"""No workshop takes, holds or waits for more, in any unit that is written."""
+_CALLED = {"air": "air", "coat": "a coat", "repair": "a repair", "time": "a time", "wish": "a wish"}
 
 
 def instant(moment: datetime) -> str:
@@ -29,9 +35,24 @@ def moment_of(text: str) -> datetime:
         It is none.
     """
     try:
-        return datetime.fromisoformat(text).astimezone(UTC)
-    except (ValueError, OverflowError):
+        return zoned(text).astimezone(UTC)
+    except (TypeError, ValueError, OverflowError):
         raise LedgerError(f"the ledger holds a time that is none: {shown(text)}") from None
+
+
+def zoned(text: str) -> datetime:
+    """Return a moment that knows its zone, which is written with it.
+
+    Raises
+    ------
+    ValueError
+        It is none, or knows no zone.
+    """
+    found = datetime.fromisoformat(text)
+    if found.tzinfo is None:
+        msg = f"{text} knows no zone"
+        raise ValueError(msg)
+    return found
 
 
 def group(values: object) -> str:
@@ -39,15 +60,87 @@ def group(values: object) -> str:
     return json.dumps(values, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
 
-def values_of(text: str) -> Any:
-    """Return what is written as JSON.
+def values_of(text: str) -> dict[str, Any]:
+    """Return the named values that are written as JSON.
 
     Raises
     ------
     LedgerError
-        It is none.
+        They are none.
     """
+    found = _json(text)
+    if not isinstance(found, dict):
+        raise LedgerError(f"the ledger holds values that are none: {shown(text)}")
+    return found
+
+
+def names_of(text: str) -> tuple[str, ...]:
+    """Return the names that are written as JSON.
+
+    Raises
+    ------
+    LedgerError
+        They are none.
+    """
+    found = _json(text)
+    if not isinstance(found, list) or not all(isinstance(one, str) for one in found):
+        raise LedgerError(f"the ledger holds names that are none: {shown(text)}")
+    return tuple(found)
+
+
+def _json(text: str) -> Any:
     try:
-        return json.loads(text)
+        return json.loads(text, parse_constant=no_number)
     except (ValueError, RecursionError):
         raise LedgerError(f"the ledger holds values that are none: {shown(text)}") from None
+
+
+def no_number(name: str) -> float:
+    """Refuse what JSON has no word for: infinity and what is no number."""
+    msg = f"{name} is no number"
+    raise ValueError(msg)
+
+
+def size_of(value: float | None) -> float | None:
+    """Return an amount, a time or a temperature that is written; None where none is.
+
+    Raises
+    ------
+    LedgerError
+        It is of no size that can be.
+    """
+    if value is not None and not abs(value) <= _MOST:
+        raise LedgerError(f"the ledger holds a number that cannot be: {value:g}")
+    return value
+
+
+def length_of(value: object) -> float:
+    """Return a time that is written. [h or min]
+
+    Raises
+    ------
+    ValueError
+        It is not longer than nothing.
+    LedgerError
+        It is of no size that can be.
+    """
+    found = size_of(float(str(value)))
+    if found is None or found <= 0:
+        msg = f"{value} is not longer than nothing"
+        raise ValueError(msg)
+    return found
+
+
+@contextmanager
+def as_written(what: Literal["air", "coat", "repair", "time", "wish"]) -> Iterator[None]:
+    """Turn what plain values raise that are not what they should be into an error of ours.
+
+    Raises
+    ------
+    LedgerError
+        They are not *what* is written there.
+    """
+    try:
+        yield
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError, OverflowError):
+        raise LedgerError(f"the ledger holds {_CALLED[what]} that is none") from None

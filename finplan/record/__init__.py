@@ -26,6 +26,7 @@ from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.making import maker
 from finplan.record.progress import steps_done, steps_of_job
+from finplan.record.readable import check_readable
 from finplan.record.review import JobSpan, Review, review_of
 from finplan.record.review_cost import FinishCost
 from finplan.record.review_used import UsedCoats
@@ -60,6 +61,7 @@ __all__ = [
     "air_of",
     "air_told",
     "at_of",
+    "check_readable",
     "coaters",
     "completed",
     "done_now",

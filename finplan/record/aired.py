@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from finplan.climate import Measured, Weather
-from finplan.ledger import Tick
+from finplan.ledger import Tick, as_written, size_of, zoned
 from finplan.planning import Plan
 
 _AT_LEAST = timedelta(hours=1)
@@ -35,9 +35,16 @@ class Aired:
 
     @classmethod
     def of(cls, answer: Mapping[str, Any]) -> Aired:
-        """Return what is held of it with a plan; nothing where nothing is."""
-        held = answer.get("air", {})
-        return cls(*(tuple(_read(one) for one in held.get(name, ())) for name in ("ticked", "told")))
+        """Return what is held of it with a plan; nothing where nothing is.
+
+        Raises
+        ------
+        LedgerError
+            It is no air.
+        """
+        with as_written("air"):
+            held = answer.get("air", {})
+            return cls(*(tuple(_read(one) for one in held.get(name, ())) for name in ("ticked", "told")))
 
 
 def with_air(plan: Plan, aired: Aired) -> Plan:
@@ -81,5 +88,6 @@ def _plain(one: Measured) -> list[Any]:
 
 
 def _read(values: Sequence[Any]) -> Measured:
-    begins, ends, temperature_c, humidity_pct = values
-    return Measured(datetime.fromisoformat(begins), datetime.fromisoformat(ends), temperature_c, humidity_pct)
+    begins, ends, *air = values
+    temperature_c, humidity_pct = (None if one is None else size_of(float(one)) for one in air)
+    return Measured(zoned(begins), zoned(ends), temperature_c, humidity_pct)

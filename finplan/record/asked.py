@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
+from functools import cache
 from typing import Any
+
+from pydantic import TypeAdapter
+
+from finplan.ledger import as_written
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,15 @@ class Asked:
 
         Raises
         ------
-        TypeError
+        LedgerError
             They are none.
         """
-        return cls(**{**values, "done": tuple(values["done"])})
+        with as_written("wish"):
+            found = cls(**{**values, "done": tuple(values["done"])})
+            _adapter().validate_python(asdict(found))
+        return found
+
+
+@cache
+def _adapter() -> TypeAdapter[Asked]:
+    return TypeAdapter(Asked)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import fields, is_dataclass, replace
 from datetime import datetime
@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import TypeAdapter, ValidationError
 
-from finplan.ledger import HeldRow
+from finplan.ledger import HeldRow, Made
 from finplan.planning import Measures
 from finplan.timetable import Timetable, TimetableStep
 
@@ -36,7 +36,7 @@ def frozen(timetable: Timetable) -> tuple[dict[str, Any], tuple[HeldRow, ...]]:
     return whole, tuple(rows)
 
 
-def thawed(whole: Mapping[str, Any], rows: Sequence[HeldRow], zone: ZoneInfo) -> Timetable:
+def thawed(made: Made, zone: ZoneInfo) -> Timetable:
     """Return the timetable that was held, on the clock of a shop.
 
     Raises
@@ -56,9 +56,9 @@ def thawed(whole: Mapping[str, Any], rows: Sequence[HeldRow], zone: ZoneInfo) ->
                     "person": row.person,
                 }
             )
-            for row in rows
+            for row in made.rows
         )
-        found = _whole().validate_python(dict(whole))
+        found = _whole().validate_python(made.answer.get("timetable"))
     except ValidationError as error:
         raise HeldOtherwiseError(f"{error.error_count()} values of it") from None
     read: Timetable = _on_clock(replace(found, steps=steps), zone)

@@ -34,6 +34,7 @@ from finplan.record.film_tested import NOTHING_TESTED, results_of, with_results
 from finplan.record.finished import done_now, lacking_of
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
+from finplan.record.readable import begun_from, repairs_known
 from finplan.record.said import HeldNote
 from finplan.system import CoatRepair
 from finplan.timetable import Kept, Timetable, broken_by
@@ -176,7 +177,7 @@ def _again(
     ledger: Ledger, last: HeldPlan, make: Making, made: datetime, told: Sequence[Measured] = ()
 ) -> tuple[Plan, Aired]:
     """Return the next plan of what was asked before, from this moment on: no work is begun in the past; and its air."""
-    start = datetime.fromisoformat(last.what.answer["now"])
+    start = begun_from(last.what)
     plan = make(
         replace(Asked.of(last.what.wishes), done=()),
         now=max(start, made),
@@ -240,13 +241,13 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     """Return a plan as it is held, of the files as they are now; None where it cannot be read."""
     asked = replace(Asked.of(held.what.wishes), done=())
     learn = not asked.catalogue_only
-    now = datetime.fromisoformat(held.what.answer["now"])
-    knew = repairs_of(ledger, held.job, only=held.what.answer.get("repairs", ()))
+    now = begun_from(held.what)
+    knew = repairs_of(ledger, held.job, only=repairs_known(held.what))
     tested = results_of(ticks_of(ledger, held.job, up_to=held.what.last_tick))
     plan = make(asked, now=now, done=held.what.done, numbers={}, repairs=knew, results=tested)
     plan = with_air(plan, Aired.of(held.what.answer))
     try:
-        timetable = thawed(held.what.answer["timetable"], held.what.rows, plan.shop.time_zone)
+        timetable = thawed(held.what, plan.shop.time_zone)
     except HeldOtherwiseError:
         return None
     plan = with_known(plan, ledger, up_to_tick=held.what.last_tick, up_to_event=held.what.last_event, learn=learn)
@@ -260,11 +261,11 @@ def with_held_timetable(plan: Plan, ledger: Ledger, files: Sequence[str]) -> Pla
     if last is None or last.what.digest != plan.digest:
         return plan
     try:
-        timetable = thawed(last.what.answer["timetable"], last.what.rows, plan.shop.time_zone)
+        timetable = thawed(last.what, plan.shop.time_zone)
     except HeldOtherwiseError:
         return plan
     tested = results_of(ticks_of(ledger, last.job, up_to=last.what.last_tick))
-    knew = repairs_of(ledger, last.job, only=last.what.answer.get("repairs", ()))
+    knew = repairs_of(ledger, last.job, only=repairs_known(last.what))
     pieces = with_repairs(with_results(plan.pieces, tested), knew)
     return with_stages(replace(plan, pieces=pieces), timetable=timetable)
 
@@ -284,7 +285,7 @@ def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) 
     if before is not None:
         measured = measures_thawed(before.what.answer)
         with suppress(HeldOtherwiseError):
-            replaced = thawed(before.what.answer["timetable"], before.what.rows, plan.shop.time_zone)
+            replaced = thawed(before.what, plan.shop.time_zone)
     numbered_plan = replace(plan, number=held.number, replaced=replaced, measured_before=measured)
     return with_stages(numbered_plan, timetable=timetable)
 
@@ -347,7 +348,7 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     """
     zone = plan.shop.time_zone
     try:
-        before = thawed(last.what.answer["timetable"], last.what.rows, zone)
+        before = thawed(last.what, zone)
     except HeldOtherwiseError:
         return None
     there = {row.id for row in before.steps}
@@ -357,7 +358,7 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     while lacking and older is not None:
         older = numbered(ledger, last.job, older.number - 1)
         with suppress(HeldOtherwiseError):
-            rows = () if older is None else thawed(older.what.answer["timetable"], older.what.rows, zone).steps
+            rows = () if older is None else thawed(older.what, zone).steps
             steps += [row for row in rows if row.id in lacking]
             lacking -= {row.id for row in rows}
     return replace(before, steps=tuple(steps))

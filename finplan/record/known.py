@@ -20,7 +20,7 @@ from finplan.learning import (
     paces,
     times_of,
 )
-from finplan.ledger import LearntKind, Ledger, Standing, Tick, standing, ticks_of
+from finplan.ledger import LearntKind, Ledger, Standing, Tick, as_written, length_of, standing, ticks_of
 from finplan.material import Lessons
 from finplan.moments import show_day
 from finplan.planning import Plan, with_stages
@@ -90,28 +90,35 @@ def last_told(ticks: Sequence[Tick], sort: LearntKind) -> list[Tick]:
 
 def _taught_by(tick: Tick, sort: LearntKind) -> Sequence[str]:
     """Return the steps that an entry tells something of: of an amount the coats, whatever else is ticked with them."""
-    return [str(coat["step"]) for coat in tick.observed[sort]["coats"]] if sort == "amount" else tick.steps
+    if sort != "amount":
+        return tick.steps
+    with as_written("coat"):
+        return [str(coat["step"]) for coat in tick.observed[sort]["coats"]]
 
 
 def _timed(tick: Tick, sort: Literal["minutes", "drying"]) -> Timed:
     basis, told = tick.observed[sort], show_day(tick.at.date())
     person = tick.person if sort == "minutes" else None
-    return Timed(sort, str(basis["of"]), float(basis["reckoned"]), float(basis["took"]), person, told)
+    with as_written("time"):
+        return Timed(sort, str(basis["of"]), length_of(basis["reckoned"]), length_of(basis["took"]), person, told)
 
 
 def weighed_of(tick: Tick, catalogue: Catalogue) -> Weighed | None:
     """Return what a tick says of an amount; None where it cannot be reckoned in ml, or is of something unknown."""
     basis = tick.observed["amount"]
-    coats = tuple(Coated.of(one) for one in basis["coats"])
+    with as_written("coat"):
+        job = str(basis["job"])
+        coats = tuple(Coated.of(one) for one in basis["coats"])
+        finish = coats[0].finish
     used_ml = tick.used_ml
     grams = tick.weighed_g
-    if used_ml is None and grams is not None and coats[0].finish in catalogue.finishes:
-        density = catalogue.finishes[coats[0].finish].density_g_l
+    if used_ml is None and grams is not None and finish in catalogue.finishes:
+        density = catalogue.finishes[finish].density_g_l
         used_ml = None if density is None else grams / density.typical * 1000
     if used_ml is None:
         return None
     told = f"{show_day(tick.at.date())}, {', '.join(f'{coat.item} coat {coat.coat}' for coat in coats)}"
-    return Weighed(coats, used_ml, basis["job"], tick.person, told)
+    return Weighed(coats, used_ml, job, tick.person, told)
 
 
 def shelf_of(lots: tuple[Standing, ...], plan: Plan) -> tuple[ShelfItem, ...] | None:

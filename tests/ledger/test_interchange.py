@@ -169,6 +169,12 @@ WRONG: dict[str, Any] = {
     "no such job": lambda data: _with(data, "tick", {**data["tables"]["tick"][0], "id": 9, "job": 77}),
     "twice the same": lambda data: _with(data, "job", data["tables"]["job"][0]),
     "files that are none": lambda data: _with(data, "job", {"id": 9, "files": "{", "begun": "2027-02-10"}),
+    "no tables": lambda data: {**data, "tables": []},
+    "no table of jobs": lambda data: {**data, "tables": {}},
+    "files that are no names": lambda data: _with(data, "job", {"id": 9, "files": "[7]", "begun": "2027-02-10"}),
+    "an amount that cannot be": lambda data: _with(
+        data, "tick", {**data["tables"]["tick"][0], "id": 9, "used_ml": 1e300, "used_g": None}
+    ),
     "no number": lambda data: json.dumps(data).replace("500.0", "NaN"),
 }
 

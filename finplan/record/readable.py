@@ -1,0 +1,63 @@
+"""What is read of a plan that is held, and whether all of a record can be."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from finplan.catalogue import bundled_catalogue
+from finplan.ledger import (
+    Ledger,
+    Made,
+    as_written,
+    every_plan,
+    read_whole,
+    repairs_of,
+    ticks_of,
+    zoned,
+)
+from finplan.record.aired import Aired
+from finplan.record.asked import Asked
+from finplan.record.known import learnt_of, paces_of
+
+
+def begun_from(made: Made) -> datetime:
+    """Return the moment from which on work of a plan could begin.
+
+    Raises
+    ------
+    LedgerError
+        None is written.
+    """
+    with as_written("time"):
+        return zoned(made.answer["now"])
+
+
+def repairs_known(made: Made) -> tuple[int, ...]:
+    """Return the ids of the repairs that a plan knew.
+
+    Raises
+    ------
+    LedgerError
+        What is written are none.
+    """
+    with as_written("repair"):
+        return tuple(int(one) for one in made.answer.get("repairs", ()))
+
+
+def check_readable(ledger: Ledger) -> None:
+    """Read all of a record as commands do, so that what they could not read is refused before.
+
+    Raises
+    ------
+    LedgerError
+        Something in it is not what it should be.
+    """
+    read_whole(ledger)
+    for plan in every_plan(ledger):
+        Asked.of(plan.what.wishes)
+        Aired.of(plan.what.answer)
+        begun_from(plan.what)
+        repairs_of(ledger, plan.job, only=repairs_known(plan.what))
+    ticks, catalogue = ticks_of(ledger), bundled_catalogue()
+    learnt_of(ticks, catalogue, ())
+    paces_of(ticks, catalogue, ())
