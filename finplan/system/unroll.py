@@ -111,11 +111,12 @@ def _steps(
     steps: list[TreatmentStep] = []
     coats = 0
     sealed: set[FaceGroup] = set() if bare else set(groups)
+    unfilled: frozenset[FaceGroup] = frozenset()  # without the filler that the step before puts on
     for one in recipe:
         step, extra = one.recipe, one.extra
         if step.do == "coat":
             coats += 1
-        got = groups if extra is None else extra.groups
+        got = [group for group in groups if group not in unfilled] if extra is None else extra.groups
         found = TreatmentStep(
             id=step_id(of_item, name, one.name),
             do=step.do,
@@ -129,6 +130,7 @@ def _steps(
             name=one.name,
             count=None if extra is None else extra.count,
         )
+        unfilled = frozenset(groups) - set(found.groups) if extra is None and step.do == "fill" else frozenset()
         if not found.groups:
             continue
         if step.finish is not None:

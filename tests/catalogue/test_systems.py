@@ -24,11 +24,11 @@ def test_it_starts_on_bare_wood_and_ends_with_a_coat(name: str, system: System) 
 
 
 @each(("name", "system"), SYSTEMS)
-def test_abrading_lies_between_coats_or_takes_raised_fibres_off(name: str, system: System) -> None:
+def test_abrading_lies_between_coats_or_takes_filler_or_raised_fibres_off(name: str, system: System) -> None:
     deeds = [step.do for step in system.steps]
     for index, deed in enumerate(deeds):
         if deed in ("abrade", "rub-out"):
-            assert deeds[index - 1] in ("coat", "raise-grain"), name
+            assert deeds[index - 1] in ("coat", "fill", "raise-grain"), name
             assert "coat" in deeds[index:], name
         if deed == "raise-grain":
             assert deeds[index + 1] == "abrade", name
@@ -203,3 +203,12 @@ def test_ratings_order_the_systems_as_the_trade_does(of: str) -> None:
             found[clear] - 1 if name.startswith("tinted") else 1
         )  # a tinted oil is oiled again, its colour touched in
         assert found[name] == (mended if of == "repair" else found[clear]), name
+
+
+def test_what_fills_pores_is_worked_and_abraded_alike_in_a_system_and_beside_one() -> None:
+    """Filler that is left on the wood clouds a clear film: it is taken off down to the pores. Practice, no source."""
+    beside = [(step.do, step.grit, step.note) for step in CATALOGUE.extra_steps["fill-pores"].steps]
+    for name, system in CATALOGUE.systems.items():
+        steps = [(step.do, step.grit, step.note) for step in system.steps]
+        for at in (at for at, step in enumerate(system.steps) if step.finish == "water-grain-filler"):
+            assert steps[at : at + 2] == beside, name

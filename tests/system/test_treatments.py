@@ -80,12 +80,18 @@ def test_a_face_with_a_system_of_its_own(tmp_path: Path) -> None:
     assert [(one.item, one.system) for one in found][:2] == [("top", "hardwax-oil"), ("top", "shellac")]
 
 
-@pytest.mark.parametrize(("timber", "filled"), [("white-oak", True), ("sugar-maple", False)])
-def test_pores_are_filled_where_the_timber_asks(timber: str, filled: bool, tmp_path: Path) -> None:
+FILLED = [("white-oak", ["sand", "fill", "abrade", "coat", "abrade", "coat"])]
+UNFILLED = [("sugar-maple", ["sand", "coat", "abrade", "coat"])]
+
+
+@pytest.mark.parametrize(("timber", "steps"), [*FILLED, *UNFILLED])
+def test_pores_are_filled_and_the_filler_abraded_where_the_timber_asks(
+    timber: str, steps: list[str], tmp_path: Path
+) -> None:
     _, found = treated(
         tmp_path, EXAMPLE.replace("timber: ash", f"timber: {timber}").replace("hardwax-oil", "polyurethane-2k")
     )
-    assert any(step.do == "fill" for step in found[0].steps) is filled
+    assert [step.do for step in found[0].steps] == steps
 
 
 def test_the_shop_s_own_methods(tmp_path: Path) -> None:

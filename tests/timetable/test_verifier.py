@@ -158,7 +158,7 @@ def test_two_sprayed_at_once_and_a_mix_that_is_used_too_long(folder: Path) -> No
     shop = ONE_PERSON.replace("temperature: 16 degC", "temperature: 19 degC")
     sprayed = plan(read(folder, [shelf("polyurethane-2k", 2)], shop), "2027-04-30")
     assert broken_rules(sprayed) == []
-    one, other = (start_of(sprayed, f"{n}/polyurethane-2k/3/first-side") for n in (1, 2))
+    one, other = (start_of(sprayed, f"{n}/polyurethane-2k/4/first-side") for n in (1, 2))
     later = one.start - other.start + timedelta(minutes=5)
     assert "are sprayed at once" in told(tampered(sprayed, other.id, moved(later)))
     short = shop + "overrides: {finishes: {polyurethane-2k: {mix: {pot-life: 0.1 h}}}}\n"
