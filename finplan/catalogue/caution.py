@@ -25,6 +25,7 @@ Trigger = Literal[
     "self-heating",
     "fresh-oil-dust",
     "flammable",
+    "burning-waste",
     "flammable-cleaner",
     "vapour",
     "short-of-air",

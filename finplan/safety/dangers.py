@@ -14,6 +14,7 @@ _PUTTING_ON: tuple[Deed, ...] = ("coat", "fill")
 _WET: tuple[Deed, ...] = (*_PUTTING_ON, "clean-up")
 _BARE_WOOD: tuple[Deed, ...] = ("sand", "joints")
 _BESIDE: tuple[Deed, ...] = ("extra",)
+_BURNING: tuple[Trigger, ...] = ("flammable", "burning-waste")
 _ABRADING: tuple[Deed, ...] = ("abrade", "rub-out")
 
 
@@ -57,7 +58,8 @@ def dangers_of(
         yield from (Danger(trigger, record.title, _BESIDE) for trigger in record.dangers)
         liquids = [catalogue.solvents[name] for name in record.liquids]
         yield from (Danger("vapour", one.title, _BESIDE) for one in liquids)
-        yield from (Danger("flammable", one.title, _BESIDE) for one in liquids if one.burns_cold)
+        burn_cold = [one.title for one in liquids if one.burns_cold]
+        yield from (Danger(what, title, _BESIDE) for title in burn_cold for what in _BURNING)
         yield from (Danger("sensitiser", one.title, _BESIDE) for one in liquids if one.sensitiser)
         if record.disturbs_film:
             yield from _old_paint(treatment, _BESIDE)
@@ -134,6 +136,8 @@ def _coat(treatment: Treatment, step: CoatStep, catalogue: Catalogue) -> Iterato
     there: list[tuple[Trigger, bool, tuple[Deed, ...]]] = [
         ("self-heating", hazards.self_heating, _WET),
         ("flammable", hazards.flammable, _WET),
+        # Cloths with isocyanate are shut in no can: of them its own caution speaks.
+        ("burning-waste", hazards.flammable and not hazards.isocyanate, _WET),
         ("vapour", gives_off_vapour(finish), _WET),
         ("isocyanate", hazards.isocyanate, _WET),
         ("sensitiser", hazards.sensitiser, _WET),

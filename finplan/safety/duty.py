@@ -13,6 +13,8 @@ class ClothsLaidOut:
     cloths: int
     can_ml: float
     """The room that they take under water. [ml]"""
+    gives_gas: bool = False
+    """Whether any holds isocyanate, so that no lid over it is tight."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +24,8 @@ class NoClothLeft:
     cloths: int
     can_ml: float
     """The room that they take under water. [ml]"""
+    gives_gas: bool = False
+    """Whether any holds isocyanate, so that no lid over it is tight."""
 
 
 @dataclass(frozen=True, slots=True)

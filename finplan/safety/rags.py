@@ -27,6 +27,8 @@ class OilyWaste:
     """Pieces, the most that are counted on; gloves and pads come on top."""
     can_ml: float
     """The room that they take under water. [ml]"""
+    gives_gas: bool = False
+    """Whether they hold isocyanate, which gives off gas in water: no lid over them is tight."""
 
 
 def oily_waste(treatments: Sequence[Treatment], catalogue: Catalogue) -> tuple[OilyWaste, ...]:
@@ -38,7 +40,7 @@ def oily_waste(treatments: Sequence[Treatment], catalogue: Catalogue) -> tuple[O
     where a brush does it, the cloth that wipes it and what was spilt is one.
     """
     return tuple(
-        OilyWaste(step.id, step.finish, *_cloths(step, catalogue))
+        OilyWaste(step.id, step.finish, *_cloths(step, catalogue), catalogue.finishes[step.finish].hazards.isocyanate)
         for treatment in treatments
         for step in treatment.steps
         if step.finish is not None and catalogue.finishes[step.finish].hazards.self_heating
@@ -102,7 +104,7 @@ def _waste_of(row: TimetableStep, by_step: dict[str, OilyWaste]) -> OilyWaste | 
     return None if row.of_step is None else by_step.get(row.of_step)
 
 
-def _counted(waste: Iterable[OilyWaste]) -> tuple[int, float]:
-    """Return how many cloths lie, and the room that they take."""
+def _counted(waste: Iterable[OilyWaste]) -> tuple[int, float, bool]:
+    """Return how many cloths lie, the room that they take, and whether any gives off gas in water."""
     lying = list(waste)
-    return sum(one.cloths for one in lying), sum(one.can_ml for one in lying)
+    return sum(one.cloths for one in lying), sum(one.can_ml for one in lying), any(one.gives_gas for one in lying)

@@ -15,14 +15,16 @@ def duty_words(duty: Duty, plan: Plan) -> str:
     what, units = duty.what, plan.units
     match what:
         case ClothsLaidOut():
+            can = "a metal can, its lid laid on loosely" if what.gives_gas else "the closed metal can"
             return (
-                f"{_cloths(what.cloths)}, pads and gloves: flat outdoors in one layer, or under water in the closed "
-                f"metal can ({_can(what.can_ml, units)} of cloths)."
+                f"{_cloths(what.cloths)}, pads and gloves: flat outdoors in one layer, or under water in {can} "
+                f"({_can(what.can_ml, units)} of cloths)."
             )
         case NoClothLeft():
+            lid = "laid on loosely" if what.gives_gas else "on"
             return (
                 f"{_cloths(what.cloths)} of today, pads and gloves: none is left in the shop. The can "
-                f"({_can(what.can_ml, units)} of cloths, under water) stands outdoors with its lid on."
+                f"({_can(what.can_ml, units)} of cloths, under water) stands outdoors with its lid {lid}."
             )
         case CartridgesSpent():
             used = show_duration(what.used_h)

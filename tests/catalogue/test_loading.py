@@ -192,8 +192,8 @@ def test_a_faithful_copy_loads(folder: Path) -> None:
         ("packs", "[125 ml", "[125 m", "metric.sizes", "'m' is not a unit of volume", "250 ml"),
         (
             "cautions",
-            "applies: [self-heating, flammable]",
-            "applies: [self-heatin, flammable]",
+            "applies: [self-heating, burning-waste]",
+            "applies: [self-heatin, burning-waste]",
             "waste-can.applies[0]",
             "'self-heatin' is not known here",
             "did you mean 'self-heating'?",

@@ -64,12 +64,13 @@ SPRAY_MASK = {
 ISOCYANATE = {
     "isocyanate-mask": "its hardener is an isocyanate, which nobody smells",
     "isocyanate-training": "REACH Annex XVII entry 74",
+    "isocyanate-waste": "with water its hardener gives off gas, which bursts what is shut",
     "sensitiser-skin": "isocyanate makes skin and lungs allergic",
 }
 NEEDED = {
     "lacquer": {**BURNS, **SPRAYED, **SPRAY_MASK},
     "polyurethane-2k": {
-        **BURNS,
+        **{code: why for code, why in BURNS.items() if code != "waste-can"},
         **SPRAYED,
         **ISOCYANATE,
         "reactive-dust": "coats of it are abraded before the next",

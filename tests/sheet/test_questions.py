@@ -102,6 +102,8 @@ def _cloths(plan: Plan) -> Iterator[str]:
     yield "Before you lock up:"
     if any(one.self_heating for one in hazards):
         yield "stands outdoors with its lid on."
+    elif any(one.isocyanate for one in hazards):
+        yield "none of it shut tightly"
     elif any(one.flammable for one in hazards):
         yield "is in the covered metal can, its lid on, out of the building."
 
