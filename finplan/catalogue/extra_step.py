@@ -69,6 +69,8 @@ class ExtraStep(Sourced):
     """Until the next step may start; none where it may at once."""
     next_before_break: bool = False
     """The next step is over before the next break, and no later than the most of its wait: what it puts on dries on."""
+    spare_h: DurationH = 0.0
+    """So much is kept free between the end of what follows on it and the next break: a slow hand is in time too."""
     dried_on: Sentence | None = None
     """What is done where that came too late, so that it may have dried on."""
     portion_m2: AreaM2 | None = None

@@ -26,7 +26,7 @@ class Blocks:
     def __init__(self, job: Job, setting: Setting, schedule: Mapping[str, Scheduled]) -> None:
         """Find the blocks of a schedule."""
         self._setting, self._schedule = setting, schedule
-        self._lying = DueSoon(job.pieces, setting, Waits(setting, job.ready_for))
+        self._lying = DueSoon(job.pieces, setting, Waits(setting, job.ready_for), for_slow_hand=False)
         self._rows = [
             row
             for piece in job.pieces

@@ -32,6 +32,7 @@ def extra_operation(work: ExtraWork, step: TreatmentStep | None = None, *, on_ba
         room_use=record.skill,
         wait_h=_wait_h(record, step),
         next_by_h=record.wait_h.high if record.next_before_break and record.wait_h is not None else None,
+        spare_h=record.spare_h,
         watch_h=record.watch_h,
         watch_by_h=record.watch_by_h,
         on_bare_wood=on_bare_wood,

@@ -2,27 +2,62 @@
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
-from finplan.scheduling import Rule
+from finplan.scheduling import Rule, Slots
 from finplan.timetable.job import PieceWork
 from finplan.timetable.operation import After, Operation
 from finplan.timetable.setting import Setting
 from finplan.timetable.waits import Waits
 
 
+@dataclass(frozen=True, slots=True)
+class _Limit:
+    """Breaks before which a row is over. Slots."""
+
+    breaks: Sequence[int]
+    """When each begins, in order."""
+    spare: int
+    """So much is kept free before them."""
+    last: int
+    """The end of all that is looked at."""
+
+    def over_by(self, end: int) -> int:
+        """Return by when what follows work that ends with a slot is over."""
+        index = bisect_left(self.breaks, end)
+        return max(end, self.breaks[index] - self.spare) if index < len(self.breaks) else self.last
+
+    def leaves(self, span: Slots, slots: int) -> bool:
+        """Return whether a stretch of somebody has so many slots with no break among them."""
+        first, last = bisect_right(self.breaks, span.start), bisect_left(self.breaks, span.end)
+        edges = [span.start, *self.breaks[first:last], span.end]
+        return any(end - start >= slots for start, end in pairwise(edges))
+
+
 class DueSoon:
     """Latest starts of what may not wait: it is over so long after what comes before it, and before the next break.
+
+    The next break is that of anybody who could have done what comes before, so that whoever brushed stripper on goes
+    nowhere while it lies; and so long before it that a slow hand is in time as well. Where nobody has a stretch for
+    that as well nothing is kept free for a slow hand, and where there is none without breaks of others it is over
+    while anybody still works.
 
     That holds of a row of operations of which each may not wait for the one before, where somebody who can do all of
     them works as long as they take with no break in between. In a shop where nobody does, none of it can be asked. Of
     a row that has been begun what is left is due at once.
     """
 
-    def __init__(self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits) -> None:
-        self._setting, self._waits = setting, waits
-        self._bound: set[str] = set()
-        """What something may not wait for."""
+    def __init__(
+        self, pieces: Sequence[PieceWork], setting: Setting, waits: Waits, *, for_slow_hand: bool = True
+    ) -> None:
+        """Look for rows; not *for_slow_hand*: nothing is kept free before a break, as where a plan is lived through."""
+        self._setting, self._waits, self._for_slow_hand = setting, waits, for_slow_hand
+        self._bound: dict[str, _Limit] = {}
+        """What something may not wait for, and before which breaks that is over."""
         self._latest: dict[str, int] = {}
         self.torn: list[tuple[PieceWork, Sequence[Operation]]] = []
         """Rows that are too long for every stretch, with their pieces."""
@@ -35,9 +70,9 @@ class DueSoon:
         """Return the last start at which an operation may follow the end of another; None where it may wait."""
         if before.id not in self._bound or before.next_by_h is None or following.id in self._latest:
             return None
-        setting, slots = self._setting, self._setting.slots_of(following)
-        most = round(before.next_by_h * 60) // setting.slot_min
-        return lambda end: min(end + most, setting.until_break(end)) - slots
+        slots, limit = self._setting.slots_of(following), self._bound[before.id]
+        most = round(before.next_by_h * 60) // self._setting.slot_min
+        return lambda end: min(end + most, limit.over_by(end)) - slots
 
     def latest(self, operation: Operation) -> int | None:
         """Return how late an operation may be begun that is due, as its row has been begun; None for any. [slot]
@@ -47,20 +82,29 @@ class DueSoon:
         return self._latest.get(operation.id)
 
     def _add(self, piece: PieceWork, row: Sequence[Operation]) -> None:
-        if not self._fits(row):
+        limit = next((one for one in self._limits(row) if self._fits(row, one)), None)
+        if limit is None:
             self.torn.append((piece, row))
             return
-        self._bound |= {one.id for one in row[:-1]}
+        self._bound |= {one.id: limit if self._for_slow_hand else replace(limit, spare=0) for one in row[:-1]}
         left = [one for one in row if one.id not in piece.done]
         if left and len(left) < len(row):
             self._due(piece, row[len(row) - len(left) - 1], left)
 
-    def _fits(self, row: Sequence[Operation]) -> bool:
-        """Return whether somebody who can do all of a row has a stretch in which it has room."""
+    def _limits(self, row: Sequence[Operation]) -> Iterator[_Limit]:
+        """Give before which breaks a row may have to be over, what is best first. [slots]"""
         setting = self._setting
-        slots = sum(map(setting.slots_of, row)) + sum(map(self._waits.wait_slots, row[:-1]))
+        spare = max(math.ceil(one.spare_h * 60 / setting.slot_min - 1e-9) for one in row)
+        own = sorted({span.end for name in setting.who(row[0]) for span in setting.spans[name]})
+        anybody = [span.end for span in setting.anybody]
+        yield from (_Limit(own, spare, setting.slots), _Limit(own, 0, setting.slots), _Limit(anybody, 0, setting.slots))
+
+    def _fits(self, row: Sequence[Operation], limit: _Limit) -> bool:
+        """Return whether somebody who can do all of a row has a stretch in which it has room before a break."""
+        setting = self._setting
+        slots = sum(map(setting.slots_of, row)) + sum(map(self._waits.wait_slots, row[:-1])) + limit.spare
         able = set.intersection(*(set(setting.who(one)) for one in row))
-        return any(span.end - span.start >= slots for name in able for span in setting.spans[name])
+        return any(limit.leaves(span, slots) for name in able for span in setting.spans[name])
 
     def _due(self, piece: PieceWork, done: Operation, left: Sequence[Operation]) -> None:
         """Let what is left of a row be done as soon as can be, or as late as may be where that is later still."""

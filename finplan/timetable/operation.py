@@ -74,6 +74,8 @@ class Operation:
     """So long after its end the next operation is over, before the next break too; None where it may wait for ever."""
     soaks_h: float = 0.0
     """How long of its work is waiting until what was put on is wiped off, typically."""
+    spare_h: float = 0.0
+    """So much is kept free between the end of what follows on it and the next break, for a slow hand."""
     watch_h: float = 0.0
     """So long after its end somebody has to be there, to look again."""
     watch_by_h: float = 0.0

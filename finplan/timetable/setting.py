@@ -142,11 +142,6 @@ class Setting:
         index = bisect_right(self.anybody, slot, key=lambda span: span.end)
         return max(slot, self.anybody[index].start) if index < len(self.anybody) else None
 
-    def until_break(self, end: int) -> int:
-        """Return up to which slot somebody goes on working after work that ended with one."""
-        index = bisect_left(self.anybody, end, key=lambda span: span.end)
-        return self.anybody[index].end if index < len(self.anybody) else self.slots
-
     # --- work -------------------------------------------------------------------------------------------------------
 
     def slots_of(self, operation: Operation) -> int:

@@ -31,7 +31,7 @@ class StretchRules(ReadBack):
             for before, work in pairwise(row):
                 wait = self.catalogue.extra_steps[before.operation.extra or ""].wait_h
                 over = before.end + (wait.high if wait else 0) * HOUR
-                over = min(over, self._break_after(before.end))
+                over = min(over, self._break_after(before.end, row))
                 if not work.rows or work.end <= over:
                     continue
                 if not begun:
@@ -62,15 +62,32 @@ class StretchRules(ReadBack):
                     yield row
                     row = []
 
-    def _has_a_stretch(self, row: list[Work]) -> bool:
-        needed = timedelta(minutes=sum(work.operation.work_min for work in row))
+    def _has_a_stretch(self, row: list[Work], spare: timedelta = timedelta(0), *, torn_by_none: bool = False) -> bool:
+        """Whether somebody works as long as a row takes; *torn_by_none*: while none who could begin it has a break."""
+        needed = spare + timedelta(minutes=sum(work.operation.work_min for work in row))
         needed += sum((work.operation.wait_h * HOUR for work in row[:-1]), start=timedelta(0))
         skills = {work.operation.skill for work in row}
         able = [one.name for one in self.shop.people if skills <= set(one.skills)]
-        return any(self.hours.longest(name) >= needed for name in able)
+        breaks = self._own_breaks(row) if torn_by_none else []
+        for begins, ends in (stretch for name in able for stretch in self.hours.people[name]):
+            edges = [begins, *(one for one in breaks if begins < one < ends), ends]
+            if any(end - start >= needed for start, end in pairwise(edges)):
+                return True
+        return False
 
-    def _break_after(self, moment: datetime) -> datetime:
-        return next((ends for _, ends in self.hours.anybody if moment <= ends), _NEVER)
+    def _own_breaks(self, row: list[Work]) -> list[datetime]:
+        """When anybody stops working who could begin a row."""
+        skill = row[0].operation.skill
+        able = [one.name for one in self.shop.people if skill in one.skills]
+        return sorted({ends for name in able for _, ends in self.hours.people[name]})
+
+    def _break_after(self, moment: datetime, row: list[Work]) -> datetime:
+        """Return by when a row is over that goes on then: so long before a break that a slow hand is in time."""
+        spare = max(self.catalogue.extra_steps[work.operation.extra or ""].spare_h for work in row) * HOUR
+        if not self._has_a_stretch(row, torn_by_none=True):
+            return next((ends for _, ends in self.hours.anybody if moment <= ends), _NEVER)
+        kept_free = spare if self._has_a_stretch(row, spare, torn_by_none=True) else timedelta(0)
+        return next((ends - kept_free for ends in self._own_breaks(row) if moment <= ends), _NEVER)
 
     def _was_free_before(self, work: Work, before: Work) -> bool:
         """Whether whoever does what is due does something else first that is not due, or nothing."""

@@ -106,3 +106,16 @@ def test_two_people_share_it_and_legs_are_done_at_once(tmp_path: Path) -> None:
     assert broken_rules(found) == []
     rows = list(rows_without_wait(job_of(found.pieces, found.deliveries, found.now, found.wishes).pieces[1]))
     assert [[one.extra for one in row] for row in rows] == [[*STRIPS]]
+
+
+def test_stripper_is_left_alone_over_nobodys_own_break_and_a_slow_hand_is_in_time(tmp_path: Path) -> None:
+    """Breaks that cross: it is over half an hour before the next one of either, who may have brushed it on."""
+    crossing = TWO_PEOPLE.replace("tue-sat: [9:00-12:30, 13:00-15:00]", "mon-thu: [9:00-13:00, 13:30-16:00]")
+    found = plan(read(tmp_path, [chests()], crossing), "2027-04-16", wishes=Wishes(asap=True, answers=False))
+    assert broken_rules(found) == []
+    rows = [row for row in found.timetable.steps if row.extra in STRIPS]
+    for brushed, washed in zip(rows[::3], rows[2::3], strict=True):
+        breaks = [
+            brushed.start.replace(hour=hour, minute=minute) for hour, minute in ((12, 0), (13, 0), (16, 0), (17, 0))
+        ]
+        assert washed.end + timedelta(minutes=30) <= min(one for one in breaks if one >= brushed.end)
