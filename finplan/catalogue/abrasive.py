@@ -1,7 +1,5 @@
 """Abrasive grades and products, and how a surface is sanded from the state in which it comes."""
 
-from __future__ import annotations
-
 from math import pi
 from typing import Annotated, Literal, Self
 

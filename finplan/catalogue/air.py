@@ -1,7 +1,5 @@
 """Air in the room: how clean it has to be, how well it mixes, and how fast solvent gets into it."""
 
-from __future__ import annotations
-
 import math
 from typing import Literal
 

@@ -1,7 +1,5 @@
 """What is used beside the piece itself."""
 
-from __future__ import annotations
-
 from finplan.catalogue.ranges import AreaRange
 from finplan.catalogue.record import Sourced
 

@@ -1,7 +1,5 @@
 """Cautions: what to print, when it applies, why, and on whose word."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Rules of what goes on what: a coat over another coat, or a coat on a timber."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterable
 from typing import Literal, Self, get_args
 

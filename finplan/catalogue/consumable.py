@@ -1,7 +1,5 @@
 """Consumables: what is used up beside finish and abrasives, and how fast."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from pydantic import Field

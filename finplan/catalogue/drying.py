@@ -1,7 +1,5 @@
 """What sets the pace of drying, and by how much temperature and humidity change it."""
 
-from __future__ import annotations
-
 from typing import Literal, Self, get_args
 
 from pydantic import Field, model_validator

@@ -1,7 +1,5 @@
 """Dust: how much of it may be breathed, and what holds it back."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Equipment for safety: what a shop has, and is worn or stands ready."""
 
-from __future__ import annotations
-
 from finplan.catalogue.record import Sourced
 from finplan.reading import Name, Title
 

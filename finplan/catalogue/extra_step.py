@@ -1,7 +1,5 @@
 """Steps beside the coats: what a piece asks for by name, before its coats and after them."""
 
-from __future__ import annotations
-
 from typing import Literal, Self
 
 from pydantic import Field, model_validator

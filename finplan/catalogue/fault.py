@@ -1,7 +1,5 @@
 """Faults of coats: how each looks, what brings it about, what to do by the finish, and where it cannot occur."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import Literal
 

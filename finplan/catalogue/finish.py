@@ -1,7 +1,5 @@
 """Finish types: how far they go, what they hold, how they dry, what they ask and what they endanger."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Literal, Self
 

@@ -1,7 +1,5 @@
 """How far handwork is from the time that is reckoned for it."""
 
-from __future__ import annotations
-
 from finplan.catalogue.record import Sourced
 from finplan.reading import RatioRange
 

@@ -1,7 +1,5 @@
 """What is taken for granted when a shop learns from its own work."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from finplan.catalogue.record import Sourced

@@ -1,7 +1,5 @@
 """How finely a shop measures what it pours, mixes and weighs."""
 
-from __future__ import annotations
-
 from finplan.catalogue.record import Sourced
 from finplan.reading import MassG, Percentage, Record, VolumeMl
 

@@ -1,7 +1,5 @@
 """Ways of putting a finish on: what they lose and how fast they go."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from finplan.catalogue.record import Sourced

@@ -1,7 +1,5 @@
 """How dry wood has to be when a finish goes on it."""
 
-from __future__ import annotations
-
 from typing import Self
 
 from pydantic import model_validator

@@ -1,7 +1,5 @@
 """The packs in which things are sold: by volume, by mass, as a set for two components, or by the piece."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 

@@ -1,7 +1,5 @@
 """What all records share: a title, and the source of every value."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, Self
 

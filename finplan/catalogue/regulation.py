@@ -1,7 +1,5 @@
 """Rules for information: what may be sold where, old paint, and what touches food or children."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Rules of sanding that hold in every system: grades, undersides, veneer, cutting, joints, what is worth buying."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from finplan.catalogue.record import Grit, Sourced

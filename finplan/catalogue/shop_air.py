@@ -1,7 +1,5 @@
 """What is asked of the air of a shop, whatever the finish."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from finplan.catalogue.ranges import RoomM3Range

@@ -1,7 +1,5 @@
 """Solvents: how heavy, how fast they evaporate, when their vapour burns and how much of it may be breathed."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Coating systems: the ordered steps from bare wood to the finished surface."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field, PlainValidator

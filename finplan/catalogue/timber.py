@@ -1,7 +1,5 @@
 """Timbers: what their pores, oils, tannins and dust mean for a finish."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """How much time is kept in hand before a delivery, and what is tried where there is too little."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from finplan.catalogue.record import Sourced

@@ -1,7 +1,5 @@
 """Waste: what it is kept in."""
 
-from __future__ import annotations
-
 from finplan.catalogue.record import Sourced
 from finplan.reading import VolumeMlRange
 

@@ -1,7 +1,5 @@
 """Small jobs beside sanding and coating: how fast they go, and how long to wait after them."""
 
-from __future__ import annotations
-
 from finplan.catalogue.record import Sourced
 from finplan.reading import DurationHRange, SpeedRange
 

@@ -1,7 +1,5 @@
 """What makes one plan better work than another that keeps the same dates."""
 
-from __future__ import annotations
-
 from finplan.catalogue.record import Sourced
 from finplan.reading import DurationH
 

@@ -1,6 +1,7 @@
 """The commands. Each is thin: read, call, print."""
 
 import gc
+import os
 import sys
 from functools import cache
 from typing import TYPE_CHECKING, Annotated, Any
@@ -368,6 +369,8 @@ def program() -> Any:
 def main() -> None:
     """Run the command line; a problem ends it with status 2, never with a traceback."""
     gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
+    # A file is read alike whatever else is installed, and no command goes through all of that to look for plugins.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     status = run(program())
     gc.freeze()  # all of it goes with the process: nothing has to be looked through once more at its end
     sys.exit(status)

@@ -5,7 +5,6 @@ from typing import Annotated
 
 import typer
 
-from finplan.cli.machine import time_zone
 from finplan.cli.wishes import now
 
 
@@ -24,6 +23,7 @@ def open_page(
     ] = None,
 ) -> None:
     """Open the pieces of a folder as a page in the browser; Ctrl-C stops it. The address is printed first."""
+    from finplan.cli.machine import time_zone
     from finplan.page import Sharing, serve
 
     sharing = Sharing(share_at, share_edit) if share or share_edit or share_at is not None else None

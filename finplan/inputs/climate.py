@@ -1,7 +1,5 @@
 """The air of the shop as it is written: day and night, by month, or a logger's file."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import UTC, time, tzinfo
 from pathlib import Path

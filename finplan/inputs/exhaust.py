@@ -1,7 +1,5 @@
 """What draws vapour off where it comes from: a spray booth, extraction at the bench; and spraying without either."""
 
-from __future__ import annotations
-
 import re
 from typing import Annotated
 

@@ -1,7 +1,5 @@
 """The sheet of labels that part tags are printed on, as its packet describes it."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass

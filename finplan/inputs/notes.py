@@ -1,7 +1,5 @@
 """The shop's own words, printed on its sheets as they stand."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from finplan.reading import Record, Sentence

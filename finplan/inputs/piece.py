@@ -1,7 +1,5 @@
 """One piece of furniture, its parts and how it is to be finished."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Literal, Self

@@ -3,8 +3,6 @@
 They stand in ``plausible-sizes.yaml`` of the catalogue.
 """
 
-from __future__ import annotations
-
 from datetime import time
 from functools import cache
 from typing import Annotated, Literal

@@ -1,7 +1,5 @@
 """What things cost: the packs of a material with their prices, and what an hour of work is reckoned at."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Self

@@ -1,7 +1,5 @@
 """What stands on the shop's shelf: what is left of finishes, thinners, abrasives and consumables."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal, Self
 

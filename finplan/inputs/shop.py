@@ -1,7 +1,5 @@
 """The shop: who works when, in which rooms and air, with what."""
 
-from __future__ import annotations
-
 import re
 from datetime import date, timedelta
 from decimal import Decimal
@@ -219,9 +217,9 @@ class Shop(Record):
     """How many working days a thing takes until it comes, by its name in the catalogue; default: all others."""
     buy_ahead_h: DurationH | None = None
     """So long before its first use nothing is bought; where nothing is said it may be bought at once."""
-    labels: Labels = Labels()
+    labels: Labels = Labels.model_construct()
     """What part tags are printed on."""
-    notes: Notes = Notes()
+    notes: Notes = Notes.model_construct()
     """What the shop wants said on its sheets."""
     ring: Title | None = None
     """Who is rung when in doubt, with the number, as printed: Ada, +00 0000 000000."""

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from finplan.problems import Finding, Problem, RefusedError, Where, hints_anew, show_path, shown
 from finplan.reading.faults import fault_of, fault_of_key
@@ -25,6 +25,8 @@ MAX_VALUES = 50_000
 
 _INTEGER = re.compile(r"[-+]?(?:0|[1-9][0-9]{0,17})")
 _FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|(?:0|[1-9][0-9]*)(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]{1,4})?")
+_IN_FRONT = frozenset("+-.0123456789")
+"""With what a number begins."""
 _WORDS: dict[str, Any] = {
     "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
     "null": None, "Null": None, "NULL": None, "~": None, "": None,
@@ -33,8 +35,7 @@ _WORDS: dict[str, Any] = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A place in a file, both numbers counted from 1."""
 
     line: int
@@ -216,6 +217,7 @@ class _Builder:
 
     def mapping(self, events: Iterator[Any], path: Where) -> dict[str, Any]:
         fields: dict[str, Any] = {}
+        before: list[Any] = []
         while type(event := next(events)).__name__ != "MappingEndEvent":
             if type(event).__name__ != "ScalarEvent":
                 raise self.stop(event, path, "a field name is a list or a group", "expected a word, then a colon")
@@ -232,9 +234,9 @@ class _Builder:
                 self.keys[here] = _mark(event)
             self.count += 1
             value = next(events)
-            before = list(fields.values())[-1:]
             fields[name] = self.value(value, events, here)
             fault = None if event.style else fault_of_key(name, fields[name], before)
+            before = [fields[name]]
             if fault is not None:
                 mark = _mark(event)
                 self.problems.append(Problem(self.file, mark.line, mark.column, show_path(here), *fault))
@@ -245,7 +247,8 @@ class _Builder:
 
 
 def _mark(event: Any) -> Mark:
-    return Mark(event.start_mark.line + 1, event.start_mark.column + 1)
+    start = event.start_mark
+    return Mark(start.line + 1, start.column + 1)
 
 
 def _scalar(event: Any) -> Any:
@@ -256,6 +259,8 @@ def _scalar(event: Any) -> Any:
     if text in _WORDS:
         word = _WORDS[text]
         return number_as_written(word, text) if isinstance(word, float) else word
+    if text[0] not in _IN_FRONT:
+        return text
     if _INTEGER.fullmatch(text):
         return number_as_written(int(text), text)
     if _FLOAT.fullmatch(text):

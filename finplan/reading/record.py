@@ -1,7 +1,5 @@
 """The base of all models that come from files, and how their errors are worded."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from typing import Any, TypeVar, get_origin

@@ -1,7 +1,5 @@
 """A bend: of how wide a circle a board or a rod is a part."""
 
-from __future__ import annotations
-
 import math
 from typing import Self
 

@@ -1,7 +1,5 @@
 """A circle, given by its diameter, its radius or the way round."""
 
-from __future__ import annotations
-
 import math
 from typing import Self
 

@@ -3,8 +3,6 @@
 How the boards meet is defined where their faces are computed, in ``finplan.surface``.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, Self
 

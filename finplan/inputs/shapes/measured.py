@@ -1,7 +1,5 @@
 """Parts whose areas were measured by hand: a carving, a caned seat."""
 
-from __future__ import annotations
-
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, PlainValidator, ValidationError, ValidationInfo

@@ -9,8 +9,6 @@
       grain: y              # x (also where nothing is said), y, z or a direction such as [1, 1, 0]
 """
 
-from __future__ import annotations
-
 import math
 from pathlib import Path
 from typing import Annotated, ClassVar, Literal, Self

@@ -18,8 +18,6 @@ negative one hollows it. The straight line from the last point back to the first
 way round, the section is the same.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, ClassVar, Literal

@@ -14,8 +14,6 @@
       thickness: 12
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import Annotated, Literal, Self

@@ -1,7 +1,5 @@
 """Flat panels: an outline, a thickness and an edge."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator

@@ -1,7 +1,5 @@
 """What every part has, whatever its shape."""
 
-from __future__ import annotations
-
 import re
 from typing import Annotated, Any, ClassVar, Literal
 

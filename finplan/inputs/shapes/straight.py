@@ -1,7 +1,5 @@
 """Straight and bent boards, square legs and rods."""
 
-from __future__ import annotations
-
 import math
 from typing import Annotated, Any, ClassVar, Literal, Self
 

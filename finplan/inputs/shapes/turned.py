@@ -1,7 +1,5 @@
 """Turned parts: elements along the axis, from the top end to the foot."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 from itertools import pairwise
@@ -40,7 +38,7 @@ class CrossSection:
     across_mm: float
     square: bool = False
 
-    def fits(self, other: CrossSection) -> bool:
+    def fits(self, other: "CrossSection") -> bool:
         """Return whether the two meet without a step."""
         return self.square == other.square and math.isclose(self.across_mm, other.across_mm, rel_tol=1e-9)
 
