@@ -22,7 +22,6 @@ _FONTS = "/* fonts */"
 _BEFORE_BOLD = re.compile(r"(?<=[^\s>])[ \n]+<(strong[^<>]*)>")
 """A space before bold words. Where that space alone is too much for a line the renderer breaks it after its first word,
 but not where the space is within the bold words."""
-_LONG_WORD = 24
 _RUN = re.compile(rf"{_FROM_THE_RIGHT}++(?:[\s'’-]*+{_FROM_THE_RIGHT}++)*+")
 
 
@@ -50,17 +49,12 @@ def tick(label: object) -> Markup:
 
 
 def ticked(words: str, label: str | None = None) -> Markup:
-    """Return a box to tick and its words, of which the first stays beside the box; told by *label* where that is more.
+    r"""Return a box to tick and its words, the first of which stays beside it; told by *label* where that is more.
 
-    >>> ticked("Lids are on.")
-    Markup('<span class="narrow"><input type="checkbox" class="box" aria-label="Lids are on."> Lids</span> are on.')
+    >>> ticked("Lids are on.").partition(">")[2]
+    Markup('\xa0Lids are on.')
     """
-    first, space, rest = str(words).partition(" ")
-    if len(first) > _LONG_WORD:  # it may have to be broken itself
-        return Markup("{} {}").format(tick(label or words), apart(words))
-    return Markup('<span class="narrow">{} {}</span>{}{}').format(
-        tick(label or words), apart(first), space, apart(rest)
-    )
+    return Markup("{}\N{NO-BREAK SPACE}{}").format(tick(label or words), apart(words))
 
 
 @cache
