@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,7 +19,7 @@ from finplan.place import ledger_beside, names_from
 if TYPE_CHECKING:
     from finplan.ledger import Ledger
     from finplan.planning import Plan, PlannedPiece
-    from finplan.record import Asked, HeldNote
+    from finplan.record import Asked, HeldNote, Making
 
 
 @dataclass(frozen=True)
@@ -74,20 +75,19 @@ def planned(
     keeping
         Where it is held
     sure, limit, lose
-        As typed; what becomes of a lost day is only asked, and never held
+        As typed; what becomes of a lost day is only asked, of what is still to be done by the record, and never held
     earliest
         Whether the earliest finish is wanted of a plan that is not held
     """
     from finplan.record import maker
 
-    file = None if lose is not None else keeping.file(files)
-    if file is None:
-        make = maker(pieces, now(), sure=sure, limit=limit, lose=lose, earliest=earliest)
+    file, moment = keeping.file(files), now()
+    if file is None or lose is not None:
+        make = maker(pieces, moment, sure=sure, limit=limit, lose=lose, earliest=earliest)
         with as_typed():
-            return make(asked, now=None, done={}, numbers={})
+            return _only_asked(files, file, replace(asked, catalogue_only=keeping.catalogue_only), make, moment)
     from finplan.record import kept_plan
 
-    moment = now()
     with busy("planning") as say, as_typed(), _or_without():
         return _kept(
             file,
@@ -101,6 +101,18 @@ def planned(
                 say=lambda note: _tell(note, file),
             ),
         )
+
+
+def _only_asked(files: Sequence[Path], file: Path | None, asked: Asked, make: Making, moment: datetime) -> Plan:
+    """Return a plan that is held nowhere; of a job in a *file* what is ticked there is done."""
+    if file is not None:
+        from finplan.ledger import read_ledger
+        from finplan.record import next_by_record
+
+        with read_ledger(file) as ledger:
+            if ledger is not None:
+                return next_by_record(ledger, names_from(files, file), asked, make, moment)
+    return make(asked, now=None, done={}, numbers={})
 
 
 def _tell(note: HeldNote, file: Path) -> None:

@@ -16,6 +16,7 @@ from finplan.record.finished import completed, done_now, lacking_of
 from finplan.record.held import (
     Making,
     kept_plan,
+    next_by_record,
     plan_by_record,
     read_plan,
     replanned,
@@ -77,6 +78,7 @@ __all__ = [
     "lot_of",
     "maker",
     "minutes_of",
+    "next_by_record",
     "plan_by_record",
     "put_draws_right",
     "read_beside",

@@ -147,9 +147,20 @@ def plan_by_record(ledger: Ledger, files: Sequence[str], make: Making, made: dat
         found = _as_held(ledger, last, Asked.of(last.what.wishes), make, say=lambda _: None)
         if found is not None:
             return found
-    plan, _ = _next(ledger, job, last, None if last else Asked(), make, made)
     learn = last is None or not Asked.of(last.what.wishes).catalogue_only
-    return with_known(plan, ledger, up_to_tick=last_tick(ledger), up_to_event=last_event(ledger), learn=learn)
+    return next_by_record(ledger, files, Asked(catalogue_only=not learn), make, made)
+
+
+def next_by_record(ledger: Ledger, files: Sequence[str], asked: Asked, make: Making, made: datetime) -> Plan:
+    """Return the plan that ``kept_plan`` would make next, and write nothing: what is ticked is done.
+
+    Its timetable is still to be reckoned; arguments as there.
+    """
+    job = own_job_of(ledger, files)
+    last = None if job is None else newest(ledger, job)
+    plan, _ = _next(ledger, job, last, None if asked.nothing and last is not None else asked, make, made)
+    known = last_tick(ledger), last_event(ledger)
+    return with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=not asked.catalogue_only)
 
 
 def _next(

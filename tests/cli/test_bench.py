@@ -217,6 +217,20 @@ def test_a_coat_that_was_taken_back_is_ticked_otherwise(bench: str, cli: Cli) ->
     assert (again["learnt"], again["used_ml"]) == (["amount", "minutes"], 35)
 
 
+def test_a_day_that_is_lost_is_lost_to_what_is_left_to_do_by_the_record(bench: str, cli: Cli) -> None:
+    """No step that is ticked comes again, and with a coat on no other system is offered."""
+    coated = _attended(bench, cli)["leg", "coat 1"]
+    _done(cli, bench, coated, "--yes")
+    lost = json.loads(cli("timetable", bench, "--lose", "2027-03-23", "--json").out)
+    left = {(step["item"], step["step"]) for step in lost["steps"]}
+    assert ("leg", "coat 2") in left
+    assert left.isdisjoint({("leg", "sand bare wood"), ("leg", "coat 1")})
+    late = cli("timetable", bench, "--lose", "2027-02-16", "--deliver", "2027-02-17", "--json")
+    fits = [fit for clash in json.loads(late.out)["clashes"] for fit in clash["would_fit"]]
+    assert fits
+    assert {fit["kind"] for fit in fits}.isdisjoint({"system", "other system"})
+
+
 def test_a_coat_long_before_the_rest_is_said_to_be_too_hard_for_the_next(bench: str, cli: Cli) -> None:
     """Hardwax oil is to be coated over within seven days by the catalogue, and the rest is planned in March."""
     coated = _attended(bench, cli)["leg", "coat 1"]
