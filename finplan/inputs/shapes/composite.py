@@ -205,7 +205,12 @@ class Door(Part):
         if self.frame is None:
             fail("the panel has no frame", "give frame: {stile: 60, rail: 60}, or leave panel out", ("panel",))
         if self.panel is None:
-            fail("the frame has no panel", "give panel: {thickness: 10}, or leave frame out", ("frame",))
+            fail(
+                "the frame has no panel",
+                "give panel: {thickness: 10}; of a door with glass in it write stiles and rails as parts of shape "
+                "board, in an assembly; of a plain door leave frame out",
+                ("frame",),
+            )
         found: list[Finding] = []
         for name, member, side, size in (
             ("stile", self.frame.stile_mm, "width", self.width_mm),
