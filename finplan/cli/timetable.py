@@ -20,6 +20,7 @@ from finplan.telling import (
     gain_words,
     in_one_go,
     kept_words,
+    late_by_words,
     latest_start_words,
     moved_words,
     next_by_words,
@@ -136,10 +137,11 @@ def _head(plan: Plan) -> list[str]:
         told = f"start {show_moment(times.start)}" if open_still else "nothing is left to do"
         told = f"{times.piece}: {told}" if several else capital(told)
         lines.append(f"{told}, {ready} {show_moment(ready_at(times))}.")
-        kept = kept_words(times, timetable)
+        late, kept = late_by_words(times), kept_words(times, timetable)
         if times.deliver is not None and kept:
-            lines.append(f"Delivery {show_moment(times.deliver)}: a buffer of {kept.rstrip(',')}.")
-    if timetable.short_of_buffer:
+            buffer = f"a buffer of {kept.rstrip(',')}"
+            lines.append(f"Delivery {show_moment(times.deliver)}: {late or buffer}.")
+    if timetable.short_of_buffer and not any(map(late_by_words, timetable.pieces)):
         lines.append(f"That is less than the {wanted_words(timetable)} wanted.")
     lines += chance_words(timetable)
     latest = latest_start_words(timetable)

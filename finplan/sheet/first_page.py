@@ -150,7 +150,6 @@ class FirstPage:
 
 def first_page(plan: Plan) -> FirstPage:
     """Return the front of a plan."""
-    coat = next((row.start for row in plan.timetable.steps if row.deed in ("coat", "fill")), None)
     moved = moved_words(plan)
     customers = dict.fromkeys(piece.source.piece.customer or "" for piece in plan.pieces)
     return FirstPage(
@@ -168,7 +167,7 @@ def first_page(plan: Plan) -> FirstPage:
         rules_first=plan.precautions.rules_first,
         not_to_plan=not_to_plan(plan),
         picture=picture(plan),
-        sample=sample_due_words(plan) or ("" if coat is None else f"before the first coat, {show_moment(coat)}"),
+        sample=sample_due_words(plan) or _before_first_coat(plan),
         approves=_approves([name for name in customers if name]),
         ring=re.sub(r"(?<=\d) (?=\d)", "\u00a0", plan.shop.ring or ""),  # a number is dialled from one line
         mind=(*(one.words for one in approvals_told(plan)), *risk_words(plan), *notes_told(plan.timetable)),
@@ -178,6 +177,14 @@ def first_page(plan: Plan) -> FirstPage:
         moved=moved,
         notes=plan.shop.notes.first_page,
     )
+
+
+def _before_first_coat(plan: Plan) -> str:
+    """Return when a sample board is due that is not asked for; empty where coats are on already, or none is put on."""
+    if any(one.finish is not None and one.id in plan.done for piece in plan.pieces for one in piece.operations):
+        return ""
+    coat = next((row.start for row in plan.timetable.steps if row.deed in ("coat", "fill")), None)
+    return "" if coat is None else f"before the first coat, {show_moment(coat)}"
 
 
 def _ordered(plan: Plan) -> str:

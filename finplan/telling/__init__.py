@@ -86,7 +86,14 @@ from finplan.telling.session_air import (
 from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, set_name
 from finplan.telling.sides import side_lines
 from finplan.telling.slips import last_start, latest_begin, latest_begin_words, lost_day_words
-from finplan.telling.spare import buffer_rule_words, buffer_words, closing_words, kept_words, wanted_words
+from finplan.telling.spare import (
+    buffer_rule_words,
+    buffer_words,
+    closing_words,
+    kept_words,
+    late_by_words,
+    wanted_words,
+)
 from finplan.telling.standing import LeftAlone, standing
 from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
@@ -210,6 +217,7 @@ __all__ = [
     "key_of",
     "lacking_prices",
     "last_start",
+    "late_by_words",
     "latest_begin",
     "latest_begin_words",
     "latest_start",

@@ -20,6 +20,12 @@ _CLOSE = timedelta(hours=24)
 """A recoat window with more to spare is not worth a line."""
 
 
+def late_by_words(times: PieceTimes) -> str:
+    """Return by how much a piece is late for its delivery; empty where it is not."""
+    late_h = -(times.buffer_h or 0.0)
+    return f"late by {show_duration(late_h)}" if late_h > 0 else ""
+
+
 def kept_words(times: PieceTimes, table: Timetable) -> str:
     """Return what lies between ready and delivery of a piece, in the measure in which it was wanted; empty of no date.
 
@@ -57,8 +63,9 @@ def buffer_words(table: Timetable) -> str:
     if not kept:
         return ""
     wanted = wanted_words(table)
-    if times is not None and _least(times) < 0:
-        return f"No buffer is left before delivery, {wanted} wanted: the date has passed when all is ready."
+    late = "" if times is None else late_by_words(times)
+    if late:
+        return f"{capital(late)}: the date has passed when all is ready."
     if table.short_of_buffer:
         return f"Only a buffer of {kept} is left before delivery, less than the {wanted} wanted: begin on time."
     return f"A buffer of {kept} is left before delivery; {wanted} wanted."

@@ -65,6 +65,17 @@ def test_a_short_buffer_is_said(table: Plan) -> None:
         "Only a buffer of 6 hours, 1 working hour of it, is left before delivery, less than the 1 day wanted: begin on "
         "time."
     )
+    for wanted in (Buffer(0.0, working=False), Buffer(8.0, working=True)):
+        assert _buffer_line(table, kept=(-3.6, -2.6), wanted=wanted) == (
+            "Late by 3 h 36 min: the date has passed when all is ready."
+        )
+
+
+def test_no_sample_board_is_asked_for_before_the_first_coat_where_one_is_on(table: Plan) -> None:
+    assert first_page(table).sample.startswith("before the first coat, ")
+    coats = [one.id for piece in table.pieces for one in piece.operations if one.finish is not None]
+    begun = replace(table, wishes=replace(table.wishes, done={coats[0]: table.now}))
+    assert first_page(with_stages(begun, timetable=table.timetable)).sample == ""
 
 
 def _buffer_line(plan: Plan, kept: tuple[float, float], wanted: Buffer) -> str:
