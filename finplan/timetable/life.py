@@ -83,6 +83,10 @@ class Life:
         self._hours = [Open(setting.spans[name], setting.slot_min) for name in self._people]
         self._operations = {one.id: one for piece in pieces for one in all_operations(piece.operations)}
         self._coat_of = {one.clean_up.id: one.id for piece in pieces for one in piece.open if one.clean_up is not None}
+        at_once = [(one, one.after[0].id) for piece in pieces for one in piece.open if one.at_once and one.after]
+        self._coat_of |= {one.id: before for one, before in at_once}
+        self._goes_on_min = {before: one.work_min for one, before in at_once}
+        """By operation, how long what follows at once takes, before a break. [min]"""
         self.starts: dict[str, Draws] = {}
         """When every operation was begun, once it was lived through. [min]"""
         self.ends: dict[str, Draws] = {}
@@ -201,6 +205,8 @@ class Life:
         needed_min = 0.0 if pauses else float(operation.work_min)
         if self._cleaned_up_after and operation.clean_up is not None:
             needed_min += operation.clean_up.work_min
+        if not pauses:
+            needed_min += self._goes_on_min.get(operation.id, 0)
         stays_min = self._one_stretch_min.get(operation.id, 0.0)
         needed_min = max(needed_min, stays_min)
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
