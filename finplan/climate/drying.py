@@ -131,6 +131,13 @@ class Drying:
         """Return ``reached`` for every one of many starts, each with hours of its own; infinite beyond the table."""
         return self._dried(phase).reached_each(starts_min, nominal_h * time_by_thickness(thickness_factor))
 
+    def reached_in_turn(
+        self, start_min: float, step_min: float, count: int, phase: DryingPhase, nominal_h: float, times_as_thick: float
+    ) -> list[float]:
+        """Return ``reached`` for so many starts, each a step after the one before; infinite beyond the table."""
+        hours = nominal_h * time_by_thickness(times_as_thick)
+        return self._dried(phase).reached_in_turn(start_min, step_min, count, hours)
+
     def passed_h(self, start_min: float, end_min: float, phase: DryingPhase) -> float:
         """Return how many hours of standard air a coat has dried for from one minute to another, in a phase. [h]"""
         dried = self._dried(phase)

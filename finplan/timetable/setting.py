@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from array import array
 from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Iterable
@@ -11,10 +12,11 @@ from functools import cache
 
 from finplan.climate import Drying, Objection, Weather, air_table
 from finplan.inputs import RoomUse
-from finplan.scheduling import Slots
+from finplan.scheduling import Rule, Slots
 from finplan.timetable.apart import KeptApart
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
 from finplan.timetable.dust import is_dusty, room_of, settling_h
+from finplan.timetable.hours import Hours
 from finplan.timetable.job import Job
 from finplan.timetable.operation import STEP_MIN, Operation, all_operations
 from finplan.timetable.stages import StageTime
@@ -28,6 +30,8 @@ FAR_DAYS = 800
 SLOT_MIN = STEP_MIN
 """How long a slot is, however much is planned. [min]"""
 _QUARTER_MIN = 15
+_CHUNK = 24 * 60 // SLOT_MIN
+"""The slots of a day: of so many together it is worked out when a coat is dry."""
 USES: tuple[RoomUse, ...] = ("sanding", "assembly", "coating", "spraying", "drying")
 
 
@@ -61,6 +65,7 @@ class Setting:
             person.name: working_calendar(job.shop, person, self.origin, days) for person in job.shop.people
         }
         self.spans = {name: self._spans(calendar) for name, calendar in self.calendars.items()}
+        self.hours = {name: Hours(spans) for name, spans in self.spans.items()}
         self.anybody = _joined(span for spans in self.spans.values() for span in spans)
         """When somebody works."""
         self._longest = {
@@ -107,6 +112,8 @@ class Setting:
         self._starts_of = cache(self._starts_within)
         """Coats that are alike may start alike, and a window is looked at more than once."""
         self._why = cache(self._why_never)
+        self.latest_end = cache(latest_end)
+        """As ``latest_end``: the same is asked thousands of times."""
 
     # --- time -------------------------------------------------------------------------------------------------------
 
@@ -197,6 +204,25 @@ class Setting:
         reached = drying.reached(end * self.slot_min, stage.phase, stage.hours.typical, operation.thickness)
         return None if reached is None else math.ceil(reached / self.slot_min - 1e-9)
 
+    def dry_slots(self, operation: Operation, stage: StageTime) -> Rule:
+        """Return ``dry_slot`` as a rule of the end: of all slots of a day it is worked out at once."""
+        drying, step_min, hours = self.drying_of(operation), float(self.slot_min), stage.hours.typical
+        days: dict[int, array[int]] = {}
+
+        def of_day(day: int) -> array[int]:
+            begins_min = day * _CHUNK * step_min
+            reached = drying.reached_in_turn(begins_min, step_min, _CHUNK, stage.phase, hours, operation.thickness)
+            return array("i", (-1 if one == math.inf else math.ceil(one / step_min - 1e-9) for one in reached))
+
+        def dry(end: int) -> int | None:
+            day, slot = divmod(end, _CHUNK)
+            if day not in days:
+                days[day] = of_day(day)
+            moment = days[day][slot]
+            return None if moment < 0 else moment
+
+        return dry
+
     def limit_slot(self, operation: Operation, end: int) -> int | None:
         """Return the last slot before a coat is too hard to go on without abrading; None for never."""
         closes = self.drying_of(operation).recoat_closes(self.end_min(operation, end))
@@ -281,6 +307,18 @@ class Setting:
                         return None
                     found.append(objection)
         return Counter(found).most_common(1)[0][0] if found else None
+
+
+def latest_end(rule: Rule | None, moment: int) -> int:
+    """Return the latest end that a rule lets be followed at a moment."""
+    if rule is None:
+        return moment
+    back = _CHUNK
+    while (first := moment - back) > 0 and ((until := rule(first)) is None or until > moment):
+        back *= 2
+    first = max(first, 0)
+    ends = range(first, moment + 1)
+    return first + bisect_right(ends, False, key=lambda end: (until := rule(end)) is None or until > moment) - 1
 
 
 def _joined(spans: Iterable[Slots]) -> tuple[Slots, ...]:

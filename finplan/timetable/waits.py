@@ -90,5 +90,5 @@ class Waits:
         setting = self._setting
         key = (coat.finish, coat.thickness, stage)
         if key not in self._dries:
-            self._dries[key] = cache(lambda end: setting.dry_slot(coat, end, stage))
+            self._dries[key] = cache(setting.dry_slots(coat, stage))
         return self._dries[key]

@@ -22,12 +22,12 @@ from finplan.scheduling import Slots, broken_rules
 from finplan.telling import remedy_words, requirement_words
 from finplan.timetable import Job, NotFoundYetError, Planner
 from finplan.timetable.construct.bench import Bench
-from finplan.timetable.construct.hours import Hours
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError, place_early
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.construct.profile import Level
 from finplan.timetable.explain import clashes
 from finplan.timetable.help.change import Way
+from finplan.timetable.hours import Hours
 from finplan.timetable.problem import Window
 from finplan.timetable.timetable import NO_BUFFER
 from tests.timetable.generated import NOW, case, treated_case

@@ -172,7 +172,8 @@ def test_what_is_taken_off_the_bench_and_put_back_leaves_it_as_it_was(random: Ra
         assert levels(bench) == was
 
 
-def levels(bench: LaidOut) -> list[list[tuple[int, int]]]:
+def levels(bench: LaidOut) -> list[object]:
     """Return what is taken of everything on the bench, from when on how much."""
-    profiles = [*bench._busy.values(), bench._sanding, bench._wet, bench._spraying, bench._places, bench._hooks]
-    return [[*zip(one._at, one._level, strict=True)] for one in profiles]
+    profiles = [bench._sanding, bench._wet, bench._spraying, bench._places, bench._hooks]
+    levels = [[*zip(one._at, one._level, strict=True)] for one in profiles]
+    return [*levels, *((free._free, free.is_taken_twice) for free in bench._free.values())]

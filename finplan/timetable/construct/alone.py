@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from finplan.scheduling import Rule
-from finplan.timetable.construct.bench import Bench, latest_end
+from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.capacity import latest_for_rack, latest_for_work
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.setting import Setting
@@ -48,12 +48,12 @@ def latest_times(bench: Bench, network: Network, key: str, due: int) -> tuple[di
     found: dict[str, int] = {}
     ends: dict[str, int] = {}
     for task in reversed(network.of_piece(key)):
-        last = latest_end(task.fit, due)
+        last = bench.latest_end(task.fit, due)
         if task.close is not None and task.is_due:
             last = min(last, task.close + task.slots)
         for name in task.before:
             rules = (rule for one, rule in network.tasks[name].waits if one == task.name)
-            last = min([last, *(latest_end(rule, found[name]) for rule in rules)])
+            last = min([last, *(bench.latest_end(rule, found[name]) for rule in rules)])
         room = bench.latest(_bare(task), task.earliest, last, 0)
         if room is None:
             return None

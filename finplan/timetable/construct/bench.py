@@ -5,17 +5,21 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from finplan.scheduling import Rule, Scheduled
 from finplan.timetable.apart import Apart
-from finplan.timetable.construct.hours import Hours
+from finplan.timetable.construct.free_time import FreeTime
 from finplan.timetable.construct.network import CleanUp, Doer, Network, Task, Wet
 from finplan.timetable.construct.profile import Level
+from finplan.timetable.hours import Hours
 from finplan.timetable.setting import Setting
 
+_LOOKED = 512
+"""So many open slots are looked at together for a start."""
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+
+class Opening(NamedTuple):
     """A place in time that a task has room in."""
 
     way: Doer
@@ -27,8 +31,7 @@ class Opening:
     """What it joins, at its end or before its start."""
 
 
-@dataclass(frozen=True, slots=True)
-class Collision:
+class Collision(NamedTuple):
     """Where a task has no room: the first number from which on it may have some, and the last up to which it may."""
 
     later: int
@@ -56,11 +59,11 @@ class Bench:
 
     def __init__(self, network: Network | None, setting: Setting) -> None:
         self.last = setting.slots
-        self.hours = {name: Hours(spans) for name, spans in setting.spans.items()}
+        self.hours, self.latest_end = setting.hours, setting.latest_end
         self.plan: dict[str, Scheduled] = {}
         self.expected: Mapping[str, int] = {}
         """When tasks begin that are not placed yet and whose place is known: what lies there is off the rack then."""
-        self._busy = {name: Level() for name in self.hours}
+        self._free = {name: FreeTime(hours) for name, hours in self.hours.items()}
         self._sanding, self._wet, self._spraying = Level(), Level(), Level()
         self._places, self._hooks = Level(), Level()
         self._keep_out: dict[str, Level] = {}
@@ -72,8 +75,6 @@ class Bench:
         self._lying: dict[str, tuple[Wet, int]] = {}
         """By what is done next to it: what lies on the rack, and until when it would at the longest."""
         self._runs: dict[tuple[object, ...], tuple[CoatRun, ...]] = {}
-        self._latest: dict[tuple[Rule, int], int] = {}
-        """What ``latest_end`` gives; the same for every copy."""
         there = setting.lifted(setting.first)
         if network is not None and there is not None:
             for name, wet in network.wet_before:
@@ -83,10 +84,10 @@ class Bench:
     def copy(self) -> Bench:
         """Return the same, to be worked on by itself."""
         other = object.__new__(Bench)
-        other.last, other.hours, other._rack, other._latest = self.last, self.hours, self._rack, self._latest
+        other.last, other.hours, other.latest_end, other._rack = self.last, self.hours, self.latest_end, self._rack
         other._settling, other.expected = self._settling, self.expected
         other.plan, other._lying, other._runs = dict(self.plan), dict(self._lying), dict(self._runs)
-        other._busy = {name: one.copy() for name, one in self._busy.items()}
+        other._free = {name: one.copy() for name, one in self._free.items()}
         other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
         other._places, other._hooks = self._places.copy(), self._hooks.copy()
         other._keep_out = {kind: level.copy() for kind, level in self._keep_out.items()}
@@ -99,14 +100,9 @@ class Bench:
         """Return where a task is done soonest from a slot on, or in one go with others if hardly later."""
         best: tuple[int, Opening] | None = None
         for way in task.ways:
-            hours = self.hours[way.person]
-            number = hours.before(first)
-            while number < hours.total:
-                found = self._room(task, way, number)
-                if isinstance(found, Opening):
-                    best = _sooner(best, (found.end, found))
-                    break
-                number = max(number + 1, found.later)
+            found = self._first_room(task, way, self.hours[way.person].before(first))
+            if found is not None:
+                best = _sooner(best, (found.end, found))
         until = self.last if best is None else best[0] + patience
         for room in self.joining(task, first, until):
             best = _sooner(best, (room.end - patience, room))
@@ -117,13 +113,9 @@ class Bench:
         best: tuple[int, Opening] | None = None
         for way in task.ways:
             hours = self.hours[way.person]
-            number, least = hours.before(last) - task.slots, hours.before(first)
-            while number >= least:
-                found = self._room(task, way, number)
-                if isinstance(found, Opening):
-                    best = _sooner(best, (-found.start, found))
-                    break
-                number = min(number - 1, found.sooner)
+            found = self._last_room(task, way, hours.before(first), hours.before(last) - task.slots)
+            if found is not None:
+                best = _sooner(best, (-found.start, found))
         since = first if best is None else max(first, -best[0] - patience - task.slots)
         for room in self.joining(task, since, last):
             best = _sooner(best, (-room.start - patience, room))
@@ -139,7 +131,7 @@ class Bench:
         if number >= hours.total or hours.slot(number) != start:
             return None
         found = self._room(task, way, number)
-        if isinstance(found, Opening):
+        if found is not None:
             return found
         joined = self.joining(task, start, self.last)
         return next((room for room in joined if room.way is way and room.start == start), None)
@@ -167,39 +159,70 @@ class Bench:
     def _beside(self, task: Task, way: Doer, number: int, clean: int, run: CoatRun) -> Opening | None:
         """Return the room for a coat that goes on right after a run, or right before it; None for none."""
         after = clean > 0
+        occupied = number + run.cleaned[-1].slots if after else number  # by what is cleaned up later then
+        if not self._free[way.person].is_free(occupied, number + task.slots + clean - occupied):
+            return None
         if after:
-            self._clean(run, -1)
+            self._free[run.person].give_back(*self._cleaned(run))
         found = self._room(task, way, number, clean)
         if after:
-            self._clean(run, 1)
-        if isinstance(found, Collision) or (found.start if after else found.end) != (run.end if after else run.start):
+            self._free[run.person].take(*self._cleaned(run))
+        if found is None or (found.start if after else found.end) != (run.end if after else run.start):
             return None
         longest = None if task.clean_up is None else task.clean_up.longest
         if longest is not None and max(found.end, run.end) - min(found.start, run.start) > longest:
             return None
         return Opening(way, number, found.start, found.end, run)
 
-    def _clean(self, run: CoatRun, amount: int) -> None:
+    def _cleaned(self, run: CoatRun) -> tuple[int, int]:
+        """Return when tools are cleaned after a run, and for how long, in the hours of its person."""
         done, hours = self.plan[run.clean_up], self.hours[run.person]
-        self._busy[run.person].take(hours.before(done.start), hours.before(done.end), amount)
+        number = hours.before(done.start)
+        return number, hours.before(done.end) - number
 
-    def _room(self, task: Task, way: Doer, number: int, clean: int | None = None) -> Opening | Collision:
-        """Return the room for a task from a slot of a person on, or where to look further."""
-        hours, slots = self.hours[way.person], task.slots
+    def _first_room(self, task: Task, way: Doer, number: int) -> Opening | None:
+        """Return the first room for a task from a slot of a person on."""
+        total = self.hours[way.person].total
+        while number < total:
+            looked, later = min(number + _LOOKED, total), 0
+            starts = self._starts(task, way, number, looked - 1)
+            while starts:
+                at = number + (starts & -starts).bit_length() - 1
+                found = self._beside_others(task, way, at)
+                if isinstance(found, Opening):
+                    return found
+                later = max(at + 1, found.later)
+                starts = starts >> (later - number) << (later - number) if later < looked else 0
+            number = max(looked, later)
+        return None
+
+    def _last_room(self, task: Task, way: Doer, least: int, number: int) -> Opening | None:
+        """Return the last room for a task from one slot of a person up to another."""
+        while number >= least:
+            looked, sooner = max(number - _LOOKED + 1, least), number
+            starts = self._starts(task, way, looked, number)
+            while starts:
+                at = looked + starts.bit_length() - 1
+                found = self._beside_others(task, way, at)
+                if isinstance(found, Opening):
+                    return found
+                sooner = min(at - 1, found.sooner)
+                starts = starts & ((1 << (sooner - looked + 1)) - 1) if sooner >= looked else 0
+            number = min(looked - 1, sooner)
+        return None
+
+    def _room(self, task: Task, way: Doer, number: int, clean: int | None = None) -> Opening | None:
+        """Return the room for a task from a slot of a person on; None for none."""
+        found = self._beside_others(task, way, number) if self._starts(task, way, number, number, clean) else None
+        return found if isinstance(found, Opening) else None
+
+    def _starts(self, task: Task, way: Doer, first: int, last: int, clean: int | None = None) -> int:
+        """Return where a person has time for a task and the cleaning up after it, as ``FreeTime.starts``."""
         if clean is None:
             clean = 0 if task.clean_up is None else task.clean_up.slots
-        needed = slots + clean
-        if number + needed > hours.total:
-            return Collision(hours.total, hours.total - needed)
-        torn = _torn(hours, way, number, slots, clean)
-        if torn is not None:
-            return torn
-        busy = self._busy[way.person].over(number, number + needed, 0)
-        if busy is not None:
-            return Collision(busy[1], busy[0] - needed)
-        start, end = hours.slot(number), hours.end(number, slots)
-        clash = self._air(task, hours, start) or self._beside_others(task, hours, start, end)
-        return clash or Opening(way, number, start, end)
+        at_once = min(clean, 1) if way.clean_up_pauses else clean
+        free = self._free[way.person]
+        return free.starts(first, last, task.slots, clean, pauses=way.pauses, at_once=at_once)
 
     def _air(self, task: Task, hours: Hours, start: int) -> Collision | None:
         if task.starts is None:
@@ -211,7 +234,14 @@ class Bench:
         sooner = hours.before(task.starts[index - 1].end) - 1 if index else -1
         return Collision(later, sooner)
 
-    def _beside_others(self, task: Task, hours: Hours, start: int, end: int) -> Collision | None:
+    def _beside_others(self, task: Task, way: Doer, number: int) -> Opening | Collision:
+        """Return the room for a task where a person has time for it, or where to look further."""
+        hours = self.hours[way.person]
+        start, end = hours.slot(number), hours.end(number, task.slots)
+        clash = self._air(task, hours, start) or self._in_the_way(task, hours, start, end)
+        return clash or Opening(way, number, start, end)
+
+    def _in_the_way(self, task: Task, hours: Hours, start: int, end: int) -> Collision | None:
         """Return what else in the shop a task would be in the way of; None for nothing."""
         for taken, takes, lies in ((self._spraying, task.sprays, 0), (self._wet, task.dusty, self._settling)):
             over = taken.over(start, end + lies, 0) if takes else None
@@ -256,10 +286,7 @@ class Bench:
         return None
 
     def _kept_off(self, task: Task, hours: Hours, over: tuple[int, int], rule: Rule) -> Collision:
-        latest = self._latest.get((rule, over[0]))
-        if latest is None:
-            latest = self._latest[rule, over[0]] = latest_end(rule, over[0])
-        return Collision(hours.before(over[1]), hours.before(latest) - task.slots)
+        return Collision(hours.before(over[1]), hours.before(self.latest_end(rule, over[0])) - task.slots)
 
     def _until(self, rule: Rule, end: int) -> int:
         moment = rule(end)
@@ -279,7 +306,9 @@ class Bench:
         """Put a task where it has room."""
         person, start, end = room.way.person, room.start, room.end
         self.plan[task.name] = Scheduled(start, end, room.way.mode)
-        self._busy[person].take(room.number, room.number + task.slots, 1)
+        if room.run is not None and start == room.run.end:
+            self._end_run(room.run)
+        self._free[person].take(room.number, task.slots)
         if task.dusty:
             self._sanding.take(start, end + self._settling, 1)
         if task.sprays:
@@ -311,7 +340,6 @@ class Bench:
         if run is None:
             self._begin_run(CoatRun(room.way.person, room.start, room.end, (cleaned,)), room.way.mode)
         elif room.start == run.end:
-            self._end_run(run)
             self._begin_run(CoatRun(run.person, run.start, room.end, (*run.cleaned, cleaned)), room.way.mode)
         else:
             joined = CoatRun(run.person, room.start, run.end, (cleaned, *run.cleaned))
@@ -322,12 +350,12 @@ class Bench:
         cleaned, hours = run.cleaned[-1], self.hours[run.person]
         number = hours.before(run.end)
         self.plan[cleaned.name] = Scheduled(run.end, hours.end(number, cleaned.slots), mode)
-        self._busy[run.person].take(number, number + cleaned.slots, 1)
+        self._free[run.person].take(number, cleaned.slots)
         self._runs[cleaned.kind] = (*self._runs.get(cleaned.kind, ()), run)
 
     def _end_run(self, run: CoatRun) -> None:
         """Forget a run, and the cleaning up after it."""
-        self._clean(run, -1)
+        self._free[run.person].give_back(*self._cleaned(run))
         del self.plan[run.clean_up]
         self._runs[run.cleaned[-1].kind] = self._others(run)
 
@@ -341,25 +369,5 @@ def _apart(task: Task, end: int) -> Iterator[tuple[Apart, int]]:
     return ((one, end + cleaned + one.tail) for one in task.apart)
 
 
-def latest_end(rule: Rule | None, moment: int) -> int:
-    """Return the latest end that a rule lets be followed at a moment."""
-    if rule is None:
-        return moment
-    ends = range(moment + 1)
-    return bisect_right(ends, False, key=lambda end: (until := rule(end)) is None or until > moment) - 1
-
-
 def _sooner(best: tuple[int, Opening] | None, other: tuple[int, Opening]) -> tuple[int, Opening]:
     return other if best is None or other[0] < best[0] else best
-
-
-def _torn(hours: Hours, way: Doer, number: int, slots: int, clean: int) -> Collision | None:
-    """Return where else to look where a task, or the cleaning up that follows at once, does not fit its stretch."""
-    first = number + slots - 1 if way.pauses else number
-    stretch = hours.stretch_end(first)
-    needed = 0 if not clean else 1 if way.clean_up_pauses else clean
-    end = number + slots + needed
-    if end <= stretch and number + slots <= stretch:
-        return None
-    later = stretch - slots + 1 if way.pauses else stretch
-    return Collision(later, stretch - slots - needed)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import cache
 from itertools import accumulate
 
-from finplan.timetable.construct.hours import Hours
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.hours import Hours
 from finplan.timetable.setting import Setting
 
 Off = Callable[[int], int]
@@ -102,6 +103,7 @@ def lets_go(network: Network, coat: Task) -> tuple[object, ...]:
 def off_rack(coat: Task, rules: tuple[object, ...], setting: Setting) -> Off:
     """Return until when a coat takes its places at the least, by its start; *rules* as of ``lets_go``."""
 
+    @cache
     def off(start: int) -> int:
         end = start + coat.slots
         moments = [] if coat.wet is None else [coat.wet.lifted(end)]

@@ -32,7 +32,7 @@ class LaidOut(Bench):
 
     def is_sound(self) -> bool:
         """Return whether nobody does two things at once: tools are cleaned where the next coat of a run is left out."""
-        return all(busy.over(0, self.hours[name].total, 1) is None for name, busy in self._busy.items())
+        return not any(free.is_taken_twice for free in self._free.values())
 
     def is_loose(self, task: Task) -> bool:
         """Return whether a task can be taken out: no coat that is neither the first nor the last of its run."""
@@ -48,7 +48,7 @@ class LaidOut(Bench):
         done = self.plan.pop(task.name)
         person = _person(task, done)
         number = self.hours[person].before(done.start)
-        self._busy[person].take(number, number + task.slots, -1)
+        self._free[person].give_back(number, task.slots)
         if task.dusty:
             self._sanding.take(done.start, done.end + self._settling, -1)
         if task.sprays:

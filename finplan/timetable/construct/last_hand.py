@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 from itertools import islice
 
 from finplan.scheduling import Schedule, Scheduled
-from finplan.timetable.construct.bench import Opening, latest_end
+from finplan.timetable.construct.bench import Opening
 from finplan.timetable.construct.laid_out import LaidOut
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import too_hard
@@ -125,10 +125,10 @@ class _Hand:
     def _last(self, task: Task) -> int:
         """Return by when a task has to end, for what waits for it and for the piece to be ready as soon as it was."""
         tasks = self._network.tasks
-        ends = [latest_end(task.fit, self._ready[task.piece])]
+        ends = [self._bench.latest_end(task.fit, self._ready[task.piece])]
         for name in task.before:
             start = self._first_start(tasks[name])
-            ends += [latest_end(rule, start) for one, rule in tasks[name].waits if one == task.name]
+            ends += [self._bench.latest_end(rule, start) for one, rule in tasks[name].waits if one == task.name]
         return min(ends)
 
     def _first_start(self, task: Task) -> int:

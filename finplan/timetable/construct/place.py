@@ -7,7 +7,7 @@ from heapq import heappop, heappush
 
 from finplan.problems import FinplanError
 from finplan.scheduling import Rule
-from finplan.timetable.construct.bench import Bench, latest_end
+from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.row import row_early, row_from, row_late, row_up_to
 from finplan.timetable.found import NotFoundYetError
@@ -192,7 +192,7 @@ def _place_late(
     abraded: set[str],
     left_s: Callable[[], float],
 ) -> None:
-    last = {name: latest_end(network.tasks[name].fit, due[network.tasks[name].piece]) for name in wanted}
+    last = {name: bench.latest_end(network.tasks[name].fit, due[network.tasks[name].piece]) for name in wanted}
     left = {name: sum(one in wanted for one in network.tasks[name].before) for name in wanted}
     uppers: dict[str, list[Task]] = {}
     for task in (network.tasks[name] for name in wanted):
@@ -227,7 +227,7 @@ def _place_late(
             start = bench.plan[row[0].name].start
         for name, rule in row[0].waits:
             if name in wanted:
-                last[name] = min(last[name], latest_end(rule, start))
+                last[name] = min(last[name], bench.latest_end(rule, start))
                 left[name] -= 1
                 if not left[name]:
                     heappush(ready, (rank(name, last[name]), name))

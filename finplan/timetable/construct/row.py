@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 
 from finplan.scheduling import Rule
-from finplan.timetable.construct.bench import Bench, Opening, latest_end
+from finplan.timetable.construct.bench import Bench, Opening
 from finplan.timetable.construct.network import Network, Task
 
 
@@ -70,7 +70,7 @@ def row_late(bench: Bench, row: Sequence[Task], last: Mapping[str, int], patienc
         if room is None or not others:
             return [] if room is None else [room]
         before = others[-1]
-        ends = min(last[before.name], latest_end(_wait(task), room.start))
+        ends = min(last[before.name], bench.latest_end(_wait(task), room.start))
         found = row_late(bench, others, {**last, before.name: ends}, 0)
         if not found:
             return []
