@@ -23,24 +23,24 @@ class FirstNeeds:
         self._coats = [(row, steps[row.id][1]) for row in self._rows if row.id in steps and steps[row.id][1].finish]
         self._bare = {step.grit for piece in plan.pieces for group in piece.sanding.groups for step in group.steps}
 
-    def of(self, one: Supply | ConsumableNeed, keys: Collection[str] = ()) -> date | None:
+    def of(self, bought: Supply | ConsumableNeed, keys: Collection[str] = ()) -> date | None:
         """Return the first day on which something is needed; None where no row of the timetable needs it.
 
         Parameters
         ----------
-        one
+        bought
             What is bought
         keys
             Of the pieces that are looked at; all of them where none is named
         """
-        return min(self.days(one, keys), default=None)
+        return min(self.days(bought, keys), default=None)
 
-    def days(self, one: Supply | ConsumableNeed, keys: Collection[str] = ()) -> Iterator[date]:
+    def days(self, bought: Supply | ConsumableNeed, keys: Collection[str] = ()) -> Iterator[date]:
         """Give the days on which something is used; arguments as for ``of``."""
-        if isinstance(one, Supply):
-            yield from self._of_supply(one.material, keys)
+        if isinstance(bought, Supply):
+            yield from self._of_supply(bought.material, keys)
         else:
-            yield from (row.start.date() for row in self._of_pieces(one) if not keys or row.key in keys)
+            yield from (row.start.date() for row in self._of_pieces(bought) if not keys or row.key in keys)
 
     def _of_supply(self, material: str, keys: Collection[str]) -> Iterator[date]:
         for row, step in self._coats:

@@ -98,12 +98,12 @@ def _order(one: Supply | ConsumableNeed, pieces: tuple[str, ...], needed: date, 
     )
 
 
-def lead_days(one: Supply | ConsumableNeed, plan: Plan) -> int:
+def lead_days(bought: Supply | ConsumableNeed, plan: Plan) -> int:
     """Return how many working days a supplier takes for something, by the shop."""
     suppliers = {name.lower(): hours for name, hours in plan.shop.suppliers.items()}
-    name = one.material if isinstance(one, Supply) else one.name
+    name = bought.material if isinstance(bought, Supply) else bought.name
     found = next(
-        (suppliers[key] for key in (name.lower(), one.title.lower(), DEFAULT_SUPPLIER) if key in suppliers), 0.0
+        (suppliers[key] for key in (name.lower(), bought.title.lower(), DEFAULT_SUPPLIER) if key in suppliers), 0.0
     )
     return -int(-found // _DAY_H)
 

@@ -10,20 +10,20 @@ from finplan.planning import Checked, read_workshop
 from finplan.problems import told
 
 
-def check_lines(file: Path, found: Checked) -> list[str]:
+def check_lines(file: Path, checked: Checked) -> list[str]:
     """Return every problem, and a summary."""
-    lines = told(found.problems)
-    errors = sum(problem.severity == "error" for problem in found.problems)
+    lines = told(checked.problems)
+    errors = sum(problem.severity == "error" for problem in checked.problems)
     warnings = len(lines) - errors
     if errors:
         lines.append(f"{file}: {number_of(errors, 'problem')} to put right before it can be planned")
-    elif found.piece is not None:
-        parts = sum(part.count for part in found.piece.parts.values())
-        of_set = f" in each of {found.piece.alike}" if found.piece.alike > 1 else ""
+    elif checked.piece is not None:
+        parts = sum(part.count for part in checked.piece.parts.values())
+        of_set = f" in each of {checked.piece.alike}" if checked.piece.alike > 1 else ""
         said = f", {number_of(warnings, 'thing')} to look at" if warnings else ""
-        lines.append(f"{file}: in order: {found.piece.name}, {number_of(parts, 'part')}{of_set}{said}")
+        lines.append(f"{file}: in order: {checked.piece.name}, {number_of(parts, 'part')}{of_set}{said}")
         if warnings:
-            names = dict.fromkeys(problem.name for problem in found.problems)
+            names = dict.fromkeys(problem.name for problem in checked.problems)
             lines.append(f"What is meant so is not told again with a line in the file: accept: [{', '.join(names)}]")
     return lines
 

@@ -27,15 +27,15 @@ def coat_tables(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[
     pieces = dict.fromkeys(coat.piece for coat in coats if coat.item != SAMPLE)
     alone = len(pieces) == 1
 
-    def both(found: Sequence[CoatNeed], takes: str, measure: str) -> list[str]:
+    def both(coats: Sequence[CoatNeed], takes: str, measure: str) -> list[str]:
         return [
             takes,
             "",
-            *_takes(found, catalogue, units),
+            *_takes(coats, catalogue, units),
             "",
             measure,
             "",
-            *_measured(found, plan, catalogue, units),
+            *_measured(coats, plan, catalogue, units),
             "",
         ]
 
@@ -59,11 +59,11 @@ def _takes(coats: Sequence[CoatNeed], catalogue: Catalogue, units: Units) -> lis
         thinner = [show_volume(thinner_ml.typical, units) if thinner_ml.typical else ""] if thinned else []
         return [[show_area(coat.area_m2, units), *amounts, *thinner]]
 
-    def entries(found: Sequence[CoatNeed]) -> Iterator[Entry]:
-        for coat in found:
+    def entries(coats: Sequence[CoatNeed]) -> Iterator[Entry]:
+        for coat in coats:
             if coat.item != SAMPLE:
                 yield coat.item, coat.step.label, cells(coat, coat.needed_ml, coat.thinner_ml)
-        samples = [coat for coat in found if coat.item == SAMPLE]
+        samples = [coat for coat in coats if coat.item == SAMPLE]
         for _, of_system in groupby(samples, key=lambda coat: coat.board_of):
             board = list(of_system)
             needed_ml = total(term for coat in board for term in coat.finish_terms_ml).range
@@ -79,15 +79,17 @@ def _measured(coats: Sequence[CoatNeed], plan: MaterialPlan, catalogue: Catalogu
     """Return what is measured out, the parts of a mix below each other."""
     mixing = Mixing(catalogue, units)
 
-    def cells(one: MeasuredOut) -> list[list[str]]:
-        mass = mixing.by_mass(one)
-        pour = mixing.poured(one) + (f" ({mass})" if mass else "")
-        words = [breakable(part) for line in mixing.lines(one) for part in wrap(line, _MIX, subsequent_indent="  ")]
+    def cells(measured: MeasuredOut) -> list[list[str]]:
+        mass = mixing.by_mass(measured)
+        pour = mixing.poured(measured) + (f" ({mass})" if mass else "")
+        words = [
+            breakable(part) for line in mixing.lines(measured) for part in wrap(line, _MIX, subsequent_indent="  ")
+        ]
         first, *others = words or [""]
-        return [[pour, mixing.up_to(one), first], *(["", "", other] for other in others)]
+        return [[pour, mixing.up_to(measured), first], *(["", "", other] for other in others)]
 
-    def entries(found: Sequence[CoatNeed]) -> Iterator[Entry]:
-        return ((coat.item, one.label, cells(one)) for coat in found for one in plan.measured_of(coat))
+    def entries(coats: Sequence[CoatNeed]) -> Iterator[Entry]:
+        return ((coat.item, one.label, cells(one)) for coat in coats for one in plan.measured_of(coat))
 
     return _by_finish(["item", "coat", "pour out", "up to", "mix"], coats, entries, catalogue, "lllrl")
 

@@ -50,12 +50,12 @@ def faults_lines(told: Sequence[Diagnosis], scene: Scene, called: str) -> list[s
     can = [one for one in told if one.answer is not None]
     width = max(len(one.name) for one in told) + 2
     lines = [*wrap(f"Step {called}: {coat_words(scene)}. What can be wrong with it, by what bears it out:", _WIDTH), ""]
-    for one in can:
-        lines += _columns(one.name, one.record.looks, width)
+    for fault in can:
+        lines += _columns(fault.name, fault.record.looks, width)
     lines += ["", "What cannot occur in this finish:", ""]
-    for one in told:
-        if one.answer is None and one.cannot is not None:
-            lines += _columns(one.name, f"{capital(one.cannot.because)}.", width)
+    for fault in told:
+        if fault.answer is None and fault.cannot is not None:
+            lines += _columns(fault.name, f"{capital(fault.cannot.because)}.", width)
     return lines
 
 

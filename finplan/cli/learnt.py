@@ -20,17 +20,17 @@ from finplan.telling import (
 _WIDTH = 100
 
 
-def learnt_lines(found: ShopLearnt, catalogue: Catalogue) -> list[str]:
+def learnt_lines(learnt: ShopLearnt, catalogue: Catalogue) -> list[str]:
     """Return what was known beforehand, what was noted, and what is known now."""
     amounts = [
-        [rate_words(one, catalogue), noted_words(one.said, "amount"), *span_words(one.said)] for one in found.rates
+        [rate_words(one, catalogue), noted_words(one.said, "amount"), *span_words(one.said)] for one in learnt.rates
     ]
     times = [
-        [pace_words(one, catalogue), noted_words(one.said, one.sort), *span_words(one.said)] for one in found.paces
+        [pace_words(one, catalogue), noted_words(one.said, one.sort), *span_words(one.said)] for one in learnt.paces
     ]
     lines = [*_table("How much is used", amounts), *_table("How long it takes", times)]
-    if found.aside:
-        told = [wrap(f"{aside_words(one, catalogue)}.", _WIDTH, subsequent_indent="  ") for one in found.aside]
+    if learnt.aside:
+        told = [wrap(f"{aside_words(one, catalogue)}.", _WIDTH, subsequent_indent="  ") for one in learnt.aside]
         lines += ["Set aside", "", *(line for one in told for line in one), ""]
     return lines[:-1] if lines else wrap(NOTHING_LEARNT, _WIDTH)
 

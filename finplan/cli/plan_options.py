@@ -88,9 +88,9 @@ def with_plan_options(command: Callable[..., None]) -> Callable[..., None]:
         for field in fields(PlanOptions)
     ]
     parameters: list[Parameter] = []
-    for one in signature(command).parameters.values():
-        own = one.replace(kind=Parameter.KEYWORD_ONLY, annotation=hints[one.name])
-        parameters += shared if one.name == "asked" else [own]
+    for parameter in signature(command).parameters.values():
+        own = parameter.replace(kind=Parameter.KEYWORD_ONLY, annotation=hints[parameter.name])
+        parameters += shared if parameter.name == "asked" else [own]
 
     @wraps(command)
     def run(**given: Any) -> None:

@@ -30,8 +30,8 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
         groups = list(together)
         group = groups[0].group
         lines += ["", f"{group.part}{f' (all {group.count})' if group.count > 1 else ''}"]
-        for found in groups:
-            lines += ["", *_group_lines(found, source.catalogue, source.units)]
+        for sanded in groups:
+            lines += ["", *_group_lines(sanded, source.catalogue, source.units)]
         lines += ["", f"  Picking up and turning, all grits: {show_work(plan.handling_of(group.part))}."]
         lines += [f"  With that {part_work_words(groups, group.count)}.", f"  Grits: {sequence_words(groups)}"]
         hints = dict.fromkeys(hint for found in groups for hint in found.hints)

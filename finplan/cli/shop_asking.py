@@ -115,10 +115,12 @@ def _hours(text: str) -> str:
     if text.startswith("{"):
         return text
     days: list[str] = []
-    for one in text.split(";"):
-        found = _DAYS.fullmatch(one)
+    for stretch in text.split(";"):
+        found = _DAYS.fullmatch(stretch)
         if found is None:
-            raise AnswerError(f"'{one[:40]}' are no hours; expected mon-thu 8:00-12:00, 12:30-17:00; fri 8:00-13:00")
+            raise AnswerError(
+                f"'{stretch[:40]}' are no hours; expected mon-thu 8:00-12:00, 12:30-17:00; fri 8:00-13:00"
+            )
         stretches = ", ".join(re.split(r"[\s,]+", found[2].strip()))
         days.append(f"{found[1]}: [{stretches}]")
     return f"{{{', '.join(days)}}}"

@@ -255,18 +255,18 @@ def _lines(lots: "list[Standing]", workshop: "Workshop") -> list[str]:
         return ["Nothing stands on the shelf by the record."]
     zone, today = workshop.shop.time_zone, now().date()
     rows = []
-    for one in lots:
-        until = good_until(one, workshop.catalogue, zone)
+    for lot in lots:
+        until = good_until(lot, workshop.catalogue, zone)
         past = until is not None and until < today
         rows.append(
             [
-                str(one.lot.id),
-                _named(one.lot.material, one.lot.component, one.lot.grit),
-                _amount(one.left, one.lot.measure, workshop),
-                _amount(one.lot.pack, one.lot.measure, workshop),
-                "sealed" if one.opened is None else show_day(one.opened.astimezone(zone).date()),
+                str(lot.lot.id),
+                _named(lot.lot.material, lot.lot.component, lot.lot.grit),
+                _amount(lot.left, lot.lot.measure, workshop),
+                _amount(lot.lot.pack, lot.lot.measure, workshop),
+                "sealed" if lot.opened is None else show_day(lot.opened.astimezone(zone).date()),
                 "" if until is None else f"{show_day(until)}: past, not counted" if past else show_day(until),
-                one.lot.batch or "",
+                lot.lot.batch or "",
             ]
         )
     return table(["lot", "material", "left", "of", "open since", "good until", "batch"], rows, "llrrlll")

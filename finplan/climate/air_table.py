@@ -47,8 +47,8 @@ def air_table(weather: Weather, start: datetime, days: int, measured: Iterable[M
         if not airs or air != airs[-1]:
             from_min.append(minute)
             airs.append(air)
-    for one in measured:
-        _lay_over(from_min, airs, one, start)
+    for reading in measured:
+        _lay_over(from_min, airs, reading, start)
     return AirTable(start, tuple(from_min), tuple(airs), days * 24 * 60)
 
 

@@ -102,11 +102,11 @@ def hours_of(
     planned = _planned_min(operations, timetable, done)
     soaking = soaking_h(operations, timetable)
     for piece in pieces:
-        for one in all_operations(piece.operations):
-            if one.id in planned:
-                differs = cause("hand", (piece.key, one.deed), takes)
-                line = (kind_of(one, catalogue), _rate(rated_as(one), shop))
-                worked_h = max(0.0, planned[one.id] / _MINUTES - soaking.get(one.id, 0.0))
+        for operation in all_operations(piece.operations):
+            if operation.id in planned:
+                differs = cause("hand", (piece.key, operation.deed), takes)
+                line = (kind_of(operation, catalogue), _rate(rated_as(operation), shop))
+                worked_h = max(0.0, planned[operation.id] / _MINUTES - soaking.get(operation.id, 0.0))
                 found.setdefault(line, []).append(Term(worked_h, differs))
     ordered = sorted(found, key=lambda line: CHARGED_WORK.index(line[0]))
     return tuple(KindHours(kind, tuple(found[kind, rate]), rate) for kind, rate in ordered)

@@ -51,7 +51,7 @@ class FieldsRow:
     """What was asked for."""
 
 
-def fields_data(found: Iterable[tuple[Topic, Sequence[Described]]]) -> FieldsRow:
+def fields_data(topics: Iterable[tuple[Topic, Sequence[Described]]]) -> FieldsRow:
     """Return topics with their fields."""
-    rows = [row_of(TopicRow, topic, topic=topic.name, fields=rows_of(FieldRow, fields)) for topic, fields in found]
+    rows = [row_of(TopicRow, topic, topic=topic.name, fields=rows_of(FieldRow, fields)) for topic, fields in topics]
     return FieldsRow(format="finplan-fields/1", topics=tuple(rows))

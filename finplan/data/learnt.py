@@ -112,19 +112,19 @@ class LearntRow:
     """What is far beyond all else, and left out."""
 
 
-def learnt_data(found: ShopLearnt, catalogue: Catalogue) -> LearntRow:
+def learnt_data(learnt: ShopLearnt, catalogue: Catalogue) -> LearntRow:
     """Return what a shop has learnt."""
     return LearntRow(
         format="finplan-learnt/1",
-        amounts=tuple(row_of(RateRow, one, person=one.person or None, used=_said(one.said)) for one in found.rates),
+        amounts=tuple(row_of(RateRow, one, person=one.person or None, used=_said(one.said)) for one in learnt.rates),
         minutes=tuple(
             PaceRow(work=one.of, person=one.person or None, takes=_said(one.said))
-            for one in found.paces
+            for one in learnt.paces
             if one.sort == "minutes"
         ),
-        drying=tuple(DriesRow(finish=one.of, takes=_said(one.said)) for one in found.paces if one.sort == "drying"),
+        drying=tuple(DriesRow(finish=one.of, takes=_said(one.said)) for one in learnt.paces if one.sort == "drying"),
         set_aside=tuple(
-            row_of(AsideRow, one, kind=one.sort, note=one.told, why=aside_words(one, catalogue)) for one in found.aside
+            row_of(AsideRow, one, kind=one.sort, note=one.told, why=aside_words(one, catalogue)) for one in learnt.aside
         ),
     )
 

@@ -266,7 +266,7 @@ _KINDS: dict[str, type] = {
 }
 
 
-def ledger_rows(found: Mapping[str, Any]) -> LedgerRow:
+def ledger_rows(record: Mapping[str, Any]) -> LedgerRow:
     """Return what ``ledger.ledger_data`` gives as rows."""
-    tables = {name: tuple(_KINDS[name](**entry) for entry in entries) for name, entries in found["tables"].items()}
-    return LedgerRow(format=found["format"], version=found["version"], tables=TablesRow(**tables))
+    tables = {name: tuple(_KINDS[name](**entry) for entry in entries) for name, entries in record["tables"].items()}
+    return LedgerRow(format=record["format"], version=record["version"], tables=TablesRow(**tables))

@@ -115,9 +115,9 @@ def _amount(needed: Range, at_confidence: float) -> AmountRow:
     return row_of(AmountRow, needed, at_confidence=at_confidence)
 
 
-def purchase_row(one: Purchase) -> PurchaseRow:
+def purchase_row(purchase: Purchase) -> PurchaseRow:
     """Return packs of one size."""
-    return row_of(PurchaseRow, one, pack=one.size, component=one.component or "")
+    return row_of(PurchaseRow, purchase, pack=purchase.size, component=purchase.component or "")
 
 
 def _spoiled(one: Left) -> SpoiledRow:

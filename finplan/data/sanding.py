@@ -32,8 +32,8 @@ def sanding_data(plan: SandingPlan, dust: DustReport) -> SandingRow:
     Times are in minutes, grain sizes in µm, areas in m², dust in g, depths in mm.
     """
     parts: dict[str, list[SandedFacesRow]] = {}
-    for found in plan.groups_of_one:
-        parts.setdefault(found.group.part, []).append(_faces(found))
+    for sanded in plan.groups_of_one:
+        parts.setdefault(sanded.group.part, []).append(_faces(sanded))
     return SandingRow(
         format="finplan-sanding/1",
         parts=tuple(

@@ -123,10 +123,10 @@ class Scene:
         rows = [row.end for row in self.plan.timetable.steps if row.id == operation.id and row.kind == "attended"]
         return max(rows, default=None)
 
-    def told_apart(self, one: Operation, other: Operation) -> bool:
+    def told_apart(self, operation: Operation, other: Operation) -> bool:
         """Return whether the record tells when each was done: what is ticked in one go has one time for all."""
         done = self.known.done
-        return one.id not in done or other.id not in done or done[one.id] != done[other.id]
+        return operation.id not in done or other.id not in done or done[operation.id] != done[other.id]
 
     def begun(self, operation: Operation) -> datetime | None:
         """Return when an operation began, or is to: as long before its end as it took, or takes."""
@@ -252,12 +252,12 @@ class Scene:
 
 def _operation(plan: Plan, step: str) -> tuple[PlannedPiece, Operation]:
     for piece in plan.pieces:
-        for one in piece.operations:
-            if step in (one.id, one.of_step):
-                return piece, one
-            for hanging in (one.clean_up, one.again):
+        for operation in piece.operations:
+            if step in (operation.id, operation.of_step):
+                return piece, operation
+            for hanging in (operation.clean_up, operation.again):
                 if hanging is not None and hanging.id == step:
-                    return piece, one
+                    return piece, operation
     msg = f"{step} is no step of this plan"
     raise NotPossibleError(msg)
 

@@ -125,15 +125,15 @@ def _sanded_beside(scene: Scene) -> Evidence:
     begun, ended = scene.put_on
     wet_until = ended + timedelta(hours=scene.finish.surface_dry_h)
     nearest: tuple[float, Operation] | None = None
-    for one in scene.every.values():
-        stopped, started = scene.ended(one), scene.begun(one)
-        if not one.makes_dust or stopped is None or started is None or started >= wet_until:
+    for operation in scene.every.values():
+        stopped, started = scene.ended(operation), scene.begun(operation)
+        if not operation.makes_dust or stopped is None or started is None or started >= wet_until:
             continue
-        if not scene.told_apart(one, scene.coats[0]):
+        if not scene.told_apart(operation, scene.coats[0]):
             continue
         gap_h = max(0.0, (begun - stopped) / timedelta(hours=1))
         if stopped <= scene.known.now and (nearest is None or gap_h < nearest[0]):
-            nearest = gap_h, one
+            nearest = gap_h, operation
     if nearest is None or nearest[0] >= settles_h:
         value = None if nearest is None else nearest[0]
         return Evidence("sanded-beside", "possible", value, settles_h)

@@ -41,8 +41,9 @@ def _topic(topic: Topic) -> Iterator[str]:
     if drawn is not None:
         yield from _fenced(drawn)
     yield from ("| field | what it is | example | |", "|---|---|---|---|")
-    for one in described(topic):
-        yield f"| `{one.name}` | {_cell(f'{one.about} ({one.form})')} | {_code(one.example)} | {_needed(one)} |"
+    for field in described(topic):
+        about = _cell(f"{field.about} ({field.form})")
+        yield f"| `{field.name}` | {about} | {_code(field.example)} | {_needed(field)} |"
     yield ""
     faces = faces_of(topic)
     if topic.kind == "shape" and faces:

@@ -112,10 +112,10 @@ class _Finish:
             whole = self._load(("hand", method))
             of_person = deviation(catalogue.methods[method].hand)
             alike = max(0.0, 1 - (of_person / whole) ** 2) if whole else 0.0
-            for one in self._people:
+            for person in self._people:
                 for other in self._people:
-                    if one != other:
-                        found[self._at["hand", method, one], self._at["hand", method, other]] = alike
+                    if person != other:
+                        found[self._at["hand", method, person], self._at["hand", method, other]] = alike
         return found
 
     def _load(self, like: _Unknown, numbers: Sequence[int] | None = None) -> float:

@@ -105,11 +105,11 @@ def times_of(paces: Sequence[Pace], people: Sequence[str]) -> Times:
     work: dict[str, OwnTime] = {}
     drying: dict[str, OwnTime] = {}
     of_deed: dict[str, list[Pace]] = {}
-    for one in paces:
-        if one.sort == "drying":
-            drying[one.of] = OwnTime(one.said.posterior, one.said.count)
+    for pace in paces:
+        if pace.sort == "drying":
+            drying[pace.of] = OwnTime(pace.said.posterior, pace.said.count)
         else:
-            of_deed.setdefault(one.of, []).append(one)
+            of_deed.setdefault(pace.of, []).append(pace)
     for deed, found in of_deed.items():
         own = [one for one in found if one.person in people] or [one for one in found if not one.person]
         together = next((one for one in found if not one.person), own[0])

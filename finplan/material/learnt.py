@@ -40,9 +40,9 @@ class Learnt:
         at = {key: number for number, key in enumerate(self.keys)}
         moved = sum(one.log_mean + one.log_sd * self.mean[at[one.key]] for one in known)
         by_part: dict[int, float] = defaultdict(float)
-        for one in known:
-            for part, share in enumerate(self.root[at[one.key]]):
-                by_part[part] += one.log_sd * share
+        for lesson in known:
+            for part, share in enumerate(self.root[at[lesson.key]]):
+                by_part[part] += lesson.log_sd * share
         parts = tuple(
             Cause(self.keys[part][0], (*self.keys[part][1], "learnt"), log_sd)
             for part, log_sd in by_part.items()

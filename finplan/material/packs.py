@@ -103,8 +103,8 @@ def cheapest_packs(needed: float, offers: Sequence[Offer], choice: PackChoice) -
     limit = best[0] * (1 - choice.second_size_pct / 100)
     for dear, cheap in permutations(range(len(offers)), 2):
         if costs[dear] * offers[cheap].size >= costs[cheap] * offers[dear].size:
-            for found in _of_two(dear, cheap, needed, offers, costs, limit):
-                best, limit = min(best, found) if len(best[3]) > 1 else found, min(limit, found[0])
+            for packs in _of_two(dear, cheap, needed, offers, costs, limit):
+                best, limit = min(best, packs) if len(best[3]) > 1 else packs, min(limit, packs[0])
     best = min(_of_three(needed, offers, costs, best[0], choice), default=best)
     return tuple(
         Purchase(offers[index].size, count, offers[index].price, offers[index].parts)

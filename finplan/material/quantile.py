@@ -53,10 +53,10 @@ def values_at(known: Range, deviations: Iterable[float]) -> list[float]:
     middle = known.typical
     low, high = (None if middle <= 0 or side <= 0 else log(side) - log(middle) for side in (known.low, known.high))
     found = []
-    for one in deviations:
-        share, spread = abs(one) / _Z95, high if one > 0 else low
+    for deviation in deviations:
+        share, spread = abs(deviation) / _Z95, high if deviation > 0 else low
         if spread is None:
-            side = known.high if one > 0 else known.low
+            side = known.high if deviation > 0 else known.low
             found.append(max(0.0, middle + (side - middle) * share))
         else:
             found.append(middle * exp(min(_LARGEST, spread * share)))

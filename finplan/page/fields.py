@@ -221,10 +221,10 @@ def _in_lists(here: Where, lists: tuple[ListShown, ...], fields: Sequence[Field]
     """Return lists with their fields, each at the innermost item that it is of."""
     owners = sorted(((*here, *item.path) for one in lists for item in one.items), key=len, reverse=True)
     owned: dict[Where, list[Field]] = {}
-    for one in fields:
-        owner = next((path for path in owners if one.path[: len(path)] == path), None)
+    for shown in fields:
+        owner = next((path for path in owners if shown.path[: len(path)] == path), None)
         if owner is not None:
-            owned.setdefault(owner, []).append(one)
+            owned.setdefault(owner, []).append(shown)
     return tuple(
         ListFields(
             one,

@@ -59,8 +59,8 @@ def bare(drawing: str) -> Markup:
 
 
 def _wider(drawing: str) -> str:
-    def size(found: re.Match[str]) -> str:
-        wide, high = float(found["wide"]), float(found["high"])
+    def size(match: re.Match[str]) -> str:
+        wide, high = float(match["wide"]), float(match["high"])
         return f'class="part" viewBox="{-LEFT_MM:g} 0 {wide + LEFT_MM:g} {high + 1:g}"'
 
     # The rectangle of the paper is a white of its own; on a page the page is the paper.
@@ -71,10 +71,10 @@ def _wider(drawing: str) -> str:
 def _cut(drawing: str, data: Any, part: str, field_of: Callable[[Where], Field]) -> Iterator[Markup | InPlace]:
     end = 0
     seen: set[Where] = set()
-    for found in _TEXT.finditer(drawing):
+    for match in _TEXT.finditer(drawing):
         fields: list[tuple[str, Field | None]] = []
         face: Field | None = None
-        for words, path in json.loads(unescape(found["pieces"])):
+        for words, path in json.loads(unescape(match["pieces"])):
             whole: Where | None = None if path is None else ("parts", part, *path)
             if path is not None and path[0] == "faces" and whole is not None:
                 fields.append((words, None))
@@ -90,10 +90,10 @@ def _cut(drawing: str, data: Any, part: str, field_of: Callable[[Where], Field])
                 fields.append((words, field_of(there)))
         if face is None and all(one is None for _, one in fields):
             continue
-        kept = "" if face is None or any(one for _, one in fields) else _MARKS.sub("", found[0])
-        yield Markup(_MARKS.sub("", drawing[end : found.start()]) + kept)  # noqa: S704 - our own drawing, escaped there
-        yield _placed(found["box"], tuple(fields), face)
-        end = found.end()
+        kept = "" if face is None or any(one for _, one in fields) else _MARKS.sub("", match[0])
+        yield Markup(_MARKS.sub("", drawing[end : match.start()]) + kept)  # noqa: S704 - our own drawing, escaped there
+        yield _placed(match["box"], tuple(fields), face)
+        end = match.end()
     yield Markup(_MARKS.sub("", drawing[end:]))  # noqa: S704 - likewise
 
 

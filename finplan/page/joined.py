@@ -63,19 +63,19 @@ class JoinedFields:
         return tuple(one for listed in (*own, *(field.problems for field in fields)) for one in listed)
 
 
-def joined_fields(found: Reckoned, fields: Fields) -> JoinedFields:
+def joined_fields(reckoned: Reckoned, fields: Fields) -> JoinedFields:
     """Return what a text says of several parts at once."""
-    listed = found.data.get("parts")
+    listed = reckoned.data.get("parts")
     parts = [str(name) for name in listed] if isinstance(listed, dict) else []
-    groups = found.data.get("assemblies")
+    groups = reckoned.data.get("assemblies")
     assemblies = {str(name): one for name, one in groups.items()} if isinstance(groups, dict) else {}
     taken = {part for one in assemblies.values() for part in _parts_of(one)}
     free = tuple(part for part in parts if part not in taken)
     return JoinedFields(
-        tuple(_assembly(name, one, free, found, fields) for name, one in assemblies.items()),
-        tuple(_joints(found, fields, parts)),
+        tuple(_assembly(name, one, free, reckoned, fields) for name, one in assemblies.items()),
+        tuple(_joints(reckoned, fields, parts)),
         free,
-        tuple(Choice(json.dumps([part, face]), f"{part}: {face}") for part in parts for face in _faces(found, part)),
+        tuple(Choice(json.dumps([part, face]), f"{part}: {face}") for part in parts for face in _faces(reckoned, part)),
     )
 
 

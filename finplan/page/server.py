@@ -128,8 +128,8 @@ def serve(
             asyncio.run(_Server(config).serve(sockets=sockets))
     finally:
         opened.end()
-        for one in sockets:
-            one.close()
+        for listening in sockets:
+            listening.close()
 
 
 def _have_room() -> None:

@@ -143,17 +143,17 @@ def _all(part: PartFields) -> list[Field]:
     return [part.count, *part.faces, *part.others, *of_lists, *drawn]
 
 
-def changed(found: Reckoned, before: Reckoned | None) -> tuple[tuple[str, tuple[Changed, ...]], ...]:
+def changed(reckoned: Reckoned, before: Reckoned | None) -> tuple[tuple[str, tuple[Changed, ...]], ...]:
     """Return the figures by their groups, each with what it was before."""
     was = {} if before is None else {one.key: one.value for one in before.figures}
-    there = {one.key for one in found.figures}
+    there = {one.key for one in reckoned.figures}
     rows = []
     for group, title in GROUPS:
-        own = [_changed(one, was) for one in found.figures if one.group == group]
+        own = [_changed(one, was) for one in reckoned.figures if one.group == group]
         gone = [
             Changed(name, "", value, gone=True)
             for (of, name), value in was.items()
-            if of == group and (of, name) not in there and found.sound
+            if of == group and (of, name) not in there and reckoned.sound
         ]
         if own or gone:
             rows.append((title, (*own, *gone)))

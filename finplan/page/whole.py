@@ -76,10 +76,10 @@ class WholeFields:
         return tuple(one for listed in (*own, *(field.problems for field in fields)) for one in listed)
 
 
-def whole_fields(found: Reckoned, fields: Fields, catalogue: Catalogue) -> WholeFields:
+def whole_fields(reckoned: Reckoned, fields: Fields, catalogue: Catalogue) -> WholeFields:
     """Return what a text says of the whole piece."""
     return WholeFields(
-        old=_old_coating(found, fields, catalogue),
+        old=_old_coating(reckoned, fields, catalogue),
         asked=fields.asked((), ""),
         sample=_sample(fields.of(("sample",), "sample")),
         alike=fields.of(("set",), "number of alike pieces"),

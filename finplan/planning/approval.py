@@ -68,11 +68,11 @@ def with_approval(
     of_customer = _signed_id(piece)
     waited: set[tuple[str, int]] = set()
     found: list[Operation] = []
-    for one in operations:
-        first = one.finish is not None and (one.item, one.number) not in waited
+    for operation in operations:
+        first = operation.finish is not None and (operation.item, operation.number) not in waited
         if first:
-            waited.add((one.item, one.number))
-        found.append(replace(one, after=(*one.after, After(of_customer))) if first else one)
+            waited.add((operation.item, operation.number))
+        found.append(replace(operation, after=(*operation.after, After(of_customer))) if first else operation)
     nothing = Range(0.0, 0.0, 0.0)
     signing = Operation(
         id=of_customer,

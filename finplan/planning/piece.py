@@ -209,9 +209,9 @@ class PlannedPiece:
         """Return the piece of the same sizes under another system, or in a shop of other methods."""
         return with_stages(replace(self, source=source), surface=self.surface)
 
-    def treated(self, found: tuple[Treatment, ...]) -> PlannedPiece:
+    def treated(self, given: tuple[Treatment, ...]) -> PlannedPiece:
         """Return the piece with other treatments than its files give it; nothing of them is refused."""
-        return with_stages(replace(self), surface=self.surface, by_recipe=found, unrolled=found, refusals=())
+        return with_stages(replace(self), surface=self.surface, by_recipe=given, unrolled=given, refusals=())
 
 
 def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:

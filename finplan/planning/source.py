@@ -160,8 +160,8 @@ def _with_prices_of(
     """Return the catalogue with what pieces of one order say of prices, and every problem with that."""
     said: dict[str, tuple[PackPrice, ...]] = {}
     problems: list[Problem] = []
-    for one in pieces:
-        own = one.piece.prices
+    for piece in pieces:
+        own = piece.piece.prices
         money = list(money_in(None, own))
         findings = list(mixed_currencies(money, currency))
         currency = currency or currency_of(money)
@@ -176,7 +176,7 @@ def _with_prices_of(
                 )
         catalogue, found = with_prices(catalogue, own)
         findings += [finding.within("prices") for finding in found]
-        problems += [one.document.problem(finding) for finding in findings]
+        problems += [piece.document.problem(finding) for finding in findings]
     return catalogue, problems
 
 

@@ -56,12 +56,12 @@ def read_beside(ticks: Iterable[Tick], plan: Plan, until: datetime) -> tuple[Mea
     """Return what the readings beside ticks say of the air of the shop up to a moment."""
     weather = Weather(plan.shop.climate, plan.shop.time_zone)
     found = []
-    for one in ticks:
-        if (one.air_c, one.humidity_pct) == (None, None):
+    for tick in ticks:
+        if (tick.air_c, tick.humidity_pct) == (None, None):
             continue
-        ends = min(until, max(_next_change(weather, one.at), one.at + _AT_LEAST))
-        if one.at < ends:
-            found.append(Measured(one.at, ends, one.air_c, one.humidity_pct))
+        ends = min(until, max(_next_change(weather, tick.at), tick.at + _AT_LEAST))
+        if tick.at < ends:
+            found.append(Measured(tick.at, ends, tick.air_c, tick.humidity_pct))
     return tuple(sorted(found, key=lambda one: one.begins))
 
 

@@ -127,12 +127,12 @@ def shelf_of(lots: tuple[Standing, ...], plan: Plan) -> tuple[ShelfItem, ...] | 
         return None
     zone = plan.shop.time_zone
     found = []
-    for one in lots:
-        if one.gone:
+    for in_stock in lots:
+        if in_stock.gone:
             continue
-        lot = one.lot
-        opened = None if one.opened is None else GivenDate(one.opened.astimezone(zone).date(), None)
-        left = int(one.left) if lot.measure == "pieces" else Amount(one.left, lot.measure)
+        lot = in_stock.lot
+        opened = None if in_stock.opened is None else GivenDate(in_stock.opened.astimezone(zone).date(), None)
+        left = int(in_stock.left) if lot.measure == "pieces" else Amount(in_stock.left, lot.measure)
         found.append(
             ShelfItem.model_construct(
                 finish=lot.material if lot.kind == "finishes" else None,

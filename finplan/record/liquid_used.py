@@ -34,13 +34,13 @@ def liquid_of(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operati
     """
     catalogue, treated = plan.catalogue, steps_by_id(plan.treatments)
     found: dict[str, float] = {}
-    for one in _beside(steps, operations):
-        record = catalogue.extra_steps[one.extra or ""]
-        if one.of_step not in treated:
+    for work in _beside(steps, operations):
+        record = catalogue.extra_steps[work.extra or ""]
+        if work.of_step not in treated:
             continue
-        treatment, step = treated[one.of_step]
+        treatment, step = treated[work.of_step]
         whole_h = item_work(treatment, step, catalogue).hours.typical
-        share = min(1.0, one.hours.typical / whole_h) if whole_h else 1.0
+        share = min(1.0, work.hours.typical / whole_h) if whole_h else 1.0
         for name, rate_m2_l in record.liquids.items():
             found[name] = found.get(name, 0.0) + share * step.area_m2 / rate_m2_l.typical * 1000
     if len(found) > 1:

@@ -69,16 +69,16 @@ def _drawn_price(plan: Plan, finish: str, ticks: Sequence[Tick], lots: Sequence[
     """Return what a litre cost of the cans that this job drew on; None where one of them has no price."""
     own = {one.id for one in ticks}
     cost = volume_ml = 0.0
-    for one in lots:
-        drawn = sum(event.amount or 0.0 for event in one.events if event.kind == "drawn" and event.tick in own)
-        if (one.lot.kind, one.lot.material) != ("finishes", finish) or not drawn:
+    for lot in lots:
+        drawn = sum(event.amount or 0.0 for event in lot.events if event.kind == "drawn" and event.tick in own)
+        if (lot.lot.kind, lot.lot.material) != ("finishes", finish) or not drawn:
             continue
-        if one.lot.price is None or not one.lot.pack:
+        if lot.lot.price is None or not lot.lot.pack:
             return None
-        ml = _in_ml(plan, finish, drawn, one.lot.measure)
+        ml = _in_ml(plan, finish, drawn, lot.lot.measure)
         if ml is None:
             return None
-        cost += one.lot.price * drawn / one.lot.pack
+        cost += lot.lot.price * drawn / lot.lot.pack
         volume_ml += ml
     return cost / volume_ml * 1000 if volume_ml else None
 

@@ -45,9 +45,9 @@ def used_coats(plan: Plan, ticks: Sequence[Tick]) -> tuple[UsedCoats, ...]:
     operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.operations)}
     told = _told(plan, ticks, operations)
     wanted: dict[str, set[str]] = {}
-    for one in operations.values():
-        if one.deed in ("coat", "fill") and one.of_step is not None:
-            wanted.setdefault(one.of_step, set()).add(one.id)
+    for operation in operations.values():
+        if operation.deed in ("coat", "fill") and operation.of_step is not None:
+            wanted.setdefault(operation.of_step, set()).add(operation.id)
     coats = {coat.step.id: coat for coat in plan.materials.coats if coat.board_of is None}
     found: list[UsedCoats] = []
     seen: set[str] = set()
@@ -73,11 +73,11 @@ _Told = tuple[frozenset[str], float]
 def _told(plan: Plan, ticks: Sequence[Tick], operations: Mapping[str, Operation]) -> list[_Told]:
     """Return what was told; of what is told twice, the later entry."""
     found: dict[frozenset[str], float] = {}
-    for one in ticks:
-        coats = [operations[step] for step in one.steps if step in operations and operations[step].finish is not None]
-        if not coats or one.kind != "done":
+    for tick in ticks:
+        coats = [operations[step] for step in tick.steps if step in operations and operations[step].finish is not None]
+        if not coats or tick.kind != "done":
             continue
-        used = Used(one.used_ml, one.used_g, one.can_before_g, one.can_after_g)
+        used = Used(tick.used_ml, tick.used_g, tick.can_before_g, tick.can_after_g)
         ml = None if used == Used() else in_ml(used, coats[0].coated_with, plan.catalogue)
         if ml is None:
             continue

@@ -44,16 +44,16 @@ def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
     it leaves out stays as it was.
     """
     steps = _planned(plan)
-    for one in ticks:
-        own = [step for step in one.steps if step in steps]
-        if one.kind != "done" or not own:
+    for tick in ticks:
+        own = [step for step in tick.steps if step in steps]
+        if tick.kind != "done" or not own:
             continue
         whole = sum(steps[step].planned_min for step in own)
         for step in own:
             was = steps[step]
             share = was.planned_min / whole if whole else 1 / len(own)
-            took = was.took_min if one.took_min is None else one.took_min * share
-            steps[step] = _Step(was.deed, one.person or was.person, was.planned_min, took)
+            took = was.took_min if tick.took_min is None else tick.took_min * share
+            steps[step] = _Step(was.deed, tick.person or was.person, was.planned_min, took)
     kinds: dict[tuple[Deed, str | None], list[_Step]] = {}
     for step_ in steps.values():
         kinds.setdefault((step_.deed, step_.person), []).append(step_)

@@ -55,12 +55,12 @@ def drawn_by(
     left_ml = used_ml
     found = []
     own = [one for one in lots if (one.lot.kind, one.lot.material) == (kind, finish) and not one.gone]
-    for one in sorted(own, key=lambda one: (one.opened is None, one.opened or one.received, one.lot.id)):
-        per_ml = 1.0 if one.lot.measure == "ml" else g_ml
+    for in_stock in sorted(own, key=lambda one: (one.opened is None, one.opened or one.received, one.lot.id)):
+        per_ml = 1.0 if in_stock.lot.measure == "ml" else g_ml
         if per_ml is None or left_ml <= 0:
             continue
-        taken_ml = min(left_ml, one.left / per_ml)
-        found.append(Event(one.lot.id, "drawn", at, entered, taken_ml * per_ml, tick))
+        taken_ml = min(left_ml, in_stock.left / per_ml)
+        found.append(Event(in_stock.lot.id, "drawn", at, entered, taken_ml * per_ml, tick))
         left_ml -= taken_ml
     return found
 
@@ -81,25 +81,25 @@ def put_draws_right(ledger: Ledger, ticks: Sequence[Tick], at: datetime) -> None
     """
     events = [event for one in standing(ledger) for event in one.events if event.kind == "drawn"]
     counted = {one.id for one in last_told(ticks, "amount")}
-    for one in (one for one in ticks if "amount" in one.observed):
-        drawn = [event for event in events if event.tick == one.id]
-        if one.id not in counted:
+    for tick in (one for one in ticks if "amount" in one.observed):
+        drawn = [event for event in events if event.tick == tick.id]
+        if tick.id not in counted:
             for event in drawn:
                 undo_event(ledger, event, at)
         elif not drawn:
-            for event in once_drawn(ledger, one.id):
+            for event in once_drawn(ledger, tick.id):
                 befall(ledger, replace(event, entered=at, id=0))
 
 
-def good_until(one: Standing, catalogue: Catalogue, zone: tzinfo) -> date | None:
+def good_until(standing: Standing, catalogue: Catalogue, zone: tzinfo) -> date | None:
     """Return until when a lot that is open can be counted on; None where nothing is known of that or it is sealed."""
-    if one.opened is None or one.lot.kind != "finishes" or one.lot.material not in catalogue.finishes:
+    if standing.opened is None or standing.lot.kind != "finishes" or standing.lot.material not in catalogue.finishes:
         return None
-    record = catalogue.finishes[one.lot.material]
+    record = catalogue.finishes[standing.lot.material]
     parts = record.mix.components if record.mix else ()
-    part = next((part for part in parts if part.name == one.lot.component), None)
+    part = next((part for part in parts if part.name == standing.lot.component), None)
     keeps_h = (part.shelf_life_h if part is not None else None) or record.shelf_life_h
-    return None if keeps_h is None else (one.opened.astimezone(zone) + timedelta(hours=keeps_h.low)).date()
+    return None if keeps_h is None else (standing.opened.astimezone(zone) + timedelta(hours=keeps_h.low)).date()
 
 
 def lot_of(item: ShelfItem) -> tuple[Lot, float]:

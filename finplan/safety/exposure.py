@@ -60,9 +60,9 @@ class SessionAir:
         self._limit = catalogue.air_targets["breathing"]
         last_h = max(one.start_h for one in emissions) + self._limit.over_h
         alike: dict[tuple[float, float, float], list[Emission]] = {}
-        for one in in_room:
-            if one.start_h < last_h:
-                alike.setdefault((one.start_h, one.end_h, one.decay_h), []).append(one)
+        for emission in in_room:
+            if emission.start_h < last_h:
+                alike.setdefault((emission.start_h, emission.end_h, emission.decay_h), []).append(emission)
         self._emissions = [found[0] for found in alike.values()]
         """Each stands for all that are alike in time, whose loads add up."""
         self._starts = sorted({one.start_h for one in emissions})
@@ -73,8 +73,8 @@ class SessionAir:
         """What was solved before, by the pace: a near zone is the same whatever the flow, a room whatever the case."""
         middle_h = (self._at_h[1:] + self._at_h[:-1]) / 2
         self._present = np.zeros(len(middle_h), bool)
-        for one in self._emissions:
-            self._present |= (one.start_h <= middle_h) & (middle_h < one.end_h)
+        for emission in self._emissions:
+            self._present |= (emission.start_h <= middle_h) & (middle_h < emission.end_h)
 
     def exposure(self, case: Case, zones: Zones) -> AirExposure:
         """Return what the air holds with the room as it is, in one case."""

@@ -128,10 +128,10 @@ def _waits(
     attended = {row.id: row for row in rows if row.kind == "attended"}
     rooms = {row.room for row in rows if _makes_dust(row, around)}
     of_coat: dict[tuple[object, ...], list[Emission]] = {}
-    for one in (*emissions.before, *emissions.emissions):
-        if one.room in rooms and one.id in steps:
-            _, step = steps[one.id]
-            of_coat.setdefault((one.room, step.recipe.extra, step.finish, step.coat), []).append(one)
+    for emission in (*emissions.before, *emissions.emissions):
+        if emission.room in rooms and emission.id in steps:
+            _, step = steps[emission.id]
+            of_coat.setdefault((emission.room, step.recipe.extra, step.finish, step.coat), []).append(emission)
     for (room, *_), found in of_coat.items():
         names = dict.fromkeys(one.id for one in found)
         cleaned = [attended[name] for name in names if attended[name].deed == "clean-up"]

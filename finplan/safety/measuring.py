@@ -45,8 +45,8 @@ def to_measure(sessions: Sequence[Session], catalogue: Catalogue) -> Unmeasured 
     there = [one for one in unknown if one.room == first.room]
     in_room = [emission for one in there for emission in one.emissions]
     worst: dict[frozenset[str], Session] = {}
-    for one in sorted(there, key=_by_day):
-        worst[frozenset(emission.solvent for emission in one.emissions)] = one
+    for reckoned in sorted(there, key=_by_day):
+        worst[frozenset(emission.solvent for emission in reckoned.emissions)] = reckoned
     told = catalogue.shop_air["common"].rooms_m3
     rooms = (
         max((_of_room(one, in_room, volume_m3, catalogue) for one in worst.values()), key=_most)

@@ -65,8 +65,8 @@ def precautions(
     found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
     lines = cautions_of(found, catalogue)
     fit_from: dict[str, datetime] = {}
-    for one in safety.too_early:  # of work that goes on after a break, the last
-        fit_from[one.row.id] = one.fit_from
+    for sanded in safety.too_early:  # of work that goes on after a break, the last
+        fit_from[sanded.row.id] = sanded.fit_from
     cares = row_care(rows, found, lines, safety.sessions, fit_from, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
     self_heating = {one.step for one in safety.waste}

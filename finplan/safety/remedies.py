@@ -22,9 +22,9 @@ from finplan.safety.air_remedy import (
 from finplan.safety.session import Session, session
 
 
-def remedies(found: Session, catalogue: Catalogue) -> tuple[AirRemedy, ...]:
+def remedies(session: Session, catalogue: Catalogue) -> tuple[AirRemedy, ...]:
     """Return what to do about a session; nothing where its air is enough."""
-    return tuple(_remedies(found, catalogue))
+    return tuple(_remedies(session, catalogue))
 
 
 def _remedies(found: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:

@@ -113,12 +113,12 @@ def grouped(emissions: Sequence[Emission]) -> list[list[Emission]]:
     """Return emissions by session: those of one room whose vapour is there at one time, in order of time."""
     found: list[list[Emission]] = []
     open_: dict[str, list[Emission]] = {}
-    for one in sorted(emissions, key=lambda one: (one.start_h, one.end_h, one.id)):
-        group = open_.get(one.room)
-        if group is None or one.start_h >= max(before.gone_h for before in group):
-            group = open_[one.room] = []
+    for emission in sorted(emissions, key=lambda one: (one.start_h, one.end_h, one.id)):
+        group = open_.get(emission.room)
+        if group is None or emission.start_h >= max(before.gone_h for before in group):
+            group = open_[emission.room] = []
             found.append(group)
-        group.append(one)
+        group.append(emission)
     return found
 
 

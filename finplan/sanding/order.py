@@ -101,10 +101,10 @@ def _of_item(
     comes_glued = treatments[0].glued or any(found.group.surface == GLUED for found in sanded)
     stage: SandingStage = "loose" if loose else "before-assembly" if glued_up and not comes_glued else "after-assembly"
 
-    def step(name: str, label: str, found: Sequence[GroupSanding], reason: str) -> Iterator[OrderStep]:
-        if found:
-            groups = tuple(one.group for one in found)
-            hours = Range.total(one.hours for one in found)
+    def step(name: str, label: str, sanded: Sequence[GroupSanding], reason: str) -> Iterator[OrderStep]:
+        if sanded:
+            groups = tuple(one.group for one in sanded)
+            hours = Range.total(one.hours for one in sanded)
             faces = tuple(group.name for group in groups)
             yield OrderStep(work_id(stem, name), item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
 

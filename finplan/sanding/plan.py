@@ -237,15 +237,15 @@ def _with_handling(groups: Sequence[GroupSanding], catalogue: Catalogue) -> list
     sanded.
     """
     by_part: dict[tuple[int, str], list[GroupSanding]] = {}
-    for found in groups:
-        by_part.setdefault((found.group.number, found.group.part), []).append(found)
+    for sanded in groups:
+        by_part.setdefault((sanded.group.number, sanded.group.part), []).append(sanded)
     shared: dict[FaceGroup, Range] = {}
     for of_part in by_part.values():
         methods = {step.grit: step.method for found in of_part for step in found.steps}
         each_h = Range.total(catalogue.sanding_methods[method].handling_h for method in methods.values())
         whole_h = sum(found.hours.typical for found in of_part)
-        for found in of_part:
-            shared[found.group] = each_h.scaled(found.group.count * found.hours.typical / whole_h)
+        for sanded in of_part:
+            shared[sanded.group] = each_h.scaled(sanded.group.count * sanded.hours.typical / whole_h)
     return [replace(found, handling_h=shared[found.group]) for found in groups]
 
 

@@ -203,15 +203,15 @@ class Problem:
             yield f"the capacity of {name!r}", capacity
         for name, spans in self.calendars.items():
             yield from ((f"a bound of calendar {name!r}", at) for span in spans for at in (span.start, span.end))
-        for one in self.activities:
-            yield f"the earliest start of {one.name!r}", one.earliest
-            if one.latest is not None:
-                yield f"the latest start of {one.name!r}", one.latest
-            for mode in one.modes:
+        for activity in self.activities:
+            yield f"the earliest start of {activity.name!r}", activity.earliest
+            if activity.latest is not None:
+                yield f"the latest start of {activity.name!r}", activity.latest
+            for mode in activity.modes:
                 if not callable(mode.duration):
-                    yield f"the duration of {one.name!r}", mode.duration
+                    yield f"the duration of {activity.name!r}", mode.duration
                 for resource, amount in mode.demands.items():
-                    yield f"what {one.name!r} takes of {resource!r}", amount
+                    yield f"what {activity.name!r} takes of {resource!r}", amount
         for relation in self.relations:
             if isinstance(relation, Lag):
                 yield f"the lag from {relation.first!r} to {relation.second!r}", relation.at_least

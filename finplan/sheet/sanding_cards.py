@@ -135,8 +135,8 @@ def sanding_pages(plan: Plan) -> tuple[SandingPages, ...]:
 def sanding_cards(piece: PlannedPiece, units: Units) -> tuple[SandingCard, ...]:
     """Return the cards of a piece, in the order of the file; parts that are sanded alike share one."""
     by_part: dict[str, list[GroupSanding]] = {}
-    for found in piece.sanding.groups_of_one:
-        by_part.setdefault(found.group.part, []).append(found)
+    for sanded in piece.sanding.groups_of_one:
+        by_part.setdefault(sanded.group.part, []).append(sanded)
     alike: dict[tuple[object, ...], list[str]] = {}
     for part, groups in by_part.items():
         alike.setdefault(_said(groups, piece, units), []).append(part)

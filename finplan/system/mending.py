@@ -121,8 +121,8 @@ def _expanded(
     wait_h = None if step.wait_h is None else step.wait_h.typical
     mends = Mended(repair.number, repair.fault, repair.coat, wait_h)
     if step.do in ("coat", "coats"):
-        for one in (coat,) if step.do == "coat" else _coats_up_to(treatment, coat):
-            yield _again(one, groups, mends, step)
+        for coated in (coat,) if step.do == "coat" else _coats_up_to(treatment, coat):
+            yield _again(coated, groups, mends, step)
         return
     recipe = _recipe(coat, step, catalogue)
     called = recipe.called or f"abrade {recipe.grit}"

@@ -112,13 +112,13 @@ def _steps(
     coats = 0
     sealed: set[FaceGroup] = set() if bare else set(groups)
     unfilled: frozenset[FaceGroup] = frozenset()  # without the filler that the step before puts on
-    for one in recipe:
-        step, extra = one.recipe, one.extra
+    for asked in recipe:
+        step, extra = asked.recipe, asked.extra
         if step.do == "coat":
             coats += 1
         got = [group for group in groups if group not in unfilled] if extra is None else extra.groups
         found = TreatmentStep(
-            id=step_id(of_item, name, one.name),
+            id=step_id(of_item, name, asked.name),
             do=step.do,
             label=_label(step, coats, extra),
             recipe=step,
@@ -127,7 +127,7 @@ def _steps(
             method=None,
             bare=False,
             groups=tuple(group for group in got if extra is not None or _gets(group, step, coats, catalogue)),
-            name=one.name,
+            name=asked.name,
             count=None if extra is None else extra.count,
         )
         unfilled = frozenset(groups) - set(found.groups) if extra is None and step.do == "fill" else frozenset()

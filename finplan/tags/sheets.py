@@ -74,32 +74,32 @@ def tag_sheets(plan: Plan, labels: Labels, first: int = 1) -> TagSheets:
     return TagSheets(name, labels, plan.paper, on_sheets(tags(plan), labels, plan.paper, first))
 
 
-def on_sheets(found: Sequence[Tag], labels: Labels, paper: Paper, first: int = 1) -> tuple[tuple[FittedTag, ...], ...]:
+def on_sheets(tags: Sequence[Tag], labels: Labels, paper: Paper, first: int = 1) -> tuple[tuple[FittedTag, ...], ...]:
     """Return tags on their labels, sheet by sheet, the first of them on the label of that number."""
     places = labels.places(paper)
     sheets: list[list[FittedTag]] = []
-    for number, tag in enumerate(found, start=first - 1):
+    for number, tag in enumerate(tags, start=first - 1):
         if number % len(places) == 0 or not sheets:
             sheets.append([])
         sheets[-1].append(fitted(tag, places[number % len(places)]))
     return tuple(tuple(sheet) for sheet in sheets)
 
 
-def sheets_html(found: TagSheets) -> str:
+def sheets_html(laid: TagSheets) -> str:
     """Return tags on their labels as one page of HTML, a sheet of labels a sheet of paper."""
-    places = found.labels.places(found.paper)
+    places = laid.labels.places(laid.paper)
     return filled(
         "tags",
-        name=found.name,
+        name=laid.name,
         version=__version__,
-        page_size=found.paper.capitalize(),
-        paper_mm=PAPER_MM[found.paper],
-        cut_lines=_cut_lines(places) if found.labels.cut else ((), ()),
+        page_size=laid.paper.capitalize(),
+        paper_mm=PAPER_MM[laid.paper],
+        cut_lines=_cut_lines(places) if laid.labels.cut else ((), ()),
         small=is_small(places[0]),
         mark=_mark(places[0]),
-        sheets=found.sheets,
+        sheets=laid.sheets,
         places=places,
-        sizes=list(dict.fromkeys(one.sizes for one in found.tags)),
+        sizes=list(dict.fromkeys(one.sizes for one in laid.tags)),
     )
 
 

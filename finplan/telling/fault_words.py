@@ -136,21 +136,22 @@ def _by(evidence: Evidence, noted: Tick | None) -> str:
 
 
 def _warmth(bound: str) -> Callable[[Evidence, Scene], str]:
-    def words(one: Evidence, scene: Scene) -> str:
-        if one.value is None or one.limit is None:
+    def words(evidence: Evidence, scene: Scene) -> str:
+        if evidence.value is None or evidence.limit is None:
             return "nothing says how warm it was"
-        was, asked = (show_temperature(value, _units(scene)) for value in (one.value, one.limit))
-        return f"it was put on at {was}, {_by(one, scene.reading)}; the finish wants {asked} {bound}"
+        was, asked = (show_temperature(value, _units(scene)) for value in (evidence.value, evidence.limit))
+        return f"it was put on at {was}, {_by(evidence, scene.reading)}; the finish wants {asked} {bound}"
 
     return words
 
 
 def _damp(bound: str) -> Callable[[Evidence, Scene], str]:
-    def words(one: Evidence, scene: Scene) -> str:
-        if one.value is None or one.limit is None:
+    def words(evidence: Evidence, scene: Scene) -> str:
+        if evidence.value is None or evidence.limit is None:
             return "nothing says how damp it was"
-        was, asked = plain(one.value), plain(one.limit)
-        return f"it was put on at {was} % humidity, {_by(one, scene.damp_reading)}; the finish wants {asked} % {bound}"
+        was, asked = plain(evidence.value), plain(evidence.limit)
+        by = _by(evidence, scene.damp_reading)
+        return f"it was put on at {was} % humidity, {by}; the finish wants {asked} % {bound}"
 
     return words
 
@@ -179,18 +180,20 @@ def _thicker(one: Evidence, scene: Scene) -> str:
 
 
 def _dried(coat: str, after: str) -> Callable[[Evidence, Scene], str]:
-    def words(one: Evidence, scene: Scene) -> str:
-        if one.limit is None:
+    def words(evidence: Evidence, scene: Scene) -> str:
+        if evidence.limit is None:
             return "it is the first coat"
         standard = show_temperature(STANDARD.temperature_c, _units(scene))
-        asked = f"{show_duration(one.limit)} {'is' if one.standing != 'found' else 'was'} asked"
-        if one.value is None:
+        asked = f"{show_duration(evidence.limit)} {'is' if evidence.standing != 'found' else 'was'} asked"
+        if evidence.value is None:
             return (
-                f"{asked} before {after}" if not one.names else f"the record does not tell when each was done; {asked}"
+                f"{asked} before {after}"
+                if not evidence.names
+                else f"the record does not tell when each was done; {asked}"
             )
-        name = one.names[0] if one.names else ""
-        lay = "" if one.clock_h is None else f"{show_duration(one.clock_h)}, worth "
-        return f"{coat.format(name=name)} {lay}{show_duration(one.value)} of drying at {standard}; {asked}"
+        name = evidence.names[0] if evidence.names else ""
+        lay = "" if evidence.clock_h is None else f"{show_duration(evidence.clock_h)}, worth "
+        return f"{coat.format(name=name)} {lay}{show_duration(evidence.value)} of drying at {standard}; {asked}"
 
     return words
 
@@ -286,8 +289,8 @@ def _under(one: Evidence, _: Scene) -> str:
 
 
 def _of_timber(says: str, denies: str) -> Callable[[Evidence, Scene], str]:
-    def words(one: Evidence, _: Scene) -> str:
-        return f"{listed(one.names)} {says if one.standing == 'found' else denies}"
+    def words(evidence: Evidence, _: Scene) -> str:
+        return f"{listed(evidence.names)} {says if evidence.standing == 'found' else denies}"
 
     return words
 

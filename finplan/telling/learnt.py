@@ -54,12 +54,12 @@ def span_words(said: Said) -> tuple[str, str, str]:
     return before, plain(said.data), f"{plain(said.posterior.typical)} ({now})"
 
 
-def aside_words(one: SetAside, catalogue: Catalogue) -> str:
+def aside_words(aside: SetAside, catalogue: Catalogue) -> str:
     """Return what was set aside and why, as a sentence."""
-    of = catalogue.finishes[one.of].title if one.sort != "minutes" else work_name(one.of)
-    what = {"amount": "what was used of", "minutes": "how long it took:", "drying": "when it was dry:"}[one.sort]
+    of = catalogue.finishes[aside.of].title if aside.sort != "minutes" else work_name(aside.of)
+    what = {"amount": "what was used of", "minutes": "how long it took:", "drying": "when it was dry:"}[aside.sort]
     most = plain(catalogue.learning["shop"].outlier_deviations)
     return (
-        f"{one.told}: {what} {of} is {plain(one.times, 2)} times what all else says, more than {most} standard "
+        f"{aside.told}: {what} {of} is {plain(aside.times, 2)} times what all else says, more than {most} standard "
         "deviations off: taken for a slip"
     )

@@ -19,42 +19,44 @@ class Mixing:
         self._catalogue = catalogue
         self._units = units
 
-    def poured(self, one: MeasuredOut) -> str:
+    def poured(self, measured: MeasuredOut) -> str:
         """Return how much is poured out, both components together; of batches, each. What is a paste is weighed."""
-        volume_ml, mass_g = one.mix.decant.volume_ml or 0.0, one.mix.decant.mass_g
-        by_mass = mass_g is not None and is_weighed(self._finish(one))
+        volume_ml, mass_g = measured.mix.decant.volume_ml or 0.0, measured.mix.decant.mass_g
+        by_mass = mass_g is not None and is_weighed(self._finish(measured))
         amount = show_mass(mass_g or 0.0, self._units) if by_mass else show_measured(volume_ml, self._units)
-        return amount if one.mix.batches == 1 else f"{one.mix.batches} × {amount}"
+        return amount if measured.mix.batches == 1 else f"{measured.mix.batches} × {amount}"
 
-    def by_mass(self, one: MeasuredOut) -> str:
+    def by_mass(self, measured: MeasuredOut) -> str:
         """Return the same by mass, for who would rather weigh it; empty where that is said already, or not known."""
-        mass_g = one.mix.decant.mass_g
-        return "" if mass_g is None or is_weighed(self._finish(one)) else show_mass(mass_g, self._units)
+        mass_g = measured.mix.decant.mass_g
+        return "" if mass_g is None or is_weighed(self._finish(measured)) else show_mass(mass_g, self._units)
 
-    def unit(self, one: MeasuredOut) -> str:
+    def unit(self, measured: MeasuredOut) -> str:
         """Return the unit in which what was really used is written down."""
-        metric, us = ("g", "oz") if is_weighed(self._finish(one)) else ("ml", "fl oz")
+        metric, us = ("g", "oz") if is_weighed(self._finish(measured)) else ("ml", "fl oz")
         return metric if self._units == "metric" else us
 
-    def up_to(self, one: MeasuredOut) -> str:
+    def up_to(self, measured: MeasuredOut) -> str:
         """Return the most that it may take, of all batches together."""
-        return self._by_mass(one.mix.up_to_ml, self._finish(one)) or show_measured(one.mix.up_to_ml, self._units)
+        return self._by_mass(measured.mix.up_to_ml, self._finish(measured)) or show_measured(
+            measured.mix.up_to_ml, self._units
+        )
 
     def taken(self, volume_ml: float, finish: Finish) -> str:
         """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass."""
         return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units)
 
-    def lines(self, one: MeasuredOut, *, mixed: bool = False) -> tuple[str, ...]:
+    def lines(self, measured: MeasuredOut, *, mixed: bool = False) -> tuple[str, ...]:
         """Return what is mixed: the components, the thinner on top, the batches, and the film to lay.
 
         Amounts hold together with spaces at which no line breaks. Of what is *mixed* already the components are left
         out.
         """
-        coat, mix = one.coat, one.mix
+        coat, mix = measured.coat, measured.mix
         lines: list[str] = [self._mix(mix)] if mix.parts and not mixed else []
         if mix.thinner is not None:
             words = f"thin with {self._part(mix.thinner)} ({plain(coat.step.recipe.thin_pct)} %)"
-            finish = self._finish(one)
+            finish = self._finish(measured)
             cut = thinned_cut(coat, finish) if finish.family == "shellac" else None
             lines.append(words if cut is None else f"{words}: {plain(cut, 2)} lb cut")
         if mix.batches > 1 and not mix.parts:
@@ -82,14 +84,14 @@ class Mixing:
         often = "twice" if mix.batches == 2 else f"{mix.batches} times"
         return f"mix {often}, the next when the one before is used up, each time"
 
-    def make_up(self, one: MakeUp) -> str:
+    def make_up(self, made: MakeUp) -> str:
         """Return how a solution is made up ahead of all coats."""
-        strength = show_strength(one.strength_g_l, self._units)
-        if self._catalogue.finishes[one.finish].family == "shellac":
-            strength += f", a {plain(one.cut_lb_gal, 2)} lb cut"
-        words = f"Make up {show_measured(one.volume_ml, self._units)} for all coats: {self._part(one.solid)} in "
-        words += f"{self._part(one.liquid)} ({strength})"
-        wait = f" It dissolves in {show_range(one.wait_h, show_duration)}." if one.wait_h is not None else ""
+        strength = show_strength(made.strength_g_l, self._units)
+        if self._catalogue.finishes[made.finish].family == "shellac":
+            strength += f", a {plain(made.cut_lb_gal, 2)} lb cut"
+        words = f"Make up {show_measured(made.volume_ml, self._units)} for all coats: {self._part(made.solid)} in "
+        words += f"{self._part(made.liquid)} ({strength})"
+        wait = f" It dissolves in {show_range(made.wait_h, show_duration)}." if made.wait_h is not None else ""
         return f"{words}.{wait}"
 
     def _part(self, part: MixPart) -> str:

@@ -146,17 +146,17 @@ def _called(row: TimetableStep, names: Names) -> str:
 def _ready(before: Timetable, after: Timetable) -> Iterator[str]:
     """Give what it means for every date."""
     was = {one.piece: one for one in before.pieces}
-    for one in after.pieces:
-        old = was.get(one.piece)
-        words = f"ready {show_moment(one.ready)}"
-        moved_h = 0.0 if old is None else hours_between(old.ready, one.ready)
+    for piece in after.pieces:
+        old = was.get(piece.piece)
+        words = f"ready {show_moment(piece.ready)}"
+        moved_h = 0.0 if old is None else hours_between(old.ready, piece.ready)
         if moved_h:
             words += f", {show_duration(abs(moved_h))} {'later' if moved_h > 0 else 'sooner'} than before"
         elif old is not None:
             words += ", as before"
-        if one.deliver is not None and one.ready > one.deliver:
-            late = show_duration(hours_between(one.deliver, one.ready))
-            words += f"; that is {late} after the delivery, {show_moment(one.deliver)}"
-        elif one.deliver is not None:
-            words += f"; the delivery, {show_moment(one.deliver)}, is kept"
-        yield f"{one.piece}: {words}." if len(after.pieces) > 1 else f"{capital(words)}."
+        if piece.deliver is not None and piece.ready > piece.deliver:
+            late = show_duration(hours_between(piece.deliver, piece.ready))
+            words += f"; that is {late} after the delivery, {show_moment(piece.deliver)}"
+        elif piece.deliver is not None:
+            words += f"; the delivery, {show_moment(piece.deliver)}, is kept"
+        yield f"{piece.piece}: {words}." if len(after.pieces) > 1 else f"{capital(words)}."

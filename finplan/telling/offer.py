@@ -56,10 +56,10 @@ def whole_words(piece: PlannedPiece, plan: Plan) -> str:
     """Return in a sentence what is done to a piece beside its coats, as its customer is told; empty for nothing."""
     items = {treatment.item for treatment in piece.treatments}
     told: dict[str, None] = {}
-    for one in piece.operations:
-        words = WORK_DONE.get(one.deed)
-        if one.extra is not None and one.item not in items:
-            words = plan.catalogue.extra_steps[one.extra].for_customer
+    for operation in piece.operations:
+        words = WORK_DONE.get(operation.deed)
+        if operation.extra is not None and operation.item not in items:
+            words = plan.catalogue.extra_steps[operation.extra].for_customer
         if words:
             told[words] = None
     return f"{capital('; '.join(told))}." if told else ""

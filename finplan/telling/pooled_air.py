@@ -83,10 +83,10 @@ def _remedies(reports: dict[int, SessionReport], catalogue: Catalogue, units: Un
             alike.setdefault(_kind(remedy), {})[number] = remedy
     told: list[OfSessions] = []
     order = get_args(AirRemedy)
-    for found in sorted(alike.values(), key=lambda found: order.index(type(next(iter(found.values()))))):
-        worst = max(found.values(), key=_badness)
-        which = "" if len(found) == len(reports) else numbers(list(found))
-        at_worst = "At the worst: " if len({_badness(remedy) for remedy in found.values()}) > 1 else ""
+    for remedies in sorted(alike.values(), key=lambda found: order.index(type(next(iter(found.values()))))):
+        worst = max(remedies.values(), key=_badness)
+        which = "" if len(remedies) == len(reports) else numbers(list(remedies))
+        at_worst = "At the worst: " if len({_badness(remedy) for remedy in remedies.values()}) > 1 else ""
         told.append(OfSessions(which, at_worst + " ".join(air_remedy_words([worst], catalogue, units))))
     return told
 

@@ -65,10 +65,10 @@ class OfItem(Generic[Told]):
     told: Told
 
 
-def for_each(found: Iterable[OfItem[Told]]) -> list[tuple[str, Told]]:
+def for_each(told: Iterable[OfItem[Told]]) -> list[tuple[str, Told]]:
     """Return names with what is told of them, items of a set of which the same is told as one, in their order."""
     alike: dict[tuple[str, str], list[OfItem[Told]]] = {}
-    for one in found:
+    for one in told:
         named = _unnumbered(one.item, one.number)
         alike.setdefault((one.name.replace(one.item, named, 1), str(one.told)), []).append(one)
     return [(_of_all(same), same[0].told) for same in alike.values()]
@@ -96,14 +96,14 @@ def _together(item: str, number: int, found: Sequence[int], of_pieces: str) -> s
     return f"{named} {numbers(found)}"
 
 
-def numbers(found: Sequence[int]) -> str:
+def numbers(counted: Sequence[int]) -> str:
     """Return numbers in order, runs of three and more as one.
 
     >>> numbers([1, 2, 3, 4, 6]), numbers([1, 2]), numbers([1, 2, 5])
     ('1–4 and 6', '1 and 2', '1, 2 and 5')
     """
     runs: list[list[int]] = []
-    for number in found:
+    for number in counted:
         if runs and runs[-1][-1] == number - 1:
             runs[-1].append(number)
         else:

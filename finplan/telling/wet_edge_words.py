@@ -31,15 +31,15 @@ def _as_at(one: WetEdge, plan: Plan) -> str:
     return "" if first.row == one.row or number is None else f"Wet edge as at step {number}."
 
 
-def wet_edge_words(one: WetEdge, units: Units) -> str:
+def wet_edge_words(edge: WetEdge, units: Units) -> str:
     """Return what can be kept wet, how large the face is, and what is done about it, in one sentence."""
-    air = f"{show_duration(one.open_h)} at {show_temperature(one.temperature_c, units)}"
-    keeps = f"{show_rough_area(one.plans_m2, units)} in {air}"
-    if one.wiped:
-        room = f"the {one.part} has {show_rough_area(one.area_m2, units)}, one person wipes off {keeps}"
+    air = f"{show_duration(edge.open_h)} at {show_temperature(edge.temperature_c, units)}"
+    keeps = f"{show_rough_area(edge.plans_m2, units)} in {air}"
+    if edge.wiped:
+        room = f"the {edge.part} has {show_rough_area(edge.area_m2, units)}, one person wipes off {keeps}"
     else:
-        room = f"a strip of the {one.part} takes {show_rough_area(one.asks_m2, units)}, one person lays {keeps}"
-    divided = _with_helper(one) if one.helper is not None else _parts(one.alone, one.wiped)
+        room = f"a strip of the {edge.part} takes {show_rough_area(edge.asks_m2, units)}, one person lays {keeps}"
+    divided = _with_helper(edge) if edge.helper is not None else _parts(edge.alone, edge.wiped)
     return f"Wet edge: {room}: {divided}"
 
 

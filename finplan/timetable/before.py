@@ -43,12 +43,12 @@ def rows_before(
     }
     since = now.astimezone(UTC) - timedelta(days=_DAYS)
     found: list[TimetableStep] = []
-    for one in every:
-        at = done.get(one.id)
-        if at is not None and one.id not in followed and at >= since:
-            found.append(_row(one, at, shop))
-            if one.finish is not None:
-                found.append(_drying(one, at, shop))
+    for operation in every:
+        at = done.get(operation.id)
+        if at is not None and operation.id not in followed and at >= since:
+            found.append(_row(operation, at, shop))
+            if operation.finish is not None:
+                found.append(_drying(operation, at, shop))
     return tuple(sorted(found, key=lambda row: (row.end.timestamp(), row.kind, row.id)))
 
 

@@ -104,8 +104,8 @@ def _also_clashing(job: Job, tries: Tries) -> tuple[Obstacle, ...]:
     if not relaxed or tries.kept(replace(job, shop=_without(job.shop, relaxed))) is None:
         return ()
     needed = list(relaxed)
-    for one in relaxed:
-        fewer = [other for other in needed if other is not one]
+    for rule in relaxed:
+        fewer = [other for other in needed if other is not rule]
         if tries.kept(replace(job, shop=_without(job.shop, fewer))) is not None:
             needed = fewer
     return tuple(obstacle for obstacle, _ in needed)

@@ -138,12 +138,12 @@ def _places(job: Job, was: Mapping[str, TimetableStep], setting: Setting) -> dic
     """Return where everything was that is still to be done, and the abrading that a late coat needed."""
     found: dict[str, Place] = {}
     for piece in job.pieces:
-        for one in all_operations(piece.open):
-            row = was.get(one.id)
-            if row is not None and (one.deed != "clean-up" or one in piece.owed):
-                who = setting.who(one)
+        for operation in all_operations(piece.open):
+            row = was.get(operation.id)
+            if row is not None and (operation.deed != "clean-up" or operation in piece.owed):
+                who = setting.who(operation)
                 mode = who.index(row.person) if row.person in who else -1
-                found[one.id] = Place(setting.slot_up_to(row.start), mode)
+                found[operation.id] = Place(setting.slot_up_to(row.start), mode)
     return found
 
 
@@ -160,20 +160,20 @@ def _at_once(owed: Sequence[Operation], setting: Setting, now: int, busy: Mappin
     """Return where clean-ups that are owed go: as soon as anybody is there who can, before anything else is begun."""
     free = dict(busy)
     found: dict[str, Place] = {}
-    for one in owed:
-        slots = setting.slots_of(one)
+    for operation in owed:
+        slots = setting.slots_of(operation)
         can = [
             (start, mode, person)
-            for mode, person in enumerate(setting.who(one))
+            for mode, person in enumerate(setting.who(operation))
             for span in setting.spans[person]
             if (start := max(now, span.start, free.get(person, now))) + slots <= span.end
         ]
         if can:
             start, mode, person = min(can)
             free[person] = start + slots
-            found[one.id] = Place(start, mode)
+            found[operation.id] = Place(start, mode)
         else:
-            found[one.id] = Place(now, -1)
+            found[operation.id] = Place(now, -1)
     return found
 
 

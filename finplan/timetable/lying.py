@@ -111,16 +111,20 @@ class DueSoon:
         setting = self._setting
         end = latest_end = setting.slot_from(piece.done[done.id])
         before = done
-        for one in left:
-            wait = self._waits.reaches(before, After(before.id), one)
-            closes = self.over_by(before, one)
-            last = self._soonest(one, latest_end if wait is None else wait(latest_end) or latest_end, keep=False)
-            start = self._soonest(one, end if wait is None else wait(end) or end, keep=True)
+        for operation in left:
+            wait = self._waits.reaches(before, After(before.id), operation)
+            closes = self.over_by(before, operation)
+            last = self._soonest(operation, latest_end if wait is None else wait(latest_end) or latest_end, keep=False)
+            start = self._soonest(operation, end if wait is None else wait(end) or end, keep=True)
             limit = None if closes is None else closes(latest_end)
             if start is None or last is None or limit is None:
                 return
-            self._latest[one.id] = max(start, last, limit)
-            end, latest_end, before = start + setting.slots_of(one), self._latest[one.id] + setting.slots_of(one), one
+            self._latest[operation.id] = max(start, last, limit)
+            end, latest_end, before = (
+                start + setting.slots_of(operation),
+                self._latest[operation.id] + setting.slots_of(operation),
+                operation,
+            )
 
     def _soonest(self, operation: Operation, earliest: int, *, keep: bool) -> int | None:
         """Return the first slot at which somebody can do an operation before a break; *keep*: whoever does is busy."""
@@ -150,12 +154,12 @@ class DueSoon:
 def rows_without_wait(piece: PieceWork) -> Iterator[tuple[Operation, ...]]:
     """Give the operations of a piece of which each may not wait for the one before, row by row."""
     row: list[Operation] = []
-    for one in piece.operations:
-        if row and any(after.id == row[-1].id for after in one.after):
-            row.append(one)
-        elif one.next_by_h is not None:
-            row = [one]
-        if row and one.next_by_h is None:
+    for operation in piece.operations:
+        if row and any(after.id == row[-1].id for after in operation.after):
+            row.append(operation)
+        elif operation.next_by_h is not None:
+            row = [operation]
+        if row and operation.next_by_h is None:
             if len(row) > 1:
                 yield tuple(row)
             row = []

@@ -12,13 +12,13 @@ from finplan.timetable.portions import portion
 
 
 def in_goes(
-    found: Sequence[Operation], cleaned: Operation | None, longest_h: float, catalogue: Catalogue
+    operations: Sequence[Operation], cleaned: Operation | None, longest_h: float, catalogue: Catalogue
 ) -> Iterator[Operation]:
     """Give operations on an item with what disturbs its old paint in goes, for whoever does it alone in the room.
 
     Parameters
     ----------
-    found
+    operations
         Operations on the item, in their order
     cleaned
         How it is cleaned up after; None where nothing of it may hold lead, and nothing changes
@@ -27,15 +27,17 @@ def in_goes(
     catalogue
         Which steps beside the coats disturb an old film
     """
-    for one in found:
-        disturbs = one.makes_dust or (one.extra is not None and catalogue.extra_steps[one.extra].disturbs_film)
+    for operation in operations:
+        disturbs = operation.makes_dust or (
+            operation.extra is not None and catalogue.extra_steps[operation.extra].disturbs_film
+        )
         if cleaned is None or not disturbs:
-            yield one
-        elif not one.makes_dust:
-            yield replace(one, alone=True)
+            yield operation
+        elif not operation.makes_dust:
+            yield replace(operation, alone=True)
         else:
-            whole = replace(one, alone=True, one_stretch=True)
+            whole = replace(operation, alone=True, one_stretch=True)
             left_min = longest_h * 60 - planned_minutes(cleaned.hours.high)
-            goes = math.ceil(one.work_min / left_min) if left_min > 0 else 1
+            goes = math.ceil(operation.work_min / left_min) if left_min > 0 else 1
             for number in range(1, goes + 1):
                 yield from portion([whole], number, goes) if goes > 1 else [whole]

@@ -10,7 +10,7 @@ from finplan.catalogue import Catalogue
 from finplan.timetable.operation import After, Operation
 
 
-def with_old_paint_first(found: Sequence[Operation], catalogue: Catalogue) -> tuple[Operation, ...]:
+def with_old_paint_first(operations: Sequence[Operation], catalogue: Catalogue) -> tuple[Operation, ...]:
     """Return the operations of a piece, or of a set, with what its old coating asks of all of its items together.
 
     One result decides the job, so every item is tested before an old film is stripped or sanded. Neither is done, nor
@@ -20,15 +20,15 @@ def with_old_paint_first(found: Sequence[Operation], catalogue: Catalogue) -> tu
 
     Parameters
     ----------
-    found
+    operations
         Those of its items, each of which waits for what comes before it in its item
     catalogue
         Which steps beside the coats disturb an old film
     """
     of_item: dict[str, list[Operation]] = {}
-    for one in found:
-        of_item.setdefault(one.item, []).append(one)
-    tests = [one for one in found if one.deed == "test"]
+    for operation in operations:
+        of_item.setdefault(operation.item, []).append(operation)
+    tests = [one for one in operations if one.deed == "test"]
     waits: dict[str, list[str]] = {after.id: [before.id] for before, after in pairwise(tests)}
     last_film = {
         item: film[-1] for item, own in of_item.items() if (film := [one for one in own if _is_film(one, catalogue)])
@@ -47,7 +47,7 @@ def with_old_paint_first(found: Sequence[Operation], catalogue: Catalogue) -> tu
         first = next((own[place] for place in burns if not heated or place > heated[-1]), None)
         if first is not None:
             waits.setdefault(first.id, []).extend(one.id for other, one in last_heat.items() if other != item)
-    return tuple(_after(one, waits.get(one.id, ())) for one in found)
+    return tuple(_after(one, waits.get(one.id, ())) for one in operations)
 
 
 def _places(own: Sequence[Operation], is_so: Callable[[Operation], bool]) -> list[int]:

@@ -177,9 +177,9 @@ def planned_minutes(hours: float) -> int:
     return max(STEP_MIN, math.ceil(hours * 60 / STEP_MIN - 1e-9) * STEP_MIN)
 
 
-def clean_ups(found: Iterable[Operation]) -> Iterator[Operation]:
+def clean_ups(operations: Iterable[Operation]) -> Iterator[Operation]:
     """Give the clean-ups of all coats, as if none were shared."""
-    return (operation.clean_up for operation in found if operation.clean_up is not None)
+    return (operation.clean_up for operation in operations if operation.clean_up is not None)
 
 
 def all_operations(operations: Iterable[Operation]) -> list[Operation]:

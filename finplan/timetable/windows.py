@@ -55,9 +55,9 @@ class Windows:
         dated = [one for one in pieces if one.key in due and one.open]
         latest = {one.key: self.latest(one.key, due[one.key]) for one in dated}
         lost = sum(self._working.up_to(latest[one.key]) - self._working.up_to(begun[one.key]) for one in dated)
-        for one in dated:
-            first = max(self._setting.first, self._working.back(latest[one.key], lost))
-            widest[one.key] = replace(widest[one.key], first=first)
+        for piece in dated:
+            first = max(self._setting.first, self._working.back(latest[piece.key], lost))
+            widest[piece.key] = replace(widest[piece.key], first=first)
         yield widest, True
 
     def early(self, made: Found, *, dated: bool) -> dict[str, Window]:

@@ -124,11 +124,11 @@ class _Ejecting:
         if found is None:
             return None
         left: list[str] = []
-        for one in sorted(others, key=lambda one: (self._due.get(one, self._setting.slots), one)):
-            self.work += len(self._names[one])
-            again = self._in_time.late(found, one)
+        for piece in sorted(others, key=lambda one: (self._due.get(one, self._setting.slots), one)):
+            self.work += len(self._names[piece])
+            again = self._in_time.late(found, piece)
             if again is None:
-                left.append(one)
+                left.append(piece)
             else:
                 found = again
         return left, found

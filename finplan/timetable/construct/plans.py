@@ -218,8 +218,8 @@ class Maker(Placer):
         """
         known = score(plan)[0]
 
-        def start_score(found: Schedule) -> tuple[float, ...]:
-            again, *others = score(found)
+        def start_score(schedule: Schedule) -> tuple[float, ...]:
+            again, *others = score(schedule)
             return max(again, known), *others
 
         trails: list[Trail] = []
@@ -230,8 +230,8 @@ class Maker(Placer):
             except (NoRoomError, TimeIsUpError):
                 return None
 
-        def losses(found: Schedule) -> dict[str, int]:
-            begun = self.begun(found)
+        def losses(schedule: Schedule) -> dict[str, int]:
+            begun = self.begun(schedule)
             return {key: latest[key] - begun[key] for key in order if key in begun}
 
         latest = {key: self.latest(key, due[key]) or 0 for key in order}

@@ -82,8 +82,8 @@ def _never_colder(job: Job) -> Iterator[Change]:
 def _at_least(climate: Climate, lowest_c: float) -> Climate:
     """Return air that is never colder, as humid as it is."""
 
-    def heated(one: DayAir | NightAir) -> DayAir | NightAir:
-        return one.model_copy(update={"temperature_c": max(one.temperature_c, lowest_c)})
+    def heated(air: DayAir | NightAir) -> DayAir | NightAir:
+        return air.model_copy(update={"temperature_c": max(air.temperature_c, lowest_c)})
 
     return climate.model_copy(
         update={
