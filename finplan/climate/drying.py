@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
@@ -207,16 +207,10 @@ class Drying:
                 return danger.why(self._table.at(max(start_min, met[0])))
         return None
 
-    def may_start(
-        self, starts_min: Iterable[float], duration_min: float = 0.0, thickness_factor: float = 1.0
-    ) -> list[bool]:
-        """Return for each of many starts whether nothing objects to putting it on from there for *duration_min*."""
-        return [self._refused_until(start, start + duration_min, thickness_factor) is None for start in starts_min]
-
     def refused(self, step_min: int, duration_min: float = 0.0, thickness_factor: float = 1.0) -> list[tuple[int, int]]:
         """Return the steps of time from which it must not be put on for *duration_min*: from one until before another.
 
-        They come in order and may overlap; a step that is in none of them is one from which ``may_start``.
+        They come in order and may overlap; to a step that is in none of them there is no ``objection``.
         """
         found: list[tuple[int, int]] = []
         for begins, ends in self._outside.stretches():
@@ -227,23 +221,6 @@ class Drying:
         for danger in self._dangers:
             found += self._endangered(danger, step_min, duration_min, thickness_factor)
         return sorted(found)
-
-    def next_allowed(self, minute: float, duration_min: float = 0.0, thickness_factor: float = 1.0) -> float:
-        """Return the first minute from *minute* on at which nothing objects to putting it on; inf for never.
-
-        What objects to a start objects to every later one until it is over, so each cause is skipped whole.
-        """
-        while minute < self._table.end_min:
-            until_min = self._refused_until(minute, minute + duration_min, thickness_factor)
-            if until_min is None:
-                return minute
-            minute = until_min
-        return math.inf
-
-    def _refused_until(self, start_min: float, end_min: float, thickness_factor: float) -> float | None:
-        outside = self._outside_limits(start_min, end_min)
-        met = [self._met(danger, start_min, end_min, thickness_factor) for danger in self._dangers]
-        return max((found[1] for found in (outside, *met) if found is not None), default=None)
 
     def _outside_limits(self, start_min: float, end_min: float) -> tuple[float, float] | None:
         """Return when, during a coat, the air is first outside the finish's limits."""

@@ -32,12 +32,6 @@ class Box:
     right: float
     bottom: float
 
-    def overlaps(self, other: Box) -> bool:
-        """Return whether the two have more than an edge in common."""
-        return (
-            self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
-        )
-
 
 def text_width(text: str) -> float:
     """Return how wide *text* is set, to within a tenth. [mm]

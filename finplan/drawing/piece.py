@@ -8,7 +8,7 @@ from finplan.quantity import Units
 from finplan.surface import piece_surface
 
 
-def piece_drawings(piece: Piece, units: Units | None = None, *, marked: bool = False) -> dict[str, str]:
+def piece_drawings(piece: Piece, units: Units | None = None) -> dict[str, str]:
     """Return the drawing of every part of a piece by the part's name.
 
     Parameters
@@ -17,8 +17,6 @@ def piece_drawings(piece: Piece, units: Units | None = None, *, marked: bool = F
         As the file describes it
     units
         How sizes are shown; without them as the file says, else in millimetres
-    marked
-        Whether texts say which fields of the file they show, and where they stand
 
     Raises
     ------
@@ -33,7 +31,6 @@ def piece_drawings(piece: Piece, units: Units | None = None, *, marked: bool = F
             part,
             shown,
             glued={face for face, exposure in exposures[name].items() if exposure == "covered"},
-            exposures=exposures[name] if marked else None,
         )
         for name, part in piece.parts.items()
     }

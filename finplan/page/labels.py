@@ -38,18 +38,6 @@ def one_of(name: str) -> str:
     return _ONE_OF.get(name, name)
 
 
-def all_of(path: Where) -> str:
-    """Return what a list of a part is called, by its path from the part.
-
-    >>> all_of(("elements",)), all_of(("faces", "blocks", "less")), all_of(("elements", 4, "curve", "points"))
-    ('elements', 'blocks, patches', 'element 5, curve, points')
-    """
-    one = one_of(str(path[-1]))
-    several = f"{one}es" if one.endswith("ch") else f"{one}s"
-    around = field_words(path[:-1]) if len(path) > 1 else ""
-    return ", ".join(filter(None, [around, several]))
-
-
 def field_words(path: Where) -> str:
     """Return what a field of a part is called; its path starts at the part.
 

@@ -82,11 +82,6 @@ class DaysPlanner:
                 self._drop()
             self._changed.notify_all()
 
-    def forget(self, name: str) -> None:
-        """Let what is known of a piece be planned anew."""
-        with self._changed:
-            self._known.pop(name, None)
-
     def end(self) -> None:
         """End all that is being computed."""
         with self._changed:

@@ -56,9 +56,6 @@ class Failed:
     words: str
 
 
-WorkerTold = Doing | TimetableFound | Failed
-
-
 def work(pipe: Connection) -> None:
     """Plan what comes through a pipe, until nobody holds its other end."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # who started it ends it

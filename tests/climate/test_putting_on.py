@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -14,6 +12,11 @@ from tests.climate.airs import DAY_MIN, START, day_and_night, steady
 
 CATALOGUE = bundled_catalogue()
 OIL = CATALOGUE.finishes["oil-polyurethane"]  # 13 to 30 °C, 30 to 75 % humidity
+
+
+def refused(drying: Drying, step_min: int, duration_min: float = 0.0, factor: float = 1.0) -> set[int]:
+    """Return the steps of time from which it must not be put on."""
+    return {step for first, end in drying.refused(step_min, duration_min, factor) for step in range(max(first, 0), end)}
 
 
 @pytest.mark.parametrize(
@@ -30,7 +33,7 @@ OIL = CATALOGUE.finishes["oil-polyurethane"]  # 13 to 30 °C, 30 to 75 % humidit
 def test_limits(air: Air, against: OutsideLimits | None) -> None:
     drying = Drying(OIL, CATALOGUE, steady(air))
     assert drying.objection(0.0) == against
-    assert drying.next_allowed(30.0) == (30.0 if against is None else math.inf)
+    assert any(first <= 6 < end for first, end in drying.refused(5)) is (against is not None)
 
 
 def test_limits_hold_until_the_coat_is_on() -> None:
@@ -40,11 +43,9 @@ def test_limits_hold_until_the_coat_is_on() -> None:
     against = drying.objection(10 * 60 + 1, 12 * 60 + 1)
     assert against == OutsideLimits("temperature", 12.0, 13.0, 30.0, later=True)
     assert drying.objection(10 * 60 + 1) is None
-    assert drying.next_allowed(10 * 60 + 1, 120) == pytest.approx(DAY_MIN, abs=0.01)
-    assert drying.next_allowed(10 * 60, 120) == 600
-    assert drying.may_start([9 * 60, 10 * 60, 10 * 60 + 1, 13 * 60], 120) == [True, True, False, False]
+    assert (10 * 60 + 1, DAY_MIN) in drying.refused(1, 120)
     # No warm stretch is long enough.
-    assert drying.next_allowed(0.0, 13 * 60) == math.inf
+    assert not set(range(9 * DAY_MIN)) - refused(drying, 1, 13 * 60)
 
 
 def test_dew_before_it_is_dust_free() -> None:
@@ -73,7 +74,6 @@ def test_a_film_has_to_form_before_it_gets_cold() -> None:
     cold = Drying(WATER, CATALOGUE, day_and_night(Air(23.0, 50.0), Air(9.9, 50.0)))
     assert cold.objection(DAY_MIN + 8 * 60) is None
     assert cold.objection(DAY_MIN + 8 * 60 + 1) == FilmFails(9.9, 10.0)
-    assert cold.next_allowed(DAY_MIN + 8 * 60 + 1) == 2 * DAY_MIN
     assert any(first == (DAY_MIN + 8 * 60) // 5 + 1 and last == 2 * DAY_MIN // 5 for first, last in cold.refused(5))
     mild = Drying(WATER, CATALOGUE, day_and_night(Air(23.0, 50.0), Air(13.0, 50.0)))
     assert mild.objection(DAY_MIN + 11 * 60) is None
@@ -98,26 +98,18 @@ AIR = st.builds(Air, st.integers(8, 33).map(float), st.integers(25, 90).map(floa
 @given(
     airs=st.lists(AIR, min_size=2, max_size=8),
     step_h=st.integers(1, 9),
-    minute=st.integers(0, 40 * 60),
     duration=st.integers(0, 300),
     factor=st.floats(1, 1.5),
 )
-def test_the_next_allowed_start_is_the_first(
-    finish: Finish, airs: list[Air], step_h: int, minute: int, duration: int, factor: float
+def test_what_is_refused_is_what_is_objected_to(
+    finish: Finish, airs: list[Air], step_h: int, duration: int, factor: float
 ) -> None:
     table = AirTable(START, tuple(60.0 * step_h * n for n in range(len(airs))), tuple(airs), 60 * step_h * len(airs))
     drying = Drying(finish, CATALOGUE, table)
-    found = drying.next_allowed(minute, duration, factor)
-    starts = [float(start) for start in range(minute, table.end_min, 7)]
-    may = drying.may_start(starts, duration, factor)
-    assert may == [drying.objection(start, start + duration, factor) is None for start in starts]
-    assert not any(one for one, start in zip(may, starts, strict=True) if start < found)
-    if found < math.inf:
-        assert drying.may_start([found], duration, factor) == [True]
     steps = range(table.end_min // 15)
-    refused = {step for first, end in drying.refused(15, duration, factor) for step in range(first, end)}
-    may = drying.may_start([15.0 * step for step in steps], duration, factor)
-    assert [step not in refused for step in steps] == may
+    never = refused(drying, 15, duration, factor)
+    may = [drying.objection(15.0 * step, 15.0 * step + duration, factor) is None for step in steps]
+    assert [step not in never for step in steps] == may
 
 
 @given(start=st.floats(0, 5 * DAY_MIN), duration=st.floats(0, 300))

@@ -28,12 +28,17 @@ def drawn(name: str, units: Units, folder: Path) -> Drawn:
     return read(part_drawing(name, part_of(DEMO[name][1], folder), units))
 
 
+def _meet(one: Box, other: Box) -> bool:
+    across = one.left < other.right and other.left < one.right
+    return across and one.top < other.bottom and other.top < one.bottom
+
+
 def overlapping(texts: list[Text]) -> list[tuple[str, str]]:
     """The pairs of texts whose boxes in the printed font have more than a hair in common."""
     hair = 0.05
     boxes = [(text, Box(b.left + hair, b.top + hair, b.right - hair, b.bottom - hair)) for text in texts
              for b in [text.box]]  # fmt: skip
-    return [(one.content, other.content) for (one, a), (other, b) in combinations(boxes, 2) if a.overlaps(b)]
+    return [(one.content, other.content) for (one, a), (other, b) in combinations(boxes, 2) if _meet(a, b)]
 
 
 def outside(seen: Drawn) -> list[str]:
