@@ -15,16 +15,25 @@ from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any, TypeVar
 
 import pytest
 
 from finplan.catalogue import Catalogue, bundled_catalogue
-from finplan.planning import PlannedPiece, Wishes, timetable_of
+from finplan.planning import PlannedPiece, Wishes, slipping_of, timetable_of
 from finplan.reading import GivenDate
-from finplan.timetable import Timetable
+from finplan.timetable import Slips, Timetable
 
-ASKING = ("finplan.planning.plan.timetable_of", "finplan.planning.choice.timetable_of")
+Found = TypeVar("Found")
+
+ASKING = (
+    "finplan.planning.plan.timetable_of",
+    "finplan.planning.choice.timetable_of",
+    "finplan.planning.again.timetable_of",
+)
 """Where pages and commands ask for a timetable."""
+SLIPPING = "finplan.planning.plan.slipping_of"
+"""Where they ask what it costs when one slips."""
 
 
 @contextmanager
@@ -39,23 +48,46 @@ def planned_once(folder: Path) -> Iterator[None]:
         wishes: Wishes,
         air_waits_h: Mapping[str, float],
     ) -> Timetable:
-        file = folder / _name(pieces, deliveries, now, wishes, air_waits_h)
+        file = folder / _name(pieces, deliveries, now, wishes, air_waits_h.items())
         if file.exists():
-            found: Timetable = pickle.loads(file.read_bytes())  # noqa: S301 - written below
+            found: Timetable = _read(file)
             return found
         found = timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
         tried = all(getattr(one.requirement, "all_tried", True) for one in found.clashes)
         if found.would_be_sure or found.cut_short or not tried:  # depends on how busy the machine was
             return found
-        whole = file.with_suffix(f".{os.getpid()}")
-        whole.write_bytes(pickle.dumps(found))
-        whole.replace(file)
-        return found
+        return _written(file, found)
+
+    def slips_kept(
+        pieces: Sequence[PlannedPiece],
+        deliveries: Sequence[GivenDate | None],
+        planned: Timetable,
+        *,
+        now: datetime,
+        wishes: Wishes,
+    ) -> Slips:
+        file = folder / f"slips-{_name(pieces, deliveries, now, wishes, planned)}"
+        if file.exists():
+            found: Slips = _read(file)
+            return found
+        return _written(file, slipping_of(pieces, deliveries, planned, now=now, wishes=wishes))
 
     with pytest.MonkeyPatch.context() as patch:
         for name in ASKING:
             patch.setattr(name, kept)
+        patch.setattr(SLIPPING, slips_kept)
         yield
+
+
+def _read(file: Path) -> Any:
+    return pickle.loads(file.read_bytes())  # noqa: S301 - written by the tests themselves
+
+
+def _written(file: Path, found: Found) -> Found:
+    whole = file.with_suffix(f".{os.getpid()}")
+    whole.write_bytes(pickle.dumps(found))
+    whole.replace(file)
+    return found
 
 
 def _name(
@@ -63,16 +95,16 @@ def _name(
     deliveries: Sequence[GivenDate | None],
     now: datetime,
     wishes: Wishes,
-    air_waits_h: Mapping[str, float],
+    beside: object,
 ) -> str:
-    """Return a name that stands for all that a timetable is planned from."""
+    """Return a name that stands for all that a timetable, or what follows from one, is planned from."""
     rests_on = [
         (one.key, one.name, one.source.piece, one.source.shop, one.operations, one.treatments, one.times)
         for one in pieces
     ]
     own = _of_its_own(pieces[0].source.catalogue)
     asked = replace(wishes, progress=None, soonest=None)
-    told = repr((rests_on, own, list(deliveries), now, asked, *air_waits_h.items()))
+    told = repr((rests_on, own, list(deliveries), now, asked, beside))
     return hashlib.sha256(told.encode()).hexdigest()
 
 
