@@ -22,9 +22,9 @@ from finplan.page.guard import Guard, Keys
 from finplan.page.hand import BenchAsked, plan_and_hold
 from finplan.page.opened import Opened
 from finplan.page.sharing import Phones
+from tests.page.at_the_bench import FIRST_DAY, Clock
 from tests.page.chromium import CHROMIUM, chromium, smaller_than, violations, wider_than_its_window
 from tests.page.conftest import NOW
-from tests.page.test_bench import FIRST_DAY, Clock
 
 sync_api = pytest.importorskip("playwright.sync_api")
 SLOW_MS = 60_000
