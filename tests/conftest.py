@@ -26,12 +26,29 @@ settings.register_profile("anew", deadline=None, max_examples=1000)
 settings.load_profile("finplan")
 
 
+LONGEST = (
+    "timetable/test_construct", "timetable/test_what_helps", "timetable/test_fit_air", "fields/test_effect",
+    "cli/test_sheet_and_demo", "page/test_browser", "test_guide", "page/test_pages", "sheet/test_stress",
+    "timetable/test_rules_hold", "timetable/test_does_not_fit", "sheet/test_pdf", "cli/test_ends", "sheet/test_fonts",
+    "timetable/test_workmanlike", "scheduling/test_against_pyjobshop", "timetable/test_keep", "planning/test_compare",
+    "timetable/test_alike", "timetable/test_generated", "cli/test_lead_result", "cli/test_learnt", "cli/test_bench",
+    "safety/test_old_paint", "sheet/test_valid_html", "test_fuzz", "test_packaging",
+)  # fmt: skip
+"""The files that take ten seconds and more, the longest first."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with the files that take longest, so that no process is left with one when the others have ended."""
+    places = {f"tests/{name}.py": place for place, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: places.get(item.nodeid.partition("::")[0], len(places)))
+
+
 @pytest.hookimpl(trylast=True)
 def pytest_collection_finish() -> None:
     """Look for garbage among what tests make, not again and again among some ten thousand tests, which stay."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(5_000, 10, 10)  # more of it at a time, but none kept until it fills the machine
+    gc.set_threshold(20_000, 10, 5)  # more of it at a time, but none kept until it fills the machine
 
 
 # The example of the piece format: an invented reading table.
