@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ast
 import inspect
-import textwrap
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -115,13 +115,21 @@ def abouts(model: type[BaseModel]) -> dict[str, str]:
     """Return the text under each field in the source of a model and of what it is based on."""
     found: dict[str, str] = {}
     for base in reversed(model.__mro__):
-        if not issubclass(base, BaseModel) or base is BaseModel:
-            continue
-        (body,) = ast.parse(textwrap.dedent(inspect.getsource(base))).body
-        statements = body.body if isinstance(body, ast.ClassDef) else []
-        for field, text in pairwise(statements):
-            if isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name):
-                said = text.value.value if isinstance(text, ast.Expr) and isinstance(text.value, ast.Constant) else None
-                if isinstance(said, str):
-                    found[field.target.id] = " ".join(said.split())
+        if issubclass(base, BaseModel) and base is not BaseModel:
+            found |= _said_in(base.__module__)[base.__name__]
     return found
+
+
+@cache
+def _said_in(module: str) -> dict[str, dict[str, str]]:
+    """Return the text under each field of every class in the source of a module, which is parsed once."""
+    source = ast.parse(inspect.getsource(sys.modules[module]))
+    return {node.name: dict(_said_under(node)) for node in ast.walk(source) if isinstance(node, ast.ClassDef)}
+
+
+def _said_under(node: ast.ClassDef) -> Iterator[tuple[str, str]]:
+    for field, text in pairwise(node.body):
+        if isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name):
+            said = text.value.value if isinstance(text, ast.Expr) and isinstance(text.value, ast.Constant) else None
+            if isinstance(said, str):
+                yield field.target.id, " ".join(said.split())
