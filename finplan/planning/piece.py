@@ -12,7 +12,7 @@ from finplan.figures import checked
 from finplan.learning import NO_TIMES, Times
 from finplan.planning.source import Source
 from finplan.problems import FindingsError, Problem, RefusedError
-from finplan.sanding import SandingPlan, sanding_findings, sanding_plan
+from finplan.sanding import SandingPlan, in_kept_grades, sanding_findings, sanding_plan
 from finplan.surface import PieceSurface
 from finplan.system import (
     CoatRepair,
@@ -85,16 +85,22 @@ class PlannedPiece:
     @cached_property
     def unrolled(self) -> tuple[Treatment, ...]:
         """What every item gets, with what mends its coats, before it is asked whether that goes together."""
-        return mended(self.by_recipe, self.repairs, self.source.catalogue) if self.repairs else self.by_recipe
+        if not self.repairs:
+            return self.by_recipe
+        return self._in_kept_grades(mended(self.by_recipe, self.repairs, self.source.catalogue))
 
     @cached_property
     def by_recipe(self) -> tuple[Treatment, ...]:
         """What every item gets by its system alone: what may go on what is asked of that."""
         source = self.source
         try:
-            return treatments(source.piece, self.surface, source.catalogue, source.shop.methods, self.key)
+            found = treatments(source.piece, self.surface, source.catalogue, source.shop.methods, self.key)
         except FindingsError as error:
             raise source.refused(error) from None
+        return self._in_kept_grades(found)
+
+    def _in_kept_grades(self, found: tuple[Treatment, ...]) -> tuple[Treatment, ...]:
+        return in_kept_grades(found, self.source.shop, self.source.catalogue)
 
     @cached_property
     def clashes(self) -> tuple[Problem, ...]:
@@ -185,7 +191,8 @@ class PlannedPiece:
         chosen = replace(
             piece, parts={name: part for name, part in piece.parts.items() if ("parts", name) not in lacking}
         )
-        found = treatments(chosen, self.surface, source.catalogue, tuple(source.catalogue.methods))
+        every_way = tuple(source.catalogue.methods)
+        found = self._in_kept_grades(treatments(chosen, self.surface, source.catalogue, every_way))
         here = not lacking and self._is_unrolled_as(found)
         sanded = self._sanded if here else sanding_plan(found, self.surface, source.catalogue, source.shop)
         return tuple(sorted((*_clashes(source, found), *_not_sanded(source, sanded))))

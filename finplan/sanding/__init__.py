@@ -3,6 +3,7 @@
 from finplan.sanding.depth import budget_mm, depth_mm, removed_mm
 from finplan.sanding.dust import airborne_mg_m3, loose_l
 from finplan.sanding.group import GroupSanding, Veneer, grits_of
+from finplan.sanding.kept import in_kept_grades
 from finplan.sanding.order import GLUED, OrderDeed, OrderStep, SandingStage
 from finplan.sanding.packs import whole_packs
 from finplan.sanding.plan import AbrasiveNeed, LaterWork, SandingPlan, sanding_plan
@@ -32,6 +33,7 @@ __all__ = [
     "depth_mm",
     "finest_tolerated",
     "grits_of",
+    "in_kept_grades",
     "loose_l",
     "progression",
     "removed_mm",

@@ -36,6 +36,16 @@ class Stock:
         nearest = self._nearest(wanted, self.at_hand)
         return nearest if self._apart(wanted, nearest) <= log(self.as_good) else None
 
+    def next_finer(self, wanted: str, cap: float) -> str | None:
+        """Return the coarsest grade at hand that is finer than the one wanted, by *cap* in grain size at most."""
+        most_um = self.sizes_um[wanted]
+        return next((grit for grit in self.at_hand if most_um / cap <= self.sizes_um[grit] <= most_um), None)
+
+    def nearest_within(self, wanted: str, cap: float) -> str | None:
+        """Return the grade at hand that is nearest to the one wanted, by *cap* in grain size at most."""
+        nearest = self.nearest(wanted)
+        return nearest if self._apart(wanted, nearest) <= log(cap) else None
+
     def start(self, wanted: str) -> str:
         """Return the grade to start with: the one wanted, else the next coarser one, else the coarsest."""
         coarser = [grit for grit in self.at_hand if self.sizes_um[grit] >= self.sizes_um[wanted]]
