@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 
 from finplan.bench.ticked import Ticked, lacking_words, step_names
 from finplan.ledger import HeldPlan, Ledger, done_of, numbers_of, standing, take_back, ticks_of, undo_event
+from finplan.listing import listed
 from finplan.problems import NotPossibleError
 from finplan.record import put_draws_right, steps_of
 from finplan.system import work_id
+
+
+def _sooner_words(steps: Sequence[str], still: Mapping[str, datetime], numbers: Mapping[str, int]) -> Iterator[str]:
+    """Give that steps stay done by what was ticked before; who meant all of it takes that back as well."""
+    ticked = [step for step in steps if step in still]
+    if ticked:
+        stay = "stays done" if len(ticked) == 1 else "stay done"
+        yield (
+            f"{listed(step_names(ticked, numbers))} {stay}, by what was ticked before this; "
+            "where that is wrong too, take it back as well"
+        )
 
 
 def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetime) -> Ticked:
@@ -43,5 +55,7 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
     planned = {row.step for row in held.what.rows}
     still = done_of(ticks_of(ledger, held.job))
     lacking = [step for step in found.steps if step not in planned and step not in still]
-    notes = (lacking_words(held, lacking, numbers),) if lacking and found.kind == "done" else ()
+    notes: tuple[str, ...] = (lacking_words(held, lacking, numbers),) if lacking and found.kind == "done" else ()
+    if found.kind == "done":
+        notes += tuple(_sooner_words(found.steps, still, numbers))
     return Ticked(found, number, step_names(found.steps, numbers), taken_back=True, notes=notes)
