@@ -89,6 +89,8 @@ class ExtraStep(Sourced):
     """It cuts, heats or dissolves an old film, and sets free what is in that."""
     not_on_lead: bool = False
     """It is not done where an old film may hold lead."""
+    not_on_veneer: bool = False
+    """It loosens veneer, and is warned of there."""
     hands_over_finish: bool = False
     """It gives some of the last finish away, which then must need no hardener."""
     fit_for: FitFor = "handle"

@@ -20,6 +20,7 @@ from finplan.system import (
     Treatment,
     all_extra_work,
     compatibility_findings,
+    heat_on_veneer,
     mended,
     missing_choices,
     not_handed_over,
@@ -225,6 +226,7 @@ def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:
     together = compatibility_findings(source.piece, found, source.catalogue)
     beside = [*not_on_lead(found, source.catalogue), *not_handed_over(source.piece, found, source.catalogue)]
     kept = [*over_kept_film(source.piece, found, source.catalogue)]
+    kept += heat_on_veneer(found, source.catalogue)
     kept += without_effect(source.piece, found, source.catalogue)
     return source.located([*together, *too_many_coats(found, source.catalogue), *beside, *kept])
 

@@ -30,7 +30,7 @@ from finplan.system.ids import (
 )
 from finplan.system.likeness import Likeness, likeness
 from finplan.system.mending import CoatRepair, mended
-from finplan.system.old_paint import not_on_lead, over_kept_film
+from finplan.system.old_paint import heat_on_veneer, not_on_lead, over_kept_film
 from finplan.system.sides import WIDE_FACES, faces_told, groups_of_side, side_label, two_sides
 from finplan.system.treatment import (
     CoatStep,
@@ -71,6 +71,7 @@ __all__ = [
     "face_kind",
     "faces_told",
     "groups_of_side",
+    "heat_on_veneer",
     "in_plan",
     "item_stem",
     "item_work",

@@ -54,6 +54,22 @@ def not_on_lead(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[F
     return list(found)
 
 
+def heat_on_veneer(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
+    """Return a warning where the old film of something veneered is to be taken off in a way that loosens veneer."""
+    found: dict[Finding, None] = {}
+    for treatment in treatments:
+        for step in treatment.steps:
+            harms = step.recipe.extra is not None and catalogue.extra_steps[step.recipe.extra].not_on_veneer
+            veneers = sorted({one.veneer_mm for one in step.groups if one.veneer_mm is not None}) if harms else []
+            if veneers:
+                wrong = (
+                    f"'{treatment.named}' is veneered ({veneers[0]:g} mm), and is to {step.label}: glue gives in heat"
+                )
+                expected = "strip: chemical, and try it where nobody sees; or strip: scrape, by hand"
+                found[Finding(("refinish",), wrong, expected, severity="warning", name="heat-on-veneer")] = None
+    return list(found)
+
+
 def over_kept_film(piece: Piece, treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
     """Return an error for each coat that is to go on an old film that is kept, and holds on no film of any kind."""
     found: dict[Finding, None] = {}

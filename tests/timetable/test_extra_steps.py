@@ -314,3 +314,17 @@ def test_every_step_of_the_catalogue_can_be_asked_for_and_is_planned(name: str, 
     system = "acrylic-enamel" if CATALOGUE.extra_steps[name].opaque_only else "oil-varnish"
     operations = found(tmp_path, text(more, system=system))
     assert any(name in one.id for one in operations.values()), name
+
+
+def test_hot_air_on_veneer_is_warned_of_unless_it_is_meant(tmp_path: Path, cli: Cli) -> None:
+    more = "refinish: {lead-test: clear, strip: heat}\n"
+    for veneer, accept, said in (
+        (", veneer: 0.6 mm", "", True),
+        ("", "", False),
+        (", veneer: 0.6 mm", "accept: [heat-on-veneer]\n", False),
+    ):
+        written = text(more + accept).replace("thickness: 20", f"thickness: 20{veneer}")
+        (tmp_path / "piece.yaml").write_text(written, encoding="utf-8")
+        told = cli("check", tmp_path / "piece.yaml")
+        assert told.status == 0, told.err
+        assert ("glue gives in heat" in " ".join(told.out.split())) is said, (veneer, accept, told.out)
