@@ -12,7 +12,6 @@ from finplan.listing import some
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.safety import Gear, Safety, SessionReport
-from finplan.showing import plain
 from finplan.telling import (
     BASIS,
     Names,
@@ -35,6 +34,8 @@ from finplan.telling import (
     too_early_words,
     vapour_words,
     verdict_words,
+    voc_held,
+    voc_limit,
 )
 
 _WIDTH = 100
@@ -135,8 +136,8 @@ def _voc(safety: Safety) -> Iterator[str]:
         [
             line.finish,
             line.title,
-            f"{line.limit_g_l:g} g/L",
-            f"{plain(line.voc_g_l.low)} to {plain(line.voc_g_l.high)}",
+            voc_limit(line),
+            voc_held(line),
             line.standing,
         ]
         for line in safety.voc

@@ -13,9 +13,9 @@ from finplan.planning import Source
 from finplan.quantity import Range, Units
 from finplan.safety import DustReport
 from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
-from finplan.showing import plain, show_mass, show_volume
+from finplan.showing import capital, plain, show_mass, show_volume
 from finplan.spans import show_work
-from finplan.telling import STAGES, dust_words, part_work_words, sequence_words
+from finplan.telling import dust_words, order_words, part_work_words, sequence_words
 
 WIDTH = 110
 """Letters in a line."""
@@ -93,9 +93,7 @@ def _order_lines(order: Iterable[OrderStep]) -> Iterator[str]:
     for item, together in groupby(order, key=lambda step: step.item):
         yield f"  {item}"
         for number, step in enumerate(together, 1):
-            told = f"{step.label} ({step.joints})" if step.joints else step.label
-            stage = f"{STAGES[step.stage]}: " if STAGES[step.stage] else ""
-            yield f"    {number}. {stage}{told}, {show_work(step.hours)}"
+            yield f"    {number}. {capital(order_words(step))}, {show_work(step.hours)}"
             yield f"       {', '.join(step.faces)}"
             yield f"       {step.reason}"
 

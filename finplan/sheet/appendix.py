@@ -15,10 +15,10 @@ from finplan.sheet.cautions import CautionGroup, caution_groups
 from finplan.sheet.conditions import Condition, conditions
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import sanding_cards
-from finplan.showing import plain, show_area, show_duration, show_temperature, show_volume
-from finplan.spans import show_range, show_span
+from finplan.showing import plain, show_area, show_temperature, show_volume
+from finplan.spans import show_range
 from finplan.surface import PartSurface
-from finplan.telling import cause_words, marked, short_title, source_title
+from finplan.telling import cause_words, label_times_words, marked, next_coat_here_words, short_title, source_title
 from finplan.timetable import steps_by_row
 
 
@@ -200,10 +200,7 @@ def _drying(plan: Plan) -> tuple[DryingRow, ...]:
     rows = []
     for name, found in hours.items():
         finish = plan.catalogue.finishes[name]
-        times = [("next coat after", finish.recoat_h), ("within", finish.recoat_limit_h), ("cured", finish.cure_h)]
-        label = "; ".join(f"{word} {show_range(time, show_duration)}" for word, time in times if time is not None)
-        here = f"next coat after {show_span(show_duration(min(found)), show_duration(max(found)))}" if found else ""
-        rows.append(DryingRow(finish.title, label, here))
+        rows.append(DryingRow(finish.title, label_times_words(finish), next_coat_here_words(found)))
     return tuple(rows)
 
 

@@ -9,7 +9,6 @@ from finplan.listing import some
 from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.safety import SessionReport
-from finplan.showing import plain
 from finplan.telling import (
     BASIS,
     AirCells,
@@ -29,6 +28,7 @@ from finplan.telling import (
     to_measure_words,
     vapour_words,
     verdict_words,
+    voc_words,
 )
 
 _COLON = ": "
@@ -132,11 +132,4 @@ def _row(number: int, report: SessionReport, names: Names, plan: Plan) -> AirRow
 
 
 def _rules(plan: Plan) -> tuple[str, ...]:
-    finishes = plan.catalogue.finishes
-    lines: list[str] = []
-    for line in plan.safety.voc:
-        holds = f"{plain(line.voc_g_l.low)} to {plain(line.voc_g_l.high)} g/L ready to use"
-        standing = "The tin decides." if line.standing == "depends on the tin" else f"This type is {line.standing}."
-        rule = f"{line.jurisdiction}, {line.category}: {line.limit_g_l:g} g/L"
-        lines.append(f"{finishes[line.finish].title}: {holds}; {rule}. {standing}")
-    return tuple(lines)
+    return tuple(voc_words(line, plan.catalogue) for line in plan.safety.voc)

@@ -15,7 +15,7 @@ from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep, grits_of
 from finplan.showing import capital
 from finplan.spans import show_usual_work, show_work
-from finplan.telling import STAGES, marked, part_work_words, sequence_words, usual_grits
+from finplan.telling import marked, order_sentence, part_work_words, sequence_words, usual_grits
 
 DRAWING_MM = 43.0
 """How wide a drawing stands beside its matrix, so that five grits have room there and a page holds five cards."""
@@ -263,14 +263,5 @@ def _order(piece: PlannedPiece) -> tuple[OrderLine, ...]:
         by_item.setdefault(step.item, []).append(step)
     alike: dict[tuple[str, ...], list[str]] = {}
     for item, steps in by_item.items():
-        alike.setdefault(tuple(_worded(step, item) for step in steps), []).append(item)
+        alike.setdefault(tuple(order_sentence(step) for step in steps), []).append(item)
     return tuple(OrderLine(capital(some(items, _MANY, _LETTERS)), said) for said, items in alike.items())
-
-
-def _worded(step: OrderStep, item: str) -> str:
-    """Return a step of the order as a sentence, with its faces where they are few and its reason."""
-    stage = STAGES[step.stage]
-    faces = [name.removeprefix(f"{item}: ") for name in step.faces]
-    named = f" ({listed(faces)})" if step.do == "mask" else ""
-    label = f"sand the {step.joints} joints" if step.joints > 1 else step.label
-    return capital(f"{f'{stage}, ' if stage else ''}{label}{named}: {step.reason}.")

@@ -11,7 +11,7 @@ from finplan.sheet.cautions import Precaution
 from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 from finplan.sheet.safety_page import SafetyPage
 from finplan.sheet.sanding_cards import SandingCard, SandingPages
-from finplan.sheet.sanding_rules import GritRule
+from finplan.telling import GritRule
 
 _TEXT, _SMALL, _AMOUNT = Letters(9.5, 1.15), Letters(8.5, 1.15), Letters(12, 1.15)
 _RULE, _ORDER, _CELL, _CARD = Letters(8.3, 1.2), Letters(8.5, 1.2), Letters(8.5, 1.12), Letters(11, 1.15)

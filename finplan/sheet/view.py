@@ -23,8 +23,9 @@ from finplan.sheet.made import MadeWith, made
 from finplan.sheet.room import PAGE_MM, PageSize
 from finplan.sheet.safety_page import SafetyPage, safety_page
 from finplan.sheet.sanding_cards import SandingPages, sanding_pages
-from finplan.sheet.sanding_rules import GritRule, rules_in_two_columns
+from finplan.sheet.sanding_rules import rules_in_two_columns
 from finplan.sheet.section_room import buying_mm, safety_mm, sanding_takes_more
+from finplan.telling import GritRule
 from finplan.typesetting import css_text
 
 _FOOTER_LENGTH = 70

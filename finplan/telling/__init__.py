@@ -15,6 +15,7 @@ from finplan.telling.conditions import condition_words
 from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.dry_from import dry_from_words
+from finplan.telling.drying_times import label_times_words, next_coat_here_words
 from finplan.telling.dust import dust_words, extractor_words
 from finplan.telling.duties import duty_words
 from finplan.telling.extra_words import extra_row_lines, stretch_words
@@ -72,7 +73,8 @@ from finplan.telling.review import ReviewTold, review_told
 from finplan.telling.row_air import air_words, row_air_words, too_little_air
 from finplan.telling.row_care import CareWords, air_to_sand_in, before_all, row_care_words
 from finplan.telling.runs import Run, runs
-from finplan.telling.sanding_words import part_work_words, sequence_words, usual_grits
+from finplan.telling.sanding_rules import GritRule, sanding_rules, stop_reasons
+from finplan.telling.sanding_words import order_sentence, order_words, part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
     cartridge_words,
     fit_again_words,
@@ -111,6 +113,7 @@ from finplan.telling.sureness import cause_words, surer_words, weighed_words
 from finplan.telling.tables import ToldTable
 from finplan.telling.treatments import done_words, risk_words, stops_words, system_title, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
+from finplan.telling.voc import voc_held, voc_limit, voc_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
 from finplan.telling.would_fit import gain_words, in_time_with, in_time_words, would_fit_words
 
@@ -134,6 +137,7 @@ __all__ = [
     "CareWords",
     "CoatAir",
     "FaultDone",
+    "GritRule",
     "JobFault",
     "LeftAlone",
     "Mixing",
@@ -215,6 +219,7 @@ __all__ = [
     "keeps_words",
     "kept_words",
     "key_of",
+    "label_times_words",
     "lacking_prices",
     "last_start",
     "late_by_words",
@@ -231,6 +236,7 @@ __all__ = [
     "method_of",
     "moved_words",
     "next_by_words",
+    "next_coat_here_words",
     "not_counted",
     "not_to_plan",
     "note_words",
@@ -239,6 +245,8 @@ __all__ = [
     "of_twenty",
     "offer_words",
     "one_name",
+    "order_sentence",
+    "order_words",
     "ordering_told",
     "own_lines",
     "own_lines_again",
@@ -267,6 +275,7 @@ __all__ = [
     "runs",
     "sample_due_words",
     "sample_words",
+    "sanding_rules",
     "sequence_words",
     "session_coats",
     "session_words",
@@ -286,6 +295,7 @@ __all__ = [
     "stands_words",
     "step_number",
     "step_numbers",
+    "stop_reasons",
     "stops_words",
     "stretch_words",
     "surer_words",
@@ -307,6 +317,9 @@ __all__ = [
     "usual_grits",
     "vapour_words",
     "verdict_words",
+    "voc_held",
+    "voc_limit",
+    "voc_words",
     "wanted_words",
     "way_words",
     "weighed_words",

@@ -7,9 +7,11 @@ from collections.abc import Iterable, Sequence
 
 from finplan.listing import listed
 from finplan.quantity import Range
-from finplan.sanding import GroupSanding
+from finplan.sanding import GroupSanding, OrderStep
+from finplan.showing import capital
 from finplan.spans import show_work
 from finplan.system import FaceGroup
+from finplan.telling.other_work import STAGES
 
 
 def usual_grits(groups: Sequence[GroupSanding]) -> tuple[str, ...]:
@@ -47,3 +49,17 @@ def _grits(found: GroupSanding) -> tuple[str, ...]:
 
 def _said(grits: Sequence[str]) -> str:
     return f"{grits[0]} only" if len(grits) == 1 else ", ".join(grits)
+
+
+def order_words(step: OrderStep) -> str:
+    """Return what is done at a step of the order, and before or after gluing up, in the middle of a sentence."""
+    stage = STAGES[step.stage]
+    label = f"sand the {step.joints} joints" if step.joints > 1 else step.label
+    return f"{stage}, {label}" if stage else label
+
+
+def order_sentence(step: OrderStep) -> str:
+    """Return a step of the order as a sentence, with the faces that are masked, and why it comes there."""
+    faces = [name.removeprefix(f"{step.item}: ") for name in step.faces]
+    named = f" ({listed(faces)})" if step.do == "mask" else ""
+    return capital(f"{order_words(step)}{named}: {step.reason}.")

@@ -21,8 +21,7 @@ from finplan.sheet.conditions import conditions
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_pages
-from finplan.sheet.sanding_rules import sanding_rules, stop_reasons
-from finplan.telling import buffer_words
+from finplan.telling import buffer_words, sanding_rules, stop_reasons
 from finplan.timetable import Buffer
 
 

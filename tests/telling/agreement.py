@@ -11,6 +11,7 @@ from typing import Any
 from finplan.planning import Plan
 from finplan.tags import tags
 from finplan.timetable import TimetableStep
+from tests.telling.of_all import of_all
 from tests.telling.read_back import (
     MOMENT,
     Said,
@@ -67,6 +68,7 @@ def disagreements(plan: Plan) -> list[str]:
     found += _tags(plan, terminal, planned)
     found += _dates(plan, data, [(one.start, one.summary) for one in dated], page)
     found += _care(data, rows, calendar, sheet, page)
+    found += of_all(plan, data, page)
     if len(plan.pieces) == 1:
         found += _measured(data, measured_on_terminal(plan))
     return found
