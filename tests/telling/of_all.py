@@ -8,6 +8,8 @@ from typing import Any
 from finplan.cli.safety import safety_lines
 from finplan.cli.sanding import sanding_lines
 from finplan.planning import Plan, dust_of
+from finplan.sheet import appendix_html
+from tests.telling.read_back import text_of
 
 _STAGES = {"before-assembly": "before gluing up, ", "after-assembly": "when glued up, "}
 
@@ -26,10 +28,10 @@ def of_all(plan: Plan, data: Mapping[str, Any], page: str) -> Iterator[str]:
                 for line in (f"{stage}{label}", step["reason"]):
                     if squeezed(line) not in words:
                         yield f"{where}: {step['id']} does not say in the order of sanding: {line}"
-    terminal = squeezed("\n".join(safety_lines(plan)))
+    terminal, page = squeezed("\n".join(safety_lines(plan))), squeezed(text_of(appendix_html(plan)))
     for rule in data["safety"]["voc"]:
         holds = f"{rule['voc_g_l']['low']:.3g} to {rule['voc_g_l']['high']:.3g}"
-        for where, words in (("terminal", terminal), ("sheet", page)):
+        for where, words in (("terminal", terminal), ("appendix", page)):
             for line in (f"{rule['limit_g_l']:g} g/l", holds):
                 if line not in words:
                     yield f"{where}: {rule['finish']} does not say of {rule['jurisdiction']}: {line}"

@@ -184,38 +184,38 @@ def on_sheet(plan: Plan) -> tuple[list[Said], str]:
     page = re.sub(r"<(style|svg)\b.*?</\1>", "", sheet_html(plan), flags=re.DOTALL)
     found: list[Said] = []
     for table in re.findall(r'<table class="days.*?</table>', page, re.DOTALL):
-        heading = _text(re.search(r"<h2>(.*?)</h2>", table, re.DOTALL)[1])  # type: ignore[index]
+        heading = text_of(re.search(r"<h2>(.*?)</h2>", table, re.DOTALL)[1])  # type: ignore[index]
         day = re.search(r"(\d+) (\w+) (\d{4})", heading)
         assert day is not None
         on = date(int(day[3]), _MONTHS.index(day[2]) + 1, int(day[1]))
         person, room = "", ""
         for kind, body in re.findall(r'<tbody class="(\w+)">(.*?)</tbody>', table, re.DOTALL):
             if kind == "person":
-                person, room = _text(body), ""
+                person, room = text_of(body), ""
             if kind != "session":
                 continue
             rows = re.findall(r"<tr.*?</tr>", body, re.DOTALL)
             # What was ticked before an earlier session of the day is one box, whose label says what it stands for.
             again = " ".join(re.findall(r'aria-label="All of it again: (.*?)"', rows[0]))
-            before = f"{_text(rows[0])} {_text(again)}" if 'class="before"' in rows[0] else _text(again)
+            before = f"{text_of(rows[0])} {text_of(again)}" if 'class="before"' in rows[0] else text_of(again)
             where = re.search(r'<strong class="room">(.*?)</strong>', rows[0])
-            room = _text(where[1]) if where else room
+            room = text_of(where[1]) if where else room
             for row in rows:
-                if 'class="clock"' in row:
+                if 'class="time"' in row:
                     found += _row(row, on, f"{heading}\n{person}\n{before}", room)
-    return found, _text(page)
+    return found, text_of(page)
 
 
 def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
     """What a row says, with what stands above it for all of its day, its person and its session."""
-    clock = re.findall(r"\d\d:\d\d", re.search(r'class="clock">(.*?)</th>', row, re.DOTALL)[1])  # type: ignore[index]
+    clock = re.findall(r"\d\d:\d\d", re.search(r'class="time">(.*?)</th>', row, re.DOTALL)[1])  # type: ignore[index]
     what = re.search(r'<p class="what">(.*?)</p>', row, re.DOTALL)
     amount = re.search(r'<span class="key[^"]*">(.*?)</span>', row, re.DOTALL)
     window = re.search(r'<strong class="window">(.*?)</strong>', row, re.DOTALL)
     assert what is not None
-    opens, closes = _dried(_text(window[1]) if window else "")
-    words = f"{above}\n{_text(row)}"
-    name, colon, step = _text(
+    opens, closes = _dried(text_of(window[1]) if window else "")
+    words = f"{above}\n{text_of(row)}"
+    name, colon, step = text_of(
         re.split(r' <span class="(?:tickable|latest|fill|key(?: long)?)">', what[1])[0]
     ).rpartition(": ")
     step = step.removesuffix(", continued")
@@ -224,8 +224,8 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
     shared = re.findall(box, row, re.DOTALL)
     for of_step, time, item, rest in shared:
         start, end = time.split("–")
-        item, _, key = _text(item).partition(": ") if 'class="real-amount"' in rest else (_text(item), "", "")
-        up_to = re.search(r"Have up to (.*?) at hand", f"{_text(rest)} {words}")
+        item, _, key = text_of(item).partition(": ") if 'class="real-amount"' in rest else (text_of(item), "", "")
+        up_to = re.search(r"Have up to (.*?) at hand", f"{text_of(rest)} {words}")
         yield Said(
             start=f"{on} {start}",
             end=f"{on} {end}",
@@ -248,7 +248,7 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
             name=_unmarked(name) if colon else None,
             step=step,
             room=room if colon else None,  # of a clean-up none is told: it is that of its coat
-            poured=_text(amount[1]) if up_to and amount else None,
+            poured=text_of(amount[1]) if up_to and amount else None,
             up_to=up_to and up_to[1],
             not_before=opens,
             not_after=closes,
@@ -272,5 +272,5 @@ def _unmarked(name: str) -> str:
     return re.sub(r"^[A-Z]\u00a0", "", name)
 
 
-def _text(markup: str) -> str:
+def text_of(markup: str) -> str:
     return re.sub(r"[ \n]+", " ", unescape(re.sub(r"<[^>]+>", " ", re.sub(r"</?bdi>", "", markup)))).strip()

@@ -105,6 +105,7 @@ def _without_worn(care: CareWords) -> str:
         ("pantry", "finplan.telling.step_words.Mixing", _WholeCoats, "sheet: "),
         ("gate", "finplan.telling.after_coat.after_coat", _when_the_other_side_begins, "terminal: "),
         ("gate", "finplan.telling.after_coat.after_coat", _when_the_other_side_begins, "sheet: "),
+        ("pantry", "finplan.cli.sanding.order_words", _said_of_nothing, "in the order of sanding"),
         ("pantry", "finplan.telling.row_care.CareWords.wear", property(_without_worn), "calendar: "),
     ],
 )
