@@ -196,6 +196,15 @@ def show_temperature(temperature_c: float, units: Units) -> str:
     return f"{temperature_c:.0f} °C" if units == "metric" else f"{temperature_c * 9 / 5 + 32:.0f} °F"
 
 
+def show_warmer(degrees_c: float, units: Units) -> str:
+    """Return a difference of temperatures, up to a tenth.
+
+    >>> show_warmer(5, "metric"), show_warmer(5, "us"), show_warmer(2, "us")
+    ('5 °C', '9 °F', '3.6 °F')
+    """
+    return f"{degrees_c:g} °C" if units == "metric" else f"{degrees_c * 9 / 5:.3g} °F"
+
+
 def show_duration(duration_h: float) -> str:
     """Return a duration as a person says it.
 

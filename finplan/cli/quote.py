@@ -59,7 +59,7 @@ def write_offer(plan: Plan, output: Path, press: Press | None, price: Money | No
 
     refuse_what_does_not_fit(plan, output)
     if price is None and (plan.quote.net is None or not plan.quote.complete):
-        lacking = ", ".join(lacking_prices(plan.quote))
+        lacking = ", ".join(lacking_prices(plan.quote, plan.units))
         msg = f"{output} was not written: these have no price: {lacking}. Give them one, or say --price '1450 EUR'"
         raise NotPossibleError(msg)
     written = write_page(offer_html(plan, price), output, press)

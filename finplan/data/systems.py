@@ -99,7 +99,7 @@ def _system(one: Candidate) -> SystemRow:
         one,
         why=why_not_words(one),
         price=None if net is None else net.range,
-        without=() if one.quote is None or net is None else tuple(lacking_prices(one.quote)),
+        without=() if one.quote is None or net is None else tuple(lacking_prices(one.quote, "metric")),
         ratings=row_of(RatingsRow, one.ratings),
         cautions=cautions,
         risks=system_risks(one),

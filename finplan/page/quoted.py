@@ -106,7 +106,7 @@ def _asked(price: str, plan: Plan) -> Money | None:
         asked = read_price(price)
         refuse_other_currency(plan.quote, asked)
         return asked
-    lacking = lacking_prices(plan.quote)
+    lacking = lacking_prices(plan.quote, plan.units)
     if lacking or plan.quote.net is None:
         msg = (
             f"these have no price: {', '.join(lacking)}; give them one in the shop's file, or ask a price for the whole"

@@ -40,20 +40,20 @@ class QuoteTold:
 
 def quote_told(quote: Quote, units: Units) -> QuoteTold:
     """Return a quote in words, for the shop."""
-    tables = (_hours(quote), _goods(quote, units), _total(quote))
-    return QuoteTold(tuple(one for one in tables if one.rows), tuple(_notes(quote)))
+    tables = (_hours(quote), _goods(quote, units), _total(quote, units))
+    return QuoteTold(tuple(one for one in tables if one.rows), tuple(_notes(quote, units)))
 
 
-def without_words(quote: Quote) -> str:
+def without_words(quote: Quote, units: Units) -> str:
     """Return what is not in the total since it has no price: empty where everything has one."""
-    names = lacking_prices(quote)
+    names = lacking_prices(quote, units)
     return f"without {some(names)}" if names else ""
 
 
-def lacking_prices(quote: Quote) -> list[str]:
+def lacking_prices(quote: Quote, units: Units) -> list[str]:
     """Return the names of what has no price, each as it stands in a sentence."""
     work = [f"the hours of {_WORK[kind]}" for kind in quote.without_work]
-    return list(dict.fromkeys([*work, *(short_title(title) for title in quote.without)]))
+    return list(dict.fromkeys([*work, *(short_title(title, units) for title in quote.without)]))
 
 
 def under_cost(quote: Quote, price: Money) -> str:
@@ -142,7 +142,7 @@ def _left(one: Goods, units: Units, quote: Quote) -> str:
     return f"{amount} ({show_estimate(one.left_worth, quote.currency)})"
 
 
-def _total(quote: Quote) -> ToldTable:
+def _total(quote: Quote, units: Units) -> ToldTable:
     charged = "Materials bought" if quote.charged_bought else "Materials used"
     lines: list[tuple[str, Cost | None]] = [
         ("Work", quote.work),
@@ -150,7 +150,7 @@ def _total(quote: Quote) -> ToldTable:
         (charged, quote.materials),
         (f"Markup on materials, {plain(quote.markup_pct)} %", quote.markup),
     ]
-    without = without_words(quote)
+    without = without_words(quote, units)
     if quote.vat is not None:
         lines += [("Together, without tax", quote.net), (f"VAT, {plain(quote.vat_pct or 0.0)} %", quote.vat)]
     lines.append(("Total without what is named below" if without else "Total", quote.gross))
@@ -162,11 +162,11 @@ def _total(quote: Quote) -> ToldTable:
     return ToldTable("What it costs", ("", "low", "typical", "high"), rows, "lrrr")
 
 
-def _notes(quote: Quote) -> Iterator[str]:
+def _notes(quote: Quote, units: Units) -> Iterator[str]:
     if quote.net is None:
         yield "Nothing has a price yet: say rates: {hour: 55 EUR} and prices: in the shop file."
         return
-    without = without_words(quote)
+    without = without_words(quote, units)
     if without:
         yield f"The total is {without}. What has no price is not in it: rates: and prices: in the shop file say it."
     if any(one.of.buy for one in quote.goods):

@@ -8,7 +8,8 @@ from datetime import date
 from finplan.inputs import Shift
 from finplan.listing import listed
 from finplan.moments import show_clock_min, show_day
-from finplan.showing import show_area, show_duration, show_flow
+from finplan.quantity import Units
+from finplan.showing import show_area, show_duration, show_flow, show_temperature, show_warmer
 from finplan.timetable import (
     BoothGiven,
     ByHand,
@@ -42,10 +43,11 @@ def remedy_words(remedy: Remedy) -> str:
         case StartNow():
             return "start now"
         case WarmerNights():
-            night_c, degrees = remedy.night_c, remedy.degrees
-            return f"nights {degrees} °C warmer" if night_c is None else f"keep {night_c:g} °C at night"
+            if remedy.night_c is None:
+                return f"nights {show_warmer(remedy.degrees, remedy.units)} warmer"
+            return f"keep {_held_at(remedy.night_c, remedy.units)} at night"
         case NeverColder():
-            return f"keep at least {remedy.lowest_c} °C day and night"
+            return f"keep at least {_held_at(remedy.lowest_c, remedy.units)} day and night"
         case MoreHands():
             return _more_hands(remedy)
         case BoothGiven():
@@ -68,6 +70,11 @@ def _on(piece: str | None) -> str:
 
 def _of(piece: str | None) -> str:
     return "" if piece is None else f" {piece}"
+
+
+def _held_at(temperature_c: float, units: Units) -> str:
+    """Return a temperature that is kept, in full: half a degree is one of the steps."""
+    return f"{temperature_c:g} °C" if units == "metric" else show_temperature(temperature_c, units)
 
 
 def _more_hands(more: MoreHands) -> str:

@@ -24,6 +24,8 @@ class WarmerNights:
     degrees: int
     night_c: float | None
     """What they then are; None where they are told month by month."""
+    units: Units = "metric"
+    """In which the shop speaks of it."""
     is_a: Literal["warmer-nights"] = "warmer-nights"
 
 
@@ -32,6 +34,8 @@ class NeverColder:
     """It is never colder than so much. [°C]"""
 
     lowest_c: int
+    units: Units = "metric"
+    """In which the shop speaks of it."""
     is_a: Literal["never-colder"] = "never-colder"
 
 

@@ -129,10 +129,12 @@ def test_what_has_no_price_is_named_and_never_nothing(quote: Quote) -> None:
     known = sum((one.worth.typical for one in quote.goods if one.worth is not None), Decimal(0))
     assert quote.materials is not None
     assert quote.materials.typical == pytest.approx(known, abs=Decimal("0.01"))
-    assert without_words(quote).startswith("without ")
+    assert without_words(quote, "metric").startswith("without ")
     told = quote_told(quote, "metric")
     assert told.tables[-1].rows[-1][0] == "Total without what is named below"
     assert any("The total is without" in note for note in told.notes)
+    assert " mm" in without_words(quote, "metric")
+    assert " mm" not in without_words(quote, "us")
 
 
 def test_the_total_is_its_parts_and_the_tax(quote: Quote) -> None:

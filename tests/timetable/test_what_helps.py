@@ -14,7 +14,7 @@ from finplan.inputs import Shift
 from finplan.planning import PlannedPiece, Wishes, compare_systems
 from finplan.resources import data_dir
 from finplan.telling import remedy_words
-from finplan.timetable import FewerCoats, MoreHands, NeverColder, OtherSystem, Timetable, WarmerNights, WouldFit
+from finplan.timetable import FewerCoats, MoreHands, NeverColder, OtherSystem, Remedy, Timetable, WarmerNights, WouldFit
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import LOGGED, NOW, ONE_PERSON, log_text, plan, read, shelf
 from tests.timetable.verifier import broken_rules
@@ -285,3 +285,15 @@ def test_a_degree_less_does_not_help(tmp_path: Path) -> None:
     files = Files("cold", tmp_path)
     files.make(WouldFit(WarmerNights(0, degrees - 1), "heat", fit.ready))
     assert files.planned().timetable.status == "impossible"
+
+
+def test_warmth_is_told_in_the_units_of_the_shop() -> None:
+    told: dict[Remedy, str] = {
+        NeverColder(20): "keep at least 20 °C day and night",
+        NeverColder(20, "us"): "keep at least 68 °F day and night",
+        WarmerNights(2, 13.5): "keep 13.5 °C at night",
+        WarmerNights(2, 15.0, "us"): "keep 59 °F at night",
+        WarmerNights(5, None): "nights 5 °C warmer",
+        WarmerNights(5, None, "us"): "nights 9 °F warmer",
+    }
+    assert {remedy: remedy_words(remedy) for remedy in told} == told

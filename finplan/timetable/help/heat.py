@@ -29,7 +29,7 @@ def more_heat(job: Job) -> Iterator[Way]:
 def _nights(job: Job) -> Iterator[Change]:
     night = job.shop.climate.night
     for degrees in range(1, _degrees_to_day(job.shop.climate) + 1):
-        remedy = WarmerNights(degrees, None if night is None else night.temperature_c + degrees)
+        remedy = WarmerNights(degrees, None if night is None else night.temperature_c + degrees, job.shop.units)
         yield Change(remedy, "heat", _heated(job, _with_nights(job.shop.climate, degrees)))
 
 
@@ -76,7 +76,9 @@ def _never_colder(job: Job) -> Iterator[Change]:
     lowest = min(logged, default=min(days, default=STANDARD.temperature_c))
     first = math.floor(lowest if _degrees_to_day(climate) or logged else min(air)) + 1
     for temperature_c in range(first, math.floor(STANDARD.temperature_c) + 1):
-        yield Change(NeverColder(temperature_c), "heat", _heated(job, _at_least(climate, temperature_c)))
+        yield Change(
+            NeverColder(temperature_c, job.shop.units), "heat", _heated(job, _at_least(climate, temperature_c))
+        )
 
 
 def _at_least(climate: Climate, lowest_c: float) -> Climate:
