@@ -323,9 +323,13 @@ def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
         if unit_text is None and sizes == [_FOOT_MM] and kind is LENGTH:
             unit_text = "in"  # as it is said: 5 ft 2
         try:
-            total += _one_term(term.group("number"), unit_text, kind, None if sizes else bare_unit)
+            more = _one_term(term.group("number"), unit_text, kind, None if sizes else bare_unit)
         except ZeroDivisionError:
             break
+        if sizes and more >= sizes[-1]:
+            msg = f"'{text}' has more of the smaller unit than make one of the larger"
+            raise QuantityError(msg, "carry it over: 6 ft 1 in, not 5 ft 13 in")
+        total += more
         rest = rest[term.end() :]
         if unit_text is not None and kind is not TEMPERATURE:
             sizes.append(_convert(Fraction(1), unit_text.strip(), kind))

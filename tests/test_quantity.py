@@ -113,3 +113,11 @@ def test_ranges() -> None:
     assert read_range("20/24/28 m2/l", SPREAD_RATE).typical == 24.0
     with pytest.raises(QuantityError, match="not in order"):
         read_range("28/24/20 m2/l", SPREAD_RATE)
+
+
+def test_a_smaller_unit_is_carried_over() -> None:
+    """Thirteen inches beside feet are a slip, for 1-3/4 or for 6 ft 1 in; eleven and a half are not."""
+    for text, kind in (("5'13\"", LENGTH), ("5 ft 12", LENGTH), ("1 h 60 min", DURATION)):
+        with pytest.raises(QuantityError, match="more of the smaller unit"):
+            read(text, kind)
+    assert read("5'11 1/2\"", LENGTH) == pytest.approx(71.5 * 25.4)

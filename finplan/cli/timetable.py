@@ -26,6 +26,7 @@ from finplan.telling import (
     next_by_words,
     notes_told,
     ready_at,
+    ready_words,
     remedy_words,
     requirement_words,
     share_words,
@@ -180,7 +181,7 @@ def _would_fit(fits: Sequence[WouldFit], working_day_h: float, head: str) -> lis
     rows = [
         [
             remedy_words(fit.change),
-            "" if fit.kind == "date" else show_moment(fit.ready),
+            ready_words(fit),
             gain_words(fit, working_day_h),
             "" if fit.in_time is None else share_words(fit.in_time),
         ]

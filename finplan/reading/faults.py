@@ -54,6 +54,8 @@ def _told_of(written: str, said: str) -> tuple[str, str] | None:
     if len(_COLON.findall(one_value)) > 1 and not set(one_value) & set("'\"#"):
         wrong = "a second colon stands in one value"
         return wrong, 'put text with a colon in quotes, "Table: round", and a comma between fields in braces'
+    if "escape" in said or "hexdecimal" in said:  # as the parser spells it
+        return "a backslash stands before what is no sign", "write the sign itself, or the text in single quotes"
     if "quoted scalar" in said:
         return (
             "a quote is opened here and never closed",

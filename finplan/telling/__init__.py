@@ -115,7 +115,7 @@ from finplan.telling.treatments import done_words, risk_words, stops_words, syst
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.voc import voc_held, voc_limit, voc_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
-from finplan.telling.would_fit import gain_words, in_time_with, in_time_words, would_fit_words
+from finplan.telling.would_fit import gain_words, in_time_with, in_time_words, ready_words, would_fit_words
 
 __all__ = [
     "BASIS",
@@ -262,6 +262,7 @@ __all__ = [
     "rate_words",
     "read_price",
     "ready_at",
+    "ready_words",
     "reckoned_words",
     "refuse_other_currency",
     "remedy_words",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finplan.moments import show_moment
+from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.showing import show_duration, show_working_time
 from finplan.telling.chance import share_words
 from finplan.telling.remedies import remedy_words
@@ -10,6 +10,15 @@ from finplan.timetable import Timetable, WouldFit
 
 _FEW = 3
 """So many changes that would keep a date are told on paper, and the last: the date that is surest."""
+
+
+def ready_words(fit: WouldFit) -> str:
+    """Return when all would be ready; empty where the date is what moves. What begins now may be of another year."""
+    if fit.kind == "date":
+        return ""
+    return (
+        f"{show_year_day(fit.ready.date())} {show_clock(fit.ready)}" if fit.kind == "start" else show_moment(fit.ready)
+    )
 
 
 def gain_words(fit: WouldFit, working_day_h: float) -> str:
@@ -37,8 +46,10 @@ def in_time_words(fit: WouldFit) -> str:
 
 def would_fit_words(fit: WouldFit, working_day_h: float) -> str:
     """Return a change that was tried with all that comes of it; arguments as for ``gain_words``."""
-    ready = "" if fit.kind == "date" else f"ready {show_moment(fit.ready)}"
-    told = [one for one in (ready, gain_words(fit, working_day_h), in_time_words(fit)) if one]
+    ready = ready_words(fit)
+    told = [
+        one for one in (f"ready {ready}" if ready else "", gain_words(fit, working_day_h), in_time_words(fit)) if one
+    ]
     change = remedy_words(fit.change)
     return f"{change}: {', '.join(told)}" if told else change
 

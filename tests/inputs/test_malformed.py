@@ -16,6 +16,8 @@ MALFORMED: list[tuple[str, str, int, str]] = [
     ("a list", "- piece: Stool\n", 1, "a list at the top"),
     ("a tab", "piece: Stool\nparts:\n\ttop: {}\n", 3, "use spaces"),
     ("an open quote", "piece: 'Stool\n", 1, "a quote is opened here and never closed"),
+    ("half a letter", 'piece: "St\\ud800ol"\n', 1, "a backslash stands before what is no sign"),
+    ("no escape", 'piece: "St\\qool"\n', 1, "a backslash stands before what is no sign"),
     ("an open bracket", HEAD + "  top: {shape: disc, diameter: [1100\n", 6, "opened here and never closed"),
     ("no space after a colon", EXAMPLE.replace("diameter: 1100", "diameter:1100"), 15, "expected diameter: 1100"),
     ("likewise in braces", EXAMPLE.replace("neck: 48", "neck:48"), 24, "expected neck: 48"),
