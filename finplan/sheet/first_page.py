@@ -18,6 +18,7 @@ from finplan.telling import (
     READY,
     Moved,
     Names,
+    OfItem,
     agenda_of,
     approvals_told,
     chance_words,
@@ -28,6 +29,7 @@ from finplan.telling import (
     mark_of,
     marked,
     moved_words,
+    names_together,
     not_to_plan,
     notes_told,
     of_twenty,
@@ -308,15 +310,19 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
 
 
 def _system(title: str, found: list[Treatment], plan: Plan) -> SystemLine:
-    short = some(list(dict.fromkeys(marked(one.item, plan.piece_of(one), plan) for one in found)))
+    items = {
+        (one.key, one.item): OfItem(marked(one.item, plan.piece_of(one), plan), one.item, one.number, None)
+        for one in found
+    }
+    short = some(names_together(items.values()))
     stops = [stops_words(treatment, plan) for treatment in found]
-    names = [_named(treatment, plan) for treatment in found]
+    names = [OfItem(_named(treatment, plan), treatment.item, treatment.number, None) for treatment in found]
     if len(set(stops)) == 1:
-        return SystemLine(some(names), title, treatment_words(found[0], stops[0], plan), short)
-    by_stop: dict[str, list[str]] = {}
+        return SystemLine(some(names_together(names)), title, treatment_words(found[0], stops[0], plan), short)
+    by_stop: dict[str, list[OfItem[None]]] = {}
     for name, stop in zip(names, stops, strict=True):
         by_stop.setdefault(stop, []).append(name)
-    sanded = [f"{some(of_stop)}, sanded to {stop}" for stop, of_stop in by_stop.items()]
+    sanded = [f"{some(names_together(of_stop))}, sanded to {stop}" for stop, of_stop in by_stop.items()]
     return SystemLine("; ".join(sanded), title, treatment_words(found[0], "", plan), short)
 
 

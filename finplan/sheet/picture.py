@@ -125,7 +125,8 @@ def picture(plan: Plan) -> Picture | None:
     times = {one.piece: one for one in table.pieces}
     wet = {name for name, steps in by_name.items() if any(step.kind == "drying" for step in steps)}
     # Of several pieces what is never wet, as putting one together, is left out: the front has no room for it.
-    shown = wet if wet and len(plan.pieces) > 1 else set(by_name)
+    several = len(plan.pieces) > 1 or any(one.number > 1 for one in plan.treatments)
+    shown = wet if wet and several else set(by_name)
     in_order = sorted(
         ((name, steps) for name, steps in by_name.items() if steps and name in shown),
         key=lambda row: plan.pieces.index(plan.piece_of(row[1][0])),

@@ -85,7 +85,7 @@ from finplan.telling.session_air import (
     too_early_words,
     vapour_words,
 )
-from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, set_name
+from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, names_together, set_name
 from finplan.telling.sides import side_lines
 from finplan.telling.slips import last_start, latest_begin, latest_begin_words, lost_day_words
 from finplan.telling.spare import (
@@ -235,6 +235,7 @@ __all__ = [
     "marked",
     "method_of",
     "moved_words",
+    "names_together",
     "next_by_words",
     "next_coat_here_words",
     "not_counted",

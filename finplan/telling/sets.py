@@ -74,6 +74,24 @@ def for_each(told: Iterable[OfItem[Told]]) -> list[tuple[str, Told]]:
     return [(_of_all(same), same[0].told) for same in alike.values()]
 
 
+def names_together(told: Iterable[OfItem[None]]) -> list[str]:
+    """Return names in their order, those of items of a set that are called alike as one: ``seat 1–12``."""
+    alike: dict[tuple[str, int], list[OfItem[None]]] = {}
+    for position, one in enumerate(told):
+        name = one.name.replace(one.item, _unnumbered(one.item, one.number), 1)
+        alike.setdefault((name, -1 if one.number else position), []).append(one)
+    return [
+        same[0].name
+        if len(same) == 1
+        else same[0].name.replace(
+            same[0].item,
+            _together(same[0].item, same[0].number, sorted({one.number for one in same}), " each of pieces"),
+            1,
+        )
+        for same in alike.values()
+    ]
+
+
 def _of_all(same: Sequence[OfItem[Told]]) -> str:
     first = same[0]
     told = sorted({one.number for one in same})

@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from finplan.inputs import item_in_set
-from finplan.telling import OfItem, each_words, for_each, in_one_go, set_name
+from finplan.telling import OfItem, each_words, for_each, in_one_go, names_together, set_name
 from finplan.telling.sets import numbers
 from finplan.timetable import TimetableStep
 
@@ -50,6 +50,14 @@ def test_a_number_is_never_taken_for_one_of_several_alike_parts() -> None:
     entries = [OfItem(f"A {item}", item, n, ("35 ml",)) for n in (1, 2) for item in [item_in_set("leg", n, 4)]]
     assert for_each(entries) == [("A leg × 4, for each of pieces 1 and 2", ("35 ml",))]
     assert for_each(entries[:1]) == [("A leg × 4 of piece 1", ("35 ml",))]
+
+
+def test_names_of_a_set_are_one_name() -> None:
+    seats = [OfItem(f"seat {n}", f"seat {n}", n, None) for n in range(1, 13)]
+    frames = [OfItem(f"frame {n} (leg × 2)", f"frame {n}", n, None) for n in (1, 2, 4)]
+    tops = [OfItem("top", "top", 0, None), OfItem("top", "top", 0, None)]
+    assert names_together([*seats, *frames]) == ["seat 1–12", "frame 1, 2 and 4 (leg × 2)"]
+    assert names_together([*frames[:1], *tops]) == ["frame 1 (leg × 2)", "top", "top"]
 
 
 def test_two_people_have_a_line_each() -> None:
