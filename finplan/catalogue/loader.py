@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -98,8 +98,8 @@ MODELS: dict[str, type[BaseModel]] = {
 class Catalogue:
     """All records by kind and name.
 
-    The bundled one reads a kind when it is asked for: tests hold its records, so that a fault in one is not looked for
-    each time the program is started.
+    The bundled one makes a record when it is asked for: tests hold all of them, so that a fault in one is not looked
+    for each time the program is started.
     """
 
     sources: Mapping[str, SourceRecord]
@@ -149,12 +149,12 @@ class Catalogue:
     """Where the bundled records are written, which what a shop adds or overrules starts from."""
 
     def __getattr__(self, name: str) -> Mapping[str, Any]:
-        """Read a kind that has not been read yet."""
+        """Return a kind that has not been asked for yet."""
         kind = name.replace("_", "-")
         if kind not in MODELS:
             msg = f"{type(self).__name__!r} object has no attribute {name!r}"
             raise AttributeError(msg)
-        found = vars(self)[name] = _read_kind(kind, self.files)
+        found = vars(self)[name] = _Bundled(kind, self.files)
         return found
 
     def kinds(self) -> dict[str, Mapping[str, Any]]:
@@ -164,21 +164,43 @@ class Catalogue:
 
 @cache
 def bundled_catalogue() -> Catalogue:
-    """Return the catalogue that comes with the program; every kind is read when it is asked for, and once.
+    """Return the catalogue that comes with the program; every record is made when it is asked for, and once.
 
-    A kind raises ``RefusedError`` where its file is not as it should be.
+    A record raises ``RefusedError`` where its file is not as it should be.
     """
     catalogue = object.__new__(Catalogue)
     vars(catalogue)["files"] = CatalogueFiles(data_dir("catalogue"))
     return catalogue
 
 
-def _read_kind(kind: str, files: CatalogueFiles) -> Mapping[str, Any]:
-    document = files.document(kind)
-    records, findings = _validated({kind: document.data})
-    if findings:
-        raise RefusedError([document.problem(finding) for _, finding in findings])
-    return MappingProxyType(records[kind])
+class _Bundled(Mapping[str, Any]):
+    """The records of a kind, each made when it is asked for; their file is read with the first of them."""
+
+    def __init__(self, kind: str, files: CatalogueFiles) -> None:
+        self._kind, self._files = kind, files
+        self._made: dict[str, Any] = {}
+
+    def __getitem__(self, name: str) -> Any:
+        """Return a record; raises ``RefusedError`` where it is not as it should be."""
+        if name not in self._made:
+            document = self._files.document(self._kind)
+            record, findings = validate(MODELS[self._kind], document.data[name])
+            if findings:
+                raise RefusedError([document.problem(finding.within(name)) for finding in findings])
+            self._made[name] = record
+        return self._made[name]
+
+    def __contains__(self, name: object) -> bool:
+        """Return whether there is a record of that name, and make none."""
+        return name in self._files.document(self._kind).data
+
+    def __iter__(self) -> Iterator[str]:
+        """Give the names."""
+        return iter(self._files.document(self._kind).data)
+
+    def __len__(self) -> int:
+        """Return how many there are."""
+        return len(self._files.document(self._kind).data)
 
 
 def load_catalogue(folder: Path) -> Catalogue:
