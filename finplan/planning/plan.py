@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 
 from finplan.catalogue import Catalogue
@@ -55,6 +55,8 @@ class Plan:
     """What stands on the shelf by the shop's record; None for what the shop file says."""
     number: int | None = None
     """The how-manieth plan of these pieces it is; None of one that is not held."""
+    held_since: datetime | None = None
+    """When it was written into the record; None of one that is not held."""
     replaced: Timetable | None = None
     """The timetable of the plan before it; None where there is none."""
     measured_before: Measures | None = None
@@ -100,6 +102,11 @@ class Plan:
     def done(self) -> Mapping[str, datetime]:
         """When steps ended that were done before this plan, by their id."""
         return self.wishes.done
+
+    @property
+    def made_on(self) -> date:
+        """The day on which it was made, whenever work begins."""
+        return (self.held_since or self.wishes.soonest or self.now).astimezone(self.shop.time_zone).date()
 
     @property
     def deliveries(self) -> list[GivenDate | None]:

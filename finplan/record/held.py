@@ -297,7 +297,9 @@ def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) 
         measured = measures_thawed(before.what.answer)
         with suppress(HeldOtherwiseError):
             replaced = thawed(before.what, plan.shop.time_zone)
-    numbered_plan = replace(plan, number=held.number, replaced=replaced, measured_before=measured)
+    numbered_plan = replace(
+        plan, number=held.number, held_since=held.what.made, replaced=replaced, measured_before=measured
+    )
     return with_stages(numbered_plan, timetable=timetable)
 
 

@@ -213,7 +213,7 @@ def _approves(customers: Sequence[str]) -> str:
 def _kicker(plan: Plan) -> str:
     shop = f" · {plan.shop.shop}" if plan.shop_file.document else ""
     number = "" if plan.number is None else f", plan {plan.number}"
-    return f"Finishing schedule{shop} · made {show_year_day(plan.now.date())}{number}"
+    return f"Finishing schedule{shop} · made {show_year_day(plan.made_on)}{number}"
 
 
 def _pieces(plan: Plan) -> tuple[PieceRow, ...]:

@@ -87,7 +87,7 @@ def offer_of(plan: Plan, price: Money | None = None) -> OfferPage:
     return OfferPage(
         name=listed(piece.name for piece in pieces),
         shop=plan.shop.shop if plan.shop_file.document else "",
-        made=show_long_day(plan.now.date()),
+        made=show_long_day(plan.made_on),
         pieces=tuple(_piece(piece, card, plan) for piece, card in zip(pieces, care_cards(plan), strict=True)),
         price=_price(net, quote.vat_pct, (price.currency if price is not None else None) or quote.currency),
         notes=plan.shop.notes.care_card,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -75,6 +75,14 @@ def test_no_sample_board_is_asked_for_before_the_first_coat_where_one_is_on(tabl
     coats = [one.id for piece in table.pieces for one in piece.operations if one.finish is not None]
     begun = replace(table, wishes=replace(table.wishes, done={coats[0]: table.now}))
     assert first_page(with_stages(begun, timetable=table.timetable)).sample == ""
+
+
+def test_the_day_on_which_it_was_made_is_not_that_on_which_work_may_begin(table: Plan) -> None:
+    asked = replace(table, wishes=replace(table.wishes, soonest=datetime(2026, 11, 29, 12, tzinfo=UTC)))
+    planned = with_stages(asked, timetable=table.timetable)
+    assert " · made Sun 29 Nov 2026" in first_page(planned).kicker
+    held = with_stages(replace(asked, held_since=datetime(2026, 11, 27, 9, tzinfo=UTC)), timetable=table.timetable)
+    assert " · made Fri 27 Nov 2026" in first_page(held).kicker
 
 
 def _buffer_line(plan: Plan, kept: tuple[float, float], wanted: Buffer) -> str:
