@@ -255,6 +255,11 @@ class Finish(Sourced):
         return self
 
     @property
+    def oxidises(self) -> bool:
+        """Whether it takes up oxygen as it dries, and gives off heat."""
+        return "oxidation" in (self.drying, self.surface_drying)
+
+    @property
     def measure(self) -> Measure:
         """How it is bought: by volume, or by mass."""
         if self.packs is not None:

@@ -9,33 +9,16 @@ from pathlib import Path
 from typing import Any
 
 from finplan.catalogue.loader import MODELS, Catalogue, catalogue_from
+from finplan.catalogue.lost_cautions import lost_cautions, safety_findings
 from finplan.catalogue.references import reference_findings
 from finplan.problems import Finding, Problem, RefusedError, Where, did_you_mean, shown
-from finplan.reading import Document, UnreadableError, beside, file_name, read_document, validate
+from finplan.reading import Document, UnreadableError, beside, read_document, validate
 
 LABEL = "label"
 """The source of what a shop says otherwise, where it names none."""
 
 _NAME = re.compile(r"(?=.{1,60}\Z)[a-z0-9]++(?:-[a-z0-9]++)*+")
 _MAX_FILES = 200
-_OF_SAFETY = (
-    "cautions",
-    "air-targets",
-    "mixing",
-    "evaporation",
-    "exhausts",
-    "dust-limits",
-    "dust-classes",
-    "old-paint",
-    "respirators",
-    "equipment",
-)
-"""Kinds of record that a shop may add to and not change."""
-_DANGERS: Mapping[str, tuple[str, tuple[str, ...]]] = {
-    "finishes": ("hazards", ("self_heating", "flammable", "isocyanate", "sensitiser", "acid", "lime", "powder")),
-    "timbers": ("dust", ("sensitiser", "hardwood")),
-}
-"""By kind, the group of fields that say what is dangerous, of which none may become less."""
 _WORDS = ("title", "notes", "basis", "sources")
 """Fields that are no values, and so rest on no source."""
 
@@ -89,7 +72,7 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
     for kind, document in documents.items():
         own[kind] = {}
         for name, given in document.data.items():
-            record, found = _own_record(kind, name, given, catalogue.files.written(kind))
+            record, found = _own_record(kind, name, given, catalogue)
             findings += [(kind, finding.within(name)) for finding in found]
             if record is not None:
                 own[kind][name] = record
@@ -105,7 +88,8 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
     return catalogue_from(together, catalogue.files), [documents[kind].problem(finding) for kind, finding in findings]
 
 
-def _own_record(kind: str, name: str, given: Any, bundled: Mapping[str, Any]) -> tuple[Any, list[Finding]]:
+def _own_record(kind: str, name: str, given: Any, catalogue: Catalogue) -> tuple[Any, list[Finding]]:
+    bundled = catalogue.files.written(kind)
     if name in bundled:
         hint = "give it a name of its own, or put what differs under 'overrides' in the shop file"
         return None, [Finding((), f"{shown(name)} is already in the catalogue", hint, at_key=True)]
@@ -114,14 +98,16 @@ def _own_record(kind: str, name: str, given: Any, bundled: Mapping[str, Any]) ->
             Finding((), f"'{name[:40]}' is no name", "expected small letters, digits and dashes", at_key=True)
         ]
     if not isinstance(given, dict) or "like" not in given:
-        return validate(MODELS[kind], given)
-    base = bundled.get(str(given["like"]))
+        record, found = validate(MODELS[kind], given)
+        return record, [*found, *lost_cautions(kind, record)]
+    like = str(given["like"])
+    base = bundled.get(like)
     if base is None:
-        hint = did_you_mean(str(given["like"]), bundled)
-        return None, [Finding(("like",), f"'{str(given['like'])[:40]}' is not among the bundled {kind}", hint)]
+        return None, [Finding(("like",), f"'{like[:40]}' is not among the bundled {kind}", did_you_mean(like, bundled))]
     laid = _laid_over(kind, base, {field: value for field, value in given.items() if field != "like"})
     # The rules of what goes over what speak of bundled finishes.
-    record, found = validate(MODELS[kind], {"goes-as": given["like"], **laid} if kind == "finishes" else laid)
+    record, found = validate(MODELS[kind], {"goes-as": like, **laid} if kind == "finishes" else laid)
+    found += lost_cautions(kind, record, like, catalogue.kinds()[kind][like])
     return record, list(dict.fromkeys(_at_basis(finding, given, ()) for finding in found))
 
 
@@ -156,32 +142,13 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
                 continue
             record, found = validate(MODELS[kind], _laid_over(kind, base, given) if isinstance(given, dict) else given)
             findings += [_at_basis(finding, given, ()).within(kind, name) for finding in found]
-            lost = _lost_cautions(kind, name, catalogue.kinds()[kind][name], record)
+            lost = safety_findings(kind, name) or lost_cautions(kind, record, name, catalogue.kinds()[kind][name])
             findings += [finding.within(kind, name) for finding in lost]
             if record is not None and not lost:
                 records[kind][name] = changed.setdefault(kind, {})[name] = record
     for kind, finding in reference_findings(changed, records):
         findings.append(_at_basis(finding, overrides[kind], finding.path[:1]).within(kind))
     return catalogue_from(records, catalogue.files), list(dict.fromkeys(findings))
-
-
-def _lost_cautions(kind: str, name: str, before: Any, after: Any) -> list[Finding]:
-    """Return a finding for every danger that a bundled record would lose: no shop file switches a caution off."""
-    if kind in _OF_SAFETY:
-        return [Finding((), f"{shown(name)} is a record of safety, which no shop changes", "add a record of your own")]
-    group, counts = _DANGERS.get(kind, ("", ()))
-    held = (getattr(before, group, None), getattr(after, group, None)) if counts else (None, None)
-    if held[0] is None or held[1] is None:
-        return []
-    return [
-        Finding(
-            (group, file_name(field)),
-            f"this takes away a caution that applies to {shown(name)}",
-            "leave it out; what is another product gets a record of its own",
-        )
-        for field in counts
-        if getattr(held[1], field) < getattr(held[0], field)
-    ]
 
 
 def _not_bundled(kind: str, name: str, known: Mapping[str, Any], bundled: Mapping[str, Any]) -> Finding:

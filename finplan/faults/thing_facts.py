@@ -109,7 +109,7 @@ def _under(fact: PlanFact, scene: Scene, holds: Callable[[str, Finish], bool]) -
 
 def _over_oil(scene: Scene) -> Evidence:
     own = scene.step.finish
-    return _under("over-oil", scene, lambda name, finish: finish.drying == "oxidation" and name != own)
+    return _under("over-oil", scene, lambda name, finish: finish.oxidises and name != own)
 
 
 def _over_colour(scene: Scene) -> Evidence:

@@ -147,7 +147,7 @@ def _coat(treatment: Treatment, step: CoatStep, catalogue: Catalogue) -> Iterato
         # Of isocyanate its own caution speaks: no cartridge mask is named beside it.
         ("spraying", sprayed and not hazards.isocyanate, _PUTTING_ON),
         ("spraying-flammable", sprayed and hazards.flammable, _PUTTING_ON),
-        ("oxidising-cure", finish.drying == "oxidation" and not treatment.keeps_film, ()),
+        ("oxidising-cure", finish.oxidises and not treatment.keeps_film, ()),
         ("old-film-below", treatment.keeps_film, ()),
     ]
     yield from (Danger(trigger, finish.title, deeds) for trigger, is_so, deeds in there if is_so)

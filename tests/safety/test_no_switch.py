@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
+from finplan.catalogue import bundled_catalogue, overruled, read_own, with_own
 from finplan.inputs.piece import Head
 from finplan.inputs.shop import Shop
 from finplan.planning import read_source
-from finplan.problems import RefusedError
+from finplan.problems import RefusedError, show_path
 from tests.safety.pieces import plan_with, source_with
 
 
@@ -39,6 +41,49 @@ def test_an_override_that_weakens_is_refused(overrides: str, wrong: str, tmp_pat
     with pytest.raises(RefusedError) as caught:
         read_source(tmp_path / "piece.yaml", shop)
     assert wrong in [problem.wrong for problem in caught.value.problems]
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "weaker", "lost"),
+    [
+        ("finishes", "hardwax-oil", "hazards: {self-heating: false}", ["hazards.self-heating"]),
+        (
+            "finishes",
+            "tung-oil",
+            "hazards: {self-heating: false, flammable: false}",
+            ["hazards.self-heating", "hazards.flammable"],
+        ),
+        ("finishes", "tinted-oil-2k", "hazards: {isocyanate: false}", ["hazards.isocyanate"]),
+        ("finishes", "oil-varnish", "drying: solvent", ["drying"]),
+        ("timbers", "mdf", "sheet: {resin: false}", ["sheet.resin"]),
+        ("solvents", "turpentine", "sensitiser: false", ["sensitiser"]),
+        ("extra-steps", "strip-scrape", "dangers: [sanding]", ["dangers"]),
+        ("extra-steps", "strip-scrape", "disturbs-film: false", ["disturbs-film"]),
+    ],
+)
+def test_neither_a_label_nor_a_record_that_is_like_another_takes_a_caution_away(
+    kind: str, name: str, weaker: str, lost: list[str], tmp_path: Path
+) -> None:
+    bundled = bundled_catalogue()
+    file = tmp_path / f"{kind}.yaml"
+    file.write_text(f"my-own: {{title: My own, basis: label, like: {name}, {weaker}}}\n", encoding="utf-8")
+    document = read_own(tmp_path)[kind]
+    _, problems = with_own(bundled, {kind: document})
+    label = {field: value for field, value in document.data["my-own"].items() if field not in ("title", "like")}
+    _, findings = overruled(bundled, {kind: {name: label}})
+    wrong = f"this takes away a caution that applies to '{name}'"
+    assert [(problem.where, problem.wrong) for problem in problems] == [(f"my-own.{field}", wrong) for field in lost]
+    assert [(show_path(one.path), one.wrong) for one in findings] == [
+        (f"{kind}.{name}.{field}", wrong) for field in lost
+    ]
+
+
+def test_what_dries_by_oxidation_heats_by_itself_whatever_an_own_record_says(tmp_path: Path) -> None:
+    written = {**bundled_catalogue().files.written("finishes")["shellac"], "drying": "oxidation"}
+    (tmp_path / "finishes.yaml").write_text(json.dumps({"my-own": written}), encoding="utf-8")
+    _, (problem,) = with_own(bundled_catalogue(), read_own(tmp_path))
+    assert (problem.where, problem.wrong) == ("my-own.hazards.self-heating", "what dries by oxidation heats by itself")
+    assert all(one.hazards.self_heating for one in bundled_catalogue().finishes.values() if one.oxidises)
 
 
 def test_an_override_that_adds_a_danger_is_taken(tmp_path: Path) -> None:

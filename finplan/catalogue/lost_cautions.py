@@ -1,0 +1,94 @@
+"""No switch leaves a caution out: what a record may not lose that is laid over a bundled one, or like it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from finplan.catalogue.finish import Finish
+from finplan.problems import Finding, shown
+
+_OF_SAFETY = (
+    "cautions",
+    "air-targets",
+    "mixing",
+    "evaporation",
+    "exhausts",
+    "dust-limits",
+    "dust-classes",
+    "old-paint",
+    "respirators",
+    "equipment",
+)
+"""Kinds of record that a shop may add to and not change."""
+_DANGERS: Mapping[str, tuple[str, ...]] = {
+    "finishes": (
+        *(
+            f"hazards.{name}"
+            for name in ("self-heating", "flammable", "isocyanate", "sensitiser", "acid", "lime", "powder")
+        ),
+        "drying",
+    ),
+    "timbers": ("dust.sensitiser", "dust.hardwood", "sheet.resin"),
+    "solvents": ("sensitiser",),
+    "extra-steps": ("dangers", "disturbs-film", "not-on-lead"),
+}
+"""By kind, the fields that say what is dangerous, of which none may become less."""
+
+
+def safety_findings(kind: str, name: str) -> list[Finding]:
+    """Return what is wrong with changing a bundled record of safety; nothing where it is none."""
+    if kind not in _OF_SAFETY:
+        return []
+    return [Finding((), f"{shown(name)} is a record of safety, which no shop changes", "add a record of your own")]
+
+
+def lost_cautions(kind: str, own: Any, name: str = "", bundled: Any = None) -> list[Finding]:
+    """Return a finding for every danger that a shop's own record keeps to itself.
+
+    Parameters
+    ----------
+    kind
+        Of record
+    own
+        The record, written out, or a bundled one with a shop's values laid over it; None where that is no record
+    name
+        Of the bundled record
+    bundled
+        That record itself, no danger of which may become less; None where the own one is written out
+    """
+    if own is None:
+        return []
+    found = [
+        Finding(
+            tuple(field.split(".")),
+            f"this takes away a caution that applies to {shown(name)}",
+            "leave it out; what is another product gets a record of its own, written out without 'like'",
+        )
+        for field in _DANGERS.get(kind, ())
+        if bundled is not None and _is_less(_held(own, field), _held(bundled, field))
+    ]
+    heats = ("hazards", "self-heating")
+    if (
+        isinstance(own, Finish)
+        and own.oxidises
+        and not own.hazards.self_heating
+        and all(heats != one.path for one in found)
+    ):
+        wrong, expected = "what dries by oxidation heats by itself", "expected 'self-heating: true'"
+        found.append(Finding(heats, wrong, expected))
+    return found
+
+
+def _held(record: Any, field: str) -> Any:
+    if field == "drying":
+        return record.oxidises  # of the ways of drying the one that has dangers of its own
+    for step in field.split("."):
+        record = getattr(record, step.replace("-", "_"), None)
+    return record
+
+
+def _is_less(own: Any, bundled: Any) -> bool:
+    if isinstance(bundled, tuple):
+        return not set(bundled) <= set(own)
+    return (own or 0) < (bundled or 0)
