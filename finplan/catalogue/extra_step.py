@@ -6,7 +6,7 @@ from pydantic import Field, model_validator
 
 from finplan.catalogue.caution import Trigger
 from finplan.catalogue.record import Sourced
-from finplan.catalogue.system import Step
+from finplan.catalogue.system import MOST_STEPS, Step
 from finplan.reading import (
     AreaM2,
     CountRange,
@@ -47,7 +47,7 @@ class ExtraStep(Sourced):
     """As which work its hours are told in a quote; none: as what its hands can do."""
     when: Phase
     """Before anything is sanded (as-found), before the coats (sanded), on a coated item, or on the whole piece."""
-    steps: tuple[Step, ...] = ()
+    steps: tuple[Step, ...] = Field((), max_length=MOST_STEPS)
     """The steps of a coating system that it is; none where it is work of its own."""
     on: tuple[Faces, ...] = ("flat", "profile", "end")
     """Which faces get it: flat ones, edges and profiles, ends."""

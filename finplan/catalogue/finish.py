@@ -1,6 +1,7 @@
 """Finish types: how far they go, what they hold, how they dry, what they ask and what they endanger."""
 
 from collections.abc import Mapping
+from itertools import pairwise
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -9,6 +10,7 @@ from finplan.catalogue.drying import DryingLaw, DryingPace, DryingPhase
 from finplan.catalogue.pack import Measure, Packs
 from finplan.catalogue.ranges import DensityRange, StrengthGL
 from finplan.catalogue.record import Grit, Sourced
+from finplan.problems import Finding
 from finplan.quantity import Range
 from finplan.reading import (
     ConcentrationRange,
@@ -22,7 +24,10 @@ from finplan.reading import (
     TemperatureC,
     TemperatureSpan,
     Title,
+    check_all,
     fail,
+    fail_each,
+    file_name,
 )
 
 Family = Literal[
@@ -42,6 +47,13 @@ Family = Literal[
     "filler",
     "sealer",
 ]
+
+
+_IN_ORDER = ("touch_dry_h", "handle_h", "light_use_h", "cure_h")
+"""Stages of drying that come one after the other, as far as their ranges allow.
+
+Some are recoated before they may be handled, or while they are still tacky.
+"""
 
 
 class SpreadRate(Record):
@@ -253,6 +265,33 @@ class Finish(Sourced):
                     "components are mixed by volume", "expected packs by volume", ("mix", "components", index, "packs")
                 )
         return self
+
+    @model_validator(mode="after")
+    def _dries_in_order(self) -> Self:
+        check_all(self._stages_follow, self._can_be_recoated)
+        return self
+
+    def _stages_follow(self) -> None:
+        known = [(stage, held) for stage in _IN_ORDER if (held := getattr(self, stage)) is not None]
+        found = [
+            Finding(
+                (file_name(later),),
+                f"this comes sooner than '{file_name(sooner)}' at any rate",
+                f"expected a time no shorter than '{file_name(sooner)}' has, or another for that as well",
+            )
+            for (sooner, before), (later, after) in pairwise(known)
+            if after.high < before.low
+        ]
+        if found:
+            fail_each(found)
+
+    def _can_be_recoated(self) -> None:
+        if self.recoat_limit_h is not None and self.recoat_limit_h.low < self.recoat_h.typical:
+            fail(
+                "by then the next coat may not go on yet, typically, so that each coat would be abraded first",
+                "expected no shorter a time than 'recoat' has, or none where any time will do",
+                ("recoat-limit",),
+            )
 
     @property
     def oxidises(self) -> bool:

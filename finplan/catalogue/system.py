@@ -1,8 +1,8 @@
 """Coating systems: the ordered steps from bare wood to the finished surface."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field, PlainValidator
+from pydantic import Field, PlainValidator, model_validator
 
 from finplan.catalogue.ranges import DryFilmRange
 from finplan.catalogue.record import Grit, Sourced
@@ -13,6 +13,8 @@ StepDeed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out", "
 ProgressionKind = Literal["normal", "strict", "paint"]
 StopClass = Literal["open", "closed", "softwood", "oily"]
 
+MOST_STEPS = 60
+"""Steps of one recipe: French polishing in its many sessions has fewer, and each of them is planned."""
 _DEEDS: tuple[StepDeed, ...] = ("sand", "raise-grain", "fill", "coat", "abrade", "rub-out", "extra")
 
 
@@ -104,7 +106,7 @@ class System(Sourced):
     """The last grade on bare wood, by kind of timber."""
     end_grain_steps: int = Field(ge=0, le=3)
     """How many grades finer than the faces end grain is sanded."""
-    steps: tuple[Step, ...] = Field(min_length=1)
+    steps: tuple[Step, ...] = Field(min_length=1, max_length=MOST_STEPS)
     """What is done, in order."""
     ratings: Ratings
     """What the customer gets, 1 to 5."""
@@ -116,6 +118,15 @@ class System(Sourced):
     """What the customer is told of mending it."""
     renewed_with: Name | None = None
     """The finish with which its owner renews it at home; none where only a workshop does."""
+
+    @model_validator(mode="after")
+    def _coats_what_is_sanded(self) -> Self:
+        deeds = [step.do for step in self.steps]
+        if "coat" not in deeds:
+            fail("no coat is put on", "expected at least one step with 'do: coat'", ("steps",))
+        if "sand" not in deeds[: deeds.index("coat")]:
+            fail("the first coat goes on wood that nobody has sanded", "expected 'do: sand' first", ("steps",))
+        return self
 
     def finishes(self) -> tuple[str, ...]:
         """Return the finishes it uses, each once, in order."""

@@ -111,6 +111,10 @@ def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:
         return Finding(path, f"{given} stands where a group of fields belongs", "expected 'name: value' lines")
     if kind in ("list_type", "tuple_type"):
         return Finding(path, f"{given} stands where a list belongs", "expected a list: [first, second]")
+    if kind == "too_short":
+        return Finding(path, "too little is listed", f"expected {context['min_length']} at the least")
+    if kind == "too_long":
+        return Finding(path, "too much is listed", f"expected {context['max_length']} at the most")
     return Finding(path, f"{given} does not fit: {detail['msg'].lower()}", "see the description of this field")
 
 

@@ -40,6 +40,11 @@ tin-oil:
 """
 
 
+EMPTY = " {like: hardwax-oil, title: The oil, basis: practice, steps: []}\n"
+COATS = "{do: coat, finish: hardwax-oil, methods: [wipe]}"
+LONG = EMPTY.replace("[]", f"[{{do: sand}}, {', '.join([COATS] * 60)}]")
+
+
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "my-records").mkdir()
@@ -174,6 +179,26 @@ def test_own_ways_of_working_are_known_to_the_shop(folder: Path) -> None:
             "'practice' is already in the catalogue",
             "a name of its own",
         ),
+        (
+            "finishes",
+            f"{FINISH}  recoat-limit: 5 h\n",
+            8,
+            "tin-oil.recoat-limit",
+            "by then the next coat may not go on yet",
+            "no shorter a time than 'recoat' has",
+        ),
+        (
+            "finishes",
+            f"{FINISH}  light-use: 3 d\n  cure: 2 d\n",
+            9,
+            "tin-oil.cure",
+            "this comes sooner than 'light-use'",
+            "no shorter than 'light-use' has",
+        ),
+        ("systems", SYSTEM.replace("coat, finish", "fill, finish"), 5, "tin-oil.steps", "no coat is", "'do: coat'"),
+        ("systems", SYSTEM.replace("    - {do: sand}\n", ""), 5, "tin-oil.steps", "nobody has sanded", "'do: sand'"),
+        ("systems", SYSTEM.partition("\n")[0] + LONG, 1, "tin-oil.steps", "too much is listed", "60 at the most"),
+        ("systems", SYSTEM.partition("\n")[0] + EMPTY, 1, "tin-oil.steps", "too little is listed", "1 at the least"),
         ("finish", FINISH, 1, "the file", "'finish.yaml' is named after no kind of record", "did you mean 'finishes'?"),
         ("timbers", "plum: [1", 1, "the file", "a bracket or a brace is opened here and never closed", "close it"),
     ],
