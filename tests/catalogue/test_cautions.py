@@ -52,7 +52,7 @@ def test_cloths_of_waterborne_finishes_are_not_called_dangerous() -> None:
 
 def test_what_kills_ranks_first() -> None:
     worst = {trigger for caution in CAUTIONS.values() if caution.rank == 1 for trigger in caution.applies}
-    burns = {"self-heating", "fresh-oil-dust", "flammable", "spraying-flammable"}
+    burns = {"self-heating", "fresh-oil-dust", "flammable", "burning-waste", "spraying-flammable"}
     assert worst == {
         *burns,
         "isocyanate",
