@@ -21,6 +21,9 @@ class _Lying:
     begins: Draws
     ends: Draws
     takes: tuple[int, int]
+    first: float
+    last: float
+    """From when it lies there in any draw, and until when in any: most of all coats lie at quite another time."""
 
 
 class Racked:
@@ -56,10 +59,11 @@ class Racked:
             return start
         until = self._lifted(coat, end, draws)
         own = self._under.get(coat.id)
+        first, last = start.min(initial=np.inf), until.max(initial=-np.inf)
         there = [
             (one.begins[draws], one.ends[draws], one.takes)
             for name, one in self._lying.items()
-            if name != own  # what is coated is taken off for that
+            if one.last > first and one.first < last and name != own  # what is coated is taken off for that
         ]
         there = [one for one in there if ((one[1] > start) & (one[0] < until)).any()]
         for kind, room in enumerate(self._room):
@@ -71,13 +75,15 @@ class Racked:
     def lay(self, coat: Operation, start: Draws, end: Draws) -> None:
         """Note that a coat lies there from its start on, until it is lifted at the latest."""
         if coat.id in self._takes:
-            self._lying[coat.id] = _Lying(start, self._lifted(coat, end, self._all), self._takes[coat.id])
+            ends = self._lifted(coat, end, self._all)
+            self._lying[coat.id] = _Lying(start, ends, self._takes[coat.id], float(start.min()), float(ends.max()))
 
     def take_off(self, following: Operation, start: Draws) -> None:
         """Note that what is done next to an item begins: until then at most it lay there."""
         below = self._lying.get(self._under.get(following.id, ""))
         if below is not None:
             below.ends = np.minimum(below.ends, start)
+            below.last = float(below.ends.max())
 
     def _lifted(self, coat: Operation, end: Draws, draws: Which) -> Draws:
         return self._anybody.next_start(self._coats.handled(coat, end, draws), 0.0)

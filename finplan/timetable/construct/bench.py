@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from finplan.scheduling import Rule, Scheduled
 from finplan.timetable.apart import Apart
@@ -15,6 +15,7 @@ from finplan.timetable.construct.profile import Level
 from finplan.timetable.hours import Hours
 from finplan.timetable.setting import Setting
 
+_Copy = TypeVar("_Copy", bound="Bench")
 _LOOKED = 512
 """So many open slots are looked at together for a start."""
 
@@ -83,7 +84,9 @@ class Bench:
 
     def copy(self) -> Bench:
         """Return the same, to be worked on by itself."""
-        other = object.__new__(Bench)
+        return self._copied(object.__new__(Bench))
+
+    def _copied(self, other: _Copy) -> _Copy:
         other.last, other.hours, other.latest_end, other._rack = self.last, self.hours, self.latest_end, self._rack
         other._settling, other.expected = self._settling, self.expected
         other.plan, other._lying, other._runs = dict(self.plan), dict(self._lying), dict(self._runs)

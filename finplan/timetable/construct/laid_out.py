@@ -15,6 +15,7 @@ class LaidOut(Bench):
 
     def __init__(self, network: Network, setting: Setting, plan: Schedule, *, without: Collection[str] = ()) -> None:
         super().__init__(network, setting)
+        self._tasks = network.tasks
         tasks = [one for one in network.tasks.values() if one.piece not in without]
         tasks += [one.again for one in tasks if one.again is not None and one.again.name in plan]
         wets = [*network.wet_before, *((one.name, one.wet) for one in tasks if one.wet is not None)]
@@ -30,6 +31,16 @@ class LaidOut(Bench):
         joins = (one for one in runs if one.person == way.person and one.end == done.start and one.clean_up not in plan)
         return Opening(way, self.hours[way.person].before(done.start), done.start, done.end, next(joins, None))
 
+    def without(self, keys: Collection[str]) -> LaidOut:
+        """Return the same without the tasks of some pieces; it is left as it was."""
+        other = self._copied(object.__new__(LaidOut))
+        other._tasks, other._lies_for = self._tasks, self._lies_for
+        tasks = [one for one in self._tasks.values() if one.piece in keys]
+        tasks += [one.again for one in tasks if one.again is not None and one.again.name in self.plan]
+        for task in sorted(tasks, key=lambda one: self.plan[one.name].start, reverse=True):
+            other.drop(task)
+        return other
+
     def is_sound(self) -> bool:
         """Return whether nobody does two things at once: tools are cleaned where the next coat of a run is left out."""
         return not any(free.is_taken_twice for free in self._free.values())
@@ -43,7 +54,8 @@ class LaidOut(Bench):
     def drop(self, task: Task) -> int | None:
         """Take a task out; return how late it may be put back for what until then lies on the rack; None for any time.
 
-        It has to be loose, and to be put back before anything else is done.
+        To be put back it has to be loose, and that is done before anything else. Where it is not, tools are cleaned
+        where it was, which may take somebody's time twice.
         """
         done = self.plan.pop(task.name)
         person = _person(task, done)
@@ -91,15 +103,16 @@ class LaidOut(Bench):
         return max(since, min(full)) if full else None
 
     def _shorten(self, cleaned: CleanUp, done: Scheduled, person: str) -> None:
-        """Take the first or the last coat out of a run; tools are then cleaned after the one before."""
+        """Take a coat out of a run; tools are then cleaned after the one before."""
         run = self._run_of(cleaned, done, person)
-        if len(run.cleaned) > 1 and done.start == run.start:
-            shorter = CoatRun(person, done.end, run.end, run.cleaned[1:])
-            self._runs[cleaned.kind] = (*self._others(run), shorter)
-            return
-        self._end_run(run)
-        if len(run.cleaned) > 1:
-            self._begin_run(CoatRun(person, run.start, done.start, run.cleaned[:-1]), done.mode)
+        number = run.cleaned.index(cleaned)
+        before, after = run.cleaned[:number], run.cleaned[number + 1 :]
+        if after:
+            self._runs[cleaned.kind] = (*self._others(run), CoatRun(person, done.end, run.end, after))
+        else:
+            self._end_run(run)
+        if before:
+            self._begin_run(CoatRun(person, run.start, done.start, before), done.mode)
 
     def _run_of(self, cleaned: CleanUp, done: Scheduled, person: str) -> CoatRun:
         runs = (one for one in self._runs[cleaned.kind] if one.person == person)
