@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from random import Random
 
 import pytest
 
@@ -15,6 +16,7 @@ from finplan.timetable.construct.taken_out import Putting, renewed
 from finplan.timetable.problem import Window
 from finplan.timetable.timetable import NO_BUFFER
 from tests.timetable.generated import NOW, case, treated_case, with_dates_that_can_be_kept
+from tests.timetable.test_workmanlike import levels
 
 
 def planner_of(seed: int, pieces: int, folder: Path) -> Planner:
@@ -72,3 +74,22 @@ def test_what_finds_no_room_stays_where_it_was(tmp_path: Path) -> None:
     putting = Putting(lambda _: (0.0,), losses, back)
     assert renewed(made.schedule, network, planner.setting, putting, 300) == made.schedule
     assert asked
+
+
+def test_what_is_taken_out_of_a_bench_leaves_it_as_if_it_had_never_been_there(tmp_path: Path) -> None:
+    planner = planner_of(2, 6, tmp_path)
+    made = planner.made_early(dated=False)
+    assert made is not None
+    network, random = planner.maker.network, Random(1)
+    whole = LaidOut(network, planner.setting, made.schedule)
+    keys = [piece.key for piece in planner.job.pieces]
+    sound = 0
+    for count in (1, 2, 3) * 4:
+        out = random.sample(keys, count)
+        left, never = whole.without(out), LaidOut(network, planner.setting, made.schedule, without=out)
+        assert left.plan == never.plan
+        assert left.is_sound() == never.is_sound()
+        if never.is_sound():
+            sound += 1
+            assert levels(left) == levels(never)
+    assert sound

@@ -55,6 +55,7 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
     numbers of a generator that gives the same ones everywhere.
     """
     random = Random(_SEED)  # noqa: S311 - no secret
+    laid = LaidOut(network, setting, plan)
     slots = {key: _span(plan, network, key) for key in dict.fromkeys(one.piece for one in network.tasks.values())}
     counts = {key: len(network.of_piece(key)) for key in slots}
     losses, best = putting.losses(plan), putting.score(plan)
@@ -72,7 +73,8 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
         if random.random() < 0.5:
             keys = _some(random, keys, len(keys))
         work -= sum(counts[one] for one in keys) + len(network.tasks) // _LAID
-        tried = _tried(plan, network, setting, putting, keys)
+        bench = laid.without(keys)
+        tried = putting.back(bench, keys) if bench.is_sound() else None
         if tried is None:
             continue
         score = putting.score(tried)
@@ -80,14 +82,8 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
             stale = stale if score == best else 0
             plan, best, losses = tried, score, putting.losses(tried)
             slots = {one: _span(plan, network, one) for one in slots}
+            laid = LaidOut(network, setting, plan)
     return plan
-
-
-def _tried(
-    plan: Schedule, network: Network, setting: Setting, putting: Putting, keys: Sequence[str]
-) -> Schedule | None:
-    bench = LaidOut(network, setting, plan, without=keys)
-    return putting.back(bench, keys) if bench.is_sound() else None
 
 
 def _span(plan: Schedule, network: Network, key: str) -> tuple[int, int]:
