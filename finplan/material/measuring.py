@@ -35,7 +35,7 @@ def weighed(mass_g: float, marks: Measuring) -> float:
     (16.8, 104.0, 104.89)
     """
     step_g = marks.weigh.step_g(mass_g)
-    return round(round(mass_g / step_g) * step_g, 9)
+    return round(round(mass_g / step_g) * step_g, 12)  # no dust of binary fractions
 
 
 def up(amount: float, step: float) -> float:

@@ -38,7 +38,7 @@ NUMBERS: dict[str, tuple[str, set[float]]] = {
     "faults/diagnosis.py": ("ranks, in which causes are told", {3, 4}),
     "faults/time_facts.py": ("how exactly times are noted", {0.98}),
     "learning/coated.py": ("more than any coat has, in whatever unit", {1e9}),
-    "material/measuring.py": ("how many ratios are tried; decimals", {9, 50}),
+    "material/measuring.py": ("how many ratios are tried; decimals", {12, 50}),
     "material/packs.py": ("sizes together, decimals", {3, 4, 6, 10}),
     "material/plan.py": ("how sure an order is where nobody says", {0.9}),
     "material/solution.py": ("US gallon in litres and pound in grams: NIST Handbook 44", {3.785411784, 453.59237}),
