@@ -110,13 +110,12 @@ def _days(treatments: Sequence[Treatment], times: PieceTimes | None, plan: Plan)
 
 
 def _cloths(plan: Plan, systems: Iterable[str]) -> Iterator[Mind]:
-    """Give the plan's caution about oily cloths where an owner renews the piece with what heats itself."""
+    """Give the caution about oily cloths where an owner renews the piece with what heats itself."""
     renewed = [plan.catalogue.systems[name].renewed_with for name in systems]
     if any(plan.catalogue.finishes[name].hazards.self_heating for name in renewed if name is not None):
-        for line in plan.cautions:
-            of_cloths = plan.catalogue.cautions[line.code].applies == ("self-heating",)
-            if of_cloths and line.when == "end of each step":
-                yield Mind(line.title, f"{_CLOTHS} {line.text[:1].lower()}{line.text[1:]} {line.reason}")
+        for record in plan.catalogue.cautions.values():
+            if record.applies == ("self-heating",) and record.when == "end of each step":
+                yield Mind(record.title, f"{_CLOTHS} {record.text[:1].lower()}{record.text[1:]} {record.reason}")
 
 
 def _minds(piece: PlannedPiece, plan: Plan, days: Sequence[Days]) -> Iterator[Mind]:

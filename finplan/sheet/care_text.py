@@ -51,7 +51,7 @@ class Days:
 def days_of(
     ready: datetime | None, deliver: datetime | None, cured: Sequence[datetime | None], ready_for: ReadyFor
 ) -> Days:
-    """Return the days that a customer is told.
+    """Return the days that a customer is told: none before the delivery, until which the piece is in the shop.
 
     Parameters
     ----------
@@ -66,12 +66,13 @@ def days_of(
     """
     known = [moment for moment in cured if moment is not None]
     last = max(known) if known and len(known) == len(cured) else None
-    if last is None:
-        return Days(None if ready is None else ready.date(), None, ready_for)
     had = max((moment for moment in (ready, deliver) if moment is not None), default=None)
+    told = None if had is None else had.date()
+    if last is None:
+        return Days(told, None, ready_for)
     if had is not None and last <= had:
-        return Days(None, had.date(), ready_for)
-    return Days(None if ready is None else ready.date(), hard_from(last), ready_for)
+        return Days(None, told, ready_for)
+    return Days(told, hard_from(last), ready_for)
 
 
 def care_text(system: System, days: Days, catalogue: Catalogue) -> CareText:

@@ -10,7 +10,7 @@ from finplan.listing import listed
 from finplan.moments import show_long_day
 from finplan.planning import Plan, PlannedPiece
 from finplan.reading import Currency, Money
-from finplan.sheet.care import CareCard, care_cards
+from finplan.sheet.care import CareCard, Mind, care_cards
 from finplan.sheet.room import PageSize
 from finplan.showing import capital, plain
 from finplan.telling import offer_words, sample_words, show_money, system_title, treatment_name, whole_words
@@ -51,6 +51,8 @@ class OfferPage:
     made: str
     """The day on which it was made."""
     pieces: tuple[OfferedPiece, ...]
+    cloths: tuple[Mind, ...]
+    """What to do with cloths where a piece is renewed at home with what heats itself."""
     price: tuple[tuple[str, str], ...]
     """Lines of the price, the last of them what is paid."""
     notes: tuple[str, ...]
@@ -84,11 +86,13 @@ def offer_of(plan: Plan, price: Money | None = None) -> OfferPage:
         raise ValueError(msg)
     net = price.amount if price is not None else quote.net.typical.quantize(Decimal(1), ROUND_HALF_UP)  # type: ignore[union-attr]
     pieces = [piece for piece in plan.pieces if not piece.sample]
+    cards = care_cards(plan)
     return OfferPage(
         name=listed(piece.name for piece in pieces),
         shop=plan.shop.shop if plan.shop_file.document else "",
         made=show_long_day(plan.made_on),
-        pieces=tuple(_piece(piece, card, plan) for piece, card in zip(pieces, care_cards(plan), strict=True)),
+        pieces=tuple(_piece(piece, card, plan) for piece, card in zip(pieces, cards, strict=True)),
+        cloths=tuple(dict.fromkeys(mind for card in cards for mind in card.cloths)),
         price=_price(net, quote.vat_pct, (price.currency if price is not None else None) or quote.currency),
         notes=plan.shop.notes.care_card,
         page_size="A4" if plan.paper == "a4" else "Letter",

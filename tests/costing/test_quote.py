@@ -266,6 +266,7 @@ def test_the_customers_page_has_no_inside_figures(tmp_path: Path, cli: Cli) -> N
     assert "216.00 GBP" in words
     assert "two coats of hardwax oil" in words
     assert "Friday 12 March 2027" in words
+    assert "Fri 12 Mar 2027: It may be touched" in " ".join(words.split()), "not before it is delivered"
     assert not re.search(r"\b\d+ (?:min|h)\b|rate|40\.00|30\.00 GBP", words)
 
 
@@ -318,6 +319,12 @@ def test_the_customer_is_told_all_that_is_charged(charged: Plan) -> None:
             assert one.deed in (*SERVES, "sand", "raise-grain", "fill", "coat", "rub-out", "extra"), one.id
     assert "by friday 2 april 2027" in told
     assert "sample ready" not in told
+
+
+def test_who_is_told_to_oil_it_again_is_told_of_the_cloths_too(plan: Plan, charged: Plan) -> None:
+    for one, oiled in ((plan, True), (charged, False)):
+        told = words_of(offer_html(one, Money(Decimal(900))))
+        assert (". Oil again, " in told, one.catalogue.cautions["oily-cloths"].reason in told) == (oiled, oiled)
 
 
 def test_a_sample_board_has_no_care_card(charged: Plan) -> None:

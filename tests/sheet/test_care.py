@@ -117,7 +117,8 @@ def text_of(plan: Plan) -> CareText:
 def test_the_customer_is_told_when_it_is_ready_and_the_day_after_it_has_cured(table: Plan) -> None:
     cured = max(moment for _, moment in table.timetable.cured)
     light, hard = text_of(table).times
-    assert light.of == show_year_day(table.timetable.pieces[0].ready.date())
+    times = table.timetable.pieces[0]
+    assert light.of == show_year_day(max(times.ready, times.deliver or times.ready).date())
     assert hard.of == show_year_day((cured + DAY).date())
 
 
@@ -139,6 +140,8 @@ def test_what_is_only_fit_to_carry_is_not_used() -> None:
     [
         (None, [MONDAY + 9 * DAY], date(2027, 3, 1), date(2027, 3, 11), "it cures in the course of the tenth"),
         (MONDAY + 3 * DAY, [MONDAY + 2 * DAY], None, date(2027, 3, 4), "hard when it is delivered: one day is told"),
+        (MONDAY + 3 * DAY, [MONDAY + 9 * DAY], date(2027, 3, 4), date(2027, 3, 11), "ready before it is delivered"),
+        (MONDAY - DAY, [MONDAY + 9 * DAY], date(2027, 3, 1), date(2027, 3, 11), "late"),
         (None, [MONDAY], None, date(2027, 3, 1), "ready means cured"),
         (None, [MONDAY + DAY, MONDAY + 4 * DAY], date(2027, 3, 1), date(2027, 3, 6), "the last item counts"),
         (None, [MONDAY + DAY, None], date(2027, 3, 1), None, "one cures later than is looked at"),
