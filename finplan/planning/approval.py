@@ -48,13 +48,14 @@ def approval_of(piece: PlannedPiece, now: datetime, done: Mapping[str, datetime]
     if sample is None or by is None:
         return None
     signed = by if sample.approved else done.get(approved_id(piece))
-    waited = done.get(_signed_id(piece))
+    waited = done.get(signed_id(piece))
     if signed is None and waited is not None:
         return Approval(by, waited, signed=False)
     return Approval(by, signed or max(by, now), signed is not None)
 
 
-def _signed_id(piece: PlannedPiece) -> str:
+def signed_id(piece: PlannedPiece) -> str:
+    """Return the id of what the first coats of a piece wait for: its approval, at whatever moment that is given."""
     return work_id(approved_id(piece), "signed")
 
 
@@ -65,7 +66,7 @@ def with_approval(
 
     It is no work of anybody in the shop, so no operation of the piece; it is one only for what comes after it.
     """
-    of_customer = _signed_id(piece)
+    of_customer = signed_id(piece)
     waited: set[tuple[str, int]] = set()
     found: list[Operation] = []
     for operation in operations:

@@ -12,15 +12,17 @@ from finplan.costing import Quote
 from finplan.figures import checked
 from finplan.inputs import Paper, ShelfItem, Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, NO_LESSONS, Lessons, Market, MaterialPlan
+from finplan.planning.approval import approval_of
 from finplan.planning.costs import quote_for
 from finplan.planning.fit_air import in_fit_air
+from finplan.planning.late_approval import approval_keeps
 from finplan.planning.measures import Measures, measures_of
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import refuse, together
 from finplan.planning.source import Source, digest_of
 from finplan.planning.surroundings import air_risks, around_of
-from finplan.planning.timing import slipping_of, timetable_of
+from finplan.planning.timing import keeps_dates_approved, slipping_of, timetable_of
 from finplan.planning.wet_edges import WetEdge, wet_edges
 from finplan.planning.wishes import Wishes
 from finplan.problems import Problem
@@ -170,6 +172,25 @@ class Plan:
     def slips(self) -> Slips:
         """Until when each step may begin with every date kept, and what a lost day leaves of them."""
         return slipping_of(self.pieces, self.deliveries, self.timetable, now=self.now, wishes=self.wishes)
+
+    @cached_property
+    def approvals_keep(self) -> Mapping[str, datetime]:
+        """By the names of pieces that wait for it, until when their sample may be approved with every date kept."""
+        found: dict[str, datetime] = {}
+        for piece in self.pieces:
+            approval = None if piece.sample else approval_of(piece, self.now, self.done)
+            if approval is None or approval.signed:
+                continue
+
+            def can_wait(moment: datetime, piece: PlannedPiece = piece) -> bool:
+                return keeps_dates_approved(
+                    piece, moment, self.pieces, self.deliveries, self.timetable, now=self.now, wishes=self.wishes
+                )
+
+            keeps = approval_keeps(piece, self.timetable, self.slips, can_wait)
+            if keeps is not None:
+                found[piece.name] = keeps
+        return found
 
     @property
     def knows_timetable(self) -> bool:

@@ -8,6 +8,7 @@ from datetime import datetime
 from types import MappingProxyType
 
 from finplan.figures import checked
+from finplan.planning.approval import signed_id
 from finplan.planning.changes import ways_of
 from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
@@ -90,3 +91,18 @@ def slipping_of(
         return timetable_of(pieces, deliveries, now=moment, wishes=begun, air_waits_h=planned.air_waits_h).has_plan
 
     return slips_of(job, planned.steps, can_begin)
+
+
+def keeps_dates_approved(
+    piece: PlannedPiece,
+    moment: datetime,
+    pieces: Sequence[PlannedPiece],
+    deliveries: Sequence[GivenDate | None],
+    planned: Timetable,
+    *,
+    now: datetime,
+    wishes: Wishes,
+) -> bool:
+    """Return whether a plan is found that keeps every date where the sample of a piece is approved at a moment."""
+    waits = replace(wishes, asap=True, answers=False, done={**wishes.done, signed_id(piece): moment})
+    return timetable_of(pieces, deliveries, now=now, wishes=waits, air_waits_h=planned.air_waits_h).has_plan

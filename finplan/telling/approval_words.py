@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.moments import not_after, not_before, show_moment
-from finplan.planning import Approval, Plan, PlannedPiece, approval_of
-from finplan.telling.after_coat import PUTS_ON
-from finplan.timetable import first_stretches
+from finplan.planning import Approval, Plan, approval_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +31,7 @@ def _told(plan: Plan) -> Iterator[ApprovalTold]:
         approval = None if piece.sample else approval_of(piece, plan.now, plan.done)
         if approval is None or approval.signed:
             continue
-        keeps = _keeps_until(piece, plan)
+        keeps = plan.approvals_keep.get(piece.name)
         zone = plan.shop.time_zone
         of_piece = f"{piece.name}: " if sum(not one.sample for one in plan.pieces) > 1 else ""
         by = show_moment(approval.by.astimezone(zone))
@@ -45,17 +43,6 @@ def _told(plan: Plan) -> Iterator[ApprovalTold]:
             told += f"; approved by {show_moment(not_after(keeps))} every date is still kept, later they move"
         told = f"{of_piece}{told}." if of_piece else f"{told[:1].upper()}{told[1:]}."
         yield ApprovalTold(piece.name, approval, keeps, told)
-
-
-def _keeps_until(piece: PlannedPiece, plan: Plan) -> datetime | None:
-    """Return until when the first of its coats may begin with every date kept."""
-    rows = first_stretches(plan.timetable.steps)
-    latest = [
-        moment
-        for name, moment in plan.slips.latest.items()
-        if name in rows and rows[name].piece == piece.name and rows[name].deed in PUTS_ON
-    ]
-    return min(latest, default=None)
 
 
 def sample_due_words(plan: Plan) -> str:

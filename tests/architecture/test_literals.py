@@ -71,6 +71,7 @@ NUMERICS = {
     "material/cause.py": "a range is 5 to 95 %",
     "material/quantile.py": "of the method",
     "material/total.py": "of the method: three moments",
+    "planning/late_approval.py": "shares that are tried",
     "safety/airing.py": "moments that are looked at",
     "safety/exposure.py": "moments that are looked at",
     "safety/session.py": "halvings, and the largest fan that is looked for",

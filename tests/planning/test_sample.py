@@ -10,6 +10,7 @@ import pytest
 
 from finplan.data import plan_data
 from finplan.planning import Plan, make_plan, plan_of, read_source
+from finplan.planning.late_approval import approval_keeps
 from finplan.planning.wishes import Wishes
 from finplan.telling import approvals_told
 from tests.conftest import Cli
@@ -88,6 +89,26 @@ def test_it_is_told_until_when_a_late_approval_moves_nothing(bench: Plan) -> Non
     assert told.keeps_until > BY
     (row,) = plan_data(bench).approvals
     assert (row.late, row.told) == (False, told.words)
+
+
+def test_what_is_told_is_planned_from_and_no_later_than_where_a_plan_is_found(bench: Plan) -> None:
+    piece, told = bench.pieces[0], bench.approvals_keep[bench.pieces[0].name]
+    coats = [one.id for one in piece.operations if one.finish is not None]
+    last, first = min(bench.slips.latest[name] for name in coats if name in bench.slips.latest), first_coat(bench)
+    assert first < told <= last
+    tried: list[datetime] = []
+
+    def never(moment: datetime) -> bool:
+        tried.append(moment)
+        return False
+
+    assert approval_keeps(piece, bench.timetable, bench.slips, never) == first
+    assert tried[0] == last
+    assert tried == sorted(tried, reverse=True)
+    middle = first + (last - first) / 2
+    found = approval_keeps(piece, bench.timetable, bench.slips, lambda moment: moment <= middle)
+    assert found is not None
+    assert middle - timedelta(minutes=1) < found <= middle
 
 
 def test_signed_early_it_lets_the_coats_begin(bench: Plan, tmp_path: Path) -> None:
