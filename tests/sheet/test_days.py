@@ -82,8 +82,10 @@ def test_evening_looks_to_what_was_used(table: Plan) -> None:
     days = working_days(table)
     coated = [day for day in days if any(row.label.startswith("Coat") for row in day.rows)]
     for day in coated:
-        cloths, lids, air = day.evening
+        cloths, *dust, lids, air = day.evening
         assert cloths.endswith("stands outdoors with its lid on.")
+        fresh = any(row.label.startswith("Abrade") for row in day.rows)
+        assert [line.startswith("Cloth and used paper with dust of fresh finish") for line in dust] == [True] * fresh
         assert lids == "Lids are on. Air keeps moving for as long as anything dries."
         assert air.startswith("How fast the air of shop clears nobody knows"), "the default shop's air is nobody's"
     sand_only = with_steps(table, table.timetable.steps[:1])
@@ -326,4 +328,5 @@ def test_abrading_for_a_window_that_has_closed(table: Plan) -> None:
     (dust,) = session.cautions
     assert dust.startswith("Dust of fresh finish heats by itself.")
     assert (row.used, row.key, row.window, row.ticks) == ("", "", "", ())
-    assert working_days(late)[0].evening == ()
+    (evening,) = working_days(late)[0].evening
+    assert evening.startswith("Cloth and used paper with dust of fresh finish are under water")
