@@ -208,15 +208,6 @@ def test_what_is_believed_with_a_later_step_is_taken_back_with_it(bench: str, cl
     assert {("leg", "sand bare wood"), ("leg", "coat 1")} <= set(_attended(bench, cli))
 
 
-def test_a_coat_that_was_taken_back_is_ticked_otherwise(bench: str, cli: Cli) -> None:
-    coated = _attended(bench, cli)["leg", "coat 1"]
-    _done(cli, bench, coated, "--yes", "--used", "30 ml", "--took", "20 min")
-    cli("replan", bench)
-    _done(cli, bench, coated, "--undo")
-    again = _done(cli, bench, coated, "--yes", "--used", "35 ml", "--took", "20 min")
-    assert (again["learnt"], again["used_ml"]) == (["amount", "minutes"], 35)
-
-
 def test_a_day_that_is_lost_is_lost_to_what_is_left_to_do_by_the_record(bench: str, cli: Cli) -> None:
     """No step that is ticked comes again, and with a coat on no other system is offered."""
     coated = _attended(bench, cli)["leg", "coat 1"]
