@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 from finplan.timetable import TimetableStep
 from tests.timetable.read_back import HOUR, Work
@@ -118,10 +118,13 @@ class RoomRules(WorkRules):
             if last.start >= over.get((last.key, last.item), last.end):
                 continue  # dust of new coats, or of grain that was raised
             found = cleaned.get((last.key, last.item, last.end))
-            if found is None or found.person != last.person or rows[0].start.date() != found.end.date():
+            if found is None or found.person != last.person or self._day(rows[0].start) != self._day(found.end):
                 yield f"{name} is not cleaned up after at once, on the day on which it is begun"
             yield from (other for row in rows for other in self._beside_old_paint(row))
         yield from (other for row in cleaned.values() for other in self._beside_old_paint(row))
+
+    def _day(self, moment: datetime) -> date:
+        return moment.astimezone(self.shop.time_zone).date()
 
     def _beside_old_paint(self, row: TimetableStep) -> Iterator[str]:
         """Nobody else works in the room in which old paint is disturbed or cleaned up after."""
