@@ -16,7 +16,7 @@ from finplan.safety.around import Around
 from finplan.safety.coats import Coats, Emissions
 from finplan.safety.emission import Emission
 from finplan.system import Treatment
-from finplan.timetable import TimetableStep, hours_between, room_of, steps_by_row
+from finplan.timetable import STEP_MIN, TimetableStep, hours_between, room_of, steps_by_row
 
 _MAKES_DUST = ("sand", "joints", "abrade", "rub-out", "abrade-again")
 _QUARTER_MIN = 15
@@ -32,7 +32,7 @@ class SandedTooEarly:
     start_h: float
     """When it begins, as the emissions have it. [h]"""
     fit_from: datetime
-    """From when on it is, by all that was begun there before; rounded up to a quarter of an hour."""
+    """From when on it is, by all that was begun there before; rounded up to the next step of a plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def sanded_too_early(emissions: Emissions, rows: Sequence[TimetableStep], around
             start_h = hours_between(emissions.origin, row.start)
             begun = [one for one in emissions.in_room(row.room) if one.start_h < start_h]
             wait_h = _wait_h(begun, start_h, row.room, around)
-            fit = quarter_after(emissions.clock(start_h + wait_h)) if wait_h else None
+            fit = sanded_from(emissions.clock(start_h + wait_h)) if wait_h else None
             if fit is not None:
                 found.append(SandedTooEarly(row, start_h, fit))
     return tuple(found)
@@ -144,11 +144,20 @@ def _waits(
             yield from ((name, wait_h + cleaning_h) for name in names if attended[name].deed != "clean-up")
 
 
+def sanded_from(moment: datetime | None) -> datetime | None:
+    """Return from when on a plan may sand, its steps being of five minutes: it begins no sooner than is told."""
+    return _rounded_up(moment, STEP_MIN)
+
+
 def quarter_after(moment: datetime | None) -> datetime | None:
     """Return a moment rounded up to a quarter of an hour."""
+    return _rounded_up(moment, _QUARTER_MIN)
+
+
+def _rounded_up(moment: datetime | None, step_min: int) -> datetime | None:
     if moment is None:
         return None
     universal = moment.astimezone(UTC)
     day = universal.replace(hour=0, minute=0, second=0, microsecond=0)
-    minutes = math.ceil((universal - day).total_seconds() / 60 / _QUARTER_MIN - 1e-6) * _QUARTER_MIN
+    minutes = math.ceil((universal - day).total_seconds() / 60 / step_min - 1e-6) * step_min
     return (day + timedelta(minutes=minutes)).astimezone(moment.tzinfo)

@@ -20,7 +20,7 @@ from finplan.safety.contact import ContactLine, contact_lines
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustReport, dust_report
 from finplan.safety.duty import Duty
-from finplan.safety.fit_to_sand import SandedTooEarly, quarter_after, sanded_too_early
+from finplan.safety.fit_to_sand import SandedTooEarly, quarter_after, sanded_from, sanded_too_early
 from finplan.safety.measuring import Unmeasured, to_measure
 from finplan.safety.rags import OilyWaste, oily_waste, rag_ticks
 from finplan.safety.regulation import VocLine, voc_lines
@@ -40,7 +40,7 @@ class FitAgain:
     hours: float | None
     """Of airing once the last coat is on; None where it cannot be said."""
     at: datetime | None
-    """Rounded up to a quarter of an hour; None where that cannot be said or nothing has a place in time."""
+    """Rounded up to a quarter of an hour, for sanding to the next step of a plan; None where that cannot be said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,9 +178,10 @@ def _report(
         FitAgain(
             airing.purpose,
             airing.hours,
-            None if airing.hours is None else quarter_after(emissions.clock(one.end_h + airing.hours)),
+            None if airing.hours is None else rounded(emissions.clock(one.end_h + airing.hours)),
         )
         for airing in airings(one, around.catalogue)
+        for rounded in (sanded_from if airing.purpose == "sanding" else quarter_after,)
     )
     return SessionReport(
         session=one,

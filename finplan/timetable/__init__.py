@@ -25,7 +25,7 @@ from finplan.timetable.note import (
     TooHard,
 )
 from finplan.timetable.numbers import numbered
-from finplan.timetable.operation import After, Deed, Operation, all_operations, clean_ups
+from finplan.timetable.operation import STEP_MIN, After, Deed, Operation, all_operations, clean_ups
 from finplan.timetable.operations import operations
 from finplan.timetable.owed import owed_clean_ups
 from finplan.timetable.rack import rack_needs
@@ -73,6 +73,7 @@ from finplan.timetable.timetable import (
 from finplan.timetable.wet import WetCoat, dry_from, wet_coats
 
 __all__ = [
+    "STEP_MIN",
     "After",
     "AirObjects",
     "AllDone",

@@ -61,6 +61,22 @@ def too_early(plan: Plan) -> list[str]:
     return [one.row.id for one in plan.safety.too_early]
 
 
+def test_the_plan_sands_no_sooner_than_is_told_after_each_session(plan: Plan) -> None:
+    """What is told is rounded up as the steps of a plan are: what may begin then is never told to wait."""
+    early = {*too_early(plan)}
+    dusty = [row for row in plan.timetable.steps if row.deed in ("sand", "abrade", "rub-out") and row.id not in early]
+    told = 0
+    for session in plan.safety.sessions:
+        ends = max(row.end for row in plan.timetable.steps if row.id in session.steps and row.kind == "attended")
+        (fit,) = [one for one in session.fit_again if one.purpose == "sanding"]
+        assert fit.at is not None
+        told += fit.at > ends
+        assert not [row.id for row in dusty if ends <= row.start < fit.at]
+        if fit.hours == 0:
+            assert fit.at == ends
+    assert told
+
+
 def share_of_limits(plan: Plan, rows: tuple[TimetableStep, ...]) -> dict[str, float]:
     """How much of the limits the air holds, with the margin, when rows of sanding begin, by their ids."""
     before = rows_before((one for piece in plan.pieces for one in piece.operations), plan.done, plan.shop, plan.now)
