@@ -9,6 +9,7 @@ from datetime import datetime
 from finplan.bench.drying import dried_from
 from finplan.bench.film import films_of, ticked_words, under_stop
 from finplan.bench.lying import came_late, lying_words
+from finplan.catalogue import LearningRule
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
@@ -85,6 +86,8 @@ class Ticked:
     notes: tuple[str, ...] = ()
     """What else there is to know of it, each a sentence without its stop."""
     units: Units = "metric"
+    is_slip: bool = False
+    """Whether more was told of as used than any coat takes."""
     left: int = 0
     """How many steps of the plan are still to be done."""
 
@@ -172,7 +175,16 @@ def ticked(
         *slips,
         *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
     )
-    return Ticked(what.entry, number, step_names(wanted, numbers), what=what, notes=notes, units=plan.units, left=left)
+    return Ticked(
+        what.entry,
+        number,
+        step_names(wanted, numbers),
+        what=what,
+        notes=notes,
+        units=plan.units,
+        is_slip=_is_slip(what, plan.catalogue.learning["shop"]),
+        left=left,
+    )
 
 
 def step_names(steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, ...]:
@@ -260,6 +272,12 @@ def _tested(
     for film in films if tests_of(pieces) & set(steps) else ():
         yield from ticked_words(film, steps, numbers, plan.shop.time_zone)
     yield from under_stop(films, pieces, steps, numbers)
+
+
+def _is_slip(what: Ticking, rule: LearningRule) -> bool:
+    if what.used_ml is None or not what.reckoned_ml:
+        return False
+    return what.used_ml > rule.slip_times * what.reckoned_ml
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

@@ -12,9 +12,6 @@ from finplan.moments import show_moment
 from finplan.quantity import Units
 from finplan.showing import capital, show_duration, show_mass, show_temperature, show_volume
 
-_SLIP = 5.0
-"""So many times what was reckoned nobody uses; it is a unit or a figure too many. Common practice."""
-
 
 def tick_lines(told: Ticked) -> list[str]:
     """Return what was written down, as a person reads it."""
@@ -30,7 +27,7 @@ def tick_lines(told: Ticked) -> list[str]:
         percent = round((what.used_ml / what.reckoned_ml - 1) * 100)
         more = "as reckoned" if percent == 0 else f"{abs(percent)} % {'more' if percent > 0 else 'less'} than reckoned"
         lines.append(f"{used} used, {more} ({reckoned}).")
-        if what.used_ml > _SLIP * what.reckoned_ml:
+        if told.is_slip:
             lines.append("That is far more than any coat takes: if it is a slip, tick it again with what is right.")
     lines += _notes(told)
     lines.append(f"{told.left} step{'' if told.left == 1 else 's'} left." if told.left else "All is done.")

@@ -17,5 +17,7 @@ class LearningRule(Sourced):
     """Of what the times of two people are off those reckoned, how much is common to both: the bench, the light."""
     outlier_deviations: float = Field(ge=2, le=10)
     """What is so many standard deviations off all else is taken for a slip and set aside."""
+    slip_times: float = Field(ge=2, le=100)
+    """More than so many times what was reckoned no coat takes: it is a unit or a figure too many."""
     newest: int = Field(ge=1, le=200)
     """So many of the newest notes of one thing count; what is older is forgotten."""

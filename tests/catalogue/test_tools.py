@@ -150,3 +150,16 @@ def test_wet_cloths_clean_the_sheeting_and_the_floor_under_it() -> None:
 def test_an_offcut_is_a_sample_board() -> None:
     # Practice: 200 x 300 mm, give or take a third.
     assert 0.04 <= CATALOGUE.allowances["sample-board"].area_m2.typical <= 0.08
+
+
+def test_a_figure_too_many_is_a_slip_and_the_heaviest_hand_is_none() -> None:
+    # More than all causes at their highest at one, and less than ten times: a figure too many, let alone fluid ounces
+    # of 29.57 ml (NIST Handbook 44) taken for millilitres.
+    rule = CATALOGUE.learning["shop"]
+    drunk = max(one.first.high / one.first.typical for one in CATALOGUE.absorption.values())
+    laid_on = max(one.hand.high * one.coat_to_coat.high for one in METHODS.values())
+    rates = [
+        rate for one in CATALOGUE.finishes.values() for rate in (one.spread_rate.first_m2_l, one.spread_rate.next_m2_l)
+    ]
+    spread = max(rate.typical / rate.low for rate in rates)
+    assert drunk * laid_on * spread < rule.slip_times < 10
