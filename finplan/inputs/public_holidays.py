@@ -2,7 +2,8 @@
 
 The library of holidays loads all countries to know one of them, which takes longer than all else of checking a file. So
 the codes are looked up in ``holiday-codes.json``, which that library made (``tests/holiday_codes.py``), and it is asked
-only for days, and for what is not in there.
+only for days, and for what is not in there. For days an empty package stands in for that of the countries: then the one
+that is asked for loads, and those that it rests on.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pathlib import Path
 
 from finplan.problems import did_you_mean
 from finplan.reading import fail
+from finplan.stand_in import standing_in
 
 _COUNTRY = re.compile(r"[A-Z]{2,3}")
 _EXPECTED = "expected an ISO 3166 code such as GB or GB-SCT"
@@ -51,7 +53,9 @@ def public_holidays(code: str, year: int) -> Collection[date]:
     import holidays
 
     country, _, subdivision = code.partition("-")
-    return frozenset(holidays.country_holidays(country, subdiv=subdivision or None, years=year))
+    places = [str(Path(folder) / "countries") for folder in holidays.__path__]
+    with standing_in("holidays.countries", __path__=places):
+        return frozenset(holidays.country_holidays(country, subdiv=subdivision or None, years=year))
 
 
 @cache

@@ -6,8 +6,6 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import permutations
 
-from ortools.sat.python import cp_model
-
 from finplan.scheduling.compiled import Compiled, CompiledMode, TableArc, tables_of_ends
 from finplan.scheduling.objective import (
     EarliestFinish,
@@ -21,6 +19,7 @@ from finplan.scheduling.objective import (
 )
 from finplan.scheduling.problem import Hold, Rule, SerialBatch
 from finplan.scheduling.result import Scheduled
+from finplan.scheduling.solver import cp_model
 from finplan.scheduling.table import Offset, Table, at_least, at_most
 
 Literal = cp_model.LiteralT

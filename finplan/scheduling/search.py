@@ -7,8 +7,6 @@ from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
-from ortools.sat.python import cp_model
-
 from finplan.scheduling.axis import axis_of
 from finplan.scheduling.bounds import draw_in
 from finplan.scheduling.compiled import Compiled, compiled
@@ -16,6 +14,7 @@ from finplan.scheduling.model import Goal, ScheduleModel
 from finplan.scheduling.objective import EarliestStarts, Makespan, Objective
 from finplan.scheduling.problem import Problem
 from finplan.scheduling.result import Attained, Result, ResultStatus, Scheduled, SearchProgress
+from finplan.scheduling.solver import cp_model
 from finplan.scheduling.ways import OTHERWISE, Choices, turns
 
 MEMORY_MB = 1500
