@@ -65,7 +65,7 @@ def trips_of(plan: Plan) -> tuple[Trip, ...]:
 
 def grouped(orders: Sequence[BuyOrder], today: date) -> tuple[Trip, ...]:
     """Return orders as the trips in which they are done, the first one first."""
-    windows = [(min(one.first, max(today, one.order_by)), max(today, one.order_by)) for one in orders]
+    windows = [(min(order.first, max(today, order.order_by)), max(today, order.order_by)) for order in orders]
     by_day: dict[date, list[BuyOrder]] = {}
     for one, day in zip(orders, fewest_trips(windows), strict=True):
         by_day.setdefault(day, []).append(one)

@@ -66,7 +66,9 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
         There is nothing in the plan.
     """
     moments = [moment for step in plan.timetable.steps for moment in (step.start, step.end)]
-    moments += [moment for one in plan.timetable.pieces for moment in (one.ready, one.deliver) if moment is not None]
+    moments += [
+        moment for piece in plan.timetable.pieces for moment in (piece.ready, piece.deliver) if moment is not None
+    ]
     if not moments:
         msg = "a plan without a step has no calendar"
         raise ValueError(msg)
@@ -112,14 +114,14 @@ def _steps(plan: Plan) -> Iterator[Event]:
                 _ring_at(event, *closing)
         else:
             _describe(event, text.work(go))
-            for words in dict.fromkeys(words for one in go for words in text.ticks(one)):
+            for words in dict.fromkeys(words for step in go for words in text.ticks(step)):
                 _ring_at_the_end(event, words)
         yield event
-        for one in go:
-            if one.id in stands and stands[one.id].row == one:
-                of_it = (*_what(one, steps.get(one.id)), "stands")
-                stretches[one.key, *of_it] += 1
-                yield _stands(plan, stands[one.id], (*of_it, str(stretches[one.key, *of_it])), names)
+        for step in go:
+            if step.id in stands and stands[step.id].row == step:
+                of_it = (*_what(step, steps.get(step.id)), "stands")
+                stretches[step.key, *of_it] += 1
+                yield _stands(plan, stands[step.id], (*of_it, str(stretches[step.key, *of_it])), names)
 
 
 def _stands(plan: Plan, stands: LeftAlone, what: tuple[str, ...], names: Names) -> Event:

@@ -49,12 +49,12 @@ class CalendarText:
         if row.person:
             yield f"For {row.person}."
         if len(go) > 1:
-            told = [f"{one.set_number} from {show_clock(one.start)}" for one in go]
+            told = [f"{step.set_number} from {show_clock(step.start)}" for step in go]
             yield f"One after the other: {listed(told)}. What follows is for each of them."
-        yield from dict.fromkeys(line for one in go for line in self._with_care(one))
+        yield from dict.fromkeys(line for step in go for line in self._with_care(step))
         if row.id in self._steps:
             yield from self._of_step(go, *self._steps[row.id])
-        yield from dict.fromkeys(words for one in go for words in self.ticks(one))
+        yield from dict.fromkeys(words for step in go for words in self.ticks(step))
 
     def _with_care(self, row: TimetableStep) -> Iterator[str]:
         care = self._plan.precautions.rows.get(row.id)

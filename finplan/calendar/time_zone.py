@@ -20,13 +20,13 @@ def time_zone(zone: ZoneInfo, first: datetime, last: datetime) -> Timezone:
     The onset of an offset is written in the local time of the offset before it.
     Source: RFC 5545, section 3.6.5, DTSTART and TZOFFSETFROM of a time zone component.
     """
-    found = Timezone()
-    found.add("tzid", zone.key)
+    timezone = Timezone()
+    timezone.add("tzid", zone.key)
     begin = first.astimezone(UTC) - _STEP
-    found.add_component(_observance(zone, begin, begin))
+    timezone.add_component(_observance(zone, begin, begin))
     for change in _changes(zone, begin, last.astimezone(UTC) + _STEP):
-        found.add_component(_observance(zone, change - timedelta(seconds=1), change))
-    return found
+        timezone.add_component(_observance(zone, change - timedelta(seconds=1), change))
+    return timezone
 
 
 def _changes(zone: ZoneInfo, begin: datetime, end: datetime) -> Iterator[datetime]:

@@ -106,9 +106,9 @@ def check(
     from finplan.data import problems_data
     from finplan.planning import found_in
 
-    found = found_in(file, shop_beside([file], shop), now())
-    tell(as_json, lambda: problems_data(file, found.problems, found.accepted), lambda: check_lines(file, found))
-    if any(problem.severity == "error" for problem in found.problems):
+    checked = found_in(file, shop_beside([file], shop), now())
+    tell(as_json, lambda: problems_data(file, checked.problems, checked.accepted), lambda: check_lines(file, checked))
+    if any(problem.severity == "error" for problem in checked.problems):
         raise typer.Exit(2)
 
 
@@ -237,11 +237,11 @@ def systems(
     (piece,) = plan.pieces
     due = delivery_of(deliver)
     tried = compare_systems(piece, now=plan.now, deliver=due, lessons=plan.lessons, shelf=plan.shelf)
-    found = with_bar("trying systems", tried, len(piece.source.catalogue.systems))
+    candidates = with_bar("trying systems", tried, len(piece.source.catalogue.systems))
     tell(
         as_json,
-        lambda: systems_data(piece.name, found),
-        lambda: [*heads([piece]), *systems_lines(found, piece.source.units)],
+        lambda: systems_data(piece.name, candidates),
+        lambda: [*heads([piece]), *systems_lines(candidates, piece.source.units)],
     )
 
 

@@ -34,17 +34,17 @@ def piece_files(given: Sequence[Path]) -> list[Path]:
     NotPossibleError
         A folder holds none.
     """
-    found: list[Path] = []
-    for one in given:
-        if not one.is_dir():
-            found.append(one)
+    paths: list[Path] = []
+    for path in given:
+        if not path.is_dir():
+            paths.append(path)
             continue
-        inside = [file for file in sorted(one.glob("*.yaml")) if file.name != SHOP and _is_piece(file)]
+        inside = [file for file in sorted(path.glob("*.yaml")) if file.name != SHOP and _is_piece(file)]
         if not inside:
-            msg = f"{one}: there is no piece file in this folder"
+            msg = f"{path}: there is no piece file in this folder"
             raise NotPossibleError(msg)
-        found += inside
-    return list(dict.fromkeys(found))
+        paths += inside
+    return list(dict.fromkeys(paths))
 
 
 def _is_piece(file: Path) -> bool:
@@ -67,7 +67,7 @@ def buy_lines(plan: Plan, trips: Sequence[Trip], weeks: int, later: int) -> list
     after = f", {later} after that" if later else ""
     lines = [f"{trips_words(trips)} from {show_day(first)} to {show_day(last)}{after}", ""]
     for told in trips_told(trips, plan):
-        rows = [(one.name, one.packs, one.of or "all", one.needed) for one in told.orders]
+        rows = [(order.name, order.packs, order.of or "all", order.needed) for order in told.orders]
         lines += [told.by, "", *table(("what", "packs", "for", "first needed"), rows), ""]
         lines += [line for late in told.late for line in wrap(f"Too late: {late}", _WIDTH)]
         lines += [""] if told.late else []

@@ -41,9 +41,9 @@ def coat_tables(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[
 
     lines: list[str] = []
     for piece in pieces:
-        found = [coat for coat in coats if coat.piece == piece or (alone and coat.item == SAMPLE)]
+        needs = [coat for coat in coats if coat.piece == piece or (alone and coat.item == SAMPLE)]
         of_piece = "" if alone else f": {piece}"
-        lines += both(found, f"What each coat takes{of_piece}", f"What to measure out{of_piece}")
+        lines += both(needs, f"What each coat takes{of_piece}", f"What to measure out{of_piece}")
     if samples and not alone:
         lines += both(samples, "What the sample boards take", "What to measure out for them")
     return lines
@@ -106,10 +106,10 @@ def _by_finish(
     titles: list[tuple[int, str]] = []
     for finish, of_finish in groupby(coats, key=lambda coat: coat.finish):
         titles.append((len(rows), catalogue.finishes[finish].title))
-        found = list(of_finish)
-        number = {coat.item: coat.number for coat in found if coat.item != SAMPLE}
+        needs = list(of_finish)
+        number = {coat.item: coat.number for coat in needs if coat.item != SAMPLE}
         of_item: dict[str, list[tuple[str, list[list[str]]]]] = {}
-        alike = groupby(entries(found), key=lambda entry: (entry[0], entry[1].partition(",")[2], entry[2]))
+        alike = groupby(entries(needs), key=lambda entry: (entry[0], entry[1].partition(",")[2], entry[2]))
         for (item, faces, cells), same in alike:
             labels = [label.partition(",")[0] for _, label, _ in same]
             label = _label(labels[0], labels[-1]) + (f",{faces}" if faces else "")

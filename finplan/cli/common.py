@@ -69,7 +69,7 @@ def told_first(sentences: Sequence[str], *, as_data: bool) -> list[str]:
     """Return sentences without their stops as lines to begin with; beside data they are said on the error stream."""
     from finplan.showing import capital
 
-    lines = [f"{capital(one)}." for one in sentences]
+    lines = [f"{capital(sentence)}." for sentence in sentences]
     if as_data:
         for line in lines:
             typer.echo(line, err=True)

@@ -36,10 +36,13 @@ def fault_lines(told: Diagnosis, called: str) -> list[str]:
     if told.answer is None:
         return [*lines, "", *wrap(cannot_words(told), _WIDTH)]
     scene = told.scene
-    lines += ["", *_listed("Borne out by this plan and its record", (found_words(one, scene) for one in told.found))]
-    lines += [line for one in told.found[:1] for line in (*_headed("Next time", one.record.avoid), "")]
-    lines += _listed("Not to be told from the plan; look", (look_words(one, scene) for one in told.to_look_for))
-    lines += _listed("Ruled out", (excluded_words(one, scene) for one in told.excluded))
+    lines += [
+        "",
+        *_listed("Borne out by this plan and its record", (found_words(cause, scene) for cause in told.found)),
+    ]
+    lines += [line for cause in told.found[:1] for line in (*_headed("Next time", cause.record.avoid), "")]
+    lines += _listed("Not to be told from the plan; look", (look_words(cause, scene) for cause in told.to_look_for))
+    lines += _listed("Ruled out", (excluded_words(cause, scene) for cause in told.excluded))
     lines += [line for head, words in answer_lines(told) for line in _headed(head, words)]
     steps = [f"{number}. {repair_step_words(one, scene)}" for number, one in enumerate(told.answer.steps, 1)]
     return [*lines, "", *_listed("The repair, step by step; --repair plans it", steps, "")[:-1]]
@@ -47,8 +50,8 @@ def fault_lines(told: Diagnosis, called: str) -> list[str]:
 
 def faults_lines(told: Sequence[Diagnosis], scene: Scene, called: str) -> list[str]:
     """Return every fault that can occur at a step, and those that cannot, for a person."""
-    can = [one for one in told if one.answer is not None]
-    width = max(len(one.name) for one in told) + 2
+    can = [diagnosis for diagnosis in told if diagnosis.answer is not None]
+    width = max(len(diagnosis.name) for diagnosis in told) + 2
     lines = [*wrap(f"Step {called}: {coat_words(scene)}. What can be wrong with it, by what bears it out:", _WIDTH), ""]
     for fault in can:
         lines += _columns(fault.name, fault.record.looks, width)

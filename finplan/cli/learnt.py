@@ -23,14 +23,17 @@ _WIDTH = 100
 def learnt_lines(learnt: ShopLearnt, catalogue: Catalogue) -> list[str]:
     """Return what was known beforehand, what was noted, and what is known now."""
     amounts = [
-        [rate_words(one, catalogue), noted_words(one.said, "amount"), *span_words(one.said)] for one in learnt.rates
+        [rate_words(rate, catalogue), noted_words(rate.said, "amount"), *span_words(rate.said)] for rate in learnt.rates
     ]
     times = [
-        [pace_words(one, catalogue), noted_words(one.said, one.sort), *span_words(one.said)] for one in learnt.paces
+        [pace_words(pace, catalogue), noted_words(pace.said, pace.sort), *span_words(pace.said)]
+        for pace in learnt.paces
     ]
     lines = [*_table("How much is used", amounts), *_table("How long it takes", times)]
     if learnt.aside:
-        told = [wrap(f"{aside_words(one, catalogue)}.", _WIDTH, subsequent_indent="  ") for one in learnt.aside]
+        told = [
+            wrap(f"{aside_words(set_aside, catalogue)}.", _WIDTH, subsequent_indent="  ") for set_aside in learnt.aside
+        ]
         lines += ["Set aside", "", *(line for one in told for line in one), ""]
     return lines[:-1] if lines else wrap(NOTHING_LEARNT, _WIDTH)
 

@@ -70,7 +70,9 @@ def materials_lines(
 
 def _make_ups(plan: MaterialPlan, catalogue: Catalogue, units: Units) -> list[str]:
     mixing = Mixing(catalogue, units)
-    told = [f"{catalogue.finishes[one.finish].title}. {breakable(mixing.make_up(one))}" for one in plan.make_ups]
+    told = [
+        f"{catalogue.finishes[make_up.finish].title}. {breakable(mixing.make_up(make_up))}" for make_up in plan.make_ups
+    ]
     lines = [line for text in told for line in wrap(text, _WIDTH, subsequent_indent="  ")]
     return [*lines, ""] if lines else []
 

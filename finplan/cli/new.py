@@ -209,7 +209,7 @@ def _said(written: Sequence[Path], piece: PlannedPiece) -> list[str]:
     shapes = ", ".join(dict.fromkeys(part.shape for part in piece.source.piece.parts.values()))
     return [
         f"{file}: written",
-        *(f"{one}: written, with usual hours, air and tools: put in yours" for one in shop),
+        *(f"{path}: written, with usual hours, air and tools: put in yours" for path in shop),
         "",
         *areas_lines(piece.surface, piece.source.units),
         "",

@@ -33,11 +33,11 @@ def read_form(text: str) -> StartingForm:
     known = forms()
     if text.isdecimal() and 1 <= int(text) <= len(known):
         return known[int(text) - 1]
-    found = next((form for form in known if text.casefold() in (form.name, form.title.casefold())), None)
-    if found is None:
+    starting_form = next((form for form in known if text.casefold() in (form.name, form.title.casefold())), None)
+    if starting_form is None:
         msg = f"'{text[:40]}' is no form; {did_you_mean(text, [form.name for form in known])}"
         raise AnswerError(msg)
-    return found
+    return starting_form
 
 
 def read_name(names: Mapping[str, object]) -> Callable[[str], str]:
@@ -66,13 +66,13 @@ def read_date(now: datetime, workshop: Workshop) -> Callable[[str], str]:
 
     def to_come(text: str) -> str:
         try:
-            found = date_of("deliver", text)
+            given = date_of("deliver", text)
         except WishError as error:
             raise AnswerError(str(error)) from None
-        if found.day < now.astimezone(workshop.shop.time_zone).date():
-            msg = f"{found} is over; expected a day to come"
+        if given.day < now.astimezone(workshop.shop.time_zone).date():
+            msg = f"{given} is over; expected a day to come"
             raise AnswerError(msg)
-        return str(found)
+        return str(given)
 
     return to_come
 

@@ -28,7 +28,7 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
         Another version of finplan held that plan, and it cannot be read.
     """
     ticks = ticks_of(ledger, last.job)
-    begun = next((one.plan for one in ticks if one.plan is not None), None)
+    begun = next((tick.plan for tick in ticks if tick.plan is not None), None)
     held = (None if begun is None else plan_by_id(ledger, begun)) or last
     make = maker(pieces, moment)
     plan = read_plan(ledger, held, make)
@@ -39,7 +39,7 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
     latest = (None if last == held else read_plan(ledger, last, make)) or plan
     if ticks:
         told = Aired.of(last.what.answer).told
-        aired = Aired(read_beside(ticks_of(ledger), latest, max(one.entered for one in ticks)), told)
+        aired = Aired(read_beside(ticks_of(ledger), latest, max(tick.entered for tick in ticks)), told)
         latest = with_stages(latest, wishes=replace(latest.wishes, measured=aired.all))
     return review_of(plan, latest, held.what.made, ticks, standing(ledger), changed=changed)
 
@@ -50,7 +50,7 @@ def review_lines(review: Review) -> list[str]:
     lines = [told.name, "", *(line for one in told.lines for line in wrap(one, _WIDTH)), ""]
     for one in told.tables:
         lines += [one.title, "", *table(one.heading, one.rows, one.right), *wrap(one.foot, _WIDTH), ""]
-    lines += [line for one in told.notes for line in wrap(one, _WIDTH)]
+    lines += [line for note in told.notes for line in wrap(note, _WIDTH)]
     return lines if told.notes else lines[:-1]
 
 

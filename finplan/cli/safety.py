@@ -111,7 +111,7 @@ def _gear(gear: Gear) -> list[str]:
         rows = [[one.title, str(one.count), ", ".join(one.people)] for one in gear.have]
         lines += ["", "Have in the shop", *(f"  {line}" for line in table(["what", "pieces", "worn by"], rows, "lrl"))]
     if gear.buy:
-        bought = [[one.title, str(one.at_confidence), piece_words(one)] for one in gear.buy]
+        bought = [[need.title, str(need.at_confidence), piece_words(need)] for need in gear.buy]
         lines += ["", "Buy", *(f"  {line}" for line in table(["what", "needed", "packs"], bought, "lrr"))]
     return lines
 

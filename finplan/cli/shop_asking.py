@@ -39,7 +39,7 @@ class ShopGiven:
     @property
     def is_empty(self) -> bool:
         """Whether nothing is said, but perhaps the units."""
-        return all(getattr(self, one.name) is None for one in fields(self) if one.name != "units")
+        return all(getattr(self, field.name) is None for field in fields(self) if field.name != "units")
 
 
 def shop_text(given: ShopGiven, questions: Questions | None = None) -> str:
@@ -116,13 +116,13 @@ def _hours(text: str) -> str:
         return text
     days: list[str] = []
     for stretch in text.split(";"):
-        found = _DAYS.fullmatch(stretch)
-        if found is None:
+        match = _DAYS.fullmatch(stretch)
+        if match is None:
             raise AnswerError(
                 f"'{stretch[:40]}' are no hours; expected mon-thu 8:00-12:00, 12:30-17:00; fri 8:00-13:00"
             )
-        stretches = ", ".join(re.split(r"[\s,]+", found[2].strip()))
-        days.append(f"{found[1]}: [{stretches}]")
+        stretches = ", ".join(re.split(r"[\s,]+", match[2].strip()))
+        days.append(f"{match[1]}: [{stretches}]")
     return f"{{{', '.join(days)}}}"
 
 

@@ -53,7 +53,7 @@ def show(
     workshop = _workshop(ledger, shop)
     with read_ledger(ledger) as found:
         lots = () if found is None else standing(found)
-    there = [one for one in lots if not one.gone]
+    there = [lot for lot in lots if not lot.gone]
     tell(as_json, lambda: _data(there, workshop), lambda: [*_lines(there, workshop), *_left_out(lots, workshop)])
 
 
@@ -149,7 +149,7 @@ def _item(workshop: "Workshop", material: str, amount: str, component: str | Non
     data |= {name: value for name, value in (("component", component), ("grit", grit)) if value is not None}
     item, findings = validate(ShelfItem, data, more={"grades": grade_sizes(workshop.catalogue)})
     if item is not None:
-        findings = [one for one in shelf_findings([item], known) if one.severity == "error"]
+        findings = [finding for finding in shelf_findings([item], known) if finding.severity == "error"]
     if item is None or findings:
         raise FindingsError(findings)
     return item

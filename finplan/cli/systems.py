@@ -31,11 +31,14 @@ _DANGERS = {
 
 def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
     """Return what fits as a table, the soonest first, what each is like, and the rest with the reason."""
-    ranked = sorted(candidates, key=lambda one: (_ORDER[one.verdict], one.ready.timestamp() if one.ready else 0.0))
-    fitting = [one for one in ranked if one.days is not None]
-    if fitting and not any(one.coats for one in fitting):
+    ranked = sorted(
+        candidates,
+        key=lambda candidate: (_ORDER[candidate.verdict], candidate.ready.timestamp() if candidate.ready else 0.0),
+    )
+    fitting = [candidate for candidate in ranked if candidate.days is not None]
+    if fitting and not any(candidate.coats for candidate in fitting):
         return [nothing.TO_COAT]
-    priced = any(one.cost is not None for one in fitting)
+    priced = any(candidate.cost is not None for candidate in fitting)
     heading = [
         "system",
         "ready",
@@ -50,11 +53,16 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
         "wear",
         "mend",
     ]
-    worth = any(one.labour is not None for one in fitting)
-    costs = any(one.quote is not None and one.quote.net is not None for one in fitting)
+    worth = any(candidate.labour is not None for candidate in fitting)
+    costs = any(candidate.quote is not None and candidate.quote.net is not None for candidate in fitting)
     rows = [
-        [*_row(one, units), *_money(one.cost, priced), *_money(one.labour, worth), *_cost(one.quote, costs)]
-        for one in fitting
+        [
+            *_row(candidate, units),
+            *_money(candidate.cost, priced),
+            *_money(candidate.labour, worth),
+            *_cost(candidate.quote, costs),
+        ]
+        for candidate in fitting
     ]
     heading += [name for name, shown in (("packs", priced), ("labour", worth), ("cost", costs)) if shown]
     lines = table(heading, rows, "lllrrrrrrrrrrrr")
@@ -64,12 +72,12 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
         "Water, heat, wear and mending: 1 is poor, 5 is excellent.",
         *([_COST] if costs else []),
         "",
-        *(line for one in fitting for line in _wrapped(one.system, _words(one))),
+        *(line for candidate in fitting for line in _wrapped(candidate.system, _words(candidate))),
     ]
-    others = [one for one in ranked if one.days is None]
+    others = [candidate for candidate in ranked if candidate.days is None]
     if others:
         lines += ["", "These do not fit:", ""]
-        lines += [line for one in others for line in _wrapped(one.system, why_not_words(one) or one.verdict)]
+        lines += [line for other in others for line in _wrapped(other.system, why_not_words(other) or other.verdict)]
     return lines
 
 

@@ -59,7 +59,10 @@ def _changed(shop: Labels, given: Mapping[str, object]) -> Labels:
     stated = kept if shop.model_fields_set or set(given) > {"cut-lines"} else {}
     labels, findings = validate(Labels, {**stated, **given})
     if labels is None:
-        told = [f"{''.join(f'--{step}: ' for step in one.path[:1])}{one.wrong}; {one.expected}" for one in findings]
+        told = [
+            f"{''.join(f'--{step}: ' for step in finding.path[:1])}{finding.wrong}; {finding.expected}"
+            for finding in findings
+        ]
         raise typer.BadParameter("\n".join(told))
     return labels
 

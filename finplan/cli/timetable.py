@@ -51,7 +51,7 @@ def timetable_lines(plan: Plan) -> list[str]:
     told = _cold(plan, names)
     told += _too_little_air(plan)
     told += _air_to_sand_in(plan, names)
-    told += dict.fromkeys(capital(wet_edge_words(one, plan.units)) for one in plan.wet_edges if one.alone > 1)
+    told += dict.fromkeys(capital(wet_edge_words(edge, plan.units)) for edge in plan.wet_edges if edge.alone > 1)
     told += notes_told(table)
     told += [f"{item}: {cured_words(when)}." for item, when in table.cured]
     return [*lines, "", *told] if told else lines
@@ -107,7 +107,7 @@ def _steps(plan: Plan, names: Names) -> list[str]:
         if row.start.date() != day:
             day = row.start.date()
             rows.append([show_year_day(day), "", "", "", "", "", ""])
-        coats = [after[one.id] for one in go if one.id in after]
+        coats = [after[step.id] for step in go if step.id in after]
         last_coat = after.get(last.id)  # of several left alone longest
         alone = "" if last_coat is None or last_coat.untouched_until is None else show_moment(last_coat.untouched_until)
         until = next_by_words(coats) if coats else ""
@@ -148,7 +148,7 @@ def _head(plan: Plan) -> list[str]:
     latest = latest_start_words(timetable)
     if latest:
         lines.append(latest)
-    lines += [one.words for one in approvals_told(plan)]
+    lines += [approval.words for approval in approvals_told(plan)]
     if timetable.earliest_ready:
         lines.append(f"The earliest that it could be ready: {show_moment(not_before(timetable.earliest_ready))}.")
     if timetable.gap_h:

@@ -39,8 +39,11 @@ def along(readings: Sequence[Reading], since: datetime, until: datetime) -> tupl
     if readings:
         last = readings[-1]
         found.append(Measured(last.when, until, last.temperature_c, last.humidity_pct))
-    cut = (Measured(max(one.begins, since), min(one.ends, until), one.temperature_c, one.humidity_pct) for one in found)
-    return tuple(one for one in cut if one.begins < one.ends)
+    cut = (
+        Measured(max(measured.begins, since), min(measured.ends, until), measured.temperature_c, measured.humidity_pct)
+        for measured in found
+    )
+    return tuple(measured for measured in cut if measured.begins < measured.ends)
 
 
 def _between(before: Reading, after: Reading) -> Iterable[Measured]:

@@ -46,7 +46,7 @@ def kept_wet(open_h: Range, speed_m2_h: Range) -> Range:
     ``A = v · t``. What a hand and what a tin differ by is taken as two independent lognormals.
     """
     middle = speed_m2_h.typical * open_h.typical
-    spread = exp(hypot(*(_half_log_width(one) for one in (open_h, speed_m2_h))))
+    spread = exp(hypot(*(_half_log_width(range_) for range_ in (open_h, speed_m2_h))))
     return Range(middle / spread, middle, middle * spread)
 
 

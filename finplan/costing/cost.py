@@ -34,8 +34,8 @@ class Cost:
     @classmethod
     def together(cls, terms: Iterable[Term]) -> Cost:
         """Return what uncertain sums of money come to together: 5th percentile, typical, 95th."""
-        found = total(terms).range
-        return cls(*(to_cents(Decimal(str(one))) for one in (found.low, found.typical, found.high)))
+        range_ = total(terms).range
+        return cls(*(to_cents(Decimal(str(one))) for one in (range_.low, range_.typical, range_.high)))
 
     def plus(self, other: Cost) -> Cost:
         """Return it with so much more, low with low: of what is a part of it, as a tax is."""

@@ -54,7 +54,7 @@ def goods_of(
     needed: list[Supply | ConsumableNeed] = [*materials.supplies, *materials.consumables]
     return (
         *(_goods(one, one.needed) for one in needed),
-        *(_goods(one, _NOTHING if one.name in lasting else one.needed) for one in safety),
+        *(_goods(need, _NOTHING if need.name in lasting else need.needed) for need in safety),
     )
 
 

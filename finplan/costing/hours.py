@@ -61,7 +61,7 @@ class KindHours:
     @property
     def cost_terms(self) -> tuple[Term, ...]:
         """What they come to, each with what makes it uncertain; nothing where no rate is given."""
-        return () if self.rate is None else tuple(one.scaled(float(self.rate)) for one in self.terms)
+        return () if self.rate is None else tuple(term.scaled(float(self.rate)) for term in self.terms)
 
     @property
     def cost(self) -> Cost | None:
@@ -135,7 +135,7 @@ def machine_hours(operations: Sequence[Operation], sanding: Iterable[SandingPlan
         for step in group.steps
         if step.method in methods and methods[step.method].by != "hand"
     ]
-    return Range.total([*sanded, *(one.hours for one in operations if one.sprays)])
+    return Range.total([*sanded, *(operation.hours for operation in operations if operation.sprays)])
 
 
 def _planned_min(
@@ -143,8 +143,10 @@ def _planned_min(
 ) -> dict[str, float]:
     """Return how long is planned for each operation that is done, or has been, by its id. [min]"""
     if timetable is None or not timetable.has_plan:
-        return {one.id: float(one.work_min) for one in (*operations, *clean_ups(operations))}
-    found = {one.id: float(one.work_min) for one in all_operations(operations) if one.id in done}
+        return {operation.id: float(operation.work_min) for operation in (*operations, *clean_ups(operations))}
+    found = {
+        operation.id: float(operation.work_min) for operation in all_operations(operations) if operation.id in done
+    }
     for row in timetable.steps:
         if row.kind == "attended":
             found[row.id] = found.get(row.id, 0.0) + hours_between(row.start, row.end) * _MINUTES

@@ -64,18 +64,18 @@ class Quote:
     @property
     def to_buy(self) -> Decimal:
         """What the packs to buy cost that have a price."""
-        return sum((one.bought for one in self.goods if one.bought is not None), Decimal("0.00"))
+        return sum((good.bought for good in self.goods if good.bought is not None), Decimal("0.00"))
 
     @property
     def left_worth(self) -> Decimal:
         """What is typically left of what is bought is worth, where that has a price."""
-        left = [one.left_worth for one in self.goods if one.of.buy and one.left_worth is not None]
+        left = [good.left_worth for good in self.goods if good.of.buy and good.left_worth is not None]
         return sum(left, Decimal("0.00"))
 
     @property
     def unpriced_packs(self) -> tuple[str, ...]:
         """Titles of what has to be bought and has no price."""
-        return tuple(dict.fromkeys(one.title for one in self.goods if one.bought is None))
+        return tuple(dict.fromkeys(good.title for good in self.goods if good.bought is None))
 
 
 def quote_of(
@@ -105,14 +105,14 @@ def quote_of(
     What all comes to together has a narrower spread than the sum of its parts' has: work and each material go their own
     ways, so that what is dear in one is seldom so in all.
     """
-    counted = [one for one in goods if shop.charged == "bought" or one.used.high > 0]
-    charged = [_charged(one, bought=shop.charged == "bought") for one in counted]
+    counted = [good for good in goods if shop.charged == "bought" or good.used.high > 0]
+    charged = [_charged(good, bought=shop.charged == "bought") for good in counted]
     worked = [term for one in hours for term in one.cost_terms]
     stuff = [_term(index, cost) for index, cost in enumerate(charged) if cost is not None]
     materials = Cost.together(stuff) if stuff else None
     rate = None if shop.rates is None or shop.rates.machine is None else shop.rates.machine.amount
     machine = None if rate is None else Cost.of(machine_h, rate)
-    marked_up = [one.scaled(1 + shop.markup_pct / 100) for one in stuff]
+    marked_up = [term.scaled(1 + shop.markup_pct / 100) for term in stuff]
     by_machine = [] if machine is None else [Term(float(machine.typical), cause("hand", ("machine",), machine.range))]
     everything = [*worked, *by_machine, *marked_up]
     return Quote(

@@ -39,7 +39,7 @@ def soaking_h(operations: Sequence[Operation], timetable: Timetable | None) -> d
     """
     if timetable is None or not timetable.has_plan:
         return {}
-    by_id = {one.id: one for one in operations if one.soaks_h}
+    by_id = {operation.id: operation for operation in operations if operation.soaks_h}
     found: dict[str, float] = {}
     for row, following in _one_after_another(timetable):
         coat, then = by_id.get(row.id), by_id.get(following.id)

@@ -78,7 +78,7 @@ class BuyRow:
 
 def trip_rows(trips: tuple[Trip, ...]) -> tuple[TripRow, ...]:
     """Return trips."""
-    return tuple(TripRow(day=trip.day, orders=tuple(_order(one) for one in trip.orders)) for trip in trips)
+    return tuple(TripRow(day=trip.day, orders=tuple(_order(order) for order in trip.orders)) for trip in trips)
 
 
 def buy_data(plan: Plan, trips: tuple[Trip, ...], weeks: int, later: int) -> BuyRow:

@@ -126,7 +126,7 @@ def faults_data(told: tuple[Diagnosis, ...], called: str) -> FaultsRow:
         format="finplan-fault/1",
         number=called,
         coat=coat_words(told[0].scene),
-        faults=tuple(fault_row(one) for one in told),
+        faults=tuple(fault_row(diagnosis) for diagnosis in told),
     )
 
 
@@ -142,8 +142,8 @@ def fault_row(told: Diagnosis) -> FaultRow:
         finish=scene.step.finish,
         put_on=None if scene.put_on is None else scene.put_on[1].astimezone(zone),
         cannot_because=None if told.cannot is None else told.cannot.because,
-        causes=tuple(_cause(one, told) for one in told.causes),
-        excluded=tuple(_cause(one, told) for one in told.excluded),
+        causes=tuple(_cause(cause, told) for cause in told.causes),
+        excluded=tuple(_cause(cause, told) for cause in told.excluded),
         now=None if answer is None else answer.now,
         until=None if answer is None else answer.until,
         times_as_thick=None if answer is None else answer.times_as_thick,

@@ -116,15 +116,20 @@ def learnt_data(learnt: ShopLearnt, catalogue: Catalogue) -> LearntRow:
     """Return what a shop has learnt."""
     return LearntRow(
         format="finplan-learnt/1",
-        amounts=tuple(row_of(RateRow, one, person=one.person or None, used=_said(one.said)) for one in learnt.rates),
-        minutes=tuple(
-            PaceRow(work=one.of, person=one.person or None, takes=_said(one.said))
-            for one in learnt.paces
-            if one.sort == "minutes"
+        amounts=tuple(
+            row_of(RateRow, rate, person=rate.person or None, used=_said(rate.said)) for rate in learnt.rates
         ),
-        drying=tuple(DriesRow(finish=one.of, takes=_said(one.said)) for one in learnt.paces if one.sort == "drying"),
+        minutes=tuple(
+            PaceRow(work=pace.of, person=pace.person or None, takes=_said(pace.said))
+            for pace in learnt.paces
+            if pace.sort == "minutes"
+        ),
+        drying=tuple(
+            DriesRow(finish=pace.of, takes=_said(pace.said)) for pace in learnt.paces if pace.sort == "drying"
+        ),
         set_aside=tuple(
-            row_of(AsideRow, one, kind=one.sort, note=one.told, why=aside_words(one, catalogue)) for one in learnt.aside
+            row_of(AsideRow, set_aside, kind=set_aside.sort, note=set_aside.told, why=aside_words(set_aside, catalogue))
+            for set_aside in learnt.aside
         ),
     )
 

@@ -134,8 +134,10 @@ def _coat(use: Use, coat: CoatNeed, plan: MaterialPlan) -> CoatRow:
         as_put_on_ml=coat.needed_ml,
         thinner=coat.thinner_ml,
         groups=tuple(
-            CoatedFacesRow(part=one.group.part, faces=one.group.faces, area_m2=one.group.area_m2, liquid=one.needed_ml)
-            for one in coat.groups
+            CoatedFacesRow(
+                part=group.group.part, faces=group.group.faces, area_m2=group.group.area_m2, liquid=group.needed_ml
+            )
+            for group in coat.groups
         ),
         stays_in_tool=coat.fixed_ml,
         dry_film_um=None if film is None else film.dry_um,

@@ -34,7 +34,7 @@ def _all_rows(plan: MaterialPlan, safety: Sequence[ConsumableNeed]) -> Iterator[
         yield from _supply_rows("finish", need.supply)
     for supply in plan.solvents:
         yield from _supply_rows("solvent", supply)
-    pieces = [("abrasive" if one.grit else "consumable", one) for one in plan.consumables]
+    pieces = [("abrasive" if consumable.grit else "consumable", consumable) for consumable in plan.consumables]
     for kind, one in [*pieces, *(("safety", one) for one in safety)]:
         title = f"{one.title}, {one.grit}" if one.grit else one.title
         head = [kind, one.name, title, "pieces", *_figures(one.needed, one.at_confidence, one.shelf.good)]
@@ -53,9 +53,11 @@ def _figures(needed: Range, at_confidence: float, on_shelf: float) -> list[Any]:
 
 def _rows(head: list[Any], buy: tuple[Purchase, ...], probability: float, left_over: float) -> Iterator[list[object]]:
     tail = [f"{probability:.4f}", _short(left_over)]
-    for one in buy:
-        price, cost = ("", "") if one.price is None else (f"{one.price:.2f}", f"{one.price * one.count:.2f}")
-        yield [*head, one.component or "", _short(one.size), one.count, price, cost, *tail]
+    for purchase in buy:
+        price, cost = (
+            ("", "") if purchase.price is None else (f"{purchase.price:.2f}", f"{purchase.price * purchase.count:.2f}")
+        )
+        yield [*head, purchase.component or "", _short(purchase.size), purchase.count, price, cost, *tail]
     if not buy:
         yield [*head, "", "", 0, "", "", *tail]
 

@@ -245,10 +245,10 @@ def plan_data(plan: Plan) -> PlanRow:
         timetable=timetable_data(plan.timetable),
         wet_edges=rows_of(WetEdgeRow, plan.wet_edges),
         chance=_chance(plan.timetable),
-        approvals=tuple(_approval(one) for one in approvals_told(plan)),
+        approvals=tuple(_approval(approval) for approval in approvals_told(plan)),
         slips=SlipsRow(
             latest=tuple(LatestRow(row=name, latest=moment) for name, moment in plan.slips.latest.items()),
-            lost_days=tuple(LostDayRow(day=one.day, in_time_probability=one.in_time) for one in plan.slips.lost_days),
+            lost_days=tuple(LostDayRow(day=day.day, in_time_probability=day.in_time) for day in plan.slips.lost_days),
         ),
         done=dict(plan.done),
         safety=safety_data(plan),

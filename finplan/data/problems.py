@@ -50,7 +50,7 @@ class CheckRow:
 
 def problems_data(file: Path, problems: Iterable[Problem], accepted: Iterable[str] = ()) -> CheckRow:
     """Return everything that was found in a file, and the names of the warnings that hold and are accepted."""
-    found = tuple(
+    problem_rows = tuple(
         row_of(
             ProblemRow,
             problem,
@@ -62,5 +62,7 @@ def problems_data(file: Path, problems: Iterable[Problem], accepted: Iterable[st
         )
         for problem in problems
     )
-    sound = all(problem.severity == "warning" for problem in found)
-    return CheckRow(format="finplan-check/1", file=str(file), sound=sound, problems=found, accepted=tuple(accepted))
+    sound = all(problem.severity == "warning" for problem in problem_rows)
+    return CheckRow(
+        format="finplan-check/1", file=str(file), sound=sound, problems=problem_rows, accepted=tuple(accepted)
+    )

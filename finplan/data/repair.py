@@ -74,8 +74,8 @@ def repair_data(told: Repaired) -> RepairRow:
         after=entry.after,
         share=entry.share,
         parts=entry.parts,
-        steps=tuple(one.id for one in told.operations),
-        work_h=Range.total(one.hours for one in told.operations),
+        steps=tuple(operation.id for operation in told.operations),
+        work_h=Range.total(operation.hours for operation in told.operations),
         plan=told.plan.number,
         before=_cost(told, before=True),
         now=_cost(told, before=False),
@@ -85,7 +85,7 @@ def repair_data(told: Repaired) -> RepairRow:
 def _cost(told: Repaired, *, before: bool) -> RepairCostRow:
     plan = told.before if before else told.plan
     return RepairCostRow(
-        ready=max(one.ready for one in plan.timetable.pieces),
+        ready=max(piece.ready for piece in plan.timetable.pieces),
         in_time=plan.timetable.in_time_probability,
         to_buy=plan.materials.known_cost,
         needed_ml=dict(plan.measures.needed_ml),

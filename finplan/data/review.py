@@ -147,7 +147,7 @@ def review_data(review: Review) -> ReviewRow:
         planned=_span(review.planned),
         really=_span(review.really),
         coats=tuple(map(_coats, review.coats)),
-        work=tuple(row_of(ReviewedWorkRow, one, work=one.deed) for one in review.work),
+        work=tuple(row_of(ReviewedWorkRow, kind, work=kind.deed) for kind in review.work),
         costs=tuple(map(_cost, review.costs)),
     )
 

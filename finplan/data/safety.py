@@ -53,12 +53,13 @@ def safety_data(plan: Plan) -> SafetyRow:
     safety, precautions = plan.safety, plan.precautions
     return SafetyRow(
         format="finplan-safety/1",
-        sessions=tuple(_session(one, plan) for one in safety.sessions),
+        sessions=tuple(_session(session, plan) for session in safety.sessions),
         to_measure=to_measure_words(plan.safety.to_measure, plan.units),
         cautions=tuple(row_of(CautionRow, line, because=because_words(line)) for line in precautions.cautions),
         worst=tuple(line.code for line in precautions.worst),
         circumstances=tuple(
-            row_of(CircumstanceRow, one, cause=brought_by(one.cause)) for one in precautions.circumstances
+            row_of(CircumstanceRow, circumstance, cause=brought_by(circumstance.cause))
+            for circumstance in precautions.circumstances
         ),
         rows=tuple(_row_care(care, plan) for care in precautions.rows.values()),
         gear=_gear(precautions.gear),

@@ -110,5 +110,5 @@ def _later(work: LaterWork) -> LaterSandingRow:
 
 
 def _extraction(dust: DustReport) -> ExtractionRow:
-    limits = tuple(row_of(RoomDustRow, one, where=one.jurisdiction) for one in dust.limits)
+    limits = tuple(row_of(RoomDustRow, limit, where=limit.jurisdiction) for limit in dust.limits)
     return row_of(ExtractionRow, dust, limits=limits)

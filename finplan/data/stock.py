@@ -69,7 +69,7 @@ def stock_data(lots: Iterable[Standing], catalogue: Catalogue, zone: tzinfo, tod
     zone, today
         The shop's time zone, and what day it is there
     """
-    return StockRow(format="finplan-stock/1", lots=tuple(_lot(one, catalogue, zone, today) for one in lots))
+    return StockRow(format="finplan-stock/1", lots=tuple(_lot(lot, catalogue, zone, today) for lot in lots))
 
 
 def _lot(one: Standing, catalogue: Catalogue, zone: tzinfo, today: date) -> LotRow:

@@ -32,13 +32,13 @@ def timetable_data(timetable: Timetable) -> TimetableRow:
         format="finplan-timetable/1",
         gap=timetable.gap_h,
         buffer_measure="working time" if timetable.buffer.working else "clock time",
-        pieces=tuple(row_of(PieceTimesRow, one, in_time_probability=one.in_time) for one in timetable.pieces),
+        pieces=tuple(row_of(PieceTimesRow, piece, in_time_probability=piece.in_time) for piece in timetable.pieces),
         steps=tuple(row_of(StretchRow, step, stands_still_below_c=step.still_below_c) for step in timetable.steps),
         cured=dict(timetable.cured),
         notes=notes_told(timetable),
         clashes=tuple(_clash(clash, timetable.working_day_h) for clash in timetable.clashes),
-        would_be_in_time=tuple(_would_fit(one, timetable.working_day_h) for one in timetable.would_be_in_time),
-        would_be_sure=tuple(_would_fit(one, timetable.working_day_h) for one in timetable.would_be_sure),
+        would_be_in_time=tuple(_would_fit(change, timetable.working_day_h) for change in timetable.would_be_in_time),
+        would_be_sure=tuple(_would_fit(change, timetable.working_day_h) for change in timetable.would_be_sure),
     )
 
 
@@ -47,7 +47,7 @@ def _clash(clash: Clash, working_day_h: float) -> ClashRow:
         ClashRow,
         clash,
         requirement=requirement_words(clash.requirement),
-        would_fit=tuple(_would_fit(one, working_day_h) for one in clash.would_fit),
+        would_fit=tuple(_would_fit(change, working_day_h) for change in clash.would_fit),
     )
 
 

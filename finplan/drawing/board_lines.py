@@ -58,7 +58,7 @@ def bent_plan(part: Board) -> Subpath:
     if part.thins:
         shares = [step / _STEPS for step in range(_STEPS + 1)]
         fall = part.thickness_mm - part.far_thickness_mm
-        back = [cmath.rect(radius - part.thickness_mm + fall * one, start - angle * one) for one in shares]
+        back = [cmath.rect(radius - part.thickness_mm + fall * share, start - angle * share) for share in shares]
         links = [Line(a, b) for a, b in pairwise([outer.at(1.0), *back[::-1], outer.at(0.0)])]
         return outline_path(Outline.of([outer, *links]))
     inner = Arc(0j, radius - part.thickness_mm, start - angle, angle)
@@ -77,17 +77,17 @@ def placed_grooves(part: Board) -> list[PlacedGroove]:
     room = (part.eased_mm, narrowest - slope * part.eased_mm)
     in_faces = [groove for groove in part.grooves if groove.face in ("front", "back")]
     if sum(groove.width_mm for groove in in_faces) <= room[1] - room[0]:
-        found = _evenly(in_faces, *room)
+        grooves = _evenly(in_faces, *room)
     else:
-        found = [
+        grooves = [
             placed
             for face in ("front", "back")
             for placed in _evenly([groove for groove in in_faces if groove.face == face], *room)
         ]
     through = (part.eased_mm, part.thickness_mm - part.eased_mm)
     for face in ("top-edge", "bottom-edge"):
-        found += _evenly([groove for groove in part.grooves if groove.face == face], *through)
-    return found
+        grooves += _evenly([groove for groove in part.grooves if groove.face == face], *through)
+    return grooves
 
 
 def _evenly(grooves: Sequence[Groove], low: float, high: float) -> list[PlacedGroove]:

@@ -72,15 +72,15 @@ def _callouts(part: Carcase, subject: Subject, beside: float) -> list[Callout]:
     high, deep, thick = part.height_mm, part.depth_mm, part.thickness_mm
     clear_mm = deep - (part.back_mm or 0.0)
     shelf = _shelf_heights(part)[-1] + thick if part.shelves else thick
-    found = [
+    callouts = [
         Callout(subject.face("edges"), complex(thick / 2, high * 0.8)),
         Callout(subject.face("inside"), complex(beside + clear_mm * 0.35, (high - thick + shelf) / 2)),
         Callout(subject.face("outside"), complex(beside + deep * 0.55, high)),
         Callout(subject.face("rear"), complex(beside + deep, high * 0.93)),
     ]
     if part.shelves:
-        found.append(Callout(subject.face("shelves"), complex(beside + clear_mm * 0.75, shelf)))
-    return found
+        callouts.append(Callout(subject.face("shelves"), complex(beside + clear_mm * 0.75, shelf)))
+    return callouts
 
 
 def _shelf_heights(part: Carcase) -> list[float]:

@@ -51,23 +51,23 @@ def draw_door(part: Door, subject: Subject, canvas: Canvas) -> None:
 
 def _callouts(part: Door, subject: Subject) -> list[Callout]:
     wide, high, units = part.width_mm, part.height_mm, subject.units
-    found = [
+    callouts = [
         Callout(subject.face("front"), complex(wide * 0.42, high * 0.6)),
         Callout(subject.face("edges"), complex(wide * 0.8, high)),
     ]
     if part.frame:
         stile, rail = part.frame.stile_mm, part.frame.rail_mm
-        found.append(
+        callouts.append(
             Callout(
                 joined("stile ", told(size(stile, units), "frame", "stile")), complex(stile / 2, high * 0.9), "size"
             )
         )
-        found.append(
+        callouts.append(
             Callout(
                 joined("rail ", told(size(rail, units), "frame", "rail")), complex(wide * 0.6, high - rail / 2), "size"
             )
         )
-    return found
+    return callouts
 
 
 def _front_lines(part: Door) -> list[Subpath]:

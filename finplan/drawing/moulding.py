@@ -73,13 +73,13 @@ def _callouts(part: Moulding, subject: Subject) -> list[Callout]:
     profile = part.profile
     arcs = [stretch for stretch in profile.face if stretch.rise_mm]
     longest = max(profile.face, key=lambda stretch: stretch.length_mm)
-    found = [
+    callouts = [
         Callout(subject.face("face"), _on(longest, 0.3)),
         Callout(subject.face("back"), _on(profile.back, 0.4)),
     ]
     inside = room_for(0.0, 0.0, [flattened(section_path(part))])
     if inside is not None:
-        found.append(Callout(subject.face("ends"), inside))
+        callouts.append(Callout(subject.face("ends"), inside))
     if len(arcs) <= _MOST_RADII:
-        found += [size_at(f"R{size(arc.radius_mm, subject.units)}", _on(arc, 0.55)) for arc in arcs]
-    return found
+        callouts += [size_at(f"R{size(arc.radius_mm, subject.units)}", _on(arc, 0.55)) for arc in arcs]
+    return callouts

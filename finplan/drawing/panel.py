@@ -143,17 +143,17 @@ def _given(part: Polygon) -> tuple[float, str]:
 
 def _callouts(part: Panel, lines: PanelLines, subject: Subject) -> list[Callout]:
     """Return what a leader says about the plan, at its place on the part."""
-    found: list[Callout] = []
+    callouts: list[Callout] = []
     points = flattened(lines.outline)
     if isinstance(part, Rectangle) and part.corners_mm:
         radius = part.corners_mm
         corner = complex(part.length_mm / 2 - radius, part.width_mm / 2 - radius) + radius * (1 + 1j) / abs(1 + 1j)
-        found.append(size_at(joined("R", told(size(radius, subject.units), "corners")), corner))
+        callouts.append(size_at(joined("R", told(size(radius, subject.units), "corners")), corner))
     if isinstance(part, Polygon):
         length_mm, between = _given(part)
         sides, across_them = told(f"{part.sides}", "sides"), told(size(length_mm, subject.units), f"across-{between}")
         words = joined(sides, " sides, ", across_them, f" across {between}")
-        found.append(size_at(words, max(points, key=lambda point: point.imag)))
+        callouts.append(size_at(words, max(points, key=lambda point: point.imag)))
     for number, hole in enumerate(lines.holes):
         left, _, right, top = bounds(flattened(hole))
         if isinstance(part, Disc):
@@ -161,5 +161,5 @@ def _callouts(part: Panel, lines: PanelLines, subject: Subject) -> list[Callout]
         else:
             text = subject.face("hole")
         if number == 0:
-            found.append(Callout(text, complex((left + right) / 2, top), "face", "arrow"))
-    return found
+            callouts.append(Callout(text, complex((left + right) / 2, top), "face", "arrow"))
+    return callouts

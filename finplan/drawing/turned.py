@@ -136,7 +136,7 @@ def _radius_at(part: Turned, stop: float) -> float:
 def _face_callouts(part: Turned, subject: Subject) -> list[Callout]:
     """Return the names of the faces along the part, each where most of it or the first of it is."""
     starts = starts_mm(part)
-    found: list[Callout] = []
+    callouts: list[Callout] = []
     for name, blocks in (("blocks", True), ("turning", False)):
         among = [index for index, element in enumerate(part.elements) if isinstance(element, Block) is blocks]
         if among:
@@ -145,22 +145,22 @@ def _face_callouts(part: Turned, subject: Subject) -> list[Callout]:
             # Off the middle, where the diameter is taken.
             x = starts[longest] + element.length_mm * 0.3
             half = min(element.top_section.across_mm, element.foot_section.across_mm) / 2
-            found.append(Callout(subject.face(name), complex(x, half * 0.5)))
+            callouts.append(Callout(subject.face(name), complex(x, half * 0.5)))
     for x, (before, after) in zip(starts[1:], pairwise(part.elements), strict=False):
         if not before.foot_section.fits(after.top_section):
             middle = (before.foot_section.across_mm + after.top_section.across_mm) / 4
-            found.append(Callout(subject.face("shoulders"), complex(x, middle)))
+            callouts.append(Callout(subject.face("shoulders"), complex(x, middle)))
             break
-    return found
+    return callouts
 
 
 def _diameters(part: Turned, units: Units) -> list[Callout]:
     """Return the diameters of all elements, each above where it is taken."""
-    found: list[Callout] = []
+    callouts: list[Callout] = []
     for number, (start, element) in enumerate(zip(starts_mm(part), part.elements, strict=False)):
         for x, half, text in _taken(element, units):
-            found.append(size_at(text.within("elements", number, ITS_KIND), complex(start + x, half)))
-    return found
+            callouts.append(size_at(text.within("elements", number, ITS_KIND), complex(start + x, half)))
+    return callouts
 
 
 @singledispatch

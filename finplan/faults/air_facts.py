@@ -41,13 +41,13 @@ def _damp(scene: Scene) -> tuple[float | None, list[AirThen]]:
 
 
 def _below(fact: PlanFact, limit: float, noted: float | None, then: Sequence[AirThen]) -> Evidence:
-    found = min(then, default=None, key=lambda one: (one.value, not one.measured))
+    found = min(then, default=None, key=lambda air: (air.value, not air.measured))
     value = noted if noted is not None else None if found is None else found.value
     return _judged(fact, value, limit, value is not None and value < limit, noted, found, then)
 
 
 def _above(fact: PlanFact, limit: float, noted: float | None, then: Sequence[AirThen]) -> Evidence:
-    found = max(then, default=None, key=lambda one: (one.value, one.measured))
+    found = max(then, default=None, key=lambda air: (air.value, air.measured))
     value = noted if noted is not None else None if found is None else found.value
     return _judged(fact, value, limit, value is not None and value > limit, noted, found, then)
 
@@ -62,7 +62,7 @@ def _judged(
     then: Sequence[AirThen],
 ) -> Evidence:
     """Return what air says: the shop file bears a cause out, but only readings of all the time rule one out."""
-    read = found is not None and (found.measured if outside else all(one.measured for one in then))
+    read = found is not None and (found.measured if outside else all(air.measured for air in then))
     recorded = noted is not None or read
     standing: BornOut = "found" if outside else "excluded" if recorded else _NOT_KNOWN
     return Evidence(fact, standing, value, limit, recorded=recorded)

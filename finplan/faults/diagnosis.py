@@ -65,12 +65,12 @@ class Diagnosis:
     @property
     def found(self) -> tuple[CauseHere, ...]:
         """The causes that plan or record bear out."""
-        return tuple(one for one in self.causes if one.evidence.standing == "found")
+        return tuple(cause for cause in self.causes if cause.evidence.standing == "found")
 
     @property
     def to_look_for(self) -> tuple[CauseHere, ...]:
         """The causes of which neither can say."""
-        return tuple(one for one in self.causes if one.evidence.standing == "possible")
+        return tuple(cause for cause in self.causes if cause.evidence.standing == "possible")
 
 
 def fault_named(typed: str, catalogue: Catalogue) -> str:
@@ -105,16 +105,18 @@ def diagnosed(scene: Scene, name: str) -> Diagnosis:
     record = scene.catalogue.faults[name]
     finish, of = scene.step.finish, scene.finish
     cannot, answer = record.ruled_out(finish, of), record.answer(finish, of)
-    looked = [] if answer is None else [_cause(scene, one.cause, one.likely) for one in record.causes_in(finish, of)]
-    ordered = sorted(looked, key=lambda one: (-one.score, one.name))
+    looked = (
+        [] if answer is None else [_cause(scene, cause.cause, cause.likely) for cause in record.causes_in(finish, of)]
+    )
+    ordered = sorted(looked, key=lambda cause: (-cause.score, cause.name))
     return Diagnosis(
         name=name,
         record=record,
         scene=scene,
         answer=answer,
         cannot=cannot,
-        causes=tuple(one for one in ordered if one.evidence.standing != "excluded"),
-        excluded=tuple(one for one in ordered if one.evidence.standing == "excluded"),
+        causes=tuple(cause for cause in ordered if cause.evidence.standing != "excluded"),
+        excluded=tuple(cause for cause in ordered if cause.evidence.standing == "excluded"),
         worked_from=None if answer is None else _worked_from(scene, answer),
     )
 
@@ -122,9 +124,13 @@ def diagnosed(scene: Scene, name: str) -> Diagnosis:
 def possible_faults(scene: Scene) -> tuple[Diagnosis, ...]:
     """Return every fault of a coat: those that can occur first, by how likely their likeliest cause is here."""
     every = [diagnosed(scene, name) for name in scene.catalogue.faults]
-    best = {one.name: max((cause.score for cause in one.found), default=0) for one in every}
+    best = {diagnosis.name: max((cause.score for cause in diagnosis.found), default=0) for diagnosis in every}
     order = list(scene.catalogue.faults)
-    return tuple(sorted(every, key=lambda one: (one.answer is None, -best[one.name], order.index(one.name))))
+    return tuple(
+        sorted(
+            every, key=lambda diagnosis: (diagnosis.answer is None, -best[diagnosis.name], order.index(diagnosis.name))
+        )
+    )
 
 
 def _cause(scene: Scene, name: str, likely: int) -> CauseHere:

@@ -38,7 +38,7 @@ class OnRecord:
     @property
     def ticked(self) -> frozenset[str]:
         """The ids of the steps that were ticked themselves."""
-        return frozenset(step for one in self.ticks if one.kind == "done" for step in one.steps)
+        return frozenset(step for tick in self.ticks if tick.kind == "done" for step in tick.steps)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,25 +86,29 @@ class Scene:
     @cached_property
     def every(self) -> dict[str, Operation]:
         """All operations of the job by id, with clean-ups and abrading again."""
-        return {one.id: one for piece in self.plan.pieces for one in all_operations(piece.operations)}
+        return {operation.id: operation for piece in self.plan.pieces for operation in all_operations(piece.operations)}
 
     @cached_property
     def coats(self) -> tuple[Operation, ...]:
         """The operations that put this coat on: one, or one a side; where one side is meant that alone."""
         if self.operation.finish is not None:
             return (self.operation,)
-        return tuple(one for one in self.piece.operations if one.of_step == self.step.id and one.finish is not None)
+        return tuple(
+            operation
+            for operation in self.piece.operations
+            if operation.of_step == self.step.id and operation.finish is not None
+        )
 
     @cached_property
     def entries(self) -> tuple[Tick, ...]:
         """What was noted of this coat."""
-        ids = {one.id for one in self.coats}
-        return tuple(one for one in self.known.ticks if one.kind == "done" and not ids.isdisjoint(one.steps))
+        ids = {coat.id for coat in self.coats}
+        return tuple(tick for tick in self.known.ticks if tick.kind == "done" and not ids.isdisjoint(tick.steps))
 
     @property
     def is_on(self) -> bool:
         """Whether it has been put on, by the record."""
-        return all(one.id in self.known.done for one in self.coats)
+        return all(coat.id in self.known.done for coat in self.coats)
 
     def to_take(self, step: str) -> CoatNeed | None:
         """Return what a coat was to take by the plan by which this one was put on; None where it takes nothing."""
@@ -133,7 +137,7 @@ class Scene:
         if operation.id not in self.known.done:
             rows = [row.start for row in self.plan.timetable.steps if row.id == operation.id and row.kind == "attended"]
             return min(rows, default=None)
-        entries = [one for one in self.known.ticks if operation.id in one.steps and one.took_min]
+        entries = [tick for tick in self.known.ticks if operation.id in tick.steps and tick.took_min]
         minutes = entries[-1].took_min if entries else None
         return self.known.done[operation.id] - timedelta(minutes=minutes or operation.work_min)
 
@@ -149,12 +153,12 @@ class Scene:
     @cached_property
     def reading(self) -> Tick | None:
         """The last reading of the air beside this coat."""
-        return next((one for one in reversed(self.entries) if one.air_c is not None), None)
+        return next((entry for entry in reversed(self.entries) if entry.air_c is not None), None)
 
     @cached_property
     def damp_reading(self) -> Tick | None:
         """The last reading of the humidity beside this coat."""
-        return next((one for one in reversed(self.entries) if one.humidity_pct is not None), None)
+        return next((entry for entry in reversed(self.entries) if entry.humidity_pct is not None), None)
 
     @cached_property
     def air(self) -> AirTable | None:
@@ -195,7 +199,7 @@ class Scene:
             return False
         at = self.air.start + timedelta(minutes=minute)
         readings = self.plan.wishes.measured
-        return any(one.begins <= at < one.ends and getattr(one, of) is not None for one in readings)
+        return any(reading.begins <= at < reading.ends and getattr(reading, of) is not None for reading in readings)
 
     def drying(self, finish: str) -> Drying | None:
         """Return how a finish dries in that air."""
@@ -209,18 +213,24 @@ class Scene:
         first, under = self.coats[0], self._under
         if not under:
             return None
-        of_it = [one for one in self.piece.operations if one.of_step == under[-1].id and one.finish is not None]
-        return next((one for one in of_it if one.side in (first.side, "")), of_it[-1] if of_it else None)
+        of_it = [
+            operation
+            for operation in self.piece.operations
+            if operation.of_step == under[-1].id and operation.finish is not None
+        ]
+        return next(
+            (operation for operation in of_it if operation.side in (first.side, "")), of_it[-1] if of_it else None
+        )
 
     @property
     def layers(self) -> tuple[str, ...]:
         """The finishes that lie below, from the wood up."""
-        return tuple(one.finish for one in self._under)
+        return tuple(step.finish for step in self._under)
 
     @property
     def _under(self) -> list[CoatStep]:
         steps = self.treatment.steps
-        return [one for one in steps[: steps.index(self.step)] if isinstance(one, CoatStep)]
+        return [step for step in steps[: steps.index(self.step)] if isinstance(step, CoatStep)]
 
     @property
     def between(self) -> tuple[TreatmentStep, ...]:
@@ -233,10 +243,12 @@ class Scene:
     @cached_property
     def next_work(self) -> Operation | None:
         """What was done on it first, where anything was."""
-        ids = {one.id for one in self.coats}
-        later = [one for one in self.piece.operations if ids & {after.id for after in one.after}]
-        done = [one for one in later if one.id in self.known.done and one.of_step != self.step.id]
-        return min(done, key=lambda one: self.known.done[one.id], default=None)
+        ids = {coat.id for coat in self.coats}
+        later = [operation for operation in self.piece.operations if ids & {after.id for after in operation.after}]
+        done = [
+            operation for operation in later if operation.id in self.known.done and operation.of_step != self.step.id
+        ]
+        return min(done, key=lambda operation: self.known.done[operation.id], default=None)
 
     @property
     def timbers(self) -> dict[str, Timber]:
@@ -246,8 +258,8 @@ class Scene:
 
     def of_steps(self, steps: Iterable[TreatmentStep]) -> list[Operation]:
         """Return the operations of some steps."""
-        ids = {one.id for one in steps}
-        return [one for one in self.piece.operations if one.of_step in ids]
+        ids = {step.id for step in steps}
+        return [operation for operation in self.piece.operations if operation.of_step in ids]
 
 
 def _operation(plan: Plan, step: str) -> tuple[PlannedPiece, Operation]:

@@ -13,7 +13,7 @@ from finplan.system import putting_on_hours, two_sides
 
 def _thicker(scene: Scene) -> Evidence:
     """Compare what was used with what the coat was planned to take."""
-    used = [_used_ml(scene, one.id) for one in scene.coats]
+    used = [_used_ml(scene, coat.id) for coat in scene.coats]
     need = scene.to_take(scene.step.id)
     if need is None or any(one is None for one in used) or not used:
         planned = None if need is None else need.wet_ml.typical
@@ -26,7 +26,7 @@ def _thicker(scene: Scene) -> Evidence:
 
 def _used_ml(scene: Scene, operation: str) -> float | None:
     """Return what was used for a coat; of an entry for several its share by what they were to take. [ml]"""
-    entry = next((one for one in reversed(scene.entries) if operation in one.steps and _told(scene, one)), None)
+    entry = next((tick for tick in reversed(scene.entries) if operation in tick.steps and _told(scene, tick)), None)
     ml = None if entry is None else _told(scene, entry)
     if entry is None or ml is None:
         return None
@@ -117,7 +117,7 @@ def _over_colour(scene: Scene) -> Evidence:
 
 
 def _over_waxed(scene: Scene) -> Evidence:
-    return _under("over-waxed", scene, lambda _, one: one.waxed or one.stearated or one.family == "wax")
+    return _under("over-waxed", scene, lambda _, finish: finish.waxed or finish.stearated or finish.family == "wax")
 
 
 def _of_timber(fact: PlanFact, holds: Callable[[Timber], bool]) -> Callable[[Scene], Evidence]:

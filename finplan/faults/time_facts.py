@@ -82,10 +82,10 @@ def _window_missed(scene: Scene) -> Evidence:
 
 def _abraded_between(scene: Scene) -> tuple[str, ...]:
     """Return what abraded the coat below, as far as is known: ticked, or planned where this coat is not on record."""
-    again = [one.again for one in scene.coats if one.again is not None and one.again.id in scene.known.ticked]
-    dusty = [one for one in (*again, *scene.of_steps(scene.between)) if one.makes_dust]
-    counted = [one for one in dusty if one.id in scene.known.ticked or not scene.recorded]
-    return tuple(dict.fromkeys(one.label for one in counted))
+    again = [coat.again for coat in scene.coats if coat.again is not None and coat.again.id in scene.known.ticked]
+    dusty = [operation for operation in (*again, *scene.of_steps(scene.between)) if operation.makes_dust]
+    counted = [operation for operation in dusty if operation.id in scene.known.ticked or not scene.recorded]
+    return tuple(dict.fromkeys(operation.label for operation in counted))
 
 
 def _not_abraded(scene: Scene) -> Evidence:
@@ -94,7 +94,7 @@ def _not_abraded(scene: Scene) -> Evidence:
         return Evidence("not-abraded", "excluded")
     melts_in = scene.catalogue.finishes[below.coated_with].recoat_limit_h is None
     abraded = _abraded_between(scene)
-    planned = [one.label for one in scene.between if one.do in ("abrade", "rub-out", "sand")]
+    planned = [step.label for step in scene.between if step.do in ("abrade", "rub-out", "sand")]
     if abraded:
         return Evidence("not-abraded", "excluded", names=abraded, recorded=scene.recorded)
     if planned:
@@ -110,7 +110,7 @@ def _skipped(scene: Scene) -> Evidence:
         return Evidence("skipped", "possible")
     at = scene.treatment.steps.index(scene.step)
     before = scene.of_steps(scene.treatment.steps[:at])
-    lacking = tuple(dict.fromkeys(one.label for one in before if one.id not in scene.known.ticked))
+    lacking = tuple(dict.fromkeys(operation.label for operation in before if operation.id not in scene.known.ticked))
     return Evidence("skipped", "found" if lacking else "excluded", names=lacking, recorded=True)
 
 
@@ -143,8 +143,8 @@ def _sanded_beside(scene: Scene) -> Evidence:
 
 def _sanded_after(scene: Scene) -> Evidence:
     at = scene.treatment.steps.index(scene.step)
-    later = [one for one in scene.of_steps(scene.treatment.steps[at + 1 :]) if one.makes_dust]
-    done = [one for one in later if one.id in scene.known.done or one.id == scene.operation.id]
+    later = [step for step in scene.of_steps(scene.treatment.steps[at + 1 :]) if step.makes_dust]
+    done = [operation for operation in later if operation.id in scene.known.done or operation.id == scene.operation.id]
     if not done:
         return Evidence("sanded-after", "excluded" if scene.recorded else "possible")
     recorded = done[0].id in scene.known.ticked

@@ -79,7 +79,7 @@ def described(topic: Topic) -> list[Described]:
     """Return the fields of a topic; of a shape those of every part are left out."""
     shared = set(Part.model_fields) if topic.kind == "shape" else set()
     own = {info.alias or name for name, info in topic.model.model_fields.items() if name not in shared - _SAID_ANEW}
-    found = [one for one in _fields(topic) if one.name.partition(".")[0] in own]
+    found = [field for field in _fields(topic) if field.name.partition(".")[0] in own]
     return [*found, *(_OF_PIECE if topic.name == "piece" else ())]
 
 

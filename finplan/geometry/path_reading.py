@@ -102,15 +102,15 @@ class _Reader:
             if index:
                 self._skip(_COMMA)
             flag = command in "Aa" and index in (3, 4)
-            found = (_FLAG if flag else _NUMBER).match(self.text, self.position)
-            if not found:
+            match = (_FLAG if flag else _NUMBER).match(self.text, self.position)
+            if not match:
                 what = "the flag 0 or 1" if flag else f"{wanted} numbers after {command}"
                 self._stop("breaks off" if self.position >= len(self.text) else "is not right", f"expected {what}")
-            number = float(found.group())
+            number = float(match.group())
             if abs(number) > MAX_NUMBER:
-                self._stop(f"has the number {found.group()[:20]}", f"expected none beyond {MAX_NUMBER:g}")
+                self._stop(f"has the number {match.group()[:20]}", f"expected none beyond {MAX_NUMBER:g}")
             numbers.append(number)
-            self.position = found.end()
+            self.position = match.end()
         return numbers
 
     def _do(self, command: str, numbers: list[float]) -> None:
@@ -187,8 +187,8 @@ class _Reader:
         return self.reflected if self.reflected is not None and self.reflected_by == by else self.here
 
     def _skip(self, what: re.Pattern[str]) -> None:
-        found = what.match(self.text, self.position)
-        self.position = found.end() if found else self.position
+        match = what.match(self.text, self.position)
+        self.position = match.end() if match else self.position
 
     def _stop(self, wrong: str, expected: str) -> NoReturn:
         raise PathError(f"the path {wrong}, at character {self.position + 1}", expected)

@@ -118,5 +118,5 @@ def times_of(paces: Sequence[Pace], people: Sequence[str]) -> Times:
 
 
 def _middle(known: Sequence[Range]) -> Range:
-    levels = ([one.low for one in known], [one.typical for one in known], [one.high for one in known])
+    levels = ([range_.low for range_ in known], [range_.typical for range_ in known], [range_.high for range_ in known])
     return Range(*(exp(fmean(log(one) for one in level)) for level in levels))

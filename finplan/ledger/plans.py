@@ -48,7 +48,7 @@ class Made:
 
     def asks_as(self, other: Made) -> bool:
         """Return whether both were made from the same files, wishes, things done, repairs, and air that was told."""
-        mine, others = ((one.digest, one.wishes, one.done, one._told) for one in (self, other))
+        mine, others = ((made.digest, made.wishes, made.done, made._told) for made in (self, other))
         return mine == others
 
     @property
@@ -83,8 +83,8 @@ def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
 
 def own_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
     """Return the id of the job of exactly these piece files; None where there is none."""
-    found = ledger.rows("SELECT id FROM job WHERE files = ?", (group(list(files)),))
-    return int(found[0][0]) if found else None
+    rows = ledger.rows("SELECT id FROM job WHERE files = ?", (group(list(files)),))
+    return int(rows[0][0]) if rows else None
 
 
 def numbers_of(ledger: Ledger, job: int) -> dict[str, int]:
@@ -181,9 +181,9 @@ def numbered(ledger: Ledger, job: int, number: int) -> HeldPlan | None:
 def every_plan(ledger: Ledger) -> Iterator[HeldPlan]:
     """Give every plan of every job."""
     for row in ledger.rows("SELECT id FROM plan ORDER BY id"):
-        found = plan_by_id(ledger, row["id"])
-        if found is not None:
-            yield found
+        held_plan = plan_by_id(ledger, row["id"])
+        if held_plan is not None:
+            yield held_plan
 
 
 def plan_by_id(ledger: Ledger, plan: int) -> HeldPlan | None:

@@ -68,7 +68,7 @@ def repairs_of(ledger: Ledger, job: int, only: Collection[int] | None = None) ->
     only
         The ids of those that a plan knew, taken back since or not; None for those that stand
     """
-    found = ledger.rows("SELECT * FROM repair WHERE job = ? AND voids IS NULL ORDER BY id", (job,))
+    rows = ledger.rows("SELECT * FROM repair WHERE job = ? AND voids IS NULL ORDER BY id", (job,))
     void = {row["voids"] for row in ledger.rows("SELECT voids FROM repair WHERE voids IS NOT NULL")}
     return tuple(
         RepairEntry(
@@ -80,6 +80,6 @@ def repairs_of(ledger: Ledger, job: int, only: Collection[int] | None = None) ->
             () if row["parts"] is None else names_of(row["parts"]),
             row["id"],
         )
-        for row in found
+        for row in rows
         if (row["id"] not in void if only is None else row["id"] in only)
     )

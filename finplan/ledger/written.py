@@ -48,11 +48,11 @@ def zoned(text: str) -> datetime:
     ValueError
         It is none, or knows no zone.
     """
-    found = datetime.fromisoformat(text)
-    if found.tzinfo is None:
+    moment = datetime.fromisoformat(text)
+    if moment.tzinfo is None:
         msg = f"{text} knows no zone"
         raise ValueError(msg)
-    return found
+    return moment
 
 
 def group(values: object) -> str:

@@ -152,7 +152,7 @@ def _text(field: str, value: Any, units: Units) -> str:
     if isinstance(value, Amount):
         return show_pack(value.value, units) if value.measure == "ml" else show_mass(value.value, units)
     if isinstance(value, Pack):
-        size = " + ".join(_text(field, one, units) for one in value.parts or (value.holds,))
+        size = " + ".join(_text(field, part, units) for part in value.parts or (value.holds,))
         return size + (f" at {value.price:.2f}" if value.price is not None else "")
     if isinstance(value, PiecePack):
         return f"{value.count}" + (f" at {value.price:.2f}" if value.price is not None else "")
@@ -214,7 +214,7 @@ def _of_fault(value: LikelyCause | CannotOccur | FaultAnswer | RepairStep, units
     if isinstance(value, CannotOccur):
         return f"{of}: {value.because}"
     thick = f" {plain(value.times_as_thick)} times as thick" if value.times_as_thick > 1 else ""
-    steps = "; ".join(_of_fault(one, units) for one in value.steps)
+    steps = "; ".join(_of_fault(step, units) for step in value.steps)
     return f"{of}: {value.now} Until {value.until}{thick}: {value.do} Steps: {steps}"
 
 

@@ -83,7 +83,7 @@ def _grade_factor(last_grit: str, catalogue: Catalogue) -> Range:
     """Return the factor of the coarsest of the graded records that is at least as fine as the last grade."""
     sizes = catalogue.grades["p-grade"].sizes_um
     graded: list[tuple[float, AbsorptionFactors]] = sorted(
-        ((sizes[one.finest], one) for one in catalogue.absorption.values() if one.finest is not None),
+        ((sizes[factors.finest], factors) for factors in catalogue.absorption.values() if factors.finest is not None),
         key=lambda found: -found[0],
     )
     if not graded or last_grit not in sizes:

@@ -93,5 +93,5 @@ def median(known: Range) -> float:
 
 def cause(kind: CauseKind, of: tuple[str, ...], *known: Range) -> tuple[Cause, ...]:
     """Return the cause that several independent factors make together; none where all of them are certain."""
-    log_sd = min(_LARGEST_SD, hypot(*(deviation(one) for one in known)))
+    log_sd = min(_LARGEST_SD, hypot(*(deviation(range_) for range_ in known)))
     return (Cause(kind, of, log_sd),) if log_sd else ()

@@ -45,7 +45,7 @@ def uses_of(coats: Sequence[CoatNeed], per_ml: float) -> list[Use]:
             coat.item,
             coat.step.label,
             coat.area_m2,
-            tuple(one.scaled(per_ml) for one in coat.finish_terms_ml),
+            tuple(term.scaled(per_ml) for term in coat.finish_terms_ml),
         )
         for coat in coats
     ]
@@ -128,13 +128,13 @@ def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], 
     if mix.sold_apart:
         each = _apart(parts, mix)
         got_ml = min((part.shelf.good + part.holds) / share for part, share in zip(parts, mix.shares, strict=True))
-        buy = tuple(replace(one, component=part.material) for part in parts for one in part.buy)
+        buy = tuple(replace(purchase, component=part.material) for part in parts for purchase in part.buy)
         probability = min(part.enough_probability for part in parts)
     else:
         sets = _sets(finish, mix, market)
         buy = cheapest_packs(whole.at_confidence - ready_ml, sets, market.choice)
         each = price_each(buy, whole.at_confidence, sets, market.choice)
-        got_ml = ready_ml + sum(one.count * one.size for one in buy)
+        got_ml = ready_ml + sum(purchase.count * purchase.size for purchase in buy)
         probability = total(terms).probability_below(got_ml)
         parts = [replace(part, buy=(), holds=_held(buy, index)) for index, part in enumerate(parts)]
     return replace(
@@ -157,7 +157,7 @@ def _apart(parts: Sequence[Supply], mix: Mix) -> float | None:
 
 
 def _held(buy: Sequence[Purchase], index: int) -> float:
-    return sum(one.count * one.parts[index] for one in buy)
+    return sum(purchase.count * purchase.parts[index] for purchase in buy)
 
 
 def _part_ml(amount: Amount, part: MixComponent) -> float | None:

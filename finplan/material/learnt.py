@@ -34,11 +34,11 @@ class Learnt:
         apart into what is independent: the first key's part, what is left of the second beside it, and so on. The
         logarithm of the amount moves by a sum of those.
         """
-        known = [one for one in term.causes if one.key in self.keys]
+        known = [cause for cause in term.causes if cause.key in self.keys]
         if not known:
             return term
         at = {key: number for number, key in enumerate(self.keys)}
-        moved = sum(one.log_mean + one.log_sd * self.mean[at[one.key]] for one in known)
+        moved = sum(cause.log_mean + cause.log_sd * self.mean[at[cause.key]] for cause in known)
         by_part: dict[int, float] = defaultdict(float)
         for lesson in known:
             for part, share in enumerate(self.root[at[lesson.key]]):
@@ -48,7 +48,7 @@ class Learnt:
             for part, log_sd in by_part.items()
             if log_sd
         )
-        others = tuple(one for one in term.causes if one.key not in self.keys)
+        others = tuple(cause for cause in term.causes if cause.key not in self.keys)
         return replace(term, typical=term.typical * exp(moved), causes=others + parts)
 
 

@@ -46,12 +46,12 @@ def measured_at_once(
     sides = None if treatment is None else two_sides(treatment, coat.step, catalogue)
     if sides is None:
         return (MeasuredOut(coat.step.label, "", coat, coat_mix(coat, catalogue, units, pot_lives_h)),)
-    found = []
+    measured = []
     for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
         of_side = _of_faces(coat, groups)
         label = side_label(coat.step, groups)
-        found.append(MeasuredOut(label, side, of_side, coat_mix(of_side, catalogue, units, pot_lives_h)))
-    return tuple(found)
+        measured.append(MeasuredOut(label, side, of_side, coat_mix(of_side, catalogue, units, pot_lives_h)))
+    return tuple(measured)
 
 
 def share_of_faces(coat: CoatNeed, groups: Iterable[FaceGroup]) -> float:

@@ -66,7 +66,7 @@ def price_each(buy: Sequence[Purchase], needed: float, offers: Sequence[Offer], 
         The packs sold, and how they are chosen
     """
     packs = buy or cheapest_packs(needed, offers, choice)
-    cost, held = total_cost(packs), sum(one.size * one.count for one in packs)
+    cost, held = total_cost(packs), sum(pack.size * pack.count for pack in packs)
     return None if cost is None or not held else cost / held
 
 

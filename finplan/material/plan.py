@@ -112,7 +112,7 @@ class MaterialPlan:
     def measured_at(self, step_id: str, side: Side) -> MeasuredOut | None:
         """Return what is measured out for the coat of this step, or for one side of it; None where it is no coat."""
         coat = self.coat_of(step_id)
-        return None if coat is None else next(one for one in self.measured_of(coat) if one.side == side)
+        return None if coat is None else next(measured for measured in self.measured_of(coat) if measured.side == side)
 
 
 def material_plan(
@@ -153,7 +153,7 @@ def material_plan(
     coats = coat_needs(jobs, catalogue, lessons)
     labels = {coat.finish: catalogue.finishes[coat.finish].pot_life_h for coat in coats}
     lives = {name: life for name, life in labels.items() if life is not None} if pot_lives_h is None else pot_lives_h
-    of_step = {step.id: one for job in jobs for one in job.treatments for step in one.steps}
+    of_step = {step.id: treatment for job in jobs for treatment in job.treatments for step in treatment.steps}
     by_finish: dict[str, list[CoatNeed]] = {}
     for coat in coats:
         by_finish.setdefault(coat.finish, []).append(coat)
@@ -165,19 +165,19 @@ def material_plan(
     materials = tuple(
         MaterialNeed(
             material=name,
-            coats=tuple(found),
-            needed_ml=total(_finish_ml(found)).range,
+            coats=tuple(needs),
+            needed_ml=total(_finish_ml(needs)).range,
             supply=replace(
-                finish_supply(name, found, market_on(_last_use(found, jobs, last_day))),
+                finish_supply(name, needs, market_on(_last_use(needs, jobs, last_day))),
                 weighed_coats=lessons.coats.get(name, 0),
             ),
         )
-        for name, found in by_finish.items()
+        for name, needs in by_finish.items()
     )
     market = market_on(last_day)
     solvents = solvent_supplies(coats, market, jobs)
     amounts_ml = {
-        name: total(_finish_ml(found)).at(confidence) - made_up_ml(name, market) for name, found in by_finish.items()
+        name: total(_finish_ml(needs)).at(confidence) - made_up_ml(name, market) for name, needs in by_finish.items()
     }
     return MaterialPlan(
         confidence=confidence,

@@ -94,8 +94,8 @@ def shares(terms: Iterable[Term]) -> dict[CauseKind, float]:
     """
     moved: dict[tuple[CauseKind, tuple[str, ...]], float] = defaultdict(float)
     for term in terms:
-        for one in term.causes:
-            moved[one.key] += term.typical * one.log_sd
+        for cause in term.causes:
+            moved[cause.key] += term.typical * cause.log_sd
     whole = fsum(by**2 for by in moved.values())
     if not whole:
         return {}
@@ -116,8 +116,8 @@ def _moments(terms: list[Term]) -> tuple[float, float, float]:
     commons: list[_Loads] = []
     items: dict[tuple[str, ...], list[tuple[float, int, _Loads]]] = defaultdict(list)
     for causes, mean in _alike(terms).items():
-        common = {one.key: one.log_sd for one in causes if one.kind in ("product", "hand")}
-        local = {one.key: one.log_sd for one in causes if one.kind in ("wood", "coat")}
+        common = {cause.key: cause.log_sd for cause in causes if cause.kind in ("product", "hand")}
+        local = {cause.key: cause.log_sd for cause in causes if cause.kind in ("wood", "coat")}
         group = groups.setdefault(tuple(sorted(common.items())), len(groups))
         if group == len(commons):
             commons.append(common)

@@ -129,7 +129,7 @@ def _told(view: View) -> PieceTold:
         digest=view.text.digest,
         shop_digest=view.shop,
         problems=_problems(view.found.problems),
-        figures=[FigureTold(group=one.group, name=one.name, value=one.value) for one in view.found.figures],
+        figures=[FigureTold(group=figure.group, name=figure.name, value=figure.value) for figure in view.found.figures],
         can_undo=view.can_undo,
         can_redo=view.can_redo,
     )
@@ -138,12 +138,12 @@ def _told(view: View) -> PieceTold:
 def _problems(found: Iterable[Problem]) -> list[ProblemTold]:
     return [
         ProblemTold(
-            line=one.line,
-            column=one.column,
-            where=one.where,
-            wrong=one.wrong,
-            expected=one.expected,
-            severity=one.severity,
+            line=problem.line,
+            column=problem.column,
+            where=problem.where,
+            wrong=problem.wrong,
+            expected=problem.expected,
+            severity=problem.severity,
         )
-        for one in found
+        for problem in found
     ]

@@ -56,7 +56,7 @@ class AskedSteps:
     @property
     def all_problems(self) -> tuple[Problem, ...]:
         """All that are shown with it."""
-        return (*self.problems, *(one for item in self.items for one in item.problems))
+        return (*self.problems, *(problem for item in self.items for problem in item.problems))
 
 
 def asked_steps(
@@ -101,7 +101,7 @@ def _listed(
     found = written.get(when)
     items = tuple(_items(found, path, of, when, steps, problems, typed)) if isinstance(found, list) else ()
     asked = {item.step for item in items}
-    shown = {id(one) for item in items for one in item.problems}
+    shown = {id(problem) for item in items for problem in item.problems}
     return AskedSteps(
         words=_WORDS[when],
         of=of,
@@ -110,7 +110,7 @@ def _listed(
         own=when in written,
         items=items,
         add=tuple(Choice(name, capital(one.label)) for name, one in _offered(when, steps) if name not in asked),
-        problems=tuple(one for one in within(path, problems) if id(one) not in shown),
+        problems=tuple(problem for problem in within(path, problems) if id(problem) not in shown),
     )
 
 
@@ -144,18 +144,18 @@ def _items(
 
 def _choices(step: str, number: Any, when: WhenAsked, steps: Mapping[str, ExtraStep]) -> tuple[Choice, ...]:
     """Return what a step can be: each as it is written, with the number that is there where it is counted too."""
-    found = [
+    choices = [
         Choice(flow_text({name: number}) if number != "" and one.each_h is not None else name, capital(one.label))
         for name, one in _offered(when, steps)
         if name != step
     ]
     label = capital(steps[step].label) if step in steps else step
-    return (Choice(flow_text({step: number}) if number != "" else step, label), *found)
+    return (Choice(flow_text({step: number}) if number != "" else step, label), *choices)
 
 
 def _offered(when: WhenAsked, steps: Mapping[str, ExtraStep]) -> Iterator[tuple[str, ExtraStep]]:
     """Give the steps that may be asked for here: none that another brings, and none that an old coating asks for."""
-    brought = {name for one in steps.values() for name in one.then}
+    brought = {name for step in steps.values() for name in step.then}
     phases = BEFORE if when == "before" else AFTER
     for name, one in steps.items():
         if one.when in phases and name not in brought and not one.disturbs_film and name != _OF_SAMPLE:

@@ -72,7 +72,7 @@ class RowShown:
     @property
     def open(self) -> bool:
         """Whether anything of it is still to be done."""
-        return any(one.state == "open" for one in self.steps)
+        return any(step.state == "open" for step in self.steps)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ class SessionShown:
     @property
     def open(self) -> bool:
         """Whether anything of it is still to be done."""
-        return any(one.open for one in self.rows)
+        return any(row.open for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,16 +189,16 @@ def bench_shown(
     plan = job.plan
     here = moment.astimezone(plan.shop.time_zone)
     rows = _Rows(job, refused)
-    shown = _ticked_at_their_ends([_day(one, rows) for one in days])
+    shown = _ticked_at_their_ends([_day(day, rows) for day in days])
     today = here.date()
     if wanted is not None:
-        own = [one for one in shown if one.day.day == wanted]
+        own = [day for day in shown if day.day.day == wanted]
         now, following = own, []
     else:
-        before = [_left(one) for one in shown if one.day.day < today and _is_open(one)]
-        own = [_called(one, "Today") for one in shown if one.day.day == today]
-        later = [one for one in shown if one.day.day > today and _is_open(one)]
-        following = [] if any(map(_is_open, own)) else [_called(one, "Next") for one in later[:1]]
+        before = [_left(day) for day in shown if day.day.day < today and _is_open(day)]
+        own = [_called(day, "Today") for day in shown if day.day.day == today]
+        later = [day for day in shown if day.day.day > today and _is_open(day)]
+        following = [] if any(map(_is_open, own)) else [_called(day, "Next") for day in later[:1]]
         now = [*before, *own]
     idle = next((line.idle for line in agenda_of(plan) if line.first <= today <= line.last), "")
     return BenchShown(
@@ -211,16 +211,16 @@ def bench_shown(
         idle="" if own else idle,
         days=tuple(now),
         next_days=tuple(following),
-        links=tuple(DayLink(one.day.day.isoformat(), one.day.heading, _left_words(one)) for one in shown),
+        links=tuple(DayLink(day.day.day.isoformat(), day.day.heading, _left_words(day)) for day in shown),
         before=tuple(_ticked_before(job)),
         late=late_words(job),
-        wet=tuple(f"{capital(dry_from_words(one))}." for one in job.wet),
+        wet=tuple(f"{capital(dry_from_words(dry_from))}." for dry_from in job.wet),
         stands=tuple(f"{capital(one)}." for one in job.stands),
         left=f"{job.left} step{'' if job.left == 1 else 's'} left." if job.left else "All is done.",
         as_planned=job.as_planned,
         moved=moved_words(plan),
         in_time_with=in_time_with(plan.timetable),
-        people=tuple(one.name for one in plan.shop.people),
+        people=tuple(person.name for person in plan.shop.people),
         degree="°C" if plan.units == "metric" else "°F",
         looked_up=wanted is not None,
         told=tuple(told),
@@ -232,12 +232,14 @@ def _ticked_before(job: JobNow) -> Iterator[TickedBefore]:
     """Give the last entries of steps that are in no row of the plan, the newest first."""
     planned = {row.id for row in job.plan.timetable.steps}
     seen: set[str] = set()
-    coats = {one.id for piece in job.plan.pieces for one in piece.operations if one.finish is not None}
+    coats = {
+        operation.id for piece in job.plan.pieces for operation in piece.operations if operation.finish is not None
+    }
     for entry in reversed(job.ticks):
         if planned.isdisjoint(entry.steps) and seen.isdisjoint(entry.steps):
             number = ",".join(step_names(entry.steps, job.numbers))
             words = entry_words(entry, job.plan.units, job.plan.shop.time_zone)
-            on = step_names([one for one in entry.steps if one in coats], job.numbers)
+            on = step_names([step for step in entry.steps if step in coats], job.numbers)
             yield TickedBefore(number, words, entry.id, on[-1] if on else "")
         seen.update(entry.steps)
 
@@ -255,8 +257,16 @@ class _Rows:
         name = f"{row.item}: {row.label}" if row.item else row.label
         if row.items:
             found = [
-                self._step(one.number, f"{one.item}: {row.label}", one.time, one.key, one.lines, row.used, person)
-                for one in row.items
+                self._step(
+                    item_line.number,
+                    f"{item_line.item}: {row.label}",
+                    item_line.time,
+                    item_line.key,
+                    item_line.lines,
+                    row.used,
+                    person,
+                )
+                for item_line in row.items
             ]
         else:
             found = [self._step(row.number, name, "", "", (), row.used, person)]
@@ -270,14 +280,14 @@ class _Rows:
             ids = steps_of([number], job.numbers)
         except TypedError:  # it has no number
             return None
-        found = [one for kind in ("done", "dry") for step in ids if (one := job.entry_of([step], kind)) is not None]
-        entries = {one.id: one for one in found}.values()
+        ticks = [one for kind in ("done", "dry") for step in ids if (one := job.entry_of([step], kind)) is not None]
+        entries = {tick.id: tick for tick in ticks}.values()
         done = job.done.issuperset(ids)
         ticked = [step for step in ids if job.entry_of([step])]
         coat = any(self._deeds.get(step) in ("coat", "fill") for step in ids)
-        words = [entry_words(one, job.plan.units, self._zone) for one in entries]
+        words = [entry_words(entry, job.plan.units, self._zone) for entry in entries]
         if ticked and len(ticked) < len(ids):
-            words = [f"{len(ticked)} of {len(ids)}: {one}" for one in words]
+            words = [f"{len(ticked)} of {len(ids)}: {word}" for word in words]
         return Tickable(
             number=number,
             name=name,
@@ -289,10 +299,10 @@ class _Rows:
             late=not job.late.isdisjoint(ids),
             coat=coat,
             test=any(self._deeds.get(step) == "test" for step in ids),
-            wet=bool(ticked) and all(one.kind == "done" for one in entries) and not job.coats_on.isdisjoint(ids),
+            wet=bool(ticked) and all(entry.kind == "done" for entry in entries) and not job.coats_on.isdisjoint(ids),
             unit=unit,
             person=person,
-            seen=max((one.id for one in entries), default=0),
+            seen=max((entry.id for entry in entries), default=0),
             refused=self._refused if self._refused is not None and self._refused.number == number else None,
         )
 
@@ -311,12 +321,12 @@ def _ticked_at_their_ends(days: Sequence[DayShown]) -> list[DayShown]:
     seen: set[str] = set()
 
     def row(shown: RowShown) -> RowShown:
-        steps = tuple(replace(one, goes_on=one.number in seen) for one in shown.steps)
-        seen.update(one.number for one in shown.steps)
+        steps = tuple(replace(step, goes_on=step.number in seen) for step in shown.steps)
+        seen.update(step.number for step in shown.steps)
         return replace(shown, steps=steps)
 
     def session(shown: SessionShown) -> SessionShown:
-        return replace(shown, rows=tuple(reversed([row(one) for one in reversed(shown.rows)])))
+        return replace(shown, rows=tuple(reversed([row(row_shown) for row_shown in reversed(shown.rows)])))
 
     found = [
         replace(day, sessions=tuple(reversed([session(one) for one in reversed(day.sessions)])))
@@ -326,7 +336,7 @@ def _ticked_at_their_ends(days: Sequence[DayShown]) -> list[DayShown]:
 
 
 def _is_open(day: DayShown) -> bool:
-    return any(one.open for one in day.sessions)
+    return any(session.open for session in day.sessions)
 
 
 def _called(day: DayShown, when: str) -> DayShown:
@@ -336,16 +346,16 @@ def _called(day: DayShown, when: str) -> DayShown:
 def _left(day: DayShown) -> DayShown:
     """Return what is left of a day before today."""
     sessions = [
-        SessionShown(one.session, one.person, tuple(row for row in one.rows if row.open))
-        for one in day.sessions
-        if one.open
+        SessionShown(session.session, session.person, tuple(row for row in session.rows if row.open))
+        for session in day.sessions
+        if session.open
     ]
     return DayShown(day.day, "Before today", tuple(sessions), whole=False)
 
 
 def _left_words(day: DayShown) -> str:
-    steps = [one for session in day.sessions for row in session.rows for one in row.steps if not one.goes_on]
-    left = sum(one.state == "open" for one in steps)
+    steps = [step for session in day.sessions for row in session.rows for step in row.steps if not step.goes_on]
+    left = sum(step.state == "open" for step in steps)
     return "done" if not left else f"{left} of {len(steps)} to do"
 
 

@@ -45,10 +45,10 @@ def form_named(name: str) -> StartingForm:
     BeginError
         There is none of this name.
     """
-    found = next((form for form in forms() if form.name == name), None)
-    if found is None:
+    starting_form = next((form for form in forms() if form.name == name), None)
+    if starting_form is None:
         raise BeginError({"form": f"there is no form {shown(name)} to begin with"})
-    return found
+    return starting_form
 
 
 @cache
@@ -101,11 +101,11 @@ def begin(session: Workbench, form: StartingForm, said: Mapping[str, str]) -> tu
     try:
         words = write_piece(form, answers)
     except FindingsError as error:
-        found = {str(one.path[-1]): f"{one.wrong}; {one.expected}" for one in error.findings}
+        found = {str(finding.path[-1]): f"{finding.wrong}; {finding.expected}" for finding in error.findings}
         # With other sizes the date can still be looked at.
         words, wrong = write_piece(form, replace(answers, sizes={})), {**found, **wrong}
-    errors = [one for one in session.reckoned("piece.yaml", words).problems if one.severity == "error"]
-    wrong = {**{one.where: f"{one.wrong}; {one.expected}" for one in errors}, **wrong}
+    errors = [problem for problem in session.reckoned("piece.yaml", words).problems if problem.severity == "error"]
+    wrong = {**{problem.where: f"{problem.wrong}; {problem.expected}" for problem in errors}, **wrong}
     if wrong:
         raise BeginError(wrong)
     return _created(session, title, words, units)

@@ -205,7 +205,7 @@ def _bench(bench: BenchShown, said: Sequence[str]) -> BenchTold:
         state=bench.state,
         today=bench.today,
         now=bench.now,
-        days=[_day(one) for one in (*bench.days, *bench.next_days)],
+        days=[_day(day) for day in (*bench.days, *bench.next_days)],
         wet=list(bench.wet),
         late=bench.late,
         left=bench.left,

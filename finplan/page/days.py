@@ -65,7 +65,7 @@ def days_view(plan: Plan) -> DaysView:
     """Return what is said of the timetable of a plan, which knows it."""
     table = plan.timetable
     if not table.has_plan:
-        fits = dict.fromkeys(one for clash in table.clashes for one in clash.would_fit)
+        fits = dict.fromkeys(change for clash in table.clashes for change in clash.would_fit)
         head = "This does not fit." if table.status == "impossible" else "No plan was found in which this fits."
         clashes = (head, *(f"{requirement_words(clash.requirement)}." for clash in table.clashes))
         return DaysView(None, (), clashes, fits=False, would_help=_helps(tuple(fits), plan), helped="It would fit with")
@@ -79,13 +79,13 @@ def days_view(plan: Plan) -> DaysView:
 
 
 def _helps(fits: tuple[WouldFit, ...], plan: Plan) -> tuple[Help, ...]:
-    return tuple(_help(one, plan) for one in fits)
+    return tuple(_help(change, plan) for change in fits)
 
 
 def _help(fit: WouldFit, plan: Plan) -> Help:
     words = would_fit_words(fit, plan.timetable.working_day_h)
     # Planned together with others: what helps one of them is for whoever planned them.
-    if len([one for one in plan.pieces if not one.sample]) != 1:
+    if len([piece for piece in plan.pieces if not piece.sample]) != 1:
         return Help(words)
     found = writes_of(fit, plan)
     if isinstance(found, str):
@@ -95,7 +95,7 @@ def _help(fit: WouldFit, plan: Plan) -> Help:
 
 def days_data(view: DaysView) -> dict[str, Any]:
     """Return it for other programs."""
-    facts = [] if view.sheet is None else [{"name": one.name, "value": one.value} for one in view.sheet.first.facts]
+    facts = [] if view.sheet is None else [{"name": fact.name, "value": fact.value} for fact in view.sheet.first.facts]
     return {
         "fits": view.fits,
         "facts": facts,

@@ -114,7 +114,7 @@ class FaultPages:
             coat=coat_words(scene),
             plan_id=held.id,
             fault=_shown(looked_at(scene, fault, called), scene) if fault else None,
-            faults=[_shown(one, scene) for one in every if one.answer is not None],
+            faults=[_shown(diagnosis, scene) for diagnosis in every if diagnosis.answer is not None],
             wrong=wrong,
         )
         return HTMLResponse(page, status)
@@ -128,10 +128,10 @@ def _shown(told: Diagnosis, scene: Scene) -> FaultShown:
         looks=told.record.looks,
         unlike=tuple(unlike_words(told)),
         cannot=cannot_words(told),
-        found=tuple(found_words(one, scene) for one in told.found),
-        to_look_for=tuple(look_words(one, scene) for one in told.to_look_for),
-        excluded=tuple(excluded_words(one, scene) for one in told.excluded),
+        found=tuple(found_words(cause, scene) for cause in told.found),
+        to_look_for=tuple(look_words(cause, scene) for cause in told.to_look_for),
+        excluded=tuple(excluded_words(cause, scene) for cause in told.excluded),
         answer=tuple(answer_lines(told)),
-        steps=() if answer is None else tuple(repair_step_words(one, scene) for one in answer.steps),
+        steps=() if answer is None else tuple(repair_step_words(step, scene) for step in answer.steps),
         share="" if answer is None else f"{answer.share:g}",
     )

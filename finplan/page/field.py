@@ -58,7 +58,11 @@ class Field:
 def within(path: Where, problems: Iterable[Problem]) -> Iterator[Problem]:
     """Give the problems of what stands at a path, and of all that is in it."""
     prefix = show_path(path)
-    return (one for one in problems if one.where == prefix or one.where.startswith((f"{prefix}.", f"{prefix}[")))
+    return (
+        problem
+        for problem in problems
+        if problem.where == prefix or problem.where.startswith((f"{prefix}.", f"{prefix}["))
+    )
 
 
 def id_of(before: str, path: Where) -> str:

@@ -108,18 +108,18 @@ class Fields:
     def _choices(self, path: Where, value: str) -> tuple[Choice, ...]:
         name = str(path[-1])
         if name in _CHOICES:
-            found = [Choice(one, one) for one in _CHOICES[name]]
+            choices = [Choice(one, one) for one in _CHOICES[name]]
         elif name == "timber":
-            found = [Choice(one, record.title) for one, record in self._catalogue.timbers.items()]
+            choices = [Choice(one, record.title) for one, record in self._catalogue.timbers.items()]
         elif name == "system":
-            found = [Choice(one, record.title) for one, record in self._catalogue.systems.items()]
+            choices = [Choice(one, record.title) for one, record in self._catalogue.systems.items()]
         elif name == "surface":
-            found = [Choice(one, record.title) for one, record in self._catalogue.surfaces.items()]
+            choices = [Choice(one, record.title) for one, record in self._catalogue.surfaces.items()]
         else:
             return ()
-        known = {one.value for one in found}
+        known = {choice.value for choice in choices}
         first = [] if value in known else [Choice(value, value or "not chosen yet")]
-        return (*first, *found)
+        return (*first, *choices)
 
     def chosen(self, path: Where, label: str, known: Iterable[str]) -> Field:
         """Return the field at a path that is one of the names that are *known*, or whatever stands there."""
@@ -131,8 +131,8 @@ class Fields:
 
     def asked(self, around: Where, of: str) -> tuple[AskedSteps, ...]:
         """Return the steps beside the coats of the piece, an assembly or a part, by its path and what it is called."""
-        found, steps = self._found, self._catalogue.extra_steps
-        return asked_steps(value_at(found.data, around), around, of, steps, found.problems, self._typed)
+        reckoned, steps = self._found, self._catalogue.extra_steps
+        return asked_steps(value_at(reckoned.data, around), around, of, steps, reckoned.problems, self._typed)
 
     def in_part(self, path: Where) -> Iterator[Field]:
         """Give a field for every value below a path of a part that stands in the file."""
@@ -176,7 +176,7 @@ class Fields:
             shape=shape,
             count=self.of((*here, "count"), f"{name}, count"),
             faces=tuple(self._face(name, face, exposure) for face, exposure in faces.items()),
-            others=tuple(one for one in others if one.path not in in_lists),
+            others=tuple(other for other in others if other.path not in in_lists),
             lists=lists,
             addable=_addable(shape, written),
             begun=tuple(self._begun(here, shape, written, of_file)),
@@ -207,9 +207,9 @@ class Fields:
         """Return the problems of a part that stand at none of its fields."""
         at_fields = {show_path(one.path) for one in listed} | {show_path(path) for path in drawn}
         at_fields |= {show_path((*here, "count"))}
-        asked = {one for when in ASKED for one in within((*here, when), self._found.problems)}
-        found = within(here, self._found.problems)
-        return tuple(one for one in found if one.where not in at_fields and one not in asked)
+        asked = {problem for when in ASKED for problem in within((*here, when), self._found.problems)}
+        problems = within(here, self._found.problems)
+        return tuple(problem for problem in problems if problem.where not in at_fields and problem not in asked)
 
 
 def part_label(path: Where) -> str:
@@ -219,7 +219,7 @@ def part_label(path: Where) -> str:
 
 def _in_lists(here: Where, lists: tuple[ListShown, ...], fields: Sequence[Field]) -> tuple[ListFields, ...]:
     """Return lists with their fields, each at the innermost item that it is of."""
-    owners = sorted(((*here, *item.path) for one in lists for item in one.items), key=len, reverse=True)
+    owners = sorted(((*here, *item.path) for list_shown in lists for item in list_shown.items), key=len, reverse=True)
     owned: dict[Where, list[Field]] = {}
     for shown in fields:
         owner = next((path for path in owners if shown.path[: len(path)] == path), None)
@@ -227,9 +227,9 @@ def _in_lists(here: Where, lists: tuple[ListShown, ...], fields: Sequence[Field]
             owned.setdefault(owner, []).append(shown)
     return tuple(
         ListFields(
-            one,
-            json.dumps((*here, *one.path)),
-            id_of("l.", (*here, *one.path)),
+            list_shown,
+            json.dumps((*here, *list_shown.path)),
+            id_of("l.", (*here, *list_shown.path)),
             tuple(
                 ItemFields(
                     item,
@@ -237,10 +237,10 @@ def _in_lists(here: Where, lists: tuple[ListShown, ...], fields: Sequence[Field]
                     id_of("i.", (*here, *item.path)),
                     tuple(owned.get((*here, *item.path), ())),
                 )
-                for item in one.items
+                for item in list_shown.items
             ),
         )
-        for one in lists
+        for list_shown in lists
     )
 
 

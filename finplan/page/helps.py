@@ -105,7 +105,7 @@ def writes_of(fit: WouldFit, plan: Plan) -> Writes | str:
 
 def _shop_now(data: Mapping[str, object], plan: Plan, ready: datetime) -> ShopNow:
     zone = plan.shop.time_zone
-    dates = [one.day for one in plan.deliveries if one is not None]
+    dates = [delivery.day for delivery in plan.deliveries if delivery is not None]
     last = max([ready.astimezone(zone).date(), *dates]) + _MARGIN
     return ShopNow(data, plan.shop, plan.now.astimezone(zone).date(), last)
 
@@ -129,9 +129,9 @@ def _of_shop(change: Remedy, piece: PlannedPiece, now: ShopNow) -> tuple[AnyEdit
 
 def _fewer_coats(piece: PlannedPiece, fewer: int, done: Collection[str]) -> Iterator[AnyEdit]:
     """Give the edits by which every face gets so many coats less; half of those of one finish stay, and what is on."""
-    on = {one.of_step for one in piece.operations if one.id in done}
+    on = {operation.of_step for operation in piece.operations if operation.id in done}
     for treatment in piece.treatments:
-        there = len({one.coat for one in treatment.put_on if one.coat})
+        there = len({step.coat for step in treatment.put_on if step.coat})
         left = there - _left_out(treatment, fewer, on)
         for group in treatment.groups:
             now = there if group.coats is None else group.coats
@@ -143,4 +143,4 @@ def _left_out(treatment: Treatment, fewer: int, on: Collection[str | None]) -> i
     coats = treatment.put_on
     alike = next((n for n, one in enumerate(reversed(coats)) if one.finish != coats[-1].finish), len(coats))
     last = coats[len(coats) - min(fewer, alike // 2) :]
-    return len([one for one in last if one.id not in on]) if all(one.coat for one in last) else 0
+    return len([step for step in last if step.id not in on]) if all(step.coat for step in last) else 0

@@ -81,4 +81,4 @@ class History:
 
     def knows(self, digest: str) -> str | None:
         """Return a text by its digest."""
-        return next((one.words for one in reversed(self.steps) if digest_of(one.words) == digest), None)
+        return next((step.words for step in reversed(self.steps) if digest_of(step.words) == digest), None)

@@ -143,7 +143,7 @@ def without_value(text: str, tree: TextPlace, path: Where) -> str:
     around, there, name = tree.at(path[:-1]), tree.at(path), path[-1]
     if around is None or there is None:  # pragma: no cover - asked before
         raise EditError(show_path(path))
-    starts = [place[0] for place in around.keys.values()] or [one.start for one in around.items]
+    starts = [place[0] for place in around.keys.values()] or [place.start for place in around.items]
     start = around.keys[name][0] if isinstance(name, str) else there.start
     end = max(there.end, around.keys[name][1] + 1 if isinstance(name, str) else 0)
     at = starts.index(start)
@@ -178,11 +178,13 @@ def with_part_renamed(text: str, tree: TextPlace, part: str, to: str) -> str:
     groups = tree.at(("assemblies",))
     for name in groups.fields if groups is not None else ():
         listed = tree.at(("assemblies", name, "parts"))
-        spans += [(one.start, one.end, True) for one in (listed.items if listed else ()) if _says(text, one, part)]
+        spans += [
+            (place.start, place.end, True) for place in (listed.items if listed else ()) if _says(text, place, part)
+        ]
     joints = tree.at(("joints",))
     for joint in joints.items if joints is not None else ():
         ends = [joint.fields[end] for end in ("from", "to") if end in joint.fields]
-        spans += [(one.start, one.end, True) for one in ends if _says(text, one, part)]
+        spans += [(place.start, place.end, True) for place in ends if _says(text, place, part)]
     for start, end, flow in sorted(spans, reverse=True):
         text = text[:start] + scalar_text(to, flow=flow, name=True) + text[end:]
     return text

@@ -170,9 +170,9 @@ class Jobs:
                 raise MeanwhileError(f"{_newer(held)} Nothing was written down.")
             job = job_now(ledger, held, pieces, now)
             steps = steps_of([number], job.numbers)
-            last = max((one.id for one in job.ticks if not set(steps).isdisjoint(one.steps)), default=0)
+            last = max((tick.id for tick in job.ticks if not set(steps).isdisjoint(tick.steps)), default=0)
             if last != seen.entry:
-                entry = next((one for one in job.ticks if one.id == last), None)
+                entry = next((tick for tick in job.ticks if tick.id == last), None)
                 zone = job.plan.shop.time_zone
                 words = "is not ticked any more" if entry is None else entry_words(entry, job.plan.units, zone)
                 raise MeanwhileError(f"{number} was changed meanwhile: {words}. Nothing was written down.")
@@ -185,9 +185,9 @@ class Jobs:
         file = folder.file(name)
         workshop, problems = self._session.workshop()
         if workshop is None:
-            raise NotPossibleError("; ".join(str(one) for one in problems))
+            raise NotPossibleError("; ".join(str(problem) for problem in problems))
         with opened([file], folder.ledger, to_read=to_read) as (ledger, held, files):
-            inside = [folder.file(_name_in(one, folder.path)) for one in files]
+            inside = [folder.file(_name_in(path, folder.path)) for path in files]
             yield ledger, held, together(read_sources(inside, workshop))
 
 

@@ -57,10 +57,12 @@ class JoinedFields:
     @property
     def problems(self) -> tuple[Problem, ...]:
         """All that are shown with them."""
-        fields = [field for joint in self.joints for field in joint.fields] + [one.system for one in self.assemblies]
-        own = [*(one.problems for one in self.assemblies), *(one.problems for one in self.joints)]
-        own += [asked.all_problems for one in self.assemblies for asked in one.asked]
-        return tuple(one for listed in (*own, *(field.problems for field in fields)) for one in listed)
+        fields = [field for joint in self.joints for field in joint.fields] + [
+            assembly.system for assembly in self.assemblies
+        ]
+        own = [*(assembly.problems for assembly in self.assemblies), *(joint.problems for joint in self.joints)]
+        own += [asked.all_problems for assembly in self.assemblies for asked in assembly.asked]
+        return tuple(problem for listed in (*own, *(field.problems for field in fields)) for problem in listed)
 
 
 def joined_fields(reckoned: Reckoned, fields: Fields) -> JoinedFields:
@@ -69,7 +71,7 @@ def joined_fields(reckoned: Reckoned, fields: Fields) -> JoinedFields:
     parts = [str(name) for name in listed] if isinstance(listed, dict) else []
     groups = reckoned.data.get("assemblies")
     assemblies = {str(name): one for name, one in groups.items()} if isinstance(groups, dict) else {}
-    taken = {part for one in assemblies.values() for part in _parts_of(one)}
+    taken = {part for assembly in assemblies.values() for part in _parts_of(assembly)}
     free = tuple(part for part in parts if part not in taken)
     return JoinedFields(
         tuple(_assembly(name, one, free, reckoned, fields) for name, one in assemblies.items()),
@@ -81,7 +83,7 @@ def joined_fields(reckoned: Reckoned, fields: Fields) -> JoinedFields:
 
 def _parts_of(assembly: Any) -> list[str]:
     parts = assembly.get("parts") if isinstance(assembly, dict) else None
-    return [str(one) for one in parts] if isinstance(parts, list) else []
+    return [str(part) for part in parts] if isinstance(parts, list) else []
 
 
 def _assembly(name: str, one: Any, free: tuple[str, ...], found: Reckoned, fields: Fields) -> AssemblyFields:
@@ -111,12 +113,12 @@ def _joints(found: Reckoned, fields: Fields, parts: list[str]) -> Iterator[Joint
             of_part = str(value_at(joint, ("from" if name == "face" else "to",)))
             known = parts if name in ("from", "to") else _faces(found, of_part)
             shown.append(fields.chosen((*path, name), f"{words}, {label}", known))
-        at_fields = {show_path(one.path) for one in shown}
+        at_fields = {show_path(field.path) for field in shown}
         yield JointFields(words, json.dumps(path), tuple(shown), _problems(found, path, at_fields))
 
 
 def _problems(found: Reckoned, path: Where, at_fields: set[str]) -> tuple[Problem, ...]:
-    return tuple(one for one in within(path, found.problems) if one.where not in at_fields)
+    return tuple(problem for problem in within(path, found.problems) if problem.where not in at_fields)
 
 
 def _faces(found: Reckoned, part: str) -> tuple[str, ...]:

@@ -49,14 +49,14 @@ def renamed(data: dict[str, Any], part: str, to: str) -> dict[str, Any]:
         found["assemblies"] = {name: _in_assembly(one, part, to) for name, one in groups.items()}
     joints = data.get("joints")
     if isinstance(joints, list):
-        found["joints"] = [_in_joint(one, part, to) for one in joints]
+        found["joints"] = [_in_joint(joint, part, to) for joint in joints]
     return found
 
 
 def _in_assembly(fields: Any, part: str, to: str) -> Any:
     if not isinstance(fields, dict) or not isinstance(fields.get("parts"), list):
         return fields
-    return {**fields, "parts": [to if str(one) == part else one for one in fields["parts"]]}
+    return {**fields, "parts": [to if str(field) == part else field for field in fields["parts"]]}
 
 
 def _in_joint(fields: Any, part: str, to: str) -> Any:

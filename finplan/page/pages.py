@@ -38,8 +38,8 @@ async def form_of(request: Request) -> dict[str, str]:
 def by_line(problems: Iterable[Problem]) -> list[tuple[int, list[Problem]]]:
     """Return problems of one file by their lines."""
     found: dict[int, list[Problem]] = {}
-    for one in problems:
-        found.setdefault(one.line, []).append(one)
+    for problem in problems:
+        found.setdefault(problem.line, []).append(problem)
     return sorted(found.items())
 
 
@@ -220,11 +220,13 @@ class Pages:
         try:
             path = path_of(sent)
             edit = edit_of(sent, there=value_at(view.found.data, path) is not None, lengths=None)
-            found = session.tried(name, edit, sent.get("digest", ""))
-            figures = changed(found, view.found)
+            reckoned = session.tried(name, edit, sent.get("digest", ""))
+            figures = changed(reckoned, view.found)
             known = set(view.found.problems)
             wrong = "; ".join(
-                f"{one.wrong}; {one.expected}" for one in found.problems if one.severity == "error" and one not in known
+                f"{problem.wrong}; {problem.expected}"
+                for problem in reckoned.problems
+                if problem.severity == "error" and problem not in known
             )
         except (NewerTextError, EditError, RefusedError) as error:
             wrong = str(error)
@@ -287,8 +289,8 @@ class Pages:
             digest=view.text.digest,
             words=text,
             lines=text.count("\n") + 1,
-            problems=by_line(one for one in view.found.problems if one.file.name == view.text.name),
-            elsewhere=[one for one in view.found.problems if one.file.name != view.text.name],
+            problems=by_line(problem for problem in view.found.problems if problem.file.name == view.text.name),
+            elsewhere=[problem for problem in view.found.problems if problem.file.name != view.text.name],
             told=told,
             wrong=wrong,
             ways=WAYS,

@@ -73,5 +73,5 @@ def _place(node: Any) -> TextPlace:
     if isinstance(node, yaml.SequenceNode):
         items = tuple(_place(one) for one in node.value)
         flow = bool(node.flow_style)
-        return TextPlace("list", start, end if flow else max(one.end for one in items), column, flow, items=items)
+        return TextPlace("list", start, end if flow else max(place.end for place in items), column, flow, items=items)
     return TextPlace("scalar", start, end, column, style=node.style or "")

@@ -45,12 +45,12 @@ def tags_pdf(plan: Plan) -> bytes:
     NotPossibleError
         Nothing is left to be coated, or there is no page renderer.
     """
-    found = tag_sheets(plan, plan.shop.labels)
-    if not found.tags:
+    sheets = tag_sheets(plan, plan.shop.labels)
+    if not sheets.tags:
         msg = "nothing is left to be coated, so there are no tags"
         raise NotPossibleError(msg)
     with Press() as press:
-        return press.pdf(sheets_html(found))
+        return press.pdf(sheets_html(sheets))
 
 
 def calendar_file(plan: Plan) -> bytes:

@@ -113,7 +113,7 @@ def reckon(words: str, file: Path, shop: tuple[Workshop | None, tuple[Problem, .
         return Reckoned(words, {}, error.problems, None, None, None, None)
     piece, document = piece_file.piece, piece_file.document
     units: Units = piece.units or workshop.shop.units
-    found = {*piece_file.problems, *(document.problem(one) for one in missing_for_plan(piece))}
+    found = {*piece_file.problems, *(document.problem(finding) for finding in missing_for_plan(piece))}
     surfaces = tuple(_surfaces(surface, units))
     if not piece_file.sound:
         problems = not_accepted(sorted(found), {*piece.accepted, *workshop.shop.accept})

@@ -209,7 +209,7 @@ def _stretch(shift: Shift) -> str:
 
 
 def _stretches(shifts: Stretches) -> Any:
-    written = [_stretch(one) for one in shifts]
+    written = [_stretch(shift) for shift in shifts]
     return written[0] if len(written) == 1 else written
 
 

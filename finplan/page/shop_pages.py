@@ -65,8 +65,8 @@ class ShopPages:
             words=shown,
             digest="" if text is None else text.digest,
             lines=shown.count("\n") + 1,
-            problems=by_line(one for one in problems if one.file.name == SHOP),
-            elsewhere=[one for one in problems if one.file.name != SHOP],
+            problems=by_line(problem for problem in problems if problem.file.name == SHOP),
+            elsewhere=[problem for problem in problems if problem.file.name != SHOP],
             told=told,
             wrong=wrong,
         )

@@ -76,11 +76,11 @@ class PieceShown:
 
 def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = None) -> PieceShown:
     """Return a piece as it is shown; *typed* are values that were not taken, with what is wrong with them."""
-    found = view.found
+    reckoned = view.found
     workshop, _ = session.workshop()
     catalogue = workshop.catalogue if workshop else bundled_catalogue()
-    fields = Fields(found, catalogue, typed)
-    whole = whole_fields(found, fields, catalogue)
+    fields = Fields(reckoned, catalogue, typed)
+    whole = whole_fields(reckoned, fields, catalogue)
     head = {
         name: fields.of((name,), label)
         for name, label in (
@@ -91,27 +91,27 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
             ("deliver", "delivery date"),
         )
     }
-    listed = found.data.get("parts")
-    parts = tuple(_part(str(name), found, fields) for name in listed) if isinstance(listed, dict) else ()
-    joined = joined_fields(found, fields)
-    shown = {one.where for field in head.values() for one in field.problems}
-    shown |= {one.where for part in parts for one in part.problems}
-    shown |= {one.where for part in parts for field in _all(part) for one in field.problems}
-    shown |= {one.where for one in (*joined.problems, *whole.problems)}
-    shown |= {problem.where for part in parts for one in part.asked for problem in one.all_problems}
-    accepted = found.data.get("accept")
+    listed = reckoned.data.get("parts")
+    parts = tuple(_part(str(name), reckoned, fields) for name in listed) if isinstance(listed, dict) else ()
+    joined = joined_fields(reckoned, fields)
+    shown = {problem.where for field in head.values() for problem in field.problems}
+    shown |= {problem.where for part in parts for problem in part.problems}
+    shown |= {problem.where for part in parts for field in _all(part) for problem in field.problems}
+    shown |= {problem.where for problem in (*joined.problems, *whole.problems)}
+    shown |= {problem.where for part in parts for asked_steps in part.asked for problem in asked_steps.all_problems}
+    accepted = reckoned.data.get("accept")
     return PieceShown(
         name=view.text.name,
-        title=str(found.data.get("piece") or view.text.name),
+        title=str(reckoned.data.get("piece") or view.text.name),
         digest=view.text.digest,
         state=view.state,
         head=head,
         whole=whole,
         parts=parts,
         joined=joined,
-        figures=changed(found, view.before),
-        problems=tuple(one for one in found.problems if one.where not in shown),
-        malformed=not found.data,
+        figures=changed(reckoned, view.before),
+        problems=tuple(problem for problem in reckoned.problems if problem.where not in shown),
+        malformed=not reckoned.data,
         can_undo=view.can_undo,
         can_redo=view.can_redo,
         shop=view.shop or "",
@@ -139,17 +139,17 @@ def _part(name: str, found: Reckoned, fields: Fields) -> PartFields:
 
 def _all(part: PartFields) -> list[Field]:
     drawn = [one for piece in part.drawing if isinstance(piece, InPlace) for _, one in piece.pieces if one is not None]
-    of_lists = [one for each in part.lists for item in each.items for one in item.fields]
+    of_lists = [field for each in part.lists for item in each.items for field in item.fields]
     return [part.count, *part.faces, *part.others, *of_lists, *drawn]
 
 
 def changed(reckoned: Reckoned, before: Reckoned | None) -> tuple[tuple[str, tuple[Changed, ...]], ...]:
     """Return the figures by their groups, each with what it was before."""
-    was = {} if before is None else {one.key: one.value for one in before.figures}
-    there = {one.key for one in reckoned.figures}
+    was = {} if before is None else {figure.key: figure.value for figure in before.figures}
+    there = {figure.key for figure in reckoned.figures}
     rows = []
     for group, title in GROUPS:
-        own = [_changed(one, was) for one in reckoned.figures if one.group == group]
+        own = [_changed(figure, was) for figure in reckoned.figures if figure.group == group]
         gone = [
             Changed(name, "", value, gone=True)
             for (of, name), value in was.items()
@@ -168,10 +168,10 @@ def _changed(one: Figure, was: Mapping[tuple[str, str], str]) -> Changed:
 def said(shown: PieceShown) -> str:
     """Return in one sentence what an edit changed, for who hears the page."""
     told = [
-        f"{title}, {one.name}: {one.before} is now {one.value}" if one.before else f"{title}, {one.name}: {one.value}"
+        f"{title}, {row.name}: {row.before} is now {row.value}" if row.before else f"{title}, {row.name}: {row.value}"
         for title, rows in shown.figures
-        for one in rows
-        if one.before is not None and not one.gone
+        for row in rows
+        if row.before is not None and not row.gone
     ]
     more = f"; and {len(told) - _MOST_SAID} more changes" if len(told) > _MOST_SAID else ""
     return "; ".join(told[:_MOST_SAID]) + more + "." if told else ""

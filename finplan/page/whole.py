@@ -66,14 +66,14 @@ class WholeFields:
     def says_something(self) -> bool:
         """Whether the file says anything of it."""
         said = (self.old.way, self.old.built.value, self.old.lead_test.value, self.sample.what, self.alike.value)
-        return any(said) or any(one.own for one in self.asked)
+        return any(said) or any(asked_steps.own for asked_steps in self.asked)
 
     @property
     def problems(self) -> tuple[Problem, ...]:
         """All that are shown with it."""
         fields = (self.old.built, self.old.lead_test, self.alike, self.units)
-        own = [self.old.problems, self.sample.problems, *(one.all_problems for one in self.asked)]
-        return tuple(one for listed in (*own, *(field.problems for field in fields)) for one in listed)
+        own = [self.old.problems, self.sample.problems, *(asked_steps.all_problems for asked_steps in self.asked)]
+        return tuple(problem for listed in (*own, *(field.problems for field in fields)) for problem in listed)
 
 
 def whole_fields(reckoned: Reckoned, fields: Fields, catalogue: Catalogue) -> WholeFields:
@@ -88,15 +88,15 @@ def whole_fields(reckoned: Reckoned, fields: Fields, catalogue: Catalogue) -> Wh
 
 
 def _units(fields: Fields) -> Field:
-    found = fields.of(("units",), "units of what is shown")
-    known = [one for one in found.choices if one.value]
-    return replace(found, choices=(Choice("", "as in the shop"), *known))
+    field = fields.of(("units",), "units of what is shown")
+    known = [choice for choice in field.choices if choice.value]
+    return replace(field, choices=(Choice("", "as in the shop"), *known))
 
 
 def _old_coating(found: Reckoned, fields: Fields, catalogue: Catalogue) -> OldCoating:
     built = fields.of((*_REFINISH, "built"), "year in which it was built")
     lead_test = replace(fields.of((*_REFINISH, "lead-test"), "test of the old coating for lead"), choices=_TESTS)
-    shown = {id(one) for field in (built, lead_test) for one in field.problems}
+    shown = {id(problem) for field in (built, lead_test) for problem in field.problems}
     strip = value_at(found.data, _STRIP)
     way = f"strip {strip}" if strip is not None else "keep" if value_at(found.data, _KEEP) is True else ""
     return OldCoating(
@@ -105,7 +105,7 @@ def _old_coating(found: Reckoned, fields: Fields, catalogue: Catalogue) -> OldCo
         built=built,
         lead_test=lead_test,
         cautions=of_old_paint(found.cautions, catalogue),
-        problems=tuple(one for one in within(_REFINISH, found.problems) if id(one) not in shown),
+        problems=tuple(problem for problem in within(_REFINISH, found.problems) if id(problem) not in shown),
     )
 
 

@@ -35,7 +35,7 @@ class NotTakenError(FinplanError):
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         self.problems = problems
-        super().__init__("; ".join(f"{one.wrong}; {one.expected}" for one in problems))
+        super().__init__("; ".join(f"{problem.wrong}; {problem.expected}" for problem in problems))
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,7 +266,7 @@ class Workbench:
     def _refuse_mistake(self, name: str, before: str, words: str, edits: Sequence[AnyEdit]) -> None:
         """Refuse what would be a mistake of its own: at what is written, or that what is taken out is missed."""
         there = self.reckoned(name, words).problems
-        known = {(one.where, one.wrong) for one in self.reckoned(name, before).problems} if edits else set()
+        known = {(problem.where, problem.wrong) for problem in self.reckoned(name, before).problems} if edits else set()
         errors = []
         for edit in edits:
             if isinstance(edit, RenamePart | AddPart):
@@ -274,11 +274,14 @@ class Workbench:
             new = isinstance(edit, SetValue)
             places = _places(edit.path, around=isinstance(edit, RemoveValue))
             errors += [
-                one
-                for one in there
-                if one.severity == "error"
-                and (new or (one.where, one.wrong) not in known)
-                and (one.where in places or (not new and one.where.startswith((f"{places[0]}.", f"{places[0]}["))))
+                problem
+                for problem in there
+                if problem.severity == "error"
+                and (new or (problem.where, problem.wrong) not in known)
+                and (
+                    problem.where in places
+                    or (not new and problem.where.startswith((f"{places[0]}.", f"{places[0]}[")))
+                )
             ]
         if errors:
             raise NotTakenError(tuple(dict.fromkeys(errors)))

@@ -39,7 +39,7 @@ def _listed(session: Workbench, name: str) -> Listed:
     except FinplanError as error:
         return Listed(name, name, "", "", str(error), None)
     data = known.data
-    errors = sum(one.severity == "error" for one in known.problems)
+    errors = sum(problem.severity == "error" for problem in known.problems)
     state = f"{number_of(errors, 'problem')} to put right" if errors else _surface(known.figures)
     drawing = next(iter(known.drawings.values()), None)
     picture = None if drawing is None else bare(drawing)
@@ -71,5 +71,5 @@ def _delivery(known: Reckoned) -> str:
 
 
 def _surface(figures: tuple[Figure, ...]) -> str:
-    first = next((one for one in figures if one.group == "surface"), None)
+    first = next((figure for figure in figures if figure.group == "surface"), None)
     return "in order" if first is None else f"in order: {first.value}"

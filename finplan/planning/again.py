@@ -109,15 +109,15 @@ def _better(anew: Timetable, kept: Timetable, job: Job, *, asap: bool) -> bool:
 
 def _lateness_h(table: Timetable) -> float:
     """Return by how much all pieces together are late for their dates. [h]"""
-    return sum(max(0.0, -one.buffer_h) for one in table.pieces if one.buffer_h is not None)
+    return sum(max(0.0, -piece.buffer_h) for piece in table.pieces if piece.buffer_h is not None)
 
 
 def _least_sure(table: Timetable) -> float:
-    return min((one.in_time for one in table.pieces if one.in_time is not None), default=1.0)
+    return min((piece.in_time for piece in table.pieces if piece.in_time is not None), default=1.0)
 
 
 def _ready_day(table: Timetable) -> date:
-    return max(one.ready for one in table.pieces).date()
+    return max(piece.ready for piece in table.pieces).date()
 
 
 def _later_day(table: Timetable, before: Timetable, wishes: Wishes) -> bool:

@@ -63,7 +63,7 @@ def _starting_sooner(job: Job, soonest: datetime | None) -> Iterator[Way]:
 
 def _by_hand(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     """Give the same finishes without the spray gun, where a piece is sprayed."""
-    if not any(one.sprays for one in job.pieces[number].open):
+    if not any(operation.sprays for operation in job.pieces[number].open):
         return
     methods = piece.source.catalogue.methods
     by_hand = tuple(name for name in piece.source.shop.methods if name not in methods or not methods[name].sprayed)
@@ -89,7 +89,7 @@ def _with_piece(job: Job, number: int, piece: PlannedPiece, done: Mapping[str, d
 
 def _fewer_coats(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     done = job.pieces[number].done
-    on = {one.of_step for one in piece.operations if one.id in done}
+    on = {operation.of_step for operation in piece.operations if operation.id in done}
     steps: list[tuple[Change, ...]] = []
     before = piece.treatments
     for coats in () if piece.repairs else _FEWER:  # what is mended is not left out
@@ -130,8 +130,12 @@ def _other_systems(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
     timbers; what is on the piece stays on it.
     """
     systems = piece.source.catalogue.systems
-    own = Counter(one.system for one in piece.treatments if systems[one.system].finishes()).most_common(1)
-    if not own or any(one.finish is not None and one.id in job.pieces[number].done for one in piece.operations):
+    own = Counter(
+        treatment.system for treatment in piece.treatments if systems[treatment.system].finishes()
+    ).most_common(1)
+    if not own or any(
+        operation.finish is not None and operation.id in job.pieces[number].done for operation in piece.operations
+    ):
         return
     (name, _), *_ = own
     of_kind, others = _systems_like(name, piece)
@@ -149,8 +153,8 @@ Other = tuple[str, Likeness, PlannedPiece]
 def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Other]]:
     """Return the systems of the same kind, the most alike first, and the others that dry sooner, the soonest first."""
     catalogue = piece.source.catalogue
-    used = {one.system for one in piece.treatments}
-    own_h = max(nominal_hours(one, catalogue) for one in piece.treatments)
+    used = {treatment.system for treatment in piece.treatments}
+    own_h = max(nominal_hours(treatment, catalogue) for treatment in piece.treatments)
     of_kind: list[tuple[tuple[float, ...], Other]] = []
     others: list[tuple[tuple[float, ...], Other]] = []
     for name, system in catalogue.systems.items():
@@ -160,7 +164,7 @@ def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Othe
         if not treated.possible or _at_risk(treated):
             continue
         like = likeness(own, name, catalogue)
-        dries_h = max(nominal_hours(one, catalogue) for one in treated.treatments)
+        dries_h = max(nominal_hours(treatment, catalogue) for treatment in treated.treatments)
         if like.of_kind:
             of_kind.append(((not like.of_family, like.lost, dries_h), (name, like, treated)))
         elif dries_h < own_h:

@@ -111,24 +111,24 @@ def _tried(
     tried = piece.under(source.with_piece(replace(source.piece, system=name)))
     blank = Candidate(name, system.title, system.sheen, system.use, system.ratings, "not on this")
     try:
-        found = tried.treatments
+        treatments = tried.treatments
     except RefusedError as error:
         return replace(blank, verdict=_refusal(tried), refused=error.problems)
     materials = order_of([tried], now=now, lessons=lessons, shelf=shelf)
     timetable = _timetable(tried, materials, now)
-    work_h = Range.total(one.hours for one in (*tried.operations, *clean_ups(tried.operations)))
+    work_h = Range.total(operation.hours for operation in (*tried.operations, *clean_ups(tried.operations)))
     per_h = source.shop.hour
     candidate = replace(
         blank,
-        coats=_coats(found),
+        coats=_coats(treatments),
         work_h=work_h,
         volume_ml=Range.total(need.needed_ml for need in materials.materials),
         voc_g=_voc_g(materials, source),
         cost=_cost(materials),
         labour=None if per_h is None else work_h.typical * float(per_h),
         quote=quote_for([tried], materials, timetable, {}),
-        cautions=cautions(found, source.catalogue),
-        dangers=tuple(dangers(found, source.catalogue)),
+        cautions=cautions(treatments, source.catalogue),
+        dangers=tuple(dangers(treatments, source.catalogue)),
         risks=tried.risks,
     )
     if timetable.ready is None or timetable.start is None:

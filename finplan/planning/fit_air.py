@@ -48,7 +48,7 @@ def in_fit_air(
     treatments = [treatment for piece in pieces for treatment in piece.treatments]
     if not found.timetable.has_plan or not may_be_reckoned(treatments, around):
         return found
-    before = rows_before((one for piece in pieces for one in piece.operations), done, around.shop, now)
+    before = rows_before((operation for piece in pieces for operation in piece.operations), done, around.shop, now)
 
     def air(kept: Kept) -> SandingAir:
         return sanding_air(treatments, coats(), kept.timetable.steps, around, before)
@@ -66,5 +66,7 @@ def in_fit_air(
 
 def _keeps_dates(aired: Timetable, found: Timetable) -> bool:
     """Return whether a timetable misses no date that another keeps, and none by more."""
-    was = {one.piece: min(0.0, one.buffer_h or 0.0) for one in found.pieces}
-    return aired.has_plan and all(one.buffer_h is None or one.buffer_h >= was[one.piece] for one in aired.pieces)
+    was = {piece.piece: min(0.0, piece.buffer_h or 0.0) for piece in found.pieces}
+    return aired.has_plan and all(
+        piece.buffer_h is None or piece.buffer_h >= was[piece.piece] for piece in aired.pieces
+    )

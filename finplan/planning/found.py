@@ -45,19 +45,19 @@ def said_of(piece: PlannedPiece, start: datetime) -> set[Problem]:
     source = piece.source
     document = source.piece_file.document
     missing = [document.problem(finding) for finding in missing_for_plan(source.piece)]
-    found = {*source.piece_file.problems, *source.shop_file.doubts, *missing, *piece.clashes_anywhere}
-    found.update(source.doubtful_on(start.astimezone(source.shop.time_zone).date()))
+    problems = {*source.piece_file.problems, *source.shop_file.doubts, *missing, *piece.clashes_anywhere}
+    problems.update(source.doubtful_on(start.astimezone(source.shop.time_zone).date()))
     if piece.possible:
-        found.update(wood_risks([piece], start))
-    return found
+        problems.update(wood_risks([piece], start))
+    return problems
 
 
 def _warnings(file: Path, shop: Path | None) -> tuple[Problem, ...]:
     """Return what else there is to say of a piece that is refused, or stands in a shop that is."""
     workshop, catalogue, _ = workshop_and_problems(shop)
     try:
-        found, _ = checked_piece(file, catalogue)
+        piece_file, _ = checked_piece(file, catalogue)
     except RefusedError:
         return ()
-    accepted = {*found.piece.accepted, *(workshop.shop.accept if workshop else ())}
-    return not_accepted((*found.problems, *(workshop.shop_file.doubts if workshop else ())), accepted)
+    accepted = {*piece_file.piece.accepted, *(workshop.shop.accept if workshop else ())}
+    return not_accepted((*piece_file.problems, *(workshop.shop_file.doubts if workshop else ())), accepted)

@@ -17,11 +17,11 @@ def job_of(
     pieces: Sequence[PlannedPiece], deliveries: Sequence[GivenDate | None], now: datetime, wishes: Wishes
 ) -> Job:
     """Return pieces of one shop as a job for the timetable; arguments as for ``timetable_of``."""
-    owed = owed_clean_ups((one for piece in pieces for one in piece.operations), wishes.done)
+    owed = owed_clean_ups((operation for piece in pieces for operation in piece.operations), wishes.done)
     works = tuple(
         replace(
             work_of(piece, deliver, wishes.done, approval_of(piece, now, wishes.done)),
-            owed=tuple(one for one in owed if any(coat.clean_up is one for coat in piece.operations)),
+            owed=tuple(operation for operation in owed if any(coat.clean_up is operation for coat in piece.operations)),
         )
         for piece, deliver in zip(pieces, deliveries, strict=True)
     )

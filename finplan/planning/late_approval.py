@@ -34,7 +34,7 @@ def approval_keeps(
     which the room and one pair of hands may be too little then. The first of them as it is planned always does.
     """
     rows = first_stretches(planned.steps)
-    coats = [one.id for one in piece.operations if one.finish is not None and one.id in rows]
+    coats = [operation.id for operation in piece.operations if operation.finish is not None and operation.id in rows]
     latest = [slips.latest[name] for name in coats if name in slips.latest]
     if not latest:
         return None

@@ -50,7 +50,9 @@ def order_of(
     """
     jobs = [_material_job(piece, now, deliver) for piece in pieces]
     first = pieces[0].source
-    finishes = {step.finish for piece in pieces for one in piece.treatments for step in one.steps if step.finish}
+    finishes = {
+        step.finish for piece in pieces for treatment in piece.treatments for step in treatment.steps if step.finish
+    }
     order = material_plan(
         jobs,
         first.catalogue,

@@ -147,7 +147,7 @@ class PlannedPiece:
     @cached_property
     def operations(self) -> tuple[Operation, ...]:
         """The work on the piece, as the timetable has it: as long as it takes in this shop."""
-        return tuple(one.at_pace(self.times) for one in self.reckoned_operations)
+        return tuple(operation.at_pace(self.times) for operation in self.reckoned_operations)
 
     @cached_property
     def reckoned_operations(self) -> tuple[Operation, ...]:
@@ -156,10 +156,10 @@ class PlannedPiece:
 
         shop = self.source.shop
         sanders = [person for person in shop.people if "sanding" in person.skills]
-        shifts = [shift.end_min - shift.start_min for one in sanders for day in one.hours for shift in day]
+        shifts = [shift.end_min - shift.start_min for sander in sanders for day in sander.hours for shift in day]
         longest_h = max(shifts, default=24 * 60) / 60
         found = operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue, longest_h)
-        return tuple(replace(one, ready_as="handle") for one in found) if self.sample else found
+        return tuple(replace(operation, ready_as="handle") for operation in found) if self.sample else found
 
     @cached_property
     def drawings(self) -> Mapping[str, str]:

@@ -123,7 +123,7 @@ class Plan:
         due = piece.source.piece.deliver
         at = delivery_time(due, self.shop)
         over = at is not None and at < self.now
-        return None if over and all(one.id in self.done for one in piece.operations[:-1]) else due
+        return None if over and all(operation.id in self.done for operation in piece.operations[:-1]) else due
 
     @cached_property
     def digest(self) -> str:
@@ -202,7 +202,7 @@ class Plan:
         """Vapour and air of each coating session, cloths, dust, rules."""
         sanding = [piece.sanding for piece in self.pieces]
         around = around_of(self.pieces[0].source)
-        operations = (one for piece in self.pieces for one in piece.operations)
+        operations = (operation for piece in self.pieces for operation in piece.operations)
         before = rows_before(operations, self.done, self.shop, self.now)
         coats = self.materials.coats
         return checked(safety_report(self.treatments, coats, sanding, self.timetable, around, before), "the safety")

@@ -85,7 +85,7 @@ def _like(group: FaceGroup, system: str, planned: PlannedPiece) -> Part:
         },
         context={"lengths": None},
     )
-    wanted = tuple(one for one in said if catalogue.extra_steps[one.name].steps)
+    wanted = tuple(step for step in said if catalogue.extra_steps[step.name].steps)
     surface = None if piece.refinished else group.surface
     more = {
         "veneer_mm": group.veneer_mm or 0.0,
@@ -98,4 +98,4 @@ def _like(group: FaceGroup, system: str, planned: PlannedPiece) -> Part:
 
 
 def _of_assembly(piece: Piece, part: str) -> tuple[AskedStep, ...] | None:
-    return next((one.before for one in piece.assemblies.values() if part in one.parts), None)
+    return next((assembly.before for assembly in piece.assemblies.values() if part in assembly.parts), None)

@@ -70,7 +70,7 @@ def unaccepted(pieces: Sequence[PlannedPiece], problems: Iterable[Problem]) -> t
     """
     by_file = {piece.source.piece_file.document.file: set(piece.source.piece.accepted) for piece in pieces}
     by_all = set.intersection(*by_file.values()) | set(pieces[0].source.shop.accept)
-    return tuple(one for one in problems if not_accepted([one], by_all | by_file.get(one.file, set())))
+    return tuple(problem for problem in problems if not_accepted([problem], by_all | by_file.get(problem.file, set())))
 
 
 def _stems(sources: Sequence[Source]) -> list[str]:

@@ -66,16 +66,16 @@ class Source:
     @property
     def warnings(self) -> tuple[Problem, ...]:
         """What is possible but unlikely in the piece file and the shop file, and what neither accepts."""
-        found = [problem for problem in self.piece_file.problems if problem.severity == "warning"]
-        return not_accepted([*found, *self.shop_file.doubts], {*self.piece.accepted, *self.shop.accept})
+        problems = [problem for problem in self.piece_file.problems if problem.severity == "warning"]
+        return not_accepted([*problems, *self.shop_file.doubts], {*self.piece.accepted, *self.shop.accept})
 
     def doubtful_on(self, today: date) -> tuple[Problem, ...]:
         """Return the warnings about what can hardly be meant so on that day, the shop's."""
         shop_file = self.shop_file
-        found = self.located(dated_in_piece(self.piece, today))
+        problems = self.located(dated_in_piece(self.piece, today))
         if shop_file.document is not None:
-            found += tuple(shop_file.document.problem(one) for one in dated_in_shop(shop_file.shop, today))
-        return found
+            problems += tuple(shop_file.document.problem(finding) for finding in dated_in_shop(shop_file.shop, today))
+        return problems
 
     def located(self, findings: Iterable[Finding]) -> tuple[Problem, ...]:
         """Return what a room found, with the lines of the piece file, in their order."""
@@ -191,8 +191,8 @@ def checked_piece(piece: Path | Written, catalogue: Catalogue) -> tuple[PieceFil
     written = Written.of(piece)
     loaded = piece_file_of(written.document(), Known.of(catalogue), folder=written.folder)
     surface, findings = measured(loaded.piece, plausible_sizes(catalogue.files))
-    found = [loaded.document.problem(finding) for finding in findings]
-    return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *found}))), surface
+    problems = [loaded.document.problem(finding) for finding in findings]
+    return PieceFile(loaded.piece, loaded.document, tuple(sorted({*loaded.problems, *problems}))), surface
 
 
 def digest_of(sources: Sequence[Source]) -> str:

@@ -54,16 +54,18 @@ def _protection(plan: Plan) -> Iterator[Sourced]:
     """Give what draws vapour off where it comes from, and what is worn against it."""
     rooms = plan.shop.rooms.values()
     sessions = [report.session for report in plan.safety.sessions]
-    if any(room.extraction is not None for room in rooms) or any(one.booth_only for one in sessions):
+    if any(room.extraction is not None for room in rooms) or any(session.booth_only for session in sessions):
         yield from plan.catalogue.exhausts.values()
-    for name in dict.fromkeys(one.mask for one in sessions if one.mask is not None):
+    for name in dict.fromkeys(session.mask for session in sessions if session.mask is not None):
         yield plan.catalogue.respirators[name]
 
 
 def _settling(plan: Plan) -> Iterator[Sourced]:
     """Give how long dust is let to settle, where a coat waits for that."""
-    methods = (plan.catalogue.methods[step.method] for one in plan.treatments for step in one.steps if step.method)
-    if any(settling_h(plan.shop, plan.catalogue, one.use) for one in methods):
+    methods = (
+        plan.catalogue.methods[step.method] for treatment in plan.treatments for step in treatment.steps if step.method
+    )
+    if any(settling_h(plan.shop, plan.catalogue, method.use) for method in methods):
         yield plan.catalogue.work["let-dust-settle"]
 
 

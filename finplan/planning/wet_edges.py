@@ -142,19 +142,19 @@ def _longest_mm(part: str, area_m2: float, piece: PlannedPiece) -> float:
     """Return how long the strips of a face are: as its part, or where that names no length as a square. [mm]"""
     shape = piece.source.piece.parts[part]
     lengths = (getattr(shape, name, None) for name in ("length_mm", "height_mm", "width_mm", "diameter_mm"))
-    known = [float(one) for one in lengths if isinstance(one, int | float)]
+    known = [float(length) for length in lengths if isinstance(length, int | float)]
     return max(known) if known else math.sqrt(area_m2) * 1000
 
 
 def _helper(row: TimetableStep, rows: Sequence[TimetableStep], shop: Shop) -> str | None:
     """Return who is in the shop all through a coat, can coat, and has nothing else to do then."""
-    busy = {one.person for one in rows if one.start < row.end and row.start < one.end}
+    busy = {step.person for step in rows if step.start < row.end and row.start < step.end}
     start, end = (moment.astimezone(shop.time_zone) for moment in (row.start, row.end))
     from_min, until_min = start.hour * 60 + start.minute, end.hour * 60 + end.minute
     for person in shop.people:
         if person.name in busy or "coating" not in person.skills:
             continue
         shifts = shop.shifts(person, start.date())
-        if any(one.start_min <= from_min and until_min <= one.end_min for one in shifts):
+        if any(shift.start_min <= from_min and until_min <= shift.end_min for shift in shifts):
             return person.name
     return None

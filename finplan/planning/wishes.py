@@ -168,7 +168,7 @@ def steps_before(pieces: Sequence[PlannedPiece]) -> dict[str, tuple[str, ...]]:
     """Return the id of every step, as a timetable of these pieces names them, with those that come before it."""
     before: dict[str, tuple[str, ...]] = {}
     for piece in pieces:
-        direct = {one.id: [after.id for after in one.after] for one in piece.operations}
+        direct = {operation.id: [after.id for after in operation.after] for operation in piece.operations}
         found: dict[str, tuple[str, ...]] = {}
         for name in TopologicalSorter(direct).static_order():  # an item may wait for one that is listed after it
             found[name] = tuple(dict.fromkeys([*(far for near in direct[name] for far in found[near]), *direct[name]]))

@@ -19,7 +19,7 @@ def wood_risks(pieces: Sequence[PlannedPiece], start: datetime) -> tuple[Problem
     if shop_file.document is None:
         return ()
     weather = Weather(shop_file.shop.climate, shop_file.shop.time_zone)
-    steps = (step for piece in pieces for one in piece.treatments for step in one.steps)
+    steps = (step for piece in pieces for treatment in piece.treatments for step in treatment.steps)
     names = dict.fromkeys(step.finish for step in steps if step.finish)
     finishes = [catalogue.finishes[name] for name in names]
     findings = moisture_findings(weather, start, finishes, catalogue)

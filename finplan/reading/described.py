@@ -72,7 +72,7 @@ def group_of(hint: Any) -> type[BaseModel] | None:
         return hint
     if any(isinstance(note, Form) for note in getattr(hint, "__metadata__", ())):
         return None
-    return next((found for one in get_args(hint) if (found := group_of(one)) is not None), None)
+    return next((found for arg in get_args(hint) if (found := group_of(arg)) is not None), None)
 
 
 def form_of(hint: Any) -> Form | None:

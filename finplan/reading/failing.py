@@ -39,13 +39,13 @@ def fail_each(findings: Iterable[Finding]) -> NoReturn:
 
 def check_all(*checks: Callable[[], None]) -> None:
     """Run every check of a pydantic validator, and raise one error about all that they found."""
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for check in checks:
         try:
             check()
         except PydanticCustomError as error:
-            found.append(finding_of(error))
+            findings.append(finding_of(error))
         except ValidationError as error:
-            found += [_finding(detail["ctx"]) for detail in error.errors()]
-    if found:
-        fail_each(found)
+            findings += [_finding(detail["ctx"]) for detail in error.errors()]
+    if findings:
+        fail_each(findings)

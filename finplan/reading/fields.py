@@ -90,11 +90,11 @@ class RangeWithin:
         if isinstance(value, Range):
             return value
         try:
-            found = quantity.read_range(value, self.kind)
+            range_ = quantity.read_range(value, self.kind)
         except QuantityError as error:
             fail(error.wrong, error.expected)
-        Within(self.kind, self.low, self.high).check(found.low, found.high, value)
-        return found
+        Within(self.kind, self.low, self.high).check(range_.low, range_.high, value)
+        return range_
 
 
 def _shown_unit(kind: Kind) -> str:

@@ -44,12 +44,12 @@ class GivenDate:
         ('2027-01-29 15:00', '2027-09-03')
         """
         text = str(value).strip()
-        found = _IN_FIGURES.fullmatch(text) or _DAY_FIRST.fullmatch(text) or _MONTH_FIRST.fullmatch(text)
+        match = _IN_FIGURES.fullmatch(text) or _DAY_FIRST.fullmatch(text) or _MONTH_FIRST.fullmatch(text)
         try:
-            if found is None:
+            if match is None:
                 raise ValueError
-            day = date(int(found["year"]), _month(found["month"]), int(found["day"]))
-            clock = time(int(found["hour"]), int(found["minute"])) if found["hour"] else None
+            day = date(int(match["year"]), _month(match["month"]), int(match["day"]))
+            clock = time(int(match["hour"]), int(match["minute"])) if match["hour"] else None
         except ValueError:
             msg = f"'{text[:40]}' is not a date"
             raise ValueError(msg) from None

@@ -76,18 +76,18 @@ def read_money(value: object, *, per_hour: bool = False) -> Money:
     text = str(getattr(value, "written", value)).strip()
     if per_hour:
         text = _PER_HOUR.sub("", text)
-    found = _WRITTEN.fullmatch(text) if len(text) <= _LONGEST else None
-    signs = [] if found is None else [sign for sign in (found["before"], found["after"]) if sign]
-    if found is None or len(signs) > 1 or not all(_is_sign(sign) for sign in signs):
+    match = _WRITTEN.fullmatch(text) if len(text) <= _LONGEST else None
+    signs = [] if match is None else [sign for sign in (match["before"], match["after"]) if sign]
+    if match is None or len(signs) > 1 or not all(_is_sign(sign) for sign in signs):
         fail(f"{shown(value)} is not a sum of money", expected)
-    amount = Decimal(found["amount"])
+    amount = Decimal(match["amount"])
     if amount != to_cents(amount):
         fail(f"{shown(value)} is finer than a cent", expected)
     if amount <= 0:
         fail(f"{shown(value)} is nothing", expected)
     if amount > MAX_MONEY:
         fail(f"{shown(value)} is too large", f"{expected}, at most {MAX_MONEY:,}")
-    return Money(amount, Currency(signs[0], before=found["before"] is not None) if signs else None)
+    return Money(amount, Currency(signs[0], before=match["before"] is not None) if signs else None)
 
 
 def _is_sign(sign: str) -> bool:

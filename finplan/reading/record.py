@@ -71,10 +71,10 @@ def findings_of(error: ValidationError, model: type[BaseModel]) -> list[Finding]
     within = {detail["loc"][:length] for detail in details for length in range(len(detail["loc"]))}
     # A list that lost its only member to an error is not also too short.
     details = [detail for detail in details if not (detail["type"] == "too_short" and detail["loc"] in within)]
-    found = list(dict.fromkeys(_finding(detail, model) for detail in details))
+    findings = list(dict.fromkeys(_finding(detail, model) for detail in details))
     # A misspelt name is one problem, not an unknown field and a missing one.
-    meant = {(*one.path[:-1], one.meant) for one in found if one.meant is not None}
-    return [one for one in found if not (one.path in meant and one.kind == "missing")]
+    meant = {(*finding.path[:-1], finding.meant) for finding in findings if finding.meant is not None}
+    return [finding for finding in findings if not (finding.path in meant and finding.kind == "missing")]
 
 
 def _finding(detail: ErrorDetails, model: type[BaseModel]) -> Finding:

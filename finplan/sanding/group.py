@@ -219,7 +219,7 @@ def _notes(
 
 def grits_of(groups: Iterable[GroupSanding]) -> tuple[str, ...]:
     """Return all grades that groups are sanded with, coarse first."""
-    sizes_um = {step.grit: step.size_um for found in groups for step in found.steps}
+    sizes_um = {step.grit: step.size_um for sanded in groups for step in sanded.steps}
     return tuple(sorted(sizes_um, key=lambda grit: -sizes_um[grit]))
 
 

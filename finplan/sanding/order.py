@@ -77,12 +77,12 @@ def order_of_work(
     by_item: dict[str, list[Treatment]] = {}
     for treatment in treatments:
         by_item.setdefault(treatment.item, []).append(treatment)
-    found: list[OrderStep] = []
+    order_steps: list[OrderStep] = []
     for item, of_item in by_item.items():
         groups = {group for treatment in of_item for group in treatment.groups}
         own = [one for one in sanded if one.group in groups]
-        found += _of_item(item, of_item, own, surface, catalogue)
-    return tuple(found)
+        order_steps += _of_item(item, of_item, own, surface, catalogue)
+    return tuple(order_steps)
 
 
 def _of_item(
@@ -164,7 +164,7 @@ def _joints(stem: str, item: str, sanded: Sequence[GroupSanding], joints: int, c
 
 def _mask(stem: str, item: str, name: str, surface: PieceSurface, catalogue: Catalogue) -> Iterator[OrderStep]:
     """Give the masking of a loose part: its covered faces, and patches where other parts stand on it."""
-    part = next(one for one in surface.parts if one.part == name)
+    part = next(part_surface for part_surface in surface.parts if part_surface.part == name)
     masked = [face for face in part.faces if _is_masked(face)]
     if masked:
         yield OrderStep(

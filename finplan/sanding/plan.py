@@ -78,24 +78,24 @@ class SandingPlan:
     def hours_of(self, groups: Iterable[FaceGroup]) -> Range:
         """Return how long sanding these groups takes. [h]"""
         wanted = set(groups)
-        return Range.total(found.hours for found in self.groups if found.group in wanted)
+        return Range.total(sanded.hours for sanded in self.groups if sanded.group in wanted)
 
     def handling_of(self, part: str) -> Range:
         """Return how long picking up and turning the pieces of a part takes, all grades, of one of a set. [h]"""
-        return Range.total(found.handling_h for found in self.groups_of_one if found.group.part == part)
+        return Range.total(sanded.handling_h for sanded in self.groups_of_one if sanded.group.part == part)
 
     @property
     def groups_of_one(self) -> tuple[GroupSanding, ...]:
         """All groups; of a set of alike pieces those of the first."""
-        return tuple(found for found in self.groups if found.group.number <= 1)
+        return tuple(sanded for sanded in self.groups if sanded.group.number <= 1)
 
     def grits_of(self, groups: Iterable[FaceGroup]) -> dict[str, tuple[str, ...]]:
         """Return the grades that bare wood of these groups gets, coarse first, by the part; none of what gets none."""
         wanted = set(groups)
         by_part: dict[str, list[GroupSanding]] = {}
-        for found in self.groups:
-            if found.group in wanted and found.steps:
-                by_part.setdefault(found.group.part, []).append(found)
+        for sanded in self.groups:
+            if sanded.group in wanted and sanded.steps:
+                by_part.setdefault(sanded.group.part, []).append(sanded)
         return {part: grits_of(of_part) for part, of_part in by_part.items()}
 
 

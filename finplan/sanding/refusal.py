@@ -27,7 +27,9 @@ def sanding_findings(piece: Piece, plan: SandingPlan, catalogue: Catalogue) -> l
     catalogue
         Surfaces and rules
     """
-    return list(dict.fromkeys(finding for found in plan.groups for finding in _of_group(piece, found, plan, catalogue)))
+    return list(
+        dict.fromkeys(finding for sanded in plan.groups for finding in _of_group(piece, sanded, plan, catalogue))
+    )
 
 
 def _of_group(piece: Piece, found: GroupSanding, plan: SandingPlan, catalogue: Catalogue) -> Iterator[Finding]:

@@ -50,7 +50,7 @@ def finest_tolerated(treatment: Treatment, group: FaceGroup, catalogue: Catalogu
                 found.append(Finest(rule.finer_than, rule.reason))
         if finish.film_forming:
             break
-    return max(found, key=lambda one: sizes_um[one.grit], default=None)
+    return max(found, key=lambda finest: sizes_um[finest.grit], default=None)
 
 
 def wanted_stop(

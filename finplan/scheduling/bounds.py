@@ -60,7 +60,7 @@ def draw_in(whole: Compiled) -> str | None:
 def _counts(arc: TableArc, whole: Compiled) -> bool:
     """Return whether an arc holds whatever is chosen."""
     ends = (whole.activities[arc.first], whole.activities[arc.second])
-    return arc.unless is None and arc.mode is None and not any(one.optional for one in ends)
+    return arc.unless is None and arc.mode is None and not any(activity.optional for activity in ends)
 
 
 def _move(arc: TableArc, bounds: dict[str, _Bounds]) -> bool:

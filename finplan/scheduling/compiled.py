@@ -80,7 +80,7 @@ def compiled(problem: Problem, axis: Axis) -> Compiled:
     for deadline in problem.deadlines:
         deadlines.setdefault(deadline.activity, []).append(deadline)
     for activity in problem.activities:
-        found = []
+        compiled_modes = []
         for index, mode in enumerate(activity.modes):
             if any(amount > problem.capacities[resource] for resource, amount in mode.demands.items()):
                 continue
@@ -94,8 +94,8 @@ def compiled(problem: Problem, axis: Axis) -> Compiled:
             for deadline in deadlines.get(activity.name, ()):
                 ends = _in_time(ends, deadline)
             if len(ends):
-                found.append(CompiledMode(index, mode, ends))
-        modes[activity.name] = tuple(found)
+                compiled_modes.append(CompiledMode(index, mode, ends))
+        modes[activity.name] = tuple(compiled_modes)
     whole = Compiled(problem, axis, {one.name: one for one in problem.activities}, modes)
     whole.arcs = tuple(arc for relation in problem.relations for arc in _arcs(relation, whole))
     return whole

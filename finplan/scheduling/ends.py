@@ -68,7 +68,7 @@ class Merging:
             return modes[0].starts
         key = tuple(map(id, modes))
         if key not in self._starts:
-            self._starts[key] = (modes, sorted({start for one in modes for start in one.starts}))
+            self._starts[key] = (modes, sorted({start for mode in modes for start in mode.starts}))
         return self._starts[key][1]
 
     def agreed(self, modes: Sequence[Ends]) -> Ends | None:
@@ -77,8 +77,8 @@ class Merging:
 
     def loosest(self, modes: Sequence[Ends], *, first: bool) -> Ends:
         """Return for every start the first end of any mode from it on, or the last of any up to it."""
-        found = self._once(first, modes, lambda: _loosest(modes, min if first else max, backwards=first))
-        return _NONE if found is None else found
+        ends = self._once(first, modes, lambda: _loosest(modes, min if first else max, backwards=first))
+        return _NONE if ends is None else ends
 
     def _once(self, what: object, modes: Sequence[Ends], merged: Callable[[], Ends | None]) -> Ends | None:
         key = (what, *map(id, modes))

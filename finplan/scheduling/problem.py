@@ -246,7 +246,12 @@ class Problem:
 
     def _check_names(self) -> None:
         activities = {activity.name: activity for activity in self.activities}
-        named = [name for one in self.relations for name in (one.first, one.second, one.unless) if name is not None]
+        named = [
+            name
+            for relation in self.relations
+            for name in (relation.first, relation.second, relation.unless)
+            if name is not None
+        ]
         named += [deadline.activity for deadline in self.deadlines]
         for hold in self.holds:
             self._check_amount(hold.activity, hold.resource, hold.amount)
@@ -268,7 +273,7 @@ class Problem:
             if hold.until is not None and activities[hold.until].optional:
                 msg = f"{hold.activity!r} holds {hold.resource!r} until {hold.until!r}, which is optional"
                 raise ProblemError(msg)
-        guards = [one.unless for one in self.relations if one.unless is not None]
+        guards = [relation.unless for relation in self.relations if relation.unless is not None]
         for name in [*guards, *(tail for batch in self.batches for tail in batch.tails)]:
             if not activities[name].optional:
                 msg = f"{name!r} is not optional"

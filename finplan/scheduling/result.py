@@ -60,7 +60,7 @@ class Result:
     @property
     def makespan(self) -> int | None:
         """The latest end. None where there is no schedule. [slots]"""
-        return max((one.end for one in self.schedule.values()), default=None)
+        return max((scheduled.end for scheduled in self.schedule.values()), default=None)
 
     @property
     def starts(self) -> dict[str, int]:

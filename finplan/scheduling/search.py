@@ -160,10 +160,11 @@ class _Search:
         if self._solution is None:
             return Result("unknown", cut_short=self._raced or self.left_s <= 0, effort=self.taken)
         schedule = self._schedule()
-        last = max((one.end for one in schedule.values()), default=0)
+        last = max((scheduled.end for scheduled in schedule.values()), default=0)
         # What was cut short may tell a later end than its schedule has.
         stages = [
-            replace(one, value=min(one.value, last)) if isinstance(one.objective, Makespan) else one for one in stages
+            replace(stage, value=min(stage.value, last)) if isinstance(stage.objective, Makespan) else stage
+            for stage in stages
         ]
         proven = len(stages) == wanted and all(
             stage.proven for stage in stages if not isinstance(stage.objective, EarliestStarts)

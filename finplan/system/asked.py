@@ -92,14 +92,14 @@ def _asked(
         (own.before, assembly and assembly.before, piece.before),
         (own.after, assembly and assembly.after, piece.after),
     ):
-        of_items = [one for one in of_piece if catalogue.extra_steps[one.name].when != "together"]
+        of_items = [step for step in of_piece if catalogue.extra_steps[step.name].when != "together"]
         said: Sequence[AskedStep] = of_items
         if of_part is not None or of_assembly is not None:
             said = of_part if of_part is not None else of_assembly or ()
         whose: _Whose = "part" if said is of_part else "item"
         listed: list[tuple[AskedStep, _Whose]] = [(AskedStep(name), "item") for name in refinished]
-        listed += [(one, whose) for one in said]
-        listed += [(one, "timber") for one in timbers]
+        listed += [(step, whose) for step in said]
+        listed += [(timber, "timber") for timber in timbers]
         for asked, of in listed:
             yield asked, of
             for name in _following(asked.name, catalogue):
@@ -127,7 +127,7 @@ def kept_film(steps: Sequence[Step], catalogue: Catalogue) -> list[RecipeStep]:
     """
     own = [RecipeStep(step, str(position)) for position, step in enumerate(steps, start=1)]
     last = max(index for index, step in enumerate(steps) if step.finish is not None)
-    dulled = [one for one in own[:last] if one.recipe.do == "abrade"][-1:]
+    dulled = [step for step in own[:last] if step.recipe.do == "abrade"][-1:]
     by_hand = Step(do="abrade", grit=catalogue.sanding_methods[HAND].scuff_grit)
     return [*(dulled or [RecipeStep(by_hand, "dull")]), *own[last:]]
 
@@ -142,7 +142,7 @@ def with_extras(own: Sequence[RecipeStep], extras: Iterable[Extra]) -> list[Reci
     extras
         In the order in which they are asked for; within their part of the work they keep it
     """
-    steps = [one.recipe for one in own]
+    steps = [step.recipe for step in own]
     by_phase: dict[Phase, list[RecipeStep]] = {}
     for extra in extras:
         by_phase.setdefault(extra.record.when, []).extend(_unrolled(extra, steps))

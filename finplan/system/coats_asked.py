@@ -12,7 +12,7 @@ from finplan.system.treatment import Treatment
 
 def too_many_coats(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
     """Return an error for every face that is to get more coats than its system has; paths start at the file's top."""
-    found: dict[Finding, None] = {}
+    findings: dict[Finding, None] = {}
     for treatment in treatments:
         has = sum(step.do == "coat" for step in catalogue.systems[treatment.system].steps)
         for group in treatment.groups:
@@ -22,5 +22,5 @@ def too_many_coats(treatments: Iterable[Treatment], catalogue: Catalogue) -> lis
                 path = ("parts", group.part, "faces", face, "coats")
                 wrong = f"system '{treatment.system}' has {number_of(has, 'coat')}, and {group.coats} are asked for"
                 more = "for more, write a system of your own, which may be like: this one"
-                found[Finding(path, wrong, f"expected 0 to {has}; {more}")] = None
-    return list(found)
+                findings[Finding(path, wrong, f"expected 0 to {has}; {more}")] = None
+    return list(findings)

@@ -53,8 +53,8 @@ def mended(
     found = list(treatments)
     for repair in repairs:
         for index, treatment in enumerate(found):
-            coat = next((one for one in treatment.steps if one.id == repair.coat), None)
-            if isinstance(coat, CoatStep) and any(one.id == repair.after for one in treatment.steps):
+            coat = next((step for step in treatment.steps if step.id == repair.coat), None)
+            if isinstance(coat, CoatStep) and any(step.id == repair.after for step in treatment.steps):
                 found[index] = _woven(treatment, coat, repair, catalogue)
     return tuple(found)
 
@@ -69,12 +69,12 @@ def mending_steps(
     later = treatment.steps[_place(treatment, repair) + 1 :]
     last = not any(one.do == "coat" and one.finish == coat.finish for one in later)
     asked = [one for one in answer.steps if one.only == "always" or (one.only == "last") is last]
-    found: list[TreatmentStep] = []
+    steps: list[TreatmentStep] = []
     for step in asked:
         groups = _groups(coat, repair, step)
         if groups:
-            found += _expanded(treatment, coat, repair, step, groups, catalogue)
-    named = (replace(one, name=f"repair-{repair.number}-{place}") for place, one in enumerate(found, 1))
+            steps += _expanded(treatment, coat, repair, step, groups, catalogue)
+    named = (replace(one, name=f"repair-{repair.number}-{place}") for place, one in enumerate(steps, 1))
     return tuple(replace(one, id=step_id(treatment.stem, treatment.system, one.name)) for one in named)
 
 
@@ -142,9 +142,9 @@ def _expanded(
 
 def _coats_up_to(treatment: Treatment, coat: CoatStep) -> Iterator[TreatmentStep]:
     """Give all coats of a treatment from the first up to one, and what its recipe abrades between them."""
-    steps = [one for one in treatment.steps[: treatment.steps.index(coat) + 1] if one.mends is None]
+    steps = [step for step in treatment.steps[: treatment.steps.index(coat) + 1] if step.mends is None]
     first = next(index for index, one in enumerate(steps) if one.finish is not None)
-    yield from (one for one in steps[first:] if one.do in ("coat", "fill", "abrade"))
+    yield from (step for step in steps[first:] if step.do in ("coat", "fill", "abrade"))
 
 
 def _again(one: TreatmentStep, groups: tuple[FaceGroup, ...], mends: Mended, step: RepairStep) -> TreatmentStep:

@@ -44,35 +44,35 @@ def old_paint(item: str, groups: Iterable[FaceGroup], piece: Piece, catalogue: C
 
 def not_on_lead(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
     """Return an error where an old film that may hold lead is to be taken off in a way that is refused for that."""
-    found: dict[Finding, None] = {}
+    findings: dict[Finding, None] = {}
     for treatment in treatments:
         for step in treatment.steps if treatment.old_paint is not None else ():
             if step.recipe.extra is not None and catalogue.extra_steps[step.recipe.extra].not_on_lead:
                 wrong = f"'{treatment.named}' may hold lead ({treatment.old_paint}), and is not to {step.label}"
                 expected = "strip: chemical, or lead-test: clear where every layer was tested and holds none"
-                found[Finding(("refinish",), wrong, expected)] = None
-    return list(found)
+                findings[Finding(("refinish",), wrong, expected)] = None
+    return list(findings)
 
 
 def heat_on_veneer(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
     """Return a warning where the old film of something veneered is to be taken off in a way that loosens veneer."""
-    found: dict[Finding, None] = {}
+    findings: dict[Finding, None] = {}
     for treatment in treatments:
         for step in treatment.steps:
             harms = step.recipe.extra is not None and catalogue.extra_steps[step.recipe.extra].not_on_veneer
-            veneers = sorted({one.veneer_mm for one in step.groups if one.veneer_mm is not None}) if harms else []
+            veneers = sorted({group.veneer_mm for group in step.groups if group.veneer_mm is not None}) if harms else []
             if veneers:
                 wrong = (
                     f"'{treatment.named}' is veneered ({veneers[0]:g} mm), and is to {step.label}: glue gives in heat"
                 )
                 expected = "strip: chemical, and try it where nobody sees; or strip: scrape, by hand"
-                found[Finding(("refinish",), wrong, expected, severity="warning", name="heat-on-veneer")] = None
-    return list(found)
+                findings[Finding(("refinish",), wrong, expected, severity="warning", name="heat-on-veneer")] = None
+    return list(findings)
 
 
 def over_kept_film(piece: Piece, treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
     """Return an error for each coat that is to go on an old film that is kept, and holds on no film of any kind."""
-    found: dict[Finding, None] = {}
+    findings: dict[Finding, None] = {}
     for treatment in treatments if piece.keep else ():
         coat = treatment.put_on[0]
         called = finish_called(coat.finish, catalogue.finishes[coat.finish])
@@ -80,11 +80,11 @@ def over_kept_film(piece: Piece, treatments: Iterable[Treatment], catalogue: Cat
             if rule.verdict == "refuse" and is_called(rule.over, called) and is_called(rule.under, _KEPT):
                 wrong = f"{coat.finish.replace('-', ' ')} over an old film that is kept: {rule.reason}"
                 expected = "strip: in the place of keep: true, or a system that ends in a film, such as the old one"
-                found[Finding(("refinish", "keep"), wrong, expected)] = None
+                findings[Finding(("refinish", "keep"), wrong, expected)] = None
             elif rule.verdict == "refuse" and is_called(rule.over, called) and is_called(rule.under, _MAY_BE):
                 wrong = (
                     f"{coat.finish.replace('-', ' ')} over an old film that is kept, and may be varnish: {rule.reason}"
                 )
                 expected = "try it where nobody sees first, or strip: in the place of keep: true"
-                found[Finding(("refinish", "keep"), wrong, expected, severity="warning", name="film-unknown")] = None
-    return list(found)
+                findings[Finding(("refinish", "keep"), wrong, expected, severity="warning", name="film-unknown")] = None
+    return list(findings)

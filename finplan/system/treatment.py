@@ -215,7 +215,7 @@ class Treatment:
     @property
     def keeps_film(self) -> bool:
         """Whether an old coating stays on it: nothing is sanded to bare wood."""
-        return all(one.do != "sand" for one in self.steps)
+        return all(step.do != "sand" for step in self.steps)
 
     def on_bare_wood(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before the first coat."""

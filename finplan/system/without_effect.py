@@ -26,7 +26,7 @@ def without_effect(piece: Piece, treatments: Sequence[Treatment], catalogue: Cat
     yield from _without(piece.before, ("before",), on_all, catalogue)
     for group, members in (("assemblies", piece.assemblies), ("parts", piece.parts)):
         for name, member in members.items():
-            mine = [one for one in treatments if name in (one.named, *one.parts)]
+            mine = [treatment for treatment in treatments if name in (treatment.named, *treatment.parts)]
             on_it = {step.name for treatment in mine for step in treatment.steps}
             yield from _without(member.before or (), (group, name, "before"), on_it, catalogue)
 

@@ -99,14 +99,14 @@ def sheets_html(laid: TagSheets) -> str:
         mark=_mark(places[0]),
         sheets=laid.sheets,
         places=places,
-        sizes=list(dict.fromkeys(one.sizes for one in laid.tags)),
+        sizes=list(dict.fromkeys(tag.sizes for tag in laid.tags)),
     )
 
 
 def _cut_lines(places: Sequence[LabelPlace]) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return where lines run down and across a sheet to cut along, each once. [mm]"""
-    down = {x for one in places for x in (one.left_mm, one.left_mm + one.width_mm)}
-    across = {y for one in places for y in (one.top_mm, one.top_mm + one.height_mm)}
+    down = {x for place in places for x in (place.left_mm, place.left_mm + place.width_mm)}
+    across = {y for place in places for y in (place.top_mm, place.top_mm + place.height_mm)}
     return (_each_once(down), _each_once(across))
 
 

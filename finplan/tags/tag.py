@@ -117,20 +117,20 @@ def _leave_alone(after: AfterCoat) -> tuple[str, str]:
 def _then(row: TimetableStep, plan: Plan) -> tuple[str, str]:
     """Return what comes next to the item, and where no more is done to it alone, when its piece may be handed over."""
     later = [
-        one
-        for one in plan.timetable.steps
-        if one.piece == row.piece and one.kind == "attended" and one.start >= row.end and one.deed != "clean-up"
+        step
+        for step in plan.timetable.steps
+        if step.piece == row.piece and step.kind == "attended" and step.start >= row.end and step.deed != "clean-up"
     ]
-    following = _next([one for one in later if one.item == row.item])
+    following = _next([step for step in later if step.item == row.item])
     if following:
         return following, ""
-    ready = next(ready_at(one) for one in plan.timetable.pieces if one.piece == row.piece)
-    together = _next([one for one in later if one.deed == "put-together"])
+    ready = next(ready_at(piece) for piece in plan.timetable.pieces if piece.piece == row.piece)
+    together = _next([step for step in later if step.deed == "put-together"])
     return together, f"Hand over after {show_moment(ready)}."
 
 
 def _next(rows: Sequence[TimetableStep]) -> str:
     if not rows:
         return ""
-    first = min(rows, key=lambda one: one.start.timestamp())
+    first = min(rows, key=lambda step: step.start.timestamp())
     return f"Then {first.step}, {show_moment(first.start)}."

@@ -74,8 +74,8 @@ def _parts(text: str, bold: bool) -> tuple[tuple[float, float], ...]:
     """Return the width of each part, with that of the space before it where there is one. [em]"""
     space_em = width_em(" ", bold=bold)
     return tuple(
-        (width_em(found.group(), bold=bold), space_em if found.start() and text[found.start() - 1] == " " else 0.0)
-        for found in _PART.finditer(text)
+        (width_em(match.group(), bold=bold), space_em if match.start() and text[match.start() - 1] == " " else 0.0)
+        for match in _PART.finditer(text)
     )
 
 
