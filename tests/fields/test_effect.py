@@ -24,7 +24,7 @@ from finplan.fields import described, topics
 from finplan.planning import compare_systems, dust_of, found_in
 from finplan.tags import sheets_html, tag_sheets
 from tests.fields.tried import TRIED
-from tests.fields.trying import PIECE, SHOP, Patch, Stage, Tried, patched
+from tests.fields.trying import ONE_BOARD, PIECE, SHOP, Patch, Stage, Tried, patched
 
 START = datetime(2027, 2, 1, 8, tzinfo=UTC)
 FIELDS = [(topic.name, field.name) for topic in topics() for field in described(topic)]
@@ -33,7 +33,7 @@ IN_SHOP = "shop"
 
 def written(folder: Path, patch: Patch, tried: Tried, topic: str) -> tuple[Path, Path]:
     """Write a piece and a shop, one of them patched."""
-    piece = patched(PIECE, tried.piece if topic == IN_SHOP else patch)
+    piece = patched(patched(PIECE, ONE_BOARD), tried.piece) if topic == IN_SHOP else patched(PIECE, patch)
     shop = patched(SHOP, patch if topic == IN_SHOP else {})
     files = folder / "piece.yaml", folder / "shop.yaml"
     for file, data in zip(files, (piece, shop), strict=True):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from tests.fields.trying import Patch, Stage, Tried, inside, patched, values
+from tests.fields.trying import WHOLE, Patch, Stage, Tried, inside, patched, values
 
 _PRICED: Patch = {"prices": {"hardwax-oil": {"1 l": "40 EUR"}}}
 _DAY = {"from": "8:00", "to": "18:00", "temperature": "19 degC", "humidity": "50 %"}
@@ -21,6 +21,11 @@ def sprayed(tried: Tried) -> Tried:
     )
 
 
+def of_whole(tried: Tried) -> Tried:
+    """Return the same for a piece with legs and a rail too."""
+    return replace(tried, piece=WHOLE)
+
+
 def patched_too(tried: Tried, patch: Patch) -> Tried:
     """Return the same with more that both files say."""
     return replace(tried, first=patched(tried.first, patch), second=patched(tried.second, patch))
@@ -28,7 +33,7 @@ def patched_too(tried: Tried, patch: Patch) -> Tried:
 
 def with_water(tried: Tried) -> Tried:
     """Return the same for a piece whose finish dries as water leaves it."""
-    return replace(tried, piece={"system": "waterborne-polyurethane", "parts": {"leg": None, "rail": None}})
+    return replace(tried, piece={"system": "waterborne-polyurethane"})
 
 
 def _climate(field: str, first: Any, second: Any) -> Tried:
@@ -92,9 +97,9 @@ SHOP_FIELDS: dict[str, Tried] = {
     "rooms.extraction.velocity": values(
         "safety", f"{_ROOM}/extraction", *({"flow": "800 m3/h", "velocity": one} for one in ("0.4 m/s", "0.05 m/s"))
     ),
-    "rack": values("timetable", "rack", {"places": 6, "hooks": 8}, {"places": 1, "hooks": 1}),
+    "rack": of_whole(values("timetable", "rack", {"places": 6, "hooks": 8}, {"places": 1, "hooks": 1})),
     "rack.places": values("timetable", "rack", {"places": 6, "hooks": 8}, {"places": 0, "hooks": 8}),
-    "rack.hooks": values("timetable", "rack", {"places": 6, "hooks": 8}, {"places": 6, "hooks": 0}),
+    "rack.hooks": of_whole(values("timetable", "rack", {"places": 6, "hooks": 8}, {"places": 6, "hooks": 0})),
     "climate": _climate("day.temperature", "19 degC", "14 degC"),
     "climate.day": _climate("day", _DAY, {**_DAY, "temperature": "14 degC"}),
     "climate.day.from": _climate("day.from", "6:00", "11:00"),
@@ -125,7 +130,7 @@ SHOP_FIELDS: dict[str, Tried] = {
         for kind in ("hour", "sanding", "coating", "cleaning", "machine")
     },
     "rates.assembly": replace(
-        values("quote", "rates/assembly", 50, 60), piece={"assemblies": {"base": {"parts": ["leg", "rail"]}}}
+        values("quote", "rates/assembly", 50, 60), piece={**WHOLE, "assemblies": {"base": {"parts": ["leg", "rail"]}}}
     ),
     "rates.spraying": sprayed(values("quote", "rates/spraying", 50, 60)),
     "prices": values("quote", "prices", {"hardwax-oil": {"1 l": "40 EUR"}}, {"hardwax-oil": {"1 l": "60 EUR"}}),
