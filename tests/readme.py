@@ -68,6 +68,7 @@ def printed_here(command: str, folder: Path) -> str:
             patch.setattr(f"finplan.cli.{module}.now", lambda: NOW, raising=False)
         patch.setattr(sys, "argv", shlex.split(command))
         patch.setattr(sys.modules["__main__"], "__package__", None)  # else it is called a module of the tests' program
+        patch.setattr("finplan.press.Press.pdf", lambda *_: b"%PDF")  # how it is laid out is told nowhere
         patch.chdir(folder)
         for name, value in _SEEN.items():
             patch.setenv(name, value)
