@@ -23,6 +23,7 @@ from contextlib import contextmanager, redirect_stdout, suppress
 from types import TracebackType
 from typing import Any, BinaryIO, Self
 
+from finplan.page_tree import page_tree
 from finplan.problems import NotPossibleError
 
 _HARMLESS = (".notdef glyph rendered", "Please install HarfBuzz", "Unable to save emoji", "Unable to instantiate")
@@ -156,7 +157,7 @@ def rendered(html: str) -> bytes:
         # The page carries its fonts as data, so no address of any other kind is ever followed, whoever wrote it.
         fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
         # Whole fonts: cutting them again stamps the time into the file, and differs from machine to machine.
-        page = weasyprint.HTML(string=html, url_fetcher=fetcher)
+        page = _page(weasyprint, html, fetcher)
         of_paper = weasyprint.CSS(string=_OF_PAPER, url_fetcher=fetcher)
         pdf: bytes = page.write_pdf(
             stylesheets=[of_paper], full_fonts=True, pdf_variant="pdf/ua-1", finisher=_heads_by_scope
@@ -165,6 +166,16 @@ def rendered(html: str) -> bytes:
         msg = f"the page renderer complains: {'; '.join(found[:3])}; '-o FILE.html' writes the same sheet without it"
         raise NotPossibleError(msg)
     return pdf
+
+
+def _page(weasyprint: Any, html: str, fetcher: Any) -> Any:
+    """Return a page as the renderer takes it, read by its own parser only where that is needed."""
+    tree = page_tree(html)
+    page = weasyprint.HTML(string=html if tree is None else "", url_fetcher=fetcher)
+    if tree is not None:
+        page.wrapper_element = type(page.wrapper_element).from_html_root(tree, content_language=None)
+        page.etree_element = tree
+    return page
 
 
 def _heads_by_scope(_: Any, pdf: Any) -> None:
