@@ -35,6 +35,7 @@ Trigger = Literal[
     "powder",
     "sanding",
     "machine-sanding",
+    "lathe-sanding",
     "hardwood-dust",
     "allergenic-dust",
     "reactive-dust",
@@ -49,6 +50,7 @@ Trigger = Literal[
     "spraying",
     "spraying-flammable",
     "oxidising-cure",
+    "reactive-cure",
     "tannin-and-water",
     "oily-timber",
     "board-dust",
@@ -74,6 +76,8 @@ class Caution(Sourced):
     """1 is the worst danger."""
     text: Sentence
     """What to do."""
+    where_isocyanate: Sentence | None = None
+    """What to do where isocyanate hardener is in the job as well, whose gas bursts what is shut tightly."""
     reason: Sentence
     """Why, so that it is heeded."""
     row: Sentence | None = None

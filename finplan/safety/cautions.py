@@ -72,7 +72,7 @@ def _lines(
             when=caution.when,
             rank=caution.rank,
             title=caution.title,
-            text=caution.text,
+            text=(caution.where_isocyanate if "isocyanate" in present else None) or caution.text,
             reason=caution.reason,
             source=caution.basis,
             because=tuple(dict.fromkeys(cause for trigger in caution.applies for cause in present.get(trigger, ()))),

@@ -24,6 +24,8 @@ class Background:
 
     machines: Mapping[FaceGroup, tuple[str, ...]] = field(default_factory=dict)
     """The machines with which faces are sanded, by title."""
+    lathes: Mapping[FaceGroup, tuple[str, ...]] = field(default_factory=dict)
+    """The ways in which faces are sanded while they turn on a lathe, by title."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +96,8 @@ def _sanding(
     machines = dict.fromkeys(machine for group in step.groups for machine in background.machines.get(group, ()))
     for machine in machines:
         yield Danger("machine-sanding", machine, ("sand",))
+    for lathe in dict.fromkeys(lathe for group in step.groups for lathe in background.lathes.get(group, ())):
+        yield Danger("lathe-sanding", lathe, ("sand",))
     yield from _timber_dust(step.groups, _BARE_WOOD, catalogue)
 
 
@@ -122,7 +126,7 @@ def _abrading(
         hazards = finish.hazards
         if hazards.self_heating:
             yield Danger("fresh-oil-dust", finish.title, deeds)
-        if hazards.isocyanate or hazards.acid or finish.drying == "reaction":
+        if _sets_by_hardener(finish):
             yield Danger("reactive-dust", finish.title, deeds)
         if hazards.lime:
             yield Danger("lime-dust", finish.title, deeds)
@@ -148,6 +152,7 @@ def _coat(treatment: Treatment, step: CoatStep, catalogue: Catalogue) -> Iterato
         ("spraying", sprayed and not hazards.isocyanate, _PUTTING_ON),
         ("spraying-flammable", sprayed and hazards.flammable, _PUTTING_ON),
         ("oxidising-cure", finish.oxidises and not treatment.keeps_film, ()),
+        ("reactive-cure", _sets_by_hardener(finish) and not treatment.keeps_film, ()),
         ("old-film-below", treatment.keeps_film, ()),
     ]
     yield from (Danger(trigger, finish.title, deeds) for trigger, is_so, deeds in there if is_so)
@@ -165,6 +170,11 @@ def _coat(treatment: Treatment, step: CoatStep, catalogue: Catalogue) -> Iterato
                 yield Danger("tannin-and-water", timber.title, _PUTTING_ON)
             if timber.oily:
                 yield Danger("oily-timber", timber.title, _PUTTING_ON)
+
+
+def _sets_by_hardener(finish: Finish) -> bool:
+    """Return whether a film sets by a hardener or an acid, of which some is free in it until it has cured."""
+    return finish.drying == "reaction" or finish.hazards.isocyanate or finish.hazards.acid
 
 
 def gives_off_vapour(finish: Finish) -> bool:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
+from finplan.catalogue import SandingMethod
 from finplan.inputs import Shop
 from finplan.material import CoatNeed
 from finplan.quantity import Range
@@ -83,12 +85,17 @@ class Safety:
 
 def background_of(sanding: Sequence[SandingPlan], around: Around) -> Background:
     """Return what is known of a job beside what is put on what, from the sanding of every piece."""
-    machines: dict[FaceGroup, tuple[str, ...]] = {}
+    ways: dict[FaceGroup, list[SandingMethod]] = {}
     for plan in sanding:
         for group in plan.groups:
-            methods = [around.catalogue.sanding_methods[step.method] for step in group.steps]
-            machines[group.group] = tuple(dict.fromkeys(method.title for method in methods if method.by == "machine"))
-    return Background(machines)
+            ways[group.group] = [around.catalogue.sanding_methods[step.method] for step in group.steps]
+    return Background(machines=_sanded_by("machine", ways), lathes=_sanded_by("lathe", ways))
+
+
+def _sanded_by(
+    by: Literal["machine", "lathe"], ways: Mapping[FaceGroup, Iterable[SandingMethod]]
+) -> dict[FaceGroup, tuple[str, ...]]:
+    return {group: tuple(dict.fromkeys(way.title for way in of if way.by == by)) for group, of in ways.items()}
 
 
 def safety_report(

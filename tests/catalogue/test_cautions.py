@@ -34,6 +34,7 @@ def test_one_caution_is_always_printed_and_says_what_comes_first() -> None:
 @each(("name", "caution"), ALL)
 def test_it_is_short_enough_for_the_bench(name: str, caution: Caution) -> None:
     assert len(caution.text) <= 260, name
+    assert len(caution.where_isocyanate or "") <= 260, name
     assert len(caution.reason) <= 200, name
 
 

@@ -21,6 +21,7 @@ from finplan.sheet.step_row import StepRow
 from finplan.telling import row_air_words, row_care_words
 from finplan.timetable import TimetableStep
 from tests.calendar.named import named
+from tests.safety.dangers_met import dangers_unmet
 
 _DUSTY = ("sand", "joints", "abrade", "rub-out", "abrade-again")
 _WET = ("coat", "fill", "clean-up")
@@ -30,7 +31,8 @@ def contradictions(plan: Plan) -> list[str]:
     """Return every contradiction of a plan, in words."""
     if not plan.timetable.steps:  # what does not fit has no rows, no days and no calendar
         return [*_nothing_unused(plan), *_first_page(plan)]
-    return [*_things(plan), *_nothing_unused(plan), *_first_page(plan), *_air(plan), *_dust(plan), *_calendar(plan)]
+    said = [*_things(plan), *_nothing_unused(plan), *_first_page(plan)]
+    return [*said, *_air(plan), *_dust(plan), *_calendar(plan), *dangers_unmet(plan)]
 
 
 def attended(plan: Plan) -> dict[str, TimetableStep]:

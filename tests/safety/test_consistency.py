@@ -42,6 +42,16 @@ def without_filters(plan: Plan) -> Plan:
     return with_stages(plan, precautions=replace(plan.precautions, rows=rows))
 
 
+def without_words(plan: Plan) -> Plan:
+    rows = {name: replace(care, codes=()) for name, care in plan.precautions.rows.items()}
+    return with_stages(plan, precautions=replace(plan.precautions, rows=rows))
+
+
+def shut_tightly(plan: Plan) -> Plan:
+    lines = [replace(line, text=plan.catalogue.cautions[line.code].text) for line in plan.cautions]
+    return with_stages(plan, precautions=replace(plan.precautions, cautions=tuple(lines)))
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [
@@ -50,8 +60,14 @@ def without_filters(plan: Plan) -> Plan:
         (without_the_worst, "may kill and is not on the first page"),
         (without_filters, "no P100 is worn"),
         (without_filters, "no row uses the"),
+        (without_words, "its dust heats by itself"),
     ],
 )
 def test_a_contradiction_is_found(change: Callable[[Plan], Plan], words: str, tmp_path: Path) -> None:
     plan = plan_of(Cell("linseed-oil", "old bench", "a small room"), tmp_path)
     assert any(words in found for found in contradictions(change(plan)))
+
+
+def test_what_is_shut_tightly_over_hardener_is_found(tmp_path: Path) -> None:
+    plan = plan_of(Cell("polyurethane-2k", "shelf", "a large room with a fan"), tmp_path)
+    assert any("gives off gas" in found for found in contradictions(shut_tightly(plan)))

@@ -1,6 +1,7 @@
 """Systems on sugar maple, sanded by machine: exactly the cautions they need, and why.
 
-Maple is a hardwood that is listed as irritating; every piece is sanded, with a random-orbit sander where it is flat.
+Maple is a hardwood that is listed as irritating; every piece is sanded, with a random-orbit sander where it is flat,
+and on the lathe where it is turned.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ ALWAYS = {
 BY_MACHINE = {
     "sanding-noise": "flat faces are sanded by machine",
     "extraction": "likewise",
+    "lathe-sanding": "its legs are sanded while they turn",
 }
 VAPOUR = {
     "vapour-dilution": "solvent leaves for hours",
@@ -74,11 +76,12 @@ NEEDED = {
         **SPRAYED,
         **ISOCYANATE,
         "reactive-dust": "coats of it are abraded before the next",
+        "wait-for-cure": "until it has set hardener is free in it",
     },
     "hardwax-oil-2k": {
         **VAPOUR,
         **ISOCYANATE,
-        **{code: why for code, why in OILY.items() if code not in ("oily-dust", "wait-for-cure")},
+        **{code: why for code, why in OILY.items() if code != "oily-dust"},
         "flammable-cleaner": "it holds no solvent, but white spirit cleans the tools",
     },
     "linseed-oil": {

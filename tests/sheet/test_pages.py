@@ -362,7 +362,7 @@ def test_everything_that_is_used_up_is_on_the_list(table: Plan) -> None:
     names = [row.name for row in listed.consumables]
     assert "Lint-free cotton cloth, about 0.1 m²" in names
     for_safety = [row.name for row in listed.safety]
-    assert "Covered metal can for oily cloths" in for_safety
+    assert "Covered metal can for used cloths" in for_safety
     assert "Nitrile gloves, a pair" in for_safety
     assert "Half mask for cartridges and filters" in [row.name for row in listed.have]
     assert all(row.packs for row in (*cells, *listed.consumables, *listed.safety))
