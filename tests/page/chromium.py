@@ -8,7 +8,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
+_NAMES = ("chromium-headless-shell", "chromium")
+CHROMIUM = next(filter(None, map(shutil.which, _NAMES)), "/usr/bin/chromium")
+"""The one without windows, where it is there: it lays out and runs the same, with a third less work."""
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
