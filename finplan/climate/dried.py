@@ -67,7 +67,7 @@ class Dried:
         wanted_h = np.interp(starts_min, from_min, gained_h) + hours
         piece = np.searchsorted(gained_h, wanted_h - _SAME_H, side="left")
         within = (piece < len(gained_h)) & np.isfinite(starts_min)
-        piece = np.clip(piece, 1, len(gained_h) - 1)
+        piece = np.minimum(np.maximum(piece, 1), len(gained_h) - 1)
         before_h, after_h = gained_h[piece - 1], gained_h[piece]
         share = np.minimum((wanted_h - before_h) / np.maximum(after_h - before_h, _SAME_H), 1.0)
         found = from_min[piece - 1] + share * (from_min[piece] - from_min[piece - 1])

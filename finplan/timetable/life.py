@@ -131,6 +131,8 @@ class Life:
     def _live(self, piece: PieceWork, operation: Operation, planned: Scheduled) -> Draws:
         """Place an operation in every draw; return when it ends. [min]"""
         planned_min = np.full(self._luck.draws, float(planned.start * self._setting.slot_min))
+        for in_the_way in (*self._busy, self._wet, self._dusty, self._sprayed):
+            in_the_way.forget(planned.start * self._setting.slot_min)
         held_up = [self._no_sooner[operation.id]] if operation.id in self._no_sooner else []
         ready = np.maximum.reduce([planned_min, *held_up, *self._waits(operation)])
         work_min = self._luck.work_min(piece, operation)
@@ -227,7 +229,7 @@ class Life:
                 begun = self._sprayed.clear(begun, over, took, those)
             begun = self._apart_from(operation, begun, over, took, those)
             if operation.finish is not None:
-                begun = self._rack.clear(operation, begun, over, those)
+                begun = self._rack.clear(operation, begun, over, took, those)
             start[left], end[left] = begun, over
             left = left[begun != before]
         return start, end

@@ -14,16 +14,22 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.taken import Draws, Open, Which
 
 
-@dataclass(slots=True)
-class _Lying:
-    """One coat that lies on the rack in every draw, from when until when. [min]"""
+@dataclass(frozen=True, slots=True)
+class _Full:
+    """When too much lies there for a coat, in some draws, each a column. [min]"""
 
     begins: Draws
     ends: Draws
-    takes: tuple[int, int]
-    first: float
-    last: float
-    """From when it lies there in any draw, and until when in any: most of all coats lie at quite another time."""
+    """Of what begins then; before all times where there is room."""
+
+    def past(self, start: Draws, until: Draws) -> Draws:
+        """Return starts moved past all that lies in the way of what lies there until then."""
+        found: Draws = np.where(self.begins < until, self.ends, -np.inf).max(axis=0)
+        return np.maximum(start, found)
+
+    def of(self, draws: Which) -> _Full:
+        """Return it of some of the draws."""
+        return _Full(self.begins[:, draws], self.ends[:, draws])
 
 
 class Racked:
@@ -36,69 +42,96 @@ class Racked:
         self._room = rack.places, rack.hooks
         needs = [takes for piece in pieces for takes in piece.rack.values()]
         self._is_short = any(sum(one[kind] for one in needs) > room for kind, room in enumerate(self._room))
-        self._takes: dict[str, tuple[int, int]] = {}
+        self._takes_of: dict[str, tuple[int, int]] = {}
         self._under: dict[str, str] = {}
         """By what is done next to an item, the coat that lies until then."""
-        self._lying: dict[str, _Lying] = {}
         for piece in pieces if self._is_short else ():
             for coat in piece.operations:
                 if coat.finish is not None:
                     places, hooks = piece.rack[coat.item]
-                    self._takes[coat.id] = min(places, rack.places), min(hooks, rack.hooks)
+                    self._takes_of[coat.id] = min(places, rack.places), min(hooks, rack.hooks)
                     following = piece.following(coat)
                     if following is not None:
                         self._under[following.id] = coat.id
 
-    def clear(self, coat: Operation, start: Draws, end: Draws, draws: Which) -> Draws:
-        """Return the start of a coat in some draws, moved to where something is lifted in the ones with no room for it.
+        self._lies = {name: line for line, name in enumerate(self._takes_of)}
+        """By coat, its line in what follows: from when to when it lies there in every draw. [min]"""
+        shape = len(self._lies), draws
+        self._begins, self._ends = np.full(shape, np.inf), np.full(shape, -np.inf)
+        self._takes = np.array(list(self._takes_of.values()), float).reshape(-1, 2)
+        self._first, self._last = np.full(shape[0], np.inf), np.full(shape[0], -np.inf)
+        """From when it lies there in any draw, and until when in any: most of all coats lie at quite another time."""
 
-        There may still be none there: it is asked until nothing moves any more.
+    def clear(self, coat: Operation, start: Draws, end: Draws, least_min: Draws, draws: Which) -> Draws:
+        """Return the start of a coat in some draws, moved to where enough is lifted in the ones with no room for it.
+
+        And again, as long as what begins there and takes *least_min* at least finds none.
         """
-        takes = self._takes.get(coat.id)
+        takes = self._takes_of.get(coat.id)
         if takes is None:
             return start
+        lines = self._near(coat, float(start.min(initial=np.inf)))
+        if all(sum(self._takes[lines, kind]) + takes[kind] <= room for kind, room in enumerate(self._room)):
+            return start
         until = self._lifted(coat, end, draws)
-        own = self._under.get(coat.id)
-        first, last = start.min(initial=np.inf), until.max(initial=-np.inf)
-        there = [
-            (one.begins[draws], one.ends[draws], one.takes)
-            for name, one in self._lying.items()
-            if one.last > first and one.first < last and name != own  # what is coated is taken off for that
-        ]
-        there = [one for one in there if ((one[1] > start) & (one[0] < until)).any()]
-        for kind, room in enumerate(self._room):
-            mine = [one for one in there if one[2][kind]]
-            if takes[kind] and sum(one[2][kind] for one in mine) + takes[kind] > room:
-                start = _moved(start, until, mine, kind, room - takes[kind])
+        left = self._may_lack_room(takes, lines, start, until, draws)
+        if not len(left):
+            return start
+        full, start, until = self._full(takes, lines, draws[left]), start.copy(), until[left]
+        while len(left):
+            begun = start[left]
+            moved = full.past(begun, until)
+            start[left] = moved
+            later = np.flatnonzero(moved > begun)
+            left, full = left[later], full.of(later)
+            until = self._lifted(coat, moved[later] + least_min[left], draws[left])
         return start
+
+    def _near(self, coat: Operation, first: float) -> Which:
+        """Return the lines of what lies there at a moment or later in any draw, but for what is coated then."""
+        there = self._last > first
+        own = self._lies.get(self._under.get(coat.id, ""))
+        if own is not None:
+            there[own] = False  # it is taken off for that
+        return np.flatnonzero(there)
+
+    def _may_lack_room(self, takes: tuple[int, int], lines: Which, start: Draws, until: Draws, draws: Which) -> Which:
+        """Return in which draws there would be no room if all that lies there in between lay there at once."""
+        lines = lines[self._first[lines] < until.max(initial=-np.inf)]
+        among = np.ix_(lines, draws)
+        near = ((self._ends[among] > start) & (self._begins[among] < until)).astype(float)
+        lacks = [
+            self._takes[lines, kind] @ near + takes[kind] > room for kind, room in enumerate(self._room) if takes[kind]
+        ]
+        return np.flatnonzero(np.logical_or.reduce(lacks)) if lacks else np.zeros(0, np.intp)
+
+    def _full(self, takes: tuple[int, int], lines: Which, draws: Which) -> _Full:
+        """Return when too much lies there for what takes so much, in some draws."""
+        among = np.ix_(lines, draws)
+        moments = np.concatenate([self._begins[among], self._ends[among]])
+        order = np.argsort(moments, axis=0)
+        amounts = np.concatenate([self._takes[lines], -self._takes[lines]])
+        moments = np.take_along_axis(moments, order, axis=0)
+        is_full = np.zeros_like(moments, bool)
+        for kind, room in enumerate(self._room):
+            if takes[kind]:
+                is_full |= np.cumsum(amounts[order, kind], axis=0) + takes[kind] > room
+        ends = np.concatenate([moments[1:], np.full((1, len(draws)), np.inf)])
+        return _Full(moments, np.where(is_full & (ends > moments), ends, -np.inf))
 
     def lay(self, coat: Operation, start: Draws, end: Draws) -> None:
         """Note that a coat lies there from its start on, until it is lifted at the latest."""
-        if coat.id in self._takes:
-            ends = self._lifted(coat, end, self._all)
-            self._lying[coat.id] = _Lying(start, ends, self._takes[coat.id], float(start.min()), float(ends.max()))
+        if coat.id in self._takes_of:
+            line = self._lies[coat.id]
+            self._begins[line], self._ends[line] = start, self._lifted(coat, end, self._all)
+            self._first[line], self._last[line] = start.min(), self._ends[line].max()
 
     def take_off(self, following: Operation, start: Draws) -> None:
         """Note that what is done next to an item begins: until then at most it lay there."""
-        below = self._lying.get(self._under.get(following.id, ""))
+        below = self._lies.get(self._under.get(following.id, ""))
         if below is not None:
-            below.ends = np.minimum(below.ends, start)
-            below.last = float(below.ends.max())
+            self._ends[below] = np.minimum(self._ends[below], start)
+            self._last[below] = self._ends[below].max()
 
     def _lifted(self, coat: Operation, end: Draws, draws: Which) -> Draws:
         return self._anybody.next_start(self._coats.handled(coat, end, draws), 0.0)
-
-
-def _moved(
-    start: Draws, until: Draws, there: Sequence[tuple[Draws, Draws, tuple[int, int]]], kind: int, free: int
-) -> Draws:
-    """Return starts, those at or after which too much lies there moved to when the first of that is lifted."""
-    begins, ends = (np.array([one[number] for one in there]) for number in (0, 1))
-    takes = np.array([one[2][kind] for one in there], float)
-    moved = start.copy()
-    for moment in (start, *begins):
-        lies = (begins <= moment) & (ends > moment)
-        full = (takes @ lies > free) & (moment >= start) & (moment < until)
-        first = np.where(lies, ends, np.inf).min(axis=0)
-        moved = np.where(full, np.maximum(moved, first), moved)
-    return moved

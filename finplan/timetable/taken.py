@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,21 +26,22 @@ class Open:
         self._begins = np.array([span.start * slot_min for span in spans], float)
         self._ends = np.array([span.end * slot_min for span in spans], float)
         self._worked = np.concatenate([[0.0], np.cumsum(self._ends - self._begins)])
+        self._long = cache(self._long_enough)
 
     def next_start(self, minute: Draws, needed_min: float) -> Draws:
         """Return the first minute from one on at which so much can be worked in one go; infinite for never."""
-        long = np.flatnonzero(self._ends - self._begins >= needed_min)
-        if not len(long):
-            return np.full_like(minute, math.inf)
-        begins, last = self._begins[long], self._ends[long] - needed_min
-        index = np.searchsorted(last, minute, side="left" if needed_min else "right")
-        found = np.append(begins, math.inf)[index]
-        later: Draws = np.maximum(minute, found)
+        begins, last = self._long(needed_min)
+        later: Draws = np.maximum(minute, begins[last.searchsorted(minute, side="left" if needed_min else "right")])
         return later
+
+    def _long_enough(self, needed_min: float) -> tuple[Draws, Draws]:
+        """Return when the stretches begin in which so much can be worked, then never, and its last starts in each."""
+        long = np.flatnonzero(self._ends - self._begins >= needed_min)
+        return np.append(self._begins[long], math.inf), self._ends[long] - needed_min
 
     def end(self, start: Draws, work_min: Draws) -> Draws:
         """Return when work is done that begins in working time and pauses over breaks."""
-        index = np.clip(np.searchsorted(self._begins, start, side="right") - 1, 0, None)
+        index = np.maximum(np.searchsorted(self._begins, start, side="right") - 1, 0)
         done = self._worked[index] + np.minimum(start, self._ends[-1]) - self._begins[index] + work_min
         last = np.searchsorted(self._worked, done - 1e-9, side="left") - 1
         ended = (
@@ -59,14 +61,39 @@ class Taken:
         self._over = np.full((_MANY, draws), -math.inf)
         """When the last of those that begin up to one ends."""
         self._most = 0
+        self._past = 0
+        """How many of the first of every draw are never asked for again."""
         self._count = np.zeros(draws, np.intp)
+        self._last_begin, self._last_end = np.full(draws, -math.inf), np.full(draws, -math.inf)
+        """When the last of each draw begins, and when all of them are over: most of what is asked comes after it."""
 
     def add(self, begins: Draws, ends: Draws, draws: Which) -> None:
         """Add a stretch in some draws."""
-        at = self._begun_by(begins, draws)
         self._count[draws] += 1
         self._most = max(self._most, int(self._count[draws].max()))
         self._make_room()
+        comes_last = begins >= self._last_begin[draws]
+        self._last_begin[draws] = np.maximum(self._last_begin[draws], begins)
+        self._last_end[draws] = np.maximum(self._last_end[draws], ends)
+        self._append(begins[comes_last], ends[comes_last], draws[comes_last])
+        between = ~comes_last
+        if between.any():
+            self._insert(begins[between], ends[between], draws[between])
+
+    def forget(self, minute: float) -> None:
+        """Forget what is over by a minute in every draw: nothing begins before it any more."""
+        there = int(self._count.min())
+        while self._past < there and self._over[self._past].max() <= minute:
+            self._past += 1
+
+    def _append(self, begins: Draws, ends: Draws, draws: Which) -> None:
+        at = self._count[draws] - 1
+        before = np.where(at > 0, self._over[at - 1, draws], -math.inf)
+        self._begins[at, draws] = begins
+        self._over[at, draws] = np.maximum(before, ends)
+
+    def _insert(self, begins: Draws, ends: Draws, draws: Which) -> None:
+        at = self._begun_by(begins, draws)
         first = int(at.min())
         window = np.ix_(np.arange(first, self._most), draws)
         moves = np.arange(first, self._most)[:, None] >= at
@@ -82,9 +109,10 @@ class Taken:
         Behind all of it at once, and again, as long as what begins there and takes *least_min* at least has something
         in its way: whatever the order, it could begin no sooner.
         """
-        if not self._most:
+        left = np.flatnonzero(start < self._last_end[draws])
+        if not len(left):
             return start
-        start, left = start.copy(), np.arange(len(start))
+        start, end = start.copy(), end[left]
         while len(left):
             those = draws[left]
             begun = self._begun_by(end, those)
@@ -96,10 +124,10 @@ class Taken:
         return start
 
     def _begun_by(self, moment: Draws, draws: Which) -> Which:
-        """Return how many begin before a moment, in some draws, by halves."""
+        """Return how many begin before a moment, in some draws: all that is forgotten, and by halves of the rest."""
         begins, columns = self._begins.ravel(), self._begins.shape[1]
-        found = draws - columns  # the place of the last that does
-        step = 1 << self._most.bit_length() >> 1
+        found = draws + (self._past - 1) * columns  # the place of the last that does
+        step = 1 << (self._most - self._past).bit_length() >> 1
         while step:
             found = found + (begins[found + step * columns] < moment) * (step * columns)
             step >>= 1
@@ -107,7 +135,7 @@ class Taken:
 
     def _make_room(self) -> None:
         """Make room for one more than there are in any draw, so that by halves nothing is looked up beyond the last."""
-        if self._most >= len(self._begins) - 1:
+        if 2 * self._most - self._past >= len(self._begins) - 1:
             more = self._begins.shape
             self._begins = np.concatenate([self._begins, np.full(more, math.inf)])
             self._over = np.concatenate([self._over, np.full(more, -math.inf)])
