@@ -206,6 +206,7 @@ class Coats:
             mass_g=mass_g.scaled(wet),
             booth_only=False,
             at_booth=False,
+            carried=True,
         )
 
     def _gone_in(self, film_h: float) -> float:

@@ -32,6 +32,8 @@ class Emission:
     """Whether it belongs in a booth: such a spray, and the cleaning of its gun."""
     isocyanate: bool = False
     """Whether a hardener is in it for which no reckoning of solvent answers."""
+    carried: bool = False
+    """Whether it is what a coat still holds when it has been carried to where it dries."""
 
     def rising(self, at_h: float) -> float:
         """Return the share that leaves in an hour while it is put on, at a moment between start and end. [1/h]"""

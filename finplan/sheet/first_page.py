@@ -289,10 +289,12 @@ def _air(plan: Plan) -> tuple[str, ...]:
             found.setdefault(row.room, {}).setdefault(asked, {})[day] = None
             worst[row.room, asked] = max(worst.get((row.room, asked), (-1.0, told)), (share, told))
     by_room = {
-        room: [
-            f"{listed(days)}{', at the worst' * (len(days) > 1)}: {' '.join(worst[room, asked][1])}"
-            for asked, days in by_asked.items()
-        ]
+        room: list(
+            dict.fromkeys(
+                f"{listed(days)}{', at the worst' * (len(days) > 1)}: {' '.join(worst[room, asked][1])}"
+                for asked, days in by_asked.items()
+            )
+        )
         for room, by_asked in found.items()
     }
     for room, (_, words) in enough.items():

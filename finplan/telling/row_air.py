@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from finplan.moments import not_before, show_moment
 from finplan.quantity import Units
 from finplan.safety import Reckoning, RowCare, Session, SessionReport
 from finplan.showing import show_flow, show_of_limit, show_share
@@ -27,17 +28,19 @@ def row_air_words(care: RowCare, units: Units, numbered: Sequence[SessionReport]
     Where all sessions of the plan are *numbered* in a table beside it, it is what to do, and which of them says more.
     """
     numbers = {id(report): number for number, report in enumerate(numbered, 1)}
-    return tuple(
-        dict.fromkeys(air_words(report, care.row, units, numbers.get(id(report), 0)) for report in care.sessions)
-    )
+    told = dict.fromkeys(air_words(report, care.row, units, numbers.get(id(report), 0)) for report in care.sessions)
+    return tuple(filter(None, told))
 
 
 def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0) -> str:
     """Return in one short sentence whether the air does for a row of a session, for the bench.
 
-    Where it has a *number* in a table: what to do, and by how much it does only where that is not enough.
+    Where it has a *number* in a table: what to do, and by how much it does only where that is not enough. Of the room
+    to which a coat is carried to dry nothing where its air does: nobody works there.
     """
     session = report.session
+    if all(emission.carried for emission in session.emissions if emission.id == row_id):
+        return _where_it_dries(report, number)
     found = session.fan_on
     sprayed = any(one.booth_only for one in session.emissions if one.id == row_id)
     if sprayed and not session.in_booth:
@@ -68,6 +71,24 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0)
         return f"{fan}: then the air does by this reckoning, {shares}. {_without_fan(session)}"
     with_or_without = " with the fan or without" if fan else ""
     return f"The air does{with_or_without} by this reckoning, {shares}."
+
+
+def _where_it_dries(report: SessionReport, number: int) -> str:
+    """Return what is to be known of the room to which a coat is carried; empty where its air does."""
+    session = report.session
+    if _may_burn(session):
+        return f"{_TOO_LITTLE.rstrip('.')} in {session.room}, where it dries."
+    if session.verdict == "enough":
+        return ""
+    fit = [again.at for again in report.fit_again if again.purpose == "sanding" and again.at is not None]
+    moments = [*fit, *([] if report.vapour_until is None else [report.vapour_until])]
+    until = f"until {show_moment(not_before(max(moments)))}" if fit and moments else "while it is wet"
+    mask = "breathing protection as the safety data sheet demands" if session.isocyanate else "a vapour mask"
+    on = session.fan_on
+    known = session.verdict != "unknown" and on is not None and on.typical.breathing is not None
+    share = show_of_limit(on.typical.breathing, "the limit") if known and on and on.typical.breathing else ""
+    more = ", ".join(filter(None, (share or "its air is not known", f"air {number}" if number else "")))
+    return f"Then {session.room}: who goes in there {until} wears {mask} ({more}). A note at its door says so."
 
 
 def _brief_words(session: Session, fan: str, typical: str, number: int) -> str:

@@ -98,6 +98,14 @@ def _put_on(plan: Plan, row: TimetableStep, finish: str, at_night: str) -> Itera
         short = any(report.session.verdict == "too little to breathe" for report in care.sessions)
         if short and not any("mask" in text.lower() for text in words.air):
             yield "the air does not do, and no mask is named"
+        for report in care.sessions:
+            there = report.session
+            if (
+                there.room != row.room
+                and there.verdict != "enough"
+                and not any(there.room in text for text in words.air)
+            ):
+                yield f"it is carried to {there.room}, whose air does not do, and that is not said"
 
 
 def _abraded(plan: Plan, row: TimetableStep, below: set[str], at_night: str) -> Iterator[str]:

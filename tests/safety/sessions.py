@@ -40,6 +40,7 @@ def emission(
     step: str = "top/1",
     booth_only: bool = False,
     isocyanate: bool = False,
+    carried: bool = False,
 ) -> Emission:
     """What a stretch sets free of one solvent."""
     return Emission(
@@ -54,6 +55,7 @@ def emission(
         booth_only=booth_only,
         at_booth=booth_only,
         isocyanate=isocyanate,
+        carried=carried,
     )
 
 

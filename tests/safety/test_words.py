@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 import pytest
 
-from finplan.safety import SessionReport
+from finplan.safety import FitAgain, SessionReport
+from finplan.safety.room_air import RoomAir
 from finplan.safety.session import Session
 from finplan.telling import air_words, verdict_words
 from tests.safety.sessions import emission, flow, made, room
@@ -54,3 +57,24 @@ def test_the_case_that_exceeds_is_named() -> None:
 )
 def test_each_verdict_for_the_bench(session: Session, words: str) -> None:
     assert said(session).startswith(words)
+
+
+@pytest.mark.parametrize(
+    ("air", "isocyanate", "words"),
+    [
+        (flow(100.0, 50.0), False, "Then finishing: who goes in there until Fri 9 Jul 10:25 wears a vapour mask ("),
+        (flow(1e4), True, "until Fri 9 Jul 10:25 wears breathing protection as the safety data sheet demands ("),
+        (room(), False, "wears a vapour mask (its air is not known, air 4). A note at its door says so."),
+        (flow(1e4), False, ""),
+    ],
+)
+def test_where_a_coat_is_carried_to_who_goes_in_is_told(air: RoomAir, isocyanate: bool, words: str) -> None:
+    """Nobody works where it dries: what is to be known there stands with the coat that is carried in."""
+    session = made(air, emission(300, isocyanate=isocyanate, carried=True))
+    gone, fit = datetime(2027, 7, 9, 9, tzinfo=UTC), datetime(2027, 7, 9, 10, 21, tzinfo=UTC)
+    again = (FitAgain("sanding", 2.0, fit), FitAgain("sleeping", 9.0, datetime(2027, 7, 9, 17, tzinfo=UTC)))
+    told = air_words(
+        SessionReport(session, None, gone, session.steps, session.steps, (), (), again, ()), "top/1", "us", 4
+    )
+    assert words in told
+    assert bool(words) == bool(told)
