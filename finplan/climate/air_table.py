@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from functools import cached_property
+from typing import TypeVar
 
 from finplan.climate.measured import Measured
 from finplan.climate.weather import Air, Weather
 
+Told = TypeVar("Told")
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class AirTable:
     """The air of the shop in pieces within which it does not change; times are minutes after *start*."""
 
@@ -25,6 +29,18 @@ class AirTable:
     def at(self, minute: float) -> Air:
         """Return the air at a minute after the start; beyond the ends, that of the end."""
         return self.air[max(bisect_right(self.from_min, minute) - 1, 0)]
+
+    @cached_property
+    def kinds(self) -> tuple[tuple[Air, ...], tuple[int, ...]]:
+        """Each air that there is, once, and which of them that of every piece is: few of thousands of pieces differ."""
+        place = {air: number for number, air in enumerate(dict.fromkeys(self.air))}
+        return tuple(place), tuple(map(place.__getitem__, self.air))
+
+    def of_each(self, told: Callable[[Air], Told]) -> list[Told]:
+        """Return what is told of the air of every piece; asked once of each air that there is."""
+        airs, which = self.kinds
+        of_kind = [told(air) for air in airs]
+        return [of_kind[kind] for kind in which]
 
     def pieces(self) -> Iterator[tuple[float, float, Air]]:
         """Give every piece: from which minute, until before which, and its air."""

@@ -53,7 +53,7 @@ class Drying:
     def __init__(self, finish: Finish, catalogue: Catalogue, table: AirTable) -> None:
         self.finish = finish
         self._table = table
-        self._rates = cache(lambda law: {air: drying_rate(catalogue.drying[law], air) for air in set(table.air)})
+        self._rates = cache(lambda law: table.of_each(lambda air: drying_rate(catalogue.drying[law], air)))
         self._laws = {phase: finish.law(phase, catalogue.drying) for phase in DRYING_PHASES}
         self._dried: Callable[[DryingPhase], Dried] = cache(self._add_up)
         self._pace = catalogue.drying[finish.drying]
@@ -76,8 +76,7 @@ class Drying:
         return _Danger(cold, "through", hours, lambda air: FilmFails(air.temperature_c, film.above_c))
 
     def _add_up(self, phase: DryingPhase) -> Dried:
-        rate = self._rates(self._laws[phase])
-        from_min, rates = self._table.from_min, [rate[air] for air in self._table.air]
+        from_min, rates = self._table.from_min, self._rates(self._laws[phase])
         if phase != "through":
             return Dried(from_min, rates, self._table.end_min)
         starts, slowest = sustained(from_min, (min(one, 1.0) for one in rates), self._shop_air.sustained_h * 60)
@@ -85,8 +84,10 @@ class Drying:
         return Dried(starts[:inside], slowest[:inside], self._table.end_min)
 
     def _runs(self, holds: Callable[[Air], bool]) -> Runs:
-        airs = {air for air in set(self._table.air) if holds(air)}
-        return Runs.of((begins, ends) for begins, ends, air in self._table.pieces() if air in airs)
+        holding = self._table.of_each(holds)
+        return Runs.of(
+            (begins, ends) for (begins, ends, _), held in zip(self._table.pieces(), holding, strict=True) if held
+        )
 
     def _is_dewy(self, air: Air) -> bool:
         # The dew point is within the margin where the air, so much colder, could not hold its vapour; that is quicker.
@@ -97,8 +98,9 @@ class Drying:
         """Return the stretches in which it hardens faster than in standard air: from, to, and how many times."""
         if self.finish.recoat_limit_h is None:
             return ()
-        rate = self._rates(self._laws["hardening"])
-        return tuple((begins, ends, rate[air]) for begins, ends, air in self._table.pieces() if rate[air] > 1)
+        rates = self._rates(self._laws["hardening"])
+        stretches = zip(self._table.pieces(), rates, strict=True)
+        return tuple((begins, ends, rate) for (begins, ends, _), rate in stretches if rate > 1)
 
     # --- when it has come so far ------------------------------------------------------------------------------------
 
