@@ -115,7 +115,19 @@ def _of_item(
             fit = _when_fit([one for one in chain if one.finish is not None], record.fit_for)
             chain[-1] = replace(chain[-1], after=tuple(dict.fromkeys((*chain[-1].after, *fit))))
     _end_sanding(chain, after_sanding, cleaned)
-    return chain
+    return _dried(chain, catalogue)
+
+
+def _dried(chain: Sequence[Operation], catalogue: Catalogue) -> list[Operation]:
+    """Let wood that was sanded and wiped wet dry before what comes next; what wets it once more waits for nothing."""
+    wiped = [place for place, operation in enumerate(chain) if operation.deed == "wipe-down"]
+    wait_h = catalogue.work["old-paint-wipe-down"].wait_h
+    if not wiped or wait_h is None or any(following.deed == "raise-grain" for following in chain[wiped[-1] + 1 :][:1]):
+        return list(chain)
+    return [
+        replace(operation, wait_h=wait_h.typical) if place == wiped[-1] else operation
+        for place, operation in enumerate(chain)
+    ]
 
 
 def _follows_sanding(treatment: Treatment, step: TreatmentStep) -> bool:
@@ -227,7 +239,6 @@ def _of_old_paint(
         work_min=planned_minutes(hours.typical),
         skill="sanding",
         room_use="sanding",
-        wait_h=0.0 if job.wait_h is None else job.wait_h.typical,
         on_bare_wood=True,
     )
 

@@ -328,3 +328,11 @@ def test_hot_air_on_veneer_is_warned_of_unless_it_is_meant(tmp_path: Path, cli: 
         told = cli("check", tmp_path / "piece.yaml")
         assert told.status == 0, told.err
         assert ("glue gives in heat" in " ".join(told.out.split())) is said, (veneer, accept, told.out)
+
+
+@pytest.mark.parametrize(("system", "waits_h"), [("oil-varnish", 4.0), ("waterborne-polyurethane", 0.0)])
+def test_wood_that_was_sanded_wet_dries_before_it_is_coated(system: str, waits_h: float, tmp_path: Path) -> None:
+    """As long as wood that is wetted to raise its grain; where that comes next, it is wetted once more at once."""
+    operations = found(tmp_path, text("refinish: {built: 1960, strip: scrape}\n", system=system))
+    wiped = [one for one in operations.values() if one.item == "top" and one.deed == "wipe-down"]
+    assert [one.wait_h for one in wiped] == [*[0.0] * (len(wiped) - 1), waits_h]
