@@ -22,6 +22,9 @@ _FONTS = "/* fonts */"
 _BEFORE_BOLD = re.compile(r"(?<=[^\s>])[ \n]+<(strong[^<>]*)>")
 """A space before bold words. Where that space alone is too much for a line the renderer breaks it after its first word,
 but not where the space is within the bold words."""
+_AT_THE_END = re.compile(r"\s+(?=</(?:p|td|th|div|h[1-6]|li)>|<br>)")
+"""Space after the last word of a line or a block. Where that space alone is too much for a line the renderer breaks it
+after its first word likewise."""
 _RUN = re.compile(rf"{_FROM_THE_RIGHT}++(?:[\s'’-]*+{_FROM_THE_RIGHT}++)*+")
 
 
@@ -102,5 +105,5 @@ def filled(template: str, *sections: str, **values: object) -> str:
     style = Markup("\n".join(styles))  # noqa: S704
     page = _environment().get_template(f"{template}.html")
     words = page.render(**values, style=style, fonts=_FONTS)
-    body = _BEFORE_BOLD.sub(r"<\1> ", words)
+    body = _AT_THE_END.sub("", _BEFORE_BOLD.sub(r"<\1> ", words))
     return body.replace(_FONTS, font_faces(words), 1)
