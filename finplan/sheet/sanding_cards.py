@@ -39,6 +39,10 @@ class GritHead:
     """The grade of the other scale, where the shop buys by numbers without a P."""
 
 
+TOGETHER = 4
+"""Boxes that make a line of a cell."""
+
+
 @dataclass(frozen=True, slots=True)
 class GritCell:
     """What one grit takes on some faces, of all pieces of the part together."""
@@ -47,6 +51,11 @@ class GritCell:
     time: str
     boxes: tuple[str, ...]
     """What each box to tick is of, one for a piece; none where they stand apart or are too many."""
+
+    @property
+    def together(self) -> bool:
+        """Whether its boxes stay on one line."""
+        return len(self.boxes) <= TOGETHER
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +70,14 @@ class CardRow:
     """With which grit it ends, where that is not the one with which the part does."""
     note: str
     """Where the grades at hand do not reach."""
+
+
+@dataclass(frozen=True, slots=True)
+class CardNote:
+    """What to mind on some faces."""
+
+    faces: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +101,8 @@ class SandingCard:
     """The grits in a sentence, with what is otherwise."""
     grits: tuple[GritHead, ...]
     rows: tuple[CardRow, ...]
+    notes: tuple[CardNote, ...]
+    """Of its rows; faces of which the same is to be minded share one."""
     handling: str
     """How long picking them up and turning them takes, which is in no grit's time."""
     count: int
@@ -164,13 +183,15 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
     each = f", for each of the {alike} pieces" if alike > 1 else ""
     apart = len(parts) * alike > 1
     boxes = () if apart or pieces > MOST_BOXES else _of(names[0], pieces)
+    rows = _rows(parts, boxes, piece, units)
     return SandingCard(
         part=f"{some(called, _MANY, _LETTERS)}{each}",
         shape=parts[0][0].group.shape,
         work=part_work_words([found for groups in parts for found in groups], pieces),
         sequence=sequence_words(parts[0]),
         grits=_heads(parts[0], piece, units),
-        rows=_rows(parts, boxes, piece, units),
+        rows=rows,
+        notes=_notes(rows),
         handling=show_work(Range.total(piece.sanding.handling_of(name) for name in names)),
         count=0 if apart or boxes else pieces,
         ticks=tuple(
@@ -244,6 +265,14 @@ def _row(
         stop="" if last == usual else f"stop at {last}",
         note=_sentences([note for note in found.notes if note not in _everywhere(piece)]),
     )
+
+
+def _notes(rows: Sequence[CardRow]) -> tuple[CardNote, ...]:
+    by_note: dict[str, list[str]] = {}
+    for row in rows:
+        if row.note:
+            by_note.setdefault(row.note, []).append(row.faces)
+    return tuple(CardNote(listed(faces), note) for note, faces in by_note.items())
 
 
 def _everywhere(piece: PlannedPiece) -> Sequence[str]:

@@ -10,7 +10,7 @@ from finplan.sheet.buying import Buying, CoatTable, ConsumableRow
 from finplan.sheet.cautions import Precaution
 from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 from finplan.sheet.safety_page import SafetyPage
-from finplan.sheet.sanding_cards import SandingCard, SandingPages
+from finplan.sheet.sanding_cards import TOGETHER, SandingCard, SandingPages
 from finplan.telling import GritRule
 
 _TEXT, _SMALL, _AMOUNT = Letters(9.5, 1.15), Letters(8.5, 1.15), Letters(12, 1.15)
@@ -22,6 +22,7 @@ _LONG = 24
 """Letters of a label from which it stands above its coats, or beside one or two of them, broader."""
 _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
 """Of what their words alone would take; measured on seven jobs."""
+_BOX_MM = 3.9
 _DRAWN_MM = re.compile(r'<svg[^>]* height="([\d.]+)mm"')
 
 
@@ -91,16 +92,24 @@ def _card(card: SandingCard, width: float) -> float:
     wide = len(card.grits) > 5
     beside = width - 45.0
     room = width if wide else beside
-    column = 24.0 if len(card.grits) < 5 else 18.5
+    column = 27.5 if len(card.grits) < 4 else 24.0 if len(card.grits) < 5 else 18.5
     faces = room - column * len(card.grits) - 2.0
     head = 5.2 + _TEXT.height(card.sequence, beside)
-    head += _TEXT.heights((f"Mind, {row.faces}: {row.note}" for row in card.rows if row.note), beside)
+    head += _TEXT.heights((f"Mind, {one.faces}: {one.note}" for one in card.notes), beside)
     rows = 5.5
     for row in card.rows:
-        boxes = max((math.ceil(len(cell.boxes) * 3.9 / (column - 9.0)) for cell in row.cells if cell), default=1)
+        boxes = max((_lines_of_boxes(len(cell.boxes), column) for cell in row.cells if cell), default=1)
         rows += max(_CELL.height(f"{row.faces} {row.stop} {row.method}", faces), 4.2 * boxes) + 1.0
     ticks = math.ceil(len(card.ticks) / 2) * 5.6
     return (max(drawn, head) + rows if wide else max(drawn, head + rows)) + ticks + 2.0
+
+
+def _lines_of_boxes(number: int, column: float) -> int:
+    """Return how many lines the time takes and the boxes behind it, as many of which as make a line stay together."""
+    boxes_mm, beside_mm, below_mm = number * _BOX_MM, column - 10.5, column - 1.4
+    if boxes_mm <= beside_mm:
+        return 1
+    return 1 + math.ceil(boxes_mm / below_mm) if number <= TOGETHER else math.ceil(boxes_mm / beside_mm)
 
 
 def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], always: str, paper: PageSize) -> float:
