@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import chain
@@ -122,8 +123,14 @@ class SafetyPlaced:
     """Whether it begins where it stands and goes on."""
 
 
+def safety_flowing(filled_mm: float, safety: float, paper: PageSize) -> SafetyPlaced:
+    """Return how the safety of several pieces stands, whose cards come last: set closer where it ends a page sooner."""
+    ends = [math.ceil((filled_mm + share * safety + _SPARE_MM) / PAGE_MM[paper]) for share in (1.0, _CLOSE)]
+    return SafetyPlaced("between", close=ends[1] < ends[0], flows=True)
+
+
 def safety_placed(card: CareCard, filled_mm: float, safety: float, paper: PageSize) -> SafetyPlaced:
-    """Return where the safety most likely stands, and a card.
+    """Return where the safety of one piece most likely stands, and its card.
 
     Parameters
     ----------
@@ -144,8 +151,9 @@ def safety_placed(card: CareCard, filled_mm: float, safety: float, paper: PageSi
         return SafetyPlaced("safety", close=False, flows=False)
     if _CLOSE * safety + card_mm <= page:
         return SafetyPlaced("safety", close=True, flows=False)
-    fits = (filled_mm + safety) % page + card_mm + _SPARE_MM <= page
-    return SafetyPlaced("safety" if fits else "between", close=nearly and not fits, flows=True)
+    if (filled_mm + safety) % page + card_mm + _SPARE_MM <= page:
+        return SafetyPlaced("safety", close=False, flows=True)
+    return safety_flowing(filled_mm + card_mm, safety, paper)
 
 
 def day_mm(day: WorkingDay, paper: PageSize, sizes: DaySizes) -> float:

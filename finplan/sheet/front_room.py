@@ -10,8 +10,8 @@ from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 if TYPE_CHECKING:
     from finplan.sheet.first_page import FirstPage
 
-Closeness = Literal["", "dense", "dense close"]
-"""The classes of the front, the widest setting first."""
+Closeness = Literal["", "dense", "dense close", "dense close closest", "dense over"]
+"""The classes of the front, the widest setting first; the last one for what fits no page."""
 _SPARE_MM = 3.0
 
 
@@ -26,6 +26,8 @@ class FrontSizes:
     head_mm: float
     row_mm: float
     """Around the words of a row."""
+    when_mm: float
+    """How wide the column of days is."""
     amount_mm: float
     """How wide the column of amounts is."""
     signed: Letters
@@ -34,9 +36,14 @@ class FrontSizes:
 
 
 SETTINGS = (
-    FrontSizes("", Letters(9.5, 1.2), Letters(10, 1.2), 7.5, 6.2, 0.95, 25.0, Letters(9.5, 1.6), 0.98),
-    FrontSizes("dense", Letters(9, 1.15), Letters(9, 1.15), 7.5, 6.2, 0.95, 20.0, Letters(9, 1.5), 0.955),
-    FrontSizes("dense close", Letters(8.5, 1.12), Letters(8.5, 1.12), 6.0, 5.0, 0.65, 20.0, Letters(8.5, 1.5), 0.925),
+    FrontSizes("", Letters(9.5, 1.2), Letters(10, 1.2), 7.5, 6.2, 0.95, 27.0, 25.0, Letters(9.5, 1.6), 0.98),
+    FrontSizes("dense", Letters(9, 1.15), Letters(9, 1.15), 7.5, 6.2, 0.95, 27.0, 20.0, Letters(9, 1.5), 0.955),
+    FrontSizes(
+        "dense close", Letters(8.5, 1.12), Letters(8.5, 1.12), 6.0, 5.0, 0.65, 27.0, 20.0, Letters(8.5, 1.5), 0.925
+    ),
+    FrontSizes(
+        "dense close closest", Letters(8, 1.1), Letters(8, 1.1), 6.0, 4.8, 0.45, 24.0, 18.0, Letters(8, 1.5), 0.88
+    ),
 )
 
 
@@ -44,7 +51,18 @@ def closeness(first: FirstPage, name: str, paper: PageSize) -> tuple[Closeness, 
     """Return the widest setting in which the front fits its page, and whether it does; where none does, one to read."""
     room = PAGE_MM[paper] - _SPARE_MM
     fits = [one.name for one in SETTINGS if front_mm(first, name, paper, one) <= room]
-    return (fits[0], True) if fits else ("dense", False)
+    return (fits[0], True) if fits else ("dense over", False)
+
+
+def over_mm(first: FirstPage, name: str, paper: PageSize) -> float:
+    """Return about how much of its last page a front fills that fits none.
+
+    What to do if it does not go to plan, and all below that, is kept together on the next page.
+    """
+    how, page = next(one for one in SETTINGS if one.name == "dense"), PAGE_MM[paper]
+    below = how.share * (_otherwise(first, WIDTH_MM[paper], how) + _foot(first, WIDTH_MM[paper], how))
+    above = (front_mm(first, name, paper, how) - below) % page
+    return above + below if above + below <= page else below
 
 
 def front_mm(first: FirstPage, name: str, paper: PageSize, how: FrontSizes) -> float:
@@ -53,7 +71,8 @@ def front_mm(first: FirstPage, name: str, paper: PageSize, how: FrontSizes) -> f
     parts = (
         _head(first, name, width, how),
         _days(first, width, how),
-        _advice(first, width, how),
+        _stop(first, width, how),
+        _otherwise(first, width, how),
         _foot(first, width, how),
     )
     return how.share * sum(parts)
@@ -81,32 +100,30 @@ def _head(first: FirstPage, name: str, width: float, one: FrontSizes) -> float:
 
 
 def _days(first: FirstPage, width: float, one: FrontSizes) -> float:
-    words_mm = width - 27.0 - 9.0 - one.amount_mm - 1.0
+    words_mm = width - one.when_mm - 9.0 - one.amount_mm - 1.0
     height = 4.0
     for line in first.days:
         told = [f"{who}. {jobs}." for who, jobs in line.people] or [f"{line.idle} {line.dates}."]
         wide = words_mm if line.amounts else words_mm + one.amount_mm
         amounts = one.day.height(line.amounts, one.amount_mm - 1)
         dated = one.day.height(line.dates, wide) if line.people and line.dates else 0.0
-        days = Letters(11.5 if line.people else 10, 1.15).height(line.days, 26.0)
+        days = Letters(11.5 if line.people else 10, 1.15).height(line.days, one.when_mm - 1.0)
         height += max(one.day.heights(told, wide) + dated * 0.5, amounts, days) + one.row_mm
     return height
 
 
-def _advice(first: FirstPage, width: float, one: FrontSizes) -> float:
-    text = one.text
+def _stop(first: FirstPage, width: float, one: FrontSizes) -> float:
     dangers = [f"{danger.title}. {danger.text}" for danger in first.dangers]
     order = f"To buy. {first.order}" if first.order else ""
     stop = [*dangers, *(f"Air. {line}" for line in first.air), order, first.rules_first]
+    return one.head_mm + one.text.heights(stop, width - 9.5, 0.6) + 3.0
+
+
+def _otherwise(first: FirstPage, width: float, one: FrontSizes) -> float:
+    text = one.text
     rows = [text.height(words, width - 30.0) + 0.85 for _, words in first.not_to_plan]
-    return (
-        one.head_mm
-        + text.heights(stop, width - 9.5, 0.6)
-        + 3.0
-        + (one.head_mm + sum(rows) if rows else 0.0)
-        + 1.0
-        + text.heights([" ".join(lines) for lines in (first.mind, first.notes, first.done)], width, 0.6)
-    )
+    told = [" ".join(lines) for lines in (first.mind, first.notes, first.done)]
+    return (one.head_mm + sum(rows) if rows else 0.0) + 1.0 + text.heights(told, width, 0.6)
 
 
 def _foot(first: FirstPage, width: float, one: FrontSizes) -> float:

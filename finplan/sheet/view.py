@@ -14,11 +14,11 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
-from finplan.sheet.day_room import CarePlace, DaysSet, days_placed, safety_placed
+from finplan.sheet.day_room import CarePlace, DaysSet, days_placed, safety_flowing, safety_placed
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, told_over, working_days
 from finplan.sheet.faults_page import FaultsPage, faults_page
 from finplan.sheet.first_page import FirstPage, first_page
-from finplan.sheet.front_room import SETTINGS, Closeness, closeness, front_mm
+from finplan.sheet.front_room import Closeness, closeness, over_mm
 from finplan.sheet.made import MadeWith, made
 from finplan.sheet.room import PAGE_MM, PageSize
 from finplan.sheet.safety_page import SafetyPage, safety_page
@@ -31,7 +31,7 @@ from finplan.typesetting import css_text
 _FOOTER_LENGTH = 70
 """Characters that fit on one line of the footer, whatever the letters."""
 _NEARLY, _CLOSER = 0.97, 1.1
-"""From which share of a page on what is bought is set closer, and up to which that makes it one."""
+"""From which share of a page on what is bought is set closer, and up to which that makes it one page."""
 _LONG = 70
 """Characters of a name from which it is set smaller."""
 
@@ -59,7 +59,7 @@ class Sheet:
     """Whether it fits its page; else the days begin below it."""
     buying: Buying
     buying_close: bool
-    """Whether it is set closer, to take a page and not a little more."""
+    """Whether it is set closer, to take a page and not a little more, or fewer of several."""
     buying_flows: bool
     """Whether it takes more than a page: then it begins where it stands."""
     rules: tuple[tuple[GritRule, ...], tuple[GritRule, ...]]
@@ -130,10 +130,6 @@ def always(cautions: Sequence[CautionGroup]) -> str:
     return " ".join(f"{row.title}. {row.text}" for group in cautions if group.always for row in group.rows)
 
 
-def _front_mm(first: FirstPage, name: str, paper: PageSize, front: Closeness) -> float:
-    return front_mm(first, name, paper, next(one for one in SETTINGS if one.name == front))
-
-
 def sheet_of(
     plan: Plan, only: OnlyDays | None = None, *, with_appendix: bool = False, with_faults: bool = False
 ) -> Sheet:
@@ -146,10 +142,14 @@ def sheet_of(
     high_mm = safety_mm(safety, moments, always(cautions), paper)
     sanding, rules = sanding_pages(plan), rules_in_two_columns(plan)
     front, front_fits = closeness(first, name, paper)
-    begun_mm = 0.0 if front_fits or only is not None else _front_mm(first, name, paper, front) % PAGE_MM[paper]
+    begun_mm = 0.0 if front_fits or only is not None else over_mm(first, name, paper)
     shown = told_over(days) if only is None else only_days(days, only)
     placed = days_placed(shown, begun_mm, paper)
-    below = safety_placed(cards[0], placed.filled_mm, high_mm, paper)
+    below = (
+        safety_flowing(placed.filled_mm, high_mm, paper)
+        if first.pieces
+        else safety_placed(cards[0], placed.filled_mm, high_mm, paper)
+    )
     return Sheet(
         key=plan.digest if plan.number is None else f"{plan.digest} {plan.number}",
         shop=plan.shop.shop if plan.shop_file.document else "",
@@ -161,7 +161,7 @@ def sheet_of(
         front=front,
         front_fits=front_fits,
         buying=bought,
-        buying_close=_NEARLY * PAGE_MM[paper] < bought_mm <= _CLOSER * PAGE_MM[paper],
+        buying_close=bought_mm > _NEARLY * PAGE_MM[paper],
         buying_flows=bought_mm > _CLOSER * PAGE_MM[paper],
         rules=rules,
         sanding=sanding,
@@ -175,7 +175,7 @@ def sheet_of(
         safety=safety,
         care=cards,
         safety_close=below.close,
-        safety_flows=bool(first.pieces) or below.flows,
+        safety_flows=below.flows,
         care_place=below.card,
         appendix=appendix(plan) if with_appendix else None,
         faults=faults_page(plan) if with_faults else None,

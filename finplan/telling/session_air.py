@@ -13,8 +13,12 @@ from finplan.showing import show_duration, show_flow, show_mass, show_of_limit, 
 from finplan.spans import show_range
 from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.names import Names
+from finplan.telling.step_number import step_numbers
 from finplan.telling.vapour import PURPOSES
 from finplan.timetable import TimetableStep
+
+_FEW = 2
+"""Kinds of coats that are told in a line."""
 
 
 def session_words(report: SessionReport, names: Names, plan: Plan) -> list[str]:
@@ -26,7 +30,10 @@ def session_words(report: SessionReport, names: Names, plan: Plan) -> list[str]:
 
 
 def session_coats(report: SessionReport, names: Names, plan: Plan) -> str:
-    """Return what is put on or wiped in a session, each with its items; of a plan that does not fit, all of it."""
+    """Return what is put on or wiped in a session, each with its items; of a plan that does not fit, all of it.
+
+    What is more than a line of a table is told by the numbers of its steps.
+    """
     rows = {row.id: row for row in plan.timetable.steps}
     if any(step not in rows for step in report.steps):
         return some(list(report.labels))
@@ -34,6 +41,9 @@ def session_coats(report: SessionReport, names: Names, plan: Plan) -> str:
     for row in (rows[step] for step in report.steps):
         if row.deed in PUTS_ON or row.extra is not None:
             by_coat.setdefault(row.step, []).append(names.of_row(row))
+    numbers = step_numbers([rows[step] for step in report.steps])
+    if len(by_coat) > _FEW and numbers:
+        return f"steps {numbers}"
     return "; ".join(f"{coat}: {some(items)}" for coat, items in by_coat.items()) or "clean up"
 
 
