@@ -325,6 +325,9 @@ def _verdict(air: str) -> str:
     masked = re.match(r"Vapour mask(, [^:]*)?: by this reckoning (.*? the limit) \(", air)
     if masked:
         return f"Vapour mask{' and fan' if masked[1] else ''} ON: {masked[2]} (air "
+    carried = re.match(r"(Then .* \([^()]*)\)\. A note at its door", air)
+    if carried:
+        return f"{carried[1]}, air "
     return air.partition(" by this reckoning")[0] if "the air does" in air.lower() else air
 
 
