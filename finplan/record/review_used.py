@@ -40,7 +40,7 @@ def used_coats(plan: Plan, ticks: Sequence[Tick]) -> tuple[UsedCoats, ...]:
     """Return every coat of a plan with what was used for it, in the order of the materials; not sample boards.
 
     Where several entries tell of parts of one coat, such as its sides, their amounts are added up; where one tells of
-    several coats together, they stay together.
+    several coats together, they stay together, as long as none of them is told anew.
     """
     operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.operations)}
     told = _told(plan, ticks, operations)
@@ -71,8 +71,12 @@ _Told = tuple[frozenset[str], float]
 
 
 def _told(plan: Plan, ticks: Sequence[Tick], operations: Mapping[str, Operation]) -> list[_Told]:
-    """Return what was told; of what is told twice, the later entry."""
-    found: dict[frozenset[str], float] = {}
+    """Return what was told; of what is told twice, the later entry.
+
+    An entry for several coats of which one is told anew falls away whole: how much of its amount the others took, nobody
+    said.
+    """
+    told: dict[frozenset[str], float] = {}
     for tick in ticks:
         coats = [operations[step] for step in tick.steps if step in operations and operations[step].finish is not None]
         if not coats or tick.kind != "done":
@@ -82,9 +86,9 @@ def _told(plan: Plan, ticks: Sequence[Tick], operations: Mapping[str, Operation]
         if ml is None:
             continue
         names = frozenset(coat.id for coat in coats)
-        found = {other: used_ml for other, used_ml in found.items() if not other <= names}
-        found[names] = ml
-    return list(found.items())
+        told = {other: used_ml for other, used_ml in told.items() if other.isdisjoint(names)}
+        told[names] = ml
+    return list(told.items())
 
 
 def _steps(told: _Told, operations: Mapping[str, Operation]) -> set[str]:
