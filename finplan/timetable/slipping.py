@@ -87,7 +87,9 @@ class Slipping:
     def latest(self) -> dict[str, datetime]:
         """Return the latest start of every operation, by its id; what comes after it waits as well.
 
-        None of what follows at once on what may not lie: its time is counted from the end of that.
+        None of what follows at once on what may not lie: its time is counted from the end of that. None is before what
+        it comes to where something earlier on its item is begun at its latest: each is looked for on its own, and where
+        another order of hands and rack is the better one that of the later step alone is found too early.
         """
         at_once = self._blocks.followed_at_once
         names = [name for name in self._schedule if name not in at_once and not self._is_clean_up(name)]
@@ -107,12 +109,32 @@ class Slipping:
             low, high = low + np.maximum(until - 1, 0) * step, low + until * step
             if (high - low).max() < STEP_MIN:
                 break
+        latest = self.carried_on({name: at for name, at in zip(names, best.tolist(), strict=True) if np.isfinite(at)})
         clock = self._setting.clock
-        return {
-            name: clock(np.floor(minute / STEP_MIN) * STEP_MIN)
-            for name, minute in zip(names, best.tolist(), strict=True)
-            if np.isfinite(minute)
+        return {name: clock(np.floor(minute / STEP_MIN) * STEP_MIN) for name, minute in latest.items()}
+
+    def carried_on(self, latest: Mapping[str, float]) -> dict[str, float]:
+        """Return latest starts, in minutes, none before what it comes to where an earlier one of its item is kept."""
+        names = list(latest)
+        if not names:
+            return {}
+        life, in_time, well = self._lived(names, np.array([[latest[name]] for name in names]))
+        kept = (in_time & well)[:, 0]
+        item = {
+            operation.id: (piece.key, operation.item)
+            for piece in self._job.pieces
+            for operation in all_operations(piece.open)
         }
+        after = {
+            name: max(
+                float(life.starts[name][number])
+                for number, other in enumerate(names)
+                if other == name
+                or (kept[number] and item[other] == item[name] and self._schedule[other].start < self._schedule[name].start)
+            )
+            for name in names
+        }
+        return {name: max(latest[name], after[name]) for name in names}
 
     def has_rows(self) -> bool:
         """Return whether anything is planned that may not lie."""
@@ -122,9 +144,13 @@ class Slipping:
         """Return when an operation is planned."""
         return self._setting.clock_of_slot(self._schedule[name].start)
 
+    def minute(self, moment: datetime) -> float:
+        """Return the minute that a moment is, counted as the plan lived through counts them."""
+        return self._setting.minute(moment)
+
     def begun(self, moment: datetime) -> dict[str, datetime] | None:
         """Return when each operation begins where nothing is done before a moment; None where something would lie."""
-        minute = np.floor(self._setting.minute(moment) / STEP_MIN) * STEP_MIN
+        minute = np.floor(self.minute(moment) / STEP_MIN) * STEP_MIN
         held = dict.fromkeys(self._schedule, np.array([minute]))
         life = self._life(Typical(1), held)
         life.ready()
@@ -139,8 +165,17 @@ class Slipping:
         """Return when each operation begins that may not begin sooner, whether every date is kept, and all is well.
 
         All is not where something would lie over a break that may not.
-        *sooner* has a row for each operation, with the minutes that are tried; so has what is returned. Nothing that is
-        planned after it begins sooner either: who comes late to one step has not done the next meanwhile.
+        *sooner* has a row for each operation, with the minutes that are tried; so has what is returned.
+        """
+        life, in_time, well = self._lived(names, sooner)
+        starts = np.array([life.starts[name].reshape(sooner.shape)[number] for number, name in enumerate(names)])
+        return starts, in_time, in_time & well
+
+    def _lived(self, names: Sequence[str], sooner: Draws) -> tuple[Life, NDArray[np.bool_], NDArray[np.bool_]]:
+        """Return the plan lived through for each of what is tried, whether every date is kept, and all is well.
+
+        Nothing that is planned after an operation begins sooner either: who comes late to one step has not done the
+        next meanwhile.
         """
         held: dict[str, Draws] = {}
         begins = np.array([self._schedule[name].start for name in names])
@@ -150,8 +185,7 @@ class Slipping:
         ready = life.ready()
         in_time = np.logical_and.reduce([ready[key] <= due for key, due in self._dues.items()]).reshape(sooner.shape)
         well = self._blocks.kept(life.starts, life.ends, sooner.size).reshape(sooner.shape)
-        starts = np.array([life.starts[name].reshape(sooner.shape)[number] for number, name in enumerate(names)])
-        return starts, in_time, in_time & well
+        return life, in_time, well
 
     def lost_days(self, rows: Sequence[TimetableStep]) -> tuple[LostDay, ...]:
         """Return how likely the dates are still kept where the work of a day is begun on the next, by day."""

@@ -10,6 +10,7 @@ import pytest
 from finplan.planning import Wishes, job_of, slipping_of
 from finplan.timetable import Slips, TimetableStep
 from finplan.timetable import slips_of as timetable_slips_of
+from finplan.timetable.slipping import slipping_of as lived_through
 from tests.timetable.own_hours import OwnHours
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, shelf
@@ -139,6 +140,23 @@ def test_no_step_may_begin_later_than_what_comes_on_it(shop: str, tmp_path: Path
         for later in attended:
             if later.item == row.item and later.start > row.start:
                 assert slips.latest[row.id] < slips.latest[later.id]
+
+
+def test_what_is_found_too_early_for_a_step_is_what_it_comes_to_after_the_one_before(tmp_path: Path) -> None:
+    """An item's step is not past while one before it may still wait: here the search for the last found too little."""
+    planned = plan(read(tmp_path, [shelf()], ONE_PERSON), DUE)
+    slipping = lived_through(
+        job_of(planned.pieces, planned.deliveries, planned.now, planned.wishes), planned.timetable.steps
+    )
+    assert slipping is not None
+    names = list(slipping.latest())
+    latest = {name: slipping.minute(slips_of(planned).latest[name]) for name in names}
+    first, *_, last = sorted(names, key=slipping.planned)
+    mended = slipping.carried_on({**latest, last: slipping.minute(slipping.planned(last))})
+    assert latest[first] < mended[last] <= latest[last]
+    assert {name: mended[name] for name in names if name != last} == {
+        name: latest[name] for name in names if name != last
+    }
 
 
 def test_a_lost_day_makes_no_date_surer(tmp_path: Path) -> None:
