@@ -53,7 +53,8 @@ from finplan.record import (
     ticking,
     used_of,
 )
-from finplan.telling import aside_words, dry_from_words, tick_note_words
+from finplan.telling import aside_words, dry_from_words, marked, tick_note_words
+from finplan.timetable import all_operations
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +82,8 @@ class Ticked:
     """Of the entry in the record."""
     named: tuple[str, ...]
     """Its steps, as on the sheet."""
+    deeds: tuple[str, ...] = ()
+    """What is done in them, to what: ``A top: coat 1``; each once."""
     taken_back: bool = False
     what: Ticking | None = None
     notes: tuple[str, ...] = ()
@@ -179,11 +182,24 @@ def ticked(
         what.entry,
         number,
         step_names(wanted, numbers),
+        _deeds(plan, wanted),
         what=what,
         notes=notes,
         units=plan.units,
         is_slip=_is_slip(what, plan.catalogue.learning["shop"]),
         left=left,
+    )
+
+
+def _deeds(plan: Plan, steps: Sequence[str]) -> tuple[str, ...]:
+    """Return what is done in steps of a plan, and to what."""
+    operations = ((piece, operation) for piece in plan.pieces for operation in all_operations(piece.operations))
+    return tuple(
+        dict.fromkeys(
+            f"{marked(operation.item, piece, plan)}: {operation.label}"
+            for piece, operation in operations
+            if operation.id in steps
+        )
     )
 
 

@@ -12,6 +12,9 @@ from finplan.moments import show_moment
 from finplan.quantity import Units
 from finplan.showing import capital, show_duration, show_mass, show_temperature, show_volume
 
+_NAMED = 3
+"""So many steps are called by what is done in them; whoever ticks more has seen to it that they are these."""
+
 
 def tick_lines(told: Ticked) -> list[str]:
     """Return what was written down, as a person reads it."""
@@ -20,7 +23,8 @@ def tick_lines(told: Ticked) -> list[str]:
         return [f"Taken back: {named}. The entry stays in the record, and counts no more.", *_notes(told)]
     said = "found dry" if entry.kind == "dry" else "done"
     who = f" by {entry.person}" if entry.person else ""
-    lines = [f"Ticked {named}: {said} {show_moment(entry.at)}{who}."]
+    what_of = f" ({some(told.deeds, most=_NAMED)})" if told.deeds else ""
+    lines = [f"Ticked {named}{what_of}: {said} {show_moment(entry.at)}{who}."]
     what = told.what
     if what is not None and what.used_ml is not None and what.reckoned_ml:
         used, reckoned = (show_volume(one, told.units) for one in (what.used_ml, what.reckoned_ml))

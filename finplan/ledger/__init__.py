@@ -26,6 +26,7 @@ from finplan.ledger.plans import (
     newest,
     numbered,
     numbers_of,
+    joint_job_of,
     own_job_of,
     plan_by_id,
 )
@@ -86,6 +87,7 @@ __all__ = [
     "once_drawn",
     "open_ledger",
     "open_or_read_ledger",
+    "joint_job_of",
     "own_job_of",
     "plan_by_id",
     "read_ledger",

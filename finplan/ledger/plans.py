@@ -70,15 +70,19 @@ class HeldPlan:
 def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
     """Return the id of the job of these piece files, named as seen from the ledger; None where there is none.
 
-    Files of which no job is that alone are looked for in jobs of several; the one planned last is meant.
+    They may have been planned alone, and together with others: the job planned last is meant, for its plan is what
+    hangs on the wall.
     """
-    own = own_job_of(ledger, files)
-    if own is not None:
-        return own
     newest = ledger.rows(
         "SELECT job.id, job.files FROM job JOIN plan ON plan.job = job.id GROUP BY job.id ORDER BY max(plan.id) DESC"
     )
     return next((int(row["id"]) for row in newest if set(files) <= set(names_of(row["files"]))), None)
+
+
+def joint_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
+    """Return the id of the job in which these piece files were planned last, if others were planned with them there."""
+    job = job_of(ledger, files)
+    return None if job is None or set(files_of(ledger, job)) == set(files) else job
 
 
 def own_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:

@@ -16,7 +16,9 @@ from finplan.ledger import (
     Made,
     RepairEntry,
     done_of,
+    files_of,
     hold,
+    joint_job_of,
     last_event,
     last_tick,
     newest,
@@ -97,7 +99,7 @@ def kept_plan(
     made
         This moment
     anew
-        Whether to plan again even if one is held
+        Whether to plan again even if one is held; also apart from pieces that they were planned together with
     say
         Told why a plan that is held cannot be shown
 
@@ -105,8 +107,13 @@ def kept_plan(
     -----
     What is held is known by the bytes of the files, what was asked, and what was done. What was ticked since does not
     change it: it hangs on the wall. The next plan, whatever it is made for, takes it in. What was taken back since does
-    change it, where the plan leaves that step out: its rest is planned again. A plan that does not fit is not held.
+    change it, where the plan leaves that step out: its rest is planned again. A plan that does not fit is not held; nor
+    is one of pieces that were planned together with others last: two plans of one piece would call their steps by the
+    same numbers.
     """
+    joint = None if anew else joint_job_of(ledger, files)
+    if joint is not None:
+        return _alone(ledger, files, joint, asked, make, made, say)
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
     repeats = asked.nothing and last is not None
@@ -134,6 +141,23 @@ def kept_plan(
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
     return _numbered(ledger, held, plan, plan.timetable)
+
+
+def _alone(
+    ledger: Ledger,
+    files: Sequence[str],
+    joint: int,
+    asked: Asked,
+    make: Making,
+    made: datetime,
+    say: Callable[[HeldNote], None],
+) -> Plan:
+    """Return a plan of files alone that were planned together with others, held nowhere, and say so."""
+    together = newest(ledger, joint)
+    if together is not None:
+        others = tuple(name for name in files_of(ledger, joint) if name not in files)
+        say(HeldNote("planned-together", together.number, others=others))
+    return next_by_record(ledger, files, asked, make, made)
 
 
 def plan_by_record(ledger: Ledger, files: Sequence[str], make: Making, made: datetime) -> Plan:

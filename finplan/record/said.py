@@ -9,7 +9,7 @@ from finplan.catalogue import Finish
 
 NoLesson = Literal["liquid", "in-part", "no-density", "not-dried-on"]
 """A liquid of a step beside the coats; a coat put on in part; a weight without a density; dry, with no coat waiting."""
-HeldLeft = Literal["left-out", "other-version", "breaks-a-rule"]
+HeldLeft = Literal["left-out", "other-version", "breaks-a-rule", "planned-together"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,3 +46,5 @@ class HeldNote:
     """The numbers of steps that it leaves out."""
     rule: str = ""
     """The rule of the shop that it breaks."""
+    others: tuple[str, ...] = ()
+    """The files that were planned together with those that are asked for."""

@@ -49,3 +49,6 @@ def held_note_words(note: HeldNote) -> str:
             return f"plan {note.plan} was held by another version of finplan and cannot be read: it is made anew"
         case "breaks-a-rule":
             return f"plan {note.plan} as it is held breaks what the shop asks ({note.rule}): it is made anew"
+        case "planned-together":
+            held = f"was planned together with {listed(note.others)}, and plan {note.plan} of all of them is held"
+            return f"{held}: this is a look at it alone, held nowhere, with numbers of its own; --anew plans it apart"

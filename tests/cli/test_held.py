@@ -69,6 +69,26 @@ def test_every_command_shows_the_plan_made_first(folder: Path, cli: Cli, monkeyp
     }
 
 
+def test_a_piece_that_was_planned_with_others_is_not_held_alone_beside_them(folder: Path, cli: Cli) -> None:
+    """Two plans of one piece would call their steps by the same numbers: what is ticked is of the plan on the wall."""
+    stool, perch = folder / "stool.yaml", folder / "perch.yaml"
+    perch.write_text(STOOL.replace("Milking stool", "Perch").replace("seat", "saddle"))
+    together = json.loads(cli("timetable", perch, stool, "--json").out)
+    alone = cli("timetable", stool, "--json")
+    assert "stool.yaml was planned together with perch.yaml" not in alone.out
+    said = "was planned together with perch.yaml, and plan 1 of all of them is held: this is a look at it alone"
+    assert said in alone.err
+    step = next(row for row in together["steps"] if row["item"] == "saddle" and row["deed"] == "sand")
+    told = cli("done", stool, step["number"], "--at", "2027-02-15 07:10", "--yes")
+    assert told.out.replace("\xa0", " ").startswith(f"Ticked {step['number']} (A saddle: sand bare wood): done ")
+    with read_ledger(folder / "finplan.ledger") as ledger:
+        assert ledger is not None
+        assert len(ledger.rows("SELECT id FROM job")) == 1
+    assert cli("timetable", stool, "--anew").err == "", "apart from the other, as it is asked for"
+    assert cli("timetable", stool).err == "", "and so it was planned last"
+    assert cli("done", stool, "1", "--at", "2027-02-15 07:20", "--yes").out.startswith("Ticked 1 (seat: sand bare wood)")
+
+
 def test_numbers_go_from_one_on_in_the_order_of_the_plan(folder: Path, cli: Cli) -> None:
     steps = json.loads(cli("timetable", str(folder / "stool.yaml"), "--json").out)["steps"]
     attended = [step for step in steps if step["kind"] == "attended"]
