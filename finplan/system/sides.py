@@ -22,7 +22,7 @@ def two_sides(
     soaks in and is wiped off is laid on points too. Common trade practice.
     """
     finish = catalogue.finishes[step.finish]
-    if not finish.film_forming or treatment.parts != (treatment.item,):
+    if not finish.film_forming or not treatment.loose:
         return None
     showing = {face for group in step.groups if group.exposure == "show" for face in group.faces}
     sides = next((pair for pair in WIDE_FACES if set(pair) <= showing), None)

@@ -8,7 +8,8 @@ import pytest
 
 from finplan.planning import Source, read_source, together
 from finplan.problems import RefusedError
-from finplan.system import Treatment
+from finplan.system import CoatStep, Treatment
+from finplan.system.sides import two_sides
 from tests.conftest import EXAMPLE, Cli
 
 
@@ -112,3 +113,22 @@ def test_nothing_is_named(tmp_path: Path) -> None:
     for part in ("top", "leg", "apron"):
         assert f"parts.{part}: no timber is named" in told
         assert f"parts.{part}: no finishing system is named" in told
+
+
+@pytest.mark.parametrize("alike", ["", "set: 2\n"])
+def test_a_board_whose_faces_both_show_gets_a_film_on_one_side_at_a_time(alike: str, tmp_path: Path) -> None:
+    """On points the wet film would be marked (common trade practice); each of a set is such a board too."""
+    board = "piece: Leaf\nlengths: mm\ntimber: ash\nsystem: oil-varnish\n" + alike
+    board += (
+        "parts:\n  leaf: {shape: board, length: 900, width: 500, thickness: 25, faces: {back: {exposure: show}}}\n"
+    )
+    source, treatments = treated(tmp_path, board)
+    for treatment in treatments:
+        for step in treatment.steps:
+            if isinstance(step, CoatStep):
+                sides = two_sides(treatment, step, source.catalogue)
+                assert sides is not None
+                first, second = ({face for group in side for face in group.faces} for side in sides)
+                assert first == {"back"}
+                assert "front" in second
+    assert len(treatments) == (2 if alike else 1)
