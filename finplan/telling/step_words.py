@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from finplan.listing import counted, listed
 from finplan.material import MeasuredOut
-from finplan.moments import not_after, show_clock
+from finplan.moments import not_after, show_clock, show_moment
 from finplan.planning import Plan
 from finplan.quantity import Range
 from finplan.showing import capital, show_duration
@@ -87,11 +87,12 @@ def _pot_life(life_h: Range, run: Run | None, plan: Plan) -> str:
         return f"{within}."
     if not mixed_together(run, plan):
         return f"{within}: mix anew for each coat."
-    until = run.start + timedelta(hours=life_h.low)
+    until = not_after(run.start + timedelta(hours=life_h.low))
     mixes = [one.mix for one in _measured(run, plan)]
     batch = Mixing(plan.catalogue, plan.units).together(mixes)
     mixed = f"mix one batch for {len(run.coats)} coats at {show_clock(run.start)}{f': {batch}' if batch else ''}"
-    return f"{within}; {mixed}; it lasts until {show_clock(not_after(until))}."
+    same_day = until.date() == run.start.date()
+    return f"{within}; {mixed}; it lasts until {show_clock(until) if same_day else show_moment(until)}."
 
 
 def mixed_together(run: Run | None, plan: Plan) -> bool:

@@ -135,6 +135,18 @@ def test_a_mix_lasts_from_the_first_coat_of_its_run(doors: Plan) -> None:
         assert all(f" + {hardener:.0f} ml" in row for row in rows)
 
 
+def test_a_mix_that_lasts_into_another_day_names_it(doors: Plan) -> None:
+    """The same work put off into the night."""
+    first = min(run.start for run in runs(doors).values())
+    later = first.replace(hour=23, minute=0) - first
+    moved = [replace(step, start=step.start + later, end=step.end + later) for step in doors.timetable.steps]
+    night = with_steps(doors, moved)
+    run = min(runs(night).values(), key=lambda run: run.start)
+    assert run.start.hour == 23
+    until = show_moment(run.start + timedelta(hours=2, minutes=25))
+    assert any(line.endswith(f"; it lasts until {until}.") for line in told_of(night))
+
+
 def told_of(plan: Plan) -> list[str]:
     """What is told before sessions and at rows, with spaces at which lines break."""
     return [line.replace("\u00a0", " ") for session, row in in_sessions(plan) for line in (*session.way, *row.lines)]

@@ -8,8 +8,7 @@ import pytest
 
 from finplan.planning import Source, read_source, together
 from finplan.problems import RefusedError
-from finplan.system import CoatStep, Treatment
-from finplan.system.sides import two_sides
+from finplan.system import CoatStep, Treatment, two_sides
 from tests.conftest import EXAMPLE, Cli
 
 
