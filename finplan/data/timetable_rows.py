@@ -98,7 +98,7 @@ class WouldFitRow:
     gain_working_h: float | None
     """Of that, the time in which somebody works; null likewise. [h]"""
     in_time_probability: float | None
-    """How likely every date would be kept; null where there is none."""
+    """How likely the least sure date would be kept; null where there is none."""
     told: str
     """All of it in words."""
 
@@ -130,7 +130,7 @@ class TimetableRow:
     start: datetime | None
     """When work begins."""
     latest_safe_start: datetime | None
-    """The latest start that keeps every date as surely as the shop wants; null where none does."""
+    """The latest start that keeps each date as surely as the shop wants; null where none does."""
     earliest_ready: datetime | None
     """When all could be ready if work began at once; null where it was not asked for."""
     ready: datetime | None

@@ -27,7 +27,7 @@ def latest_start_words(timetable: Timetable) -> str:
     latest = timetable.latest_safe_start
     if latest is None:
         return ""
-    dates = "every date" if len(timetable.pieces) > 1 else "the date"
+    dates = "each date" if len(timetable.pieces) > 1 else "the date"
     return f"The latest start that keeps {dates} {_cases(timetable)}: {show_moment(not_after(latest))}."
 
 

@@ -40,7 +40,7 @@ def gain_words(fit: WouldFit, working_day_h: float) -> str:
 
 
 def in_time_words(fit: WouldFit) -> str:
-    """Return how surely every date is then kept."""
+    """Return how surely the date that is least sure is then kept."""
     return "" if fit.in_time is None else f"in time in {share_words(fit.in_time)} of all cases"
 
 

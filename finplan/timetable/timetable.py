@@ -119,7 +119,7 @@ class WouldFit:
     gain_working_h: float | None = None
     """Of them, those in which somebody works."""
     in_time: float | None = None
-    """How likely every date is then kept."""
+    """How likely the date that is least sure is then kept."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,8 +38,9 @@ class Tried:
 
     @property
     def in_time(self) -> float | None:
-        """How likely every date is kept."""
-        return sure_of(self.planner, self.found).in_time
+        """How likely the date that is least sure is kept; None where there is none."""
+        sure = sure_of(self.planner, self.found)
+        return None if sure.in_time is None else sure.least
 
 
 class Tries:
