@@ -23,10 +23,10 @@ from finplan.ledger.plans import (
     files_of,
     hold,
     job_of,
+    joint_job_of,
     newest,
     numbered,
     numbers_of,
-    joint_job_of,
     own_job_of,
     plan_by_id,
 )
@@ -45,7 +45,7 @@ from finplan.ledger.stock import (
     standing,
     undo_event,
 )
-from finplan.ledger.ticks import LearntKind, Tick, TickKind, done_of, last_tick, take_back, tick, ticks_of
+from finplan.ledger.ticks import LearntKind, Tick, TickKind, done_of, last_tick, take_back, tick, ticks_before, ticks_of
 from finplan.ledger.written import as_written, length_of, size_of, zoned
 
 __all__ = [
@@ -75,6 +75,7 @@ __all__ = [
     "files_of",
     "hold",
     "job_of",
+    "joint_job_of",
     "last_event",
     "last_tick",
     "ledger_data",
@@ -87,7 +88,6 @@ __all__ = [
     "once_drawn",
     "open_ledger",
     "open_or_read_ledger",
-    "joint_job_of",
     "own_job_of",
     "plan_by_id",
     "read_ledger",
@@ -99,6 +99,7 @@ __all__ = [
     "take_back",
     "take_repair_back",
     "tick",
+    "ticks_before",
     "ticks_of",
     "undo_event",
     "unnamed_ledger",

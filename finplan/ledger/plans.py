@@ -109,6 +109,12 @@ def files_of(ledger: Ledger, job: int) -> tuple[str, ...]:
     return names_of(files)
 
 
+def keys_of(ledger: Ledger, job: int) -> tuple[str, ...]:
+    """Return what goes before the ids of each of its pieces, by the newest plan of a job; none of one alone."""
+    rows = ledger.rows("SELECT json_extract(answer, '$.keys') FROM plan WHERE job = ? ORDER BY id DESC LIMIT 1", (job,))
+    return names_of(rows[0][0]) if rows and rows[0][0] is not None else ()
+
+
 def begin_job(ledger: Ledger, files: Sequence[str], at: datetime) -> int:
     """Return the id of the job of exactly these files, begun where there is none; called while changing."""
     own = own_job_of(ledger, files)

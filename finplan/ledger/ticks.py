@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Literal
 
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
+from finplan.ledger.plans import files_of, keys_of, own_job_of
 from finplan.ledger.written import group, instant, moment_of, size_of, values_of
 
 DoneKind = Literal["done", "dry"]
@@ -103,11 +104,43 @@ def ticks_of(ledger: Ledger, job: int | None = None, *, up_to: int | None = None
     ledger
         Where
     job
-        Of which job; None for all
+        Of which job, with what was ticked of its pieces while each was planned alone (``ticks_before``); None for all
     up_to
         The last entry that counts, whatever was ticked or taken back later; None for all
     """
     last = last_tick(ledger) if up_to is None else up_to
+    own = _standing(ledger, job, last)
+    if job is None:
+        return own
+    before = ticks_before(ledger, files_of(ledger, job), keys_of(ledger, job), up_to=last)
+    return tuple(sorted((*before, *own), key=lambda entry: entry.id))
+
+
+def ticks_before(
+    ledger: Ledger, files: Sequence[str], keys: Sequence[str], *, up_to: int | None = None
+) -> tuple[Tick, ...]:
+    """Return the entries of jobs of one file each, their steps called as in a plan of several.
+
+    Parameters
+    ----------
+    ledger, up_to
+        As for ``ticks_of``
+    files
+        The piece files of the plan of several, as seen from the ledger
+    keys
+        What goes before the ids of each of their pieces; none for a plan of one
+    """
+    last = last_tick(ledger) if up_to is None else up_to
+    alone = ((own_job_of(ledger, [file]), key) for file, key in zip(files, keys, strict=False))
+    return tuple(
+        replace(entry, steps=tuple(key + step for step in entry.steps))
+        for job, key in alone
+        if job is not None
+        for entry in _standing(ledger, job, last)
+    )
+
+
+def _standing(ledger: Ledger, job: int | None, last: int) -> tuple[Tick, ...]:
     rows = ledger.rows(
         "SELECT * FROM tick WHERE kind <> 'void' AND id <= ?1 AND (?2 IS NULL OR job = ?2) "
         "AND NOT EXISTS (SELECT 1 FROM tick AS other WHERE other.voids = tick.id AND other.id <= ?1) ORDER BY id",

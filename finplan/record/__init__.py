@@ -20,12 +20,11 @@ from finplan.record.held import (
     plan_by_record,
     read_plan,
     replanned,
-    with_held_timetable,
-    with_repairs,
 )
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.making import maker
+from finplan.record.on_record import with_held_timetable, with_repairs
 from finplan.record.progress import steps_done, steps_of_job
 from finplan.record.readable import check_readable
 from finplan.record.review import JobSpan, Review, review_of

@@ -15,6 +15,7 @@ from finplan.ledger import (
     Ledger,
     Made,
     RepairEntry,
+    Tick,
     done_of,
     files_of,
     hold,
@@ -26,19 +27,19 @@ from finplan.ledger import (
     numbers_of,
     own_job_of,
     repairs_of,
+    ticks_before,
     ticks_of,
 )
-from finplan.planning import Plan, PlannedPiece, job_of, steps_before, with_stages
+from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.planning import replanned as planned_again
 from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
-from finplan.record.film_tested import NOTHING_TESTED, results_of, with_results
+from finplan.record.film_tested import NOTHING_TESTED, results_of
 from finplan.record.finished import done_now, lacking_of
 from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
 from finplan.record.known import with_known
 from finplan.record.readable import begun_from, repairs_known
 from finplan.record.said import HeldNote
-from finplan.system import CoatRepair
 from finplan.timetable import Kept, Timetable, broken_by
 
 
@@ -130,7 +131,7 @@ def kept_plan(
             again = tuple(sorted(numbers[step] for step in lacking if step in numbers))
             say(HeldNote("left-out", last.number, again))
             return replanned(ledger, files, last, make, made=made, learn=learn)
-    plan, aired = _next(ledger, job, last, None if repeats else asked, make, made)
+    plan, aired = _next(ledger, files, last, None if repeats else asked, make, made)
     known = last_tick(ledger), last_event(ledger)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
     if not plan.timetable.has_plan:
@@ -182,18 +183,19 @@ def next_by_record(ledger: Ledger, files: Sequence[str], asked: Asked, make: Mak
     """
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
-    plan, _ = _next(ledger, job, last, None if asked.nothing and last is not None else asked, make, made)
+    plan, _ = _next(ledger, files, last, None if asked.nothing and last is not None else asked, make, made)
     known = last_tick(ledger), last_event(ledger)
     return with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=not asked.catalogue_only)
 
 
 def _next(
-    ledger: Ledger, job: int | None, last: HeldPlan | None, asked: Asked | None, make: Making, made: datetime
+    ledger: Ledger, files: Sequence[str], last: HeldPlan | None, asked: Asked | None, make: Making, made: datetime
 ) -> tuple[Plan, Aired]:
-    """Return the next plan of a job, and its air; where nothing is *asked*, of what was asked for the last."""
+    """Return the next plan of files, and its air; where nothing is *asked*, of what was asked for the last."""
     if asked is None and last is not None:
         return _again(ledger, last, make, made)
-    ticked = () if job is None else ticks_of(ledger, job)
+    job = own_job_of(ledger, files)
+    ticked = _begun_apart(ledger, files, make) if job is None else ticks_of(ledger, job)
     numbers = {} if job is None else numbers_of(ledger, job)
     repairs = () if job is None else repairs_of(ledger, job)
     plan = make(
@@ -206,6 +208,12 @@ def _next(
     )
     aired = _aired(ledger, last, plan, made)
     return with_air(plan, aired), aired
+
+
+def _begun_apart(ledger: Ledger, files: Sequence[str], make: Making) -> tuple[Tick, ...]:
+    """Return what was ticked of pieces before they were planned together; nothing of one alone."""
+    pieces = make(Asked(), now=None, done={}, numbers={}).pieces if len(files) > 1 else ()
+    return ticks_before(ledger, files, [piece.key for piece in pieces])
 
 
 def _again(
@@ -246,6 +254,7 @@ def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int], aire
             "measures": measures_frozen(plan.measures),
             "air": aired.plain(),
             "repairs": sorted({one.number for piece in plan.pieces for one in piece.repairs}),
+            "keys": [piece.key for piece in plan.pieces] if len(plan.pieces) > 1 else [],
         },
         rows=rows,
         last_tick=known[0],
@@ -287,30 +296,6 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
         return None
     plan = with_known(plan, ledger, up_to_tick=held.what.last_tick, up_to_event=held.what.last_event, learn=learn)
     return _numbered(ledger, held, plan, timetable)
-
-
-def with_held_timetable(plan: Plan, ledger: Ledger, files: Sequence[str]) -> Plan:
-    """Return a plan with the newest timetable that is held of its files, where these are as they were for it."""
-    job = own_job_of(ledger, files)
-    last = None if job is None else newest(ledger, job)
-    if last is None or last.what.digest != plan.digest:
-        return plan
-    try:
-        timetable = thawed(last.what, plan.shop.time_zone)
-    except HeldOtherwiseError:
-        return plan
-    tested = results_of(ticks_of(ledger, last.job, up_to=last.what.last_tick))
-    knew = repairs_of(ledger, last.job, only=repairs_known(last.what))
-    pieces = with_repairs(with_results(plan.pieces, tested), knew)
-    return with_stages(replace(plan, pieces=pieces), timetable=timetable)
-
-
-def with_repairs(pieces: tuple[PlannedPiece, ...], repairs: Sequence[RepairEntry]) -> tuple[PlannedPiece, ...]:
-    """Return pieces with what the record says is mended of their coats."""
-    if not repairs:
-        return pieces
-    found = tuple(CoatRepair(one.id, one.fault, one.coat, one.after, one.share, one.parts) for one in repairs)
-    return tuple(with_stages(replace(piece, repairs=found), surface=piece.surface) for piece in pieces)
 
 
 def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) -> Plan:

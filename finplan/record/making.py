@@ -23,7 +23,8 @@ from finplan.planning import (
 from finplan.record.asked import Asked
 from finplan.record.film_tested import NOTHING_TESTED, with_results
 from finplan.record.finished import completed
-from finplan.record.held import Making, with_repairs
+from finplan.record.held import Making
+from finplan.record.on_record import with_repairs
 from finplan.timetable import Progress, ReadyFor
 
 

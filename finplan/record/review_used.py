@@ -73,8 +73,8 @@ _Told = tuple[frozenset[str], float]
 def _told(plan: Plan, ticks: Sequence[Tick], operations: Mapping[str, Operation]) -> list[_Told]:
     """Return what was told; of what is told twice, the later entry.
 
-    An entry for several coats of which one is told anew falls away whole: how much of its amount the others took, nobody
-    said.
+    An entry for several coats of which one is told anew falls away whole: how much of its amount the others
+    took, nobody said.
     """
     told: dict[frozenset[str], float] = {}
     for tick in ticks:

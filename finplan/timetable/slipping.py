@@ -130,7 +130,11 @@ class Slipping:
                 float(life.starts[name][number])
                 for number, other in enumerate(names)
                 if other == name
-                or (kept[number] and item[other] == item[name] and self._schedule[other].start < self._schedule[name].start)
+                or (
+                    kept[number]
+                    and item[other] == item[name]
+                    and self._schedule[other].start < self._schedule[name].start
+                )
             )
             for name in names
         }

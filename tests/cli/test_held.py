@@ -86,7 +86,21 @@ def test_a_piece_that_was_planned_with_others_is_not_held_alone_beside_them(fold
         assert len(ledger.rows("SELECT id FROM job")) == 1
     assert cli("timetable", stool, "--anew").err == "", "apart from the other, as it is asked for"
     assert cli("timetable", stool).err == "", "and so it was planned last"
-    assert cli("done", stool, "1", "--at", "2027-02-15 07:20", "--yes").out.startswith("Ticked 1 (seat: sand bare wood)")
+    assert cli("done", stool, "1", "--at", "2027-02-15 07:20", "--yes").out.startswith(
+        "Ticked 1 (seat: sand bare wood)"
+    )
+
+
+def test_what_was_ticked_of_a_piece_alone_is_done_in_the_plan_of_several(folder: Path, cli: Cli) -> None:
+    stool, perch = folder / "stool.yaml", folder / "perch.yaml"
+    perch.write_text(STOOL.replace("Milking stool", "Perch").replace("seat", "saddle"))
+    cli("timetable", stool)
+    cli("done", stool, "1", "--at", "2027-02-15 07:10", "--yes")
+    for typed in ((), ("--from", "2027-02-16"), ("--anew",)):
+        together = json.loads(cli("timetable", perch, stool, *typed, "--json").out)["steps"]
+        sanded = [row["item"] for row in together if row["deed"] == "sand"]
+        assert sanded == ["saddle"], "the seat is sanded"
+        assert {row["item"] for row in together if row["deed"] == "coat"} == {"saddle", "seat"}
 
 
 def test_numbers_go_from_one_on_in_the_order_of_the_plan(folder: Path, cli: Cli) -> None:

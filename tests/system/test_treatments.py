@@ -118,9 +118,7 @@ def test_nothing_is_named(tmp_path: Path) -> None:
 def test_a_board_whose_faces_both_show_gets_a_film_on_one_side_at_a_time(alike: str, tmp_path: Path) -> None:
     """On points the wet film would be marked (common trade practice); each of a set is such a board too."""
     board = "piece: Leaf\nlengths: mm\ntimber: ash\nsystem: oil-varnish\n" + alike
-    board += (
-        "parts:\n  leaf: {shape: board, length: 900, width: 500, thickness: 25, faces: {back: {exposure: show}}}\n"
-    )
+    board += "parts:\n  leaf: {shape: board, length: 900, width: 500, thickness: 25, faces: {back: {exposure: show}}}\n"
     source, treatments = treated(tmp_path, board)
     for treatment in treatments:
         for step in treatment.steps:

@@ -67,7 +67,9 @@ def _dates(planner: Planner, sure: Sure, late: Sequence[TooLate], moments: Mappi
     due_min = {key: planner.setting.minute(moment) for key, moment in dues.items() if moment is not None}
     remedy = LaterDates(tuple((one.piece, moments[one.key]) for one in late))
     ready = max((one.ready for one in late), default=planner.job.earliest)
-    return WouldFit(remedy, "date", ready, in_time=min(sure.lived.piece_in_time(key, due) for key, due in due_min.items()))
+    return WouldFit(
+        remedy, "date", ready, in_time=min(sure.lived.piece_in_time(key, due) for key, due in due_min.items())
+    )
 
 
 def _surely(planner: Planner, sure: Sure, late: Sequence[TooLate]) -> dict[str, datetime] | None:
