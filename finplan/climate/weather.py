@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, datetime, time, timedelta
 from itertools import islice, pairwise
 from zoneinfo import ZoneInfo
 
@@ -64,20 +64,20 @@ class Weather:
     def _daily(self, start: datetime, end: datetime) -> Iterator[tuple[datetime, Air]]:
         day = start.astimezone(self.zone).date()
         last = end.astimezone(self.zone).date()
+        changes = {month: _changes(air) for month, air in self._by_month().items()}
         while day <= last:
-            air = self._of(day)
-            for clock in sorted({time(0), air.day.from_, air.day.to}):
-                yield self._moment(datetime.combine(day, clock)), _at(air.day, air.night, clock)
+            for clock, air in changes[day.month]:
+                yield self._moment(datetime.combine(day, clock)), air
             day += _DAY
 
-    def _of(self, day: date) -> DayAndNight:
+    def _by_month(self) -> Mapping[int, DayAndNight]:
         climate = self.climate
         if climate.months is not None:
-            return climate.months[day.month]
+            return climate.months
         if climate.day is None or climate.night is None:
             msg = "a climate without months and log has day and night"
             raise ValueError(msg)
-        return DayAndNight.model_construct(day=climate.day, night=climate.night)
+        return dict.fromkeys(range(1, 13), DayAndNight.model_construct(day=climate.day, night=climate.night))
 
     def _moment(self, wall_clock: datetime) -> datetime:
         return wall_clock.replace(tzinfo=self.zone).astimezone(UTC)
@@ -94,6 +94,11 @@ class Weather:
             for wall_clock, air in last_day:
                 yield self._moment(wall_clock + days * _DAY), air
             days += 1
+
+
+def _changes(air: DayAndNight) -> list[tuple[time, Air]]:
+    """Return what the air of a day is from which time on."""
+    return [(clock, _at(air.day, air.night, clock)) for clock in sorted({time(0), air.day.from_, air.day.to})]
 
 
 def _at(day: DayAir, night: NightAir, clock: time) -> Air:

@@ -69,25 +69,23 @@ def working_calendar(shop: Shop, person: Person, start: datetime, days: int) -> 
 
     Shifts belong to the day on which they begin; wall-clock times are turned into universal time day by day.
     """
-    zone = shop.time_zone
+    zone, start = shop.time_zone, start.astimezone(UTC)  # two times of one zone are subtracted as the wall shows them
     first_day = start.astimezone(zone).date() - timedelta(days=1)
     stretches: list[Stretch] = []
     for offset in range(days + 2):
         day = first_day + timedelta(days=offset)
         midnight = datetime.combine(day, time(0))
         for shift in shop.shifts(person, day):
-            begins, ends = (
-                (midnight + timedelta(minutes=minutes)).replace(tzinfo=zone).astimezone(UTC)
+            begins_min, ends_min = (
+                _minutes((midnight + timedelta(minutes=minutes)).replace(tzinfo=zone) - start)
                 for minutes in (shift.start_min, shift.end_min)
             )
-            stretch = Stretch(_minutes(begins - start), _minutes(ends - start))
-            if stretch.end_min <= 0 or stretch.end_min <= stretch.start_min:
+            if ends_min <= 0 or ends_min <= begins_min:
                 continue
-            stretch = Stretch(max(0, stretch.start_min), stretch.end_min)
-            if stretches and stretch.start_min <= stretches[-1].end_min:
-                stretches[-1] = Stretch(stretches[-1].start_min, max(stretches[-1].end_min, stretch.end_min))
+            if stretches and begins_min <= stretches[-1].end_min:
+                stretches[-1] = Stretch(stretches[-1].start_min, max(stretches[-1].end_min, ends_min))
             else:
-                stretches.append(stretch)
+                stretches.append(Stretch(max(0, begins_min), ends_min))
     longest_min = max((stretch.end_min - stretch.start_min for stretch in stretches), default=0)
     return WorkingCalendar(person.name, tuple(stretches), longest_min)
 
