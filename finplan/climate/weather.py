@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
+from functools import cache
 from itertools import islice, pairwise
 from zoneinfo import ZoneInfo
 
@@ -64,20 +65,20 @@ class Weather:
     def _daily(self, start: datetime, end: datetime) -> Iterator[tuple[datetime, Air]]:
         day = start.astimezone(self.zone).date()
         last = end.astimezone(self.zone).date()
-        changes = {month: _changes(air) for month, air in self._by_month().items()}
+        changes = cache(lambda month: _changes(self._of(month)))
         while day <= last:
-            for clock, air in changes[day.month]:
+            for clock, air in changes(day.month):
                 yield self._moment(datetime.combine(day, clock)), air
             day += _DAY
 
-    def _by_month(self) -> Mapping[int, DayAndNight]:
+    def _of(self, month: int) -> DayAndNight:
         climate = self.climate
         if climate.months is not None:
-            return climate.months
+            return climate.months[month]
         if climate.day is None or climate.night is None:
             msg = "a climate without months and log has day and night"
             raise ValueError(msg)
-        return dict.fromkeys(range(1, 13), DayAndNight.model_construct(day=climate.day, night=climate.night))
+        return DayAndNight.model_construct(day=climate.day, night=climate.night)
 
     def _moment(self, wall_clock: datetime) -> datetime:
         return wall_clock.replace(tzinfo=self.zone).astimezone(UTC)
