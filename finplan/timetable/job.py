@@ -40,6 +40,11 @@ class PieceWork:
         """What is still to be done; first of all the clean-ups that are owed."""
         return (*self.owed, *(operation for operation in self.operations if operation.id not in self.done))
 
+    @property
+    def coats_on(self) -> tuple[Operation, ...]:
+        """The coats that have been put on already."""
+        return tuple(one for one in self.operations if one.finish is not None and one.id in self.done)
+
     def operation(self, name: str) -> Operation:
         """Return an operation by its id."""
         return next(one for one in self.operations if one.id == name)

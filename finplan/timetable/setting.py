@@ -72,12 +72,7 @@ class Setting:
             name: max((span.end - span.start for span in spans), default=0) for name, spans in self.spans.items()
         }
         self.skills = {person.name: frozenset(person.skills) for person in job.shop.people}
-        self.coats_before = tuple(
-            (piece, operation)
-            for piece in job.pieces
-            for operation in piece.operations
-            if operation.finish is not None and operation.id in piece.done
-        )
+        self.coats_before = tuple((piece, coat) for piece in job.pieces for coat in piece.coats_on)
         """What was put on before, which may still be wet."""
         finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
         self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
