@@ -60,7 +60,7 @@ def air_table(weather: Weather, start: datetime, days: int, measured: Iterable[M
         while from_min and from_min[-1] >= minute:  # what was over before the start, or what a clock change skipped
             from_min.pop()
             airs.pop()
-        if not airs or air != airs[-1]:
+        if not airs or (air is not airs[-1] and air != airs[-1]):
             from_min.append(minute)
             airs.append(air)
     for reading in measured:

@@ -91,9 +91,17 @@ class Weather:
             for begins, air in _recorded(log, last - _DAY, last)
         ]
         days = max(1, (start - last) // _DAY)
+        as_if_utc = [(wall_clock.replace(tzinfo=UTC), air) for wall_clock, air in last_day]
         while last + (days - 1) * _DAY < end:
-            for wall_clock, air in last_day:
-                yield self._moment(wall_clock + days * _DAY), air
+            later = days * _DAY
+            first, final = (
+                (wall_clock + later).replace(tzinfo=self.zone) for wall_clock, _ in (last_day[0], last_day[-1])
+            )
+            if first.utcoffset() == final.utcoffset():  # no clock change: of thousands of pieces none is asked of alone
+                later -= first.utcoffset() or timedelta(0)
+                yield from ((begins + later, air) for begins, air in as_if_utc)
+            else:
+                yield from ((self._moment(wall_clock + later), air) for wall_clock, air in last_day)
             days += 1
 
 
