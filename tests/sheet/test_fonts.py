@@ -193,8 +193,14 @@ def test_a_sheet_in_many_alphabets(tmp_path: Path) -> None:
     assert "Ελένη, Жанна, Nguyễn, Čapek" in pages[0]
     assert "天板" in pages[0]
     assert all(EAST_ASIAN in page for page in pages), "at the foot"
-    write_pdf(html, tmp_path / "again.pdf")
-    assert (tmp_path / "again.pdf").read_bytes() == file.read_bytes()
+
+
+def test_letters_from_elsewhere_are_the_same_bytes_each_time(tmp_path: Path) -> None:
+    page, once, again = page_of(f"{EAST_ASIAN}, Ελένη, 天板"), tmp_path / "once.pdf", tmp_path / "again.pdf"
+    for file in (once, again):
+        write_pdf(page, file)
+    assert "Sheet-Fallback" in fonts_of(once)
+    assert again.read_bytes() == once.read_bytes()
 
 
 @pytest.mark.parametrize(
