@@ -51,7 +51,8 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0)
         flow = show_flow(session.air.booth_m3_h, units)
         return f"Clean the gun in the booth, its exhaust ON ({flow}), until the vapour is gone."
     if session.isocyanate:
-        return "Air alone does not do for isocyanate."
+        until = _fit_until(report)
+        return f"Air alone does not do for isocyanate.{f' Nobody else comes in {until}.' if until else ''}"
     if found is None or (session.air.missing and session.verdict == "unknown"):
         return "Air not known: vapour mask, doors and windows open on two sides. Measure the room."
     if found.typical.breathing is None or found.high.breathing is None:
@@ -80,15 +81,21 @@ def _where_it_dries(report: SessionReport, number: int) -> str:
         return f"{_TOO_LITTLE.rstrip('.')} in {session.room}, where it dries."
     if session.verdict == "enough":
         return ""
-    fit = [again.at for again in report.fit_again if again.purpose == "sanding" and again.at is not None]
-    moments = [*fit, *([] if report.vapour_until is None else [report.vapour_until])]
-    until = f"until {show_moment(not_before(max(moments)))}" if fit and moments else "while it is wet"
+    until = _fit_until(report) or "while it is wet"
     mask = "breathing protection as the safety data sheet demands" if session.isocyanate else "a vapour mask"
     on = session.fan_on
     known = session.verdict != "unknown" and on is not None and on.typical.breathing is not None
     share = show_of_limit(on.typical.breathing, "the limit") if known and on and on.typical.breathing else ""
     more = ", ".join(filter(None, (share or "its air is not known", f"air {number}" if number else "")))
     return f"Then {session.room}: who goes in there {until} wears {mask} ({more}). A note at its door says so."
+
+
+def _fit_until(report: SessionReport) -> str:
+    """Return until when the air of a room is not fit to work in, and what is put on still wet; empty if not known."""
+    fit = [again.at for again in report.fit_again if again.purpose == "sanding" and again.at is not None]
+    if not fit or report.vapour_until is None:
+        return ""
+    return f"until {show_moment(not_before(max(*fit, report.vapour_until)))}"
 
 
 def _brief_words(session: Session, fan: str, typical: str, number: int) -> str:

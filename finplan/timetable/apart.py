@@ -1,4 +1,4 @@
-"""What is kept apart in one room: old paint from other people, and hot air from what burns."""
+"""What is kept apart in one room: old paint and isocyanate from other people, and hot air from what burns."""
 
 from __future__ import annotations
 
@@ -42,6 +42,7 @@ class KeptApart:
         self._catalogue, self._rooms, self._slot_min = catalogue, rooms, slot_min
         every = [one for piece in pieces for one in all_operations(piece.open)]
         self._alone = {rooms[one.room_use] for one in every if one.alone} if people > 1 else set[str]()
+        self._reacts = {rooms[one.room_use] for one in every if self._isocyanate(one)} if people > 1 else set[str]()
         hot = [one for piece in pieces for one in piece.operations if one.watch_h]
         self._hot = {rooms[one.room_use] for one in hot}
         self.hot_before = tuple(
@@ -58,6 +59,9 @@ class KeptApart:
         found: list[Apart] = []
         if room in self._alone:
             found.append(Apart(f"old-paint/{room}", operation.alone, operation.alone))
+        if room in self._reacts:
+            puts_on = self._isocyanate(operation)
+            found.append(Apart(f"isocyanate/{room}", keeps_out=puts_on, alone=puts_on))
         if room in self._hot and operation.watch_h:
             tail = math.ceil(operation.watch_h * 60 / self._slot_min - 1e-9)
             found.append(Apart(f"hot-air/{room}", keeps_out=True, tail=tail))
@@ -72,6 +76,11 @@ class KeptApart:
         own = self._rooms[operation.room_use]
         ends = (at + timedelta(hours=watch_h) for room, at, watch_h in self.hot_before if room == own)
         return max(ends, default=None)
+
+    def _isocyanate(self, operation: Operation) -> bool:
+        """Return whether an operation puts on what is set by isocyanate, with everybody else out of the room."""
+        puts_on = operation.deed in ("coat", "fill") and operation.finish is not None
+        return puts_on and self._catalogue.finishes[operation.coated_with].hazards.isocyanate
 
     def burns(self, operation: Operation) -> bool:
         """Return whether an operation opens a liquid that burns: a finish, or what a step beside the coats takes."""

@@ -25,6 +25,7 @@ class RoomRules(WorkRules):
         yield from self._rack()
         yield from self._spraying()
         yield from self._old_paint()
+        yield from self._isocyanate()
         yield from self._fire()
 
     def _dust(self) -> Iterator[str]:
@@ -120,18 +121,27 @@ class RoomRules(WorkRules):
             found = cleaned.get((last.key, last.item, last.end))
             if found is None or found.person != last.person or self._day(rows[0].start) != self._day(found.end):
                 yield f"{name} is not cleaned up after at once, on the day on which it is begun"
-            yield from (other for row in rows for other in self._beside_old_paint(row))
-        yield from (other for row in cleaned.values() for other in self._beside_old_paint(row))
+            yield from (other for row in rows for other in self._beside(row))
+        yield from (other for row in cleaned.values() for other in self._beside(row))
 
     def _day(self, moment: datetime) -> date:
         return moment.astimezone(self.shop.time_zone).date()
 
-    def _beside_old_paint(self, row: TimetableStep) -> Iterator[str]:
-        """Nobody else works in the room in which old paint is disturbed or cleaned up after."""
+    def _beside(self, row: TimetableStep) -> Iterator[str]:
+        """Nobody else works in the room in which somebody is to be alone."""
         for other in self.attended:
             beside = other.room == row.room and other.person != row.person
             if beside and other.start < row.end and row.start < other.end:
                 yield f"{other.person} is beside {row.id} at {max(row.start, other.start)}: {other.id}"
+
+    def _isocyanate(self) -> Iterator[str]:
+        """Nobody else works in the room in which what is set by isocyanate is put on."""
+        finishes = self.catalogue.finishes
+        for row in self.attended:
+            step = self.works[row.id].operation.step if row.id in self.works else None
+            finish = step.finish if step is not None and row.deed in ("coat", "fill") else None
+            if finish is not None and finishes[finish].hazards.isocyanate:
+                yield from self._beside(row)
 
     def _fire(self) -> Iterator[str]:
         """No liquid that burns is open beside hot air on another item of its piece or room, till its wait is over."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 
@@ -93,6 +94,19 @@ def test_nor_where_the_hot_air_is_ticked_and_the_rest_put_back(heated: Planned) 
         assert [one for one in broken_rules(later) if not one.endswith("is ready after its delivery")] == [], way
         burning = [row for row in later.timetable.steps if row.extra == "wipe-residue" or row.deed == "coat"]
         assert all(row.start >= end + timedelta(hours=1) for row in burning), way
+
+
+def test_whoever_puts_on_isocyanate_is_alone_in_the_room(tmp_path: Path) -> None:
+    """His head says that everybody else is out of the room, which somebody at another coat there could not be."""
+    pieces = read(tmp_path, [shelf("hardwax-oil-2k"), shelf("oil-varnish")], ONE_ROOM)
+    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+    assert broken_rules(planned) == []
+    rows = [row for row in planned.timetable.steps if row.kind == "attended"]
+    reacts = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
+    other = next(row for row in rows if row.deed == "coat" and row.key == "piece2/")
+    person = next(name for name in ("Una", "Bo") if name != reacts.person)
+    moved = replace(other, start=reacts.start, end=reacts.start + (other.end - other.start), person=person)
+    assert _is_found(planned, other, moved)
 
 
 def _is_found(planned: Planned, row: TimetableStep, moved: TimetableStep) -> bool:
