@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from finplan.catalogue.loader import MODELS, Catalogue, catalogue_from
-from finplan.catalogue.lost_cautions import lost_cautions, safety_findings
+from finplan.catalogue.lost_cautions import lost_cautions, safety_findings, unsaid_fire
 from finplan.catalogue.references import reference_findings
 from finplan.problems import Finding, Problem, RefusedError, Where, did_you_mean, shown
 from finplan.reading import Document, UnreadableError, beside, read_document, validate
@@ -83,8 +83,9 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
     }
     for kind, finding in reference_findings(own, names):
         findings.append((kind, _at_basis(finding, documents[kind].data, finding.path[:1])))
-    findings = list(dict.fromkeys(findings))
     together = {kind: {**named, **own.get(kind, {})} for kind, named in catalogue.kinds().items()}
+    findings += [("finishes", finding) for finding in unsaid_fire(own.get("finishes", {}), together["solvents"])]
+    findings = list(dict.fromkeys(findings))
     return catalogue_from(together, catalogue.files), [documents[kind].problem(finding) for kind, finding in findings]
 
 
@@ -146,6 +147,9 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
             findings += [finding.within(kind, name) for finding in lost]
             if record is not None and not lost:
                 records[kind][name] = changed.setdefault(kind, {})[name] = record
+    findings += [
+        finding.within("finishes") for finding in unsaid_fire(changed.get("finishes", {}), records["solvents"])
+    ]
     for kind, finding in reference_findings(changed, records):
         findings.append(_at_basis(finding, overrides[kind], finding.path[:1]).within(kind))
     return catalogue_from(records, catalogue.files), list(dict.fromkeys(findings))

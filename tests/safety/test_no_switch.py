@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import bundled_catalogue, overruled, read_own, with_own
+from finplan.catalogue.lost_cautions import unsaid_fire
 from finplan.inputs.piece import Head
 from finplan.inputs.shop import Shop
 from finplan.planning import read_source
@@ -84,6 +85,23 @@ def test_what_dries_by_oxidation_heats_by_itself_whatever_an_own_record_says(tmp
     _, (problem,) = with_own(bundled_catalogue(), read_own(tmp_path))
     assert (problem.where, problem.wrong) == ("my-own.hazards.self-heating", "what dries by oxidation heats by itself")
     assert all(one.hazards.self_heating for one in bundled_catalogue().finishes.values() if one.oxidises)
+
+
+def test_what_is_mostly_a_solvent_that_burns_is_not_said_not_to_burn(tmp_path: Path) -> None:
+    bundled = bundled_catalogue()
+    written = {
+        **bundled.files.written("finishes")["waterborne-polyurethane"],
+        **{"drying": "solvent", "voc": "650 g/l", "voc-solvent": "toluene"},
+    }
+    (tmp_path / "finishes.yaml").write_text(json.dumps({"my-own": written}), encoding="utf-8")
+    _, problems = with_own(bundled, read_own(tmp_path))
+    said = ("my-own.hazards.flammable", "it holds 650 g/l of Toluene, which burns")
+    assert said in [(problem.where, problem.wrong) for problem in problems]
+    label = {"voc": "650 g/l", "voc-solvent": "toluene"}
+    _, findings = overruled(bundled, {"finishes": {"waterborne-polyurethane": label}})
+    path = ("finishes", "waterborne-polyurethane", "hazards", "flammable")
+    assert path in [finding.path for finding in findings]
+    assert unsaid_fire(bundled.finishes, bundled.solvents) == []
 
 
 def test_an_override_that_adds_a_danger_is_taken(tmp_path: Path) -> None:
