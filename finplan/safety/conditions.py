@@ -22,18 +22,18 @@ class Condition:
     """The ids of the rows that rest on it."""
 
 
-def conditions(session: Session) -> tuple[Condition, ...]:
-    """Return what a session rests on."""
-    return tuple(_conditions(session))
+def conditions(session: Session, *, without_booth: bool) -> tuple[Condition, ...]:
+    """Return what a session rests on; *without_booth* is whether the shop file says that it is sprayed without one."""
+    return tuple(_conditions(session, without_booth=without_booth))
 
 
-def _conditions(session: Session) -> Iterator[Condition]:
+def _conditions(session: Session, *, without_booth: bool) -> Iterator[Condition]:
     if session.air.fan_m3_h and (session.rests_on_fan or session.verdict != "enough"):
         yield Condition("fan", session.steps)
     if session.verdict == "unknown" and session.air.missing:
         yield Condition("openings", session.steps)
     sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.at_booth))
-    if sprayed:
+    if sprayed and (session.in_booth or without_booth):
         yield Condition("booth", sprayed)
     if session.isocyanate:
         yield Condition("breathing-protection", session.steps)

@@ -67,18 +67,22 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste]) -> tupl
         Of the timetable
     waste
         From ``oily_waste``
+
+    Notes
+    -----
+    Whoever cleans up counts his own cloths; in the evening all of them are counted.
     """
     by_step = {one.step: one for one in waste}
     attended = [row for row in rows if row.kind == "attended"]
     found: list[Duty] = []
-    lying: dict[str, OilyWaste] = {}
+    lying: dict[str | None, dict[str, OilyWaste]] = {}
     for number, row in enumerate(attended):
         one = _waste_of(row, by_step)
         if one is not None and row.deed in _PUTS_ON:
-            lying[one.step] = one
+            lying.setdefault(row.person, {})[one.step] = one
             if not _goes_on(row, one, attended[number + 1 :], by_step):
-                found.append(Duty(row.end, row.id, ClothsLaidOut(*_counted(lying.values()))))
-                lying = {}
+                own = lying.pop(row.person)
+                found.append(Duty(row.end, row.id, ClothsLaidOut(*_counted(own.values()))))
     for _, group in groupby(attended, key=lambda row: row.start.date()):
         of_day = list(group)
         used = dict.fromkeys(

@@ -196,7 +196,7 @@ def _report(
         vapour_until=quarter_after(emissions.clock(one.gone_h)),
         steps=one.steps,
         labels=tuple(labels[step] for step in one.steps),
-        conditions=conditions(one),
+        conditions=conditions(one, without_booth=around.shop.spray_without_booth is not None),
         remedies=remedies(one, around.catalogue),
         fit_again=fit_again,
         too_early=early,

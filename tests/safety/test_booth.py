@@ -51,6 +51,8 @@ def test_without_a_booth_it_is_refused(system: str, what: str, tmp_path: Path) -
     (clash,) = plan.timetable.clashes
     assert f"{what} is sprayed only in a booth" in requirement_words(clash.requirement)
     assert "brush or wipe it" in requirement_words(clash.requirement)
+    # Nobody has given his word, so there is none to tick.
+    assert "booth" not in {condition.kind for one in plan.safety.sessions for condition in one.conditions}
 
 
 def test_a_booth_that_draws_too_slowly_is_told(tmp_path: Path) -> None:

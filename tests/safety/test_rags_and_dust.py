@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -10,6 +12,7 @@ from finplan.catalogue import bundled_catalogue
 from finplan.quantity import Range
 from finplan.safety import CartridgesSpent, ClothsLaidOut, NoClothLeft
 from finplan.safety.dust import dust_report
+from finplan.safety.rags import rag_ticks
 from finplan.timetable import TimetableStep
 from tests.safety.pieces import plan_with
 
@@ -71,6 +74,21 @@ def test_how_many_cloths(tmp_path: Path) -> None:
     # Consumables: at most 0.8 cloths a m² and 3 a coat, and a tack cloth is none of them.
     assert first.cloths == -int(-(0.8 * area_m2 + 3) // 1)
     assert first.can_ml == first.cloths * 500
+
+
+def test_whoever_cleans_up_counts_his_own_cloths(tmp_path: Path) -> None:
+    plan = plan_with(tmp_path, "linseed-oil")
+    waste = {one.step: one.cloths for one in plan.safety.waste}
+    coats = [row for row in plan.timetable.steps if row.kind == "attended" and row.deed == "coat"]
+    top, base = (next(row for row in coats if row.item == item) for item in ("top", "base"))
+    hour = timedelta(hours=1)
+    rows = [
+        replace(top, person="Ada", start=top.start, end=top.start + 2 * hour),
+        replace(base, person="Ben", start=top.start, end=top.start + hour),
+    ]
+    ticks = [tick for tick in rag_ticks(rows, plan.safety.waste) if tick.row is not None]
+    counted = {tick.row: tick.what.cloths for tick in ticks if isinstance(tick.what, ClothsLaidOut)}
+    assert counted == {row.id: waste[row.of_step or ""] for row in rows}
 
 
 def test_cartridges_are_changed_by_the_shortest_life(tmp_path: Path) -> None:
