@@ -56,18 +56,31 @@ class AtOnce:
             return self.made(self._maker.workmanlike(plan), due, NO_BUFFER)
         return next((self.made(one, due, NO_BUFFER) for one in self._whatever_the_dates(due) if not late(one)), None)
 
-    def earlier(self, found: Found, *, dated: bool) -> Found:
-        """Return a plan for ``early`` that is ready at least as early as another, of orders drawn at random."""
+    def earlier(self, found: Found, *, dated: bool, asked: bool) -> Found:
+        """Return a plan for ``early`` that is ready at least as early as another, of orders drawn at random.
+
+        *asked*: whether it is what the maker asks for, for which more are tried.
+        """
         due = self._dates.dues(NO_BUFFER) if dated else {}
 
         def score(plan: Schedule) -> tuple[float, ...]:
             ready = self._maker.ready(plan)
-            return sum(max(0, ready.get(key, 0) - at) for key, at in due.items()), *self.early_score(plan)
+            again, last, _, others = self.early_score(plan)
+            return sum(max(0, ready.get(key, 0) - at) for key, at in due.items()), again, last, others
 
-        plan = self._maker.drawn_early(found.schedule, score, due)
+        plan = self._maker.drawn_early(found.schedule, score, due, asked=asked)
         if score(plan)[:3] >= score(found.schedule)[:3]:
             return found
         return self.made(self._maker.workmanlike(plan), due, found.buffer) or found
+
+    def is_earlier(self, found: Found, other: Found) -> bool:
+        """Return whether a plan is the better one for ``early``: with less abrading again, or ready earlier."""
+        return self.early_score(found.schedule)[:2] < self.early_score(other.schedule)[:2]
+
+    def in_this_shop(self, plan: Schedule, *, dated: bool) -> Found | None:
+        """Return a plan that was made for fewer people as one of this shop; None where a date is missed."""
+        due = self._dates.dues(NO_BUFFER) if dated else {}
+        return None if self.lateness(plan, due) else self.made(plan, due, NO_BUFFER)
 
     def _whatever_the_dates(self, due: Mapping[str, int]) -> list[Schedule]:
         """Return the plan that is ready as early as can be without any dates; none where these are kept by no plan.

@@ -16,10 +16,11 @@ from typing import TYPE_CHECKING, Literal
 
 from finplan.scheduling import EarliestFinish, LargestSlack, LatestStarts, Schedule, Scheduled
 from finplan.timetable.at_once import AtOnce
+from finplan.timetable.blocked import blocked
 from finplan.timetable.buffer import WorkingTime
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
-from finplan.timetable.found import Found, broken
+from finplan.timetable.found import Found, NotFoundYetError, broken
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.problem import Placement, Window
 from finplan.timetable.remedy import Remedy
@@ -181,20 +182,46 @@ class Planner:
         return self._search.solved(windows, buffer, objectives, made=early) or early
 
     def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
-        """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``."""
+        """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``.
+
+        With *tidy* more is tried, and nothing is ready later than without the last of several people.
+        """
         made = self.made_early(dated=dated) or (self._in_time(NO_BUFFER) if dated else None)
-        if made is None:
-            return None
+        found = None if made is None else self._earliest(made, dated=dated, tidy=tidy)
+        if not tidy or (found is not None and found.result.status == "optimal"):
+            return found
+        fewer = self._by_fewer(dated=dated)
+        if fewer is None or (found is not None and not self._at_once.is_earlier(fewer, found)):
+            return found
+        return self._better(self._at_once.earlier(fewer, dated=dated, asked=tidy), late=False, tidy=tidy)
+
+    def _earliest(self, made: Found, *, dated: bool, tidy: bool) -> Found | None:
+        """Return a plan that was made at once for ``early``, made better; arguments as there."""
         if not self.is_small:
-            return self._better(self._at_once.earlier(made, dated=dated), late=False, tidy=tidy)
+            return self._better(self._at_once.earlier(made, dated=dated, asked=tidy), late=False, tidy=tidy)
         windows = self._windows.early(made, dated=dated)
         finishes = tuple(finish for found in self.placement(windows).finishes.values() for finish in found)
         found = self._search.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, tidy=tidy)
         stages = () if found is None else found.result.stages
         if any(stage.proven for stage in stages if isinstance(stage.objective, EarliestFinish)):
             return found
-        earlier = self._at_once.earlier(found or made, dated=dated)
+        earlier = self._at_once.earlier(found or made, dated=dated, asked=tidy)
         return found if found is not None and earlier is found else self._better(earlier, late=False, tidy=tidy)
+
+    def _by_fewer(self, *, dated: bool) -> Found | None:
+        """Return the plan for ``early`` without the last of several people; None where there is none.
+
+        What fewer people can do more can: with one more nothing has to be ready later.
+        """
+        shop = self.job.shop.model_copy(update={"people": self.job.shop.people[:-1]})
+        fewer = Planner(replace(self.job, shop=shop), limit_s=self.left_s)
+        if not shop.people or blocked(fewer.job, fewer.setting):
+            return None
+        try:
+            found = fewer.early(dated=dated)
+        except NotFoundYetError:
+            return None
+        return None if found is None else self._at_once.in_this_shop(found.schedule, dated=dated)
 
     def made_early(self, *, dated: bool) -> Found | None:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""

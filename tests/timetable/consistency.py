@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -17,28 +17,40 @@ LATE = Wishes(earliest=False)
 
 def inconsistencies(made: Case, pieces: Sequence[PlannedPiece]) -> list[str]:
     """Return what does not hold between plans of a made-up job."""
-    return list(_told(made, pieces))
+    soon = planned_soon(made, pieces)
+    return [] if soon is None else [told for check in CHECKS for told in check(made, pieces, soon)]
 
 
-def _told(made: Case, pieces: Sequence[PlannedPiece]) -> Iterator[str]:
-    soon = _planned(made, pieces, ASAP)
-    if soon is None:
-        return
+def planned_soon(made: Case, pieces: Sequence[PlannedPiece]) -> Timetable | None:
+    """Return the plan that is ready as early as can be: all others are compared with it. None where there is none."""
+    return _planned(made, pieces, ASAP)
+
+
+def as_soon_as_late(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> Iterator[str]:
+    """Tell where what is to be ready as early as can be is ready later than what is begun as late as is safe."""
     late = _planned(made, pieces, LATE)
     if late is not None and _ready(soon) > _ready(late):
         yield f"as soon as can be is ready on {_ready(soon)}, as late as is safe already on {_ready(late)}"
-    helped = _planned(made, [_with_a_helper(piece) for piece in pieces], ASAP)
+
+
+def no_later_with_help(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> Iterator[str]:
+    """Tell where it is ready later with one more person."""
+    helped = _planned(made, [with_a_helper(piece) for piece in pieces], ASAP)
     if helped is None or _ready(helped) > _ready(soon):
         yield f"with one more person it is ready on {helped and _ready(helped)}, without on {_ready(soon)}"
+
+
+def no_sooner_with_a_day_lost(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> Iterator[str]:
+    """Tell where it is ready sooner with a day lost: the first with work, one in the middle, and one near the end."""
     days = sorted({row.start.date() for row in soon.steps if row.kind == "attended"})
     for day in days[:: max(1, len(days) // 2)]:
         lost = _planned(made, pieces, replace(ASAP, lost_day=day))
         if lost is not None and _ready(lost) < _ready(soon):
             yield f"with {day} lost it is ready on {_ready(lost)}, without on {_ready(soon)}"
-    yield from _all_done(made, pieces, soon)
 
 
-def _all_done(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> Iterator[str]:
+def ready_with_all_done(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> Iterator[str]:
+    """Tell where with everything done something is left to be done, or it is not ready as it was to be."""
     done: dict[str, datetime] = {}
     for row in soon.steps:
         if row.kind == "attended":
@@ -48,6 +60,11 @@ def _all_done(made: Case, pieces: Sequence[PlannedPiece], soon: Timetable) -> It
         yield "with everything done something is still to be done"
     elif [one.ready for one in over.pieces] != [one.ready for one in soon.pieces]:
         yield f"with everything done it is ready on {_ready(over)}, as planned on {_ready(soon)}"
+
+
+Check = Callable[[Case, Sequence[PlannedPiece], Timetable], Iterator[str]]
+"""Tells what does not hold between a plan and others of the same job."""
+CHECKS: tuple[Check, ...] = (as_soon_as_late, no_later_with_help, no_sooner_with_a_day_lost, ready_with_all_done)
 
 
 def _planned(made: Case, pieces: Sequence[PlannedPiece], wishes: Wishes, *, now: datetime = NOW) -> Timetable | None:
@@ -63,7 +80,7 @@ def _ready(found: Timetable) -> datetime:
     return max(one.ready for one in found.pieces)
 
 
-def _with_a_helper(piece: PlannedPiece) -> PlannedPiece:
+def with_a_helper(piece: PlannedPiece) -> PlannedPiece:
     """Return a piece in a shop where one more works as long as the first, and can do everything."""
     shop: Shop = piece.source.shop
     first = shop.people[0]

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from random import Random
+from typing import TypeVar
 
 from finplan.timetable.construct.network import Task
 
+_T = TypeVar("_T")
 _SEED = 25
 _LEAST, _MOST = 0.03, 1.0
 """By such a part of the time in question tasks are moved in their order, more or less."""
+_FEW = (1, 1, 2, 3)
+"""Of so many one is drawn where only a few are moved, items or tasks."""
 
 
 class Moves:
@@ -39,6 +43,21 @@ class Moves:
                 moves[key] = (2 * self._random.random() - 1) * by
             found[task.name] = moves[key]
         return found
+
+    def few(self, tasks: Iterable[Task], length: int) -> Mapping[str, float]:
+        """Return by how much a few items or tasks are moved, each by its own part of the time; all others stay."""
+        groups: dict[tuple[str, ...], list[str]] = {}
+        for task in tasks:
+            groups.setdefault((task.piece, task.operation.item), []).append(task.name)
+        items, names = list(groups.values()), [name for group in groups.values() for name in group]
+        found: dict[str, float] = {}
+        for _ in range(self._one(_FEW)):
+            by = (2 * self._random.random() - 1) * length * self.part()
+            found |= dict.fromkeys(self._one(items) if self._random.random() < 0.5 else [self._one(names)], by)
+        return found
+
+    def _one(self, listed: Sequence[_T]) -> _T:
+        return listed[int(self._random.random() * len(listed))]
 
     def one_of(self, numbers: Collection[int]) -> int:
         """Return one of several numbers."""

@@ -181,6 +181,15 @@ class Placer(TaskSums):
         moves = self._moves.drawn(self.network.tasks.values(), length)
         return lambda name, _: (round(numbers[name] + moves[name]), self._number[name])
 
+    def _few_moved(self, plan: Schedule, length: int) -> Rank:
+        """Return the order of a plan with a few items or tasks moved in it at random."""
+        moves = self._moves.few(self.network.tasks.values(), length)
+        return lambda name, _: (
+            round(plan[name].start + moves.get(name, 0.0)),
+            plan[name].start,
+            self._number[name],
+        )
+
     def _drawn_after(self, plan: Schedule, numbers: Mapping[str, int], length: int) -> Rank:
         """Return the order of a plan up to a moment drawn at random, after it that of ``_drawn_order``."""
         starts = {name: plan[name].start for name in numbers}

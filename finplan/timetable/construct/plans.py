@@ -32,6 +32,10 @@ _EJECTED = 60_000
 """So many tasks are placed to put what is too late where it is in time, likewise."""
 _DRAWN = 40_000
 """So many tasks are placed to try orders that are drawn at random for plans that are ready early, likewise."""
+_ASKED = 3
+"""So many times as many where such a plan is what the maker asks for."""
+_ANEW = 4
+"""Of so many orders one is drawn anew; in the others only a few tasks are moved."""
 _NEAR = 1.05
 """What is ready so much later than the best is moved back and up again, in which it may become better."""
 _SHIFTED = 8_000
@@ -118,36 +122,62 @@ class Maker(Placer):
             plan = shifted
             yield plan
 
-    def drawn_early(self, plan: Schedule, score: Score, due: Mapping[str, int]) -> Schedule:
-        """Return a plan that scores at least as well, of orders drawn at random, each moved back and up again once.
+    def drawn_early(self, plan: Schedule, score: Score, due: Mapping[str, int], *, asked: bool) -> Schedule:
+        """Return a plan that scores at least as well, of orders drawn at random, for as long as one could be.
 
-        Nothing is tried of one that no other is ready before.
+        Parameters
+        ----------
+        plan
+            A plan that keeps every rule
+        score
+            How good a plan is
+        due
+            By piece key: by when it should be ready, where there is a date. [slot]
+        asked
+            Whether it is what the maker asks for, and not only told beside it: more orders are tried then
         """
-        count, ends = len(self.network.tasks), self._last_ends(due)
+        count = len(self.network.tasks)
         if not count:
             return plan
         work = math.ceil(self._drawn_left / 2)
         self._drawn_left -= work
+        work *= _ASKED if asked else 1
         soonest = max(map(self.soonest, self._pieces))
-        length = max(ends.values()) - min(ends.values())
-        best = score(plan)
         turn = 0
         while work >= 3 * count and max(self.ready(plan).values()) > soonest:
-            rank = self._rank_of_turn(turn, plan, ends, length)
-            turn += 1
-            work -= count
             try:
-                tried = self._early(self._empty.copy(), self._number, rank, {})
-                if max(self.ready(tried).values()) <= _NEAR * max(self.ready(plan).values()):
-                    work -= 2 * count
-                    tried = next(self._shifted(tried, score, {}, due), tried)
-            except NoRoomError:
-                continue
+                tried, placed = self._drawn_plan(turn, plan, score, due)
             except TimeIsUpError:
                 break
-            if score(tried) < best:
-                plan, best = tried, score(tried)
+            turn += 1
+            work -= placed
+            if tried is not None and score(tried) <= score(plan):
+                plan = tried
         return plan
+
+    def _drawn_plan(
+        self, turn: int, plan: Schedule, score: Score, due: Mapping[str, int]
+    ) -> tuple[Schedule | None, int]:
+        """Return a plan of an order drawn at random, and how many tasks were placed; None where one has no room.
+
+        Three of four are in the order of the plan so far with a few items or tasks moved in it. Every fourth is drawn
+        anew. What comes out well is moved back and up again.
+        """
+        count, ready = len(self.network.tasks), max(self.ready(plan).values())
+        few = turn % _ANEW > 0
+        if few:
+            rank = self._few_moved(plan, ready - min(one.start for one in plan.values()))
+        else:
+            ends = self._last_ends(due)
+            rank = self._rank_of_turn(turn // _ANEW, plan, ends, max(ends.values()) - min(ends.values()))
+        try:
+            tried = self._early(self._empty.copy(), self._number, rank, {})
+            near = max(self.ready(tried).values()) <= _NEAR * ready
+            if few and turn % _ANEW > 1:
+                near = score(tried) <= score(plan)
+            return (next(self._shifted(tried, score, {}, due), tried), 3 * count) if near else (tried, count)
+        except NoRoomError:
+            return None, count
 
     def _rank_of_turn(self, turn: int, plan: Schedule, ends: Mapping[str, int], length: int) -> Rank:
         """Return an order drawn near that of what ends last, near that of a plan, or a plan's up to some moment."""

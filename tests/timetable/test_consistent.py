@@ -1,0 +1,53 @@
+"""What holds between plans of a job under other wishes, of small made-up jobs: ``suite --consistent`` compares many."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from finplan.planning import PlannedPiece, Wishes, job_of
+from finplan.timetable import Planner, Timetable
+from finplan.timetable.found import Found
+from tests.timetable.consistency import CHECKS, Check, planned_soon, with_a_helper
+from tests.timetable.generated import NOW, Case, case, treated_case, with_dates_that_can_be_kept
+
+JOBS = [(18, 1), (12, 1)]
+"""Seed and number of pieces: 6 and 10 operations."""
+Compared = tuple[Case, Sequence[PlannedPiece], Timetable]
+
+
+@pytest.fixture(scope="module", params=JOBS)
+def compared(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Compared:
+    made = case(*request.param)
+    treated = treated_case(made, tmp_path_factory.mktemp("made-up"))
+    made = with_dates_that_can_be_kept(made, treated)
+    soon = planned_soon(made, treated)
+    assert soon is not None
+    return made, treated, soon
+
+
+@pytest.mark.parametrize("check", CHECKS)
+def test_it_holds(compared: Compared, check: Check) -> None:
+    assert list(check(*compared)) == []
+
+
+def test_what_one_does_two_can_do(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Where nothing is found for two people the plan of the first alone is given, and it keeps every rule."""
+    treated = treated_case(case(12, 1), tmp_path)
+    earliest = Planner._earliest
+
+    def for_one(planner: Planner, made: Found, *, dated: bool, tidy: bool) -> Found | None:
+        return None if len(planner.job.shop.people) > 1 else earliest(planner, made, dated=dated, tidy=tidy)
+
+    monkeypatch.setattr(Planner, "_earliest", for_one)
+    alone, helped = (
+        Planner(job_of(pieces, (None,), NOW, Wishes(asap=True)))
+        for pieces in (treated, [with_a_helper(piece) for piece in treated])
+    )
+    one, two = alone.early(), helped.early()
+    assert one is not None
+    assert two is not None
+    assert helped.maker.ready(two.schedule) == alone.maker.ready(one.schedule)
+    assert helped.faults == []
