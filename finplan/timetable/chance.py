@@ -25,6 +25,8 @@ from finplan.timetable.taken import Draws
 
 SEED = 20_270_301
 DRAWS = 1_000
+FEW_DRAWS = 125
+"""As many as show that a plan of many pieces is not sure enough yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,9 +95,11 @@ def lived(
 class Drawn:
     """Work and drying drawn a thousand times, and that so many *times* over: the same luck in every plan of several."""
 
-    def __init__(self, setting: Setting, pieces: Sequence[PieceWork], seed: int, times: int = 1) -> None:
-        self._times = times
-        self.draws = DRAWS * times
+    def __init__(
+        self, setting: Setting, pieces: Sequence[PieceWork], seed: int, times: int = 1, draws: int = DRAWS
+    ) -> None:
+        self._times, self._once = times, draws
+        self.draws = draws * times
         self._catalogue = setting.catalogue
         self._takes = setting.catalogue.labour["handwork"].takes
         finishes = sorted(setting.drying)
@@ -113,7 +117,7 @@ class Drawn:
         return self._told(self._of_work[key, deed], self._takes)
 
     def _told(self, place: int, known: Range) -> Draws:
-        return np.tile(_values(self._seed, self._drawn, place, known), self._times)
+        return np.tile(_values(self._seed, self._drawn, self._once, place, known), self._times)
 
     def hours(self, finish: str, stage: StageTime) -> Draws:
         """Return how long a finish takes to a stage, in the air that its time is given for. [h]"""
@@ -125,20 +129,20 @@ class Drawn:
 
 
 @lru_cache(maxsize=512)
-def _values(seed: int, many: int, place: int, known: Range) -> Draws:
-    """Return a thousand draws of a quantity: the same in every plan in which it is drawn in that place."""
-    return np.array(values_at(known, _luck(seed, many)[place].tolist()))
+def _values(seed: int, many: int, draws: int, place: int, known: Range) -> Draws:
+    """Return so many draws of a quantity: the same in every plan in which it is drawn in that place."""
+    return np.array(values_at(known, _luck(seed, many, draws)[place].tolist()))
 
 
 @lru_cache(maxsize=16)
-def _luck(seed: int, many: int) -> tuple[Draws, ...]:
+def _luck(seed: int, many: int, draws: int) -> tuple[Draws, ...]:
     """Return what is drawn of so many things, one after another, each in standard deviations."""
     random = Random(seed)  # noqa: S311 - a simulation, no secret
-    return tuple(np.array([deviations_of(one) for one in _stratified(random)]) for _ in range(many))
+    return tuple(np.array([deviations_of(one) for one in _stratified(random, draws)]) for _ in range(many))
 
 
-def _stratified(random: Random) -> list[float]:
+def _stratified(random: Random, draws: int) -> list[float]:
     """Return a number from every equal part of 0 to 1, in any order."""
-    parts = list(range(DRAWS))
+    parts = list(range(draws))
     random.shuffle(parts)
-    return [(part + random.random()) / DRAWS for part in parts]
+    return [(part + random.random()) / draws for part in parts]

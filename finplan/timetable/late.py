@@ -7,7 +7,7 @@ from dataclasses import replace
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.solve import Planner
-from finplan.timetable.sure import Sure, late_and_sure, sure_of
+from finplan.timetable.sure import Sure, in_full, late_and_sure, roughly_sure_of, sure_of
 from finplan.timetable.timetable import Buffer
 
 _ROUNDS = 3
@@ -35,8 +35,8 @@ def plan_late(planner: Planner) -> Sure | None:
         largest = planner.safest(None)
     except NotFoundYetError:
         return best
-    surest = None if largest is None else sure_of(planner, replace(largest, buffer=buffer))
-    return surest if surest is not None and surest.least > best.least else best
+    surest = None if largest is None else roughly_sure_of(planner, replace(largest, buffer=buffer))
+    return in_full(planner, surest) if surest is not None and surest.least > best.least else best
 
 
 def later_of(planner: Planner, sure: Sure, latest: Sure) -> Sure:

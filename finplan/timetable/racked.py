@@ -20,7 +20,7 @@ class _Full:
 
     begins: Draws
     ends: Draws
-    """Of what begins then; before all times where there is room."""
+    """When there is room again; before all times where there is room."""
 
     def past(self, start: Draws, until: Draws) -> Draws:
         """Return starts moved past all that lies in the way of what lies there until then."""
@@ -116,8 +116,11 @@ class Racked:
         for kind, room in enumerate(self._room):
             if takes[kind]:
                 is_full |= np.cumsum(amounts[order, kind], axis=0) + takes[kind] > room
-        ends = np.concatenate([moments[1:], np.full((1, len(draws)), np.inf)])
-        return _Full(moments, np.where(is_full & (ends > moments), ends, -np.inf))
+        lasts = np.ones_like(is_full)
+        lasts[:-1] = moments[1:] > moments[:-1]
+        room_again = np.where(lasts & ~is_full, moments, np.inf)
+        ends = np.minimum.accumulate(room_again[::-1], axis=0)[::-1]
+        return _Full(moments, np.where(is_full & lasts, ends, -np.inf))
 
     def lay(self, coat: Operation, start: Draws, end: Draws) -> None:
         """Note that a coat lies there from its start on, until it is lifted at the latest."""

@@ -73,6 +73,13 @@ class Planner:
 
         return Drawn(self.setting, self.job.pieces, SEED)
 
+    @cached_property
+    def few_draws(self) -> Drawn:
+        """What is drawn where it only has to show whether dates have to be moved up."""
+        from finplan.timetable.chance import FEW_DRAWS, SEED, Drawn
+
+        return Drawn(self.setting, self.job.pieces, SEED, draws=FEW_DRAWS)
+
     @property
     def left_s(self) -> float:
         """What is left of the time: the net beyond the counted effort. [s]"""

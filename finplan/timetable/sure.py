@@ -37,6 +37,8 @@ class Sure:
     """Whether each date is as surely kept as is wanted."""
     sooner_h: Mapping[str, float] = field(default_factory=dict)
     """By piece key, by how much its date was moved up for that."""
+    is_rough: bool = False
+    """Whether only few draws were lived through, as they show already that it is not sure enough."""
 
     @property
     def least(self) -> float:
@@ -46,13 +48,33 @@ class Sure:
 
 def sure_of(planner: Planner, found: Found) -> Sure:
     """Return how a plan fares when work and drying take more or less than is typical."""
+    return _lived_through(planner, found, is_rough=False)
+
+
+def roughly_sure_of(planner: Planner, found: Found) -> Sure:
+    """Return how a plan fares: one of many pieces that is not sure enough in few draws, by those alone."""
+    if not planner.is_small:
+        rough = _lived_through(planner, found, is_rough=True)
+        if not rough.kept:
+            return rough
+    return sure_of(planner, found)
+
+
+def in_full(planner: Planner, sure: Sure) -> Sure:
+    """Return how a plan fares in all draws."""
+    return replace(sure_of(planner, sure.found), sooner_h=sure.sooner_h) if sure.is_rough else sure
+
+
+def _lived_through(planner: Planner, found: Found, *, is_rough: bool) -> Sure:
     from finplan.timetable.chance import lived
 
     job, dues = planner.job, {piece.key: due for piece, due in _dues(planner)}
-    many = lived(job.pieces, planner.setting, found.schedule, job.ready_for, planner.luck)
+    many = lived(
+        job.pieces, planner.setting, found.schedule, job.ready_for, planner.few_draws if is_rough else planner.luck
+    )
     of_piece = {key: many.piece_in_time(key, due) for key, due in dues.items()}
     kept = all(one >= _aim(planner) for one in of_piece.values())
-    return Sure(found, many, many.in_time(dues) if dues else None, of_piece, kept)
+    return Sure(found, many, many.in_time(dues) if dues else None, of_piece, kept, is_rough=is_rough)
 
 
 def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, *, tidy: bool = True) -> Sure | None:
@@ -76,6 +98,11 @@ def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, 
     Sure | None
         None where there is no plan that leaves the buffer; one that is not kept where none is sure enough
     """
+    sure = _moved_up(planner, buffer, first, tidy=tidy)
+    return None if sure is None else in_full(planner, sure)
+
+
+def _moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bool) -> Sure | None:
     best: Sure | None = None
     found = planner.late(buffer, tidy=tidy and planner.is_small) if first is None else first
     proven = found is not None and found.result.status == "optimal"
@@ -84,7 +111,7 @@ def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, 
         if found is None:
             return best
         wanted = replace(buffer, sooner_h=dict(sooner))
-        sure = replace(sure_of(planner, replace(found, buffer=buffer)), sooner_h=wanted.sooner_h)
+        sure = replace(roughly_sure_of(planner, replace(found, buffer=buffer)), sooner_h=wanted.sooner_h)
         if best is None or sure.least > best.least:
             best = sure
         if sure.kept:
@@ -126,7 +153,7 @@ def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Su
         found = replace(found, buffer=sure.found.buffer)
         if found.schedule == sure.found.schedule:
             return replace(sure, found=found)
-        better = replace(sure_of(planner, found), sooner_h=wanted.sooner_h)
+        better = replace(roughly_sure_of(planner, found), sooner_h=wanted.sooner_h)
         if better.kept or planner.is_small:
             break
     return better if better.kept else sure

@@ -19,6 +19,10 @@ _MANY = 16
 """Room for so many stretches at first, and for twice as many whenever that is too little."""
 
 
+_FEW = 8_000
+"""Of fewer moments those before another are counted one by one."""
+
+
 class Open:
     """When one person works, and for how long since the beginning."""
 
@@ -124,7 +128,14 @@ class Taken:
         return start
 
     def _begun_by(self, moment: Draws, draws: Which) -> Which:
-        """Return how many begin before a moment, in some draws: all that is forgotten, and by halves of the rest."""
+        """Return how many begin before a moment, in some draws: all that is forgotten, and by halves of the rest.
+
+        Of few they are counted, which takes fewer steps.
+        """
+        if (self._most - self._past) * len(draws) <= _FEW:
+            before = self._begins[self._past : self._most, draws] < moment
+            counted: Which = self._past + before.sum(axis=0, dtype=np.intp)
+            return counted
         begins, columns = self._begins.ravel(), self._begins.shape[1]
         found = draws + (self._past - 1) * columns  # the place of the last that does
         step = 1 << (self._most - self._past).bit_length() >> 1

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 
 from finplan.timetable.blocked import blocked
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.help.change import Change, Way, Ways
 from finplan.timetable.job import Job
 from finplan.timetable.solve import Planner, Progress
-from finplan.timetable.sure import sure_of
+from finplan.timetable.sure import Sure, roughly_sure_of
 
 _TRY_S = 10.0
 """A change that is not shown to fit in this time, or in what is left of all of it, is not offered. [s]"""
@@ -19,7 +20,7 @@ _SEARCHES = 16
 """So often a search is asked where the plan that is made at once is late and waits alone would let it be in time."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Tried:
     """A plan of a changed job that keeps every date."""
 
@@ -36,11 +37,15 @@ class Tried:
         """When the last piece is ready."""
         return max(self.ready(piece.key) for piece in self.planner.job.pieces)
 
-    @property
+    @cached_property
     def in_time(self) -> float | None:
         """How likely the date that is least sure is kept; None where there is none."""
-        sure = sure_of(self.planner, self.found)
-        return None if sure.in_time is None else sure.least
+        return None if self.sure.in_time is None else self.sure.least
+
+    @cached_property
+    def sure(self) -> Sure:
+        """How it fares; of many pieces roughly where it is not sure enough."""
+        return roughly_sure_of(self.planner, self.found)
 
 
 class Tries:
@@ -76,9 +81,8 @@ class Tries:
             return None
         if found is None or planner.lateness(found) > 0:  # a coat that is on already may dry too late
             return None
-        if self._surely and not sure_of(planner, found).kept:
-            return None
-        return Tried(planner, found)
+        tried = Tried(planner, found)
+        return tried if not self._surely or tried.sure.kept else None
 
     def _searched(self, planner: Planner) -> Found | None:
         """Return a plan that a search finds in time, where none was made at once."""
