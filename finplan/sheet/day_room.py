@@ -20,8 +20,8 @@ DaysSet = Literal["", "close"]
 _CARE = Letters(8.5, 1.17)
 _SLIP_MM = 8.6
 _SPARE_MM = 8.0
-_CLOSE = 0.84
-"""Of its height the safety takes set closer; measured on ten."""
+_CLOSE = 0.79
+"""Of its height the safety takes set closer; measured on five."""
 _NEARLY, _TOO_MUCH = 0.96, 1.1
 """From which share of a page on that is done, and from which on it would not help."""
 _LONG, _LITTLE = 0.5, 0.25

@@ -33,6 +33,8 @@ from finplan.telling import (
 
 _COLON = ": "
 """Behind a flow, and before what comes of it."""
+_WORDY = 40
+"""Letters of a cell from which more than a flow and a share is said in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,11 @@ class SafetyPage:
     dust: tuple[str, ...]
     rules: tuple[str, ...]
     contact: tuple[str, ...]
+
+    @property
+    def wordy(self) -> bool:
+        """Whether more is said of the air than how far it does, so that its columns are wider."""
+        return any(len(row.cells.gets) > _WORDY for row in self.sessions)
 
 
 def safety_page(plan: Plan) -> SafetyPage:

@@ -116,11 +116,12 @@ def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], alway
     """Return about how high the safety is, with what *always* holds. [mm]"""
     width = WIDTH_MM[paper]
     height = _HEAD_MM + Letters(9, 1.25).height(always, width) + 1.5 + 8.0 + 9.0
-    column, before = width * (0.18 if safety.has_fan else 0.24) - 2.0, ""
+    column, before = width * (0.18 if safety.has_fan and not safety.wordy else 0.24) - 2.0, ""
     for row in safety.sessions:
         mask = "the same" if row.cells.mask == before else row.cells.mask
         cells = (row.cells.gets.rpartition(": ")[2], row.cells.without_fan.rpartition(": ")[2], mask)
-        session = _AIR.height(f"{row.number}. {row.start} {row.coats}", width * 0.36 - 2.0)
+        first = width * (0.28 if safety.wordy else 0.36) - 2.0
+        session = _AIR.height(f"{row.number}. {row.start if safety.room else row.where} {row.coats}", first)
         height += max(session, *(_AIR.height(words, column) for words in cells)) + 1.2
         before = row.cells.mask
     for pool in safety.pools:

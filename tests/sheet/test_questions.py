@@ -263,7 +263,7 @@ def test_an_answer_stands_on_the_front_or_a_page_that_begins_with_its_section(pl
     for box in (box for page in pages for box in boxes(page.box) if is_section(box)):
         name = str(box.element.get("class")).split()[0]
         placed[name] = placed.get(name, 0.0) + box.border_height() * 25.4 / 96
-    close = 0.86 if sheet.safety_close else 1.0
+    close = 0.79 if sheet.safety_close else 1.0
     for section, height_mm in reckoned.items():
         wanted_mm = height_mm * (close if section == "safety" else 1.0)
         assert placed[section] == pytest.approx(wanted_mm, rel=0.08), section
