@@ -7,7 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+import pytest
 import weasyprint
+
+from tests.printed_once import Printer
 
 SLACK_PX = 2.0
 """Half a millimetre: letters of a line that is set close reach a little out of it."""
@@ -116,6 +119,25 @@ def laid_out(html: str) -> list[Page]:
         document = weasyprint.HTML(string=html, url_fetcher=fetcher).render()
     finally:
         gc.enable()
+    return _pages(document)
+
+
+def printed(html: str, printer: Printer) -> list[Page]:
+    """Return the same of a sheet whose file others read: it is laid out once for both."""
+    documents: list[Any] = []
+    render = weasyprint.HTML.render
+
+    def kept(*asked: Any, **more: Any) -> Any:
+        documents.append(render(*asked, **more))
+        return documents[-1]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(weasyprint.HTML, "render", kept)
+        printer.pdf(html)
+    return _pages(documents[0]) if documents else laid_out(html)
+
+
+def _pages(document: Any) -> list[Page]:
     return [Page(number, page._page_box) for number, page in enumerate(document.pages, 1)]
 
 

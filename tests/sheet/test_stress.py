@@ -13,8 +13,9 @@ from finplan.planning import Plan, PlannedPiece, make_plan, read_source
 from finplan.sheet import sheet_html
 from finplan.sheet.first_page import first_page
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from tests.printed_once import Printer
 from tests.sheet.conftest import NOW
-from tests.sheet.pages import Page, head, laid_out, placed
+from tests.sheet.pages import Page, head, laid_out, placed, printed
 
 UNBREAKABLE = "Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunte"  # invented names, as all here
 PIECE = f"""\
@@ -160,8 +161,8 @@ def test_one_part_alone_is_laid_out_as_well(one_part: list[Page]) -> None:
 
 
 @pytest.mark.parametrize("name", ["hostile", "two_systems", "two_pieces"])
-def test_no_other_piece_has_a_fault(name: str, request: pytest.FixtureRequest) -> None:
-    assert faults(laid_out(sheet_html(request.getfixturevalue(name), with_appendix=True))) == []
+def test_no_other_piece_has_a_fault(name: str, printer: Printer, request: pytest.FixtureRequest) -> None:
+    assert faults(printed(sheet_html(request.getfixturevalue(name), with_appendix=True), printer)) == []
 
 
 def test_faults_are_seen() -> None:
