@@ -23,8 +23,11 @@ from finplan.catalogue import Catalogue, bundled_catalogue
 from finplan.planning import PlannedPiece, Wishes, slipping_of, timetable_of
 from finplan.reading import GivenDate
 from finplan.timetable import Slips, Timetable
+from finplan.timetable.at_once import AtOnce
+from finplan.timetable.search import Search
 
 Found = TypeVar("Found")
+_SEARCHED = Search.solved
 
 ASKING = (
     "finplan.planning.plan.timetable_of",
@@ -79,6 +82,18 @@ def planned_once(folder: Path) -> Iterator[None]:
         yield
 
 
+@contextmanager
+def made_at_once() -> Iterator[None]:
+    """Let plans be as they are made at once, for tests that ask for any plan: they keep every rule, but are not best.
+
+    What is planned so is kept apart from what is searched for.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Search, "solved", lambda *_, **__: None)
+        patch.setattr(AtOnce, "earlier", lambda _, made, **__: made)
+        yield
+
+
 def _read(file: Path) -> Any:
     return pickle.loads(file.read_bytes())  # noqa: S301 - written by the tests themselves
 
@@ -104,7 +119,7 @@ def _name(
     ]
     own = _of_its_own(pieces[0].source.catalogue)
     asked = replace(wishes, progress=None, soonest=None)
-    told = repr((rests_on, own, list(deliveries), now, asked, beside))
+    told = repr((rests_on, own, list(deliveries), now, asked, beside, Search.solved is not _SEARCHED))
     return hashlib.sha256(told.encode()).hexdigest()
 
 

@@ -6,7 +6,7 @@ What is read and used nowhere looks to whoever wrote it as if it had been heeded
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from itertools import islice
 from pathlib import Path
@@ -25,6 +25,7 @@ from finplan.planning import compare_systems, dust_of, found_in
 from finplan.tags import sheets_html, tag_sheets
 from tests.fields.tried import TRIED
 from tests.fields.trying import ONE_BOARD, PIECE, SHOP, Patch, Stage, Tried, patched
+from tests.planned_once import made_at_once
 
 START = datetime(2027, 2, 1, 8, tzinfo=UTC)
 ALL_TRIED = [(topic, field) for topic, fields in TRIED.items() for field in fields]
@@ -43,10 +44,10 @@ def written(folder: Path, patch: Patch, tried: Tried, topic: str) -> tuple[Path,
 
 
 @pytest.fixture(autouse=True)
-def _plans_made_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let plans be as they are made at once: what is asked is whether a field counts, not whether they are the best."""
-    monkeypatch.setattr("finplan.timetable.search.Search.solved", lambda *_, **__: None)
-    monkeypatch.setattr("finplan.timetable.at_once.AtOnce.earlier", lambda _, found, **__: found)
+def _plans_made_at_once() -> Iterator[None]:
+    """What is asked is whether a field counts, not whether plans are the best."""
+    with made_at_once():
+        yield
 
 
 @pytest.fixture(scope="module")
