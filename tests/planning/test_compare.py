@@ -63,7 +63,7 @@ def test_a_part_that_names_its_own_system_keeps_it(demo: Path, cli: Cli) -> None
 
 
 def test_for_people(demo: Path, cli: Cli) -> None:
-    ended = cli("systems", demo / "hall-bench.yaml", *FROM)
+    ended = cli("systems", demo / "round-table.yaml", *FROM)
     assert ended.status == 0
     lines = ended.out.splitlines()
     assert all(len(line) <= 120 for line in lines)
