@@ -148,7 +148,8 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
         cured=tuple(_cured(planner, found)),
         notes=(*map(NotTaken, planner.faults), *notes(job, setting, steps)),
         air_waits_h=job.air_waits_h,
-        cut_short=found.result.cut_short,
+        # Last of all: what is told beside the plan is worked out in the same time.
+        cut_short=found.result.cut_short or planner.left_s <= 0,
     )
 
 

@@ -9,7 +9,9 @@ import pytest
 
 from finplan.planning import PlannedPiece, Wishes, job_of
 from finplan.timetable import Planner, Timetable
+from finplan.timetable.answer import answered
 from finplan.timetable.found import Found
+from finplan.timetable.sure import sure_of
 from tests.timetable.consistency import CHECKS, Check, planned_soon, with_a_helper
 from tests.timetable.generated import NOW, Case, case, treated_case, with_dates_that_can_be_kept
 
@@ -51,3 +53,17 @@ def test_what_one_does_two_can_do(monkeypatch: pytest.MonkeyPatch, tmp_path: Pat
     assert two is not None
     assert helped.maker.ready(two.schedule) == alone.maker.ready(one.schedule)
     assert helped.faults == []
+
+
+@pytest.mark.parametrize(("left_s", "cut_short"), [(60.0, False), (0.0, True)])
+def test_what_the_clock_ends_is_told_so(
+    left_s: float, cut_short: bool, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Also where the search itself came to its end, and only what is tried after it did not."""
+    planner = Planner(job_of(treated_case(case(18, 1), tmp_path), (None,), NOW, Wishes(asap=True)))
+    soonest = planner.early()
+    assert soonest is not None
+    assert not soonest.result.cut_short
+    monkeypatch.setattr(Planner, "left_s", left_s)
+    told = answered(planner, sure_of(planner, soonest), None, answers=False, earliest=False)
+    assert told.cut_short == cut_short
