@@ -1,8 +1,8 @@
 """Every job is planned once in a session of tests, whichever asks first and in whichever process.
 
 Plans of the same pieces in the same shop, asked for in the same way, are the same to the minute: what reads, prints and
-ticks them need not wait for the search each time. Only the pages and commands plan through this; the tests of
-timetables call ``timetable_of`` itself, and search anew.
+ticks them need not wait for the search each time. Pages and commands plan through this, and made-up jobs, whose plans
+several files of tests look at; the other tests of timetables call ``timetable_of`` itself, and search anew.
 """
 
 from __future__ import annotations
@@ -33,8 +33,9 @@ ASKING = (
     "finplan.planning.plan.timetable_of",
     "finplan.planning.choice.timetable_of",
     "finplan.planning.again.timetable_of",
+    "tests.timetable.generated.timetable_of",
 )
-"""Where pages and commands ask for a timetable."""
+"""Where pages and commands ask for a timetable, and the tests that look at the same made-up jobs."""
 SLIPPING = "finplan.planning.plan.slipping_of"
 """Where they ask what it costs when one slips."""
 

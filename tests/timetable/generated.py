@@ -261,7 +261,7 @@ def planned_case(
     """Return the plan of a job; by default under its own wishes and without answers."""
     wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes
     dates = _dates(made)
-    found = timetable_of(pieces, dates, now=now, wishes=wishes)
+    found = timetable_of(pieces, dates, now=now, wishes=wishes, air_waits_h={})
     return Planned(tuple(pieces), dates, now, wishes, found)
 
 
