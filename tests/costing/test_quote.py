@@ -185,6 +185,9 @@ def test_a_shop_may_charge_what_it_buys_with_a_markup() -> None:
     quote = planned(SHOP + "charged: bought\nmarkup: 10 %\n").quote
     assert quote.materials == Cost.sure(Decimal(30))
     assert quote.markup == Cost.sure(Decimal(3))
+    assert quote.net is not None
+    assert quote.work is not None
+    assert quote.net.typical == quote.work.typical + Decimal(33)  # thirty, and a tenth of it
 
 
 def test_a_shop_without_any_price_is_told_so() -> None:
