@@ -112,7 +112,18 @@ class Search:
         return replace(made, result=Result(status, made.schedule, tuple(stages), cut_short=cut_short))
 
     def least_late(self, made: Found, due: Mapping[str, int], last: int, buffer: Buffer) -> Found:
-        """Return the plan whose latest piece is as little late as can be, from one on that is known."""
+        """Return the plan whose latest piece is as little late as can be, from one on that is known.
+
+        First one is looked for that is not late at all: within its dates less is left open, and it is found far sooner.
+        """
+        if self._windows.may_keep_dates():
+            before = self.undecided
+            within = {piece.key: Window(self._setting.first, last) for piece in self._job.pieces}
+            within |= {key: Window(self._setting.first, at, at) for key, at in due.items()}
+            found = self.solved(within, buffer, [], tidy=False, confirm=False, effort=_LEAST_LATE_EFFORT)
+            if found is not None:
+                return found
+            self.undecided = before  # by what is searched next
         windows = {piece.key: Window(self._setting.first, last) for piece in self._job.pieces}
         placement = self._windows.placement(windows)
         finishes = tuple(
