@@ -55,6 +55,7 @@ class Maker(Placer):
         self._ejected_left, self._drawn_left = _EJECTED, _DRAWN
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
+        self.shifted_at_most = _SHIFTED
 
     def early(self, score: Score, first: Mapping[str, int], due: Mapping[str, int]) -> Schedule:
         """Return the best plan in which everything is done as early as can be.
@@ -92,7 +93,7 @@ class Maker(Placer):
             raise error
         best = min(plans, key=score)
         plans += self._hurried(best, first, due)
-        left = _SHIFTED // (2 * len(self.network.tasks) + 1)
+        left = self.shifted_at_most // (2 * len(self.network.tasks) + 1)
         for plan in sorted(plans, key=score):
             shifted = list(islice(self._shifted(plan, score, first, due), left))
             plans += shifted

@@ -19,6 +19,9 @@ _TRY_S = 10.0
 _SEARCHES = 16
 """So often a search is asked where the plan that is made at once is late and waits alone would let it be in time."""
 
+_SHIFTED = 2_000
+"""So many tasks are placed to move a plan of many pieces back and up again: it only has to show what helps."""
+
 
 @dataclass(frozen=True)
 class Tried:
@@ -75,6 +78,8 @@ class Tries:
         planner = Planner(job, limit_s=min(_TRY_S, left_s))
         if blocked(job, planner.setting):
             return None
+        if not planner.is_small:
+            planner.maker.shifted_at_most = _SHIFTED
         try:
             found = planner.made_early(dated=True) or self._searched(planner)
         except NotFoundYetError:
