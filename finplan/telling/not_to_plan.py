@@ -77,7 +77,11 @@ def _late(rows: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
     table = plan.timetable
     safe, share = table.latest_safe_start, table.in_time_probability
     if safe is not None and share is not None:
-        yield f"Until {show_moment(not_after(safe))} nothing is lost: on time in {of_twenty(share)}."
+        until = show_moment(not_after(safe))
+        if until == show_moment(rows[0].start):
+            yield f"Begun as planned it is on time in {of_twenty(share)}, begun later less often."
+        else:
+            yield f"Until {until} nothing is lost: on time in {of_twenty(share)}."
     last = _may_wait(rows[:1], plan)
     if last:
         yield f"Until {last}, the latest start, the date is still kept if nothing takes longer than planned."

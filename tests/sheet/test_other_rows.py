@@ -16,7 +16,7 @@ from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
-from finplan.telling import Mixing, runs
+from finplan.telling import Mixing, not_to_plan, runs
 from finplan.timetable import RackShort, TimetableStep
 from tests.sheet.changed import with_steps
 from tests.sheet.left_alone import moment
@@ -334,8 +334,15 @@ def test_the_latest_starts_are_told(doors: Plan, panels: Plan) -> None:
     assert fact.value == show_moment(doors.slips.latest[first.id])
     assert doors.slips.latest[first.id] >= latest
     assert not any(fact.name == "At the very latest" for fact in first_page(panels).facts)
-    late = dict(first_page(doors).not_to_plan)["Begun late"]
-    assert late.startswith(f"Until {show_moment(latest)} nothing is lost: on time in ")
+    assert late_words(doors).startswith("Begun as planned it is on time in ")
+    assert latest == first.start
+    later = with_stages(doors, timetable=replace(doors.timetable, latest_safe_start=latest + timedelta(hours=1)))
+    until = show_moment(latest + timedelta(hours=1))
+    assert late_words(later).startswith(f"Until {until} nothing is lost: on time in ")
+
+
+def late_words(plan: Plan) -> str:
+    return dict(not_to_plan(plan))["Begun late"]
 
 
 # --- the picture ----------------------------------------------------------------------------------------------------
