@@ -14,7 +14,7 @@ from finplan.drawing.subject import Subject
 from finplan.drawing.told import joined, told
 from finplan.drawing.view import place_view
 from finplan.geometry import Pose, Subpath, closed, line, on_paper, rectangle
-from finplan.inputs.shapes import Door, DoorPanel, Frame
+from finplan.inputs.shapes import Door, DoorOpening, DoorPanel, Frame
 from finplan.quantity import Units
 
 _HIGHEST_MM = 70.0
@@ -24,7 +24,9 @@ _SECTION_WIDE_MM, _SECTION_HIGH_MM = 34.0, 24.0
 def door_words(part: Door, units: Units) -> str:
     """Return a door in words."""
     made = "one board"
-    if part.frame and part.panel:
+    if isinstance(part.panel, DoorOpening):
+        made = "frame round glass" if part.panel.kept_for == "glass" else "frame with nothing in it"
+    elif part.frame and part.panel:
         raised = "raised" if part.panel.raised else "flat"
         made = f"frame with a {raised} panel"
     sizes = said(part.width_mm, part.height_mm, part.thickness_mm, units=units)
@@ -51,10 +53,16 @@ def draw_door(part: Door, subject: Subject, canvas: Canvas) -> None:
 
 def _callouts(part: Door, subject: Subject) -> list[Callout]:
     wide, high, units = part.width_mm, part.height_mm, subject.units
+    opening = part.panel if isinstance(part.panel, DoorOpening) and part.frame else None
+    level = high * 0.6 if opening is None or part.frame is None else part.frame.rail_mm / 2
     callouts = [
-        Callout(subject.face("front"), complex(wide * 0.42, high * 0.6)),
+        Callout(subject.face("front"), complex(wide * 0.42, level)),
         Callout(subject.face("edges"), complex(wide * 0.8, high)),
     ]
+    if opening is not None:
+        callouts.append(
+            Callout("glass" if opening.kept_for == "glass" else "open", complex(wide / 2, high / 2), "size")
+        )
     if part.frame:
         stile, rail = part.frame.stile_mm, part.frame.rail_mm
         callouts.append(
@@ -97,17 +105,26 @@ def _draw_section(part: Door, subject: Subject, canvas: Canvas) -> None:
     head = canvas.caption("level section, front up", scale)
     placed = on_paper(scale.factor, complex(margin, head + 5.0), complex(0.0, thick))
     boards = [rectangle(0.0, 0.0, deep, thick)]
-    if part.frame and part.panel:
+    opening = isinstance(part.panel, DoorOpening)
+    if part.frame and opening:
+        boards = [_stile(part, part.frame)]
+    elif part.frame and part.panel:
         boards = [rectangle(0.0, 0.0, part.frame.stile_mm, thick), _panel(part, part.frame, part.panel, deep)]
     draw_cut(canvas, [placed.path(board) for board in boards])
     labels = [Label(subject.face("front"), placed.at(complex(deep * 0.4, thick)), rise=2.2)]
     top, foot = thick, 0.0
-    if part.frame and part.panel:
+    if part.frame and part.frame.rebate:
+        rebate = part.frame.rebate
+        said_ = by(rebate.width_mm, rebate.depth_mm, units=units)
+        at = complex(part.frame.stile_mm - rebate.width_mm / 2, rebate.depth_mm)
+        labels.append(Label(f"rebate {said_}", placed.at(at), role="size"))
+    if part.frame and part.panel and not opening:
         top = (thick + part.panel.thickness_mm) / 2
         foot = top - part.panel.thickness_mm
         labels += _panel_labels(part, part.frame, part.panel, placed, units)
     labels.append(Label(subject.face("back"), placed.at(complex(deep * 0.4, 0.0)), rise=-1.5))
-    canvas.break_line(placed.at(complex(deep, top)), placed.at(complex(deep, foot)))
+    if not opening:
+        canvas.break_line(placed.at(complex(deep, top)), placed.at(complex(deep, foot)))
     draw_height(canvas, placed.path(boards[0]), text)
     if part.frame:
         draw_width(canvas, placed.path(boards[0]), size(part.frame.stile_mm, units))
@@ -118,8 +135,20 @@ def _section_depth(part: Door) -> float:
     """Return how far into the door the section goes. [mm]"""
     if part.frame is None or part.panel is None:
         return min(1.5 * part.thickness_mm, part.width_mm)
+    if isinstance(part.panel, DoorOpening):
+        return part.frame.stile_mm
     slope = part.panel.raised.width_mm if part.panel.raised else 0.0
     return min(part.frame.stile_mm + slope + part.thickness_mm, part.width_mm / 2)
+
+
+def _stile(part: Door, frame: Frame) -> Subpath:
+    """Return the section of a stile round an opening, with its rebate from behind."""
+    stile, thick = frame.stile_mm, part.thickness_mm
+    if frame.rebate is None:
+        return rectangle(0.0, 0.0, stile, thick)
+    step, deep = frame.rebate.width_mm, frame.rebate.depth_mm
+    points = [0j, complex(stile - step, 0.0), complex(stile - step, deep), complex(stile, deep)]
+    return closed(*points, complex(stile, thick), complex(0.0, thick))
 
 
 def _panel(part: Door, frame: Frame, panel: DoorPanel, deep: float) -> Subpath:

@@ -19,7 +19,7 @@ from pydantic import BaseModel
 from finplan import quantity
 from finplan.fields.topics import described, topics
 from finplan.inputs import Assembly, Head, Joint, Shop
-from finplan.inputs.shapes import ELEMENTS, SHAPES, MeasuredFace, MeasuredPart
+from finplan.inputs.shapes import ELEMENTS, OPENINGS, SHAPES, Door, MeasuredFace, MeasuredPart
 from finplan.quantity import Kind
 from finplan.reading import abouts, form_of
 
@@ -117,6 +117,8 @@ class _Definitions:
         if model is MeasuredPart and field == "faces":
             either = {"anyOf": [self.quantity(quantity.AREA), self.reference(MeasuredFace)]}
             return {"type": "object", "minProperties": 1, "additionalProperties": either}
+        if model is Door and field == "panel":
+            return {"anyOf": [self.form(model.model_fields["panel"].annotation), {"enum": [*OPENINGS]}]}
         if field == "hole":
             return {"anyOf": [{"$ref": "#/$defs/length"}, self.form(model.model_fields["hole"].annotation)]}
         return None

@@ -5,12 +5,15 @@ Drawn in ``finplan/guide/door.svg``.
 - Without a frame a door is one board, its grain upwards.
 - With one, the stiles run the full height and the rails stand between them. The panel lies in the middle of the
   frame's thickness. Its flat back is as far below the back of the frame as its field is below the front.
+- A frame round glass or round nothing (``panel: glass`` or ``none``) has its inner edges bare: half of their depth is
+  of the front and half of the back. With a ``rebate`` along them from behind the front has what is before it, and the
+  back its wall and its floor, on which the glass comes to lie when all is dry.
 - A raised panel, ``raised: W x H``, slopes all round its front: from the field outwards over a width W, seen from the
   front, down by a fall H, to where it meets the frame. The slopes mitre in the corners.
 
 ====================  =================================================================================================
-``front``             the front of the frame, the inner edges of the frame as far down as the panel, and the panel
-``back``              the same from behind
+``front``             the front of the frame, its inner edges as far down as the panel or a rebate, and the panel
+``back``              the same from behind, with a rebate
 ``edges``             the four outer edges
 ====================  =================================================================================================
 
@@ -23,7 +26,7 @@ from __future__ import annotations
 
 import math
 
-from finplan.inputs.shapes import Door
+from finplan.inputs.shapes import Door, DoorOpening
 from finplan.surface.face import BareFace
 from finplan.surface.tally import Tally
 
@@ -53,6 +56,15 @@ def door_faces(part: Door) -> list[BareFace]:
     tally.add("edges", edges_mm2, 4 * part.frame.stile_mm * thick, of="frame")
     panel_wide, panel_high = wide - 2 * part.frame.stile_mm, high - 2 * part.frame.rail_mm
     round_mm = 2 * (panel_wide + panel_high)
+    if isinstance(part.panel, DoorOpening):
+        rebate = part.frame.rebate
+        wall, step = (thick / 2, 0.0) if rebate is None else (rebate.depth_mm, rebate.width_mm)
+        for face in ("front", "back"):
+            tally.add(face, wide * high - panel_wide * panel_high, of="frame")
+        tally.add("front", round_mm * (thick - wall), of="frame")
+        # Its floor is as large as what it takes from the back of the frame, and lies in the same plane.
+        tally.add("back", (round_mm + 8 * step) * wall, of="frame")
+        return tally.faces()
     recess = (thick - part.panel.thickness_mm) / 2
     for face in ("front", "back"):
         tally.add(face, wide * high - panel_wide * panel_high, of="frame")

@@ -231,6 +231,17 @@ DEMO: dict[str, tuple[Units, Fields]] = {
             "panel": RAISED,
         },
     ),
+    "glazed door": (
+        "metric",
+        {
+            "shape": "door",
+            "width": 400,
+            "height": 600,
+            "thickness": 20,
+            "frame": {"stile": 60, "rail": 80, "rebate": "10 x 12 mm"},
+            "panel": "glass",
+        },
+    ),
     "plain door": ("us", {"shape": "door", "width": "18 in", "height": "30 in", "thickness": "3/4 in"}),
     "caned seat": ("metric", {"shape": "measured", "faces": {"seat": "0.3 m2", "frame": {"area": "0.12 m2"}}}),
     "carved seat": ("metric", {"shape": "mesh", "file": "box.stl", "unit": "mm"}),

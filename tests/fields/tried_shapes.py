@@ -186,6 +186,13 @@ _ADDED: dict[str, dict[str, Tried]] = {
         "timbers.panel": of_shape("door", "timbers.panel", "ash", "mdf", "materials"),
         "frame.stile": of_shape("door", "frame.stile", 60, 50),
         "frame.rail": of_shape("door", "frame.rail", 65, 55),
+        "frame.rebate": Tried(
+            "areas",
+            *(
+                {"parts": {"it": {"shape": "door", **SHAPED["door"], "panel": "glass", "frame": frame}}}
+                for frame in ({**_FRAME, "rebate": "10 x 12 mm"}, {**_FRAME, "rebate": "10 x 14 mm"})
+            ),
+        ),
         **{
             f"panel{field}": Tried(
                 "areas",

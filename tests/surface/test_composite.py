@@ -149,6 +149,23 @@ def _scaled(fields: Fields, k: float) -> Fields:
         ({**DRAWER, "thickness": 150}, "take 300 mm of a depth of 300 mm", ("depth",)),
         ({**DOOR, "frame": FRAME}, "the frame has no panel", ("frame",)),
         ({**DOOR, "panel": {"thickness": 10}}, "the panel has no frame", ("panel",)),
+        ({**DOOR, "panel": "glass"}, "the panel has no frame", ("panel",)),
+        ({**DOOR, "frame": FRAME, "panel": "glas"}, "'glas' is no panel", ("panel",)),
+        (
+            {**DOOR, "frame": {**FRAME, "rebate": "10 x 20 mm"}, "panel": "none"},
+            "a rebate 20 mm deep leaves nothing of 20 mm",
+            ("frame", "rebate"),
+        ),
+        (
+            {**DOOR, "frame": {**FRAME, "rebate": "10 x 12 mm"}, "panel": {"thickness": 10}},
+            "a panel of wood stands in a groove, which is not seen",
+            ("frame", "rebate"),
+        ),
+        (
+            {**DOOR, "frame": FRAME, "panel": "glass", "timbers": {"panel": "mdf"}},
+            "the frame holds no panel of wood",
+            ("timbers", "panel"),
+        ),
         (
             {**DOOR, "frame": {"stile": 200, "rail": 80}, "panel": {"thickness": 10}},
             "two stiles of 200 mm leave no room in a width of 400 mm",
@@ -182,3 +199,25 @@ def test_the_drawing_names_every_face(shape: str) -> None:
     named = set(re.findall(r'<text class="f"[^>]*>([^<]+)</text>', drawing))
     assert named == set(SHAPES[shape].FACES)
     assert len(drawing) < 15_000
+
+
+@pytest.mark.parametrize("held", ["glass", "none"])
+@pytest.mark.parametrize(
+    ("rebate", "front_mm2", "back_mm2"),
+    [
+        # By hand: the opening is 280 x 440 mm, 1440 mm round, and leaves 240,000 - 123,200 = 116,800 mm² of a face.
+        # Of inner edges 20 mm deep each side has 10: 14,400 mm².
+        (None, 116_800 + 14_400, 116_800 + 14_400),
+        # Behind, a rebate 12 mm deep leaves 8 of them in front; its wall stands round 300 x 460 mm, 1520 mm, and its
+        # floor is what it takes from the back: 1520 x 12 = 18,240 mm².
+        ("10 x 12 mm", 116_800 + 1440 * 8, 116_800 + 18_240),
+    ],
+)
+def test_a_frame_round_glass_has_inner_edges(held: str, rebate: str | None, front_mm2: float, back_mm2: float) -> None:
+    frame = {**FRAME, **({} if rebate is None else {"rebate": rebate})}
+    faces = faces_of({**DOOR, "frame": frame, "panel": held})
+    assert faces["front"].area_mm2 == pytest.approx(front_mm2)
+    assert faces["back"].area_mm2 == pytest.approx(back_mm2)
+    assert faces["edges"].area_mm2 == pytest.approx(2 * (400 + 600) * 20)
+    assert faces["front"].end_grain == 0
+    assert faces["edges"].end_grain == pytest.approx(4 * 60 * 20 / 40_000)

@@ -2,7 +2,7 @@
 
 from finplan.inputs.shapes.bend import Bend
 from finplan.inputs.shapes.circle import Circle
-from finplan.inputs.shapes.composite import Carcase, Door, DoorPanel, Drawer, Frame, Raised
+from finplan.inputs.shapes.composite import OPENINGS, Carcase, Door, DoorOpening, DoorPanel, Drawer, Frame, Raised
 from finplan.inputs.shapes.edge import SQUARE, Edge, Profile
 from finplan.inputs.shapes.measured import MeasuredFace, MeasuredPart
 from finplan.inputs.shapes.mesh import Mesh
@@ -48,6 +48,7 @@ SHAPES: dict[str, type[Part]] = {
 
 __all__ = [
     "ELEMENTS",
+    "OPENINGS",
     "SHAPES",
     "SQUARE",
     "Bead",
@@ -62,6 +63,7 @@ __all__ = [
     "Cylinder",
     "Disc",
     "Door",
+    "DoorOpening",
     "DoorPanel",
     "Drawer",
     "Edge",

@@ -6,7 +6,7 @@ How the boards meet is defined where their faces are computed, in ``finplan.surf
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import PlainValidator, ValidationInfo, model_validator
+from pydantic import BeforeValidator, PlainValidator, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.part import OptionalLength, Part, lengths_of
 from finplan.problems import Finding, shown
@@ -134,6 +134,21 @@ class Drawer(Part):
         return self
 
 
+@dataclass(frozen=True, slots=True)
+class Rebate:
+    """A step cut along the inner edges of a frame, from behind: how wide it is, and how deep."""
+
+    width_mm: float
+    depth_mm: float
+
+
+def _rebate(value: object, info: ValidationInfo) -> Rebate:
+    return Rebate(*_two_lengths(value, info, "a rebate", "expected its width and depth, such as 10 x 12 mm"))
+
+
+_REBATE_FORM = Form("two lengths, how wide and how deep: 10 x 12 mm")
+
+
 class Frame(Record):
     """The widths of a door's frame members."""
 
@@ -141,6 +156,8 @@ class Frame(Record):
     """How wide the upright members are."""
     rail_mm: LengthMm
     """How wide the level members are."""
+    rebate: Annotated[Rebate | None, PlainValidator(_rebate), _REBATE_FORM] = None
+    """Of a frame round glass, or round nothing: the step along its inner edges from behind, how wide and how deep."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,12 +170,16 @@ class Raised:
 
 def _raised(value: object, info: ValidationInfo) -> Raised:
     expected = "expected the slope's width and fall, such as 40 x 8 mm"
+    return Raised(*_two_lengths(value, info, "the slope of a raised panel", expected))
+
+
+def _two_lengths(value: object, info: ValidationInfo, what: str, expected: str) -> tuple[float, float]:
     if not isinstance(value, str):
-        fail("this is not the slope of a raised panel", expected)
+        fail(f"this is not {what}", expected)
     sizes = lengths_of(value, (info.context or {}).get("lengths"))
     if len(sizes) != 2:
         fail(f"'{value[:40]}' has {len(sizes)} size{'' if len(sizes) == 1 else 's'}", expected)
-    return Raised(*sizes)
+    return sizes[0], sizes[1]
 
 
 _RAISED_FORM = Form("two lengths, how wide and how far it falls: 40 x 8 mm")
@@ -173,8 +194,28 @@ class DoorPanel(Record):
     """A raised field: how wide its slope is, and how far it falls towards the frame."""
 
 
+OPENINGS = ("glass", "none")
+"""What a frame may hold in place of a panel of wood."""
+
+
+class DoorOpening(DoorPanel):
+    """What is no panel of wood: glass, or nothing. It takes no room in the thickness of the frame, and no finish."""
+
+    kept_for: str = "none"
+    """One of ``OPENINGS``."""
+
+
+def _panel(value: object) -> object:
+    """Return glass or nothing as what the frame holds; all else is read as a panel."""
+    if isinstance(value, str):
+        if value not in OPENINGS:
+            fail(f"{shown(value)} is no panel", "expected {thickness: 10}, glass or none")
+        return DoorOpening.model_construct(thickness_mm=0.0, raised=None, kept_for=value)
+    return value
+
+
 class Door(Part):
-    """A door: one plain board or, with a frame, stiles and rails round a panel."""
+    """A door: one plain board or, with a frame, stiles and rails round a panel, round glass or round nothing."""
 
     HAS_WIDTH: ClassVar[bool] = True
     FACES: ClassVar[tuple[str, ...]] = ("front", "back", "edges")
@@ -187,8 +228,8 @@ class Door(Part):
     """Of the frame, or of the plain board."""
     frame: Frame | None = None
     """Its stiles and rails; without one it is a plain board."""
-    panel: DoorPanel | None = None
-    """What the frame holds."""
+    panel: Annotated[DoorPanel | None, BeforeValidator(_panel)] = None
+    """What the frame holds: a panel, or glass or none, which get no finish."""
     timbers: DoorTimbers | None = None
     """What single boards are made of: frame, panel."""
 
@@ -207,8 +248,7 @@ class Door(Part):
         if self.panel is None:
             fail(
                 "the frame has no panel",
-                "give panel: {thickness: 10}; of a door with glass in it write stiles and rails as parts of shape "
-                "board, in an assembly; of a plain door leave frame out",
+                "give panel: {thickness: 10}, or panel: glass or none; of a plain door leave frame out",
                 ("frame",),
             )
         found: list[Finding] = []
@@ -219,6 +259,7 @@ class Door(Part):
             if 2 * member >= size:
                 wrong = f"two {name}s of {member:g} mm leave no room in a {side} of {size:g} mm"
                 found.append(Finding(("frame", name), wrong, f"expected less than {size / 2:g} mm"))
+        found += self._opening_findings(self.frame, self.panel)
         if self.panel.thickness_mm > self.thickness_mm:
             wrong = f"the panel is {self.panel.thickness_mm:g} mm thick in a frame of {self.thickness_mm:g} mm"
             found.append(Finding(("panel", "thickness"), wrong, f"expected at most {self.thickness_mm:g} mm"))
@@ -227,6 +268,26 @@ class Door(Part):
         if found:
             fail_each(found)
         return self
+
+    def _opening_findings(self, frame: Frame, panel: DoorPanel) -> list[Finding]:
+        """Return what is wrong with a rebate, and with naming the timber of glass."""
+        found: list[Finding] = []
+        open_ = isinstance(panel, DoorOpening)
+        if open_ and self.timbers is not None and self.timbers.panel is not None:
+            found.append(Finding(("timbers", "panel"), "the frame holds no panel of wood", "leave panel out here"))
+        if frame.rebate is None:
+            return found
+        if not open_:
+            wrong = "a panel of wood stands in a groove, which is not seen"
+            found.append(Finding(("frame", "rebate"), wrong, "leave rebate out, or give panel: glass or none"))
+        for way, size, most in (
+            ("wide", frame.rebate.width_mm, min(frame.stile_mm, frame.rail_mm)),
+            ("deep", frame.rebate.depth_mm, self.thickness_mm),
+        ):
+            if size >= most:
+                wrong = f"a rebate {size:g} mm {way} leaves nothing of {most:g} mm"
+                found.append(Finding(("frame", "rebate"), wrong, f"expected less than {most:g} mm"))
+        return found
 
     def _slope_findings(self, frame: Frame, panel: DoorPanel, raised: Raised) -> list[Finding]:
         found: list[Finding] = []
