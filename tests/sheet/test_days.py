@@ -6,6 +6,7 @@ import math
 import re
 from dataclasses import replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -330,3 +331,13 @@ def test_abrading_for_a_window_that_has_closed(table: Plan) -> None:
     assert (row.used, row.key, row.window, row.ticks) == ("", "", "", ())
     (evening,) = working_days(late)[0].evening
     assert evening.startswith("Cloth and used paper with dust of fresh finish are under water")
+
+
+def test_days_without_work_are_counted(table: Plan, hostile: Plan, rubbed: Plan) -> None:
+    counted = []
+    for days in map(working_days, (table, hostile, rubbed)):
+        idle = [(after.day - one.day).days - 1 for one, after in pairwise(days)]
+        told = [re.search(r"nothing to do (?:on the day between|for (\d+) days)", one.next_work) for one in days[:-1]]
+        assert [0 if one is None else int(one[1] or 1) for one in told] == idle
+        counted += idle
+    assert any(counted)
