@@ -89,7 +89,7 @@ SETS = {
 def test_a_set_is_planned_as_well_as_without_turns(name: str, shop: str, late: bool, tmp_path: Path) -> None:
     set_, parts = SETS[name]
     found = read(tmp_path, [f"piece: Set\nlengths: mm\ntimber: ash\nsystem: wax\n{set_}\n{parts}"], shop)
-    job: Job = job_of(found, [GivenDate.parse("2027-03-12 17:00")], NOW, Wishes())
+    job: Job = job_of(found, [GivenDate.parse("2027-03-05 12:00")], NOW, Wishes())
     planner = Planner(job)
     (piece,) = job.pieces
     first = planner.setting.first
