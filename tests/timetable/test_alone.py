@@ -53,7 +53,7 @@ def test_no_plan_begins_later_than_work_and_rack_leave_open(system: str, shop: s
     (work,) = planner.job.pieces
     due = planner.due(work)
     assert due is not None
-    placement = planner.placement({work.key: Window(due - 21 * DAY, due, due)})
+    placement = planner.placement({work.key: Window(due - 14 * DAY, due, due)})
     result = solve(placement.problem, [LatestStarts(placement.chains)], limit_s=60, workers=1)
     assert result.stages[0].proven
     begun = planner.maker.begun(result.schedule)[work.key]
