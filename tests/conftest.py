@@ -29,14 +29,15 @@ settings.load_profile("finplan")
 
 
 LONGEST = (
-    "timetable/test_construct", "timetable/test_what_helps", "timetable/test_fit_air", "fields/test_effect",
-    "cli/test_sheet_and_demo", "page/test_browser", "test_guide", "page/test_pages", "sheet/test_stress",
-    "timetable/test_rules_hold", "timetable/test_does_not_fit", "sheet/test_pdf", "cli/test_ends", "sheet/test_fonts",
-    "timetable/test_workmanlike", "scheduling/test_against_pyjobshop", "timetable/test_keep", "planning/test_compare",
-    "timetable/test_alike", "timetable/test_generated", "cli/test_lead_result", "cli/test_learnt", "cli/test_bench",
-    "safety/test_old_paint", "sheet/test_valid_html", "test_fuzz", "test_packaging",
+    "timetable/test_construct", "page/test_browser", "timetable/test_what_helps", "sheet/test_stress",
+    "timetable/test_rules_hold", "page/test_pages", "sheet/test_pdf", "cli/test_sheet_and_demo", "fields/test_effect",
+    "test_guide", "timetable/test_does_not_fit", "timetable/test_workmanlike", "timetable/test_fit_air",
+    "timetable/test_keep", "sheet/test_tags", "page/test_bench", "sheet/test_fonts", "forms/test_forms",
+    "cli/test_ends", "timetable/test_generated", "data/test_plan_json", "page/test_lists", "record/test_four_processes",
+    "planning/test_compare", "telling/test_agreement", "page/test_bench_browser", "cli/test_bench", "test_fuzz",
+    "sheet/test_valid_html", "test_packaging",
 )  # fmt: skip
-"""The files that take ten seconds and more, the longest first."""
+"""The files that take seven seconds and more, the longest first."""
 
 
 @pytest.hookimpl(tryfirst=True)
