@@ -14,7 +14,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.timing import timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Job, Kept, Timetable, dry_from, kept_rest, numbered
+from finplan.timetable import Job, Kept, Timetable, TimetableStep, dry_from, kept_rest, numbered
 
 
 def replanned(
@@ -29,7 +29,8 @@ def replanned(
     """Return the timetable of what is left to do, in which as little moves as can be.
 
     Where a date is missed in that, or not kept as surely as the shop wants, all is planned anew as well: that is taken
-    where it is less late, or surer by what is worth it, or as sure as is wanted.
+    where it is less late, or surer by what is worth it, or as sure as is wanted. Where no plan keeps every date any
+    more, what is planned anew is what is ready as early as can be, whatever the dates.
 
     Parameters
     ----------
@@ -62,14 +63,27 @@ def _replanned(
 ) -> Kept:
     job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=air_waits_h)
     dry = dry_from(job) if wishes.measured else ()
-    kept = kept_rest(job, before.steps, before.buffer, limit_s=wishes.limit_s)
-    if kept is not None:
+
+    def rest_of(rows: Sequence[TimetableStep]) -> Kept | None:
+        kept = kept_rest(job, rows, before.buffer, limit_s=wishes.limit_s)
+        if kept is None:
+            return None
         steps = numbered(kept.timetable.steps, wishes.numbers)
         table = replace(kept.timetable, steps=steps, notes=(*dry, *kept.timetable.notes))
-        kept = replace(kept, timetable=checked(table, "the timetable"))
+        return replace(kept, timetable=checked(table, "the timetable"))
+
+    kept = rest_of(before.steps)
+    if kept is not None:
+        table = kept.timetable
         if _lateness_h(table) == 0 and not table.unsure and not _later_day(table, before, wishes):
             return kept
     anew = timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
+    if kept is not None and not anew.has_plan:
+        undated = replace(wishes, asap=True, answers=False)
+        early = timetable_of(pieces, [None] * len(pieces), now=now, wishes=undated, air_waits_h=air_waits_h)
+        sooner = rest_of(early.steps) if early.has_plan else None
+        if sooner is not None and _lateness_h(sooner.timetable) < _lateness_h(kept.timetable):
+            kept = sooner
     if kept is not None and (not anew.has_plan or not _better(anew, kept.timetable, job, asap=wishes.asap)):
         return _with_help(kept, anew)
     if anew.has_plan and any(piece.owed for piece in job.pieces):  # what can catch fire is cleaned up first

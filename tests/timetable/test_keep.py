@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -141,6 +142,22 @@ def test_a_day_late_keeps_the_date_where_a_plan_made_anew_does(tmp_path: Path) -
             anew = plan(pieces, f"{ready + timedelta(days=3):%Y-%m-%d}", now=now, wishes=wishes).timetable
             if anew.has_plan:
                 assert _late_h(kept) <= sum(max(0.0, -(one.buffer_h or 0.0)) for one in anew.pieces)
+
+
+def test_a_rest_that_is_late_whatever_is_done_is_no_later_than_it_has_to_be(tmp_path: Path) -> None:
+    """Put off for what was taken for cold and was none, two boards come forward again, though no plan keeps the date."""
+    pieces = read(tmp_path, [shelf(count=2)], ONE_PERSON)
+    first = plan(pieces, wishes=Wishes(answers=False, asap=True))
+    due = f"{first.timetable.pieces[0].ready - timedelta(hours=20):%Y-%m-%d %H:%M}"
+    put_off = plan(pieces, now=first.now + timedelta(days=4), wishes=first.wishes).timetable
+    dated = plan(pieces, due, now=first.now, wishes=Wishes(answers=False))
+    assert not dated.timetable.has_plan
+    late = Planned(dated.pieces, dated.deliveries, first.now, dated.wishes, put_off)
+    kept = rest_of(late, first.now, Wishes(answers=False))
+    assert _late_h(kept) == pytest.approx(20, abs=0.5)
+    assert _broken(late, kept, Wishes(answers=False)) == ["Shelf is ready after its delivery"]
+    again = rest_of(replace(late, timetable=kept.timetable), first.now, Wishes(answers=False))
+    assert again.timetable.steps == kept.timetable.steps, "and stay there"
 
 
 LATE_BY = [
