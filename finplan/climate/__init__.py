@@ -14,7 +14,7 @@ from finplan.climate.pace import (
     rate_of_evaporation,
     time_by_thickness,
 )
-from finplan.climate.pot_life import pot_life, pot_lives, shop_pot_life
+from finplan.climate.pot_life import pot_life, pot_lives, shop_pot_life, temperatures_c
 from finplan.climate.weather import STANDARD, Air, Weather
 from finplan.climate.wet_edge import kept_wet, open_time
 
@@ -45,6 +45,7 @@ __all__ = [
     "room_moisture",
     "saturation_pressure",
     "shop_pot_life",
+    "temperatures_c",
     "time_by_thickness",
     "wet_bulb",
     "wood_moisture",

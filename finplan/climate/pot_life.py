@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from math import floor
 
 from finplan.catalogue import Catalogue, Finish
@@ -52,7 +52,7 @@ def shop_pot_life(finish: Finish, catalogue: Catalogue, climate: Climate) -> Ran
     In whole steps of five minutes, rounded down: nobody mixes by the minute.
     """
     limits = finish.apply.temperature_c
-    life = pot_life(finish, catalogue, min(max(*_temperatures_c(climate), limits.low), limits.high))
+    life = pot_life(finish, catalogue, min(max(*temperatures_c(climate), limits.low), limits.high))
     return None if life is None else Range(_rounded(life.low), _rounded(life.typical), _rounded(life.high))
 
 
@@ -60,10 +60,12 @@ def _rounded(hours: float) -> float:
     return max(1, floor(hours * _STEPS + 1e-9)) / _STEPS
 
 
-def _temperatures_c(climate: Climate) -> Iterator[float]:
+def temperatures_c(climate: Climate, months: Collection[int] = range(1, 13)) -> Iterator[float]:
+    """Give every temperature that a climate names; of what is told by the month those of some months. [°C]"""
     for air in (climate.day, climate.night, *(climate.log or ())):
         if air is not None:
             yield air.temperature_c
-    for pair in (climate.months or {}).values():
-        yield pair.day.temperature_c
-        yield pair.night.temperature_c
+    for month, pair in (climate.months or {}).items():
+        if month in months:
+            yield pair.day.temperature_c
+            yield pair.night.temperature_c

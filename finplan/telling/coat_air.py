@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from finplan.catalogue import Finish
+from finplan.climate import temperatures_c
+from finplan.inputs import Climate
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_temperature
 from finplan.spans import show_span
@@ -59,6 +61,30 @@ def coat_air(finish: Finish, units: Units) -> CoatAir:
 def air_limits(finish: Finish, units: Units) -> str:
     """Return the air in which a finish may be put on, in a sentence."""
     return coat_air(finish, units).told
+
+
+def lag_words(finish: Finish, climate: Climate, months: Collection[int], units: Units) -> str:
+    """Return that wood and tin are colder than the air; empty where the shop is never too cold for a finish.
+
+    Parameters
+    ----------
+    finish
+        What is put on
+    climate
+        The shop's
+    months
+        In which that is
+    units
+        In which temperatures are told
+
+    Notes
+    -----
+    Common trade practice; no single publication.
+    """
+    lowest_c = finish.apply.temperature_c.low
+    if min(temperatures_c(climate, months)) >= lowest_c:
+        return ""
+    return f"Thermometer at wood and tin: both at {show_temperature(lowest_c, units)}, they lag behind a heated room."
 
 
 def settling_words(wait_h: float) -> str:

@@ -12,7 +12,7 @@ from finplan.quantity import Range
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
 from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told, groups_of_side, item_work, portions_of
-from finplan.telling.coat_air import air_limits, settling_words
+from finplan.telling.coat_air import air_limits, lag_words, settling_words
 from finplan.telling.extra_words import extra_lines, extra_own_lines
 from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
@@ -76,8 +76,10 @@ def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
         return ()
     method = plan.catalogue.methods[step.method or ""]
     settling = settling_words(settling_h(plan.shop, plan.catalogue, method.use))
-    air = air_limits(plan.catalogue.finishes[step.finish], plan.units)
-    return (air, *((settling,) if settling else ()), _BEFORE_A_COAT)
+    finish = plan.catalogue.finishes[step.finish]
+    months = {row.start.month for row in plan.timetable.steps if row.of_step == step.id} or range(1, 13)
+    lag = lag_words(finish, plan.shop.climate, months, plan.units)
+    return (air_limits(finish, plan.units), *filter(None, (lag, settling)), _BEFORE_A_COAT)
 
 
 def _pot_life(life_h: Range, run: Run | None, plan: Plan) -> str:

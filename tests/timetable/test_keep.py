@@ -145,7 +145,7 @@ def test_a_day_late_keeps_the_date_where_a_plan_made_anew_does(tmp_path: Path) -
 
 
 def test_a_rest_that_is_late_whatever_is_done_is_no_later_than_it_has_to_be(tmp_path: Path) -> None:
-    """Put off for what was taken for cold and was none, two boards come forward again, though no plan keeps the date."""
+    """Put off for what was taken for cold and was none, two boards come forward again, if not in time."""
     pieces = read(tmp_path, [shelf(count=2)], ONE_PERSON)
     first = plan(pieces, wishes=Wishes(answers=False, asap=True))
     due = f"{first.timetable.pieces[0].ready - timedelta(hours=20):%Y-%m-%d %H:%M}"
