@@ -367,9 +367,15 @@ class Bench:
 
 
 def _apart(task: Task, end: int) -> Iterator[tuple[Apart, int]]:
-    """Give what a task is kept apart from, and until when that is in the way: also while it is cleaned up after."""
+    """Give what a task is kept apart from, and until when that is in the way: also while it is cleaned up after.
+
+    A coat that keeps others out does so while it is put on: the next one in the same go begins at once, and is cleaned
+    up after with it.
+    """
     cleaned = 0 if task.clean_up is None else task.clean_up.slots
-    return ((one, end + cleaned + one.tail) for one in task.apart)
+    for apart in task.apart:
+        shared = apart.keeps_out and task.wet is not None
+        yield apart, end + apart.tail + (0 if shared else cleaned)
 
 
 def _sooner(best: tuple[int, Opening] | None, other: tuple[int, Opening]) -> tuple[int, Opening]:
