@@ -60,12 +60,12 @@ def _rounded(hours: float) -> float:
     return max(1, floor(hours * _STEPS + 1e-9)) / _STEPS
 
 
-def temperatures_c(climate: Climate, months: Collection[int] = range(1, 13)) -> Iterator[float]:
-    """Give every temperature that a climate names; of what is told by the month those of some months. [°C]"""
+def temperatures_c(climate: Climate, months: Collection[int] | None = None) -> Iterator[float]:
+    """Give every temperature that a climate names; of what is told by the month those of some months, or all. [°C]"""
     for air in (climate.day, climate.night, *(climate.log or ())):
         if air is not None:
             yield air.temperature_c
     for month, pair in (climate.months or {}).items():
-        if month in months:
+        if months is None or month in months:
             yield pair.day.temperature_c
             yield pair.night.temperature_c

@@ -63,7 +63,7 @@ def air_limits(finish: Finish, units: Units) -> str:
     return coat_air(finish, units).told
 
 
-def lag_words(finish: Finish, climate: Climate, months: Collection[int], units: Units) -> str:
+def lag_words(finish: Finish, climate: Climate, months: Collection[int] | None, units: Units) -> str:
     """Return that wood and tin are colder than the air; empty where the shop is never too cold for a finish.
 
     Parameters
@@ -73,7 +73,7 @@ def lag_words(finish: Finish, climate: Climate, months: Collection[int], units: 
     climate
         The shop's
     months
-        In which that is
+        In which that is; None where that is not known
     units
         In which temperatures are told
 

@@ -77,7 +77,7 @@ def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
     method = plan.catalogue.methods[step.method or ""]
     settling = settling_words(settling_h(plan.shop, plan.catalogue, method.use))
     finish = plan.catalogue.finishes[step.finish]
-    months = {row.start.month for row in plan.timetable.steps if row.of_step == step.id} or range(1, 13)
+    months = {row.start.month for row in plan.timetable.steps if row.of_step == step.id} or None
     lag = lag_words(finish, plan.shop.climate, months, plan.units)
     return (air_limits(finish, plan.units), *filter(None, (lag, settling)), _BEFORE_A_COAT)
 

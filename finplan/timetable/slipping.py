@@ -101,7 +101,9 @@ class Slipping:
             shares = np.arange(_TRIED) / _TRIED
             late = low[:, None] + (high - low)[:, None] * shares
             on_the_clock = np.floor((planned[:, None] + late) / STEP_MIN) * STEP_MIN
-            starts, in_time, kept = self._tried(names, on_the_clock)
+            # What comes in the night begins in the morning, and then all that is planned after it waits until that.
+            begun, _, _ = self._tried(names, on_the_clock)
+            starts, in_time, kept = self._tried(names, np.where(np.isfinite(begun), begun, on_the_clock))
             best = np.maximum(best, np.where(kept, starts, -np.inf).max(axis=1))
             # As many as are in time from the first on; whoever comes where something would lie waits for the next.
             until = np.where(in_time.all(axis=1), _TRIED, in_time.argmin(axis=1))
