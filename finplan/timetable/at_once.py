@@ -73,9 +73,11 @@ class AtOnce:
             return found
         return self.made(self._maker.workmanlike(plan), due, found.buffer) or found
 
-    def is_earlier(self, found: Found, other: Found) -> bool:
-        """Return whether a plan is the better one for ``early``: with less abrading again, or ready earlier."""
-        return self.early_score(found.schedule)[:2] < self.early_score(other.schedule)[:2]
+    def earliest_of(self, own: Found, other: Found | None) -> Found:
+        """Return the better one of two plans for ``early``: with less abrading again, or ready earlier; else *own*."""
+        if other is None:
+            return own
+        return other if self.early_score(other.schedule)[:2] < self.early_score(own.schedule)[:2] else own
 
     def in_this_shop(self, plan: Schedule, *, dated: bool) -> Found | None:
         """Return a plan that was made for fewer people as one of this shop; None where a date is missed."""

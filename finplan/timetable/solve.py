@@ -38,6 +38,8 @@ _NET_S, _NET_S_A_PIECE = 240.0, 30.0
 """Where nothing else is asked the clock ends a search after so long: and so much longer for each piece. [s]"""
 _ONE_MODEL_UP_TO = 70
 """So many operations are looked at all together."""
+_FAR_LATER = 1.1
+"""What is made at once for fewer people, and so much later than for all, is no better in another order either."""
 PlannerStage = Literal["looking-back", "largest-buffer", "piece-by-piece"]
 """What a planner does: it looks back from the delivery, for the largest buffer, or betters a plan piece by piece."""
 Progress = Callable[[PlannerStage | Remedy], None]
@@ -197,8 +199,8 @@ class Planner:
         found = None if made is None else self._earliest(made, dated=dated, tidy=tidy)
         if not tidy or (found is not None and found.result.status == "optimal"):
             return found
-        fewer = self._by_fewer(dated=dated)
-        if fewer is None or (found is not None and not self._at_once.is_earlier(fewer, found)):
+        fewer = self._by_fewer(made, dated=dated)
+        if fewer is None or (found is not None and self._at_once.earliest_of(found, fewer) is found):
             return found
         return self._better(self._at_once.earlier(fewer, dated=dated, asked=tidy), late=False, tidy=tidy)
 
@@ -215,20 +217,33 @@ class Planner:
         earlier = self._at_once.earlier(found or made, dated=dated, asked=tidy)
         return found if found is not None and earlier is found else self._better(earlier, late=False, tidy=tidy)
 
-    def _by_fewer(self, *, dated: bool) -> Found | None:
+    def _by_fewer(self, made: Found | None, *, dated: bool) -> Found | None:
         """Return the plan for ``early`` without the last of several people; None where there is none.
 
-        What fewer people can do more can: with one more nothing has to be ready later.
+        What fewer people can do more can: with one more nothing has to be ready later. Not tried where what is made at
+        once for them is ready far later than what was *made* for all.
         """
         shop = self.job.shop.model_copy(update={"people": self.job.shop.people[:-1]})
         fewer = Planner(replace(self.job, shop=shop), limit_s=self.left_s)
         if not shop.people or blocked(fewer.job, fewer.setting):
             return None
         try:
-            found = fewer.early(dated=dated)
+            theirs = fewer.made_early(dated=dated)
+            if theirs is None or (made is not None and fewer._takes(theirs) > _FAR_LATER * self._takes(made)):
+                return None
+            found = fewer.of_orders(theirs, dated=dated)
         except NotFoundYetError:
             return None
-        return None if found is None else self._at_once.in_this_shop(found.schedule, dated=dated)
+        return self._at_once.in_this_shop(found.schedule, dated=dated)
+
+    def of_orders(self, made: Found, *, dated: bool) -> Found:
+        """Return the plan for ``early`` of orders that are tried alone, without a search; of fewer people too."""
+        own = self._at_once.earlier(made, dated=dated, asked=True)
+        return self._at_once.earliest_of(own, self._by_fewer(made, dated=dated))
+
+    def _takes(self, found: Found) -> int:
+        """Return how long it is from now until everything is ready in a plan. [slots]"""
+        return max(self.maker.ready(found.schedule).values(), default=self.setting.first) - self.setting.first
 
     def made_early(self, *, dated: bool) -> Found | None:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""

@@ -32,7 +32,7 @@ _EJECTED = 60_000
 """So many tasks are placed to put what is too late where it is in time, likewise."""
 _DRAWN = 40_000
 """So many tasks are placed to try orders that are drawn at random for plans that are ready early, likewise."""
-_ASKED = 3
+_ASKED = 2
 """So many times as many where such a plan is what the maker asks for."""
 _ANEW = 4
 """Of so many orders one is drawn anew; in the others only a few tasks are moved."""
