@@ -356,7 +356,7 @@ app.command("open")(open_page)
 app.add_typer(ledger, name="ledger")
 app.add_typer(stock, name="stock")
 
-_OBJECTS_BETWEEN_COLLECTIONS = 100_000
+_OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
 """A command lives for seconds and keeps nearly all that it makes: looking for garbage often only takes time."""
 
 
