@@ -68,6 +68,10 @@ class Setting:
         self.hours = {name: Hours(spans) for name, spans in self.spans.items()}
         self.anybody = _joined(span for spans in self.spans.values() for span in spans)
         """When somebody works."""
+        self.shop_hours = Hours(self.anybody)
+        worked_on = {span.start * self.slot_min // (24 * 60) for span in self.anybody}
+        self.working_day = max(1, self.shop_hours.total // max(1, len(worked_on)))
+        """For how long somebody works on a day on which anybody does. [slots]"""
         self._longest = {
             name: max((span.end - span.start for span in spans), default=0) for name, spans in self.spans.items()
         }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -24,6 +25,7 @@ from finplan.timetable.problem import Window
 from finplan.timetable.sure import with_last_hand as sure_with_last_hand
 from finplan.timetable.timetable import NO_BUFFER
 from tests.timetable.shops import NOW, ONE_PERSON, read, shelf
+from tests.timetable.shops import plan as planned
 from tests.timetable.test_construct import made_up_job
 
 DAY = 24 * 60 // 5
@@ -64,6 +66,19 @@ def test_some_plans_become_less_awkward(tmp_path: Path) -> None:
     assert max(gained) > 0
 
 
+COOL_SHOP = """\
+shop: Cool
+time-zone: UTC
+people:
+  - {name: Wynn, hours: {mon-fri: [9:30-12:30, 13:30-18:15]}}
+rooms:
+  room: {for: [sanding, assembly, coating, drying], volume: 75 m3, air-changes: 1, fan: 400 m3/h}
+climate:
+  day: {from: 8:30, to: 18:30, temperature: 19 degC, humidity: 50 %}
+  night: {temperature: 13 degC, humidity: 58 %}
+"""
+
+
 def test_what_is_awkward_by_hand(tmp_path: Path) -> None:
     (piece,) = read(tmp_path, [shelf("hardwax-oil")], ONE_PERSON)
     planner = Planner(job_of((piece,), (None,), NOW, Wishes()))
@@ -74,8 +89,8 @@ def test_what_is_awkward_by_hand(tmp_path: Path) -> None:
     was, idle = awkward_min(plan, network, setting), idle_days(plan, network, setting)
     done = plan[last.name]  # a week later, at the same time of day
     later = plan | {last.name: replace(done, start=done.start + 7 * DAY, end=done.end + 7 * DAY)}
-    assert idle_days(later, network, setting) == idle + 7
-    worth = 7 * weights.idle_day_h * 60
+    assert idle_days(later, network, setting) == idle + 5  # nobody is there on the other two
+    worth = 5 * weights.idle_day_h * 60
     other = (weights.half_day_h + 2 * weights.change_over_h) * 60  # it may begin a half day, and no longer part two
     assert awkward_min(later, network, setting) - was == pytest.approx(worth, abs=other)
     clean_up = next(one.clean_up.name for one in network.tasks.values() if one.clean_up is not None)
@@ -136,7 +151,7 @@ def test_wood_is_sanded_on_the_day_of_its_first_coat_where_there_is_time(tmp_pat
         (before,) = (name for name, _ in coat.waits)
         days = [setting.clock_of_slot(one[at].start).date() for one, at in ((found, before), (found, coat.name))]
         assert days[0] == days[1]
-    assert idle_days(plan, network, setting) >= 3 * 6
+    assert idle_days(plan, network, setting) >= 3 * 5
     assert idle_days(found, network, setting) <= idle_days(later, network, setting)
 
 
@@ -177,3 +192,13 @@ def levels(bench: LaidOut) -> list[object]:
     profiles = [bench._sanding, bench._wet, bench._spraying, bench._places, bench._hooks]
     levels = [[*zip(one._at, one._level, strict=True)] for one in profiles]
     return [*levels, *((free._free, free.is_taken_twice) for free in bench._free.values())]
+
+
+def test_a_coat_does_not_wait_for_closing_time_to_dry_over_a_free_day(tmp_path: Path) -> None:
+    """Nothing lies idle while nobody is there: of two hours with the same date the earlier leaves time in hand."""
+    (piece,) = read(tmp_path, [shelf("oil-varnish")], COOL_SHOP)
+    friday = datetime(2027, 3, 5, 8, tzinfo=NOW.tzinfo)
+    found = planned((piece,), now=friday, wishes=Wishes(answers=False, asap=True)).timetable
+    sanded, coated = [step for step in found.steps if step.kind == "attended"][:2]
+    assert (sanded.deed, coated.deed) == ("sand", "coat")
+    assert coated.start - sanded.end <= timedelta(hours=1)

@@ -60,20 +60,23 @@ def awkward_min(plan: Schedule, network: Network, setting: Setting) -> int:
 
 
 def idle_days(plan: Schedule, network: Network, setting: Setting) -> int:
-    """Return for how many whole days, all together, items lie longer than what is done to them next has to wait."""
+    """Return for how many whole working days, all together, items lie longer than what comes next has to wait."""
     return sum(idle_days_of(plan, task, setting) for task in network.tasks.values())
 
 
 def idle_days_of(plan: Schedule, task: Task, setting: Setting) -> int:
-    """Return by how many whole days a task could begin sooner by what it waits for; 0 where it waits for none."""
+    """Return by how many whole working days a task could begin sooner by what it waits for; 0 where it waits for none.
+
+    What dries over a Sunday lies idle for no day: else a coat were put on at the end of a Friday, not to lie.
+    """
     ends = [(plan[name].end, rule) for name, rule in task.waits]
     if not ends:
         return 0
     moments = [end if rule is None else rule(end) for end, rule in ends]
     again = None if task.again is None else plan.get(task.again.name)
     start = plan[task.name].start if again is None else min(again.start, plan[task.name].start)
-    gap = start - max(start if moment is None else moment for moment in moments)
-    return max(0, gap) // (24 * 60 // setting.slot_min)
+    ready = max(start if moment is None else moment for moment in moments)
+    return max(0, setting.shop_hours.before(start) - setting.shop_hours.before(ready)) // setting.working_day
 
 
 def half_days(plan: Schedule, network: Network, worth: Worth) -> dict[tuple[str, int], HalfDay]:
