@@ -127,6 +127,8 @@ _NUMBER = rf"(?:\d+[ -]+\d+/\d+|\d+\s*/\s*\d+|{_DECIMAL})"
 _WORDS = r"°?[^\W\d]+\.?(?:[ ]+[^\W\d]+\.?)*(?:[23](?![\d.]))?"
 _UNIT_TEXT = rf"(?:/\s*{_WORDS}|{_WORDS}(?:\s*/\s*{_WORDS})?|%|''|['’′\"”″])"
 _TERM = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>{_UNIT_TEXT})?\s*")
+_POWER = re.compile(r"(?<=[^\W\d])[²³]")
+"""Of a unit; behind a number it is a slip, and no digit."""
 _UNIT = re.compile(r"°?[^\W\d]+[23]?(?:/[^\W\d]+[23]?)?")
 
 
@@ -310,7 +312,7 @@ def _finite(value: Fraction, kind: Kind) -> float:
 def _read_text(text: str, kind: Kind, bare_unit: str | None) -> Fraction:
     if len(text) > MAX_TEXT:
         raise _not_a(kind, shown(text), bare_unit=bare_unit)
-    rest = text.strip().replace("−", "-").replace("²", "2").replace("³", "3").replace("⁄", "/")
+    rest = _POWER.sub(lambda found: "23"["²³".index(found[0])], text.strip().replace("−", "-").replace("⁄", "/"))
     rest = _VULGAR_SIGN.sub(lambda found: f"{' ' if found.start() else ''}{_VULGAR[found.group(1)]}", rest)
     if re.search(r"\d,\d", rest):
         raise QuantityError(f"'{text}' has a comma in the number", "write 1.5, not 1,5, and 1100, not 1,100")
