@@ -247,7 +247,7 @@ def systems(
 
 @app.command()
 def safety(
-    file: PieceArgument,
+    files: PieceFiles,
     shop: ShopOption = None,
     from_: FromOption = None,
     deliver: DeliverOption = None,
@@ -258,13 +258,16 @@ def safety(
     units: UnitsOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show what is dangerous in this plan: vapour and the air it takes, oily cloths, dust, and every caution."""
+    """Show what is dangerous in this plan: vapour and the air it takes, oily cloths, dust, and every caution.
+
+    Several pieces are planned together: what is coated in one room at one time is in one air.
+    """
     from finplan.cli.safety import safety_lines
     from finplan.data import safety_data
 
-    pieces = pieces_of([file], shop, units)
+    pieces = pieces_of(files, shop, units)
     keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
-    plan = whole(planned([file], pieces, asked_of(from_, deliver), keeping))
+    plan = whole(planned(files, pieces, asked_of(from_, deliver), keeping))
     tell(
         as_json,
         lambda: safety_data(plan),
