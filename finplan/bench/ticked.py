@@ -166,6 +166,7 @@ def ticked(
     early = () if dry else _too_early(ledger, held, plan, moment, what.entry)
     doubted = _doubted(ledger, plan)
     early = (*early, *(() if dry else _out_of_order(ledger, held, plan, what.entry, numbers)))
+    split = () if what.finish_ml is None else tuple(_told_together(ticks_of(ledger, held.job), wanted, numbers))
     number = _written(ledger, held, plan, what, moment)
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
@@ -175,6 +176,7 @@ def ticked(
         *(() if dry else came_late(ledger, held, plan, wanted, numbers)),
         *lying_words(ledger, held, plan, moment),
         *early,
+        *split,
         *slips,
         *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
     )
@@ -248,6 +250,19 @@ def _written(ledger: Ledger, held: HeldPlan, plan: Plan, what: Ticking, moment: 
             for event in drawn:
                 befall(ledger, event)
     return number
+
+
+def _told_together(ticks: Sequence[Tick], steps: Sequence[str], numbers: Mapping[str, int]) -> Iterator[str]:
+    """Give what was told of several steps together and counts no more, as only some of them are told anew."""
+    standing: list[Tick] = []
+    for entry in (known for known in ticks if "amount" in known.observed):
+        standing = [sooner for sooner in standing if set(sooner.steps).isdisjoint(entry.steps)] + [entry]
+    for entry in standing:
+        others = [step for step in entry.steps if step not in steps and step in numbers]
+        if others and not set(entry.steps).isdisjoint(steps):
+            again = listed(step_names(others, numbers))
+            told = f"what was told of {listed(step_names(entry.steps, numbers))} together counts no more"
+            yield f"{told}: tick {again} again with what {'it' if len(others) == 1 else 'each'} took"
 
 
 def _undraw(ledger: Ledger, job: int, entry: Tick, moment: datetime) -> None:

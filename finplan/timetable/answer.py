@@ -135,7 +135,7 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
         pieces=pieces,
         start=start,
         latest_safe_start=_latest_start(planner, sure, latest, start) if answers else None,
-        earliest_ready=_earliest_ready(planner) if earliest else None,
+        earliest_ready=_earliest_ready(planner, max(one.ready for one in pieces)) if earliest else None,
         ready=tightest.ready,
         deliver=tightest.deliver,
         buffer_h=tightest.buffer_h,
@@ -199,7 +199,8 @@ def _latest_start(planner: Planner, sure: Sure, latest: Sure | None, start: date
     return max(start, planner.setting.clock_of_slot(min(begun)))
 
 
-def _earliest_ready(planner: Planner) -> datetime | None:
+def _earliest_ready(planner: Planner, planned: datetime) -> datetime | None:
+    """Return when all could be ready, and never later than it is *planned*: no search for it is without end."""
     if not planner.setting.from_earliest:
         return None
     try:
@@ -208,7 +209,8 @@ def _earliest_ready(planner: Planner) -> datetime | None:
         return None
     if found is None:
         return None
-    return planner.setting.clock_of_slot(max(planner.ready_slot(piece, found) for piece in planner.job.pieces))
+    early = planner.setting.clock_of_slot(max(planner.ready_slot(piece, found) for piece in planner.job.pieces))
+    return min(early, planned)
 
 
 def _surely_ready(setting: Setting, sure: Sure) -> datetime | None:

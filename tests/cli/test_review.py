@@ -107,7 +107,8 @@ def test_ticks_of_several_steps_are_shared_out_as_they_were_planned(
     assert sanding["took_min"] == pytest.approx(60 * planned[1] / (planned[1] + planned[2]))
     _tick(cli, piece, 2, 5, "--used", "60 ml")
     assert _review(cli, piece)["coats"][0]["used_ml"] == 60.0, "told twice, the later counts"
-    _tick(cli, piece, 5, "--used", "22 ml")
+    said = cli("done", piece, 5, "--used", "22 ml", "--yes").out
+    assert "What was told of 2 and 5 together counts no more: tick 2 again with what it took." in said
     used = [coat["used_ml"] for coat in _review(cli, piece)["coats"]]
     assert used == [None, 22.0], "how much of the 60 the first coat took, nobody said"
     _tick(cli, piece, 2, "--used", "31 ml")
