@@ -248,7 +248,8 @@ def _row(
 ) -> CardRow:
     """Return one row for the same faces of all its parts."""
     found, catalogue = alike[0], piece.source.catalogue
-    faces, method = listed(found.group.faces), found.steps[0].method
+    board = f" ({found.group.board})" if found.group.board else ""
+    faces, method = f"{listed(found.group.faces)}{board}", found.steps[0].method
     cells = {
         same[0].grit: GritCell(
             same[0].grit,

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
 from finplan.cli.materials import materials_lines
 from finplan.drawing import reduced
 from finplan.material import Left, OnShelf
-from finplan.planning import Plan, with_stages
+from finplan.planning import Plan, make_plan, read_source, with_stages
 from finplan.sheet import sheet_html
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
@@ -374,3 +375,25 @@ def test_shellac_is_made_up_before_its_coats(rubbed: Plan) -> None:
     assert "240 g to a litre, a 2 lb cut" in shellac.hint
     first = shellac.strips[0].pours[0]
     assert any("thin with" in line and "1.2 lb cut" in line for line in first.mix)
+
+
+FRAMED = """\
+piece: Painted door
+lengths: mm
+timber: mdf
+system: acrylic-enamel
+parts:
+  door: {shape: door, width: 500, height: 900, thickness: 22, frame: {stile: 80, rail: 80}, panel: {thickness: 9},
+         timbers: {frame: poplar}}
+"""
+
+
+def test_the_same_faces_of_two_boards_are_told_apart(tmp_path: Path) -> None:
+    """Of a framed door the front of the panel comes otherwise than that of the frame, and is sanded otherwise."""
+    file = tmp_path / "door.yaml"
+    file.write_text(FRAMED, encoding="utf-8")
+    (pages,) = sanding_pages(make_plan([read_source(file, None)], now=datetime(2027, 3, 1, tzinfo=UTC)))
+    (card,) = pages.cards
+    faces = [row.faces for row in card.rows]
+    assert "front and back (frame)" in faces
+    assert len(set(faces)) == len(faces)
