@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from finplan.catalogue import Catalogue, StepDeed, on_other_scale
 from finplan.inputs import Shop
 from finplan.quantity import Range
-from finplan.sanding.group import GroupSanding, grits_of, group_sanding
+from finplan.sanding.group import GroupSanding, group_sanding
 from finplan.sanding.order import OrderStep, order_of_work
 from finplan.sanding.packs import whole_packs
 from finplan.sanding.step import BY_HAND, NO_DUST, SandingStep, method_between, scuff_step, without_machines
@@ -89,14 +89,14 @@ class SandingPlan:
         """All groups; of a set of alike pieces those of the first."""
         return tuple(sanded for sanded in self.groups if sanded.group.number <= 1)
 
-    def grits_of(self, groups: Iterable[FaceGroup]) -> dict[str, tuple[str, ...]]:
-        """Return the grades that bare wood of these groups gets, coarse first, by the part; none of what gets none."""
+    def sanded_of(self, groups: Iterable[FaceGroup]) -> dict[str, list[GroupSanding]]:
+        """Return how bare wood of these groups is sanded, by the part; none of what is not."""
         wanted = set(groups)
         by_part: dict[str, list[GroupSanding]] = {}
         for sanded in self.groups:
             if sanded.group in wanted and sanded.steps:
                 by_part.setdefault(sanded.group.part, []).append(sanded)
-        return {part: grits_of(of_part) for part, of_part in by_part.items()}
+        return by_part
 
 
 def sanding_plan(

@@ -16,6 +16,7 @@ from finplan.telling.coat_air import air_limits, lag_words, settling_words
 from finplan.telling.extra_words import extra_lines, extra_own_lines
 from finplan.telling.mixing import Mixing
 from finplan.telling.runs import Run
+from finplan.telling.sanding_words import sequence_words
 from finplan.telling.sides import side_lines
 from finplan.telling.wet_edge_words import wet_edge_lines
 from finplan.timetable import settling_h
@@ -155,11 +156,11 @@ def _by_hand(hours: Range) -> str:
 
 
 def grit_lines(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[str]:
-    """Return the grades with which each part of an item is sanded."""
+    """Return the grades with which each part of an item is sanded, and of which of its faces they are others."""
     counts = {group.part: group.count for group in step.groups}
     lines = []
-    for part, grits in plan.piece_of(treatment).sanding.grits_of(step.groups).items():
-        name, told = counted(part, counts[part]), f"{', '.join(grits)}."
+    for part, groups in plan.piece_of(treatment).sanding.sanded_of(step.groups).items():
+        name, told = counted(part, counts[part]), sequence_words(groups)
         lines.append(told if name == treatment.item else f"{name}: {told}")
     return lines
 

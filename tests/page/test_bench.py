@@ -25,7 +25,8 @@ def test_today_is_shown_step_by_step_in_the_words_of_the_sheet(bench: Bench, cli
     assert cli("sheet", bench.folder / "round-table.yaml", "-o", sheet).status == 0
     printed = Page(sheet.read_text()).told
     for line in (
-        "leg × 4: P80, P120, P150, P180. apron × 4: P120, P150. Tick each grit on the sanding card.",
+        "leg × 4: P120, P150. Otherwise: shoulders P120, P180; top-end and foot-end P80, P120, P150.",
+        "apron × 4: P120, P150. Otherwise: back P120 only. Tick each grit on the sanding card.",
         "It stays in the clamps for 4 h (2–24 h).",
         "No flame, pilot light or heater within 6 m (20 ft); lights and fan are switched, and stay so.",
         "Only at 12–30 °C and 30–75 % humidity",

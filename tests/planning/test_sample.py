@@ -12,6 +12,7 @@ from finplan.data import plan_data
 from finplan.planning import Plan, make_plan, plan_of, read_source
 from finplan.planning.late_approval import approval_keeps
 from finplan.planning.wishes import Wishes
+from finplan.sanding import grits_of
 from finplan.telling import approvals_told
 from tests.conftest import Cli
 
@@ -59,7 +60,8 @@ def test_the_board_is_of_the_same_timber_grades_and_coats(bench: Plan) -> None:
         (step.do, step.finish, step.method) for step in seat.steps
     ]
     assert {group.timber for group in of_board.groups} == {"white-oak"}
-    grits = [piece.sanding.grits_of(seat.groups)["seat"], board.sanding.grits_of(of_board.groups)["board"]]
+    sanded = [piece.sanding.sanded_of(seat.groups)["seat"], board.sanding.sanded_of(of_board.groups)["board"]]
+    grits = [grits_of(groups) for groups in sanded]
     assert grits[0][-1] == grits[1][-1] == "P150"
     assert of_board.area_m2 == pytest.approx(0.06)  # as the catalogue says: an offcut of 200 x 300 mm
 
