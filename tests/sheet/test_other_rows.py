@@ -16,7 +16,7 @@ from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
-from finplan.telling import Mixing, not_to_plan, runs
+from finplan.telling import Mixing, not_to_plan, runs, sequence_words
 from finplan.timetable import RackShort, TimetableStep
 from tests.sheet.changed import with_steps
 from tests.sheet.left_alone import moment
@@ -37,6 +37,18 @@ def in_sessions(plan: Plan) -> list[tuple[WorkSession, StepRow]]:
 
 def coats_of(plan: Plan) -> list[TimetableStep]:
     return [step for step in plan.timetable.steps if step.kind == "attended" and step.deed == "coat"]
+
+
+def test_a_step_of_sanding_says_which_faces_get_other_grits_as_the_card_does(table: Plan) -> None:
+    """Whoever works from the step alone does not take the coarsest grit of the foot's end to all of a leg."""
+    (piece,) = table.pieces
+    told = " ".join(line.replace("\u00a0", " ") for row in rows_of(table) for line in row.lines)
+    parts = {sanded.group.part for sanded in piece.sanding.groups if sanded.steps}
+    for part in parts:
+        groups = [sanded for sanded in piece.sanding.groups if sanded.group.part == part and sanded.steps]
+        assert sequence_words(groups).replace("\u00a0", " ") in told
+    assert "Otherwise: " in told
+    assert len(parts) > 2
 
 
 # --- cleaning up ----------------------------------------------------------------------------------------------------
