@@ -68,7 +68,7 @@ class Plan(planning.Plan):
         from finplan.typesetting import write_pdf
 
         target = given.path("output", output)
-        check_output(target, (".pdf",), "the sheet", (file for one in self.pieces for file in one.source.files))
+        check_output(target, (".pdf",), "the sheet", (file for piece in self.pieces for file in piece.source.files))
         write_pdf(self.html(), target)
 
     def _repr_svg_(self) -> str | None:
@@ -216,6 +216,6 @@ def _pieces(
     ]
     if not read_:
         raise given.ArgumentError("pieces", "there is nothing to plan; give a piece")
-    if any(one.source.shop_file != read_[0].source.shop_file for one in read_):
+    if any(piece.source.shop_file != read_[0].source.shop_file for piece in read_):
         raise given.ArgumentError("shop", "the pieces were read with several shops; read all of them with one")
-    return with_samples(read_) if len(read_) == 1 else together([one.source for one in read_])
+    return with_samples(read_) if len(read_) == 1 else together([piece.source for piece in read_])

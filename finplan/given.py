@@ -102,7 +102,7 @@ def _text(argument: str, value: object, expected: str, hint: str = "") -> TextOr
 
 def one_of(argument: str, value: T, words: object) -> T:
     """Return what is one of the words of a ``Literal``."""
-    known = [str(one) for one in get_args(words)]
+    known = [str(arg) for arg in get_args(words)]
     if isinstance(value, str) and value in known:
         return value
     expected = f"{', '.join(map(repr, known[:-1]))} or {known[-1]!r}"
@@ -147,10 +147,10 @@ def calendar(argument: str, value: object, zone: tzinfo) -> GivenDate:
 
 def day(argument: str, value: object, zone: tzinfo) -> date:
     """Return a day."""
-    found = calendar(argument, value, zone)
-    if found.clock is not None:
+    given = calendar(argument, value, zone)
+    if given.clock is not None:
         raise _refuse(argument, value, "a day, without a time of it,")
-    return found.day
+    return given.day
 
 
 def ended(argument: str, value: object) -> dict[str, object]:

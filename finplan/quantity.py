@@ -98,8 +98,8 @@ class Range:
     def total(ranges: Iterable[Range]) -> Range:
         """Return the sum of ranges whose values rise and fall together."""
         total = Range(0.0, 0.0, 0.0)
-        for one in ranges:
-            total = total.plus(one)
+        for range_ in ranges:
+            total = total.plus(range_)
         return total
 
     @staticmethod

@@ -33,8 +33,8 @@ def coats_on(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> Co
     """Return what was put on and on which nothing has been done yet, as it is at a moment."""
     job = _as_it_stands(ledger, held, plan, moment)
     coats = wet_coats(job)
-    wet = {one.coat.id for one in coats if one.dry_from is None or one.dry_from > moment}
-    return CoatsOn(frozenset(one.coat.id for one in coats), dry_from(job, wet) if wet else ())
+    wet = {coat.coat.id for coat in coats if coat.dry_from is None or coat.dry_from > moment}
+    return CoatsOn(frozenset(coat.coat.id for coat in coats), dry_from(job, wet) if wet else ())
 
 
 def _as_it_stands(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> Job:

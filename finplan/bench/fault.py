@@ -82,7 +82,7 @@ def _materials_then(
 
     What is learnt of a coat changes the amounts of later plans, not what was to be taken then.
     """
-    first = min((one.id for one in entries), default=None)
+    first = min((entry.id for entry in entries), default=None)
     sooner = (numbered(ledger, held.job, number) for number in range(held.number, 0, -1))
     by = next((one for one in sooner if one is not None and first is not None and one.what.last_tick < first), None)
     plan = None if by is None or by.id == held.id else read_plan(ledger, by, maker(pieces, moment))

@@ -28,7 +28,7 @@ def film_words(ledger: Ledger, held: HeldPlan, plan: Plan, pieces: Sequence[Plan
         As their files say, without what the record knows
     """
     numbers, zone = numbers_of(ledger, held.job), plan.shop.time_zone
-    told = (stands_words(one, numbers, zone) for one in films_of(ledger, held, plan, pieces))
+    told = (stands_words(film, numbers, zone) for film in films_of(ledger, held, plan, pieces))
     return tuple(words for words in told if words is not None)
 
 
@@ -52,7 +52,7 @@ def stands_words(film: FilmTested, numbers: Mapping[str, int], zone: tzinfo) -> 
             f"says nothing of {untold}: {_TELL} what that came to; until every test is clear all of it is planned as "
             "what may hold lead"
         )
-    done = tuple(one for one in film.untold if one.done)
+    done = tuple(tested for tested in film.untold if tested.done)
     if done:
         return (
             f"{film.piece}: what the test came to is not told of {_named(done, numbers)}: {_TELL}; until then it may "
@@ -63,7 +63,7 @@ def stands_words(film: FilmTested, numbers: Mapping[str, int], zone: tzinfo) -> 
 
 def ticked_words(film: FilmTested, steps: Sequence[str], numbers: Mapping[str, int], zone: tzinfo) -> list[str]:
     """Return what follows from tests that were ticked just now."""
-    now = tuple(one for one in film.tests if one.step in steps)
+    now = tuple(test for test in film.tests if test.step in steps)
     if not now:
         return []
     if film.result == "clear":
@@ -72,7 +72,7 @@ def ticked_words(film: FilmTested, steps: Sequence[str], numbers: Mapping[str, i
             "replan), which leaves out what is done for lead"
         ]
     told = []
-    clear = tuple(one for one in now if one.result == "clear")
+    clear = tuple(tested for tested in now if tested.result == "clear")
     if film.lead and clear:
         told.append(f"no layer of the old coating of {_named(clear, numbers)} holds lead; that is said of it alone")
     words = stands_words(film, numbers, zone)
@@ -94,8 +94,14 @@ def under_stop(
         name = piece.source.piece.name
         if not any(film.lead and film.piece == name for film in films):
             continue
-        every = [one for one in all_operations(piece.reckoned_operations) if one.deed not in ("test", "wipe-down")]
-        mine = sorted((numbers.get(one.id, one.id) for one in every if one.id in steps), key=str)
+        every = [
+            operation
+            for operation in all_operations(piece.reckoned_operations)
+            if operation.deed not in ("test", "wipe-down")
+        ]
+        mine = sorted(
+            (numbers.get(operation.id, operation.id) for operation in every if operation.id in steps), key=str
+        )
         if mine:
             one = len(mine) == 1
             yield (
@@ -108,7 +114,7 @@ def under_stop(
 def _named(tests: Sequence[Tested], numbers: Mapping[str, int], zone: tzinfo | None = None) -> str:
     """Return the items of tests with the numbers of these, and when they were ticked on the clock of a *zone*."""
     named = []
-    for one in tests:
-        at = "" if zone is None or one.at is None else f", {show_moment(one.at.astimezone(zone))}"
-        named.append(f"{one.item} (test {numbers.get(one.step, one.step)}{at})")
+    for test in tests:
+        at = "" if zone is None or test.at is None else f", {show_moment(test.at.astimezone(zone))}"
+        named.append(f"{test.item} (test {numbers.get(test.step, test.step)}{at})")
     return listed(named)

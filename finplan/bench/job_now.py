@@ -48,7 +48,7 @@ class JobNow:
 
     def entry_of(self, steps: Collection[str], kind: TickKind = "done") -> Tick | None:
         """Return the last entry that tells of any of some steps; None where there is none."""
-        found = (one for one in reversed(self.ticks) if one.kind == kind and not set(steps).isdisjoint(one.steps))
+        found = (tick for tick in reversed(self.ticks) if tick.kind == kind and not set(steps).isdisjoint(tick.steps))
         return next(found, None)
 
 

@@ -61,7 +61,7 @@ def came_late(
 def _pairs(plan: Plan) -> Iterator[tuple[Operation, Operation]]:
     """Give what lies on items, each with what may not wait after it."""
     for piece in plan.pieces:
-        bound = {one.id: one for one in piece.operations if one.next_by_h is not None}
+        bound = {operation.id: operation for operation in piece.operations if operation.next_by_h is not None}
         for following in piece.operations:
             yield from ((bound[after.id], following) for after in following.after if after.id in bound)
 

@@ -112,10 +112,10 @@ def repaired(
             take_repair_back(ledger, entry, moment)
         raise
     mending = tuple(
-        tuple(step for step in one.steps if step.mends is not None and step.mends.repair == number)
-        for one in plan.treatments
+        tuple(step for step in treatment.steps if step.mends is not None and step.mends.repair == number)
+        for treatment in plan.treatments
     )
-    return Repaired(entry, scene.plan, plan, tuple(one for one in mending if one))
+    return Repaired(entry, scene.plan, plan, tuple(steps for steps in mending if steps))
 
 
 def unrepaired(
@@ -137,12 +137,15 @@ def unrepaired(
     """
     plan = told.scene.plan
     standing = repairs_of(ledger, held.job)
-    entry = next((one for one in reversed(standing) if (one.fault, one.coat) == (told.name, told.scene.step.id)), None)
+    entry = next(
+        (repair for repair in reversed(standing) if (repair.fault, repair.coat) == (told.name, told.scene.step.id)),
+        None,
+    )
     if entry is None:
         msg = f"no repair of {told.name} at this coat is planned, so there is nothing to take back"
         raise NotPossibleError(msg)
     done = done_now(ledger, held)
-    ticked = [one.id for one in _mending(plan, entry.id) if one.id in done]
+    ticked = [operation.id for operation in _mending(plan, entry.id) if operation.id in done]
     if ticked:
         named = ", ".join(step_names(ticked, numbers_of(ledger, held.job)))
         msg = f"{named}: is ticked and belongs to this repair; take that back first"
@@ -156,21 +159,21 @@ def unrepaired(
 
 def _mending(plan: Plan, repair: int) -> tuple[Operation, ...]:
     return tuple(
-        one
+        operation
         for piece in plan.pieces
-        for one in piece.operations
-        if one.step is not None and one.step.mends is not None and one.step.mends.repair == repair
+        for operation in piece.operations
+        if operation.step is not None and operation.step.mends is not None and operation.step.mends.repair == repair
     )
 
 
 def _after(scene: Scene, ledger: Ledger, held: HeldPlan) -> str:
     """Return the id of the last step of the treatment of which anything is done."""
     done = scene.known.done
-    if any(one.id not in done for one in scene.coats):
-        named = step_names([one.id for one in scene.coats], numbers_of(ledger, held.job))
+    if any(coat.id not in done for coat in scene.coats):
+        named = step_names([coat.id for coat in scene.coats], numbers_of(ledger, held.job))
         msg = f"{', '.join(named)}: the coat is not ticked; tick it first (finplan done), then its repair is planned"
         raise NotPossibleError(msg)
-    begun = {one.of_step for one in scene.piece.operations if one.id in done}
+    begun = {operation.of_step for operation in scene.piece.operations if operation.id in done}
     return [step.id for step in scene.treatment.steps if step.id in begun][-1]
 
 
@@ -216,7 +219,7 @@ def _refuse_twice(ledger: Ledger, held: HeldPlan, told: Diagnosis) -> None:
     for entry in repairs_of(ledger, held.job):
         if (entry.fault, entry.coat) != (told.name, told.scene.step.id):
             continue
-        left = [one.id for one in _mending(told.scene.plan, entry.id) if one.id not in done]
+        left = [operation.id for operation in _mending(told.scene.plan, entry.id) if operation.id not in done]
         if left:
             named = ", ".join(step_names(left, numbers_of(ledger, held.job)))
             msg = f"its repair is in the plan already (steps {named}); with --undo it is taken back"
@@ -228,13 +231,13 @@ def _refuse_what_is_past(ledger: Ledger, held: HeldPlan, plan: Plan, entry: Repa
     standing: Sequence[RepairEntry] = repairs_of(ledger, held.job)
     pieces = with_repairs(plan.pieces, (*standing, entry))
     done = completed(replace(plan, pieces=pieces), done_now(ledger, held))
-    new = {one.id for piece in pieces for one in _mending(replace(plan, pieces=(piece,)), entry.id)}
+    new = {operation.id for piece in pieces for operation in _mending(replace(plan, pieces=(piece,)), entry.id)}
     if new & done.keys():
         later = [
-            one.id
+            operation.id
             for piece in pieces
-            for one in piece.operations
-            if one.id in done and one.id not in new and new & {after.id for after in one.after}
+            for operation in piece.operations
+            if operation.id in done and operation.id not in new and new & {after.id for after in operation.after}
         ]
         named = ", ".join(step_names(later, numbers_of(ledger, held.job)))
         msg = f"{named}: is ticked and comes after this repair; take that back first (finplan done … --undo)"

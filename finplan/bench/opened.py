@@ -29,7 +29,7 @@ def opened(
         There is no record, or nothing is planned in it.
     """
     file = ledger_beside(files, ledger)
-    asked = " ".join(str(one) for one in files)
+    asked = " ".join(str(path) for path in files)
     if file is None or not file.exists():
         where = "beside it" if file is None else f"in {file}"
         msg = f"{asked}: there is no record {where}; plan it first: finplan timetable, in a folder with a shop.yaml"

@@ -169,7 +169,7 @@ def ticked(
     split = () if what.finish_ml is None else tuple(_told_together(ticks_of(ledger, held.job), wanted, numbers))
     number = _written(ledger, held, plan, what, moment)
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
-    slips = [aside_words(one, plan.catalogue) for one in _doubted(ledger, plan) if one not in doubted]
+    slips = [aside_words(set_aside, plan.catalogue) for set_aside in _doubted(ledger, plan) if set_aside not in doubted]
     notes = (
         *(tick_note_words(note, plan.units) for note in what.notes),
         *(() if dry else _tested(ledger, held, plan, pieces, (*wanted, *what.waits_for))),
@@ -289,9 +289,13 @@ def _too_early(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime, ent
     found_dry = {step for one in ticks_of(ledger, held.job) if one.kind == "dry" for step in one.steps}
     coats = {coat for step in entry.steps for coat in before.get(step, ())} - found_dry - set(entry.steps)
     wet = [
-        one for one in dried_from(ledger, held, plan, moment, coats) if one.dry_from is None or one.dry_from > entry.at
+        dry_from
+        for dry_from in dried_from(ledger, held, plan, moment, coats)
+        if dry_from.dry_from is None or dry_from.dry_from > entry.at
     ]
-    return tuple(f"this was done before the coat below was dry, as reckoned: {dry_from_words(one)}" for one in wet)
+    return tuple(
+        f"this was done before the coat below was dry, as reckoned: {dry_from_words(dry_from)}" for dry_from in wet
+    )
 
 
 def _tested(
@@ -317,7 +321,7 @@ def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:
 
 def _person(by: str | None, pieces: tuple[PlannedPiece, ...]) -> str | None:
     """Return who did it; the only one who works there where nobody is named."""
-    people = [one.name for one in pieces[0].source.shop.people]
+    people = [person.name for person in pieces[0].source.shop.people]
     if by is not None:
         return next((name for name in people if name.lower() == by.strip().lower()), by.strip() or None)
     return people[0] if len(people) == 1 else None

@@ -35,11 +35,11 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
     numbers = numbers_of(ledger, held.job)
     wanted = steps_of(steps, numbers)
     ticks = ticks_of(ledger, held.job)
-    found = next((one for one in reversed(ticks) if set(wanted) & set(one.steps)), None)
+    found = next((tick for tick in reversed(ticks) if set(wanted) & set(tick.steps)), None)
     if found is None:
         msg = f"{', '.join(step_names(wanted, numbers))}: is not ticked, so there is nothing to take back"
         raise NotPossibleError(msg)
-    still = done_of([one for one in ticks if one is not found])
+    still = done_of([tick for tick in ticks if tick is not found])
     cleaned = {work_id(step, "clean-up") for step in found.steps if step not in still} & still.keys()
     if cleaned and found.kind == "done":
         msg = (

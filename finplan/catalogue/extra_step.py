@@ -115,9 +115,9 @@ class ExtraStep(Sourced):
     @model_validator(mode="after")
     def _is_steps_or_work(self) -> Self:
         own = [self.speed_m2_h, self.handling_h, self.each_h]
-        if self.steps and any(one is not None for one in own):
+        if self.steps and any(range_ is not None for range_ in own):
             fail("it has steps of a system and times of its own", "leave speed, handling and each out", ("steps",))
-        if not self.steps and all(one is None for one in own):
+        if not self.steps and all(range_ is None for range_ in own):
             fail("nothing says how long it takes", "give speed, handling or each, or steps of a system", ("label",))
         if self.steps and self.when != "sanded":
             fail("steps of a system come between sanding and the coats", "expected when: sanded", ("when",))

@@ -143,19 +143,19 @@ class CoatFault(Sourced):
     def ruled_out(self, name: str, finish: Finish) -> CannotOccur | None:
         """Return why it cannot occur in a finish; None where it can."""
         called = fault_called(name, finish)
-        return next((one for one in self.cannot if is_called(one.finishes, called)), None)
+        return next((cannot_occur for cannot_occur in self.cannot if is_called(cannot_occur.finishes, called)), None)
 
     def answer(self, name: str, finish: Finish) -> FaultAnswer | None:
         """Return what is done about it in a finish; None where it cannot occur, or the catalogue has no answer."""
         if self.ruled_out(name, finish) is not None:
             return None
         called = fault_called(name, finish)
-        return next((one for one in self.answers if is_called(one.finishes, called)), None)
+        return next((fault_answer for fault_answer in self.answers if is_called(fault_answer.finishes, called)), None)
 
     def causes_in(self, name: str, finish: Finish) -> tuple[LikelyCause, ...]:
         """Return what can bring it about in a finish."""
         called = fault_called(name, finish)
-        return tuple(one for one in self.causes if is_called(one.finishes, called))
+        return tuple(cause for cause in self.causes if is_called(cause.finishes, called))
 
 
 FAULT_WORDS = FINISH_WORDS | {"wiped-off", "melts-in", "two-part", "absorbed"}

@@ -273,7 +273,7 @@ class Finish(Sourced):
 
     def _stages_follow(self) -> None:
         known = [(stage, held) for stage in _IN_ORDER if (held := getattr(self, stage)) is not None]
-        found = [
+        findings = [
             Finding(
                 (file_name(later),),
                 f"this comes sooner than '{file_name(sooner)}' at any rate",
@@ -282,8 +282,8 @@ class Finish(Sourced):
             for (sooner, before), (later, after) in pairwise(known)
             if after.high < before.low
         ]
-        if found:
-            fail_each(found)
+        if findings:
+            fail_each(findings)
 
     def _can_be_recoated(self) -> None:
         if self.recoat_limit_h is not None and self.recoat_limit_h.low < self.recoat_h.typical:

@@ -26,11 +26,11 @@ def grade_name(value: object) -> str | None:
     """
     if isinstance(value, bool) or not isinstance(value, (int, str)):
         return None
-    found = _WRITTEN.fullmatch(str(value).strip())
-    if found is None:
+    match = _WRITTEN.fullmatch(str(value).strip())
+    if match is None:
         return None
-    scale = "P" if (found["scale"] or "").casefold() == "p" else CAMI
-    return f"{scale}{found['number']}"
+    scale = "P" if (match["scale"] or "").casefold() == "p" else CAMI
+    return f"{scale}{match['number']}"
 
 
 def grade_sizes(catalogue: Catalogue) -> dict[str, float]:

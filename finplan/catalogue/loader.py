@@ -154,8 +154,8 @@ class Catalogue:
         if kind not in MODELS:
             msg = f"{type(self).__name__!r} object has no attribute {name!r}"
             raise AttributeError(msg)
-        found = vars(self)[name] = _Bundled(kind, self.files)
-        return found
+        bundled = vars(self)[name] = _Bundled(kind, self.files)
+        return bundled
 
     def kinds(self) -> dict[str, Mapping[str, Any]]:
         """Return the records of every kind, the kinds named as their files are."""

@@ -64,7 +64,7 @@ def lost_cautions(kind: str, own: Any, name: str = "", bundled: Any = None) -> l
     """
     if own is None:
         return []
-    found = [
+    findings = [
         Finding(
             tuple(field.split(".")),
             f"this takes away a caution that applies to {shown(name)}",
@@ -78,11 +78,11 @@ def lost_cautions(kind: str, own: Any, name: str = "", bundled: Any = None) -> l
         isinstance(own, Finish)
         and own.oxidises
         and not own.hazards.self_heating
-        and all(heats != one.path for one in found)
+        and all(heats != finding.path for finding in findings)
     ):
         wrong, expected = "what dries by oxidation heats by itself", "expected 'self-heating: true'"
-        found.append(Finding(heats, wrong, expected))
-    return found
+        findings.append(Finding(heats, wrong, expected))
+    return findings
 
 
 def unsaid_fire(finishes: Mapping[str, Finish], solvents: Mapping[str, Solvent]) -> list[Finding]:
@@ -95,14 +95,14 @@ def unsaid_fire(finishes: Mapping[str, Finish], solvents: Mapping[str, Solvent])
     solvents
         All that there are
     """
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for name, finish in finishes.items():
         solvent = solvents.get(finish.voc_solvent or "")
         much = finish.voc_g_l.typical > _BURNS_ABOVE_G_L
         if solvent is not None and solvent.burns_cold and much and not finish.hazards.flammable:
             wrong = f"it holds {finish.voc_g_l.typical:.0f} g/l of {solvent.title}, which burns"
-            found.append(Finding((name, "hazards", "flammable"), wrong, "expected 'flammable: true'"))
-    return found
+            findings.append(Finding((name, "hazards", "flammable"), wrong, "expected 'flammable: true'"))
+    return findings
 
 
 def _held(record: Any, field: str) -> Any:

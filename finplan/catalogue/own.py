@@ -99,17 +99,17 @@ def _own_record(kind: str, name: str, given: Any, catalogue: Catalogue) -> tuple
             Finding((), f"'{name[:40]}' is no name", "expected small letters, digits and dashes", at_key=True)
         ]
     if not isinstance(given, dict) or "like" not in given:
-        record, found = validate(MODELS[kind], given)
-        return record, [*found, *lost_cautions(kind, record)]
+        record, findings = validate(MODELS[kind], given)
+        return record, [*findings, *lost_cautions(kind, record)]
     like = str(given["like"])
     base = bundled.get(like)
     if base is None:
         return None, [Finding(("like",), f"'{like[:40]}' is not among the bundled {kind}", did_you_mean(like, bundled))]
     laid = _laid_over(kind, base, {field: value for field, value in given.items() if field != "like"})
     # The rules of what goes over what speak of bundled finishes.
-    record, found = validate(MODELS[kind], {"goes-as": like, **laid} if kind == "finishes" else laid)
-    found += lost_cautions(kind, record, like, catalogue.kinds()[kind][like])
-    return record, list(dict.fromkeys(_at_basis(finding, given, ()) for finding in found))
+    record, findings = validate(MODELS[kind], {"goes-as": like, **laid} if kind == "finishes" else laid)
+    findings += lost_cautions(kind, record, like, catalogue.kinds()[kind][like])
+    return record, list(dict.fromkeys(_at_basis(finding, given, ()) for finding in findings))
 
 
 def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catalogue, list[Finding]]:

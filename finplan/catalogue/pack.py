@@ -95,10 +95,10 @@ def _pack(value: object, info: ValidationInfo) -> Pack:
 def _packs(value: object, info: ValidationInfo) -> tuple[Pack, ...]:
     if not isinstance(value, list) or not 1 <= len(value) <= 20:
         fail("this is not a list of packs", "expected a list such as [250 ml, 1 l] or [{size: 1 l, price: 61.50}]")
-    found = tuple(sorted((_pack(item, info) for item in value), key=lambda pack: pack.holds.value))
-    if len({pack.holds.measure for pack in found}) > 1:
+    packs = tuple(sorted((_pack(item, info) for item in value), key=lambda pack: pack.holds.value))
+    if len({pack.holds.measure for pack in packs}) > 1:
         fail("volumes and masses are mixed", "give all packs by volume or all by mass")
-    return found
+    return packs
 
 
 Packs = Annotated[
@@ -154,8 +154,8 @@ def _piece_pack(value: object, info: ValidationInfo, index: int) -> PiecePack:
 def _piece_packs(value: object, info: ValidationInfo) -> tuple[PiecePack, ...]:
     if not isinstance(value, list) or not 1 <= len(value) <= 20:
         fail("this is not a list of packs", "expected a list such as [10, 50] or [{count: 10, price: 4.20}]")
-    found = [_piece_pack(item, info, index) for index, item in enumerate(value)]
-    return tuple(sorted(found, key=lambda pack: pack.count))
+    piece_packs = [_piece_pack(item, info, index) for index, item in enumerate(value)]
+    return tuple(sorted(piece_packs, key=lambda pack: pack.count))
 
 
 PiecePacks = Annotated[

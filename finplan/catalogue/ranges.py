@@ -31,13 +31,13 @@ def _within(kind: Kind, low: float, high: float, factor: float, example: str) ->
         if isinstance(value, Range):
             return value
         try:
-            found = read_range(value, kind)
+            range_ = read_range(value, kind)
         except QuantityError as error:
             fail(error.wrong, f"expected {kind.name} such as {example}")
-        if not low <= found.low <= found.high <= high:
+        if not low <= range_.low <= range_.high <= high:
             unit = kind.unit.replace("**", "")
             fail(f"{shown(value)} is out of range", f"expected {low:g} to {high:g} {unit}, such as {example}")
-        return found.scaled(factor)
+        return range_.scaled(factor)
 
     return validate
 

@@ -79,7 +79,7 @@ class Drying:
         from_min, rates = self._table.from_min, self._rates(self._laws[phase])
         if phase != "through":
             return Dried(from_min, rates, self._table.end_min)
-        starts, slowest = sustained(from_min, (min(one, 1.0) for one in rates), self._shop_air.sustained_h * 60)
+        starts, slowest = sustained(from_min, (min(rate, 1.0) for rate in rates), self._shop_air.sustained_h * 60)
         inside = bisect_right(starts, self._table.end_min - 1e-9)
         return Dried(starts[:inside], slowest[:inside], self._table.end_min)
 

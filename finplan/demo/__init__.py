@@ -63,8 +63,8 @@ def _write(path: Path, name: str, today: date) -> DemoFile:
         there = path.read_text(encoding="utf-8", errors="replace")
         if _DELIVER.sub("deliver: DELIVER", there) != template:
             return DemoFile(path, "kept, because it was changed")
-        found = _DELIVER.search(there)
-        if found is None or date.fromisoformat(found.group(1)) > today + timedelta(weeks=WEEKS_AHEAD - 1):
+        match = _DELIVER.search(there)
+        if match is None or date.fromisoformat(match.group(1)) > today + timedelta(weeks=WEEKS_AHEAD - 1):
             return DemoFile(path, "there already")
     write_whole(text.encode("utf-8"), path)
     return DemoFile(path, "written")

@@ -127,13 +127,13 @@ def forms() -> tuple[StartingForm, ...]:
         The file of the forms is not as it should be.
     """
     document = read_document(data_dir("templates") / "forms" / "forms.yaml")
-    found: list[StartingForm] = []
+    starting_forms: list[StartingForm] = []
     problems = []
     for name, fields in document.data.items():
         form, findings = validate(StartingForm, {"name": name, **fields})
         problems += [document.problem(finding.within(name)) for finding in findings]
         if form is not None:
-            found.append(form)
+            starting_forms.append(form)
     if problems:
         raise RefusedError(problems)
-    return tuple(found)
+    return tuple(starting_forms)

@@ -34,9 +34,9 @@ def write_piece(form: StartingForm, answers: Answers) -> str:
     FindingsError
         A size is unknown or out of the form's bounds; the paths begin with ``sizes``.
     """
-    found = list(_wrong(form, answers))
-    if found:
-        raise FindingsError(found)
+    findings = list(_wrong(form, answers))
+    if findings:
+        raise FindingsError(findings)
     sizes = {size.name: answers.sizes.get(size.name, size.usual(answers.units)) for size in form.sizes}
     return filled(f"{form.name}.yaml", answers.units, form=form, answers=answers, **_as_given(form, sizes))
 

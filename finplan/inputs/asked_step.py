@@ -45,19 +45,19 @@ def _asked(value: object) -> tuple[AskedStep, ...]:
         fail(f"{shown(value)} stands where a list belongs", "expected names of steps: [raise-grain, steam-dents: 5]")
     if len(value) > MAX_ASKED:
         fail(f"{len(value)} steps are too many", f"expected at most {MAX_ASKED}")
-    found: list[AskedStep] = []
+    steps: list[AskedStep] = []
     wrong: list[Finding] = []
     for index, item in enumerate(value):
         try:
             step = _one(item)
-            if any(one.name == step.name for one in found):
+            if any(one.name == step.name for one in steps):
                 fail(f"{shown(step.name)} is asked for twice", "name it once, with how many there are")
-            found.append(step)
+            steps.append(step)
         except PydanticCustomError as error:
             wrong.append(finding_of(error).within(index))
     if wrong:
         fail_each(wrong)
-    return tuple(found)
+    return tuple(steps)
 
 
 _NAMED = {"type": "string"}

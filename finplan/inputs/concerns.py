@@ -50,4 +50,4 @@ def unknown_concerns(accepted: Iterable[str], known: Collection[str]) -> Iterato
 
 def not_accepted(problems: Iterable[Problem], accepted: Collection[str]) -> tuple[Problem, ...]:
     """Return problems without the warnings that a file accepts."""
-    return tuple(one for one in problems if one.severity == "error" or one.name not in accepted)
+    return tuple(problem for problem in problems if problem.severity == "error" or problem.name not in accepted)

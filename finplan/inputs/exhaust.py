@@ -16,11 +16,11 @@ _UNIT = re.compile(r"[a-z]+\s*$", re.IGNORECASE)
 
 
 def _face(value: object) -> float:
-    found = _FACE.fullmatch(value) if isinstance(value, str) and len(value) <= 60 else None
+    match = _FACE.fullmatch(value) if isinstance(value, str) and len(value) <= 60 else None
     expected = "expected two lengths with their unit: 2.4 x 2.1 m, or 8 x 7 ft"
-    if found is None:
+    if match is None:
         fail(f"{shown(value)} is not the face of a booth", expected)
-    width, height = found.groups()
+    width, height = match.groups()
     unit = _UNIT.search(height)
     if unit is None:
         fail(f"{shown(value)} has no unit", expected)

@@ -54,11 +54,11 @@ def clock_minutes(text: str) -> int:
     ValueError
         It is no time of day.
     """
-    found = _CLOCK.fullmatch(text.strip())
-    if found is None or int(found.group(1)) * 60 + int(found.group(2)) > MINUTES_PER_DAY:
+    match = _CLOCK.fullmatch(text.strip())
+    if match is None or int(match.group(1)) * 60 + int(match.group(2)) > MINUTES_PER_DAY:
         msg = f"'{text[:20]}' is not a time of day"
         raise ValueError(msg)
-    return int(found.group(1)) * 60 + int(found.group(2))
+    return int(match.group(1)) * 60 + int(match.group(2))
 
 
 def _clock(value: object) -> time:

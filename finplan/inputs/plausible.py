@@ -74,7 +74,7 @@ def _sizes(name: str, part: Part, sizes: Sizes) -> Iterator[_Size]:
     if (isinstance(part, SquareLeg) or words & set(sizes.leg_length.named)) and not words & _FEET:
         if isinstance(part, TurnedPart):
             place: Where = ("length",) if part.length_mm else ("elements",)
-            yield _Size(place, sizes.leg_length, sum(one.length_mm for one in part.elements), "a leg {} long")
+            yield _Size(place, sizes.leg_length, sum(element.length_mm for element in part.elements), "a leg {} long")
         elif isinstance(part, (SquareLeg, Rod, Board)):
             yield _Size(("length",), sizes.leg_length, part.length_mm, "a leg {} long")
     if isinstance(part, SquareLeg):
@@ -116,7 +116,7 @@ def _circle_path(circle: Circle) -> Where:
 def _greatest_mm(part: TurnedPart) -> float:
     fields = ("diameter_mm", "side_mm", "rim_mm", "from_mm", "to_mm")
     sizes = [getattr(element, field, 0.0) for element in part.elements for field in fields]
-    sizes += [diameter for one in part.elements if isinstance(one, Curve) for _, diameter in one.points_mm]
+    sizes += [diameter for element in part.elements if isinstance(element, Curve) for _, diameter in element.points_mm]
     return max(sizes)
 
 

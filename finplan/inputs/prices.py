@@ -84,17 +84,17 @@ def _pack_prices(value: object) -> tuple[tuple[PackPrice, ...], list[Finding]]:
     """Return the packs of a material, and everything that is wrong with them."""
     if not isinstance(value, dict) or not 1 <= len(value) <= _MAX_PACKS:
         return (), [Finding((), f"{shown(value)} is no group of 1 to {_MAX_PACKS} packs", _EXPECTED)]
-    found: list[PackPrice] = []
+    pack_prices: list[PackPrice] = []
     wrong: list[Finding] = []
     for key, given in value.items():
         apart = isinstance(given, dict)
         for written, price in given.items() if isinstance(given, dict) else ((key, given),):
             try:
-                found.append(_pack_price(str(written), price, str(key) if apart else None))
+                pack_prices.append(_pack_price(str(written), price, str(key) if apart else None))
             except PydanticCustomError as error:
                 path = (str(key), str(written)) if apart else (str(written),)
                 wrong.append(finding_of(error).within(*path))
-    return tuple(found), wrong
+    return tuple(pack_prices), wrong
 
 
 def _pack_price(written: str, price: object, component: str | None) -> PackPrice:
@@ -159,7 +159,7 @@ def unknown_suppliers(names: Collection[str], catalogue: Catalogue) -> Iterator[
     if not names:
         return
     known = [name for kind in PRICED for name in getattr(catalogue, kind)]
-    known += [one.dissolve.solid.lower() for one in catalogue.finishes.values() if one.dissolve is not None]
+    known += [finish.dissolve.solid.lower() for finish in catalogue.finishes.values() if finish.dissolve is not None]
     for name in names:
         if name.lower() not in (*known, "default"):
             wrong, expected = f"{shown(name)} is nothing that is bought", did_you_mean(name, [*known, "default"])
@@ -208,8 +208,8 @@ def _priced(record: Finish | Solvent | Abrasive | Consumable, packs: tuple[PackP
     if isinstance(record, (Abrasive, Consumable)):
         if isinstance(record, Abrasive) and record.lengths_mm:
             fail("it is sold off a roll, of which no price is read", "leave it out")
-        found = tuple(PiecePack(count=pack.count or 1, price=_number(pack.price)) for pack in packs)
-        return record.model_copy(update={"packs": tuple(sorted(found, key=lambda one: one.count))})
+        piece_packs = tuple(PiecePack(count=pack.count or 1, price=_number(pack.price)) for pack in packs)
+        return record.model_copy(update={"packs": tuple(sorted(piece_packs, key=lambda one: one.count))})
     if isinstance(record, Finish) and record.mix is not None:
         return _priced_mix(record, packs)
     return record.model_copy(update={"packs": _sold(packs, 1, record)})

@@ -26,13 +26,13 @@ class SampleBoard:
 
 
 def _sample(value: object) -> SampleBoard:
-    found = _SAID.fullmatch(" ".join(str(value).split()))
-    if found is None:
+    match = _SAID.fullmatch(" ".join(str(value).split()))
+    if match is None:
         fail(f"{shown(value)} says nothing of a sample", _EXPECTED)
     try:
-        return SampleBoard(GivenDate.parse(found["date"]), found["what"] == "approved")
+        return SampleBoard(GivenDate.parse(match["date"]), match["what"] == "approved")
     except ValueError as error:
-        fail(str(error), f"expected a date behind {found['what']}: {DATE_FORM.partition(',')[0]}")
+        fail(str(error), f"expected a date behind {match['what']}: {DATE_FORM.partition(',')[0]}")
 
 
 _SCHEMA = {"type": "string", "pattern": r"^\s*(approve by|approved)\s+\S.*$"}

@@ -107,6 +107,13 @@ def _item_findings(item: ShelfItem, known: Mapping[str, Mapping[str, Any]]) -> I
         yield Finding(("component",), wrong, did_you_mean(item.component, components))
     if isinstance(item.left, Amount) and item.left.measure == "g":
         weighed = finish.dissolve is not None or finish.density_g_l is not None
-        part = next((one for one in (finish.mix.components if finish.mix else ()) if one.name == item.component), None)
+        part = next(
+            (
+                mix_component
+                for mix_component in (finish.mix.components if finish.mix else ())
+                if mix_component.name == item.component
+            ),
+            None,
+        )
         if part.density_g_l is None if part is not None else not weighed:
             yield Finding(("left",), "its density is not known", "expected a volume: 400 ml")

@@ -137,10 +137,10 @@ def _closed(value: object) -> frozenset[date]:
 
 def _labour(value: object) -> float:
     expected = "expected a number per hour: 42 / h"
-    found = _PRICE.fullmatch(str(value).strip()) if isinstance(value, (int, float, str)) else None
-    if found is None:
+    match = _PRICE.fullmatch(str(value).strip()) if isinstance(value, (int, float, str)) else None
+    if match is None:
         fail(f"{shown(value)} is not a price of labour", expected)
-    price = float(found.group(1))
+    price = float(match.group(1))
     if price > MAX_LABOUR:
         fail(f"{shown(value)} is too large", f"{expected}, at most {MAX_LABOUR:,}")
     return price

@@ -31,7 +31,10 @@ class Aired:
 
     def plain(self) -> dict[str, Any]:
         """Return it as plain values."""
-        return {"ticked": [_plain(one) for one in self.ticked], "told": [_plain(one) for one in self.told]}
+        return {
+            "ticked": [_plain(measured) for measured in self.ticked],
+            "told": [_plain(measured) for measured in self.told],
+        }
 
     @classmethod
     def of(cls, answer: Mapping[str, Any]) -> Aired:
@@ -62,7 +65,7 @@ def read_beside(ticks: Iterable[Tick], plan: Plan, until: datetime) -> tuple[Mea
         ends = min(until, max(_next_change(weather, tick.at), tick.at + _AT_LEAST))
         if tick.at < ends:
             found.append(Measured(tick.at, ends, tick.air_c, tick.humidity_pct))
-    return tuple(sorted(found, key=lambda one: one.begins))
+    return tuple(sorted(found, key=lambda measured: measured.begins))
 
 
 def _next_change(weather: Weather, at: datetime) -> datetime:
@@ -73,12 +76,14 @@ def _next_change(weather: Weather, at: datetime) -> datetime:
 def wet_since(done: Mapping[str, datetime], plan: Plan) -> datetime | None:
     """Return when the first of the coats was on that nothing has been done to yet; None where there is none."""
     there = [
-        done[one.id]
+        done[operation.id]
         for piece in plan.pieces
-        for one in piece.operations
-        if one.finish is not None
-        and one.id in done
-        and not any(one.id in (after.id for after in other.after) and other.id in done for other in piece.operations)
+        for operation in piece.operations
+        if operation.finish is not None
+        and operation.id in done
+        and not any(
+            operation.id in (after.id for after in other.after) and other.id in done for other in piece.operations
+        )
     ]
     return min(there, default=None)
 

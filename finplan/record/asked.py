@@ -47,9 +47,9 @@ class Asked:
             They are none.
         """
         with as_written("wish"):
-            found = cls(**{**values, "done": tuple(values["done"])})
-            _adapter().validate_python(asdict(found))
-        return found
+            asked = cls(**{**values, "done": tuple(values["done"])})
+            _adapter().validate_python(asdict(asked))
+        return asked
 
 
 @cache

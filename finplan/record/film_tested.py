@@ -50,7 +50,7 @@ def refuse_result_of_no_test(pieces: Sequence[PlannedPiece], steps: Sequence[str
 
 def results_of(ticks: Sequence[Tick]) -> dict[str, LeadTest]:
     """Return what tests came to, by the ids of their steps; of one that is ticked twice the later entry counts."""
-    return {step: one.result for one in ticks if one.kind == "done" and one.result for step in one.steps}
+    return {step: tick.result for tick in ticks if tick.kind == "done" and tick.result for step in tick.steps}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,17 +79,17 @@ class FilmTested:
     @property
     def lead(self) -> tuple[Tested, ...]:
         """The tests that found lead: one is enough to stop all of the piece."""
-        return tuple(one for one in self.tests if one.result == "lead")
+        return tuple(test for test in self.tests if test.result == "lead")
 
     @property
     def clear(self) -> tuple[Tested, ...]:
         """The tests that found none."""
-        return tuple(one for one in self.tests if one.result == "clear")
+        return tuple(test for test in self.tests if test.result == "clear")
 
     @property
     def untold(self) -> tuple[Tested, ...]:
         """The tests of which no result is told, whether they were done or not: those items may hold lead."""
-        return tuple(one for one in self.tests if one.result is None)
+        return tuple(test for test in self.tests if test.result is None)
 
     @property
     def result(self) -> LeadTest | None:
@@ -110,18 +110,18 @@ def films_tested(pieces: Sequence[PlannedPiece], ticks: Sequence[Tick], done: Co
         The ids of what was done, or is believed to have been
     """
     results = results_of(ticks)
-    at = {step: one.at for one in ticks if one.kind == "done" and one.result for step in one.steps}
+    at = {step: tick.at for tick in ticks if tick.kind == "done" and tick.result for step in tick.steps}
     found = (
         FilmTested(
             piece.source.piece.name,
             tuple(
-                Tested(one.id, one.item, results.get(one.id), at.get(one.id), one.id in done or one.id in results)
-                for one in _tests(piece)
+                Tested(test.id, test.item, results.get(test.id), at.get(test.id), test.id in done or test.id in results)
+                for test in _tests(piece)
             ),
         )
         for piece in pieces
     )
-    return tuple(one for one in found if one.tests)
+    return tuple(film for film in found if film.tests)
 
 
 def with_results(pieces: tuple[PlannedPiece, ...], results: Mapping[str, LeadTest]) -> tuple[PlannedPiece, ...]:
@@ -130,13 +130,13 @@ def with_results(pieces: tuple[PlannedPiece, ...], results: Mapping[str, LeadTes
     Lead where any test of a piece found it, and clear only where every test of it came out so: of an item without a
     result of its own nobody knows.
     """
-    return tuple(_with_result(one, results) for one in pieces) if results else pieces
+    return tuple(_with_result(piece, results) for piece in pieces) if results else pieces
 
 
 def _with_result(piece: PlannedPiece, results: Mapping[str, LeadTest]) -> PlannedPiece:
     of_piece = piece.source.piece
     tests = () if of_piece.lead_test is not None else tuple(_tests(piece))
-    film = FilmTested("", tuple(Tested(one.id, one.item, results.get(one.id), None, done=False) for one in tests))
+    film = FilmTested("", tuple(Tested(test.id, test.item, results.get(test.id), None, done=False) for test in tests))
     if film.result is None:
         return piece
     return piece.under(piece.source.with_piece(replace(of_piece, lead_test=film.result)))
@@ -144,8 +144,8 @@ def _with_result(piece: PlannedPiece, results: Mapping[str, LeadTest]) -> Planne
 
 def tests_of(pieces: Sequence[PlannedPiece]) -> frozenset[str]:
     """Return the ids of the tests of old coatings."""
-    return frozenset(one.id for piece in pieces for one in _tests(piece))
+    return frozenset(test.id for piece in pieces for test in _tests(piece))
 
 
 def _tests(piece: PlannedPiece) -> Iterator[Operation]:
-    return (one for one in piece.reckoned_operations if one.deed == "test")
+    return (operation for operation in piece.reckoned_operations if operation.deed == "test")

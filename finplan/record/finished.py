@@ -28,10 +28,10 @@ def lacking_of(ledger: Ledger, held: HeldPlan, plan: Plan) -> tuple[str, ...]:
     A test of an old coating too that came to something else when the plan was made.
     """
     done = completed(plan, done_now(ledger, held))
-    every = all_operations(one for piece in plan.pieces for one in piece.operations)
+    every = all_operations(operation for piece in plan.pieces for operation in piece.operations)
     now = results_of(ticks_of(ledger, held.job))
     knew = results_of(ticks_of(ledger, held.job, up_to=held.what.last_tick))
-    lacking = (step for step in (one.id for one in every) if step in held.what.done and step not in done)
+    lacking = (step for step in (operation.id for operation in every) if step in held.what.done and step not in done)
     return (*(step for step, result in knew.items() if now.get(step) != result), *lacking)
 
 
@@ -46,5 +46,5 @@ def completed(plan: Plan, done: Mapping[str, datetime]) -> dict[str, datetime]:
     for step, at in sorted(whole.items(), key=lambda one: one[1]):
         for earlier in before[step]:
             whole.setdefault(earlier, at)
-    every = all_operations(one for piece in plan.pieces for one in piece.operations)
-    return whole | {one.id: done[one.id] for one in every if one.id in done}
+    every = all_operations(operation for piece in plan.pieces for operation in piece.operations)
+    return whole | {operation.id: done[operation.id] for operation in every if operation.id in done}

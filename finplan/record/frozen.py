@@ -58,10 +58,10 @@ def thawed(made: Made, zone: ZoneInfo) -> Timetable:
             )
             for row in made.rows
         )
-        found = _whole().validate_python(made.answer.get("timetable"))
+        timetable = _whole().validate_python(made.answer.get("timetable"))
     except ValidationError as error:
         raise HeldOtherwiseError(f"{error.error_count()} values of it") from None
-    read: Timetable = _on_clock(replace(found, steps=steps), zone)
+    read: Timetable = _on_clock(replace(timetable, steps=steps), zone)
     return read
 
 
@@ -100,5 +100,5 @@ def _on_clock(value: Any, zone: ZoneInfo) -> Any:
     if isinstance(value, tuple):
         return tuple(_on_clock(one, zone) for one in value)
     if is_dataclass(value) and not isinstance(value, type):
-        return replace(value, **{one.name: _on_clock(getattr(value, one.name), zone) for one in fields(value)})
+        return replace(value, **{field.name: _on_clock(getattr(value, field.name), zone) for field in fields(value)})
     return value

@@ -169,9 +169,9 @@ def plan_by_record(ledger: Ledger, files: Sequence[str], make: Making, made: dat
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
     if last is not None and make(Asked(), now=made, done={}, numbers={}).digest == last.what.digest:
-        found = _as_held(ledger, last, Asked.of(last.what.wishes), make, say=lambda _: None)
-        if found is not None:
-            return found
+        plan = _as_held(ledger, last, Asked.of(last.what.wishes), make, say=lambda _: None)
+        if plan is not None:
+            return plan
     learn = last is None or not Asked.of(last.what.wishes).catalogue_only
     return next_by_record(ledger, files, Asked(catalogue_only=not learn), make, made)
 
@@ -253,7 +253,7 @@ def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int], aire
             "timetable": whole,
             "measures": measures_frozen(plan.measures),
             "air": aired.plain(),
-            "repairs": sorted({one.number for piece in plan.pieces for one in piece.repairs}),
+            "repairs": sorted({repair.number for piece in plan.pieces for repair in piece.repairs}),
             "keys": [piece.key for piece in plan.pieces] if len(plan.pieces) > 1 else [],
         },
         rows=rows,

@@ -46,7 +46,7 @@ def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int,
         return replace(plan, shelf=shelf)
     ticks = ticks_of(ledger, up_to=up_to_tick)
     learnt, _, _ = learnt_of(ticks, plan.catalogue, coaters(plan.shop))
-    people = tuple(one.name for one in plan.shop.people)
+    people = tuple(person.name for person in plan.shop.people)
     found, _ = paces_of(ticks, plan.catalogue, people)
     times = times_of(found, people)
     pieces = tuple(with_stages(replace(piece), times=times) for piece in plan.pieces)
@@ -55,14 +55,14 @@ def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int,
 
 def coaters(shop: Shop) -> tuple[str, ...]:
     """Return who may put a coat on in the shop."""
-    return tuple(one.name for one in shop.people if {"coating", "spraying"} & set(one.skills))
+    return tuple(person.name for person in shop.people if {"coating", "spraying"} & set(person.skills))
 
 
 def learnt_of(
     ticks: tuple[Tick, ...], catalogue: Catalogue, who: tuple[str, ...]
 ) -> tuple[Lessons, tuple[Rate, ...], tuple[SetAside, ...]]:
     """Return what ticks teach of amounts; as ``learning.lessons``."""
-    weighed = (weighed_of(one, catalogue) for one in last_told(ticks, "amount"))
+    weighed = (weighed_of(tick, catalogue) for tick in last_told(ticks, "amount"))
     return lessons([one for one in weighed if one is not None], catalogue, who)
 
 
@@ -70,7 +70,7 @@ def paces_of(
     ticks: tuple[Tick, ...], catalogue: Catalogue, people: tuple[str, ...]
 ) -> tuple[tuple[Pace, ...], tuple[SetAside, ...]]:
     """Return what ticks teach of times; as ``learning.paces``."""
-    return paces([_timed(one, sort) for sort in SORTS for one in last_told(ticks, sort)], catalogue, people)
+    return paces([_timed(tick, sort) for sort in SORTS for tick in last_told(ticks, sort)], catalogue, people)
 
 
 def last_told(ticks: Sequence[Tick], sort: LearntKind) -> list[Tick]:
@@ -80,10 +80,10 @@ def last_told(ticks: Sequence[Tick], sort: LearntKind) -> list[Tick]:
     """
     seen: set[tuple[int, str]] = set()
     found: list[Tick] = []
-    for one in reversed([one for one in ticks if sort in one.observed]):
-        of = {(one.job, step) for step in _taught_by(one, sort)}
+    for tick in reversed([one for one in ticks if sort in one.observed]):
+        of = {(tick.job, step) for step in _taught_by(tick, sort)}
         if not of & seen:
-            found.append(one)
+            found.append(tick)
         seen |= of
     return found[::-1]
 
@@ -126,14 +126,14 @@ def shelf_of(lots: tuple[Standing, ...], plan: Plan) -> tuple[ShelfItem, ...] | 
     if not lots:
         return None
     zone = plan.shop.time_zone
-    found = []
+    shelf_items = []
     for in_stock in lots:
         if in_stock.gone:
             continue
         lot = in_stock.lot
         opened = None if in_stock.opened is None else GivenDate(in_stock.opened.astimezone(zone).date(), None)
         left = int(in_stock.left) if lot.measure == "pieces" else Amount(in_stock.left, lot.measure)
-        found.append(
+        shelf_items.append(
             ShelfItem.model_construct(
                 finish=lot.material if lot.kind == "finishes" else None,
                 solvent=lot.material if lot.kind == "solvents" else None,
@@ -145,4 +145,4 @@ def shelf_of(lots: tuple[Standing, ...], plan: Plan) -> tuple[ShelfItem, ...] | 
                 opened=opened,
             )
         )
-    return tuple(found)
+    return tuple(shelf_items)

@@ -27,12 +27,12 @@ def shop_learnt(ledger: Ledger, catalogue: Catalogue, shop: Shop) -> ShopLearnt:
     """Return what a shop has learnt up to now, by its own catalogue."""
     ticks = ticks_of(ledger)
     _, rates, of_amounts = learnt_of(ticks, catalogue, coaters(shop))
-    paces, of_times = paces_of(ticks, catalogue, tuple(one.name for one in shop.people))
-    told = tuple(one for one in paces if one.person or not _by_one(one, paces))
+    paces, of_times = paces_of(ticks, catalogue, tuple(person.name for person in shop.people))
+    told = tuple(pace for pace in paces if pace.person or not _by_one(pace, paces))
     return ShopLearnt(rates, told, (*of_amounts, *of_times))
 
 
 def _by_one(common: Pace, paces: tuple[Pace, ...]) -> bool:
     """Return whether all that was noted of some work is of one person, who then has it all in common with himself."""
-    of = ((one.sort, one.of, one.said.count) for one in paces if one.person)
+    of = ((pace.sort, pace.of, pace.said.count) for pace in paces if pace.person)
     return (common.sort, common.of, common.said.count) in of

@@ -33,5 +33,7 @@ def with_repairs(pieces: tuple[PlannedPiece, ...], repairs: Sequence[RepairEntry
     """Return pieces with what the record says is mended of their coats."""
     if not repairs:
         return pieces
-    found = tuple(CoatRepair(one.id, one.fault, one.coat, one.after, one.share, one.parts) for one in repairs)
-    return tuple(with_stages(replace(piece, repairs=found), surface=piece.surface) for piece in pieces)
+    coat_repairs = tuple(
+        CoatRepair(repair.id, repair.fault, repair.coat, repair.after, repair.share, repair.parts) for repair in repairs
+    )
+    return tuple(with_stages(replace(piece, repairs=coat_repairs), surface=piece.surface) for piece in pieces)

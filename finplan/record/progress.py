@@ -28,7 +28,9 @@ def steps_done(plan: Plan, done: Mapping[str, datetime]) -> set[str]:
         When steps were done, by id, as they were ticked
     """
     found = {*completed(plan, done), *(steps_of_job(plan) & set(done))}
-    operations = [one for piece in plan.pieces for one in piece.operations]
-    owed = {one.id for one in owed_clean_ups(operations, completed(plan, done))}
-    cleaned = {one.clean_up.id for one in operations if one.clean_up is not None and one.id in found}
+    operations = [operation for piece in plan.pieces for operation in piece.operations]
+    owed = {operation.id for operation in owed_clean_ups(operations, completed(plan, done))}
+    cleaned = {
+        operation.clean_up.id for operation in operations if operation.clean_up is not None and operation.id in found
+    }
     return found | ((cleaned - owed) & steps_of_job(plan))

@@ -108,7 +108,7 @@ def _really(plan: Plan, ticks: Sequence[Tick], done: Mapping[str, datetime], *, 
     if not ended:
         return None
     ends = [at.astimezone(zone) for at in ended.values()]
-    took_min = {step: one.took_min for one in ticks if one.kind == "done" and one.took_min for step in one.steps}
+    took_min = {step: tick.took_min for tick in ticks if tick.kind == "done" and tick.took_min for step in tick.steps}
     begins = min(at - timedelta(minutes=took_min.get(step, 0.0)) for step, at in ended.items()).astimezone(zone)
     return JobSpan(begins, max(ends), len({end.date() for end in ends}), _ready(plan, done) if whole else None)
 

@@ -52,22 +52,22 @@ def finish_costs(
 def _cost(
     plan: Plan, need: MaterialNeed, coats: Sequence[UsedCoats], ticks: Sequence[Tick], lots: Sequence[Standing]
 ) -> FinishCost:
-    own = [one for one in coats if one.finish == need.material]
-    told = [one for one in own if one.used_ml is not None]
+    own = [coat for coat in coats if coat.finish == need.material]
+    told = [used for used in own if used.used_ml is not None]
     return FinishCost(
         finish=need.material,
-        coats=sum(len(one.coats) for one in own),
-        planned_ml=sum(one.planned_ml.typical / (1 + one.thin_pct / 100) for one in own),
-        told=sum(len(one.coats) for one in told),
-        told_planned_ml=sum(one.planned_ml.typical / (1 + one.thin_pct / 100) for one in told),
-        used_ml=sum((one.used_ml or 0.0) / (1 + one.thin_pct / 100) for one in told),
+        coats=sum(len(used.coats) for used in own),
+        planned_ml=sum(used.planned_ml.typical / (1 + used.thin_pct / 100) for used in own),
+        told=sum(len(used.coats) for used in told),
+        told_planned_ml=sum(used.planned_ml.typical / (1 + used.thin_pct / 100) for used in told),
+        used_ml=sum((used.used_ml or 0.0) / (1 + used.thin_pct / 100) for used in told),
         per_litre=_drawn_price(plan, need.material, ticks, lots) or _bought_price(plan, need),
     )
 
 
 def _drawn_price(plan: Plan, finish: str, ticks: Sequence[Tick], lots: Sequence[Standing]) -> float | None:
     """Return what a litre cost of the cans that this job drew on; None where one of them has no price."""
-    own = {one.id for one in ticks}
+    own = {tick.id for tick in ticks}
     cost = volume_ml = 0.0
     for lot in lots:
         drawn = sum(event.amount or 0.0 for event in lot.events if event.kind == "drawn" and event.tick in own)

@@ -59,7 +59,7 @@ def used_coats(plan: Plan, ticks: Sequence[Tick]) -> tuple[UsedCoats, ...]:
         parts = [used for used in told if _steps(used, operations) & together]
         covered = {name for names, _ in parts for name in names}
         whole = bool(parts) and {name for one in together for name in wanted.get(one, ())} <= covered
-        own = tuple(coats[one] for one in coats if one in together)
+        own = tuple(coats[coat] for coat in coats if coat in together)
         planned = total(term for coat in own for term in coat.wet_terms_ml).range
         used_ml = sum(ml for _, ml in parts) if whole else None
         found.append(UsedCoats(own, planned, used_ml, in_part=bool(parts) and not whole))

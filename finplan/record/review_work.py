@@ -63,15 +63,15 @@ def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
 
 
 def _kind(deed: Deed, person: str | None, steps: Sequence[_Step]) -> KindOfWork:
-    timed = [one for one in steps if one.took_min is not None]
+    timed = [step for step in steps if step.took_min is not None]
     return KindOfWork(
         deed=deed,
         person=person,
         steps=len(steps),
-        planned_min=sum(one.planned_min for one in steps),
+        planned_min=sum(step.planned_min for step in steps),
         timed=len(timed),
-        timed_planned_min=sum(one.planned_min for one in timed),
-        took_min=sum(one.took_min or 0.0 for one in timed),
+        timed_planned_min=sum(step.planned_min for step in timed),
+        took_min=sum(step.took_min or 0.0 for step in timed),
     )
 
 
@@ -84,6 +84,10 @@ def _planned(plan: Plan) -> dict[str, _Step]:
             minutes = (row.end - row.start).total_seconds() / 60
             found[row.id] = _Step(row.deed, row.person, before + minutes)
     done: Mapping[str, object] = plan.done
-    operations = [one for piece in plan.pieces for one in all_operations(piece.operations)]
-    earlier = {one.id: _Step(one.deed, None, float(one.work_min)) for one in operations if one.id in done}
+    operations = [operation for piece in plan.pieces for operation in all_operations(piece.operations)]
+    earlier = {
+        operation.id: _Step(operation.deed, None, float(operation.work_min))
+        for operation in operations
+        if operation.id in done
+    }
     return {**earlier, **found}

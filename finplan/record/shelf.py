@@ -53,16 +53,16 @@ def drawn_by(
     kind = "solvents" if liquid else "finishes"
     g_ml = None if density_g_l is None else density_g_l.typical / 1000
     left_ml = used_ml
-    found = []
-    own = [one for one in lots if (one.lot.kind, one.lot.material) == (kind, finish) and not one.gone]
+    events = []
+    own = [lot for lot in lots if (lot.lot.kind, lot.lot.material) == (kind, finish) and not lot.gone]
     for in_stock in sorted(own, key=lambda one: (one.opened is None, one.opened or one.received, one.lot.id)):
         per_ml = 1.0 if in_stock.lot.measure == "ml" else g_ml
         if per_ml is None or left_ml <= 0:
             continue
         taken_ml = min(left_ml, in_stock.left / per_ml)
-        found.append(Event(in_stock.lot.id, "drawn", at, entered, taken_ml * per_ml, tick))
+        events.append(Event(in_stock.lot.id, "drawn", at, entered, taken_ml * per_ml, tick))
         left_ml -= taken_ml
-    return found
+    return events
 
 
 def put_draws_right(ledger: Ledger, ticks: Sequence[Tick], at: datetime) -> None:
@@ -116,7 +116,7 @@ TAKEN_OVER = "from the shop file"
 
 def is_taken_over(lots: Iterable[Standing]) -> bool:
     """Return whether a shop file's shelf is among lots, also where they are gone by now."""
-    return any(event.note == TAKEN_OVER for one in lots for event in one.events if event.kind == "received")
+    return any(event.note == TAKEN_OVER for lot in lots for event in lot.events if event.kind == "received")
 
 
 def taken_over(shelf: Sequence[ShelfItem], at: datetime, zone: tzinfo) -> list[tuple[Lot, datetime | None]]:

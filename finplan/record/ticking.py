@@ -86,13 +86,15 @@ def ticking(
     """
     used = used or Used()
     # Of all of the job: a step whose tick was taken back is in no plan that was made in between.
-    operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.reckoned_operations)}
+    operations = {
+        operation.id: operation for piece in plan.pieces for operation in all_operations(piece.reckoned_operations)
+    }
     notes: list[TickNote] = []
     observed: dict[Any, Any] = {}
     reckoned_ml = used_ml = finish_ml = finish = None
     liquid = None if used == Used() else liquid_of(plan, steps, operations)
     if liquid is not None:
-        if any(one in operations and operations[one].finish is not None for one in steps):
+        if any(step in operations and operations[step].finish is not None for step in steps):
             raise TypedError("these steps use up a liquid and put on a finish; tick each with what was used of it")
         finish, reckoned_ml = liquid.name, liquid.reckoned_ml
         grams = _grams(used)
@@ -115,13 +117,13 @@ def ticking(
                 observed["amount"] = {"job": job, "coats": [coated_of(coat, grits).plain() for coat in coats]}
     if took_min is not None:
         worked = [operations[step] for step in steps if step in operations]
-        deeds = {one.deed for one in worked}
-        reckoned = sum(one.hours.typical for one in worked) * 60
+        deeds = {operation.deed for operation in worked}
+        reckoned = sum(operation.hours.typical for operation in worked) * 60
         if len(deeds) == 1 and reckoned > 0:
             observed["minutes"] = {"of": deeds.pop(), "reckoned": reckoned, "took": took_min}
     if dry:
         known = [operations[step] for step in steps if step in operations]
-        if not any(one.finish is not None for one in known):
+        if not any(operation.finish is not None for operation in known):
             raise TypedError(
                 "only what was put on can be found dry, and none of these steps puts anything on; tick the coat"
             )
@@ -191,15 +193,15 @@ def earlier_of(
     TypedError
         Only some of them are ticked, or not at the same time: one entry would move what was noted.
     """
-    last = {step: one for one in ticks if (one.kind == "dry") == dry for step in one.steps if step in steps}
+    last = {step: tick for tick in ticks if (tick.kind == "dry") == dry for step in tick.steps if step in steps}
     if not last:
         return None
-    times = {one.at for one in last.values()} | ({now} if len(last) < len(set(steps)) else set())
+    times = {tick.at for tick in last.values()} | ({now} if len(last) < len(set(steps)) else set())
     if len(times) > 1 and not told:
         named = sorted(str(numbers.get(step, step)) for step in last)
         are = "is" if len(named) == 1 else "are"
         raise TypedError(f"{listed(named)} {are} ticked already; tick the others apart from it, or say when with --at")
-    people = {one.person for one in ticks for step in one.steps if step in last and one.person is not None}
+    people = {tick.person for tick in ticks for step in tick.steps if step in last and tick.person is not None}
     at = now if told else times.pop().astimezone(now.tzinfo)
     return Earlier(at, people.pop() if len(people) == 1 else None)
 
@@ -223,13 +225,13 @@ def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]
         operations[step].of_step for step in steps if step in operations and operations[step].deed in ("coat", "fill")
     )
     coats = [plan.materials.coat_of(one) for one in of_step if one is not None]
-    found = [one for one in coats if one is not None]
-    if not found:
+    needs = [coat for coat in coats if coat is not None]
+    if not needs:
         raise TypedError("what was used is told of a step that puts nothing on; tick the coat with it")
-    if len({one.finish for one in found}) > 1:
+    if len({need.finish for need in needs}) > 1:
         raise TypedError("these steps put on different finishes; tick each with what was used of it")
     deeds = {name for name, one in operations.items() if one.of_step in of_step and one.deed in ("coat", "fill")}
-    return found if deeds <= set(steps) else None
+    return needs if deeds <= set(steps) else None
 
 
 def _out_of_limits(

@@ -125,12 +125,12 @@ def air_of(text: str | None) -> tuple[float | None, float | None]:
     """
     if text is None:
         return None, None
-    found = re.fullmatch(r"\s*(?P<c>[-−]?[\d.]+\s*°?[^\W\d]+(?:\s*[CF])?)?[\s,]*(?P<rh>[\d.]+\s*%)?\s*", text)
-    if found is None or not any(found.groups()):
+    match = re.fullmatch(r"\s*(?P<c>[-−]?[\d.]+\s*°?[^\W\d]+(?:\s*[CF])?)?[\s,]*(?P<rh>[\d.]+\s*%)?\s*", text)
+    if match is None or not any(match.groups()):
         raise TypedError(f"{shown(text)} is no air; expected '17 degC 55 %'", "air")
     try:
-        air_c = None if found["c"] is None else read(found["c"].replace("−", "-"), TEMPERATURE)
-        humidity = None if found["rh"] is None else read(found["rh"], PERCENTAGE)
+        air_c = None if match["c"] is None else read(match["c"].replace("−", "-"), TEMPERATURE)
+        humidity = None if match["rh"] is None else read(match["rh"], PERCENTAGE)
     except QuantityError as error:
         raise TypedError(f"{shown(text)}: {error}; expected '17 degC 55 %'", "air") from None
     if not (air_c is None or -40 <= air_c <= 60) or not (humidity is None or 0 <= humidity <= 100):
@@ -180,12 +180,12 @@ def at_of(text: str | None, now: datetime) -> datetime:
             raise TypedError(f"{shown(text)} is no time of day; expected 08:40", "at")
         at = datetime.combine(now.date(), time(int(clock[1]), int(clock[2])), tzinfo=now.tzinfo)
     else:
-        found = date_of("at", text)
-        if found is None or now.tzinfo is None:
+        given = date_of("at", text)
+        if given is None or now.tzinfo is None:
             return now
-        at = moment_of(found, now.tzinfo)
-        if found.clock is None and at <= now:
-            raise TypedError(f"{shown(text)} says no time of day; expected {found.day:%Y-%m-%d} 15:10", "at")
+        at = moment_of(given, now.tzinfo)
+        if given.clock is None and at <= now:
+            raise TypedError(f"{shown(text)} says no time of day; expected {given.day:%Y-%m-%d} 15:10", "at")
     if at > now:
         raise TypedError(f"{shown(text)} is still to come; it is {now:%Y-%m-%d %H:%M}", "at")
     return at

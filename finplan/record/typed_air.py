@@ -49,7 +49,7 @@ def air_told(typed: Sequence[str], now: datetime, since: datetime | None) -> tup
     if len(typed) == 1 and _TIMED.fullmatch(typed[0]) is None:
         air_c, humidity_pct = air_of(typed[0])
         return (Measured(since, now, air_c, humidity_pct),) if since < now else ()
-    readings = sorted((_reading(one, now) for one in typed), key=lambda one: one.when)
+    readings = sorted((_reading(one, now) for one in typed), key=lambda reading: reading.when)
     if any(one.when == other.when for one, other in pairwise(readings)):
         raise TypedError(f"{shown(typed[0])}: two readings have one time; {_EXPECTED}", "air")
     return along(readings, since, now)
@@ -73,25 +73,25 @@ def air_logged(name: str, text: str, now: datetime, since: datetime | None) -> t
     except ValidationError as error:
         wrong = "; ".join(f"{one.wrong}, {one.expected}" for one in findings_of(error, Record))
         raise TypedError(wrong, "air") from None
-    past = [one for one in readings if one.when <= now]
-    found = along(past, since, now)
+    past = [reading for reading in readings if reading.when <= now]
+    measured = along(past, since, now)
     if not past or past[-1].when <= since:
         raise TypedError(
             f"{name}: no row is of the time since {since.astimezone(now.tzinfo):%Y-%m-%d %H:%M}, when the first "
             "coat was on that is still to dry; expected the log of that time",
             "air",
         )
-    return found
+    return measured
 
 
 def _reading(text: str, now: datetime) -> Reading:
-    found = _TIMED.fullmatch(text)
-    if found is None:
+    match = _TIMED.fullmatch(text)
+    if match is None:
         raise TypedError(f"{shown(text)} has no time; of several readings each has one: {_EXPECTED}", "air")
-    air_c, humidity_pct = air_of(found["air"])
+    air_c, humidity_pct = air_of(match["air"])
     if air_c is None or humidity_pct is None:
         raise TypedError(f"{shown(text)} lacks one of temperature and humidity; {_EXPECTED}", "air")
-    return Reading(_when(found["day"], found["clock"], now), air_c, humidity_pct)
+    return Reading(_when(match["day"], match["clock"], now), air_c, humidity_pct)
 
 
 def _when(day: str | None, clock: str, now: datetime) -> datetime:

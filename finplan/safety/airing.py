@@ -81,7 +81,7 @@ def fit_after(
     def limit(load: Loads) -> float | None:
         return load.fire if target.limit == "lower-flammable-limit" else load.day
 
-    weights = [limit(loads({one.solvent: one.mass_g.high}, catalogue)) for one in emissions]
+    weights = [limit(loads({emission.solvent: emission.mass_g.high}, catalogue)) for emission in emissions]
     known = [weight for weight in weights if weight is not None]
     if len(known) < len(weights):
         return None

@@ -40,8 +40,11 @@ class GivenOff:
     """
 
     def __init__(self, emissions: Sequence[Emission], at_h: HoursArray) -> None:
-        start_h, end_h = _column(one.start_h for one in emissions), _column(one.end_h for one in emissions)
-        worked_h, decay_h = end_h - start_h, _column(one.decay_h for one in emissions)
+        start_h, end_h = (
+            _column(emission.start_h for emission in emissions),
+            _column(emission.end_h for emission in emissions),
+        )
+        worked_h, decay_h = end_h - start_h, _column(emission.decay_h for emission in emissions)
         self._putting_h = np.clip(at_h - start_h, 0.0, worked_h)
         """For how long each has been put on."""
         self._after_h = np.clip(at_h - end_h, 0.0, None)
@@ -49,8 +52,8 @@ class GivenOff:
         self._worked, self._dries = worked_h > 0, decay_h > 0
         # An hour stands in where nothing is divided: what is reckoned with it is left out.
         self._worked_h, self._decay_h = np.where(self._worked, worked_h, 1.0), np.where(self._dries, decay_h, 1.0)
-        self._falling = _column(one.falling(one.end_h) for one in emissions)
-        self._still_wet = _column(one.still_wet for one in emissions)
+        self._falling = _column(emission.falling(emission.end_h) for emission in emissions)
+        self._still_wet = _column(emission.still_wet for emission in emissions)
 
     @cached_property
     def shares(self) -> Shares:

@@ -56,9 +56,9 @@ def cautions_of(circumstances: Iterable[Circumstance], catalogue: Catalogue) -> 
     """Return the cautions of a plan, the worst danger first; nothing can switch one off."""
     present: dict[Trigger, dict[BroughtBy, None]] = {"always": {}}
     rows: dict[Trigger, dict[str, None]] = {}
-    for one in circumstances:
-        present.setdefault(one.danger, {})[one.cause] = None
-        rows.setdefault(one.danger, {}).update(dict.fromkeys(one.rows))
+    for circumstance in circumstances:
+        present.setdefault(circumstance.danger, {})[circumstance.cause] = None
+        rows.setdefault(circumstance.danger, {}).update(dict.fromkeys(circumstance.rows))
     return _lines({danger: tuple(causes) for danger, causes in present.items()}, rows, catalogue)
 
 
@@ -102,6 +102,6 @@ def worst(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLi
         applies = catalogue.cautions[line.code].applies
         if line.when != "always" and len(applies) == 1:
             chosen.setdefault(_PART_OF.get(applies[0], applies[0]), line)
-    found = list(chosen.values())
-    most = max(WORST, sum(line.rank == 1 for line in found))
-    return tuple(line for number, line in enumerate(found) if number < most or line.code in _NEVER_LEFT_OUT)
+    caution_lines = list(chosen.values())
+    most = max(WORST, sum(line.rank == 1 for line in caution_lines))
+    return tuple(line for number, line in enumerate(caution_lines) if number < most or line.code in _NEVER_LEFT_OUT)

@@ -129,7 +129,7 @@ def _of_air(sessions: Sequence[SessionReport], attended: Sequence[TimetableStep]
         if session.verdict in _MAY_BURN:
             yield _circumstance("air-near-burning", cause, there)
         # Whoever puts on something else beside wet isocyanate breathes it too.
-        hardening = {one.id for one in session.emissions if one.isocyanate}
+        hardening = {emission.id for emission in session.emissions if emission.isocyanate}
         beside = [row for row in there if row.id in report.steps and row.id not in hardening]
         if hardening and beside:
             yield _circumstance("isocyanate", cause, beside)

@@ -41,7 +41,7 @@ class Emissions:
 
     def in_room(self, room: str | None) -> list[Emission]:
         """Return all that is set free in a room, before the plan too."""
-        return [one for one in (*self.before, *self.emissions) if one.room == room]
+        return [emission for emission in (*self.before, *self.emissions) if emission.room == room]
 
     def clock(self, hours: float) -> datetime | None:
         """Return a moment of the emissions on the shop's clock; None where there is none, or only after many years."""
@@ -95,10 +95,10 @@ class Coats:
         """
         every = (*before, *rows)
         setting_free = [self._setting_free(before), self._setting_free(rows)]
-        origin = min((row.start for found in setting_free for row in found), default=None)
+        origin = min((row.start for steps in setting_free for row in steps), default=None)
         if origin is None:
             return Emissions(None, ())
-        past, planned = (tuple(self._of_rows(found, every, origin)) for found in setting_free)
+        past, planned = (tuple(self._of_rows(steps, every, origin)) for steps in setting_free)
         return Emissions(origin, planned, past)
 
     def _setting_free(self, rows: Sequence[TimetableStep]) -> list[TimetableStep]:
@@ -180,7 +180,7 @@ class Coats:
             self._catalogue.solvents.get(name),
             self._evaporation,
         )
-        found = Emission(
+        emission = Emission(
             id=one.id,
             room=one.room,
             start_h=one.start_h,
@@ -194,12 +194,12 @@ class Coats:
             isocyanate=one.isocyanate,
         )
         if one.dries_in == one.room:
-            yield found
+            yield emission
             return
-        yield replace(found, gone_h=one.end_h)
-        wet = replace(found, decay_h=film_h).still_wet
+        yield replace(emission, gone_h=one.end_h)
+        wet = replace(emission, decay_h=film_h).still_wet
         yield replace(
-            found,
+            emission,
             room=one.dries_in,
             start_h=one.end_h,
             decay_h=film_h,

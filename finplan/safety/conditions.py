@@ -32,7 +32,7 @@ def _conditions(session: Session, *, without_booth: bool) -> Iterator[Condition]
         yield Condition("fan", session.steps)
     if session.verdict == "unknown" and session.air.missing:
         yield Condition("openings", session.steps)
-    sprayed = tuple(dict.fromkeys(one.id for one in session.emissions if one.at_booth))
+    sprayed = tuple(dict.fromkeys(emission.id for emission in session.emissions if emission.at_booth))
     if sprayed and (session.in_booth or without_booth):
         yield Condition("booth", sprayed)
     if session.isocyanate:

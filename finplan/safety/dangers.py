@@ -59,10 +59,10 @@ def dangers_of(
         record = catalogue.extra_steps[step.recipe.extra]
         yield from (Danger(trigger, record.title, _BESIDE) for trigger in record.dangers)
         liquids = [catalogue.solvents[name] for name in record.liquids]
-        yield from (Danger("vapour", one.title, _BESIDE) for one in liquids)
-        burn_cold = [one.title for one in liquids if one.burns_cold]
+        yield from (Danger("vapour", liquid.title, _BESIDE) for liquid in liquids)
+        burn_cold = [liquid.title for liquid in liquids if liquid.burns_cold]
         yield from (Danger(what, title, _BESIDE) for title in burn_cold for what in _BURNING)
-        yield from (Danger("sensitiser", one.title, _BESIDE) for one in liquids if one.sensitiser)
+        yield from (Danger("sensitiser", liquid.title, _BESIDE) for liquid in liquids if liquid.sensitiser)
         if record.disturbs_film:
             yield from _old_paint(treatment, _BESIDE)
     elif step.do == "sand":

@@ -55,15 +55,16 @@ def dust_report(
         Limits and classes
     """
     limits = sorted(
-        (one for one in catalogue.dust_limits.values() if hardwood or one.timbers == "all"),
-        key=lambda one: one.limit_mg_m3,
+        (limit for limit in catalogue.dust_limits.values() if hardwood or limit.timbers == "all"),
+        key=lambda limit: limit.limit_mg_m3,
     )
     strictest = limits[0].limit_mg_m3
-    classes = sorted(catalogue.dust_classes.values(), key=lambda one: -one.least_limit_mg_m3)
+    classes = sorted(catalogue.dust_classes.values(), key=lambda dust_class: -dust_class.least_limit_mg_m3)
     fit = [
-        one
-        for one in classes
-        if strictest > one.least_limit_mg_m3 or (one.at_limit and strictest == one.least_limit_mg_m3)
+        dust_class
+        for dust_class in classes
+        if strictest > dust_class.least_limit_mg_m3
+        or (dust_class.at_limit and strictest == dust_class.least_limit_mg_m3)
     ]
     chosen = classes[-1] if lead else fit[0]
     return DustReport(
@@ -72,12 +73,12 @@ def dust_report(
         volume_m3=volume_m3,
         limits=tuple(
             DustLimitLine(
-                one.jurisdiction,
-                one.limit_mg_m3,
-                None if volume_m3 is None else one.limit_mg_m3 * volume_m3 / 1000,
-                one.basis,
+                limit.jurisdiction,
+                limit.limit_mg_m3,
+                None if volume_m3 is None else limit.limit_mg_m3 * volume_m3 / 1000,
+                limit.basis,
             )
-            for one in limits
+            for limit in limits
         ),
         extractor=chosen.title,
         passes_pct=chosen.passes_pct,

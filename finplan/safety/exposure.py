@@ -97,10 +97,10 @@ class SessionAir:
         )
 
     def _box(self, pace: float) -> InBox:
-        found = self._boxes.get(pace)
-        if found is None:
-            found = self._boxes[pace] = self._given_off.in_box(pace)
-        return found
+        in_box = self._boxes.get(pace)
+        if in_box is None:
+            in_box = self._boxes[pace] = self._given_off.in_box(pace)
+        return in_box
 
     def _breathed(
         self,
@@ -133,9 +133,11 @@ class SessionAir:
 
 def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], short_h: float, last_h: float) -> HoursArray:
     """Return the moments to look at: dense while something is put on, and every one at which that begins or ends."""
-    first_h = min(one.start_h for one in emissions)
-    done_h = min(max(one.end_h for one in emissions) + 2 * short_h, last_h)
-    breaks = [moment for one in in_room for moment in (one.start_h, one.end_h) if first_h <= moment <= last_h]
+    first_h = min(emission.start_h for emission in emissions)
+    done_h = min(max(emission.end_h for emission in emissions) + 2 * short_h, last_h)
+    breaks = [
+        moment for emission in in_room for moment in (emission.start_h, emission.end_h) if first_h <= moment <= last_h
+    ]
     return np.unique(
         np.concatenate(
             [breaks, np.arange(first_h, done_h, _STEP_H), np.arange(done_h, last_h, _LATER_STEP_H), [last_h]]
@@ -144,6 +146,6 @@ def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], short_h
 
 
 def _load(found: Sequence[Emission], case: Case, catalogue: Catalogue) -> Loads:
-    vapours = together({one.solvent: one.mass_g} for one in found)
+    vapours = together({emission.solvent: emission.mass_g} for emission in found)
     grams = {name: mass_g.high if case == "high" else mass_g.typical for name, mass_g in vapours.items()}
     return loads(grams, catalogue)

@@ -84,7 +84,7 @@ def sanded_too_early(emissions: Emissions, rows: Sequence[TimetableStep], around
     for row in rows if emissions.origin is not None else ():
         if _makes_dust(row, around) and emissions.origin is not None:
             start_h = hours_between(emissions.origin, row.start)
-            begun = [one for one in emissions.in_room(row.room) if one.start_h < start_h]
+            begun = [emission for emission in emissions.in_room(row.room) if emission.start_h < start_h]
             wait_h = _wait_h(begun, start_h, row.room, around)
             fit = sanded_from(emissions.clock(start_h + wait_h)) if wait_h else None
             if fit is not None:
@@ -106,10 +106,10 @@ def _wait_h(begun: Iterable[Emission], since_h: float, room: str, around: Around
     air = around.air_of(room)
     if air.volume_m3 is None or not air.flow_m3_h:
         return None
-    found = list(begun)
-    flow_m3_h = air.flow_m3_h + (air.booth_m3_h if any(one.at_booth for one in found) else 0.0)
+    emissions = list(begun)
+    flow_m3_h = air.flow_m3_h + (air.booth_m3_h if any(emission.at_booth for emission in emissions) else 0.0)
     changed_h = air.volume_m3 / flow_m3_h
-    left = [one for one in found if since_h - one.gone_h < _OVER * max(changed_h, one.decay_h)]
+    left = [emission for emission in emissions if since_h - emission.gone_h < _OVER * max(changed_h, emission.decay_h)]
     if not left:
         return 0.0
     target = around.catalogue.air_targets["sanding"]

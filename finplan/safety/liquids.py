@@ -52,9 +52,9 @@ def lifted_at(
     record = catalogue.extra_steps[row.extra or ""]
     names = record.then[:1] if record.disturbs_film else ()
     lifting = {step.id for step in treatment.steps if step.recipe.extra in names}
-    later = [one for one in rows if one.kind == "attended" and one.of_step in lifting and one.start >= row.end]
-    first = min(later, key=lambda one: one.start, default=None)
-    return None if first is None else max(one.end for one in later if one.id == first.id)
+    later = [step for step in rows if step.kind == "attended" and step.of_step in lifting and step.start >= row.end]
+    first = min(later, key=lambda step: step.start, default=None)
+    return None if first is None else max(step.end for step in later if step.id == first.id)
 
 
 def liquid_emissions(name: str, stretch: LiquidUse, catalogue: Catalogue) -> Iterator[Emission]:

@@ -69,7 +69,7 @@ def precautions(
         fit_from[sanded.row.id] = sanded.fit_from
     cares = row_care(rows, found, lines, safety.sessions, fit_from, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
-    self_heating = {one.step for one in safety.waste}
+    self_heating = {waste.step for waste in safety.waste}
     evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)
     ticks = (*safety.ticks, *evenings, *extra_ticks(rows, catalogue))
     return Precautions(

@@ -74,7 +74,7 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste]) -> tupl
     """
     by_step = {one.step: one for one in waste}
     attended = [row for row in rows if row.kind == "attended"]
-    found: list[Duty] = []
+    duties: list[Duty] = []
     lying: dict[str | None, dict[str, OilyWaste]] = {}
     for number, row in enumerate(attended):
         one = _waste_of(row, by_step)
@@ -82,22 +82,22 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste]) -> tupl
             lying.setdefault(row.person, {})[one.step] = one
             if not _goes_on(row, one, attended[number + 1 :], by_step):
                 own = lying.pop(row.person)
-                found.append(Duty(row.end, row.id, ClothsLaidOut(*_counted(own.values()))))
+                duties.append(Duty(row.end, row.id, ClothsLaidOut(*_counted(own.values()))))
     for _, group in groupby(attended, key=lambda row: row.start.date()):
         of_day = list(group)
         used = dict.fromkeys(
             one for row in of_day if row.deed in ("coat", "fill") and (one := _waste_of(row, by_step)) is not None
         )
         if used:
-            found.append(Duty(max(row.end for row in of_day), None, NoClothLeft(*_counted(used))))
-    return tuple(sorted(found, key=lambda tick: (tick.due, tick.row is None)))
+            duties.append(Duty(max(row.end for row in of_day), None, NoClothLeft(*_counted(used))))
+    return tuple(sorted(duties, key=lambda tick: (tick.due, tick.row is None)))
 
 
 def _goes_on(
     row: TimetableStep, waste: OilyWaste, following: Sequence[TimetableStep], by_step: dict[str, OilyWaste]
 ) -> bool:
     """Return whether the cloths stay in use: the same goes on, or the next with the same finish, or its clean-up."""
-    same = next((one for one in following if one.person == row.person), None)
+    same = next((step for step in following if step.person == row.person), None)
     if same is None or same.start > row.end or row.deed == "clean-up":
         return False
     following_waste = _waste_of(same, by_step)

@@ -61,7 +61,7 @@ def _in_booth(catalogue: Catalogue) -> OnlyInBooth:
 def _does_apart(found: Session, catalogue: Catalogue) -> bool:
     """Return whether every part of a session by itself has air enough."""
     for step in found.steps:
-        of_step = [one for one in found.emissions if one.id == step]
+        of_step = [emission for emission in found.emissions if emission.id == step]
         if session(of_step, of_step, found.air, catalogue).verdict != "enough":
             return False
     return True

@@ -130,7 +130,11 @@ def safety_report(
     sessions = tuple(report for emissions in together for report in _sessions(emissions, labels, early, around))
     waste = oily_waste(treatments, catalogue)
     in_vapour = [
-        step for one in sessions for condition in one.conditions if condition.kind == "mask" for step in condition.steps
+        step
+        for report in sessions
+        for condition in report.conditions
+        if condition.kind == "mask"
+        for step in condition.steps
     ]
     cartridges = cartridge_use(rows, in_vapour, catalogue)
     ticks = rag_ticks(rows, waste) + tuple(tick for use in cartridges for tick in use.ticks)
@@ -139,7 +143,7 @@ def safety_report(
     return Safety(
         sessions=sessions,
         too_early=early,
-        to_measure=to_measure([one.session for one in sessions], catalogue),
+        to_measure=to_measure([report.session for report in sessions], catalogue),
         waste=waste,
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
         cartridges=cartridges,

@@ -57,8 +57,8 @@ class RoomAir:
 
     def in_booth(self, catalogue: Catalogue) -> Zones:
         """Return the booth of the room, its exhaust on, as zones: what it draws passes who sprays and leaves."""
-        found = self.zones((self.flow_m3_h or 0.0) + self.booth_m3_h, catalogue, switched_on=False)
-        return Zones(found.volume_m3, found.flow_m3_h, found.near, found.kept, self.booth_m3_h)
+        zones = self.zones((self.flow_m3_h or 0.0) + self.booth_m3_h, catalogue, switched_on=False)
+        return Zones(zones.volume_m3, zones.flow_m3_h, zones.near, zones.kept, self.booth_m3_h)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +110,8 @@ def _captured(room: Room, catalogue: Catalogue) -> float:
     if room.extraction is None:
         return 0.0
     fit = [
-        one.captures_pct
-        for one in catalogue.exhausts.values()
-        if one.face_m2 is None and one.velocity_m_s <= room.extraction.velocity_m_s
+        exhaust.captures_pct
+        for exhaust in catalogue.exhausts.values()
+        if exhaust.face_m2 is None and exhaust.velocity_m_s <= room.extraction.velocity_m_s
     ]
     return max(fit) / 100

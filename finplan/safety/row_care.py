@@ -71,7 +71,11 @@ def row_care(
         here = [line.code for line in lines if row.id in line.rows]
         if row.kind == "attended" and row.id not in found and here:
             of_air = reports.get(row.id, [])
-            masks = [one.mask for one in circumstances if one.mask is not None and row.id in one.rows]
+            masks = [
+                circumstance.mask
+                for circumstance in circumstances
+                if circumstance.mask is not None and row.id in circumstance.rows
+            ]
             records = [catalogue.cautions[code] for code in here]
             uses, needs = _without_what_is_spared(records, masks, catalogue)
             found[row.id] = RowCare(
@@ -144,13 +148,13 @@ def care_ticks(
     On days on which cloths that heat themselves are *looked for*, those have their own tick, which says where they are:
     what is said of cloths in general is then said only where steps that are not *self-heating*, by their ids, use some.
     """
-    found: list[Duty] = []
+    duties: list[Duty] = []
     attended = [row for row in rows if row.kind == "attended"]
     last = {row.id: row for row in attended}
     for row in last.values():
         care = cares.get(row.id)
         after = [code for code in (care.codes if care else ()) if catalogue.cautions[code].after is not None]
-        found += [Duty(row.end, row.id, CautionDue(code, evening=False)) for code in after]
+        duties += [Duty(row.end, row.id, CautionDue(code, evening=False)) for code in after]
     for day in dict.fromkeys(row.start.date() for row in attended):
         of_day = [row for row in attended if row.start.date() == day]
         cared = [(row, cares[row.id].codes) for row in of_day if row.id in cares]
@@ -162,8 +166,8 @@ def care_ticks(
                 code for code in evening if "self-heating" not in catalogue.cautions[code].applies or code in others
             ]
         due = max((row.end for row in of_day), key=lambda end: end.timestamp())
-        found += [Duty(due, None, CautionDue(code, evening=True)) for code in evening]
-    return tuple(found)
+        duties += [Duty(due, None, CautionDue(code, evening=True)) for code in evening]
+    return tuple(duties)
 
 
 def extra_ticks(rows: Sequence[TimetableStep], catalogue: Catalogue) -> tuple[Duty, ...]:

@@ -77,32 +77,32 @@ class Session:
     @property
     def steps(self) -> tuple[str, ...]:
         """The ids of its rows."""
-        return tuple(dict.fromkeys(one.id for one in self.emissions))
+        return tuple(dict.fromkeys(emission.id for emission in self.emissions))
 
     @property
     def start_h(self) -> float:
         """When the first of it is put on."""
-        return min(one.start_h for one in self.emissions)
+        return min(emission.start_h for emission in self.emissions)
 
     @property
     def end_h(self) -> float:
         """When the last of it has been put on, and the tools are clean."""
-        return max(one.end_h for one in self.emissions)
+        return max(emission.end_h for emission in self.emissions)
 
     @property
     def gone_h(self) -> float:
         """When the last of it is in the air."""
-        return max(one.gone_h for one in self.emissions)
+        return max(emission.gone_h for emission in self.emissions)
 
     @property
     def booth_only(self) -> bool:
         """Whether something that burns is sprayed in it."""
-        return any(one.booth_only for one in self.emissions)
+        return any(emission.booth_only for emission in self.emissions)
 
     @property
     def isocyanate(self) -> bool:
         """Whether a hardener is in it for which no reckoning of solvent answers."""
-        return any(one.isocyanate for one in self.emissions)
+        return any(emission.isocyanate for emission in self.emissions)
 
     @property
     def rests_on_fan(self) -> bool:
@@ -150,8 +150,8 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
     which the same rule wants done there with the exhaust running (29 CFR 1910.107(g)(5), recalled).
     """
     air = SessionAir(emissions, in_room, catalogue)
-    booth = room.booth_m3_h > 0 and any(one.at_booth for one in emissions)
-    alone = not any((one.booth_only and not booth) or one.isocyanate for one in emissions)
+    booth = room.booth_m3_h > 0 and any(emission.at_booth for emission in emissions)
+    alone = not any((emission.booth_only and not booth) or emission.isocyanate for emission in emissions)
 
     def in_(zones: Zones) -> Reckoning:
         return _reckoning(air, zones, catalogue, air_alone=alone)
@@ -170,7 +170,7 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
     verdict = "unknown" if fan_on is None else fan_on.verdict
     if verdict == "too little to breathe" and "fan" in room.missing:
         verdict = "unknown"  # the shop file does not say what comes in, and nothing was counted
-    vapours = together({one.solvent: one.mass_g} for one in emissions)
+    vapours = together({emission.solvent: emission.mass_g} for emission in emissions)
     return Session(
         room=emissions[0].room,
         air=room,

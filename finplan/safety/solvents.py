@@ -47,8 +47,8 @@ def parts_of(name: str, mass_g: Range, catalogue: Catalogue) -> dict[str, Range]
 def together(vapours: Iterable[Vapours]) -> dict[str, Range]:
     """Return vapours added up, solvent by solvent."""
     found: dict[str, Range] = {}
-    for one in vapours:
-        for name, mass_g in one.items():
+    for vapour in vapours:
+        for name, mass_g in vapour.items():
             found[name] = found[name].plus(mass_g) if name in found else mass_g
     return found
 

@@ -139,9 +139,9 @@ def appendix(plan: Plan) -> Appendix:
         cautions=caution_groups(plan),
         safety=safety_page(plan),
         warnings=tuple(
-            marked(f"{one.where}: {one.wrong}; {one.expected}", piece, plan)
+            marked(f"{warning.where}: {warning.wrong}; {warning.expected}", piece, plan)
             for piece in plan.pieces
-            for one in piece.source.warnings
+            for warning in piece.source.warnings
         ),
         sources=tuple(
             SourceRow(source_title(plan, key), RESTS[plan.catalogue.sources[key].rests]) for key in used_sources(plan)

@@ -168,7 +168,9 @@ def buying(plan: Plan) -> Buying:
         total=total,
         spoiled=tuple(not_counted(materials, units)),
         abrasives=_grid(plan),
-        consumables=tuple(_consumable(one, units) for one in materials.consumables if one.grit is None),
+        consumables=tuple(
+            _consumable(consumable, units) for consumable in materials.consumables if consumable.grit is None
+        ),
         trips=ordering_told(plan),
         safety=tuple(_consumable(need, units) for need in gear.buy),
         have=tuple(HaveRow(one.title, str(one.count), listed(one.people)) for one in gear.have),
@@ -229,9 +231,9 @@ def _hint(need: MaterialNeed, plan: Plan) -> str:
     if life is not None:
         hints.insert(-1, f"A pot lasts {show_span(show_duration(life.low), show_duration(life.high))}.")
     hints += [
-        Mixing(plan.catalogue, plan.units).make_up(one)
-        for one in plan.materials.make_ups
-        if one.finish == need.material
+        Mixing(plan.catalogue, plan.units).make_up(make_up)
+        for make_up in plan.materials.make_ups
+        if make_up.finish == need.material
     ]
     return " ".join(hints)
 
@@ -286,7 +288,9 @@ def _coats(need: MaterialNeed, plan: Plan, names: Names) -> Iterator[OfItem[tupl
     """Give what is measured out for every item, by coat."""
     for item, together in groupby(need.coats, key=lambda coat: _item(coat, names)):
         coats = list(together)
-        rows = tuple((one.label, _pour(one, plan)) for coat in coats for one in plan.materials.measured_of(coat))
+        rows = tuple(
+            (measured.label, _pour(measured, plan)) for coat in coats for measured in plan.materials.measured_of(coat)
+        )
         yield OfItem(item, coats[0].item, coats[0].number if coats[0].item != SAMPLE else 0, rows)
 
 

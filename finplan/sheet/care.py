@@ -75,7 +75,7 @@ def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
     systems: dict[str, list[Treatment]] = {}
     for treatment in piece.treatments:
         systems.setdefault(treatment.system, []).append(treatment)
-    times = next((one for one in plan.timetable.pieces if one.piece == piece.name), None)
+    times = next((piece_times for piece_times in plan.timetable.pieces if piece_times.piece == piece.name), None)
     days = [_days(treatments, times, plan) for treatments in systems.values()]
     texts = [
         care_text(plan.catalogue.systems[system], one, plan.catalogue)
@@ -125,5 +125,5 @@ def _minds(piece: PlannedPiece, plan: Plan, days: Sequence[Days]) -> Iterator[Mi
         if line.when == "delivery" and not here.isdisjoint(because_words(line)):
             yield Mind(line.title, line.text)
     yield from (Mind(title, text) for title, text in card_contact(piece, plan))
-    if any(one.ready is not None and one.hard is not None for one in days):
+    if any(day.ready is not None and day.hard is not None for day in days):
         yield Mind("In the cold", _AIR)

@@ -136,4 +136,4 @@ def _common(lists: Sequence[tuple[T, ...]]) -> tuple[T, ...]:
 
 
 def _without(lines: tuple[T, ...], said: tuple[T, ...]) -> tuple[T, ...]:
-    return tuple(one for one in lines if one not in said)
+    return tuple(line for line in lines if line not in said)

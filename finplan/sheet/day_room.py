@@ -160,7 +160,7 @@ def day_mm(day: WorkingDay, paper: PageSize, sizes: DaySizes) -> float:
     """Return about how high a day is in a setting. [mm]"""
     width = WIDTH_MM[paper]
     height = sizes.head_mm + (sizes.person_mm * len(day.people) if len(day.people) > 1 else 0.0)
-    for session in chain.from_iterable(one.sessions for one in day.people):
+    for session in chain.from_iterable(person.sessions for person in day.people):
         height += _before(session, width, sizes)
         height += sum(_row(row, session, width - sizes.beside_mm, sizes) for row in session.rows)
     evening = " ".join(("Before you lock up:", *(f"[_] {line}" for line in day.evening), "Signed", "_" * 12))
@@ -171,7 +171,10 @@ def day_mm(day: WorkingDay, paper: PageSize, sizes: DaySizes) -> float:
 def _before(session: WorkSession, width: float, sizes: DaySizes) -> float:
     if not session.told or session.in_its_row:
         return 0.0
-    air = (f"[_] Only at {one.warmth}: {'_' * 7}, {one.damp or 'humidity'}: {'_' * 7}" for one in session.air)
+    air = (
+        f"[_] Only at {coat_air.warmth}: {'_' * 7}, {coat_air.damp or 'humidity'}: {'_' * 7}"
+        for coat_air in session.air
+    )
     cautions = (line for line in session.cautions if line not in session.said_before)
     told = (session.room, f"{session.title}:", _ticks(session), *air, *cautions)
     return sizes.small.height(" ".join((*told, *session.lines, *session.way)), width) + sizes.cell_mm
@@ -183,7 +186,11 @@ def _ticks(session: WorkSession) -> str:
 
 
 def _warnings(row: StepRow) -> tuple[str, ...]:
-    return (f"Mind: as at step {row.warned_at}.",) if row.warned_at else tuple(f"Mind: {one}" for one in row.warnings)
+    return (
+        (f"Mind: as at step {row.warned_at}.",)
+        if row.warned_at
+        else tuple(f"Mind: {warning}" for warning in row.warnings)
+    )
 
 
 def _row(row: StepRow, session: WorkSession, width: float, sizes: DaySizes) -> float:
@@ -218,12 +225,12 @@ def care_mm(card: CareCard, paper: PageSize) -> float:
     for row in card.rows:
         about = f"{row.items}. {row.about}" if len(card.rows) > 1 else row.about
         height += 5.8 + _CARE.height(about, width) + 0.5 + _care_text(row.text, width)
-    height += sum(_CARE.height(f"{one.title}. {one.text}", width - 5.0) + 3.0 for one in card.cloths)
-    height += _CARE.height(" ".join(f"{one.title}. {one.text}" for one in card.minds), width)
+    height += sum(_CARE.height(f"{cloth.title}. {cloth.text}", width - 5.0) + 3.0 for cloth in card.cloths)
+    height += _CARE.height(" ".join(f"{mind.title}. {mind.text}" for mind in card.minds), width)
     return height + 2.5 + _CARE.height(" ".join(card.notes), width)
 
 
 def _care_text(text: CareText, width: float) -> float:
-    times, mend = (" ".join(f"{one.of}: {one.words}" for one in lines) for lines in (text.times, text.mend))
+    times, mend = (" ".join(f"{line.of}: {line.words}" for line in lines) for lines in (text.times, text.mend))
     told = (f"From when. {times}", f"Mending it. {mend}" if mend else "", f"Keeping it: {' '.join(text.care)}")
     return _CARE.heights(told, width, 0.5)

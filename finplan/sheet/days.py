@@ -81,26 +81,26 @@ def anchor_of(day: date) -> str:
 def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, ...]:
     """Return what is wanted of days; those of which nothing is wanted are left out."""
     found = []
-    for one in days:
-        people = tuple(of_one for of_one in one.people if only.person in (None, of_one.person))
-        if people and only.day in (None, one.day):
-            found.append(replace(one, people=_told_once(people), who=_who(people)))
+    for day in days:
+        people = tuple(of_one for of_one in day.people if only.person in (None, of_one.person))
+        if people and only.day in (None, day.day):
+            found.append(replace(day, people=_told_once(people), who=_who(people)))
     return tuple(found)
 
 
 def told_over(days: Sequence[WorkingDay]) -> tuple[WorkingDay, ...]:
     """Return days that are printed together: what one of them has told the later ones say by the number of its step."""
     told = ToldBefore()
-    return tuple(replace(one, people=_told_once(one.people, told)) for one in days)
+    return tuple(replace(day, people=_told_once(day.people, told)) for day in days)
 
 
 def _told_once(people: Sequence[PersonsWork], before: ToldBefore | None = None) -> tuple[PersonsWork, ...]:
-    told = told_once([one.sessions for one in people], before)
+    told = told_once([person.sessions for person in people], before)
     return tuple(replace(one, sessions=sessions) for one, sessions in zip(people, told, strict=True))
 
 
 def _who(people: Sequence[PersonsWork]) -> str:
-    return "; ".join(f"{one.person} {one.hours}".strip() for one in people)
+    return "; ".join(f"{person.person} {person.hours}".strip() for person in people)
 
 
 def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
@@ -175,5 +175,5 @@ def _next_work(rows: list[TimetableStep], day: date) -> str:
 
 
 def _after_last(plan: Plan) -> str:
-    ready = [marked(show_moment(ready_at(one)), plan.piece_of(one), plan) for one in plan.timetable.pieces]
+    ready = [marked(show_moment(ready_at(piece)), plan.piece_of(piece), plan) for piece in plan.timetable.pieces]
     return f"Last day of work. {READY[plan.ready_for]} {listed(ready)}." if ready else ""

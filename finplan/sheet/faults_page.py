@@ -42,7 +42,7 @@ def faults_page(plan: Plan) -> FaultsPage:
 def _lines(fault: JobFault) -> float:
     """Return how many lines a fault takes, with the space below it."""
     looks = math.ceil(len(fault.looks) / _LOOKS) + math.ceil(len(fault.title) / _LOOKS)
-    done = sum(math.ceil((len(one.finishes) + len(one.words) + 2) / _DONE) for one in fault.done)
+    done = sum(math.ceil((len(fault_done.finishes) + len(fault_done.words) + 2) / _DONE) for fault_done in fault.done)
     return max(looks, done) + _SPACE
 
 

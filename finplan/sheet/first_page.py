@@ -172,7 +172,7 @@ def first_page(plan: Plan) -> FirstPage:
         sample=sample_due_words(plan) or _before_first_coat(plan),
         approves=_approves([name for name in customers if name]),
         ring=re.sub(r"(?<=\d) (?=\d)", "\u00a0", plan.shop.ring or ""),  # a number is dialled from one line
-        mind=(*(one.words for one in approvals_told(plan)), *risk_words(plan), *notes_told(plan.timetable)),
+        mind=(*(approval.words for approval in approvals_told(plan)), *risk_words(plan), *notes_told(plan.timetable)),
         order=_ordered(plan),
         done=done_words(plan),
         lost=() if moved else lost_days_words(plan),
@@ -183,7 +183,11 @@ def first_page(plan: Plan) -> FirstPage:
 
 def _before_first_coat(plan: Plan) -> str:
     """Return when a sample board is due that is not asked for; empty where coats are on already, or none is put on."""
-    if any(one.finish is not None and one.id in plan.done for piece in plan.pieces for one in piece.operations):
+    if any(
+        operation.finish is not None and operation.id in plan.done
+        for piece in plan.pieces
+        for operation in piece.operations
+    ):
         return ""
     coat = next((row.start for row in plan.timetable.steps if row.deed in ("coat", "fill")), None)
     return "" if coat is None else f"before the first coat, {show_moment(coat)}"
@@ -254,7 +258,7 @@ def _days(plan: Plan) -> tuple[DayLine, ...]:
     return tuple(
         DayLine(
             days=line.days,
-            people=tuple((one.who, one.jobs) for one in line.people),
+            people=tuple((person.who, person.jobs) for person in line.people),
             idle=line.idle,
             amounts=line.amounts,
             dates="; ".join(line.dates),
@@ -308,13 +312,15 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
     for treatment in plan.treatments:
         title = system_title([treatment], plan.catalogue)
         alike.setdefault((title, treatment_words(treatment, "", plan)), []).append(treatment)
-    return tuple(_system(title, found, plan) for (title, _), found in alike.items())
+    return tuple(_system(title, treatments, plan) for (title, _), treatments in alike.items())
 
 
 def _system(title: str, found: list[Treatment], plan: Plan) -> SystemLine:
     items = {
-        (one.key, one.item): OfItem(marked(one.item, plan.piece_of(one), plan), one.item, one.number, None)
-        for one in found
+        (treatment.key, treatment.item): OfItem(
+            marked(treatment.item, plan.piece_of(treatment), plan), treatment.item, treatment.number, None
+        )
+        for treatment in found
     }
     short = some(names_together(items.values()))
     stops = [stops_words(treatment, plan) for treatment in found]

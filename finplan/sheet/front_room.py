@@ -50,7 +50,7 @@ SETTINGS = (
 def closeness(first: FirstPage, name: str, paper: PageSize) -> tuple[Closeness, bool]:
     """Return the widest setting in which the front fits its page, and whether it does; where none does, one to read."""
     room = PAGE_MM[paper] - _SPARE_MM
-    fits = [one.name for one in SETTINGS if front_mm(first, name, paper, one) <= room]
+    fits = [sizes.name for sizes in SETTINGS if front_mm(first, name, paper, sizes) <= room]
     return (fits[0], True) if fits else ("dense over", False)
 
 
@@ -59,7 +59,7 @@ def over_mm(first: FirstPage, name: str, paper: PageSize) -> float:
 
     What to do if it does not go to plan, and all below that, is kept together on the next page.
     """
-    how, page = next(one for one in SETTINGS if one.name == "dense"), PAGE_MM[paper]
+    how, page = next(sizes for sizes in SETTINGS if sizes.name == "dense"), PAGE_MM[paper]
     below = how.share * (_otherwise(first, WIDTH_MM[paper], how) + _foot(first, WIDTH_MM[paper], how))
     above = (front_mm(first, name, paper, how) - below) % page
     return above + below if above + below <= page else below

@@ -135,7 +135,7 @@ def _piece(piece: PlannedPiece, card: CareCard, plan: Plan) -> OfferedPiece:
 
 
 def _date(piece: PlannedPiece, plan: Plan) -> str:
-    times = next((one for one in plan.timetable.pieces if one.piece == piece.name), None)
+    times = next((piece_times for piece_times in plan.timetable.pieces if piece_times.piece == piece.name), None)
     if times is None:
         return ""
     if times.deliver is not None:

@@ -111,21 +111,22 @@ def picture(plan: Plan) -> Picture | None:
     table = plan.timetable
     if not table.steps:
         return None
-    ends = [moment for one in table.pieces for moment in (one.ready, one.deliver) if moment is not None]
+    ends = [moment for piece in table.pieces for moment in (piece.ready, piece.deliver) if moment is not None]
     axis = _Axis([step.start for step in table.steps] + [step.end for step in table.steps] + ends)
     names = Names(plan)
-    by_name: dict[str, list[TimetableStep]] = {names.of_treatment(one): [] for one in plan.treatments}
+    by_name: dict[str, list[TimetableStep]] = {names.of_treatment(treatment): [] for treatment in plan.treatments}
     first_of_item = {
-        marked(one.item, plan.piece_of(one), plan): names.of_treatment(one) for one in reversed(plan.treatments)
+        marked(treatment.item, plan.piece_of(treatment), plan): names.of_treatment(treatment)
+        for treatment in reversed(plan.treatments)
     }
     for step in table.steps:
         # What is done to an item of several treatments as a whole is drawn once, what is done to the piece last.
         name = names.of_row(step)
         by_name.setdefault(name if name in by_name else first_of_item.get(name, name), []).append(step)
-    times = {one.piece: one for one in table.pieces}
+    times = {piece.piece: piece for piece in table.pieces}
     wet = {name for name, steps in by_name.items() if any(step.kind == "drying" for step in steps)}
     # Of several pieces what is never wet, as putting one together, is left out: the front has no room for it.
-    several = len(plan.pieces) > 1 or any(one.number > 1 for one in plan.treatments)
+    several = len(plan.pieces) > 1 or any(treatment.number > 1 for treatment in plan.treatments)
     shown = wet if wet and several else set(by_name)
     in_order = sorted(
         ((name, steps) for name, steps in by_name.items() if steps and name in shown),

@@ -187,7 +187,7 @@ def _card(parts: Sequence[Sequence[GroupSanding]], piece: PlannedPiece, units: U
     return SandingCard(
         part=f"{some(called, _MANY, _LETTERS)}{each}",
         shape=parts[0][0].group.shape,
-        work=part_work_words([found for groups in parts for found in groups], pieces),
+        work=part_work_words([sanded for groups in parts for sanded in groups], pieces),
         sequence=sequence_words(parts[0]),
         grits=_heads(parts[0], piece, units),
         rows=rows,
@@ -222,15 +222,15 @@ def _of(name: str, pieces: int) -> tuple[str, ...]:
 def _in_set(name: str, groups: Sequence[GroupSanding], piece: PlannedPiece) -> Sequence[str]:
     """Return the name of a part for each of a set of alike pieces; its own where the piece is none."""
     part = groups[0].group.part
-    of = [one for one in piece.treatments if part in one.parts and one.number]
-    told = (one.item if one.loose else f"{name} of {one.item}" for one in of)
+    of = [treatment for treatment in piece.treatments if part in treatment.parts and treatment.number]
+    told = (treatment.item if treatment.loose else f"{name} of {treatment.item}" for treatment in of)
     return list(dict.fromkeys(told)) or [name]
 
 
 def _heads(groups: Sequence[GroupSanding], piece: PlannedPiece, units: Units) -> tuple[GritHead, ...]:
     """Return the columns: every grit of a part, coarse first."""
     numbered = any(is_cami(grit) for grit in piece.sanding.stock.at_hand) or units == "us"
-    others = {step.grit: step.other_scale for found in groups for step in found.steps}
+    others = {step.grit: step.other_scale for sanded in groups for step in sanded.steps}
     return tuple(GritHead(grit, others[grit] if numbered else "") for grit in grits_of(groups))
 
 
@@ -256,7 +256,7 @@ def _row(
             show_usual_work(Range.total(step.hours for step in same)),
             tuple(f"{box}, {faces}, {same[0].grit}" for box in boxes),
         )
-        for same in zip(*(one.steps for one in alike), strict=True)
+        for same in zip(*(sanded.steps for sanded in alike), strict=True)
     }
     last = found.steps[-1].grit
     return CardRow(
@@ -279,11 +279,11 @@ def _notes(rows: Sequence[CardRow]) -> tuple[CardNote, ...]:
 def _everywhere(piece: PlannedPiece) -> Sequence[str]:
     """Return the notes that all groups of faces of a piece share."""
     groups = piece.sanding.groups_of_one
-    return [note for note in groups[0].notes if all(note in one.notes for one in groups)] if len(groups) > 1 else []
+    return [note for note in groups[0].notes if all(note in group.notes for group in groups)] if len(groups) > 1 else []
 
 
 def _sentences(words: Sequence[str]) -> str:
-    return " ".join(f"{capital(one).rstrip('.')}." for one in words)
+    return " ".join(f"{capital(word).rstrip('.')}." for word in words)
 
 
 def _order(piece: PlannedPiece) -> tuple[OrderLine, ...]:

@@ -32,7 +32,8 @@ def buying_mm(buying: Buying, paper: PageSize) -> float:
     height = _HEAD_MM + 9.0 + sum(max(8.6, 5.2 * len(row.packs) + 1.4) for row in buying.materials) + 7.0
     height += _TEXT.height(" ".join(f"{row.material}: {row.surer}" for row in buying.materials if row.surer), width)
     trips = (
-        f"[_] {trip.by}: {'; '.join(one.packed for one in trip.orders)} {' '.join(trip.late)}" for trip in buying.trips
+        f"[_] {trip.by}: {'; '.join(order.packed for order in trip.orders)} {' '.join(trip.late)}"
+        for trip in buying.trips
     )
     height += 7.5 + _TEXT.heights(trips, width - 7.0, 1.5) if buying.trips else 0.0
     height += _TITLE_MM + sum(_coats(table, width) for table in buying.coats)
@@ -95,7 +96,7 @@ def _card(card: SandingCard, width: float) -> float:
     column = 27.5 if len(card.grits) < 4 else 24.0 if len(card.grits) < 5 else 18.5
     faces = room - column * len(card.grits) - 2.0
     head = 5.2 + _TEXT.height(card.sequence, beside)
-    head += _TEXT.heights((f"Mind, {one.faces}: {one.note}" for one in card.notes), beside)
+    head += _TEXT.heights((f"Mind, {note.faces}: {note.note}" for note in card.notes), beside)
     rows = 5.5
     for row in card.rows:
         boxes = max((_lines_of_boxes(len(cell.boxes), column) for cell in row.cells if cell), default=1)
@@ -126,14 +127,16 @@ def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], alway
         before = row.cells.mask
     for pool in safety.pools:
         told = " ".join(
-            (f"{pool.sessions}. {pool.verdict}.", *(f"{one.sessions}: {one.words}" for one in pool.remedies))
+            (f"{pool.sessions}. {pool.verdict}.", *(f"{remedy.sessions}: {remedy.words}" for remedy in pool.remedies))
         )
         height += Letters(9, 1.25).height(told, width) + 1.0
     height += Letters(9, 1.25).heights((safety.to_measure, safety.cartridges), width, 1.0)
     columns = (
         sum(
-            (6.9 if one.heading else 0.0) + _RULE.height(f"{one.title}. {one.text}", width / 2 - 3.0) * 1.03 + 1.0
-            for one in side
+            (6.9 if precaution.heading else 0.0)
+            + _RULE.height(f"{precaution.title}. {precaution.text}", width / 2 - 3.0) * 1.03
+            + 1.0
+            for precaution in side
         )
         for side in moments
     )

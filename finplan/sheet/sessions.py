@@ -81,14 +81,14 @@ class Sessions:
         self._rows = StepRows(self._works, plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
         cautions = plan.catalogue.cautions.values()
-        self._in_more_words = {one.row: one.before for one in cautions if one.row and one.before}
+        self._in_more_words = {caution.row: caution.before for caution in cautions if caution.row and caution.before}
         self._cares = {row: row_care_words(care, plan, brief=True) for row, care in plan.precautions.rows.items()}
 
     def of(self, planned: Sequence[TimetableStep]) -> tuple[WorkSession, ...]:
         """Return the sessions of one person's work, in order of time."""
         parted: list[list[Work]] = []
-        for one in planned:
-            work = self._works.of(one)
+        for step in planned:
+            work = self._works.of(step)
             if parted and self._goes_on(parted[-1], work):
                 parted[-1].append(work)
             else:

@@ -61,7 +61,11 @@ class StepRows:
         elif way:
             lines = (way, *lines)
         item, key, number = f"{len(works)} items", "" if rows[0].used else rows[0].key, rows[0].number
-        if _of_one_set(works) and len({row.key for row in rows}) == 1 and not any(one.lines for one in items):
+        if (
+            _of_one_set(works)
+            and len({row.key for row in rows}) == 1
+            and not any(item_line.lines for item_line in items)
+        ):
             item, items = self._works.name_of_go([work.planned for work in works]), ()
             key = f"{rows[0].key} {each_words(works[0].planned)}" if rows[0].used else rows[0].key
             number = step_numbers([work.planned for work in works])

@@ -37,7 +37,10 @@ def told_once(
     """
     told = told or ToldBefore()
     return tuple(
-        tuple(_warned_once(_without_said(one, told.said), told.warned) for one in _of_one(sessions, told.ticks))
+        tuple(
+            _warned_once(_without_said(work_session, told.said), told.warned)
+            for work_session in _of_one(sessions, told.ticks)
+        )
         for sessions in of_people
     )
 

@@ -118,7 +118,7 @@ def _page_size(plan: Plan) -> PageSize:
 
 def _footer(name: str, plan: Plan) -> Markup:
     """Return what stands at the foot of every page: which piece, which plan, and when it is due."""
-    dates = [one.deliver for one in plan.timetable.pieces if one.deliver is not None]
+    dates = [piece.deliver for piece in plan.timetable.pieces if piece.deliver is not None]
     due = f"{'deliver' if len(plan.pieces) == 1 else 'first delivery'} {show_moment(min(dates))}" if dates else ""
     number = "" if plan.number is None else f"plan {plan.number}"
     told = " · ".join(filter(None, (number, due)))

@@ -126,7 +126,9 @@ class Works:
     def _ticks(self, planned: TimetableStep) -> tuple[str, ...]:
         """Return what is ticked when a stretch is done."""
         ticks = self._plan.precautions.ticks
-        return tuple(duty_words(one, self._plan) for one in ticks if one.row == planned.id and one.due == planned.end)
+        return tuple(
+            duty_words(tick, self._plan) for tick in ticks if tick.row == planned.id and tick.due == planned.end
+        )
 
     def _step(self, planned: TimetableStep, row: StepRow) -> Work:
         plan = self._plan

@@ -126,11 +126,11 @@ def _(part: OutlinePanel) -> PlanView:
         (min(p.real for p in points) + max(p.real for p in points)) / 2,
         (min(p.imag for p in points) + max(p.imag for p in points)) / 2,
     )
-    found = [
+    plan_views = [
         _simple(part, outline_of(subpath, part.unit_mm, origin), number, origin * part.unit_mm)
         for number, subpath in enumerate(path, start=1)
     ]
-    chains = [view.outline for view in found]
+    chains = [view.outline for view in plan_views]
     outer = max(chains, key=lambda chain: chain.area_mm2)
     holes = tuple(chain for chain in chains if chain is not outer)
     _check_holes(part, outer, holes)

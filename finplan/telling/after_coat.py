@@ -101,8 +101,8 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
         What comes on coats that are spoken of as one, on all of them the same: the times hold for all
     """
     first = coats[0]
-    opens = latest_known(one.opens for one in coats)
-    closes = min((one.closes for one in coats if one.closes is not None), default=None)
+    opens = latest_known(coat.opens for coat in coats)
+    closes = min((coat.closes for coat in coats if coat.closes is not None), default=None)
     if opens is None:
         return _UNKNOWN.get(first.comes, "")
     earliest = show_moment(not_before(opens))
@@ -118,7 +118,7 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
     with_grit = f" with {first.abrade_with}" if first.abrade_with else ""
     if closes < opens:
         return f"Next coat not before {earliest}; by then it is too hard, so abrade{with_grit} first."
-    if all(one.abraded for one in coats):
+    if all(coat.abraded for coat in coats):
         too_hard = f"planned after {latest}, when this is too hard, so abrade{with_grit} first"
         return f"Next coat not before {earliest}; {too_hard}."
     return f"Next coat not before {earliest}, not after {latest}; after that abrade{with_grit} first."
@@ -160,10 +160,10 @@ def dried_words(
         The same to the first one at which somebody works and nobody has put him to anything
     """
     first = coats[0]
-    opens = latest_known(one.opens for one in coats)
+    opens = latest_known(coat.opens for coat in coats)
     if opens is None:
         return _UNKNOWN.get(first.comes, "")
-    each = {one.opens for one in coats if one.opens is not None}
+    each = {coat.opens for coat in coats if coat.opens is not None}
     if then is not None and min(each) <= then.first < opens and first.comes in ("coat", "abrading"):
         return f"{_in_turn(each, then)}{_closing(coats, opens)}"
     dry, alone = show_moment(not_before(opens)), show_moment(working(not_before(opens)))
@@ -198,14 +198,14 @@ def _in_turn(opens: Iterable[datetime], then: Then) -> str:
 
 def _closing(coats: Sequence[AfterCoat], opens: datetime) -> str:
     """Return until when the next coat goes on as it is, in a sentence with a space before it; empty of no end."""
-    closes = min((one.closes for one in coats if one.closes is not None), default=None)
+    closes = min((coat.closes for coat in coats if coat.closes is not None), default=None)
     if closes is None:
         return ""
     abrade = f"abrade with {coats[0].abrade_with} first" if coats[0].abrade_with else "abrade first"
     if closes < opens:
         return f" But by then it is too hard: {abrade}."
     latest = show_moment(not_after(closes))
-    if all(one.abraded for one in coats):
+    if all(coat.abraded for coat in coats):
         return f" The next coat is planned after {latest}, when this is too hard: {abrade}."
     return f" The next coat goes on not after {latest}; after that {abrade}."
 
@@ -217,11 +217,11 @@ def still_takes_words(below: Sequence[AfterCoat], *, why: bool = True) -> str:
     """
     if not below or below[0].comes not in ("coat", "abrading"):
         return ""
-    closes = min((one.closes for one in below if one.closes is not None and not one.abraded), default=None)
+    closes = min((after.closes for after in below if after.closes is not None and not after.abraded), default=None)
     if closes is not None:
         abrade = f"abrade with {below[0].abrade_with} first" if below[0].abrade_with else "abrade first"
         return f"It may go on until {show_moment(not_after(closes))}; after that {abrade}."
-    if why and all(one.abraded for one in below):
+    if why and all(after.abraded for after in below):
         return "The coat below sets no limit: it is abraded first."
     return "The coat below sets no limit."
 
@@ -236,9 +236,9 @@ def next_by_words(coats: Sequence[AfterCoat]) -> str:
     """
     if coats[0].comes not in ("coat", "abrading"):
         return ""
-    if all(one.abraded for one in coats):
+    if all(coat.abraded for coat in coats):
         return "abraded first"
-    if latest_known(one.opens for one in coats) is None:
+    if latest_known(coat.opens for coat in coats) is None:
         return ""
-    closes = min((one.closes for one in coats if one.closes is not None and not one.abraded), default=None)
+    closes = min((coat.closes for coat in coats if coat.closes is not None and not coat.abraded), default=None)
     return "no limit" if closes is None else show_moment(not_after(closes))

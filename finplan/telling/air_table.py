@@ -49,7 +49,7 @@ def air_cells(session: Session, plan: Plan) -> AirCells:
 
 def has_fan(sessions: Sequence[Session]) -> bool:
     """Return whether any session is in a room with a fan."""
-    return any(one.fan_off is not None for one in sessions)
+    return any(session.fan_off is not None for session in sessions)
 
 
 def _needs(air: FreshAir, units: Units) -> str:

@@ -47,5 +47,5 @@ def _told(plan: Plan) -> Iterator[ApprovalTold]:
 
 def sample_due_words(plan: Plan) -> str:
     """Return by when samples are to be approved; empty where none is asked for, or all are signed."""
-    due = dict.fromkeys(show_moment(not_before(one.approval.by)) for one in approvals_told(plan))
+    due = dict.fromkeys(show_moment(not_before(approval.approval.by)) for approval in approvals_told(plan))
     return " and ".join(f"by {moment}" for moment in due)

@@ -19,8 +19,8 @@ def read_price(text: str) -> Money:
     try:
         return read_money(text)
     except PydanticCustomError as error:
-        found = finding_of(error)
-        msg = f"{found.wrong}; {found.expected}"
+        finding = finding_of(error)
+        msg = f"{finding.wrong}; {finding.expected}"
         raise PriceError(msg) from None
 
 

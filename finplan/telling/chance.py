@@ -13,7 +13,7 @@ def chance_words(timetable: Timetable) -> tuple[str, ...]:
     """Return how surely dates are kept, whether that is as surely as is wanted, and when all is ready as surely."""
     if timetable.in_time_probability is None:
         return () if timetable.surely_ready is None else (_ready(timetable),)
-    every = "every date is" if sum(one.deliver is not None for one in timetable.pieces) > 1 else "the date is"
+    every = "every date is" if sum(piece.deliver is not None for piece in timetable.pieces) > 1 else "the date is"
     share = share_words(timetable.in_time_probability)
     told = [f"With work and drying as quick and as slow as they may be, {every} kept in {share} of all cases."]
     if timetable.unsure:
@@ -37,7 +37,9 @@ def _ready(timetable: Timetable) -> str:
 
 
 def _dates(timetable: Timetable) -> str:
-    return ", ".join(f"that of {one.piece} ({share_words(one.in_time or 0.0)})" for one in timetable.unsure)
+    return ", ".join(
+        f"that of {piece_times.piece} ({share_words(piece_times.in_time or 0.0)})" for piece_times in timetable.unsure
+    )
 
 
 def _cases(timetable: Timetable) -> str:

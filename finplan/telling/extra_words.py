@@ -28,7 +28,7 @@ def extra_row_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
         return ()
     lines = extra_lines(row.extra, plan.catalogue)
     record = plan.catalogue.extra_steps[row.extra]
-    deliver = next((one.deliver for one in plan.timetable.pieces if one.piece == row.piece), None)
+    deliver = next((piece.deliver for piece in plan.timetable.pieces if piece.piece == row.piece), None)
     if record.present is None or not record.comes_last or deliver is None or deliver <= row.end:
         return lines
     asked = f"Ask {record.present} to come then; else do it at the delivery, {show_moment(deliver)}."

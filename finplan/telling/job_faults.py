@@ -47,7 +47,7 @@ def job_faults(plan: Plan) -> tuple[JobFault, ...]:
         told = tuple(
             FaultDone("" if alone else _titles(of, plan), _done_words(answer)) for answer, of in answers.values()
         )
-        likely = max(one.likely for of in names for one in fault.causes_in(of, catalogue.finishes[of]))
+        likely = max(cause.likely for of in names for cause in fault.causes_in(of, catalogue.finishes[of]))
         found.append((-likely * len(names), JobFault(fault.title, fault.looks, told)))
     return tuple(one for _, one in sorted(found, key=lambda pair: pair[0]))
 

@@ -49,7 +49,7 @@ def span_words(said: Said) -> tuple[str, str, str]:
     ('0.77–1.3', '1.25', '1.2 (1.02–1.41)')
     """
     before, now = (
-        show_span(plain(one.low), plain(one.high)).replace(" – ", "–") for one in (said.prior, said.posterior)
+        show_span(plain(range_.low), plain(range_.high)).replace(" – ", "–") for range_ in (said.prior, said.posterior)
     )
     return before, plain(said.data), f"{plain(said.posterior.typical)} ({now})"
 

@@ -129,10 +129,10 @@ def _otherwise(plan: Plan, before: Timetable) -> Iterator[str]:
         elif was.person != row.person:
             yield f"{_called(row, names)}: {row.person} instead of {was.person}"
     cleaned = {
-        one.clean_up.id
+        operation.clean_up.id
         for piece in plan.pieces
-        for one in piece.operations
-        if one.clean_up is not None and one.id in plan.done
+        for operation in piece.operations
+        if operation.clean_up is not None and operation.id in plan.done
     }
     for step, row in old.items():
         if step not in new and step not in plan.done and step not in cleaned and row.start >= plan.now:
@@ -145,7 +145,7 @@ def _called(row: TimetableStep, names: Names) -> str:
 
 def _ready(before: Timetable, after: Timetable) -> Iterator[str]:
     """Give what it means for every date."""
-    was = {one.piece: one for one in before.pieces}
+    was = {piece_times.piece: piece_times for piece_times in before.pieces}
     for piece in after.pieces:
         old = was.get(piece.piece)
         words = f"ready {show_moment(piece.ready)}"

@@ -81,7 +81,7 @@ class Names:
 
     def __init__(self, plan: Plan) -> None:
         self._plan = plan
-        self._pieces = {step.id: plan.piece_of(one) for one in plan.treatments for step in one.steps}
+        self._pieces = {step.id: plan.piece_of(treatment) for treatment in plan.treatments for step in treatment.steps}
         self._by_step = {
             step.id: treatment_name(treatment, plan) for treatment in plan.treatments for step in treatment.steps
         }

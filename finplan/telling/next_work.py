@@ -39,7 +39,7 @@ class NextWork:
 
     def below_words(self, rows: Sequence[TimetableStep], *, why: bool = True) -> str:
         """Return until when coats that are told as one may go on those below them, and *why*; empty of first coats."""
-        below = [one for row in rows if row.id in self._after for one in self._below(row)]
+        below = [after for row in rows if row.id in self._after for after in self._below(row)]
         return still_takes_words(below, why=why)
 
     def free(self, moment: datetime) -> datetime:
@@ -77,9 +77,9 @@ class NextWork:
 
     def _then(self, rows: Sequence[TimetableStep]) -> Then | None:
         nexts = [one for row in rows if (one := self.row_after(row)) is not None]
-        if not nexts or len({one.step for one in nexts}) > 1:
+        if not nexts or len({step.step for step in nexts}) > 1:
             return None
-        first = min(nexts, key=lambda one: one.start.timestamp())
+        first = min(nexts, key=lambda step: step.start.timestamp())
         number = step_number(first)
         return Then(first.start, show_moment(first.start), f"{first.step}{f' (step {number})' if number else ''}")
 
@@ -87,10 +87,10 @@ class NextWork:
         """Return what is done next to what a row coats: its treatment's, or putting the piece together; else None."""
         treatment, _ = self._steps[row.id]
         ids = {step.id for step in treatment.steps}
-        later = [one for one in self._attended if one.start >= row.end and one.id != row.id]
-        of_treatment = [one for one in later if one.of_step in ids]
-        joins = [one for one in later if one.piece == row.piece and one.deed in _JOINS and not of_treatment]
-        return min([*of_treatment, *joins], key=lambda one: one.start.timestamp(), default=None)
+        later = [step for step in self._attended if step.start >= row.end and step.id != row.id]
+        of_treatment = [step for step in later if step.of_step in ids]
+        joins = [step for step in later if step.piece == row.piece and step.deed in _JOINS and not of_treatment]
+        return min([*of_treatment, *joins], key=lambda step: step.start.timestamp(), default=None)
 
     def _below(self, row: TimetableStep) -> list[AfterCoat]:
         """Return what comes on the coat below one: on all of its sides, but for a second side on that alone."""

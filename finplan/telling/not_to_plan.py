@@ -43,7 +43,9 @@ def not_to_plan(plan: Plan) -> tuple[Advice, ...]:
 
 
 def _air(coats: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
-    finishes = dict.fromkeys(step.finish for one in plan.treatments for step in one.steps if step.finish is not None)
+    finishes = dict.fromkeys(
+        step.finish for treatment in plan.treatments for step in treatment.steps if step.finish is not None
+    )
     limits: dict[str, list[str]] = {}
     for name in finishes:
         finish = plan.catalogue.finishes[name]
@@ -111,7 +113,7 @@ def _lost(plan: Plan) -> str:
     lost = plan.slips.lost_days
     if not lost:
         return ""
-    worst = sorted(sorted(lost, key=lambda one: one.in_time)[:_FEW], key=lambda one: one.day)
-    days = "; ".join(f"{show_day(one.day)}: {lost_day_words(one.day, plan)}" for one in worst)
+    worst = sorted(sorted(lost, key=lambda lost_day: lost_day.in_time)[:_FEW], key=lambda lost_day: lost_day.day)
+    days = "; ".join(f"{show_day(lost_day.day)}: {lost_day_words(lost_day.day, plan)}" for lost_day in worst)
     more = " (the worst; each day says its own)" if len(lost) > _FEW else ""
     return f"Tick what is done and have it printed anew. Gone on in this order{more}: {days}."

@@ -70,7 +70,7 @@ def sample_words(piece: PlannedPiece, plan: Plan) -> str:
     board = next((one for one in plan.pieces if one.sample and one.called == sample_called(piece.called)), None)
     if board is None:
         return ""
-    by = next((one.deliver for one in plan.timetable.pieces if one.piece == board.name), None)
+    by = next((piece_times.deliver for piece_times in plan.timetable.pieces if piece_times.piece == board.name), None)
     words = whole_words(board, plan)
     return words if by is None else f"{words[:-1]}, by {show_long_day(by.date())}."
 

@@ -45,12 +45,12 @@ class TripTold:
     @property
     def line(self) -> str:
         """All of it in a sentence."""
-        return f"{self.by}: {'; '.join(one.packed for one in self.orders)}."
+        return f"{self.by}: {'; '.join(order.packed for order in self.orders)}."
 
     @property
     def late(self) -> tuple[str, ...]:
         """What comes too late, each a sentence."""
-        return tuple(one.late for one in self.orders if one.late)
+        return tuple(order.late for order in self.orders if order.late)
 
 
 def ordering_told(plan: Plan) -> tuple[TripTold, ...]:
@@ -60,7 +60,7 @@ def ordering_told(plan: Plan) -> tuple[TripTold, ...]:
 
 def trips_told(trips: Sequence[Trip], plan: Plan) -> tuple[TripTold, ...]:
     """Return trips in words."""
-    return tuple(TripTold(_by(trip, plan), tuple(_order(one, plan) for one in trip.orders)) for trip in trips)
+    return tuple(TripTold(_by(trip, plan), tuple(_order(order, plan) for order in trip.orders)) for trip in trips)
 
 
 def trips_words(trips: Sequence[Trip]) -> str:

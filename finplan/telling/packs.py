@@ -38,12 +38,12 @@ def short_title(title: str, units: Units = "metric") -> str:
 
 def pack_words(supply: Supply, units: Units) -> tuple[str, ...]:
     """Return the packs to buy of a material, each size by itself; of a set its parts, of a component which it is."""
-    return tuple(_pack(one, supply, units) for one in supply.buy) or (NONE_BOUGHT,)
+    return tuple(_pack(purchase, supply, units) for purchase in supply.buy) or (NONE_BOUGHT,)
 
 
 def piece_words(need: ConsumableNeed) -> str:
     """Return the packs to buy of what is bought by the piece, as they are asked for in a shop."""
-    return ", ".join(_pieces(one) for one in need.buy) or NONE_BOUGHT
+    return ", ".join(_pieces(purchase) for purchase in need.buy) or NONE_BOUGHT
 
 
 def price_words(cost: float | None, buy: Sequence[Purchase]) -> str:

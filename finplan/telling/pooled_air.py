@@ -93,7 +93,7 @@ def _remedies(reports: dict[int, SessionReport], catalogue: Catalogue, units: Un
 
 def _kind(remedy: AirRemedy) -> object:
     """Return what is alike of remedies that are said once: all but their figures."""
-    said = (getattr(remedy, one.name) for one in fields(remedy) if one.name not in _FIGURES)
+    said = (getattr(remedy, field.name) for field in fields(remedy) if field.name not in _FIGURES)
     return (type(remedy), *said)
 
 

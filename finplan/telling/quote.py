@@ -41,7 +41,7 @@ class QuoteTold:
 def quote_told(quote: Quote, units: Units) -> QuoteTold:
     """Return a quote in words, for the shop."""
     tables = (_hours(quote), _goods(quote, units), _total(quote, units))
-    return QuoteTold(tuple(one for one in tables if one.rows), tuple(_notes(quote, units)))
+    return QuoteTold(tuple(table for table in tables if table.rows), tuple(_notes(quote, units)))
 
 
 def without_words(quote: Quote, units: Units) -> str:
@@ -72,12 +72,12 @@ def under_cost(quote: Quote, price: Money) -> str:
 def _hours(quote: Quote) -> ToldTable:
     rows = [
         (
-            _WORK[one.kind],
-            show_range(one.hours, _show_hours),
-            "no rate" if one.rate is None else show_money(one.rate, quote.currency),
-            "" if one.cost is None else show_cost(one.cost, quote.currency),
+            _WORK[hours.kind],
+            show_range(hours.hours, _show_hours),
+            "no rate" if hours.rate is None else show_money(hours.rate, quote.currency),
+            "" if hours.cost is None else show_cost(hours.cost, quote.currency),
         )
-        for one in quote.hours
+        for hours in quote.hours
     ]
     if quote.machine is not None:
         rows.append(
@@ -87,7 +87,7 @@ def _hours(quote: Quote) -> ToldTable:
         rows.append(("soaking in beside the next coat", show_clock_time(quote.soaking_h), "", "not charged"))
     if quote.waiting_h is not None:
         rows.append(("waiting and drying", show_clock_time(quote.waiting_h), "", "not charged"))
-    together = total(term for one in quote.hours for term in one.terms).range
+    together = total(term for hours in quote.hours for term in hours.terms).range
     foot = f"Together {show_range(together, _show_hours)} of work." if quote.hours else ""
     return ToldTable("Hours, as planned", ("work", "hours", "rate", "that is"), tuple(rows), "lrrr", foot)
 
@@ -97,18 +97,18 @@ def _show_hours(hours: float) -> str:
 
 
 def _goods(quote: Quote, units: Units) -> ToldTable:
-    shelf = any(one.off_shelf for one in quote.goods)
+    shelf = any(good.off_shelf for good in quote.goods)
     rows = tuple(
         (
-            _name(one, units),
-            _used(one, units),
-            NO_PRICE if one.worth is None else show_cost(one.worth, quote.currency) if one.used.high else "",
-            *([_amount(one.off_shelf, one, units) if one.off_shelf else ""] if shelf else []),
-            _packs(one, units),
-            NO_PRICE if one.bought is None else show_money(one.bought, quote.currency) if one.of.buy else "",
-            _left(one, units, quote),
+            _name(good, units),
+            _used(good, units),
+            NO_PRICE if good.worth is None else show_cost(good.worth, quote.currency) if good.used.high else "",
+            *([_amount(good.off_shelf, good, units) if good.off_shelf else ""] if shelf else []),
+            _packs(good, units),
+            NO_PRICE if good.bought is None else show_money(good.bought, quote.currency) if good.of.buy else "",
+            _left(good, units, quote),
         )
-        for one in quote.goods
+        for good in quote.goods
     )
     heading = ("material", "used", "worth", *(["off the shelf"] if shelf else []), "to buy", "costs", "left afterwards")
     return ToldTable("Materials", heading, rows, "lrrrlrr" if shelf else "lrrlrr")
@@ -169,7 +169,7 @@ def _notes(quote: Quote, units: Units) -> Iterator[str]:
     without = without_words(quote, units)
     if without:
         yield f"The total is {without}. What has no price is not in it: rates: and prices: in the shop file say it."
-    if any(one.of.buy for one in quote.goods):
+    if any(good.of.buy for good in quote.goods):
         more = ", without what has no price" if quote.unpriced_packs else ""
         left = show_estimate(quote.left_worth, quote.currency)
         bought = show_money(quote.to_buy, quote.currency)

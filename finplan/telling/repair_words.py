@@ -25,8 +25,8 @@ def repair_head(steps: Sequence[TreatmentStep], share: float, plan: Plan) -> str
 
 def cost_words(operations: Sequence[Operation], before: Plan, after: Plan) -> Iterator[str]:
     """Give what a repair costs: work, what has to be bought more, and how likely the dates are kept."""
-    hours = Range.total(one.hours for one in operations)
-    clean_ups = Range.total(one.clean_up.hours for one in operations if one.clean_up is not None)
+    hours = Range.total(operation.hours for operation in operations)
+    clean_ups = Range.total(operation.clean_up.hours for operation in operations if operation.clean_up is not None)
     yield f"Work: {show_work(hours.plus(clean_ups))}, cleaning up included."
     dearer = after.materials.known_cost - before.materials.known_cost
     if abs(dearer) >= _A_CENT:

@@ -42,7 +42,7 @@ def review_told(review: Review) -> ReviewTold:
     return ReviewTold(
         name=", ".join(marked(piece.source.piece.name, piece, plan) for piece in plan.pieces),
         lines=tuple(_lines(review)),
-        tables=tuple(one for one in tables if one.rows),
+        tables=tuple(table for table in tables if table.rows),
         notes=tuple(_notes(review)),
     )
 
@@ -100,21 +100,21 @@ def _days(span: object) -> str:
 
 def _coats(coats: Sequence[UsedCoats], plan: Plan) -> ToldTable:
     names, units = Names(plan), plan.units
-    blank = [one for one in coats if one.used_ml is None and not one.in_part]
+    blank = [coat for coat in coats if coat.used_ml is None and not coat.in_part]
     put_together = blank if len(coats) > _COATS else []
     rows = [
         (
-            "; ".join(f"{names.of_step(coat.step)}, {coat.step.label}" for coat in one.coats),
-            plan.catalogue.finishes[one.finish].title,
-            show_range(one.planned_ml, lambda ml: show_volume(ml, units)),
-            *_used(one, units),
+            "; ".join(f"{names.of_step(coat.step)}, {coat.step.label}" for coat in used.coats),
+            plan.catalogue.finishes[used.finish].title,
+            show_range(used.planned_ml, lambda ml: show_volume(ml, units)),
+            *_used(used, units),
         )
-        for one in coats
-        if one not in put_together
+        for used in coats
+        if used not in put_together
     ]
-    for finish in dict.fromkeys(one.finish for one in put_together):
-        own = [one for one in put_together if one.finish == finish]
-        planned = show_volume(sum(one.planned_ml.typical for one in own), units)
+    for finish in dict.fromkeys(used.finish for used in put_together):
+        own = [used for used in put_together if used.finish == finish]
+        planned = show_volume(sum(used.planned_ml.typical for used in own), units)
         rows.append((number_of(len(own), "coat"), plan.catalogue.finishes[finish].title, planned, "", NOT_NOTED))
     heading = ("coat", "finish", "planned", "used", "that is")
     return ToldTable("What each coat took, thinner included", heading, tuple(rows), "llrrl")
@@ -129,18 +129,18 @@ def _used(one: UsedCoats, units: Units) -> tuple[str, str]:
 def _work(work: Sequence[KindOfWork]) -> ToldTable:
     rows = tuple(
         (
-            capital(work_name(one.deed)),
-            one.person or "",
-            _hours(one.planned_min),
-            f"{one.timed} of {one.steps}",
-            _hours(one.timed_planned_min) if one.timed else "",
-            _hours(one.took_min) if one.timed else "",
-            more_or_less(one.timed_planned_min, one.took_min) if one.timed else NOT_NOTED,
+            capital(work_name(kind.deed)),
+            kind.person or "",
+            _hours(kind.planned_min),
+            f"{kind.timed} of {kind.steps}",
+            _hours(kind.timed_planned_min) if kind.timed else "",
+            _hours(kind.took_min) if kind.timed else "",
+            more_or_less(kind.timed_planned_min, kind.took_min) if kind.timed else NOT_NOTED,
         )
-        for one in work
+        for kind in work
     )
-    planned, took = sum(one.timed_planned_min for one in work), sum(one.took_min for one in work)
-    all_min, timed = sum(one.planned_min for one in work), sum(one.timed for one in work)
+    planned, took = sum(kind.timed_planned_min for kind in work), sum(kind.took_min for kind in work)
+    all_min, timed = sum(kind.planned_min for kind in work), sum(kind.timed for kind in work)
     foot = f"Together {_hours(all_min)} were planned."
     if timed:
         foot += f" What was timed was planned with {_hours(planned)} and took {_hours(took)}: "
@@ -161,15 +161,15 @@ def _hours(minutes: float) -> str:
 def _costs(costs: Sequence[FinishCost], plan: Plan) -> ToldTable:
     rows = tuple(
         (
-            plan.catalogue.finishes[one.finish].title,
-            show_volume(one.planned_ml, plan.units),
-            _money(one.worth(one.planned_ml)),
-            f"{one.told} of {one.coats}",
-            show_volume(one.used_ml, plan.units) if one.told else "",
-            _money(one.worth(one.used_ml)) if one.told else "",
-            more_or_less(one.told_planned_ml, one.used_ml) if one.told else NOT_NOTED,
+            plan.catalogue.finishes[cost.finish].title,
+            show_volume(cost.planned_ml, plan.units),
+            _money(cost.worth(cost.planned_ml)),
+            f"{cost.told} of {cost.coats}",
+            show_volume(cost.used_ml, plan.units) if cost.told else "",
+            _money(cost.worth(cost.used_ml)) if cost.told else "",
+            more_or_less(cost.told_planned_ml, cost.used_ml) if cost.told else NOT_NOTED,
         )
-        for one in costs
+        for cost in costs
     )
     heading = ("finish", "planned", "worth", "coats noted", "used", "worth", "that is")
     return ToldTable("What the finish cost, without thinner", heading, rows, "lrrrrrl")
@@ -182,9 +182,9 @@ def _money(cost: float | None) -> str:
 def _notes(review: Review) -> Iterator[str]:
     if review.changed:
         yield "The files have changed since: amounts and times planned are of the files as they are now."
-    if review.really is not None and any(one.used_ml is None for one in review.coats):
+    if review.really is not None and any(coat.used_ml is None for coat in review.coats):
         yield "Where nothing is noted, tick the coat with --used or --can next time, and the shop learns from it."
-    if review.costs and any(one.per_litre is None for one in review.costs):
+    if review.costs and any(cost.per_litre is None for cost in review.costs):
         yield "A price comes with the can (finplan stock receive … --price), or with its packs in the shop file."
     if review.really is not None and not review.finished:
         day = show_day(review.really.ends.date())

@@ -41,28 +41,32 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0)
     session = report.session
     if all(emission.carried for emission in session.emissions if emission.id == row_id):
         return _where_it_dries(report, number)
-    found = session.fan_on
-    sprayed = any(one.booth_only for one in session.emissions if one.id == row_id)
+    reckoning = session.fan_on
+    sprayed = any(emission.booth_only for emission in session.emissions if emission.id == row_id)
     if sprayed and not session.in_booth:
         return "No booth: sprayed without one on the word of the shop file."
     if _may_burn(session):
         return _TOO_LITTLE
-    if session.in_booth and not sprayed and any(one.at_booth for one in session.emissions if one.id == row_id):
+    if (
+        session.in_booth
+        and not sprayed
+        and any(emission.at_booth for emission in session.emissions if emission.id == row_id)
+    ):
         flow = show_flow(session.air.booth_m3_h, units)
         return f"Clean the gun in the booth, its exhaust ON ({flow}), until the vapour is gone."
     if session.isocyanate:
         until = _fit_until(report)
         return f"Air alone does not do for isocyanate.{f' Nobody else comes in {until}.' if until else ''}"
-    if found is None or (session.air.missing and session.verdict == "unknown"):
+    if reckoning is None or (session.air.missing and session.verdict == "unknown"):
         return "Air not known: vapour mask, doors and windows open on two sides. Measure the room."
-    if found.typical.breathing is None or found.high.breathing is None:
+    if reckoning.typical.breathing is None or reckoning.high.breathing is None:
         return "Air to breathe not known: mask as the safety data sheet says."
-    typical, high = found.typical.breathing, found.high.breathing
+    typical, high = reckoning.typical.breathing, reckoning.high.breathing
     if session.in_booth and session.verdict == "enough":
         flow, most = show_flow(session.air.booth_m3_h, units), show_of_limit(high, "the limit")
         return f"Booth ON ({flow}): then at the most {most} by this reckoning. The mask is for the mist."
     fan = f"{DRAWS[session.air.draws]} ON ({show_flow(session.air.fan_m3_h, units)})" if session.air.fan_m3_h else ""
-    shares = f"{show_of_limit(typical, 'the limit')} ({_at_most(found)})"
+    shares = f"{show_of_limit(typical, 'the limit')} ({_at_most(reckoning)})"
     if number:
         return _brief_words(session, fan, show_of_limit(typical, "the limit"), number)
     if session.verdict != "enough":

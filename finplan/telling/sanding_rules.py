@@ -38,32 +38,32 @@ class GritRule:
 
 def sanding_rules(plan: Plan) -> tuple[GritRule, ...]:
     """Return what is to be known of the faces that are sanded, each once."""
-    groups = [found for piece in plan.pieces for found in piece.sanding.groups_of_one]
+    groups = [sanded for piece in plan.pieces for sanded in piece.sanding.groups_of_one]
     return tuple(dict.fromkeys((*_judged(groups), *_hints(groups, plan))))
 
 
 def stop_reasons(plan: Plan) -> tuple[str, ...]:
     """Return why sanding stops where it does, each reason once, with all grits of which it is given."""
     grits: dict[str, dict[str, None]] = {}
-    for found in (group for piece in plan.pieces for group in piece.sanding.groups_of_one):
-        grits.setdefault(found.stop_reason.removeprefix(found.stop_wanted), {})[found.stop_wanted] = None
+    for sanded in (group for piece in plan.pieces for group in piece.sanding.groups_of_one):
+        grits.setdefault(sanded.stop_reason.removeprefix(sanded.stop_wanted), {})[sanded.stop_wanted] = None
     return tuple(f"{listed(stops)}{reason}." for reason, stops in grits.items())
 
 
 def _judged(groups: Sequence[GroupSanding]) -> Iterator[GritRule]:
     """Give how each kind of face is judged, in the order of the kinds."""
-    at_lathe = any(found.steps[0].method == "lathe" for found in groups)
-    turned = [found for found in groups if found.steps[0].method == "lathe" or "turning" in found.group.faces]
-    kinds = {found.group.kind for found in groups if found not in turned}
+    at_lathe = any(sanded.steps[0].method == "lathe" for sanded in groups)
+    turned = [sanded for sanded in groups if sanded.steps[0].method == "lathe" or "turning" in sanded.group.faces]
+    kinds = {sanded.group.kind for sanded in groups if sanded not in turned}
     yield from (GritRule(*words) for kind, words in _KINDS.items() if kind in kinds)
     if turned:
         yield GritRule("Turned", f"Stop the lathe. {_TURNED}" if at_lathe else _TURNED)
-    if any(found.group.veneer_mm for found in groups):
+    if any(sanded.group.veneer_mm for sanded in groups):
         yield GritRule("Veneer", _VENEER)
 
 
 def _hints(groups: Sequence[GroupSanding], plan: Plan) -> Iterator[GritRule]:
-    for found in groups:
-        title = plan.catalogue.surfaces[found.group.surface].title
-        if found.hints:
-            yield GritRule(title, " ".join(f"{capital(one).rstrip('.')}." for one in found.hints))
+    for sanded in groups:
+        title = plan.catalogue.surfaces[sanded.group.surface].title
+        if sanded.hints:
+            yield GritRule(title, " ".join(f"{capital(hint).rstrip('.')}." for hint in sanded.hints))

@@ -16,7 +16,7 @@ from finplan.telling.other_work import STAGES
 
 def usual_grits(groups: Sequence[GroupSanding]) -> tuple[str, ...]:
     """Return the grades of most groups of faces, the first of those that are as many."""
-    counted = Counter(_grits(found) for found in groups)
+    counted = Counter(_grits(sanded) for sanded in groups)
     return max(counted, key=lambda grits: counted[grits])
 
 
@@ -24,16 +24,16 @@ def sequence_words(groups: Sequence[GroupSanding]) -> str:
     """Return the grades of a part, coarse first, and of which faces they are others."""
     usual = usual_grits(groups)
     others: dict[tuple[str, ...], list[str]] = {}
-    for found in groups:
-        if _grits(found) != usual:
-            others.setdefault(_grits(found), []).extend(_faces(found.group))
+    for sanded in groups:
+        if _grits(sanded) != usual:
+            others.setdefault(_grits(sanded), []).extend(_faces(sanded.group))
     told = [f"{listed(faces)} {_said(grits)}" for grits, faces in others.items()]
     return f"{_said(usual)}. Otherwise: {'; '.join(told)}." if told else f"{_said(usual)}."
 
 
 def part_work_words(groups: Iterable[GroupSanding], pieces: int) -> str:
     """Return how long sanding a part takes with picking it up and turning it, of several pieces all of them and one."""
-    hours = Range.total(found.hours for found in groups)
+    hours = Range.total(sanded.hours for sanded in groups)
     if pieces == 1:
         return f"in all {show_work(hours)}"
     return f"all {pieces}: {show_work(hours)}, one: {show_work(hours.scaled(1 / pieces))}"

@@ -59,13 +59,13 @@ def gives_words(session: Session, units: Units) -> str:
 
 def reckoned_words(session: Session) -> str:
     """Return what the air holds, in a sentence; empty where nothing is known of the room."""
-    found, off = session.fan_on, session.fan_off
-    if found is None:
+    reckoning, off = session.fan_on, session.fan_off
+    if reckoning is None:
         return ""
     without = f" (without the fan {_breathed(off).rstrip(',')})" if off is not None else ""
     return (
-        f"By this reckoning the air holds {_breathed(found)} of what may be breathed{without}, and "
-        f"{show_of_limit(found.high.fire, 'what burns')} at the worst moment near the work."
+        f"By this reckoning the air holds {_breathed(reckoning)} of what may be breathed{without}, and "
+        f"{show_of_limit(reckoning.high.fire, 'what burns')} at the worst moment near the work."
     )
 
 

@@ -36,5 +36,5 @@ def latest_begin_words(rows: Sequence[TimetableStep], plan: Plan) -> str:
 
 def lost_day_words(day: date, plan: Plan) -> str:
     """Return what is left of the dates when nobody works on a day; empty where that is not known."""
-    share = next((one.in_time for one in plan.slips.lost_days if one.day == day), None)
+    share = next((lost_day.in_time for lost_day in plan.slips.lost_days if lost_day.day == day), None)
     return "" if share is None else f"on time in {of_twenty(share)}"

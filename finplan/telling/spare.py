@@ -58,7 +58,7 @@ def wanted_words(table: Timetable) -> str:
 
 def buffer_words(table: Timetable) -> str:
     """Return what is left before the delivery that is nearest to be missed; empty of no date."""
-    times = min((one for one in table.pieces if one.buffer_h is not None), key=_least, default=None)
+    times = min((piece for piece in table.pieces if piece.buffer_h is not None), key=_least, default=None)
     kept = "" if times is None else kept_words(times, table)
     if not kept:
         return ""

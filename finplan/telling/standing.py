@@ -37,10 +37,10 @@ def standing(plan: Plan) -> Mapping[str, LeftAlone]:
         record = None if row.extra is None else plan.catalogue.extra_steps[row.extra]
         if record is None or record.stands is None:
             continue
-        later = [one for one in attended if (one.key, one.item) == (row.key, row.item) and one.start >= row.end]
-        if not record.next_before_break and any(one.of_step == row.of_step for one in later):
+        later = [step for step in attended if (step.key, step.item) == (row.key, row.item) and step.start >= row.end]
+        if not record.next_before_break and any(step.of_step == row.of_step for step in later):
             continue  # another stretch of it, or portion, is to come
-        following = min(later, key=lambda one: one.start.timestamp(), default=None)
+        following = min(later, key=lambda step: step.start.timestamp(), default=None)
         waits_h = 0.0 if record.wait_h is None else record.wait_h.typical
         until = row.end + timedelta(hours=waits_h)
         if following is not None and (record.next_before_break or following.start < until):

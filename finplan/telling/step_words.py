@@ -91,7 +91,7 @@ def _pot_life(life_h: Range, run: Run | None, plan: Plan) -> str:
     if not mixed_together(run, plan):
         return f"{within}: mix anew for each coat."
     until = not_after(run.start + timedelta(hours=life_h.low))
-    mixes = [one.mix for one in _measured(run, plan)]
+    mixes = [measured.mix for measured in _measured(run, plan)]
     batch = Mixing(plan.catalogue, plan.units).together(mixes)
     mixed = f"mix one batch for {len(run.coats)} coats at {show_clock(run.start)}{f': {batch}' if batch else ''}"
     same_day = until.date() == run.start.date()

@@ -63,11 +63,11 @@ def system_title(treatments: Sequence[Treatment], catalogue: Catalogue) -> str:
     system = catalogue.systems[treatments[0].system]
     own = sum(step.do == "coat" for step in system.steps)
     numbers = [
-        sum(step.do == "coat" and group in step.groups for step in one.steps)
-        for one in treatments
-        for group in one.groups
+        sum(step.do == "coat" and group in step.groups for step in treatment.steps)
+        for treatment in treatments
+        for group in treatment.groups
     ]
-    kept = any(all(step.do != "sand" for step in one.steps) for one in treatments)
+    kept = any(all(step.do != "sand" for step in treatment.steps) for treatment in treatments)
     most, least = max(numbers, default=own), min(filter(None, numbers), default=own)
     title = system.title
     if (least, most) != (own, own):
@@ -93,7 +93,7 @@ def stops_words(treatment: Treatment, plan: Plan) -> str:
 
 def risk_words(plan: Plan) -> tuple[str, ...]:
     """Return each risk once, wherever in the piece it is."""
-    risks = dict.fromkeys((one.wrong, one.expected) for one in plan.findings)
+    risks = dict.fromkeys((finding.wrong, finding.expected) for finding in plan.findings)
     return tuple(f"{capital(wrong)}. {capital(expected)}." for wrong, expected in risks)
 
 

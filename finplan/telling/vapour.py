@@ -75,7 +75,9 @@ def sprayed_without_booth(safety: Safety, declared: str | None) -> str:
     declared
         The words of the shop file that let it be planned
     """
-    if declared is None or not any(one.session.booth_only and not one.session.in_booth for one in safety.sessions):
+    if declared is None or not any(
+        session.session.booth_only and not session.session.in_booth for session in safety.sessions
+    ):
         return ""
     return (
         "SPRAYED WITHOUT A BOOTH. What burns or holds isocyanate is sprayed in an open room here, which rules forbid "

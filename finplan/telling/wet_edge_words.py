@@ -19,8 +19,8 @@ def wet_edge_lines(of_step: str, side: str, plan: Plan, *, once: bool = False) -
     once
         Whether what an earlier step has said word for word is said by its number
     """
-    found = (one for one in plan.wet_edges if (one.of_step, one.side) == (of_step, side) and one.alone > 1)
-    return tuple((once and _as_at(one, plan)) or wet_edge_words(one, plan.units) for one in found)
+    found = (edge for edge in plan.wet_edges if (edge.of_step, edge.side) == (of_step, side) and edge.alone > 1)
+    return tuple((once and _as_at(wet_edge, plan)) or wet_edge_words(wet_edge, plan.units) for wet_edge in found)
 
 
 def _as_at(one: WetEdge, plan: Plan) -> str:

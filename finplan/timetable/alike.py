@@ -60,7 +60,7 @@ def in_turns(plan: Schedule, turns: Iterable[Turns]) -> dict[str, Scheduled]:
     It keeps every wait; a rack that is full it may not, where the one begun later was taken off sooner.
     """
     found = dict(plan)
-    for step in (step for one in turns for step in zip(*one.items, strict=True)):
+    for step in (step for turn in turns for step in zip(*turn.items, strict=True)):
         places = sorted(step, key=lambda one: (plan[one.id].start, plan[one.id].end))
         for operation, there in zip(step, places, strict=True):
             found[operation.id] = plan[there.id]

@@ -122,12 +122,19 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
     """
     job, setting, found = planner.job, planner.setting, planner.against_all(sure.found)
     pieces = tuple(_times(planner, piece, sure) for piece in job.pieces)
-    tightest = min(pieces, key=lambda one: (one.buffer_h is None, one.buffer_h or 0.0, -one.ready.timestamp()))
+    tightest = min(
+        pieces,
+        key=lambda piece_times: (
+            piece_times.buffer_h is None,
+            piece_times.buffer_h or 0.0,
+            -piece_times.ready.timestamp(),
+        ),
+    )
     last = _last(found)
     held_up = critical(found.placement.problem, found.schedule, last) if last is not None else frozenset()
-    main = [one for one in found.result.stages if not isinstance(one.objective, (EarliestStarts, Fewest))]
-    unproven = next((abs(one.bound - one.value) for one in main if not one.proven), 0)
-    start = min(one.start for one in pieces)
+    main = [stage for stage in found.result.stages if not isinstance(stage.objective, (EarliestStarts, Fewest))]
+    unproven = next((abs(attained.bound - attained.value) for attained in main if not attained.proven), 0)
+    start = min(piece.start for piece in pieces)
     steps = rows(job, setting, found.schedule, held_up)
     return Timetable(
         status="feasible" if unproven else "optimal",
@@ -135,7 +142,7 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
         pieces=pieces,
         start=start,
         latest_safe_start=_latest_start(planner, sure, latest, start) if answers else None,
-        earliest_ready=_earliest_ready(planner, max(one.ready for one in pieces)) if earliest else None,
+        earliest_ready=_earliest_ready(planner, max(piece.ready for piece in pieces)) if earliest else None,
         ready=tightest.ready,
         deliver=tightest.deliver,
         buffer_h=tightest.buffer_h,

@@ -40,16 +40,22 @@ class KeptApart:
     ) -> None:
         """Look at all that is still to be done; *rooms* by what they are for."""
         self._catalogue, self._rooms, self._slot_min = catalogue, rooms, slot_min
-        every = [one for piece in pieces for one in all_operations(piece.open)]
-        self._alone = {rooms[one.room_use] for one in every if one.alone} if people > 1 else set[str]()
-        self._reacts = {rooms[one.room_use] for one in every if self._isocyanate(one)} if people > 1 else set[str]()
-        hot = [one for piece in pieces for one in piece.operations if one.watch_h]
-        self._hot = {rooms[one.room_use] for one in hot}
+        every = [operation for piece in pieces for operation in all_operations(piece.open)]
+        self._alone = (
+            {rooms[operation.room_use] for operation in every if operation.alone} if people > 1 else set[str]()
+        )
+        self._reacts = (
+            {rooms[operation.room_use] for operation in every if self._isocyanate(operation)}
+            if people > 1
+            else set[str]()
+        )
+        hot = [operation for piece in pieces for operation in piece.operations if operation.watch_h]
+        self._hot = {rooms[operation.room_use] for operation in hot}
         self.hot_before = tuple(
-            (rooms[one.room_use], piece.done[one.id], one.watch_h)
+            (rooms[operation.room_use], piece.done[operation.id], operation.watch_h)
             for piece in pieces
-            for one in piece.operations
-            if one.watch_h and one.id in piece.done
+            for operation in piece.operations
+            if operation.watch_h and operation.id in piece.done
         )
         """Of hot air that was used before: where, until when, and how long somebody looks again after it. [h]"""
 

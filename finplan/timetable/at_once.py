@@ -54,7 +54,7 @@ class AtOnce:
             return None
         if not late(plan):
             return self.made(self._maker.workmanlike(plan), due, NO_BUFFER)
-        return next((self.made(one, due, NO_BUFFER) for one in self._whatever_the_dates(due) if not late(one)), None)
+        return next((self.made(date, due, NO_BUFFER) for date in self._whatever_the_dates(due) if not late(date)), None)
 
     def earlier(self, found: Found, *, dated: bool, asked: bool) -> Found:
         """Return a plan for ``early`` that is ready at least as early as another, of orders drawn at random.
@@ -155,12 +155,12 @@ class AtOnce:
         """Return a plan as one that was found, whatever it breaks."""
         begun, ready = self._maker.begun(plan), self._maker.ready(plan)
         windows = {
-            one.key: Window(
-                begun.get(one.key, self._setting.first),
-                due.get(one.key, ready.get(one.key, self._setting.first + 1)),
-                due.get(one.key),
+            piece.key: Window(
+                begun.get(piece.key, self._setting.first),
+                due.get(piece.key, ready.get(piece.key, self._setting.first + 1)),
+                due.get(piece.key),
             )
-            for one in self._job.pieces
+            for piece in self._job.pieces
         }
         placement = self._windows.placement(windows, turns=False)
         return Found(Result("feasible", plan), placement, buffer, windows)

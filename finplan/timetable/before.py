@@ -42,14 +42,14 @@ def rows_before(
         after.id for one in every for after in one.after if one.id in done and done.get(after.id) == done[one.id]
     }
     since = now.astimezone(UTC) - timedelta(days=_DAYS)
-    found: list[TimetableStep] = []
+    steps: list[TimetableStep] = []
     for operation in every:
         at = done.get(operation.id)
         if at is not None and operation.id not in followed and at >= since:
-            found.append(_row(operation, at, shop))
+            steps.append(_row(operation, at, shop))
             if operation.finish is not None:
-                found.append(_drying(operation, at, shop))
-    return tuple(sorted(found, key=lambda row: (row.end.timestamp(), row.kind, row.id)))
+                steps.append(_drying(operation, at, shop))
+    return tuple(sorted(steps, key=lambda row: (row.end.timestamp(), row.kind, row.id)))
 
 
 def _row(one: Operation, at: datetime, shop: Shop) -> TimetableStep:

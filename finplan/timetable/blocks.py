@@ -31,11 +31,11 @@ class Blocks:
             row
             for piece in job.pieces
             for row in rows_without_wait(piece)
-            if all(one.id in schedule for one in row) and self._lying.over_by(row[0], row[1]) is not None
+            if all(operation.id in schedule for operation in row) and self._lying.over_by(row[0], row[1]) is not None
         ]
         self.needed_min = self._needed_min()
         """By operation, for how long whoever begins it has to be there: to the end of their part of its block. [min]"""
-        self.followed_at_once = frozenset(one.id for row in self._rows for one in row[1:])
+        self.followed_at_once = frozenset(operation.id for row in self._rows for operation in row[1:])
         """What comes after the first of a row: until when it is begun is decided when that was."""
 
     def kept(self, starts: Mapping[str, Draws], ends: Mapping[str, Draws], draws: int) -> NDArray[np.bool_]:
@@ -54,11 +54,11 @@ class Blocks:
     def _needed_min(self) -> dict[str, float]:
         found: dict[str, float] = {}
         for block in self._joined():
-            for one in block:
-                name, planned = self._by(one), self._schedule[one.id]
+            for operation in block:
+                name, planned = self._by(operation), self._schedule[operation.id]
                 until = max(self._schedule[other.id].end for other in block if self._by(other) == name)
                 if any(span.start <= planned.start and until <= span.end for span in self._setting.spans[name]):
-                    found[one.id] = float((until - planned.start) * self._setting.slot_min)
+                    found[operation.id] = float((until - planned.start) * self._setting.slot_min)
         return found
 
     def _by(self, one: Operation) -> str:

@@ -103,7 +103,7 @@ class Drawn:
         self._catalogue = setting.catalogue
         self._takes = setting.catalogue.labour["handwork"].takes
         finishes = sorted(setting.drying)
-        sorts = sorted({(piece.key, one.deed) for piece in pieces for one in all_operations(piece.open)})
+        sorts = sorted({(piece.key, operation.deed) for piece in pieces for operation in all_operations(piece.open)})
         self._seed, self._drawn = seed, len(finishes) + len(sorts)
         self._of_finish = {name: place for place, name in enumerate(finishes)}
         self._of_work = {sort: place for place, sort in enumerate(sorts, start=len(finishes))}

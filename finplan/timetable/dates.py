@@ -59,7 +59,7 @@ class Dates:
 
     def start_slot(self, piece: PieceWork, schedule: Mapping[str, Scheduled]) -> int:
         """Return when the work on a piece begins."""
-        names = (one.id for one in all_operations(piece.open))
+        names = (operation.id for operation in all_operations(piece.open))
         return min((schedule[name].start for name in names if name in schedule), default=self.setting.first)
 
     def left_over(self, piece: PieceWork, found: Found, *, working: bool) -> int | None:

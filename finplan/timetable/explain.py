@@ -197,8 +197,8 @@ def surer(planner: Planner, sure: Sure, ways: Ways, *, progress: Progress | None
     """
     job, tries = planner.job, Tries(lambda: planner.left_s, progress, surely=True)
     unsure = unsure_of(planner, sure)
-    last = max(one.deliver.date() for one in unsure)
-    all_ways = [*tries.unless_late(ways, {one.key for one in unsure}), *more_heat(job), *more_hands(job, last)]
+    last = max(late.deliver.date() for late in unsure)
+    all_ways = [*tries.unless_late(ways, {late.key for late in unsure}), *more_heat(job), *more_hands(job, last)]
     return (*_fitting(all_ways, tries, lambda kept: kept.in_time or 0.0), *sure_dates(planner, sure, unsure))
 
 
@@ -210,12 +210,12 @@ class _Gain:
 
     def clock_h(self, kept: Tried) -> float:
         """Return it of the late piece that gains least. [h]"""
-        return min((hours_between(kept.ready(one.key), one.ready) for one in self._late), default=0.0)
+        return min((hours_between(kept.ready(late.key), late.ready) for late in self._late), default=0.0)
 
     def working_h(self, kept: Tried) -> float:
         """Return it in time in which somebody works in the shop as it is. [h]"""
         return min(
-            (working_hours_between(self._shop, kept.ready(one.key), one.ready) for one in self._late), default=0.0
+            (working_hours_between(self._shop, kept.ready(late.key), late.ready) for late in self._late), default=0.0
         )
 
 

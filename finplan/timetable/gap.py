@@ -41,6 +41,6 @@ class Gap:
         """Return how early pieces are ready, against each of them alone in the shop."""
         ready = self._maker.ready(made.schedule)
         value = bound = self._dates.setting.first
-        for piece in (one for one in pieces if one.open):
+        for piece in (work for work in pieces if work.open):
             value, bound = max(value, ready[piece.key]), max(bound, self._maker.soonest(piece.key))
         return Attained(EarliestFinish(()), value, bound)

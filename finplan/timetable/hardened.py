@@ -29,8 +29,8 @@ def hardened(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> Iter
 
 def _next_coat(piece: PieceWork, coat: Operation) -> tuple[Operation | None, bool]:
     """Return the next coat on one, of another step, and whether something is abraded between anyway."""
-    found, abraded = piece.following(coat), False
-    while found is not None and (found.finish is None or found.step is coat.step):
-        abraded = abraded or found.makes_dust
-        found = piece.following(found)
-    return found, abraded
+    operation, abraded = piece.following(coat), False
+    while operation is not None and (operation.finish is None or operation.step is coat.step):
+        abraded = abraded or operation.makes_dust
+        operation = piece.following(operation)
+    return operation, abraded

@@ -43,7 +43,9 @@ class PieceWork:
     @property
     def coats_on(self) -> tuple[Operation, ...]:
         """The coats that have been put on already."""
-        return tuple(one for one in self.operations if one.finish is not None and one.id in self.done)
+        return tuple(
+            operation for operation in self.operations if operation.finish is not None and operation.id in self.done
+        )
 
     def operation(self, name: str) -> Operation:
         """Return an operation by its id."""
@@ -51,8 +53,10 @@ class PieceWork:
 
     def following(self, coat: Operation) -> Operation | None:
         """Return what is done next to the item of a coat."""
-        same_item = (one for one in self.operations if one.item == coat.item)
-        return next((one for one in same_item if any(after.id == coat.id for after in one.after)), None)
+        same_item = (operation for operation in self.operations if operation.item == coat.item)
+        return next(
+            (operation for operation in same_item if any(after.id == coat.id for after in operation.after)), None
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +79,9 @@ class Job:
 
     def without_owed(self, clean_ups: Collection[Operation]) -> Job:
         """Return the same without some of the clean-ups that are owed: their tools are in use again at once."""
-        pieces = (replace(one, owed=tuple(tail for tail in one.owed if tail not in clean_ups)) for one in self.pieces)
+        pieces = (
+            replace(piece, owed=tuple(tail for tail in piece.owed if tail not in clean_ups)) for piece in self.pieces
+        )
         return replace(self, pieces=tuple(pieces)) if clean_ups else self
 
     def delivery(self, piece: PieceWork) -> datetime | None:

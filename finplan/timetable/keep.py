@@ -64,39 +64,47 @@ def kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, *, limit_
 
 def _in_use(job: Job, rows: Sequence[TimetableStep]) -> list[Operation]:
     """Return the clean-ups that are owed and whose tool, by the plan, is in use again from now on."""
-    every = [one for piece in job.pieces for one in piece.open]
+    every = [operation for piece in job.pieces for operation in piece.open]
     setting = Setting(job)
     there = setting.lifted(setting.slot_from(job.earliest))
     starts = {name: setting.slot_up_to(row.start) for name, row in first_stretches(rows).items()}
     return [
-        one
+        operation
         for piece in job.pieces
-        for one in piece.owed
-        if there is not None and one.id not in starts and goes_on(one, every, starts, there)
+        for operation in piece.owed
+        if there is not None and operation.id not in starts and goes_on(operation, every, starts, there)
     ]
 
 
 def _kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, limit_s: float | None) -> Kept | None:
     was = first_stretches(rows)
-    still = [one for piece in job.pieces for one in piece.open]
-    owed = [one for piece in job.pieces for one in piece.owed]
-    mends = [one for one in still if one.id not in was and one.step is not None and one.step.mends is not None]
-    if not still or any(one.id not in was for one in still if one not in owed and one not in mends):
+    still = [operation for piece in job.pieces for operation in piece.open]
+    owed = [operation for piece in job.pieces for operation in piece.owed]
+    mends = [
+        operation
+        for operation in still
+        if operation.id not in was and operation.step is not None and operation.step.mends is not None
+    ]
+    if not still or any(
+        operation.id not in was for operation in still if operation not in owed and operation not in mends
+    ):
         return None
     begun = _under_way(job, rows)
     whole = replace(job, earliest=min([job.earliest, *(was[name].start for name in begun)]))
     planner = Planner(whole, limit_s=limit_s)
     setting = planner.setting
     now = setting.slot_from(job.earliest)
-    at_once = _at_once([one for one in owed if one.id not in begun], setting, now, _busy_until(rows, begun, setting))
-    soon = {one.id: Place(now, -1) for one in mends}
+    at_once = _at_once(
+        [operation for operation in owed if operation.id not in begun], setting, now, _busy_until(rows, begun, setting)
+    )
+    soon = {mend.id: Place(now, -1) for mend in mends}
     before = Before({**_places(whole, was, setting), **at_once, **soon}, now, begun)
     tries = [_Try.of(planner, before, buffer, plan) for plan in _put_back(planner, before)]
     best = min((one for one in tries if one is not None), key=lambda one: one.score, default=None)
     if best is None:
         return None
-    found = answered(planner, best.sure, None, answers=False, earliest=False)
-    return Kept(replace(found, status="feasible"), whole.earliest, tuple(_dates(planner, best.sure)))
+    timetable = answered(planner, best.sure, None, answers=False, earliest=False)
+    return Kept(replace(timetable, status="feasible"), whole.earliest, tuple(_dates(planner, best.sure)))
 
 
 def _dates(planner: Planner, sure: Sure) -> Iterator[WouldFit]:
@@ -112,12 +120,12 @@ def _under_way(job: Job, rows: Sequence[TimetableStep]) -> frozenset[str]:
     first = first_stretches(rows)
     last = {row.id: row for row in rows if row.kind == "attended"}
     found = [
-        (piece, one)
+        (piece, operation)
         for piece in job.pieces
-        for one in piece.open
-        if one.id in first
-        and first[one.id].start < job.earliest < last[one.id].end
-        and all(after.id in piece.done for after in one.after)
+        for operation in piece.open
+        if operation.id in first
+        and first[operation.id].start < job.earliest < last[operation.id].end
+        and all(after.id in piece.done for after in operation.after)
     ]
     if not found:
         return frozenset()

@@ -88,7 +88,9 @@ def _with_buffer(planner: Planner) -> tuple[Found | None, Buffer]:
 
 def plan_hours(planner: Planner, found: Found) -> float:
     """Return how long the longest of the plans of the pieces runs, from its start to ready. [h]"""
-    slots = max(planner.ready_slot(one, found) - planner.start_slot(one, found.schedule) for one in planner.job.pieces)
+    slots = max(
+        planner.ready_slot(piece, found) - planner.start_slot(piece, found.schedule) for piece in planner.job.pieces
+    )
     return slots * planner.setting.slot_min / 60
 
 

@@ -81,9 +81,21 @@ class Life:
         )
         self._people = list(setting.spans)
         self._hours = [Open(setting.spans[name], setting.slot_min) for name in self._people]
-        self._operations = {one.id: one for piece in pieces for one in all_operations(piece.operations)}
-        self._coat_of = {one.clean_up.id: one.id for piece in pieces for one in piece.open if one.clean_up is not None}
-        at_once = [(one, one.after[0].id) for piece in pieces for one in piece.open if one.at_once and one.after]
+        self._operations = {
+            operation.id: operation for piece in pieces for operation in all_operations(piece.operations)
+        }
+        self._coat_of = {
+            operation.clean_up.id: operation.id
+            for piece in pieces
+            for operation in piece.open
+            if operation.clean_up is not None
+        }
+        at_once = [
+            (operation, operation.after[0].id)
+            for piece in pieces
+            for operation in piece.open
+            if operation.at_once and operation.after
+        ]
         self._coat_of |= {one.id: before for one, before in at_once}
         self._goes_on_min = {before: one.work_min for one, before in at_once}
         """By operation, how long what follows at once takes, before a break. [min]"""

@@ -61,13 +61,13 @@ def with_lost_day(
         after,
         steps=in_order((*kept, *after.steps)),
         pieces=times,
-        start=min(one.start for one in times),
+        start=min(piece_times.start for piece_times in times),
         latest_safe_start=None if any(begun) else after.latest_safe_start,
     )
 
 
 def _is_begun(piece: PieceWork, before: Sequence[TimetableStep]) -> bool:
-    names = {one.id for one in all_operations(piece.operations)}
+    names = {operation.id for operation in all_operations(piece.operations)}
     return any(row.id in names for row in before)
 
 

@@ -86,15 +86,17 @@ class DueSoon:
         if limit is None:
             self.torn.append((piece, row))
             return
-        self._bound |= {one.id: limit if self._for_slow_hand else replace(limit, spare=0) for one in row[:-1]}
-        left = [one for one in row if one.id not in piece.done]
+        self._bound |= {
+            operation.id: limit if self._for_slow_hand else replace(limit, spare=0) for operation in row[:-1]
+        }
+        left = [operation for operation in row if operation.id not in piece.done]
         if left and len(left) < len(row):
             self._due(piece, row[len(row) - len(left) - 1], left)
 
     def _limits(self, row: Sequence[Operation]) -> Iterator[_Limit]:
         """Give before which breaks a row may have to be over, what is best first. [slots]"""
         setting = self._setting
-        spare = max(math.ceil(one.spare_h * 60 / setting.slot_min - 1e-9) for one in row)
+        spare = max(math.ceil(operation.spare_h * 60 / setting.slot_min - 1e-9) for operation in row)
         own = sorted({span.end for name in setting.who(row[0]) for span in setting.spans[name]})
         anybody = [span.end for span in setting.anybody]
         yield from (_Limit(own, spare, setting.slots), _Limit(own, 0, setting.slots), _Limit(anybody, 0, setting.slots))
@@ -103,7 +105,7 @@ class DueSoon:
         """Return whether somebody who can do all of a row has a stretch in which it has room before a break."""
         setting = self._setting
         slots = sum(map(setting.slots_of, row)) + sum(map(self._waits.wait_slots, row[:-1])) + limit.spare
-        able = set.intersection(*(set(setting.who(one)) for one in row))
+        able = set.intersection(*(set(setting.who(operation)) for operation in row))
         return any(limit.leaves(span, slots) for name in able for span in setting.spans[name])
 
     def _due(self, piece: PieceWork, done: Operation, left: Sequence[Operation]) -> None:
@@ -146,8 +148,8 @@ class DueSoon:
         """Return from when on each person is free: after the clean-ups that are owed."""
         self._free = dict.fromkeys(self._setting.spans, self._setting.first)
         for piece in pieces:
-            for one in piece.owed:
-                self._soonest(one, self._setting.first, keep=True)
+            for operation in piece.owed:
+                self._soonest(operation, self._setting.first, keep=True)
         return self._free
 
 

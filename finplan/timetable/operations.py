@@ -54,8 +54,11 @@ def operations(
 
 def _kin_of(first: Sequence[Operation], found: Sequence[Operation]) -> list[Operation]:
     """Return the operations on a piece of a set as kin of those on the first; what mends its coats has no other kin."""
-    recipe = iter([one for one in first if one.step is None or one.step.mends is None])
-    return [one.as_kin_of(one if one.step is not None and one.step.mends else next(recipe)) for one in found]
+    recipe = iter([operation for operation in first if operation.step is None or operation.step.mends is None])
+    return [
+        operation.as_kin_of(operation if operation.step is not None and operation.step.mends else next(recipe))
+        for operation in found
+    ]
 
 
 def _of_piece(
@@ -112,7 +115,7 @@ def _of_item(
         _extend(chain, list(in_goes(found, cleaned, longest_h, catalogue)), cleaned)
         if treatment.after_coats(step):
             record = catalogue.extra_steps[step.recipe.extra or ""]
-            fit = _when_fit([one for one in chain if one.finish is not None], record.fit_for)
+            fit = _when_fit([operation for operation in chain if operation.finish is not None], record.fit_for)
             chain[-1] = replace(chain[-1], after=tuple(dict.fromkeys((*chain[-1].after, *fit))))
     _end_sanding(chain, after_sanding, cleaned)
     return _dried(chain, catalogue)
@@ -150,7 +153,7 @@ def _extend(chain: list[Operation], operations: Sequence[Operation], cleaned: Op
 def _end_sanding(chain: list[Operation], after_sanding: Sequence[Operation], cleaned: Operation | None) -> None:
     """Add what comes after sanding; old paint is cleaned up after once at least, though nothing has made dust."""
     _extend(chain, after_sanding, cleaned)
-    if cleaned is not None and all(one.deed != cleaned.deed for one in chain):
+    if cleaned is not None and all(operation.deed != cleaned.deed for operation in chain):
         _extend(chain, [cleaned])
 
 
@@ -228,7 +231,7 @@ def _of_old_paint(
     job = catalogue.work[f"old-paint-{deed}"]
     hours = job.handling_h
     if job.speed_m2_h is not None:
-        hours = hours.plus(Range.time_for(sum(one.area_m2 for one in treatments), job.speed_m2_h))
+        hours = hours.plus(Range.time_for(sum(treatment.area_m2 for treatment in treatments), job.speed_m2_h))
     return Operation(
         id=work_id(first.stem, f"old-paint-{deed}"),
         item=first.item,
@@ -289,6 +292,10 @@ def _when_fit(found: Sequence[Operation], stage: FitFor) -> tuple[After, ...]:
     """Return what has to be done before anything that is done to all of it, and how far its coats have to be."""
     last = {operation.item: operation for operation in found}
     # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
-    coats = {(one.item, one.finish, one.side): one for one in found if one.finish is not None}
-    after = [After(one.id) for one in last.values() if one.finish is None]
-    return (*after, *(After(one.id, stage) for one in coats.values()))
+    coats = {
+        (operation.item, operation.finish, operation.side): operation
+        for operation in found
+        if operation.finish is not None
+    }
+    after = [After(operation.id) for operation in last.values() if operation.finish is None]
+    return (*after, *(After(coat.id, stage) for coat in coats.values()))

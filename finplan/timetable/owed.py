@@ -27,7 +27,10 @@ def owed_clean_ups(operations: Iterable[Operation], done: Mapping[str, datetime]
     """
     operations = tuple(operations)
     followed = {
-        after.id for one in operations for after in one.after if one.id in done and done.get(after.id) == done[one.id]
+        after.id
+        for operation in operations
+        for after in operation.after
+        if operation.id in done and done.get(after.id) == done[operation.id]
     }
     last: dict[tuple[object, ...], tuple[datetime, Operation]] = {}
     cleaned: dict[tuple[object, ...], datetime] = {}

@@ -28,13 +28,15 @@ def in_portions(
     """
     left = iter(steps)
     for treatment, step in left:
-        found = make(treatment, step)
+        operations = make(treatment, step)
         count = portions_of(step, catalogue)
         if count > 1:
-            while found[-1].next_by_h is not None:
-                found += make(*next(left))
-            found = [one for number in range(1, count + 1) for one in portion(found, number, count)]
-        yield (treatment, step), found
+            while operations[-1].next_by_h is not None:
+                operations += make(*next(left))
+            operations = [
+                operation for number in range(1, count + 1) for operation in portion(operations, number, count)
+            ]
+        yield (treatment, step), operations
 
 
 def portion(row: Sequence[Operation], number: int, count: int) -> Iterator[Operation]:

@@ -81,22 +81,33 @@ class ProblemMaker:
         self._activities: list[Activity] = []
         self._at_once: list[SerialBatch] = []
         """What goes on directly where something else ends, by whoever did that."""
-        self._coats = [(piece, one) for piece in pieces for one in piece.open if one.finish is not None]
-        aired = [one for piece in pieces for one in piece.open if one.finish is None and setting.keeps_dust_off(one)]
+        self._coats = [
+            (piece, operation) for piece in pieces for operation in piece.open if operation.finish is not None
+        ]
+        aired = [
+            operation
+            for piece in pieces
+            for operation in piece.open
+            if operation.finish is None and setting.keeps_dust_off(operation)
+        ]
         self._all_air = max(1, len(self._coats) + len(setting.coats_before) + len(aired))
         """Of the air of a room: sanding takes all of it, a coat that is not dust-free its part, as does its vapour."""
         self._lying = DueSoon(pieces, setting, waits)
         self._turns: list[Turns] | None = None
         if turns:
-            slots = {one.id: setting.slots_of(one) for piece in pieces for one in piece.open}
+            slots = {operation.id: setting.slots_of(operation) for piece in pieces for operation in piece.open}
             self._turns = [alike for piece in pieces for alike in turns_of(piece, slots)]
         self._sanders = [name for name, skills in setting.skills.items() if "sanding" in skills]
         settling = setting.settling_slots
         self._dust_lies: Rule | None = (lambda end: end + settling) if settling else None
         """Until when the dust of sanding lies in the way of a coat; None where it never does."""
-        self._all_dust = max(1, sum(one.makes_dust for piece in pieces for one in all_operations(piece.open)))
+        self._all_dust = max(
+            1, sum(operation.makes_dust for piece in pieces for operation in all_operations(piece.open))
+        )
         """Of the quiet for a coat: it takes all of it, the dust of one sanding that has not settled its part."""
-        every = [apart for piece in pieces for one in all_operations(piece.open) for apart in setting.apart(one)]
+        every = [
+            apart for piece in pieces for operation in all_operations(piece.open) for apart in setting.apart(operation)
+        ]
         self._keepers = Counter(apart.kind for apart in every if apart.keeps_out)
         """How many keep others out, by what is kept apart."""
         self._coaters = [name for name, skills in setting.skills.items() if {"coating", "spraying"} & skills]
@@ -174,7 +185,7 @@ class ProblemMaker:
         if there is None:
             return
         person = next(
-            name for name, spans in setting.spans.items() if any(one.start <= there < one.end for one in spans)
+            name for name, spans in setting.spans.items() if any(span.start <= there < span.end for span in spans)
         )
         for piece, coat in setting.coats_before:
             self._activities.append(Activity(coat.id, (Mode(0, calendar=person),), starts=(Slots(there, there + 1),)))
@@ -196,7 +207,7 @@ class ProblemMaker:
             for person in setting.who(operation)
         )
         if operation.makes_dust and self._dust_lies is not None:
-            self._holds += [Hold(_quiet_of(one), 1, operation.id, self._dust_lies) for one in self._coaters]
+            self._holds += [Hold(_quiet_of(coater), 1, operation.id, self._dust_lies) for coater in self._coaters]
         return Activity(operation.id, modes, earliest=self._first(piece), optional=optional)
 
     def _first(self, piece: PieceWork) -> int:
@@ -223,7 +234,7 @@ class ProblemMaker:
         if apart.keeps_out:
             rule: Rule | None = lambda end: end + apart.tail  # noqa: E731
             people = self._setting.spans
-            self._holds += [Hold(_apart_of(apart.kind, one), 1, operation.id, rule) for one in people]
+            self._holds += [Hold(_apart_of(apart.kind, person), 1, operation.id, rule) for person in people]
 
     def _wait(self, piece: PieceWork, after: After, operation: Operation) -> NotBefore:
         rule = self._waits.reaches(piece.operation(after.id), after, operation)
@@ -258,7 +269,7 @@ class ProblemMaker:
         starts = self._setting.starts(again, first=window.first, last=window.last)
         abrading = self._activity(piece, again, optional=not late)
         self._activities.append(replace(abrading, earliest=earliest, starts=starts))
-        self._relations += [self._wait(piece, one, again) for one in operation.after if one.id not in piece.done]
+        self._relations += [self._wait(piece, after, again) for after in operation.after if after.id not in piece.done]
         self._relations.append(NotBefore(again_name, name))
 
     def _is_too_late(self, piece: PieceWork, operation: Operation) -> bool:

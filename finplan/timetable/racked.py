@@ -41,7 +41,7 @@ class Racked:
         rack = setting.shop.rack
         self._room = rack.places, rack.hooks
         needs = [takes for piece in pieces for takes in piece.rack.values()]
-        self._is_short = any(sum(one[kind] for one in needs) > room for kind, room in enumerate(self._room))
+        self._is_short = any(sum(need[kind] for need in needs) > room for kind, room in enumerate(self._room))
         self._takes_of: dict[str, tuple[int, int]] = {}
         self._under: dict[str, str] = {}
         """By what is done next to an item, the coat that lies until then."""

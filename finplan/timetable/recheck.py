@@ -31,34 +31,34 @@ def broken_by(job: Job, rows: Sequence[TimetableStep]) -> list[str]:
     plan was made. Whether the date is kept is no rule, since a plan may have been the least late one.
     """
     setting = Setting(job)
-    operations = {one.id: one for piece in job.pieces for one in all_operations(piece.open)}
+    operations = {operation.id: operation for piece in job.pieces for operation in all_operations(piece.open)}
     attended = sorted((row for row in rows if row.kind == "attended"), key=lambda row: row.id)
     schedule: dict[str, Scheduled] = {}
     for name, stretches in groupby(attended, key=lambda row: row.id):
-        found = sorted(stretches, key=lambda row: row.start.timestamp())
+        steps = sorted(stretches, key=lambda row: row.start.timestamp())
         if name not in operations:
             return [f"{name} is no step of this job"]
         who = setting.who(operations[name])
-        if found[0].person not in who:
-            return [f"{name} is done by {found[0].person}, who cannot"]
-        start, end = setting.slot_up_to(found[0].start), setting.slot_from(found[-1].end)
-        schedule[name] = Scheduled(start=start, end=end, mode=who.index(found[0].person))
+        if steps[0].person not in who:
+            return [f"{name} is done by {steps[0].person}, who cannot"]
+        start, end = setting.slot_up_to(steps[0].start), setting.slot_from(steps[-1].end)
+        schedule[name] = Scheduled(start=start, end=end, mode=who.index(steps[0].person))
     there = setting.lifted(setting.first)
     starts = {name: one.start for name, one in schedule.items()}
-    every = [one for piece in job.pieces for one in piece.open]
+    every = [operation for piece in job.pieces for operation in piece.open]
     in_use = [
-        one
+        operation
         for piece in job.pieces
-        for one in piece.owed
-        if one.id not in schedule and there is not None and goes_on(one, every, starts, there)
+        for operation in piece.owed
+        if operation.id not in schedule and there is not None and goes_on(operation, every, starts, there)
     ]
-    lacking = [one.id for one in every if one.id not in schedule and one not in in_use]
+    lacking = [operation.id for operation in every if operation.id not in schedule and operation not in in_use]
     if lacking:
         return [f"{lacking[0]} is still to be done and is not in it"]
     job = job.without_owed(in_use)
     if there is not None:  # what may still be wet from before is there from the first moment of work on
         schedule |= {coat.id: Scheduled(start=there, end=there, mode=0) for _, coat in setting.coats_before}
-    last = max((one.end for one in schedule.values()), default=setting.first)
+    last = max((scheduled.end for scheduled in schedule.values()), default=setting.first)
     windows = {piece.key: Window(setting.first, max(last, setting.first + 1)) for piece in job.pieces}
     waits = Waits(setting, job.ready_for)
     placement = ProblemMaker(job.pieces, setting, windows, waits, turns=False).placement()

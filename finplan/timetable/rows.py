@@ -24,14 +24,14 @@ def rows(
     job: Job, setting: Setting, schedule: Mapping[str, Scheduled], critical: frozenset[str] = frozenset()
 ) -> tuple[TimetableStep, ...]:
     """Return the rows of a schedule in order of time."""
-    found = [
+    steps = [
         row
         for piece in job.pieces
         for operation in all_operations(piece.open)
         if (scheduled := schedule.get(operation.id)) is not None
         for row in _rows_of(piece, operation, scheduled, schedule, setting, operation.id in critical)
     ]
-    return in_order(found)
+    return in_order(steps)
 
 
 def in_order(rows: Iterable[TimetableStep]) -> tuple[TimetableStep, ...]:

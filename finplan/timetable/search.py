@@ -54,7 +54,9 @@ class Search:
         self._job, self._setting = dates.job, dates.setting
         self._gap = Gap(dates, maker)
         self._left_s = left_s
-        slots = {one.id: self._setting.slots_of(one) for piece in self._job.pieces for one in piece.open}
+        slots = {
+            operation.id: self._setting.slots_of(operation) for piece in self._job.pieces for operation in piece.open
+        }
         self._turns = [turns for piece in self._job.pieces for turns in turns_of(piece, slots)]
         self._effort_left = _EFFORT
 
@@ -145,7 +147,7 @@ class Search:
         dates = {key: window.due for key, window in made.windows.items() if window.due is not None}
         due = dates if late else {}
         latest = {key: self._windows.latest(key, at) for key, at in due.items()}
-        soonest = {one.key: self._maker.soonest(one.key) for one in self._job.pieces if one.key not in due}
+        soonest = {piece.key: self._maker.soonest(piece.key) for piece in self._job.pieces if piece.key not in due}
 
         known = self._maker.extras(made.schedule)[0]
 

@@ -92,18 +92,18 @@ class Setting:
         self.settling_slots = max(self._settling.values())
         """For how long after sanding no coat is begun that its dust gets to."""
         sanded = [
-            self.slot_from(piece.done[one.id])
+            self.slot_from(piece.done[operation.id])
             for piece in job.pieces
-            for one in piece.operations
-            if one.makes_dust and one.id in piece.done
+            for operation in piece.operations
+            if operation.makes_dust and operation.id in piece.done
         ]
         self._sanded = max(sanded, default=None)
         """When the last sanding that has been done ended."""
         aired = [
-            self.slot_from(piece.done[one.id]) + self.airing(one)
+            self.slot_from(piece.done[operation.id]) + self.airing(operation)
             for piece in job.pieces
-            for one in all_operations(piece.operations)
-            if one.finish is None and one.id in piece.done and self.keeps_dust_off(one)
+            for operation in all_operations(piece.operations)
+            if operation.finish is None and operation.id in piece.done and self.keeps_dust_off(operation)
         ]
         self._fit_for_dust = max(aired, default=None)
         """From when on the air is fit for dust, by what was wiped and cleaned with before."""
@@ -239,7 +239,7 @@ class Setting:
         watched = self._watched(operation, first, last) if operation.watch_h else None
         if watched is not None:
             fit = self._fit_for_dust or first
-            return tuple(Slots(max(one.start, fit), one.end) for one in watched if fit < one.end)
+            return tuple(Slots(max(slots.start, fit), slots.end) for slots in watched if fit < slots.end)
         if operation.makes_dust and self._fit_for_dust is not None:
             first = max(first, self._fit_for_dust)
             return (Slots(first, last),) if first < last else ()
@@ -267,9 +267,9 @@ class Setting:
         if any(self.pauses(operation, person) for person in people):
             return None
         spans = (Slots(one.start - by - slots, one.end - watch - slots + 1) for one in self.anybody)
-        allowed = _joined(Slots(max(first, one.start), min(last, one.end)) for one in spans)
+        allowed = _joined(Slots(max(first, span.start), min(last, span.end)) for span in spans)
         found = tuple(one for one in allowed if one.start < one.end)
-        worked = [Slots(one.start, one.end - slots + 1) for person in people for one in self.spans[person]]
+        worked = [Slots(span.start, span.end - slots + 1) for person in people for span in self.spans[person]]
         can = any(one.start < other.end and other.start < one.end for one in found for other in worked)
         return found if can else None
 
@@ -323,7 +323,7 @@ def latest_end(rule: Rule | None, moment: int) -> int:
 def _joined(spans: Iterable[Slots]) -> tuple[Slots, ...]:
     """Return spans in order, those that touch or overlap as one."""
     joined: list[Slots] = []
-    for span in sorted(spans, key=lambda one: one.start):
+    for span in sorted(spans, key=lambda slots: slots.start):
         if joined and span.start <= joined[-1].end:
             joined[-1] = Slots(joined[-1].start, max(joined[-1].end, span.end))
         else:

@@ -58,17 +58,17 @@ def _followers(coats: CoatsOfPieces, turns: Sequence[Turns]) -> frozenset[tuple[
     names = [coat.id for _, coat in coats]
     numbers = {coat.id: None if coat.step is None else coat.step.coat for _, coat in coats}
     few = len(names) <= MANY_TOGETHER
-    pairs = {pair: one for one in turns for pair in one.pairs()}
+    pairs = {pair: turn for turn in turns for pair in turn.pairs()}
     group = {name: one for pair, one in pairs.items() for name in pair}
     firsts = set(names) - {after for _, after in pairs}
     lasts = set(names) - {before for before, _ in pairs}
     return frozenset(
-        (one, other)
-        for one in names
+        (name, other)
+        for name in names
         for other in names
-        if one != other
-        and (few or numbers[one] == numbers[other])
-        and ((one, other) in pairs or (one in lasts and other in firsts and not _same_group(one, other, group)))
+        if name != other
+        and (few or numbers[name] == numbers[other])
+        and ((name, other) in pairs or (name in lasts and other in firsts and not _same_group(name, other, group)))
     )
 
 

@@ -47,7 +47,7 @@ class Typical:
 def slipping_of(job: Job, rows: Sequence[TimetableStep]) -> Slipping | None:
     """Return a plan that can be lived through with one thing late; None where nothing that is to be done has a date."""
     setting = Setting(job)
-    operations = {one.id: one for piece in job.pieces for one in all_operations(piece.open)}
+    operations = {operation.id: operation for piece in job.pieces for operation in all_operations(piece.open)}
     schedule = _schedule(setting, operations, rows)
     dues = {
         piece.key: setting.minute(moment)
@@ -228,5 +228,7 @@ class Slipping:
 
     def _is_clean_up(self, name: str) -> bool:
         return any(
-            one.clean_up is not None and one.clean_up.id == name for piece in self._job.pieces for one in piece.open
+            operation.clean_up is not None and operation.clean_up.id == name
+            for piece in self._job.pieces
+            for operation in piece.open
         )

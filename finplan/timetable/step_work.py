@@ -44,14 +44,14 @@ def step_operations(
     if sides is None:
         return [_coat(treatment, step, step.groups, step.label, sanding, catalogue)]
     flip_h = catalogue.work["flip"].handling_h.scaled(treatment.pieces)
-    found = []
+    operations = []
     for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
         one = _coat(treatment, step, groups, side_label(step, groups), sanding, catalogue)
         hours = one.hours.plus(flip_h) if side == SECOND_SIDE else one.hours
         coat = side_id(step.id, side)
         clean_up = replace(one.clean_up, id=work_id(coat, _CLEAN_UP), side=side) if one.clean_up else None
         again = replace(one.again, id=work_id(coat, _AGAIN), side=side) if one.again else None
-        found.append(
+        operations.append(
             replace(
                 one,
                 id=coat,
@@ -63,7 +63,7 @@ def step_operations(
                 next_waits_for="handle" if side == FIRST_SIDE else one.next_waits_for,
             )
         )
-    return found
+    return operations
 
 
 def _dry_work(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, catalogue: Catalogue) -> Operation:

@@ -200,10 +200,12 @@ class Timetable:
     @property
     def unsure(self) -> tuple[PieceTimes, ...]:
         """The pieces whose dates are not kept as surely as is wanted."""
-        return tuple(one for one in self.pieces if one.in_time is not None and one.in_time < self.in_time_wanted)
+        return tuple(
+            piece for piece in self.pieces if piece.in_time is not None and piece.in_time < self.in_time_wanted
+        )
 
     @property
     def short_of_buffer(self) -> bool:
         """Whether less is left than was wanted."""
-        kept = [one.buffer_working_h if self.buffer.working else one.buffer_h for one in self.pieces]
+        kept = [piece.buffer_working_h if self.buffer.working else piece.buffer_h for piece in self.pieces]
         return any(hours is not None and hours < self.buffer.wanted_h - 1e-6 for hours in kept)

@@ -55,12 +55,16 @@ def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, .
         The ids of the coats that are told of; None for those whose air was measured otherwise than usual and that are
         still to dry
     """
-    if coats is not None and not any(one.id in coats for piece in job.pieces for one in piece.coats_on):
+    if coats is not None and not any(operation.id in coats for piece in job.pieces for operation in piece.coats_on):
         return ()
     all_wet = wet_coats(job)
     in_usual_air = wet_coats(replace(job, measured=())) if job.measured else all_wet
     usual = {wet.coat.id: wet.dry_from for wet in in_usual_air}
-    names = {one.id: piece.piece for piece in job.pieces for one in piece.operations} if len(job.pieces) > 1 else {}
+    names = (
+        {operation.id: piece.piece for piece in job.pieces for operation in piece.operations}
+        if len(job.pieces) > 1
+        else {}
+    )
     found: list[DryFrom] = []
     for wet in all_wet:
         as_usual = usual[wet.coat.id]

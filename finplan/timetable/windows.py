@@ -50,11 +50,11 @@ class Windows:
             return
         due = self._dates.dues(buffer)
         last = max([self._setting.first, *self._maker.ready(made.schedule).values()])
-        widest = {one.key: Window(self._setting.first, due.get(one.key, last), due.get(one.key)) for one in pieces}
+        widest = {work.key: Window(self._setting.first, due.get(work.key, last), due.get(work.key)) for work in pieces}
         begun = self._maker.begun(made.schedule)
-        dated = [one for one in pieces if one.key in due and one.open]
-        latest = {one.key: self.latest(one.key, due[one.key]) for one in dated}
-        lost = sum(self._working.up_to(latest[one.key]) - self._working.up_to(begun[one.key]) for one in dated)
+        dated = [work for work in pieces if work.key in due and work.open]
+        latest = {work.key: self.latest(work.key, due[work.key]) for work in dated}
+        lost = sum(self._working.up_to(latest[work.key]) - self._working.up_to(begun[work.key]) for work in dated)
         for piece in dated:
             first = max(self._setting.first, self._working.back(latest[piece.key], lost))
             widest[piece.key] = replace(widest[piece.key], first=first)
@@ -100,7 +100,7 @@ class Windows:
 
         What has no date is ready as early as can be: it keeps its window.
         """
-        work = sum(self._setting.slots_of(one) for piece in self._job.pieces for one in piece.open)
+        work = sum(self._setting.slots_of(operation) for piece in self._job.pieces for operation in piece.open)
         days = round(_NARROW_DAYS * working_day_h(self._job.shop) * 60 / self._setting.slot_min)
         narrow: dict[str, Window] = {}
         for piece in pieces:
@@ -108,7 +108,7 @@ class Windows:
             if piece.deliver is None:
                 narrow[piece.key] = window
                 continue
-            latest = min((bounds[one.id][1] for one in piece.open), default=window.last)
+            latest = min((bounds[operation.id][1] for operation in piece.open), default=window.last)
             first = max(window.first, self._working.back(latest, work + days))
             narrow[piece.key] = replace(window, first=first)
         return narrow
@@ -130,7 +130,7 @@ class Windows:
         if any(at <= first for at in due.values()):
             return False
         windows = {key: Window(first, at, at) for key, at in due.items()}
-        windows |= {one.key: Window(first, last) for one in self._job.pieces if one.key not in due}
+        windows |= {piece.key: Window(first, last) for piece in self._job.pieces if piece.key not in due}
         return self.bounds(windows) is not None
 
     def latest(self, key: str, due: int) -> int:

@@ -83,21 +83,21 @@ class Carcase(Part):
 
     @model_validator(mode="after")
     def _boards_fit(self) -> Self:
-        found: list[Finding] = []
+        findings: list[Finding] = []
         for name, size in (("width", self.width_mm), ("height", self.height_mm)):
             if size <= 2 * self.thickness_mm:
                 wrong = f"two boards of {self.thickness_mm:g} mm leave no room in a {name} of {size:g} mm"
-                found.append(Finding((name,), wrong, f"expected more than {2 * self.thickness_mm:g} mm"))
+                findings.append(Finding((name,), wrong, f"expected more than {2 * self.thickness_mm:g} mm"))
         taken = (self.back_mm or 0.0) + (self.thickness_mm if self.front == "closed" else 0.0)
         if self.depth_mm <= taken:
             wrong = f"the back and front take {taken:g} mm of a depth of {self.depth_mm:g} mm"
-            found.append(Finding(("depth",), wrong, f"expected more than {taken:g} mm"))
+            findings.append(Finding(("depth",), wrong, f"expected more than {taken:g} mm"))
         room = self.height_mm - 2 * self.thickness_mm
         if 0 < room <= self.shelves * self.thickness_mm:
             wrong = f"{self.shelves} shelves of {self.thickness_mm:g} mm fill a height of {room:g} mm"
-            found.append(Finding(("shelves",), wrong, "expected fewer shelves"))
-        if found:
-            fail_each(found)
+            findings.append(Finding(("shelves",), wrong, "expected fewer shelves"))
+        if findings:
+            fail_each(findings)
         return self
 
 
@@ -120,7 +120,7 @@ class Drawer(Part):
 
     @model_validator(mode="after")
     def _boards_fit(self) -> Self:
-        found: list[Finding] = []
+        findings: list[Finding] = []
         for name, size, taken in (
             ("width", self.width_mm, 2 * self.thickness_mm),
             ("depth", self.depth_mm, 2 * self.thickness_mm),
@@ -128,9 +128,9 @@ class Drawer(Part):
         ):
             if size <= taken:
                 wrong = f"the boards take {taken:g} mm of a {name} of {size:g} mm"
-                found.append(Finding((name,), wrong, f"expected more than {taken:g} mm"))
-        if found:
-            fail_each(found)
+                findings.append(Finding((name,), wrong, f"expected more than {taken:g} mm"))
+        if findings:
+            fail_each(findings)
         return self
 
 
@@ -251,51 +251,51 @@ class Door(Part):
                 "give panel: {thickness: 10}, or panel: glass or none; of a plain door leave frame out",
                 ("frame",),
             )
-        found: list[Finding] = []
+        findings: list[Finding] = []
         for name, member, side, size in (
             ("stile", self.frame.stile_mm, "width", self.width_mm),
             ("rail", self.frame.rail_mm, "height", self.height_mm),
         ):
             if 2 * member >= size:
                 wrong = f"two {name}s of {member:g} mm leave no room in a {side} of {size:g} mm"
-                found.append(Finding(("frame", name), wrong, f"expected less than {size / 2:g} mm"))
-        found += self._opening_findings(self.frame, self.panel)
+                findings.append(Finding(("frame", name), wrong, f"expected less than {size / 2:g} mm"))
+        findings += self._opening_findings(self.frame, self.panel)
         if self.panel.thickness_mm > self.thickness_mm:
             wrong = f"the panel is {self.panel.thickness_mm:g} mm thick in a frame of {self.thickness_mm:g} mm"
-            found.append(Finding(("panel", "thickness"), wrong, f"expected at most {self.thickness_mm:g} mm"))
+            findings.append(Finding(("panel", "thickness"), wrong, f"expected at most {self.thickness_mm:g} mm"))
         if self.panel.raised is not None:
-            found += self._slope_findings(self.frame, self.panel, self.panel.raised)
-        if found:
-            fail_each(found)
+            findings += self._slope_findings(self.frame, self.panel, self.panel.raised)
+        if findings:
+            fail_each(findings)
         return self
 
     def _opening_findings(self, frame: Frame, panel: DoorPanel) -> list[Finding]:
         """Return what is wrong with a rebate, and with naming the timber of glass."""
-        found: list[Finding] = []
+        findings: list[Finding] = []
         open_ = isinstance(panel, DoorOpening)
         if open_ and self.timbers is not None and self.timbers.panel is not None:
-            found.append(Finding(("timbers", "panel"), "the frame holds no panel of wood", "leave panel out here"))
+            findings.append(Finding(("timbers", "panel"), "the frame holds no panel of wood", "leave panel out here"))
         if frame.rebate is None:
-            return found
+            return findings
         if not open_:
             wrong = "a panel of wood stands in a groove, which is not seen"
-            found.append(Finding(("frame", "rebate"), wrong, "leave rebate out, or give panel: glass or none"))
+            findings.append(Finding(("frame", "rebate"), wrong, "leave rebate out, or give panel: glass or none"))
         for way, size, most in (
             ("wide", frame.rebate.width_mm, min(frame.stile_mm, frame.rail_mm)),
             ("deep", frame.rebate.depth_mm, self.thickness_mm),
         ):
             if size >= most:
                 wrong = f"a rebate {size:g} mm {way} leaves nothing of {most:g} mm"
-                found.append(Finding(("frame", "rebate"), wrong, f"expected less than {most:g} mm"))
-        return found
+                findings.append(Finding(("frame", "rebate"), wrong, f"expected less than {most:g} mm"))
+        return findings
 
     def _slope_findings(self, frame: Frame, panel: DoorPanel, raised: Raised) -> list[Finding]:
-        found: list[Finding] = []
+        findings: list[Finding] = []
         if raised.fall_mm >= panel.thickness_mm:
             wrong = f"the slope falls {raised.fall_mm:g} mm in a panel of {panel.thickness_mm:g} mm"
-            found.append(Finding(("panel", "raised"), wrong, f"expected less than {panel.thickness_mm:g} mm"))
+            findings.append(Finding(("panel", "raised"), wrong, f"expected less than {panel.thickness_mm:g} mm"))
         room = min(self.width_mm - 2 * frame.stile_mm, self.height_mm - 2 * frame.rail_mm)
         if room > 0 and 2 * raised.width_mm > room * (1 + 1e-9):
             wrong = f"slopes {raised.width_mm:g} mm wide meet in a panel of {room:g} mm"
-            found.append(Finding(("panel", "raised"), wrong, f"expected at most {room / 2:g} mm"))
-        return found
+            findings.append(Finding(("panel", "raised"), wrong, f"expected at most {room / 2:g} mm"))
+        return findings

@@ -79,18 +79,18 @@ def profile(text: object, bare_unit: str | None) -> Profile:
 def _sides(value: dict[str, object], bare_unit: str | None) -> Edge:
     """Return an edge whose profiles are given for top and bottom."""
     profiles = {"top": SQUARE, "bottom": SQUARE}
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for side, text in value.items():
         if side not in profiles:
             wrong = f"field {shown(side)} is unknown"
-            found.append(Finding((side,), wrong, did_you_mean(side, profiles), at_key=True))
+            findings.append(Finding((side,), wrong, did_you_mean(side, profiles), at_key=True))
             continue
         try:
             profiles[side] = profile(text, bare_unit)
         except PydanticCustomError as error:
-            found.append(finding_of(error).within(side))
-    if found:
-        fail_each(found)
+            findings.append(finding_of(error).within(side))
+    if findings:
+        fail_each(findings)
     return Edge(profiles["top"], profiles["bottom"])
 
 

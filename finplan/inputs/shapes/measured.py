@@ -24,20 +24,20 @@ def _faces(value: object, info: ValidationInfo) -> dict[str, MeasuredFace]:
     if not isinstance(value, dict) or not 1 <= len(value) <= MAX_FACES:
         fail("there are no faces", "expected names with areas such as {seat: 0.3 m2}")
     faces: dict[str, MeasuredFace] = {}
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for name, data in value.items():
         unnamed = wrong_with_name(name)
         if unnamed is not None:
-            found.append(Finding((name,), *unnamed, at_key=True))
+            findings.append(Finding((name,), *unnamed, at_key=True))
         fields: Any = data if isinstance(data, dict) else {"area": data}
         try:
             faces[name] = MeasuredFace.model_validate(fields, context=info.context)
         except ValidationError as error:
             for finding in findings_of(error, MeasuredFace):
                 path = (name, *finding.path) if isinstance(data, dict) else (name,)
-                found.append(Finding(path, finding.wrong, finding.expected, at_key=finding.at_key))
-    if found:
-        fail_each(found)
+                findings.append(Finding(path, finding.wrong, finding.expected, at_key=finding.at_key))
+    if findings:
+        fail_each(findings)
     return faces
 
 

@@ -79,14 +79,14 @@ def _section(value: object, info: ValidationInfo) -> Section:
     if isinstance(value[0], dict):
         fail("the profile starts with an arc", "expected a point first, from which the arc can go", (0,))
     steps: list[_Step] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for index, item in enumerate(value):
         try:
             steps.append(_step(item, bare_unit, index))
         except PydanticCustomError as error:
-            found.append(finding_of(error))
-    if found:
-        fail_each(found)
+            findings.append(finding_of(error))
+    if findings:
+        fail_each(findings)
     points = [step.to for step in steps]
     for index in range(1, len(points)):
         if points[index].distance(points[index - 1]) < _LEAST_MM:

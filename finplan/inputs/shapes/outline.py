@@ -100,14 +100,14 @@ def _points(value: object, info: ValidationInfo) -> tuple[OutlinePoint, ...]:
         fail("these are not the points of an outline", f"expected {_FEWEST_POINTS} to {MAX_POINTS} {_POINTS_FORM}")
     bare = (info.context or {}).get("lengths")
     points: list[OutlinePoint] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for index, item in enumerate(value):
         try:
             points.append(_point(item, bare, index))
         except PydanticCustomError as error:
-            found.append(finding_of(error))
-    if found:
-        fail_each(found)
+            findings.append(finding_of(error))
+    if findings:
+        fail_each(findings)
     for index, (before, after) in enumerate(pairwise([points[-1], *points])):
         if abs(after[0] - before[0]) < MIN_LENGTH_MM:
             wrong = "the last point is where the first is" if index == 0 else "this point is where the one before is"
@@ -121,14 +121,14 @@ def _offsets(value: object, info: ValidationInfo) -> tuple[float, ...]:
         fail("these are not offsets", f"expected 2 to {MAX_POINTS // 2} {_OFFSETS_FORM}")
     bare = (info.context or {}).get("lengths")
     offsets: list[float] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for index, item in enumerate(value):
         try:
             offsets.append(coordinate_mm(item, bare, (index,)))
         except PydanticCustomError as error:
-            found.append(finding_of(error))
-    if found:
-        fail_each(found)
+            findings.append(finding_of(error))
+    if findings:
+        fail_each(findings)
     return tuple(offsets)
 
 
@@ -171,13 +171,13 @@ class Offsets(Record):
     def _check_wide(self) -> None:
         name = "widths" if self.widths_mm is not None else "upper"
         last = len(self.edges_mm) - 1
-        found = [
+        findings = [
             Finding((name, index), f"the part is {upper - lower:g} mm wide there", "expected a width above zero")
             for index, (lower, upper) in enumerate(self.edges_mm)
             if upper - lower < MIN_LENGTH_MM and not (index in (0, last) and upper == lower)
         ]
-        if found:
-            fail_each(found)
+        if findings:
+            fail_each(findings)
 
     def _check_long(self) -> None:
         length_mm = self.every_mm * (len(self.edges_mm) - 1)

@@ -103,15 +103,15 @@ def _patches(value: object, info: ValidationInfo) -> tuple[Patch, ...]:
     if len(listed) > MAX_PATCHES:
         fail(f"{len(listed)} patches are too many", f"expected at most {MAX_PATCHES}; give equal ones with a count")
     patches: list[Patch] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for index, item in enumerate(listed):
         try:
             patches.append(_patch(item, info))
         except PydanticCustomError as error:
             finding = finding_of(error)
-            found.append(finding.within(index) if isinstance(value, list) else finding)
-    if found:
-        fail_each(found)
+            findings.append(finding.within(index) if isinstance(value, list) else finding)
+    if findings:
+        fail_each(findings)
     return tuple(patches)
 
 

@@ -212,19 +212,19 @@ class Board(Part):
     def _check_grooves(self) -> None:
         used = {"front": 0.0, "back": 0.0, "top-edge": 0.0, "bottom-edge": 0.0}
         deepest = dict(used)
-        found: list[Finding] = []
+        findings: list[Finding] = []
         for index, groove in enumerate(self.grooves):
             room, through = self._room_for(groove.face)
             if groove.depth_mm >= through:
                 wrong = f"the groove is {groove.depth_mm:g} mm deep in {through:g} mm of wood"
-                found.append(Finding(("grooves", index, "depth"), wrong, f"expected less than {through:g} mm"))
+                findings.append(Finding(("grooves", index, "depth"), wrong, f"expected less than {through:g} mm"))
             used[groove.face] += groove.width_mm
             deepest[groove.face] = max(deepest[groove.face], groove.depth_mm)
             if used[groove.face] > room * _ROUNDING:
                 wrong = f"the grooves in the {groove.face} take {used[groove.face]:g} mm of {room:g} mm"
-                found.append(Finding(("grooves", index, "width"), wrong, "expected narrower grooves, or fewer"))
-        if found:
-            fail_each(found)
+                findings.append(Finding(("grooves", index, "width"), wrong, "expected narrower grooves, or fewer"))
+        if findings:
+            fail_each(findings)
         for one, other in (("front", "back"), ("top-edge", "bottom-edge")):
             room, through = self._room_for(one)
             if used[one] + used[other] > room * _ROUNDING and deepest[one] + deepest[other] >= through:

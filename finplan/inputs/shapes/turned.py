@@ -178,26 +178,26 @@ def _points(value: object, info: ValidationInfo) -> tuple[tuple[float, float], .
         fail("these are not the points of a curve", f"{expected}, 2 to {MAX_POINTS} of them")
     bare = (info.context or {}).get("lengths")
     points: list[tuple[float, float]] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for index, item in enumerate(value):
         try:
             distance, diameter = pair_mm(item, bare, (index,), "[distance, diameter]")
         except PydanticCustomError as error:
-            found.append(finding_of(error))
+            findings.append(finding_of(error))
             continue
         if diameter < MIN_LENGTH_MM:
             wrong = f"a point has the diameter {diameter:g} mm at {distance:g} mm"
-            found.append(Finding((index,), wrong, "expected a diameter above zero"))
+            findings.append(Finding((index,), wrong, "expected a diameter above zero"))
         if index == 0 and distance != 0:
             wrong = f"the curve starts at distance {distance:g} mm"
-            found.append(Finding((index,), wrong, "expected the first distance to be 0"))
+            findings.append(Finding((index,), wrong, "expected the first distance to be 0"))
         if points and distance < points[-1][0] + MIN_DISTANCE_MM:
             wrong = f"distance {distance:g} mm does not follow {points[-1][0]:g} mm"
             expected = f"expected growing distances, at least {MIN_DISTANCE_MM:g} mm apart"
-            found.append(Finding((index,), wrong, expected))
+            findings.append(Finding((index,), wrong, expected))
         points.append((distance, diameter))
-    if found:
-        fail_each(found)
+    if findings:
+        fail_each(findings)
     return tuple(points)
 
 
@@ -262,17 +262,17 @@ def _read_elements(value: object, info: ValidationInfo) -> tuple[Element, ...]:
     if len(value) > MAX_ELEMENTS:
         fail(f"{len(value)} elements are too many", f"expected at most {MAX_ELEMENTS}")
     elements: list[Element] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for index, item in enumerate(value):
         name = next(iter(item)) if isinstance(item, dict) and len(item) == 1 else None
         try:
             elements.append(_element(item, info.context)[1])
         except PydanticCustomError as error:
-            found.append(finding_of(error).within(index))
+            findings.append(finding_of(error).within(index))
         except ValidationError as error:
-            found += [finding.within(index, str(name)) for finding in findings_of(error, ELEMENTS[str(name)])]
-    if found:
-        fail_each(found)
+            findings += [finding.within(index, str(name)) for finding in findings_of(error, ELEMENTS[str(name)])]
+    if findings:
+        fail_each(findings)
     return tuple(elements)
 
 

@@ -126,7 +126,7 @@ class Bench:
 
     def exactly(self, task: Task, mode: int, start: int) -> Opening | None:
         """Return the room for a task done in a mode from a slot on, also in one go with others; None for none."""
-        way = next((one for one in task.ways if one.mode == mode), None)
+        way = next((doer for doer in task.ways if doer.mode == mode), None)
         if way is None:
             return None
         hours = self.hours[way.person]
@@ -253,7 +253,7 @@ class Bench:
         for apart, until in _apart(task, end):
             others = [self._kept_out] if apart.keeps_out else []
             others += [self._keep_out] if apart.alone or not apart.keeps_out else []
-            found = (one[apart.kind].over(start, until, 0) for one in others if apart.kind in one)
+            found = (other[apart.kind].over(start, until, 0) for other in others if apart.kind in other)
             over = next((one for one in found if one is not None), None)
             if over is not None:
                 return Collision(hours.before(over[1]), hours.before(over[0] - (until - end)) - task.slots)

@@ -31,7 +31,7 @@ def latest_for_work(tasks: Sequence[Task], ends: Mapping[str, int], hours: Mappi
     -----
     What has to end by a moment takes so much of everybody's time before it. Who can do what is not looked at.
     """
-    by_end = sorted(tasks, key=lambda one: ends[one.name])
+    by_end = sorted(tasks, key=lambda task: ends[task.name])
     work = accumulate(task.slots for task in by_end)
     return min(_back(ends[task.name], slots, hours.values()) for task, slots in zip(by_end, work, strict=True))
 
@@ -39,8 +39,8 @@ def latest_for_work(tasks: Sequence[Task], ends: Mapping[str, int], hours: Mappi
 def _back(end: int, slots: int, hours: Iterable[Hours]) -> int:
     """Return the latest slot from which on to *end* all together work for so many slots; -1 where there is none."""
     people = list(hours)
-    there = sum(one.before(end) for one in people) - slots
-    return bisect_right(range(end + 1), there, key=lambda slot: sum(one.before(slot) for one in people)) - 1
+    there = sum(person.before(end) for person in people) - slots
+    return bisect_right(range(end + 1), there, key=lambda slot: sum(person.before(slot) for person in people)) - 1
 
 
 def latest_for_rack(network: Network, tasks: Sequence[Task], starts: Mapping[str, int], setting: Setting) -> int | None:
@@ -74,7 +74,7 @@ def latest_for_rack(network: Network, tasks: Sequence[Task], starts: Mapping[str
                 rules = lets_go(network, task)
                 off = offs.setdefault((task.wet.lifted, task.slots, rules), off_rack(task, rules, setting))
                 taken.setdefault(off, []).append(task)
-        latest = {off: max(starts[one.name] for one in coats) for off, coats in taken.items()}
+        latest = {off: max(starts[coat.name] for coat in coats) for off, coats in taken.items()}
         longest = sorted(taken, key=lambda off: latest[off] - off(latest[off]))
         for count in range(1, len(longest) + 1):
             some = longest[:count]
@@ -111,7 +111,7 @@ def off_rack(coat: Task, rules: tuple[object, ...], setting: Setting) -> Off:
             waited = [end if rule is None else rule(end) for rule in rules]  # type: ignore[operator]
             there = [setting.slots if one is None else one for one in waited]
             moments.append(setting.lifted(max(there)))
-        return min((setting.slots if one is None else one for one in moments), default=end)
+        return min((setting.slots if moment is None else moment for moment in moments), default=end)
 
     return off
 

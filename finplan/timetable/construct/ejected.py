@@ -82,7 +82,7 @@ class _Ejecting:
         self.work = 0
         self._due, self._network, self._setting, self._in_time = due, network, setting, in_time
         self._random = Random(_SEED)  # noqa: S311 - no secret
-        self._names = {key: [one.name for one in network.of_piece(key)] for key in _keys(network)}
+        self._names = {key: [task.name for task in network.of_piece(key)] for key in _keys(network)}
         self._refused = dict.fromkeys(self._names, 1)
         """How often each found no room, and once more."""
 
@@ -96,7 +96,9 @@ class _Ejecting:
             return
         best: tuple[int, list[str], Bench] | None = None
         placed = [
-            one for one in self._names if one != key and one not in self.waiting and self._begins(one) < self._due[key]
+            name
+            for name in self._names
+            if name != key and name not in self.waiting and self._begins(name) < self._due[key]
         ]
         for _ in range(_SETS):
             others = self._drawn(placed)
@@ -154,4 +156,4 @@ class _Ejecting:
 
 
 def _keys(network: Network) -> list[str]:
-    return list(dict.fromkeys(one.piece for one in network.tasks.values()))
+    return list(dict.fromkeys(task.piece for task in network.tasks.values()))

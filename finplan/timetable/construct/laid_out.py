@@ -26,9 +26,9 @@ class LaidOut(Bench):
 
     def _as_planned(self, task: Task, plan: Schedule) -> Opening:
         done = plan[task.name]
-        way = next(one for one in task.ways if one.mode == done.mode)
+        way = next(doer for doer in task.ways if doer.mode == done.mode)
         runs = () if task.clean_up is None else self._runs.get(task.clean_up.kind, ())
-        joins = (one for one in runs if one.person == way.person and one.end == done.start and one.clean_up not in plan)
+        joins = (run for run in runs if run.person == way.person and run.end == done.start and run.clean_up not in plan)
         return Opening(way, self.hours[way.person].before(done.start), done.start, done.end, next(joins, None))
 
     def without(self, keys: Collection[str]) -> LaidOut:
@@ -74,7 +74,7 @@ class LaidOut(Bench):
 
     def back(self, task: Task, done: Scheduled, *, alone: bool) -> Opening:
         """Return the room of a task that was taken out where it was; not *alone*: in one go with others."""
-        way = next(one for one in task.ways if one.mode == done.mode)
+        way = next(doer for doer in task.ways if doer.mode == done.mode)
         runs = () if alone or task.clean_up is None else self._runs.get(task.clean_up.kind, ())
         beside = (one for one in runs if one.person == way.person)
         run = next((one for one in beside if one.end == done.start or one.start == done.end), None)
@@ -115,8 +115,8 @@ class LaidOut(Bench):
             self._begin_run(CoatRun(person, run.start, done.start, before), done.mode)
 
     def _run_of(self, cleaned: CleanUp, done: Scheduled, person: str) -> CoatRun:
-        runs = (one for one in self._runs[cleaned.kind] if one.person == person)
-        return next(one for one in runs if one.start <= done.start and done.end <= one.end)
+        runs = (run for run in self._runs[cleaned.kind] if run.person == person)
+        return next(run for run in runs if run.start <= done.start and done.end <= run.end)
 
 
 def _person(task: Task, done: Scheduled) -> str:

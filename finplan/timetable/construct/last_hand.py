@@ -75,7 +75,7 @@ class _Hand:
     def moved(self) -> Schedule:
         """Return the plan with every task where it is least awkward."""
         for _ in range(_ROUNDS):
-            tasks = sorted(self._network.tasks.values(), key=lambda one: (-self._plan[one.name].start, one.name))
+            tasks = sorted(self._network.tasks.values(), key=lambda task: (-self._plan[task.name].start, task.name))
             moved = [self._move(task) for task in tasks if self._may_move(task)]
             if not any(moved):
                 break
@@ -120,7 +120,9 @@ class _Hand:
         ends = [(self._plan[name].end, rule) for name, rule in task.waits]
         moments = [end if rule is None else rule(end) for end, rule in ends]
         never = self._setting.slots
-        return max([task.earliest, self._begun[task.piece], *(never if one is None else one for one in moments)])
+        return max(
+            [task.earliest, self._begun[task.piece], *(never if moment is None else moment for moment in moments)]
+        )
 
     def _last(self, task: Task) -> int:
         """Return by when a task has to end, for what waits for it and for the piece to be ready as soon as it was."""
@@ -151,7 +153,7 @@ class _Hand:
         """Give the places in one go with others; then the first and the last of all hours, those of the last first."""
         bench = self._bench
         yield from bench.joining(task, first, last)
-        for span in reversed([one for one in self._setting.anybody if one.start < last and one.end > first]):
+        for span in reversed([slots for slots in self._setting.anybody if slots.start < last and slots.end > first]):
             begins = max(first, span.start)
             for room in (bench.earliest(task, begins, 0), bench.latest(task, begins, min(last, span.end), 0)):
                 if room is not None:

@@ -107,8 +107,8 @@ class Network:
         going_on = [(piece, one) for piece in pieces for one in piece.open if _goes_on(piece, one)]
         for _, operation in going_on:
             self._going_on[operation.id] = (operation.after[0].id, setting.slots_of(operation))
-        found = [self._task(piece, one) for piece in pieces for one in piece.open if one.id not in self._going_on]
-        self.tasks |= {task.name: task for task in _in_order(found)}
+        tasks = [self._task(piece, one) for piece in pieces for one in piece.open if one.id not in self._going_on]
+        self.tasks |= {task.name: task for task in _in_order(tasks)}
         for piece, operation in going_on:
             self._go_on(piece, operation)
         for task in self.tasks.values():

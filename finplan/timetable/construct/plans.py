@@ -167,7 +167,7 @@ class Maker(Placer):
         count, ready = len(self.network.tasks), max(self.ready(plan).values())
         few = turn % _ANEW > 0
         if few:
-            rank = self._few_moved(plan, ready - min(one.start for one in plan.values()))
+            rank = self._few_moved(plan, ready - min(scheduled.start for scheduled in plan.values()))
         else:
             ends = self._last_ends(due)
             rank = self._rank_of_turn(turn // _ANEW, plan, ends, max(ends.values()) - min(ends.values()))

@@ -197,7 +197,7 @@ class _Attempt:
         self.bench.take(task, room)
 
     def _row_moved(self, row: Sequence[Task], start: int) -> None:
-        soonest = {one.name: max(self._before.places[one.name].start, self._before.now) for one in row}
+        soonest = {task.name: max(self._before.places[task.name].start, self._before.now) for task in row}
         rooms = row_early(self.bench, row, start, 0, soonest)
         if not rooms:
             raise NoRoomError(row[0])

@@ -56,7 +56,7 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
     """
     random = Random(_SEED)  # noqa: S311 - no secret
     laid = LaidOut(network, setting, plan)
-    slots = {key: _span(plan, network, key) for key in dict.fromkeys(one.piece for one in network.tasks.values())}
+    slots = {key: _span(plan, network, key) for key in dict.fromkeys(task.piece for task in network.tasks.values())}
     counts = {key: len(network.of_piece(key)) for key in slots}
     losses, best = putting.losses(plan), putting.score(plan)
     stale = 0
@@ -81,7 +81,7 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
         if score <= best:
             stale = stale if score == best else 0
             plan, best, losses = tried, score, putting.losses(tried)
-            slots = {one: _span(plan, network, one) for one in slots}
+            slots = {slot: _span(plan, network, slot) for slot in slots}
             laid = LaidOut(network, setting, plan)
     return plan
 
@@ -89,7 +89,7 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
 def _span(plan: Schedule, network: Network, key: str) -> tuple[int, int]:
     """Return from when to when a piece is worked on."""
     done = [plan[task.name] for task in network.of_piece(key)]
-    return min(one.start for one in done), max(one.end for one in done)
+    return min(scheduled.start for scheduled in done), max(scheduled.end for scheduled in done)
 
 
 def _drawn(random: Random, weights: Mapping[str, int]) -> str:

@@ -68,7 +68,7 @@ def latest_sum(
             largest = sorted(amounts, key=lambda key: (-amounts[key], key))
             for count in range(1, len(largest) + 1):
                 taken = set(largest[:count])
-                begun = least_left([one for one in some if one.piece in taken], moments, capacity)
+                begun = least_left([lying for lying in some if lying.piece in taken], moments, capacity)
                 if begun is not None:
                     others = (value(at) for key, at in alone.items() if key not in taken)
                     best = min(best, sum(map(value, begun)) + sum(others))
@@ -94,20 +94,20 @@ def _cut(coats: Sequence[Lying], setting: Setting) -> Iterator[list[Lying]]:
     if not coats:
         return
     day = 24 * 60 // setting.slot_min
-    last = max(one.until for one in coats)
+    last = max(coat.until for coat in coats)
     looked = range(max(0, last - _DAYS * day), max(1, last), max(1, day // _EACH))
     lengths = {
-        off: sorted(off(start) - start for start in looked)[len(looked) // 2] for off in {one.off for one in coats}
+        off: sorted(off(start) - start for start in looked)[len(looked) // 2] for off in {coat.off for coat in coats}
     }
     cuts = sorted(set(lengths.values()), reverse=True)
     for cut in cuts[:: -(-len(cuts) // _CUTS)]:
-        yield [one for one in coats if lengths[one.off] >= cut]
+        yield [coat for coat in coats if lengths[coat.off] >= cut]
 
 
 def _moments(coats: Sequence[Lying], count: int, setting: Setting) -> list[int]:
     """Return moments of which every coat is there at one, the last first: so many, or fewer where time begins."""
-    offs = dict.fromkeys(one.off for one in coats)
-    at = max(one.until for one in coats)
+    offs = dict.fromkeys(coat.off for coat in coats)
+    at = max(coat.until for coat in coats)
     found: list[int] = []
     while len(found) < count:
         at = turn_back(offs, at, setting)

@@ -54,7 +54,7 @@ def awkward_min(plan: Schedule, network: Network, setting: Setting) -> int:
         The shop, whose catalogue says what is worth how much (``Workmanship``)
     """
     worth = Worth(setting)
-    cleaned = sum(one.clean_up is not None and one.clean_up.name in plan for one in network.tasks.values())
+    cleaned = sum(task.clean_up is not None and task.clean_up.name in plan for task in network.tasks.values())
     of_half_days = sum(map(worth.of_half_day, half_days(plan, network, worth).values()))
     return round(idle_days(plan, network, setting) * worth.idle_day + cleaned * worth.clean_up + of_half_days)
 

@@ -97,6 +97,6 @@ def _at_least(climate: Climate, lowest_c: float) -> Climate:
                 for number, pair in climate.months.items()
             },
             "log": climate.log
-            and tuple(replace(one, temperature_c=max(one.temperature_c, lowest_c)) for one in climate.log),
+            and tuple(replace(reading, temperature_c=max(reading.temperature_c, lowest_c)) for reading in climate.log),
         }
     )

@@ -28,13 +28,13 @@ class TooLate:
 
 def too_late(planner: Planner, found: Found) -> list[TooLate]:
     """Return the pieces that a plan readies after their dates."""
-    return [one for one in _dated(planner, found) if one.ready > one.deliver]
+    return [late for late in _dated(planner, found) if late.ready > late.deliver]
 
 
 def unsure_of(planner: Planner, sure: Sure) -> list[TooLate]:
     """Return the pieces whose dates a plan does not keep as surely as the shop wants."""
     aim = planner.job.shop.in_time_pct / 100
-    return [one for one in _dated(planner, sure.found) if sure.in_time_of[one.key] < aim]
+    return [late for late in _dated(planner, sure.found) if sure.in_time_of[late.key] < aim]
 
 
 def _dated(planner: Planner, found: Found) -> Iterator[TooLate]:

@@ -32,7 +32,7 @@ class Tried:
 
     def ready(self, key: str) -> datetime:
         """Return when a piece is ready."""
-        piece = next(one for one in self.planner.job.pieces if one.key == key)
+        piece = next(work for work in self.planner.job.pieces if work.key == key)
         return self.planner.setting.clock_of_slot(self.planner.ready_slot(piece, self.found))
 
     @property
