@@ -69,6 +69,8 @@ class Bench:
         self._places, self._hooks = Level(), Level()
         self._keep_out: dict[str, Level] = {}
         """By what is kept apart, when others are kept out."""
+        self._alone: dict[tuple[str, str], Level] = {}
+        """And by whom, where nobody else does the like meanwhile."""
         self._kept_out: dict[str, Level] = {}
         """And when any of those others is at work."""
         self._settling = setting.settling_slots
@@ -94,6 +96,7 @@ class Bench:
         other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
         other._places, other._hooks = self._places.copy(), self._hooks.copy()
         other._keep_out = {kind: level.copy() for kind, level in self._keep_out.items()}
+        other._alone = {key: level.copy() for key, level in self._alone.items()}
         other._kept_out = {kind: level.copy() for kind, level in self._kept_out.items()}
         return other
 
@@ -241,19 +244,22 @@ class Bench:
         """Return the room for a task where a person has time for it, or where to look further."""
         hours = self.hours[way.person]
         start, end = hours.slot(number), hours.end(number, task.slots)
-        clash = self._air(task, hours, start) or self._in_the_way(task, hours, start, end)
+        clash = self._air(task, hours, start) or self._in_the_way(task, way.person, start, end)
         return clash or Opening(way, number, start, end)
 
-    def _in_the_way(self, task: Task, hours: Hours, start: int, end: int) -> Collision | None:
+    def _in_the_way(self, task: Task, person: str, start: int, end: int) -> Collision | None:
         """Return what else in the shop a task would be in the way of; None for nothing."""
+        hours = self.hours[person]
         for taken, takes, lies in ((self._spraying, task.sprays, 0), (self._wet, task.dusty, self._settling)):
             over = taken.over(start, end + lies, 0) if takes else None
             if over is not None:
                 return Collision(hours.before(over[1]), hours.before(over[0] - lies) - task.slots)
         for apart, until in _apart(task, end):
-            others = [self._kept_out] if apart.keeps_out else []
-            others += [self._keep_out] if apart.alone or not apart.keeps_out else []
-            found = (other[apart.kind].over(start, until, 0) for other in others if apart.kind in other)
+            taken_by = self._kept_out if apart.keeps_out else self._keep_out
+            levels = [taken_by[apart.kind]] if apart.kind in taken_by else []
+            if apart.alone:  # the next coat of one's own in one go begins at once: both are cleaned up after together
+                levels += [level for key, level in self._alone.items() if key[0] == apart.kind and key[1] != person]
+            found = (level.over(start, until, 0) for level in levels)
             over = next((one for one in found if one is not None), None)
             if over is not None:
                 return Collision(hours.before(over[1]), hours.before(over[0] - (until - end)) - task.slots)
@@ -273,10 +279,12 @@ class Bench:
         finally:
             self._hold(lying[0], start, lying[1], 1)
 
-    def _take_apart(self, task: Task, start: int, end: int, amount: int) -> None:
+    def _take_apart(self, task: Task, person: str, start: int, end: int, amount: int) -> None:
         for apart, until in _apart(task, end):
             taken = self._keep_out if apart.keeps_out else self._kept_out
             taken.setdefault(apart.kind, Level()).take(start, until, amount)
+            if apart.alone:
+                self._alone.setdefault((apart.kind, person), Level()).take(start, until, amount)
 
     def _on_rack(self, task: Task, wet: Wet, hours: Hours, start: int, end: int) -> Collision | None:
         until = self._off_rack(wet, end)
@@ -316,7 +324,7 @@ class Bench:
             self._sanding.take(start, end + self._settling, 1)
         if task.sprays:
             self._spraying.take(start, end, 1)
-        self._take_apart(task, start, end, 1)
+        self._take_apart(task, person, start, end, 1)
         if task.wet is not None:
             self._lay(task.wet, start, end)
         lying = self._lying.pop(task.name, None)
@@ -367,15 +375,9 @@ class Bench:
 
 
 def _apart(task: Task, end: int) -> Iterator[tuple[Apart, int]]:
-    """Give what a task is kept apart from, and until when that is in the way: also while it is cleaned up after.
-
-    A coat that keeps others out does so while it is put on: the next one in the same go begins at once, and is cleaned
-    up after with it.
-    """
+    """Give what a task is kept apart from, and until when that is in the way: also while it is cleaned up after."""
     cleaned = 0 if task.clean_up is None else task.clean_up.slots
-    for apart in task.apart:
-        shared = apart.keeps_out and task.wet is not None
-        yield apart, end + apart.tail + (0 if shared else cleaned)
+    return ((apart, end + cleaned + apart.tail) for apart in task.apart)
 
 
 def _sooner(best: tuple[int, Opening] | None, other: tuple[int, Opening]) -> tuple[int, Opening]:

@@ -65,7 +65,7 @@ class LaidOut(Bench):
             self._sanding.take(done.start, done.end + self._settling, -1)
         if task.sprays:
             self._spraying.take(done.start, done.end, -1)
-        self._take_apart(task, done.start, done.end, -1)
+        self._take_apart(task, person, done.start, done.end, -1)
         if task.wet is not None:
             self._lift(task.wet, done)
         if task.clean_up is not None:
