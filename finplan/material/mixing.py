@@ -34,7 +34,7 @@ class CoatMix:
     decant: MixPart
     """The finish that is poured out, its components together; the thinner is not in it."""
     up_to_ml: float
-    """The most that all batches together may take. [ml]"""
+    """The most that all batches together may take, never less than is poured out. [ml]"""
     parts: tuple[MixPart, ...]
     """The components; none of what comes ready, or stands made up."""
     thinner: MixPart | None
@@ -85,7 +85,7 @@ def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units, pot_lives_h: Ma
     return CoatMix(
         batches=batches,
         decant=MixPart(finish.title, poured_ml, _mass_g(poured_ml, finish.density_g_l, marks)),
-        up_to_ml=pour_up(coat.needed_ml.high, marks),
+        up_to_ml=max(pour_up(coat.needed_ml.high, marks), batches * poured_ml),
         parts=parts,
         thinner=_thinner(finish, poured_ml * thin, catalogue, units) if thin else None,
         use_within_h=None if pot_life_h is None else pot_life_h.low,

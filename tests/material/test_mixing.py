@@ -44,6 +44,13 @@ def test_the_ratio_of_the_label_is_kept(system: str, finish: str, ratio: float, 
         assert mix.batches * (base + hardener) >= coat.needed_ml.typical * (1 - 1e-9)
 
 
+@pytest.mark.parametrize("area_m2", [0.02, 0.06, 0.3])
+def test_no_more_is_poured_out_than_may_be_wanted(area_m2: float) -> None:
+    # Of 10 to 1 the least that a syringe of whole millilitres mixes is 10 + 1, and the next 20 + 2.
+    for _, mix in mixes(order(job(treatment("catalysed-lacquer", area_m2=area_m2))), "catalysed-lacquer"):
+        assert mix.up_to_ml >= mix.batches * (mix.decant.volume_ml or 0.0) > 0
+
+
 def test_by_volume_and_by_mass() -> None:
     # By hand: of 4 to 1 at 0.98 and 1.06 g/ml, 300 ml weigh 294 g and 75 ml 79.5 g.
     plan = order(job(treatment("polyurethane-2k", method="brush", area_m2=2.0)))
