@@ -32,6 +32,15 @@ def show_year_day(day: date) -> str:
     return f"{show_day(day)} {day.year}"
 
 
+def show_day_seen_from(day: date, today: date) -> str:
+    """Return a day in short, with its year where that is not today's.
+
+    >>> show_day_seen_from(date(2027, 3, 2), date(2027, 1, 4)), show_day_seen_from(date(2028, 3, 2), date(2027, 1, 4))
+    ('Tue 2 Mar', 'Thu 2 Mar 2028')
+    """
+    return show_day(day) if day.year == today.year else show_year_day(day)
+
+
 def show_long_day(day: date) -> str:
     """Return a day in full.
 

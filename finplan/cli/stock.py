@@ -174,10 +174,26 @@ def count(
 
     workshop, one = _workshop(ledger, shop), _lot(ledger, lot)
     full = not any(event.note == TAKEN_OVER for event in one.events)  # else what it held is not known
-    item = _item(workshop, one.lot.material, left, one.lot.component, one.lot.grit)
-    amount = _within(one.lot, item, workshop, full=full)
+    amount = 0.0
+    if not _is_nothing(left):
+        item = _item(workshop, one.lot.material, left, one.lot.component, one.lot.grit)
+        amount = _within(one.lot, item, workshop, full=full)
     _befall(ledger, lot, "counted", amount)
     typer.echo(f"Lot {lot}: {_amount(amount, one.lot.measure, workshop)} left.")
+
+
+def _is_nothing(left: str) -> bool:
+    """Return whether what was counted is an empty can: 0, 0 ml, 0 g."""
+    from finplan.quantity import MASS, VOLUME, QuantityError, read
+
+    if left.strip() == "0":
+        return True
+    for kind in (VOLUME, MASS):
+        try:
+            return read(left, kind) == 0
+        except QuantityError:
+            continue
+    return False
 
 
 @stock.command()
@@ -248,7 +264,7 @@ def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note
 
 def _lines(lots: "list[Standing]", workshop: "Workshop") -> list[str]:
     from finplan.cli.table import table
-    from finplan.moments import show_day
+    from finplan.moments import show_day_seen_from
     from finplan.record import good_until
 
     if not lots:
@@ -264,8 +280,8 @@ def _lines(lots: "list[Standing]", workshop: "Workshop") -> list[str]:
                 _named(lot.lot.material, lot.lot.component, lot.lot.grit),
                 _amount(lot.left, lot.lot.measure, workshop),
                 _amount(lot.lot.pack, lot.lot.measure, workshop),
-                "sealed" if lot.opened is None else show_day(lot.opened.astimezone(zone).date()),
-                "" if until is None else f"{show_day(until)}: past, not counted" if past else show_day(until),
+                "sealed" if lot.opened is None else show_day_seen_from(lot.opened.astimezone(zone).date(), today),
+                "" if until is None else show_day_seen_from(until, today) + (": past, not counted" if past else ""),
                 lot.lot.batch or "",
             ]
         )

@@ -166,6 +166,16 @@ def test_no_more_can_be_left_than_a_can_holds(folder: Path, cli: Cli) -> None:
     assert [one["left"] for one in _lots(folder, cli)] == [150.0, pytest.approx(500.0)], "920 g/l by the catalogue"
 
 
+@pytest.mark.parametrize("nothing", ["0 ml", "0", "0 g"])
+def test_an_empty_can_is_counted(folder: Path, cli: Cli, nothing: str) -> None:
+    _stock(folder, cli, "receive", "hardwax-oil", "1 l")
+    _stock(folder, cli, "count", 1, nothing)
+    assert _lots(folder, cli) == []
+    assert cli("stock", "count", 1, "-1 ml", "--ledger", folder / "finplan.ledger").status == 2
+    _stock(folder, cli, "count", 1, "200 ml")
+    assert _lots(folder, cli)[0]["left"] == 200.0, "counted wrong before"
+
+
 def test_what_a_shop_files_can_held_when_full_is_not_known(folder: Path, cli: Cli) -> None:
     (folder / "shop.yaml").write_text(SHOP + "shelf:\n  - {finish: hardwax-oil, left: 400 ml}\n")
     _stock(folder, cli, "take-over")
