@@ -317,6 +317,12 @@ class Finish(Sourced):
             return self.mix.pot_life_h
         return self.dissolve.pot_life_h if self.dissolve is not None and self.bought_dry else None
 
+    def opened_keeps_h(self, measure: Measure) -> Range | None:
+        """Return how long it keeps once open, of what is dissolved the dry solid by mass and the solution by volume."""
+        if self.dissolve is None:
+            return self.shelf_life_h
+        return self.dissolve.shelf_life_h if measure == "g" else self.shelf_life_h or self.dissolve.pot_life_h
+
     @property
     def surface_dry_h(self) -> float:
         """Typical time until dust no longer sticks: dust-free where known, else touch-dry. [h]"""

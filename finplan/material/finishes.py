@@ -64,7 +64,7 @@ def _per_ml(finish: Finish) -> float:
 
 
 def _keeps_h(finish: Finish) -> Range | None:
-    return finish.dissolve.shelf_life_h if finish.dissolve is not None and finish.bought_dry else finish.shelf_life_h
+    return finish.opened_keeps_h("g") if finish.bought_dry else finish.shelf_life_h
 
 
 def _packs(finish: Finish, market: Market) -> tuple[Pack, ...]:
@@ -90,15 +90,15 @@ def _shelf(name: str, finish: Finish, market: Market) -> OnShelf:
         return on_shelf(items, counted, finish.shelf_life_h, market.day)
     made_up = [item for item in items if isinstance(item.left, Amount) and item.left.measure == "ml"]
     dry = [item for item in items if item not in made_up]
-    found = on_shelf(made_up, counted, finish.shelf_life_h or finish.pot_life_h, market.day)
-    return OnShelf(found.items + on_shelf(dry, counted, finish.dissolve.shelf_life_h, market.day).items)
+    found = on_shelf(made_up, counted, finish.opened_keeps_h("ml"), market.day)
+    return OnShelf(found.items + on_shelf(dry, counted, finish.opened_keeps_h("g"), market.day).items)
 
 
 def made_up_ml(name: str, market: Market) -> float:
     """Return how much of a finish that is dissolved stands ready and good on the shelf. [ml]"""
     finish = market.catalogue.finishes[name]
     items = [item for item in market.of_finish(name) if isinstance(item.left, Amount) and item.left.measure == "ml"]
-    return on_shelf(items, lambda amount: amount.value, finish.shelf_life_h or finish.pot_life_h, market.day).good
+    return on_shelf(items, lambda amount: amount.value, finish.opened_keeps_h("ml"), market.day).good
 
 
 def _components(name: str, finish: Finish, mix: Mix, coats: Sequence[CoatNeed], market: Market) -> Supply:

@@ -98,7 +98,9 @@ def good_until(standing: Standing, catalogue: Catalogue, zone: tzinfo) -> date |
     record = catalogue.finishes[standing.lot.material]
     parts = record.mix.components if record.mix else ()
     part = next((part for part in parts if part.name == standing.lot.component), None)
-    keeps_h = (part.shelf_life_h if part is not None else None) or record.shelf_life_h
+    keeps_h = (part.shelf_life_h if part is not None else None) or record.opened_keeps_h(
+        "g" if standing.lot.measure == "g" else "ml"
+    )
     return None if keeps_h is None else (standing.opened.astimezone(zone) + timedelta(hours=keeps_h.low)).date()
 
 

@@ -176,6 +176,21 @@ def test_an_empty_can_is_counted(folder: Path, cli: Cli, nothing: str) -> None:
     assert _lots(folder, cli)[0]["left"] == 200.0, "counted wrong before"
 
 
+@pytest.mark.parametrize(
+    ("material", "pack", "until"),
+    [("shellac", "250 g", "2028-02-10"), ("soap-flakes", "500 g", "2029-02-04"), ("casein-paint", "1 kg", "2028-02-10")],
+)
+def test_what_is_dissolved_keeps_as_its_dry_solid(
+    folder: Path, cli: Cli, material: str, pack: str, until: str
+) -> None:
+    # By hand from the catalogue: 12, 24 and 12 months of 30 days at the least after Mon 15 Feb 2027; and another year
+    # than this one is told.
+    _stock(folder, cli, "receive", material, pack)
+    _stock(folder, cli, "open", 1)
+    assert _lots(folder, cli)[0]["good_until"] == until
+    assert f" {until[:4]}" in cli("stock", "--ledger", folder / "finplan.ledger").out
+
+
 def test_what_a_shop_files_can_held_when_full_is_not_known(folder: Path, cli: Cli) -> None:
     (folder / "shop.yaml").write_text(SHOP + "shelf:\n  - {finish: hardwax-oil, left: 400 ml}\n")
     _stock(folder, cli, "take-over")
