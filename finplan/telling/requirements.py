@@ -46,11 +46,11 @@ def requirement_words(requirement: Requirement) -> str:
 
 def _date(date: DateKept) -> str:
     of_piece = "" if date.piece is None else f" {date.piece}"
-    passed = ", which has passed" if date.passed else ""
+    before = "" if date.begins is None else f", which is before work may begin ({date.begins:%Y-%m-%d %H:%M})"
     also = "".join(f", with {_obstacle(obstacle)}" for obstacle in date.with_)
     open_ = "" if date.proven else "; that no plan can is not proven"
     left_out = "" if date.all_tried else "; not all that may help was tried in the time given"
-    return f"deliver{of_piece} by {date.deliver:%Y-%m-%d %H:%M}{passed}{also}{open_}{left_out}"
+    return f"deliver{of_piece} by {date.deliver:%Y-%m-%d %H:%M}{before}{also}{open_}{left_out}"
 
 
 def _stuck(work: NoRoomFor) -> str:

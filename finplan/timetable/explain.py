@@ -70,7 +70,7 @@ def clashes(
         requirement = DateKept(
             piece=piece.piece,
             deliver=piece.deliver,
-            passed=piece.deliver < job.earliest,
+            begins=job.earliest if piece.deliver < job.earliest else None,
             with_=obstacles,
             proven=piece.key in proven,
             all_tried=tries.all_tried,

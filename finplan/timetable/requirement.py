@@ -32,8 +32,8 @@ class DateKept:
     piece: str | None
     """None where there is one piece only."""
     deliver: datetime
-    passed: bool
-    """Whether the date had passed before work could begin."""
+    begins: datetime | None
+    """From when on may be worked, where the date is before that already."""
     with_: tuple[Obstacle, ...]
     proven: bool
     """Whether it is proven that no plan can."""

@@ -178,11 +178,13 @@ def test_an_empty_can_is_counted(folder: Path, cli: Cli, nothing: str) -> None:
 
 @pytest.mark.parametrize(
     ("material", "pack", "until"),
-    [("shellac", "250 g", "2028-02-10"), ("soap-flakes", "500 g", "2029-02-04"), ("casein-paint", "1 kg", "2028-02-10")],
+    [
+        ("shellac", "250 g", "2028-02-10"),
+        ("soap-flakes", "500 g", "2029-02-04"),
+        ("casein-paint", "1 kg", "2028-02-10"),
+    ],
 )
-def test_what_is_dissolved_keeps_as_its_dry_solid(
-    folder: Path, cli: Cli, material: str, pack: str, until: str
-) -> None:
+def test_what_is_dissolved_keeps_as_its_dry_solid(folder: Path, cli: Cli, material: str, pack: str, until: str) -> None:
     # By hand from the catalogue: 12, 24 and 12 months of 30 days at the least after Mon 15 Feb 2027; and another year
     # than this one is told.
     _stock(folder, cli, "receive", material, pack)

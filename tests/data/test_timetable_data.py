@@ -135,7 +135,7 @@ SATURDAYS = MoreHands("Wynn", longer_h=0.0, on="saturdays", shifts=(Shift(480, 7
 LATE = DateKept(
     piece=None,
     deliver=datetime(2027, 3, 12, 15, tzinfo=UTC),
-    passed=False,
+    begins=None,
     with_=(Obstacle("closed-days"),),
     proven=True,
     all_tried=True,

@@ -122,10 +122,12 @@ def test_impossible_is_only_said_where_it_is_proven(tmp_path: Path) -> None:
     assert hurried.status == "impossible"
 
 
-def test_a_delivery_that_has_passed(tmp_path: Path) -> None:
+def test_a_delivery_before_work_may_begin(tmp_path: Path) -> None:
     pieces = read(tmp_path, [shelf("hardwax-oil")], ONE_PERSON)
     (clash,) = refused(pieces, "2026-01-05 12:00").clashes
-    assert requirement_words(clash.requirement).startswith("deliver by 2026-01-05 12:00, which has passed")
+    assert requirement_words(clash.requirement).startswith(
+        "deliver by 2026-01-05 12:00, which is before work may begin (2027-03-01 00:00)"
+    )
     ready = plan(pieces, None).timetable.ready
     assert ready is not None
     assert next(one.ready for one in clash.would_fit if one.kind == "date") == ready
