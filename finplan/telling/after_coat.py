@@ -19,6 +19,8 @@ _UNKNOWN: dict[Comes, str] = {
     "rub-out": "Leave it alone until it has cured.",
 }
 """What is said where it is not known when."""
+_STATES: dict[Comes, str] = {"other-side": "fit to handle", "rub-out": "cured"}
+"""What a coat has to be for what comes; dry for all else."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,8 +166,8 @@ def dried_words(
     if opens is None:
         return _UNKNOWN.get(first.comes, "")
     each = {coat.opens for coat in coats if coat.opens is not None}
-    if then is not None and min(each) <= then.first < opens and first.comes in ("coat", "abrading"):
-        return f"{_in_turn(each, then)}{_closing(coats, opens)}"
+    if then is not None and min(each) <= then.first < opens and first.comes != "nothing":
+        return f"{_in_turn(each, first.comes, then)}{_closing(coats, opens)}"
     dry, alone = show_moment(not_before(opens)), show_moment(working(not_before(opens)))
     leave = f"leave it alone until {alone}"
     if first.comes == "nothing":
@@ -173,9 +175,9 @@ def dried_words(
         return f"Last coat. {told}{'' if then is None else then.after(alone)}."
     goes_on = f"; {leave}" if then is None else then.after(dry)
     if first.comes == "other-side":
-        return f"Fit to handle {dry}{_turned(not_before(opens), free(not_before(opens)), then)}."
+        return f"{capital(_STATES[first.comes])} {dry}{_turned(not_before(opens), free(not_before(opens)), then)}."
     if first.comes == "rub-out":
-        return f"Cured {dry}{goes_on}."
+        return f"{capital(_STATES[first.comes])} {dry}{goes_on}."
     return f"Dry {dry}{goes_on}.{_closing(coats, opens)}"
 
 
@@ -189,11 +191,14 @@ def _turned(fit: datetime, free: datetime, then: Then | None) -> str:
     return f"; turn it over {told}, when somebody is free{'' if then is None else then.after(told)}"
 
 
-def _in_turn(opens: Iterable[datetime], then: Then) -> str:
-    """Return of coats of which the first goes on before the last is dry that each is taken in its turn."""
+def _in_turn(opens: Iterable[datetime], comes: Comes, then: Then) -> str:
+    """Return of coats of which the first goes on before the last may be touched that each is taken in its turn."""
     in_order = [show_moment(not_before(moment)) for moment in sorted(opens)]
-    first, last = in_order[0], in_order[-1]
-    return f"Dry one after the other, {first} to {last}; next, each when it is dry, from {then.moment}: {then.what}."
+    state = _STATES.get(comes, "dry")
+    told = f"{capital(state)} one after the other, {in_order[0]} to {in_order[-1]}"
+    if comes == "other-side":
+        return f"{told}; turn each then, from {then.moment}, for {then.what}."
+    return f"{told}; next, each when it is {state}, from {then.moment}: {then.what}."
 
 
 def _closing(coats: Sequence[AfterCoat], opens: datetime) -> str:

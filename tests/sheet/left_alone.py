@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -20,6 +20,11 @@ _MOMENT = re.compile(r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d+) ([A-Z][a-z]{2}) (\d
 _ALONE = re.compile(r"(?:not before|until|from) (" + _MOMENT.pattern + ")")
 _DRY = re.compile(r"(?:Dry|Cured|Fit to handle|Leave it alone until) (" + _MOMENT.pattern + ")")
 """On the days what is dry at night is told as dry, and when somebody works first behind it."""
+_FIRST = re.compile(
+    r"(?:Dry|Cured|Fit to handle|[Ll]eave it alone until)(?: one after the other,)? (" + _MOMENT.pattern + ")"
+)
+_NEXT = re.compile(r"(?:next: (?:turn it over )?|, from |turn it over )(" + _MOMENT.pattern + ")")
+_ANY_YEAR = datetime(2027, 7, 1, tzinfo=UTC)
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -37,11 +42,25 @@ def touched_too_early(plan: Plan) -> list[str]:
     found: list[str] = []
     if not plan.timetable.steps:  # what does not fit touches nothing
         return found
+    found += sent_too_early(row.window for day in working_days(plan) for row in day.rows)
     for told in (*on_tags(plan), *in_days(plan), *in_calendar(plan)):
         for row in touching(plan, told.row):
             if row.start < told.until:
                 found.append(f"{told.where}: {told.row.id} is left alone until {told.until}, {row.id} at {row.start}")
                 break
+    return found
+
+
+def sent_too_early(windows: Iterable[str]) -> list[str]:
+    """Return what rows say of their coats that names what is done next before the first of them may be touched."""
+    found = []
+    for window in windows:
+        dry, then = _FIRST.search(window), _NEXT.search(window)
+        if dry is None or then is None:
+            continue
+        from_when = moment(dry[1], _ANY_YEAR)
+        if moment(then[1], from_when) < from_when:
+            found.append(window)
     return found
 
 

@@ -2,23 +2,44 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from finplan.moments import not_before, show_moment
-from finplan.planning import Plan
+from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.sheet.days import working_days
 from finplan.tags import tags
 from finplan.timetable import TimetableStep, following
+from tests.planned_once import made_at_once
 from tests.safety.grid import Cell, plan_of, sample
 from tests.sheet.changed import with_steps
-from tests.sheet.left_alone import coats_of, in_calendar, in_days, on_tags, touched_too_early
+from tests.sheet.left_alone import coats_of, in_calendar, in_days, on_tags, sent_too_early, touched_too_early
 
 BOOTH = "a large room with a fan"
 """The shop that has one; the others are refused what has to be sprayed in it."""
 SPRAYED = ("lacquer", "catalysed-lacquer", "polyurethane-2k")
 CELLS = [replace(cell, shop=BOOTH) if cell.system in SPRAYED else cell for cell in sample()]
+TWO_DOORS = """\
+piece: Two heron doors
+lengths: mm
+timber: ash
+system: waterborne-polyurethane
+deliver: 2027-10-08
+set: 2
+parts:
+  door: {shape: board, width: 700, length: 1700, thickness: 30}
+"""
+TWO_PEOPLE = """\
+shop: Two at doors
+time-zone: Europe/Paris
+people:
+  - {name: Orla, hours: {mon-fri: [8:30-12:30, 14:00-18:00]}}
+  - {name: Nils, hours: {mon-thu: [9:00-12:00, 13:30-17:30]}}
+"""
 HANDLED = [
     Cell("linseed-oil", "stool", "a small room"),
     Cell("hardwax-oil-2k", "stool", "a small room"),
@@ -36,6 +57,22 @@ def test_nothing_is_touched_before_its_printed_time(cell: Cell, tmp_path: Path) 
     for told in (on_tags, in_days, in_calendar):
         assert {one.row.id for one in told(plan)} == coats, told
     assert touched_too_early(plan) == []
+
+
+def test_items_of_a_set_that_are_turned_in_turn_are_told_so(tmp_path: Path) -> None:
+    """Two doors that share a row: the first is turned over before the second is fit to handle."""
+    (tmp_path / "doors.yaml").write_text(TWO_DOORS, encoding="utf-8")
+    (tmp_path / "shop.yaml").write_text(TWO_PEOPLE, encoding="utf-8")
+    source = read_source(tmp_path / "doors.yaml", tmp_path / "shop.yaml")
+    with made_at_once():
+        plan = make_plan([source], now=datetime(2027, 9, 20, tzinfo=UTC), wishes=Wishes(answers=False))
+    rows = [row for day in working_days(plan) for row in day.rows if row.label.endswith(", back")]
+    assert {row.item for row in rows} == {"door 1 and 2"}
+    in_turn = [row.window for row in rows if "one after the other" in row.window]
+    assert in_turn
+    assert all(re.search("; turn each then, from .*, for coat [123], front and edges", window) for window in in_turn)
+    assert sent_too_early(row.window for row in rows) == []
+    assert sent_too_early(["Fit to handle Thu 23 Sep 16:45: turn it over then; next: Thu 23 Sep 16:25 coat 1, front."])
 
 
 @pytest.mark.parametrize("cell", HANDLED, ids=str)

@@ -8,7 +8,10 @@ from datetime import datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
+from finplan.moments import show_moment
 from finplan.telling import AfterCoat, after_coat_words, next_by_words
+from finplan.telling.after_coat import Then, dried_words
+from tests.sheet.left_alone import sent_too_early
 
 NOON = datetime(2027, 3, 2, 12)
 MOMENTS = st.integers(0, 400).map(lambda steps: NOON + timedelta(minutes=5 * steps))
@@ -62,3 +65,18 @@ def test_what_is_told_of_several_holds_for_each(windows: Sequence[tuple[datetime
     last_open, first_close = max(opens for opens, _ in windows), min(closes for _, closes in windows)
     told = after_coat_words([coat(opens=opens, closes=closes) for opens, closes in windows])
     assert told == after_coat_words([coat(opens=last_open, closes=first_close)])
+
+
+@given(
+    st.sampled_from(["coat", "abrading", "rub-out", "other-side"]), st.lists(MOMENTS, min_size=1, max_size=4), MOMENTS
+)
+def test_what_comes_next_is_never_told_before_the_first_may_be_touched(
+    comes: str, opens: Sequence[datetime], start: datetime
+) -> None:
+    """What shares a row is taken in turn: the first may go on while the last is still wet."""
+    then = Then(max(start, min(opens)), show_moment(max(start, min(opens))), "coat 2 (step 9)")
+    told = dried_words([coat(comes, opens=one) for one in opens], then, lambda one: one, lambda one: one)
+    assert sent_too_early([told]) == []
+    in_turn = then.first < max(opens)
+    assert ("one after the other" in told) is in_turn, told
+    assert "coat 2 (step 9)" in told
