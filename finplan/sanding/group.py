@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -16,6 +17,7 @@ from finplan.sanding.stock import Stock
 from finplan.sanding.stop import Finest, Stop, finest_tolerated, wanted_stop
 from finplan.system import FaceGroup, Treatment
 
+_P_GRADE = re.compile(r"\bP\d+\b")
 NO_TIME = Range(0.0, 0.0, 0.0)
 
 
@@ -138,8 +140,13 @@ def group_sanding(
             *_too_fine(group, way.grits[-1], finest, stock),
             *_notes(start, stop.grit, way, cap, mended, buy, veneer, stock),
         ),
-        hints=surface.notes,
+        hints=tuple(_in_grades_sold(note, stock) for note in surface.notes),
     )
+
+
+def _in_grades_sold(note: str, stock: Stock) -> str:
+    """Return what is to be known of a surface with its grades as the shop can buy them."""
+    return _P_GRADE.sub(lambda found: stock.named(found[0]) if found[0] in stock.sizes_um else found[0], note)
 
 
 def _not_back(group: FaceGroup, start: str, stop: Stop, stock: Stock) -> Stop:

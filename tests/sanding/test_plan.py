@@ -11,6 +11,7 @@ from finplan.catalogue import bundled_catalogue
 from finplan.planning import read_source, together
 from finplan.quantity import Range
 from finplan.sanding import SandingPlan, airborne_mg_m3, loose_l
+from tests.sanding.pieces import board, group_of
 from tests.sanding.pieces import planned as kit
 
 # A top of 2.0 m² of faces to sand by machine, its edges covered; red oak, whose specific gravity at 12 % is 0.63.
@@ -47,6 +48,15 @@ system: {system}
 parts:
   part: {part}
 """
+
+
+@pytest.mark.parametrize(
+    ("grits", "hint"),
+    [("[80, 120, 150, 180]", "Washboard ripples want CAMI 80."), ("[P80, P120, P180]", "Washboard ripples want P80.")],
+)
+def test_what_a_surface_wants_is_told_in_the_grades_that_are_sold(tmp_path: Path, grits: str, hint: str) -> None:
+    found = group_of(kit(tmp_path, board(), shop=f"grits: {grits}\n"), "top")
+    assert found.hints == (hint,)
 
 
 def test_minutes_of_a_worked_example(tmp_path: Path) -> None:
