@@ -103,6 +103,13 @@ class SandingMethod(Sourced):
     inside_clear_mm: LengthMm | None = None
     """There: how far off the surface opposite has to be."""
 
+    follows_hollow_mm: LengthMm | None = None
+    """Along a hollow bend: the least radius that it follows; none where it follows any."""
+
+    def follows(self, hollow_mm: float) -> bool:
+        """Return whether it follows a hollow bend of such a radius. [mm]"""
+        return hollow_mm >= (self.follows_hollow_mm or 0.0)
+
     def fits_inside(self, width_mm: float, clear_mm: float) -> bool:
         """Return whether it goes where surfaces are so wide and so far from what is opposite. [mm]"""
         return width_mm >= (self.inside_width_mm or 0.0) and clear_mm >= (self.inside_clear_mm or 0.0)

@@ -72,6 +72,7 @@ class GroupSanding:
 _CLEAR = (
     "the piece file says that the old coating was tested and holds no lead: where a layer turns up, stop and test it"
 )
+_HOLLOW = "a hollow bend: with a soft pad or a block of its curve; a flat one, as a disc, cuts with its rim alone"
 _WET = "lead: only wet, by hand, with waterproof paper, and never dry"
 
 
@@ -137,6 +138,7 @@ def group_sanding(
         notes=(
             *(() if treatment.old_paint is None else (f"{_lead(treatment)} {_WET}",)),
             *((_CLEAR,) if treatment.lead_test == "clear" else ()),
+            *((_HOLLOW,) if group.hollow_mm is not None and catalogue.sanding_methods[method].by == "hand" else ()),
             *_too_fine(group, way.grits[-1], finest, stock),
             *_notes(start, stop.grit, way, cap, mended, buy, veneer, stock),
         ),

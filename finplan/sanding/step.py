@@ -74,7 +74,7 @@ def without_machines(shop: Shop, catalogue: Catalogue) -> Shop:
 def _first(shop: Shop, catalogue: Catalogue, by: str, group: FaceGroup | None = None) -> str | None:
     """Return the first way of sanding bare wood that the shop has of a sort, and that goes where the faces are."""
     ways = {name: catalogue.sanding_methods[name] for name in shop.methods if name in catalogue.sanding_methods}
-    room = None if group is None else group.inside
+    room, hollow_mm = (None, None) if group is None else (group.inside, group.hollow_mm)
     return next(
         (
             name
@@ -82,6 +82,7 @@ def _first(shop: Shop, catalogue: Catalogue, by: str, group: FaceGroup | None = 
             if way.by == by
             and way.bare_wood is not None
             and (room is None or way.fits_inside(room.width_mm, room.clear_mm))
+            and (hollow_mm is None or way.follows(hollow_mm))
         ),
         None,
     )

@@ -17,6 +17,8 @@ _NOTHING_LEFT = 1e-9
 """Of a face, what is no board of its own."""
 OLD_FILM = "stripped"
 """The surface of what an old coating was taken off: a name in the catalogue's surfaces."""
+_HOLLOW = "back"
+"""The face of a bent board that is hollow: its front lies outside."""
 _MOSTLY = 0.9
 """A face whose mean end grain is above this is worked as an end; a disc's edge (0.64) is not, an end (1) is."""
 
@@ -36,6 +38,7 @@ class _Alike:
     start_grit: str | None
     stop_grit: str | None
     inside: Inside | None
+    hollow_mm: float | None
 
 
 def face_kind(face: Face) -> FaceKind:
@@ -116,7 +119,7 @@ def face_groups(
         Where its timbers are: a sheet comes otherwise than solid wood
     """
     part = piece.parts[surface.part]
-    tight = _tight(part, catalogue)
+    tight, hollow_mm = _tight(part, catalogue), _hollow_mm(part, catalogue)
     together: dict[_Alike, list[tuple[Face, float]]] = {}
     for face in surface.faces:
         for board, timber, share in _boards(part, face, surface.timber or "") if face.finished_m2 > 0 else ():
@@ -135,6 +138,7 @@ def face_groups(
                 start_grit=(rule.start_grit if rule else None) or part.start_grit,
                 stop_grit=(rule.stop_grit if rule else None) or part.stop_grit,
                 inside=tight if face.face in INNER else None,
+                hollow_mm=hollow_mm if face.face == _HOLLOW else None,
             )
             together.setdefault(alike, []).append((face, share))
     groups: dict[str | None, list[FaceGroup]] = {}
@@ -157,6 +161,7 @@ def face_groups(
             start_grit=alike.start_grit,
             stop_grit=alike.stop_grit,
             inside=alike.inside,
+            hollow_mm=alike.hollow_mm,
         )
         groups.setdefault(alike.system, []).append(group)
     return groups
@@ -167,6 +172,14 @@ def _tight(part: Part, catalogue: Catalogue) -> Inside | None:
     room = inside_of(part)
     ways = catalogue.sanding_methods.values()
     return None if room is None or all(way.fits_inside(room.width_mm, room.clear_mm) for way in ways) else room
+
+
+def _hollow_mm(part: Part, catalogue: Catalogue) -> float | None:
+    """Return the radius of the hollow of a bent board where not every way of sanding follows it. [mm]"""
+    if not isinstance(part, Board) or part.radius_mm is None:
+        return None
+    radius_mm = part.radius_mm - part.thickness_mm
+    return None if all(way.follows(radius_mm) for way in catalogue.sanding_methods.values()) else radius_mm
 
 
 def _boards(part: Part, face: Face, timber: str) -> list[tuple[str, str, float]]:

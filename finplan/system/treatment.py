@@ -46,6 +46,8 @@ class FaceGroup:
     """The part of the area that nobody sees from without: of a carcase or a drawer."""
     inside: Inside | None = None
     """Inside a carcase or a drawer, the room there is; None where any way of sanding finds enough of it."""
+    hollow_mm: float | None = None
+    """The radius of a hollow bend that not every way of sanding follows; None of all else. [mm]"""
     number: int = 0
     """Of which of a set of alike pieces they are, counted from 1; 0 where the piece is none."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import pi
+from math import pi, sqrt
 from typing import Any
 
 import pytest
@@ -194,6 +194,17 @@ def test_a_finer_surface_drinks_less() -> None:
     for coarser, finer in pairwise(graded):
         assert finer.first.typical <= coarser.first.typical
         assert finer.first.high <= coarser.first.high
+
+
+def test_a_disc_follows_a_hollow_as_far_as_its_pad_gives() -> None:
+    """Sagitta of a circle, r - sqrt(r² - d²/4), at the least radius: 2 mm, common trade practice, from memory."""
+    for name, method in CATALOGUE.sanding_methods.items():
+        disc_mm, radius_mm = CATALOGUE.abrasives[method.abrasive].diameter_mm, method.follows_hollow_mm
+        assert (radius_mm is None) == (disc_mm is None), name
+        if disc_mm is not None and radius_mm is not None:
+            assert radius_mm - sqrt(radius_mm**2 - disc_mm**2 / 4) == pytest.approx(2.0, rel=0.05), name
+            assert method.follows(radius_mm), name
+            assert not method.follows(radius_mm - 1), name
 
 
 def test_a_machine_goes_inside_where_its_disc_lies_flat_and_a_hand_has_room_on_it() -> None:

@@ -1,4 +1,4 @@
-"""Inside a carcase or a drawer a machine goes only where it finds room; else a hand does it, in a hand's time."""
+"""A machine goes only where it finds room inside a carcase or a drawer, and along a hollow bend that is wide enough."""
 
 from __future__ import annotations
 
@@ -43,6 +43,25 @@ def test_inner_faces_are_sanded_by_what_goes_in(tmp_path: Path) -> None:
     for part, face, method in INSIDE:
         found = {step.method for step in sanded(tmp_path, part, face).steps}
         assert found == {method}, f"{part}: {face}"
+
+
+SLAT = "shape: board, length: 350, width: 50, thickness: 10, radius: {}"
+BENT = [
+    # The radius of the front [mm], and by what the back is sanded, which is hollow and 10 mm nearer to the middle.
+    (480, "hand"),
+    (1005, "hand"),
+    (1015, "random-orbit-125"),
+    (1415, "random-orbit-150"),
+]
+
+
+def test_a_hollow_bend_is_sanded_by_what_follows_it(tmp_path: Path) -> None:
+    for radius_mm, method in BENT:
+        back = sanded(tmp_path, SLAT.format(radius_mm), "back")
+        assert {step.method for step in back.steps} == {method}, radius_mm
+        assert ("a hollow bend" in (back.note or "")) == (method == "hand"), radius_mm
+        front = sanded(tmp_path, SLAT.format(radius_mm), "front")
+        assert {step.method for step in front.steps} == {"random-orbit-150"}, radius_mm
 
 
 def test_a_hand_takes_its_own_time(tmp_path: Path) -> None:
