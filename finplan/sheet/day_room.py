@@ -163,9 +163,11 @@ def day_mm(day: WorkingDay, paper: PageSize, sizes: DaySizes) -> float:
     for session in chain.from_iterable(person.sessions for person in day.people):
         height += _before(session, width, sizes)
         height += sum(_row(row, session, width - sizes.beside_mm, sizes) for row in session.rows)
-    evening = " ".join(("Before you lock up:", *(f"[_] {line}" for line in day.evening), "Signed", "_" * 12))
+    seen_to = " ".join(("Before you lock up:", *(f"[_] {line}" for line in day.evening), "Signed", "_" * 12))
     drying = f"Wet when you leave, do not touch, keep dust away: {'; '.join(day.drying)}. " if day.drying else ""
-    return height + sizes.small.heights((evening, drying + day.next_work), width - 5.0) + sizes.cell_mm
+    return (
+        height + sizes.small.heights((day.with_another or seen_to, drying + day.next_work), width - 5.0) + sizes.cell_mm
+    )
 
 
 def _before(session: WorkSession, width: float, sizes: DaySizes) -> float:

@@ -18,6 +18,7 @@ from finplan.telling import (
     Names,
     aired_until,
     duty_words,
+    leaves_last_words,
     lost_day_words,
     marked,
     ready_at,
@@ -57,6 +58,10 @@ class WorkingDay:
     """What is left standing wet when the work ends, from when and until when."""
     evening: tuple[str, ...]
     """What is checked before the light is put out."""
+    leaves_last: str
+    """Who works longest, and so checks it."""
+    with_another: str
+    """Who sees to the evening, where that is nobody whose work is shown; else empty."""
     lost: str
     """What it costs when nobody works on it, which the front says of all days; empty where that is not known."""
     next_work: str
@@ -84,8 +89,15 @@ def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, .
     for day in days:
         people = tuple(of_one for of_one in day.people if only.person in (None, of_one.person))
         if people and only.day in (None, day.day):
-            found.append(replace(day, people=_told_once(people), who=_who(people)))
+            shown = replace(day, people=_told_once(people), who=_who(people))
+            last = day.leaves_last in [of_one.person for of_one in people]
+            found.append(shown if last else replace(shown, evening=(), drying=(), with_another=_leaves_last(day)))
     return tuple(found)
+
+
+def _leaves_last(day: WorkingDay) -> str:
+    of_last = next(of_one for of_one in day.people if of_one.person == day.leaves_last)
+    return leaves_last_words(of_last.person, of_last.hours)
 
 
 def told_over(days: Sequence[WorkingDay]) -> tuple[WorkingDay, ...]:
@@ -112,7 +124,8 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     days: list[WorkingDay] = []
     for day, planned in by_day.items():
         people = _told_once([_of_person(person, rows, sessions) for person, rows in _by_person(planned).items()])
-        drying, evening = _drying(plan, max(step.end for step in planned)), _evening(planned, plan)
+        last = max(planned, key=lambda step: step.end.timestamp())
+        drying, evening = _drying(plan, last.end), _evening(planned, plan)
         days.append(
             WorkingDay(
                 day=day,
@@ -122,6 +135,8 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
                 people=people,
                 drying=drying,
                 evening=evening,
+                leaves_last=last.person or "",
+                with_another="",
                 lost=_lost(day, plan),
                 next_work=_next_work(by_day[following[day]], day) if day in following else _after_last(plan),
             )

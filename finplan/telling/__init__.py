@@ -17,7 +17,7 @@ from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, la
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.drying_times import label_times_words, next_coat_here_words
 from finplan.telling.dust import dust_words, extractor_words
-from finplan.telling.duties import duty_words
+from finplan.telling.duties import duty_words, leaves_last_words
 from finplan.telling.extra_words import extra_row_lines, stretch_words
 from finplan.telling.fault_words import (
     answer_lines,
@@ -227,6 +227,7 @@ __all__ = [
     "latest_begin_words",
     "latest_start",
     "latest_start_words",
+    "leaves_last_words",
     "left_over_words",
     "look_words",
     "lost_day_words",

@@ -36,6 +36,15 @@ def duty_words(duty: Duty, plan: Plan) -> str:
             return plan.catalogue.extra_steps[what.extra].tick or ""
 
 
+def leaves_last_words(person: str, hours: str) -> str:
+    """Return who sees to what is done before the shop is locked up, for who has gone by then.
+
+    >>> leaves_last_words("Hanka", "17:30–17:55")
+    'Cloths, lids, air and locking up: with Hanka, who leaves last (17:30–17:55).'
+    """
+    return f"Cloths, lids, air and locking up: with {person}, who leaves last ({hours})."
+
+
 def _can(can_ml: float, units: Units) -> str:
     """Return how much a can holds at least; of quarts, which are no round figures, in the half above."""
     quarts = can_ml / ML_PER_QT

@@ -17,6 +17,15 @@ def days_of(page: Path) -> list[tuple[str, ...]]:
     return [found.groups() for found in HEADING.finditer(text)]
 
 
+def seen_to(page: Path) -> dict[str, bool]:
+    """By the day, whether its box before locking up is on a page; otherwise a line says who does it."""
+    tables = re.findall(r'<table class="days.*?</table>', page.read_text(encoding="utf-8"), re.DOTALL)
+    boxes = {HEADING.findall(one)[0][0]: "Before you lock up:" in one for one in tables}
+    assert all((", who leaves last (" in one) is not ("Before you lock up:" in one) for one in tables)
+    assert all(("Signed" in one) is ("Before you lock up:" in one) for one in tables)
+    return boxes
+
+
 def test_one_day_or_one_person_alone(demo: Path, cli: Cli) -> None:
     output, shop = demo / "days.html", demo / "two.yaml"
     shop.write_text(
@@ -30,9 +39,14 @@ def test_one_day_or_one_person_alone(demo: Path, cli: Cli) -> None:
     osrics = days_of(output)
     assert osrics
     assert all(who.startswith("Osric ") and "Maren" not in who for _, who in osrics)
+    with_osric = seen_to(output)
     assert cli(*asked, "--for", "Maren").status == 0
-    marens = days_of(output)
+    marens, with_maren = days_of(output), seen_to(output)
     both = {day for day, _ in marens} & {day for day, _ in osrics}
+    ends = {(day, name): who[-5:] for name, days in (("Maren", marens), ("Osric", osrics)) for day, who in days}
+    for shown in with_maren | with_osric:
+        assert with_maren.get(shown, False) is (ends.get((shown, "Maren"), "") > ends.get((shown, "Osric"), ""))
+        assert with_osric.get(shown, False) is not with_maren.get(shown, False), "whoever leaves last, and one alone"
     day = sorted(both)[0]
     number, month, year = day.split()[1:]
     date = f"{year}-{['January', 'February'].index(month) + 1:02}-{int(number):02}"
