@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 from datetime import date, timedelta
 
 from finplan.material import ConsumableNeed, Supply
-from finplan.planning import Plan
+from finplan.planning import Plan, PlannedPiece
 from finplan.timetable import TimetableStep, steps_by_row
 
 _SANDING = ("sand", "joints")
@@ -21,7 +21,18 @@ class FirstNeeds:
         self._rows = [row for row in plan.timetable.steps if row.kind == "attended"]
         steps = steps_by_row(plan.timetable.steps, plan.treatments)
         self._coats = [(row, steps[row.id][1]) for row in self._rows if row.id in steps and steps[row.id][1].finish]
-        self._bare = {step.grit for piece in plan.pieces for group in piece.sanding.groups for step in group.steps}
+        self._bare = {
+            piece.key: {step.grit for group in piece.sanding.groups for step in group.steps} for piece in plan.pieces
+        }
+
+    def used_by(self, bought: Supply | ConsumableNeed) -> tuple[str, ...]:
+        """Return the keys of the pieces that use something, in their order; empty where none is known to."""
+        return tuple(piece.key for piece in self._plan.pieces if self._uses(piece, bought))
+
+    def _uses(self, piece: PlannedPiece, bought: Supply | ConsumableNeed) -> bool:
+        if isinstance(bought, ConsumableNeed) and bought.grit is not None:
+            return any((one.abrasive, one.grit) == (bought.name, bought.grit) for one in piece.sanding.abrasives)
+        return next(self.days(bought, (piece.key,)), None) is not None
 
     def of(self, bought: Supply | ConsumableNeed, keys: Collection[str] = ()) -> date | None:
         """Return the first day on which something is needed; None where no row of the timetable needs it.
@@ -64,8 +75,9 @@ class FirstNeeds:
 
     def _of_pieces(self, need: ConsumableNeed) -> Iterator[TimetableStep]:
         if need.grit is not None:
-            bare = need.grit in self._bare
-            yield from (row for row in self._rows if (row.deed in (_SANDING if bare else _ABRADING)))
+            for row in self._rows:
+                if row.deed in (_SANDING if need.grit in self._bare[row.key] else _ABRADING):
+                    yield row
             return
         yield from self._beside_coats(need.name)
         worn = self._plan.precautions.gear.rows

@@ -23,6 +23,8 @@ class BuyOrder:
     of: Supply | ConsumableNeed
     pieces: tuple[str, ...]
     """The keys of the pieces that it is bought for; empty for all of the plan."""
+    apart: bool
+    """Whether others that use it too have an order of their own: it does not keep until then."""
     needed: date
     """When it is first used."""
     there_by: date
@@ -74,13 +76,15 @@ def grouped(orders: Sequence[BuyOrder], today: date) -> tuple[Trip, ...]:
 
 def _orders(plan: Plan) -> Iterator[BuyOrder]:
     needs = FirstNeeds(plan)
-    for one, pieces in _bought(plan, needs):
+    for one, of_part in _bought(plan, needs):
+        pieces = of_part or needs.used_by(one)
         needed = needs.of(one, pieces)
         if needed is not None:
-            yield _order(one, pieces, needed, plan)
+            of_all = not of_part and len(pieces) == len(plan.pieces)
+            yield _order(one, () if of_all else pieces, needed, plan, apart=bool(of_part))
 
 
-def _order(one: Supply | ConsumableNeed, pieces: tuple[str, ...], needed: date, plan: Plan) -> BuyOrder:
+def _order(one: Supply | ConsumableNeed, pieces: tuple[str, ...], needed: date, plan: Plan, *, apart: bool) -> BuyOrder:
     shop, today = plan.shop, plan.now.date()
     lead = lead_days(one, plan)
     comes_by = there_by(needed, shop)
@@ -89,6 +93,7 @@ def _order(one: Supply | ConsumableNeed, pieces: tuple[str, ...], needed: date, 
     return BuyOrder(
         of=one,
         pieces=pieces,
+        apart=apart,
         needed=needed,
         there_by=comes_by,
         lead_days=lead,

@@ -14,7 +14,7 @@ from finplan.moments import show_day
 from finplan.place import SHOP
 from finplan.problems import NotPossibleError, RefusedError
 from finplan.reading import read_document
-from finplan.telling import not_counted, trips_told, trips_words
+from finplan.telling import marks_words, not_counted, trips_told, trips_words
 
 if TYPE_CHECKING:
     from finplan.planning import Plan
@@ -65,10 +65,17 @@ def buy_lines(plan: Plan, trips: Sequence[Trip], weeks: int, later: int) -> list
     """Return what is bought, trip by trip."""
     first, last = plan.now.date(), plan.now.date() + timedelta(weeks=weeks)
     after = f", {later} after that" if later else ""
-    lines = [f"{trips_words(trips)} from {show_day(first)} to {show_day(last)}{after}", ""]
-    for told in trips_told(trips, plan):
-        rows = [(order.name, order.packs, order.of or "all", order.needed) for order in told.orders]
-        lines += [told.by, "", *table(("what", "packs", "for", "first needed"), rows), ""]
+    lines = [f"{trips_words(trips)} from {show_day(first)} to {show_day(last)}{after}"]
+    told_trips = trips_told(trips, plan)
+    for_some = len({order.pieces for told in told_trips for order in told.orders}) > 1
+    lines += wrap(marks_words(plan), _WIDTH) if for_some else []
+    lines += [""]
+    head = ("what", "packs", *(("for",) if for_some else ()), "first needed")
+    for told in told_trips:
+        rows = [
+            (order.name, order.packs, *((order.pieces,) if for_some else ()), order.needed) for order in told.orders
+        ]
+        lines += [told.by, "", *table(head, rows), ""]
         lines += [line for late in told.late for line in wrap(f"Too late: {late}", _WIDTH)]
         lines += [""] if told.late else []
     lines += [line for one in not_counted(plan.materials, plan.units) for line in wrap(f"Not counted: {one}.", _WIDTH)]

@@ -49,7 +49,7 @@ from finplan.telling.next_work import NextWork
 from finplan.telling.not_to_plan import not_to_plan
 from finplan.telling.notes import note_words, notes_told
 from finplan.telling.offer import SERVES, WORK_DONE, offer_words, sample_words, whole_words
-from finplan.telling.ordering import OrderTold, TripTold, ordering_told, trips_told, trips_words
+from finplan.telling.ordering import OrderTold, TripTold, marks_words, ordering_told, trips_told, trips_words
 from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
     NONE_BOUGHT,
@@ -234,6 +234,7 @@ __all__ = [
     "lost_days_words",
     "mark_of",
     "marked",
+    "marks_words",
     "method_of",
     "moved_words",
     "names_together",

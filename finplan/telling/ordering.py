@@ -21,8 +21,10 @@ class OrderTold:
 
     name: str
     packs: str
+    pieces: str
+    """The letters of the pieces that it is for; ``all``."""
     of: str
-    """For which pieces, where not for all."""
+    """The same where others that use it too have an order of their own; else empty."""
     needed: str
     """The day on which it is first used."""
     late: str
@@ -72,6 +74,12 @@ def trips_words(trips: Sequence[Trip]) -> str:
     return number_of(len(trips), "trip")
 
 
+def marks_words(plan: Plan) -> str:
+    """Return which letter stands for which piece; empty of one piece."""
+    told = [f"{mark_of(piece, plan)} {piece.name}" for piece in plan.pieces if mark_of(piece, plan)]
+    return f"For: {', '.join(told)}." if told else ""
+
+
 def _by(trip: Trip, plan: Plan) -> str:
     today = plan.now.date()
     return f"Order by {show_day(trip.day)}" + (", which is today" if trip.day == today else "")
@@ -86,7 +94,10 @@ def _order(one: BuyOrder, plan: Plan) -> OrderTold:
             f"{name} was to be ordered by {show_year_day(one.order_by)}: ordered today it comes {show_day(one.comes)}, "
             f"and it is needed on {show_day(one.needed)}."
         )
-    return OrderTold(name, _packs(one, plan.units), ", ".join(pieces), show_day(one.needed), late)
+    told = ", ".join(pieces)
+    return OrderTold(
+        name, _packs(one, plan.units), told or "all", told if one.apart else "", show_day(one.needed), late
+    )
 
 
 def _name(one: BuyOrder, units: Units) -> str:

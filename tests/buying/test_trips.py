@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import UTC, date, datetime, timedelta
 from itertools import combinations
 from pathlib import Path
@@ -15,8 +16,10 @@ from jsonschema import Draft202012Validator
 
 from finplan.buying import comes_on, fewest_trips, order_by, there_by, trips_of
 from finplan.calendar import plan_calendar
+from finplan.cli.buy import buy_lines
 from finplan.data import as_json, buy_data, plan_data
 from finplan.inputs import Shop
+from finplan.material import ConsumableNeed
 from finplan.planning import Plan, Wishes, plan_of, read_sources, read_workshop
 from finplan.problems import RefusedError
 from finplan.reading import Written
@@ -159,6 +162,34 @@ def test_jobs_share_a_can_only_while_it_keeps() -> None:
         orders = [one for trip in trips_of(plan) for one in trip.orders if one.of.title == "Hardwax oil"]
         assert len(orders) == cans
         assert [len(one.pieces) for one in orders] == [0] if cans == 1 else [1, 1]
+
+
+def test_the_list_says_for_which_pieces_a_thing_is_bought() -> None:
+    """Held against what each piece would buy by itself; two in oil and one in shellac."""
+    texts = (tray("one"), tray("two"), tray("three", "shellac"))
+    plan = planned(*texts)
+    alone = [planned(text) for text in texts]
+    own = [
+        {
+            (one.name, one.grit) if isinstance(one, ConsumableNeed) else (one.material, None)
+            for one in (*each.materials.bought, *(x for x in each.precautions.gear.buy if x.buy))
+        }
+        for each in alone
+    ]
+    keys = [piece.key for piece in plan.pieces]
+    orders = [one for trip in trips_of(plan) for one in trip.orders]
+    for one in orders:
+        what = (one.of.name, one.of.grit) if isinstance(one.of, ConsumableNeed) else (one.of.material, None)
+        users = tuple(key for key, bought in zip(keys, own, strict=True) if what in bought)
+        assert one.pieces == (() if len(users) == len(keys) else users), what
+        assert not one.apart
+    lines = buy_lines(plan, trips_of(plan), 12, 0)
+    assert "For: A Tray one, B Tray two, C Tray three." in lines
+    assert any(re.search(r"Hardwax oil .* A, B +\w{3} \d", line) for line in lines)
+    assert any(re.search(r"Shellac flakes .* C +\w{3} \d", line) for line in lines)
+    assert not any(" for A" in one.packed for trip in ordering_told(plan) for one in trip.orders), "the sheet says all"
+    of_one = buy_lines(alone[0], trips_of(alone[0]), 12, 0)
+    assert not [line for line in of_one if re.search(r"packs +for|^For: | all ", line)], "where it says nothing"
 
 
 def test_a_shop_that_names_no_supplier_is_told_no_day() -> None:
