@@ -21,7 +21,10 @@ from finplan.telling import (
     duty_words,
     extra_row_lines,
     grit_lines,
+    mixed_together,
+    pot_life_words,
     row_care_words,
+    runs,
     wet_edge_lines,
 )
 from finplan.timetable import TimetableStep, drying_by_coat, steps_by_row
@@ -41,6 +44,7 @@ class CalendarText:
         self._steps = steps_by_row(rows, plan.treatments)
         self._after = after_coats(plan)
         self._coats = {dries.id: coat for coat, dries in drying_by_coat(rows).items()}
+        self._runs = runs(plan)
         self._ticks = _ticks_by_row(plan)
 
     def work(self, go: Sequence[TimetableStep]) -> Iterator[str]:
@@ -124,8 +128,13 @@ class CalendarText:
             return
         mixing = Mixing(self._plan.catalogue, self._plan.units)
         title = self._plan.catalogue.finishes[measured.coat.finish].title
-        yield f"{title}: pour out {mixing.poured(measured)}, up to {mixing.up_to(measured)}."
-        yield from (f"{capital(breakable(line))}." for line in mixing.lines(measured))
+        run = self._runs.get(row.id)
+        mixed = mixed_together(run, self._plan)
+        yield f"{title}: pour out {mixing.poured(measured, mixed=mixed)}, up to {mixing.up_to(measured)}."
+        life_h = self._plan.materials.pot_lives_h.get(measured.coat.finish)
+        if mixed and life_h is not None:
+            yield breakable(pot_life_words(life_h, run, self._plan))
+        yield from (f"{capital(breakable(line))}." for line in mixing.lines(measured, mixed=mixed))
 
     # --- cautions ---------------------------------------------------------------------------------------------------
 

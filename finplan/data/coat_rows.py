@@ -43,8 +43,10 @@ class MixRow:
     """How often it is measured out, so that none outlasts its pot life."""
     decant: MeasuredRow
     """What is poured out for one batch, its components together, without thinner."""
+    of_batch: MeasuredRow
+    """The same of a batch that is mixed for several coats at once, of which no smallest measure makes it more."""
     up_to_ml: NotNegative
-    """The most that all batches together may take. [ml]"""
+    """The most that all batches together may take, never less than is poured out. [ml]"""
     parts: tuple[MeasuredRow, ...]
     """The components of one batch; empty of what comes ready."""
     thinner: MeasuredRow | None

@@ -155,7 +155,8 @@ def _side(one: MeasuredOut) -> CoatSideRow:
 
 def _mix(mix: CoatMix) -> MixRow:
     thinner = None if mix.thinner is None else _part(mix.thinner)
-    return row_of(MixRow, mix, decant=_part(mix.decant), parts=tuple(map(_part, mix.parts)), thinner=thinner)
+    parts = tuple(map(_part, mix.parts))
+    return row_of(MixRow, mix, decant=_part(mix.decant), of_batch=_part(mix.of_batch), parts=parts, thinner=thinner)
 
 
 def _part(part: MixPart) -> MeasuredRow:

@@ -10,7 +10,7 @@ from finplan.material.market import Market
 from finplan.material.measured import MeasuredOut, share_of_faces
 from finplan.material.measuring import weighed
 from finplan.material.mix import components_ml
-from finplan.material.mixing import CoatMix, MakeUp, MixPart, coat_mix, thinned_cut
+from finplan.material.mixing import CoatMix, MakeUp, MixPart, coat_mix, joint_parts, thinned_cut
 from finplan.material.need import CoatNeed, GroupNeed, coat_need
 from finplan.material.packs import Offer, Purchase, cheapest_packs
 from finplan.material.plan import DEFAULT_CONFIDENCE, MaterialNeed, MaterialPlan, material_plan
@@ -68,6 +68,7 @@ __all__ = [
     "cut_of",
     "deviation",
     "deviations_of",
+    "joint_parts",
     "material_plan",
     "planned_film",
     "probability_below",

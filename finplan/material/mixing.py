@@ -33,6 +33,8 @@ class CoatMix:
     """How often it is measured out, so that none outlasts its pot life."""
     decant: MixPart
     """The finish that is poured out, its components together; the thinner is not in it."""
+    of_batch: MixPart
+    """The same of a batch that is mixed for several coats at once, of which no smallest measure makes it more."""
     up_to_ml: float
     """The most that all batches together may take, never less than is poured out. [ml]"""
     parts: tuple[MixPart, ...]
@@ -82,14 +84,25 @@ def coat_mix(coat: CoatNeed, catalogue: Catalogue, units: Units, pot_lives_h: Ma
     parts = _parts(finish, volume_ml, marks)
     poured_ml = sum(part.volume_ml or 0.0 for part in parts) if finish.mix else pour_up(volume_ml, marks)
     thin = coat.step.recipe.thin_pct / 100
+    of_batch_ml = poured_ml if thin else min(poured_ml, pour_up(volume_ml, marks))  # else the thinner is too much
+
+    def poured(amount_ml: float) -> MixPart:
+        return MixPart(finish.title, amount_ml, _mass_g(amount_ml, finish.density_g_l, marks))
+
     return CoatMix(
         batches=batches,
-        decant=MixPart(finish.title, poured_ml, _mass_g(poured_ml, finish.density_g_l, marks)),
+        decant=poured(poured_ml),
+        of_batch=poured(of_batch_ml),
         up_to_ml=max(pour_up(coat.needed_ml.high, marks), batches * poured_ml),
         parts=parts,
         thinner=_thinner(finish, poured_ml * thin, catalogue, units) if thin else None,
         use_within_h=None if pot_life_h is None else pot_life_h.low,
     )
+
+
+def joint_parts(finish: Finish, mixes: Sequence[CoatMix], marks: Measuring) -> tuple[MixPart, ...]:
+    """Return the components of one batch for several coats; none of what comes ready, or stands made up."""
+    return _parts(finish, sum(mix.of_batch.volume_ml or 0.0 for mix in mixes), marks)
 
 
 def batches_of(coat: CoatNeed, pot_life_h: Range | None) -> int:

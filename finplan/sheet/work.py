@@ -138,7 +138,7 @@ class Works:
         dries = self._drying.get(planned.id)
         row = replace(
             row,
-            key=key_of(step, planned.side, plan),
+            key=key_of(step, planned.side, plan, run),
             lines=(*common_lines(step, run, plan), *row.lines),
             used="" if measured is None else Mixing(plan.catalogue, plan.units).unit(measured),
             warnings=() if dries is None else tuple(cold_words(dries, plan.units)),

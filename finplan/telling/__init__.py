@@ -105,8 +105,10 @@ from finplan.telling.step_words import (
     grit_lines,
     key_of,
     method_of,
+    mixed_together,
     own_lines,
     own_lines_again,
+    pot_life_words,
     way_words,
 )
 from finplan.telling.sureness import cause_words, surer_words, weighed_words
@@ -236,6 +238,7 @@ __all__ = [
     "marked",
     "marks_words",
     "method_of",
+    "mixed_together",
     "moved_words",
     "names_together",
     "next_by_words",
@@ -258,6 +261,7 @@ __all__ = [
     "part_work_words",
     "piece_words",
     "pooled_air",
+    "pot_life_words",
     "price_words",
     "progress_words",
     "put_together_lines",

@@ -16,6 +16,8 @@ from finplan.telling.dates import READY, ready_at
 from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of
 from finplan.telling.next_work import NextWork
+from finplan.telling.runs import runs
+from finplan.telling.step_words import mixed_together
 from finplan.timetable import TimetableStep, steps_by_row
 
 _FEW = 4
@@ -97,6 +99,7 @@ class _Teller:
         self._names = Names(plan)
         self._next = NextWork(plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
+        self._runs = runs(plan)
         self._mixing = Mixing(plan.catalogue, plan.units)
 
     def work(self, day: date, rows: Sequence[TimetableStep], dates: tuple[str, ...]) -> AgendaLine:
@@ -149,8 +152,10 @@ class _Teller:
             _, step = self._steps[row.id]
             measured = self._plan.materials.measured_at(step.id, row.side)
             if measured is not None and step.finish is not None:
-                poured.append(self._mixing.poured(measured))
-                whole_ml = (measured.mix.decant.volume_ml or 0.0) * measured.mix.batches
+                mixed = mixed_together(self._runs.get(row.id), self._plan)
+                poured.append(self._mixing.poured(measured, mixed=mixed))
+                taken = measured.mix.of_batch if mixed else measured.mix.decant
+                whole_ml = (taken.volume_ml or 0.0) * measured.mix.batches
                 of_finish[step.finish] = of_finish.get(step.finish, 0.0) + whole_ml
         if len(poured) > _FEW:
             finishes = self._plan.catalogue.finishes

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from finplan.catalogue import Catalogue, Finish
 from finplan.listing import NO_BREAK
-from finplan.material import CoatMix, MakeUp, MeasuredOut, MixPart, thinned_cut, weighed
+from finplan.material import CoatMix, MakeUp, MeasuredOut, MixPart, joint_parts, thinned_cut, weighed
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_film, show_mass, show_measured, show_strength, show_volume
 from finplan.spans import show_range
@@ -19,9 +19,13 @@ class Mixing:
         self._catalogue = catalogue
         self._units = units
 
-    def poured(self, measured: MeasuredOut) -> str:
-        """Return how much is poured out, both components together; of batches, each. What is a paste is weighed."""
-        volume_ml, mass_g = measured.mix.decant.volume_ml or 0.0, measured.mix.decant.mass_g
+    def poured(self, measured: MeasuredOut, *, mixed: bool = False) -> str:
+        """Return how much is poured out, both components together; of batches, each. What is a paste is weighed.
+
+        Of what is *mixed* for several coats at once it is what this one takes of that.
+        """
+        poured = measured.mix.of_batch if mixed else measured.mix.decant
+        volume_ml, mass_g = poured.volume_ml or 0.0, poured.mass_g
         by_mass = mass_g is not None and is_weighed(self._finish(measured))
         amount = show_mass(mass_g or 0.0, self._units) if by_mass else show_measured(volume_ml, self._units)
         return amount if measured.mix.batches == 1 else f"{measured.mix.batches} × {amount}"
@@ -66,12 +70,11 @@ class Mixing:
             lines.append(f"lay it {gauge} wet by the comb gauge")
         return tuple(lines)
 
-    def together(self, mixes: Sequence[CoatMix]) -> str:
-        """Return the components of one batch for several coats; empty of what has none."""
-        by_name: dict[str, list[MixPart]] = {}
-        for part in (part for mix in mixes for part in mix.parts):
-            by_name.setdefault(part.name, []).append(part)
-        return " + ".join(self._part(_summed(name, parts)) for name, parts in by_name.items())
+    def together(self, coats: Sequence[MeasuredOut]) -> str:
+        """Return the components of one batch for several coats of a finish; empty of what has none."""
+        marks = self._catalogue.measuring[self._units]
+        parts = joint_parts(self._finish(coats[0]), [one.mix for one in coats], marks)
+        return " + ".join(self._part(part) for part in parts)
 
     def _mix(self, mix: CoatMix) -> str:
         """Return what is mixed, and how often: once, or so often that none outlasts its pot life."""
@@ -111,15 +114,6 @@ class Mixing:
         return show_mass(
             weighed(volume_ml * finish.density_g_l.typical / 1000, self._catalogue.measuring[self._units]), self._units
         )
-
-
-def _summed(name: str, parts: Sequence[MixPart]) -> MixPart:
-    """Return what several coats take of one component; none of what is not measured so for all of them."""
-
-    def whole(amounts: Sequence[float | None]) -> float | None:
-        return None if None in amounts else sum(amount for amount in amounts if amount is not None)
-
-    return MixPart(name, whole([part.volume_ml for part in parts]), whole([part.mass_g for part in parts]))
 
 
 def is_weighed(finish: Finish) -> bool:

@@ -25,10 +25,12 @@ _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
 
 
-def key_of(step: TreatmentStep, side: Side, plan: Plan) -> str:
-    """Return what is needed at a glance: the amount that is poured out, or the grit."""
+def key_of(step: TreatmentStep, side: Side, plan: Plan, run: Run | None) -> str:
+    """Return what is needed at a glance: the amount that is poured out, of what a *run* mixes at once, or the grit."""
     measured = plan.materials.measured_at(step.id, side)
-    return step.recipe.grit or "" if measured is None else Mixing(plan.catalogue, plan.units).poured(measured)
+    if measured is None:
+        return step.recipe.grit or ""
+    return Mixing(plan.catalogue, plan.units).poured(measured, mixed=mixed_together(run, plan))
 
 
 def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str, ...]:
@@ -57,7 +59,7 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
         finish = plan.catalogue.finishes[step.finish]
         life = plan.materials.pot_lives_h.get(step.finish)
         if life is not None:
-            lines.append(_pot_life(life, run, plan))
+            lines.append(pot_life_words(life, run, plan))
         if finish.wipe_off_h:
             span = show_span(show_duration(finish.wipe_off_h.low), show_duration(finish.wipe_off_h.high))
             lines.append(f"Wipe off after {show_duration(finish.wipe_off_h.typical)} ({span}).")
@@ -83,7 +85,7 @@ def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
     return (air_limits(finish, plan.units), *filter(None, (lag, settling)), _BEFORE_A_COAT)
 
 
-def _pot_life(life_h: Range, run: Run | None, plan: Plan) -> str:
+def pot_life_words(life_h: Range, run: Run | None, plan: Plan) -> str:
     """Return how long a mix lasts, and what is mixed and until when where several coats are put on with it."""
     within = f"Use the mix within {show_duration(life_h.low)}"
     if run is None or len(run.coats) == 1:
@@ -91,8 +93,7 @@ def _pot_life(life_h: Range, run: Run | None, plan: Plan) -> str:
     if not mixed_together(run, plan):
         return f"{within}: mix anew for each coat."
     until = not_after(run.start + timedelta(hours=life_h.low))
-    mixes = [measured.mix for measured in _measured(run, plan)]
-    batch = Mixing(plan.catalogue, plan.units).together(mixes)
+    batch = Mixing(plan.catalogue, plan.units).together(_measured(run, plan))
     mixed = f"mix one batch for {len(run.coats)} coats at {show_clock(run.start)}{f': {batch}' if batch else ''}"
     same_day = until.date() == run.start.date()
     return f"{within}; {mixed}; it lasts until {show_clock(until) if same_day else show_moment(until)}."

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.material import CoatMix, CoatNeed, MaterialPlan, coat_mix, thinned_cut
+from finplan.material import CoatMix, CoatNeed, MaterialPlan, coat_mix, joint_parts, thinned_cut
 from finplan.material.measuring import in_ratio, mix_step_ml, pour_up, weighed
 from finplan.quantity import Range
 from tests.material.pieces import CATALOGUE, job, order, treatment
@@ -49,6 +49,17 @@ def test_no_more_is_poured_out_than_may_be_wanted(area_m2: float) -> None:
     # Of 10 to 1 the least that a syringe of whole millilitres mixes is 10 + 1, and the next 20 + 2.
     for _, mix in mixes(order(job(treatment("catalysed-lacquer", area_m2=area_m2))), "catalysed-lacquer"):
         assert mix.up_to_ml >= mix.batches * (mix.decant.volume_ml or 0.0) > 0
+
+
+def test_of_a_joint_batch_no_smallest_measure_counts() -> None:
+    # Alone 20 + 2 ml are mixed where hardly more than 10 + 1 are wanted; of a batch for three such coats each is what
+    # it takes, to 5 ml, and the batch is the least of 10 to 1 that makes all three.
+    coat = mixes(order(job(treatment("catalysed-lacquer", area_m2=0.06))), "catalysed-lacquer")[0][0]
+    coat = replace(coat, needed_ml=Range(8.0, 12.0, 17.0))
+    mix = coat_mix(coat, CATALOGUE, "metric", {})
+    assert (mix.decant.volume_ml, mix.of_batch.volume_ml, mix.up_to_ml) == (22.0, 15.0, 22.0)
+    parts = joint_parts(CATALOGUE.finishes["catalysed-lacquer"], [mix] * 3, CATALOGUE.measuring["metric"])
+    assert [part.volume_ml for part in parts] == [50.0, 5.0]
 
 
 def test_by_volume_and_by_mass() -> None:

@@ -164,12 +164,12 @@ def _amounts(mix: Mapping[str, Any], what: str, told: Mapping[str, Said]) -> Ite
 
 def _measures(mix: Mapping[str, Any], poured: str, up_to: str) -> Iterator[str]:
     batches, amount = re.fullmatch(r"(?:(\d+) × )?(.*)", poured.replace("\u00a0", " ")).groups()  # type: ignore[union-attr]
-    decant = mix["decant"]
+    decants = (mix["decant"], mix["of_batch"])
     if int(batches or 1) != mix["batches"]:
         yield f"{poured}, not {mix['batches']} times"
     by_mass = amount.endswith((" g", "kg", " oz", "lb")) and not amount.endswith("fl oz")
-    if not _about(amount, decant["mass_g"] if by_mass else decant["volume_ml"]):
-        yield f"{poured} poured out, not {decant}"
+    if not any(_about(amount, decant["mass_g"] if by_mass else decant["volume_ml"]) for decant in decants):
+        yield f"{poured} poured out, not one of {decants}"
     if not by_mass and not _about(up_to, mix["up_to_ml"]):
         yield f"up to {up_to}, not {mix['up_to_ml']} ml"
 

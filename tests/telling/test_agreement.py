@@ -55,8 +55,8 @@ class _OtherNames(Names):
 
 
 class _WholeCoats(Mixing):
-    def poured(self, one: MeasuredOut) -> str:
-        return f"{2 * (one.mix.decant.volume_ml or 0.0):.0f} ml"
+    def poured(self, measured: MeasuredOut, *, mixed: bool = False) -> str:
+        return f"{2 * ((measured.mix.of_batch if mixed else measured.mix.decant).volume_ml or 0.0):.0f} ml"
 
 
 def _said_of_nothing(_: object) -> str:
