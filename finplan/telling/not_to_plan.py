@@ -15,10 +15,13 @@ from finplan.telling.names import Names
 from finplan.telling.next_work import NextWork
 from finplan.telling.slips import latest_begin, lost_day_words
 from finplan.telling.spare import buffer_words, closing_words
+from finplan.telling.step_number import step_number, step_numbers
 from finplan.timetable import TimetableStep, first_stretches
 
 _FEW = 3
 """More days, or coats that differ, are told where they stand."""
+_MANY = 12
+"""So many are still told by the numbers of their steps."""
 Advice = tuple[str, str]
 """What happens, and what is done about it."""
 
@@ -95,18 +98,27 @@ def _late(rows: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
 
 def _slipping(coats: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
     names, after = Names(plan), NextWork(plan)
-    told: dict[str, list[str]] = {}
+    told: dict[str, list[TimetableStep]] = {}
     for coat in coats:
         words = after.below_words([coat])
         if words:
-            told.setdefault(words, []).append(f"{names.of_row(coat)}, {coat.step}")
+            told.setdefault(words, []).append(coat)
     closing = closing_words(plan)
     if closing:
         yield closing
     for words, which in list(told.items())[:_FEW]:
-        yield words if len(told) == 1 else f"{listed(which) if len(which) <= _FEW else f'{len(which)} coats'}: {words}"
+        yield words if len(told) == 1 else f"{_which(which, names)}: {words}"
     if len(told) > _FEW:
         yield "Of the other coats the days say it."
+
+
+def _which(coats: Sequence[TimetableStep], names: Names) -> str:
+    """Return which coats are spoken of: a few by their names, more by the numbers of their steps."""
+    if len(coats) <= _FEW:
+        return listed(f"{names.of_row(coat)}, {coat.step}" for coat in coats)
+    if len(coats) > _MANY or not all(step_number(coat) for coat in coats):
+        return f"{len(coats)} coats, as the days say of each"
+    return f"Steps {step_numbers(coats)}"
 
 
 def _lost(plan: Plan) -> str:

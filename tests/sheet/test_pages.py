@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 
 from finplan.cli.materials import materials_lines
 from finplan.drawing import reduced
+from finplan.listing import listed
 from finplan.material import Left, OnShelf
 from finplan.planning import Plan, make_plan, read_source, with_stages
 from finplan.sheet import sheet_html
@@ -22,7 +24,7 @@ from finplan.sheet.conditions import conditions
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_pages
-from finplan.telling import buffer_words, sanding_rules, stop_reasons
+from finplan.telling import Names, NextWork, buffer_words, sanding_rules, stop_reasons
 from finplan.timetable import Buffer
 
 
@@ -397,3 +399,25 @@ def test_the_same_faces_of_two_boards_are_told_apart(tmp_path: Path) -> None:
     faces = [row.faces for row in card.rows]
     assert "front and back (frame)" in faces
     assert len(set(faces)) == len(faces)
+
+
+@pytest.mark.parametrize("name", ["two_systems", "rubbed", "two_pieces", "doors"])
+def test_coats_that_set_no_limit_are_named(name: str, request: pytest.FixtureRequest) -> None:
+    """Every coat is under the words that stand at its own step: by its name, or by the number that is ticked."""
+    plan: Plan = request.getfixturevalue(name)
+    told, after, names = _slipping(plan), NextWork(plan), Names(plan)
+    coats = {row.id: row for row in (plan.timetable.steps) if row.kind == "attended" and row.deed in ("coat", "fill")}
+    said = {row.id: after.below_words([row]) for row in coats.values()}
+    alike = {words: [coats[row] for row, one in said.items() if one == words] for words in said.values() if words}
+    assert alike
+    for words, rows in alike.items():
+        if len(alike) == 1:
+            assert told == words
+            continue
+        which = told.partition(f": {words}")[0].rpartition(". ")[2]
+        if which.startswith("Steps "):
+            spans = [found.groups() for found in re.finditer(r"(\d+)(?:–(\d+))?", which)]
+            numbers = [number for first, last in spans for number in range(int(first), int(last or first) + 1)]
+            assert numbers == sorted(row.number or 0 for row in rows)
+        else:
+            assert which == listed(f"{names.of_row(row)}, {row.step}" for row in rows)
