@@ -183,7 +183,7 @@ def _before(session: WorkSession, width: float, sizes: DaySizes) -> float:
 
 
 def _ticks(session: WorkSession) -> str:
-    again = f"All again, as before step {session.as_before}."
+    again = f"All again, as printed before step {session.as_before}."
     return " ".join(f"[__] {line}" for line in ((again,) if session.as_before else session.ticks))
 
 
