@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
@@ -192,6 +193,32 @@ def levels(bench: LaidOut) -> list[object]:
     profiles = [bench._sanding, bench._wet, bench._spraying, bench._places, bench._hooks]
     levels = [[*zip(one._at, one._level, strict=True)] for one in profiles]
     return [*levels, *((free._free, free.is_taken_twice) for free in bench._free.values())]
+
+
+@pytest.mark.parametrize("waits", [False, True], ids=["the later sooner", "the sooner later"])
+def test_two_runs_with_nothing_between_are_put_on_in_one_go(waits: bool, tmp_path: Path) -> None:
+    """Nobody washes a brush and takes it up again at once for the same finish (practice): of four coats two by two."""
+    (piece,) = read(tmp_path, [shelf("hardwax-oil", count=4)], ONE_PERSON)
+    planner = Planner(job_of((piece,), (None,), NOW, Wishes()))
+    network, setting = planner.maker.network, planner.setting
+    plan = dict(planner.maker.early(lambda _: (0,), {}, {}))
+    first, second, *others = (f"shelf {number}/hardwax-oil/2" for number in (1, 2, 3, 4))
+    washed = network.tasks[second].clean_up
+    last = network.tasks[others[-1]].clean_up
+    assert washed is not None
+    assert last is not None
+    end = plan[second].end
+    split = plan | {washed.name: replace(plan[second], start=end, end=end + washed.slots)}
+    for name in (*others, last.name):
+        split[name] = replace(plan[name], start=plan[name].start + washed.slots, end=plan[name].end + washed.slots)
+    if waits:
+        network.tasks[others[0]].earliest = split[others[0]].start
+    found = with_last_hand(split, network, setting, coats=True)
+    assert washed.name not in found
+    assert found[first].start == (split[first].start + washed.slots if waits else split[first].start)
+    run = [found[name] for name in (first, second, *others, last.name)]
+    assert all(one.end == other.start for one, other in pairwise(run))
+    assert {*found} == {*plan}
 
 
 def test_a_coat_does_not_wait_for_closing_time_to_dry_over_a_free_day(tmp_path: Path) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from itertools import pairwise
 
 from finplan.scheduling import Schedule, Scheduled
 from finplan.timetable.construct.bench import Bench, CoatRun, Opening
@@ -33,13 +34,18 @@ class LaidOut(Bench):
 
     def without(self, keys: Collection[str]) -> LaidOut:
         """Return the same without the tasks of some pieces; it is left as it was."""
-        other = self._copied(object.__new__(LaidOut))
-        other._tasks, other._lies_for = self._tasks, self._lies_for
         tasks = [one for one in self._tasks.values() if one.piece in keys]
         tasks += [one.again for one in tasks if one.again is not None and one.again.name in self.plan]
-        for task in sorted(tasks, key=lambda one: self.plan[one.name].start, reverse=True):
-            other.drop(task)
-        return other
+        return self.without_tasks(tasks)[0]
+
+    def without_tasks(self, tasks: Iterable[Task]) -> tuple[LaidOut, dict[str, int]]:
+        """Return the same without some tasks, and how late each may be put back (``drop``) where that is bounded."""
+        other = self._copied(object.__new__(LaidOut))
+        other._tasks, other._lies_for = self._tasks, self._lies_for
+        out = sorted(tasks, key=lambda one: self.plan[one.name].start, reverse=True)
+        latest = {task.name: other.drop(task) for task in out}
+        lies = {name: coat for name, (coat, _) in self._lies_for.items() if coat not in latest}  # what is not taken out
+        return other, {name: until for name, until in latest.items() if until is not None and name in lies}
 
     def is_sound(self) -> bool:
         """Return whether nobody does two things at once: tools are cleaned where the next coat of a run is left out."""
@@ -50,6 +56,21 @@ class LaidOut(Bench):
         done = self.plan[task.name]
         run = None if task.clean_up is None else self._run_of(task.clean_up, done, _person(task, done))
         return run is None or done.start == run.start or done.end == run.end
+
+    def neighbours(self, within: int) -> list[tuple[CoatRun, CoatRun]]:
+        """Return the runs of one kind, each with the next that the same person begins soon, with nothing between."""
+        pairs: list[tuple[CoatRun, CoatRun]] = []
+        for of_kind in self._runs.values():
+            runs = sorted(of_kind, key=lambda run: (run.person, run.start))
+            pairs += [pair for pair in pairwise(runs) if self._is_soon_after(*pair, within)]
+        return pairs
+
+    def _is_soon_after(self, before: CoatRun, after: CoatRun, within: int) -> bool:
+        if before.person != after.person or after.start - before.end > within:
+            return False
+        hours = self.hours[before.person]
+        number = hours.before(self.plan[before.clean_up].end)
+        return self._free[before.person].is_free(number, hours.before(after.start) - number)
 
     def drop(self, task: Task) -> int | None:
         """Take a task out; return how late it may be put back for what until then lies on the rack; None for any time.

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import islice
 
 from finplan.scheduling import Schedule, Scheduled
-from finplan.timetable.construct.bench import Opening
+from finplan.timetable.construct.bench import CoatRun, Opening
 from finplan.timetable.construct.laid_out import LaidOut
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.place import too_hard
-from finplan.timetable.construct.workmanlike import HalfDay, Worth, half_days, idle_days_of, kinds_of_work
+from finplan.timetable.construct.workmanlike import HalfDay, Worth, awkward_min, half_days, idle_days_of, kinds_of_work
 from finplan.timetable.setting import Setting
 
 _ROUNDS = 6
 _PLACES = 12
 """So many places are tried for a task."""
+_PAUSE = 12
+"""So many slots lie at most between two runs that may be put on in one go."""
 _TRIES = 12_000
 """And so many for all tasks together."""
 _Cost = tuple[float, int]
@@ -34,7 +36,9 @@ def with_last_hand(
     network, setting
         The tasks, and the shop
     coats
-        Whether coats move too, to be put on together; else all of them stay, and only the other work moves
+        Whether coats move too, to be put on together; else all of them stay, and only the other work moves. Of two
+        runs of coats between which their person does nothing one is put on in one go with the other: no single coat
+        gains by that until the last of them has followed, so they are moved together
     still
         Keys of pieces of which nothing moves
 
@@ -63,11 +67,14 @@ class _Hand:
         self._uppers: dict[str, list[Task]] = {}
         self._begun: dict[str, int] = {}
         self._ready: dict[str, int] = {}
+        self._cleaned_after: dict[str, Task] = {}
         for task in network.tasks.values():
             end = plan[task.name].end
             fit = end if task.fit is None else task.fit(end)
             self._begun[task.piece] = min(self._begun.get(task.piece, end), self._first_start(task))
             self._ready[task.piece] = max(self._ready.get(task.piece, 0), setting.slots if fit is None else fit)
+            if task.clean_up is not None:
+                self._cleaned_after[task.clean_up.name] = task
             if task.over is not None:
                 self._uppers.setdefault(task.over, []).append(task)
         self._tries = _TRIES
@@ -77,7 +84,7 @@ class _Hand:
         for _ in range(_ROUNDS):
             tasks = sorted(self._network.tasks.values(), key=lambda task: (-self._plan[task.name].start, task.name))
             moved = [self._move(task) for task in tasks if self._may_move(task)]
-            if not any(moved):
+            if not any(moved) and not (self._coats and self._joins_runs()):
                 break
         return self._without_earlier()
 
@@ -87,10 +94,10 @@ class _Hand:
 
     def _may_move(self, task: Task) -> bool:
         """Return whether a task may move: no coat that stays, none that is abraded once more, none within a run."""
-        if task.piece in self._still:
-            return False
-        again = task.again is not None and task.again.name in self._plan
-        return (self._coats or task.wet is None) and not again and self._bench.is_loose(task)
+        return (self._coats or task.wet is None) and not self._stays(task) and self._bench.is_loose(task)
+
+    def _stays(self, task: Task) -> bool:
+        return task.piece in self._still or (task.again is not None and task.again.name in self._plan)
 
     def _move(self, task: Task) -> bool:
         """Move a task to its best place; return whether that is another."""
@@ -98,20 +105,95 @@ class _Hand:
         first, last = self._first(task), self._last(task)
         if self._tries <= 0 or last - first <= was.end - was.start:
             return False
-        cleaned = len(self._plan) - 1
-        self._note(task, was, there=False)
-        latest = self._bench.drop(task)
-        alone = task.clean_up is not None and len(self._plan) < cleaned
+        latest, alone = self._take_out(task)
         best, chosen = (*self._cost(task, was, alone=alone), -1), None
         for room in self._places(task, first, last):
             if latest is None or room.start <= latest:
                 cost = self._cost(task, _done(room), alone=task.clean_up is not None and room.run is None)
                 if (*cost, room.start) < best:
                     best, chosen = (*cost, room.start), room
-        room = chosen or self._bench.back(task, was, alone=alone)
+        self._put(task, chosen or self._bench.back(task, was, alone=alone))
+        return chosen is not None
+
+    def _take_out(self, task: Task) -> tuple[int | None, bool]:
+        """Take a task out; return how late it may be put back, and whether it had a clean-up of its own."""
+        others = len(self._plan) - 1
+        self._note(task, self._plan[task.name], there=False)
+        latest = self._bench.drop(task)
+        return latest, task.clean_up is not None and len(self._plan) < others
+
+    def _put(self, task: Task, room: Opening) -> None:
         self._bench.take(task, room)
         self._note(task, _done(room), there=True)
-        return chosen is not None
+
+    # --- runs that are put on in one go ------------------------------------------------------------------------------
+
+    def _joins_runs(self) -> bool:
+        """Put runs with nothing between on in one go while that is less awkward; return whether any was."""
+        joined = False
+        while any(self._joins(before, after) for before, after in self._bench.neighbours(_PAUSE)):
+            joined = True
+        return joined
+
+    def _joins(self, before: CoatRun, after: CoatRun) -> bool:
+        """Put on two runs in one go, from the start of the first on or so much later that the second does not move."""
+        coats = [self._cleaned_after[one.name] for run in (before, after) for one in run.cleaned]
+        names = {coat.name for coat in coats}
+        next_to_it = [self._network.tasks[name] for coat in coats for name in coat.before]
+        follow = {task.name: task for task in next_to_it if task.wet is None and task.name not in names}
+        between = any(coat.over in names or any(name in follow for name, _ in coat.waits) for coat in coats)
+        stays = any(self._stays(task) or task.operation.at_once for task in [*coats, *follow.values()])
+        if self._tries <= 0 or between or stays:
+            return False
+        whole, awkward = self._bench, awkward_min(self._plan, self._network, self._setting)
+        for start in range(before.start, before.start + after.start - before.end + 1):
+            placed = self._placed_from(start, whole, coats, list(follow.values()))
+            if placed and awkward_min(self._plan, self._network, self._setting) < awkward:
+                self._half_days = half_days(self._plan, self._network, self._worth)
+                return True
+        self._bench, self._plan = whole, whole.plan
+        return False
+
+    def _placed_from(self, start: int, whole: LaidOut, coats: Sequence[Task], follow: Sequence[Task]) -> bool:
+        """Lay the plan out with coats one after the other from a slot on; return whether all has room."""
+        expected = {task.name: whole.plan[task.name].start for task in follow}
+        for _ in range(_ROUNDS):
+            self._bench, latest = whole.without_tasks([*coats, *follow])
+            self._bench.expected = expected
+            self._plan = self._bench.plan
+            if not self._all_placed(coats, follow, start, whole.plan, latest):
+                return False
+            self._bench.expected = {}
+            later = {name: max(due, self._plan[name].start) for name, due in expected.items()}
+            if later == expected:
+                return True
+            expected = later  # until then the coats lie on the rack
+        return False
+
+    def _all_placed(
+        self, coats: Sequence[Task], follow: Sequence[Task], at: int, was: Schedule, latest: Mapping[str, int]
+    ) -> bool:
+        """Put coats on one after the other from a slot on, and do what follows them when it was done or soon after."""
+        for task in coats:
+            room = self._bench.exactly(task, was[task.name].mode, at)
+            if room is None or not self._may_be(task, room, latest):
+                return False
+            self._tries -= 1
+            self._bench.take(task, room)
+            at = room.end
+        for task in sorted(follow, key=lambda one: was[one.name].start):
+            first, done = self._first(task), was[task.name]
+            same = self._bench.exactly(task, done.mode, done.start) if done.start >= first else None
+            room = same or self._bench.earliest(task, first, 0)
+            if room is None or not self._may_be(task, room, latest):
+                return False
+            self._bench.take(task, room)
+        return True
+
+    def _may_be(self, task: Task, room: Opening, latest: Mapping[str, int]) -> bool:
+        last_start = latest.get(task.name, room.start)
+        inside = self._first(task) <= room.start <= last_start and room.end <= self._last(task)
+        return inside and not self._hardens(task, room)
 
     # --- where it may be --------------------------------------------------------------------------------------------
 
@@ -128,7 +210,7 @@ class _Hand:
         """Return by when a task has to end, for what waits for it and for the piece to be ready as soon as it was."""
         tasks = self._network.tasks
         ends = [self._bench.latest_end(task.fit, self._ready[task.piece])]
-        for name in task.before:
+        for name in (one for one in task.before if one in self._plan):
             start = self._first_start(tasks[name])
             ends += [self._bench.latest_end(rule, start) for one, rule in tasks[name].waits if one == task.name]
         return min(ends)
