@@ -12,7 +12,7 @@ from finplan.planning import Wishes, job_of
 from finplan.timetable import TimetableStep, broken_by
 from tests.timetable.lies import after_ticked
 from tests.timetable.read_back import Planned
-from tests.timetable.shops import plan, read, shelf
+from tests.timetable.shops import plan, read, rest_of, shelf
 from tests.timetable.verifier import broken_rules
 
 SETTLE = """refinish: {REFINISH}
@@ -107,6 +107,28 @@ def test_whoever_puts_on_isocyanate_is_alone_in_the_room(tmp_path: Path) -> None
     person = next(name for name in ("Una", "Bo") if name != reacts.person)
     moved = replace(other, start=reacts.start, end=reacts.start + (other.end - other.start), person=person)
     assert _is_found(planned, other, moved)
+
+
+def test_another_coat_stays_where_it_begins_while_isocyanate_is_cleaned_up_after(tmp_path: Path) -> None:
+    """The rules keep others out while it is put on; put back, the rest waited for the tool to be clean as well."""
+    pieces = read(tmp_path, [shelf("hardwax-oil-2k"), shelf("oil-varnish")], ONE_ROOM)
+    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+    rows = [row for row in planned.timetable.steps if row.kind == "attended"]
+    reacts = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
+    other = next(row for row in rows if row.deed == "coat" and row.key == "piece2/")
+    person = next(name for name in ("Una", "Bo") if name != reacts.person)
+    later, names = reacts.end - other.start, (other.id, f"{other.id}/clean-up")
+    moved = [
+        replace(row, start=row.start + later, end=row.end + later, person=person) if row.id in names else row
+        for row in rows
+    ]
+    job = job_of(planned.pieces, planned.deliveries, planned.now, planned.wishes)
+    assert broken_by(job, moved) == []
+    done = {row.id: row.end for row in rows if row.deed == "sand"}
+    before = replace(planned, timetable=replace(planned.timetable, steps=tuple(moved)))
+    kept = rest_of(before, max(done.values()), Wishes(answers=False, done=done))
+    stays = next(row for row in kept.timetable.steps if row.id == other.id)
+    assert (stays.start, stays.person) == (reacts.end, person)
 
 
 def _is_found(planned: Planned, row: TimetableStep, moved: TimetableStep) -> bool:
