@@ -17,7 +17,7 @@ from finplan.timetable import TimetableStep
 from tests.calendar.named import named
 
 _MOMENT = re.compile(r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d+) ([A-Z][a-z]{2}) (\d+):(\d+)")
-_ALONE = re.compile(r"(?:not before|until|from) (" + _MOMENT.pattern + ")")
+_ALONE = re.compile(r"(?:not before|(?<!it lasts )until|from) (" + _MOMENT.pattern + ")")
 _DRY = re.compile(r"(?:Dry|Cured|Fit to handle|Leave it alone until) (" + _MOMENT.pattern + ")")
 """On the days what is dry at night is told as dry, and when somebody works first behind it."""
 _FIRST = re.compile(
