@@ -100,20 +100,22 @@ def after_coat_words(coats: Sequence[AfterCoat]) -> str:
     Parameters
     ----------
     coats
-        What comes on coats that are spoken of as one, on all of them the same: the times hold for all
+        What comes on coats that are spoken of as one, on all of them the same: the times hold for all, or it is said
+        of the first and of the last, as each is taken in its turn
     """
     first = coats[0]
     opens = latest_known(coat.opens for coat in coats)
     closes = min((coat.closes for coat in coats if coat.closes is not None), default=None)
     if opens is None:
         return _UNKNOWN.get(first.comes, "")
-    earliest = show_moment(not_before(opens))
+    each = [show_moment(not_before(moment)) for moment in sorted({coat.opens for coat in coats if coat.opens})]
+    earliest = each[-1] if len(set(each)) == 1 else f"{each[0]} the first, {each[-1]} the last"
     if first.comes == "other-side":
         return f"Turn it over when it is fit to handle, not before {earliest}; then the other side."
     if first.comes == "rub-out":
         return f"{capital(first.rubbing)} not before {earliest}, when it has cured."
     if first.comes == "nothing":
-        return f"Last coat. Leave it alone until {earliest}."
+        return f"Last coat. Leave it alone until {each[-1]}."
     if closes is None:
         return f"Next coat not before {earliest}."
     latest = show_moment(not_after(closes))

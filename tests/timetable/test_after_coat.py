@@ -62,9 +62,14 @@ def test_a_limit_that_is_passed_is_told_in_the_words_of_every_abrading() -> None
 
 @given(st.lists(st.tuples(MOMENTS, MOMENTS), min_size=1, max_size=5))
 def test_what_is_told_of_several_holds_for_each(windows: Sequence[tuple[datetime, datetime]]) -> None:
-    last_open, first_close = max(opens for opens, _ in windows), min(closes for _, closes in windows)
+    """Each is taken in its turn: of what may go on from different times the first and the last are told."""
+    first_open, last_open = (chosen(opens for opens, _ in windows) for chosen in (min, max))
+    first_close = min(closes for _, closes in windows)
     told = after_coat_words([coat(opens=opens, closes=closes) for opens, closes in windows])
-    assert told == after_coat_words([coat(opens=last_open, closes=first_close)])
+    each = f"{show_moment(first_open)} the first, {show_moment(last_open)} the last"
+    whole = show_moment(last_open) if first_open == last_open else each
+    of_last = after_coat_words([coat(opens=last_open, closes=first_close)])
+    assert told == of_last.replace(f"not before {show_moment(last_open)}", f"not before {whole}")
 
 
 @given(
