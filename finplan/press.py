@@ -19,7 +19,7 @@ import threading
 import traceback
 import warnings
 from collections.abc import Iterator
-from contextlib import contextmanager, redirect_stdout, suppress
+from contextlib import ExitStack, contextmanager, redirect_stdout, suppress
 from types import TracebackType
 from typing import Any, BinaryIO, Self
 
@@ -247,12 +247,27 @@ def _all_kept() -> Iterator[None]:
 def _scratch() -> Iterator[None]:
     """Give the renderer a folder for its fonts that goes when the page is there; it would leave that to chance."""
     before = tempfile.tempdir
-    with tempfile.TemporaryDirectory(prefix="finplan-", ignore_cleanup_errors=True) as folder:
+    with ExitStack() as stack:
+        with _signals_wait():  # or one that comes in between would leave a folder that nobody knows of
+            folder = stack.enter_context(tempfile.TemporaryDirectory(prefix="finplan-", ignore_cleanup_errors=True))
         tempfile.tempdir = folder
         try:
             yield
         finally:
             tempfile.tempdir = before
+
+
+@contextmanager
+def _signals_wait() -> Iterator[None]:
+    """Let what asks the program to end be heard only afterwards, where the machine can."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM, signal.SIGHUP})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 class _Collector(logging.Handler):

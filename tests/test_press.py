@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -84,3 +87,19 @@ def test_one_that_is_not_used_ends() -> None:
     with Press() as press:
         process = press._process
     assert process.returncode is not None
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals are of POSIX")
+def test_a_break_just_when_its_folder_is_made_leaves_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    made = tempfile.mkdtemp
+
+    def broken(*given: str, **named: str) -> str:
+        folder = made(*given, **named)
+        signal.raise_signal(signal.SIGINT)
+        return folder
+
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    monkeypatch.setattr(tempfile, "mkdtemp", broken)
+    with pytest.raises(KeyboardInterrupt):
+        rendered("<p>Lid</p>")
+    assert list(tmp_path.iterdir()) == []
