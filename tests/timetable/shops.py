@@ -15,6 +15,17 @@ from tests.timetable.read_back import Planned
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday
 SYSTEMS = tuple(bundled_catalogue().systems)
 
+COOL_SHOP = """\
+shop: Cool
+time-zone: Europe/London
+people:
+  - {name: Wynn, hours: {mon-fri: [9:30-12:30, 13:30-18:15]}}
+rooms:
+  room: {for: [sanding, assembly, coating, drying], volume: 75 m3, air-changes: 1, fan: 400 m3/h}
+climate:
+  day: {from: 8:30, to: 18:30, temperature: 19 degC, humidity: 50 %}
+  night: {temperature: 13 degC, humidity: 58 %}
+"""
 ONE_PERSON = """\
 shop: One person
 spray-without-booth: I have read the local code

@@ -13,19 +13,8 @@ from finplan.planning import Wishes, job_of
 from finplan.reading import GivenDate
 from finplan.timetable import Planner
 from finplan.timetable.timetable import NO_BUFFER
-from tests.timetable.shops import read
+from tests.timetable.shops import COOL_SHOP, read
 
-SHOP = """\
-shop: One room
-time-zone: Europe/London
-people:
-  - {name: Wynn, hours: {mon-fri: [9:30-12:30, 13:30-18:15]}}
-rooms:
-  room: {for: [sanding, assembly, coating, drying], volume: 75 m3, air-changes: 1, fan: 400 m3/h}
-climate:
-  day: {from: 8:30, to: 18:30, temperature: 19 degC, humidity: 50 %}
-  night: {temperature: 13 degC, humidity: 58 %}
-"""
 CASKET = """\
 piece: Casket
 lengths: mm
@@ -44,7 +33,7 @@ parts:
 
 
 def test_what_comes_after_a_sample_is_in_time(tmp_path: Path) -> None:
-    pieces = read(tmp_path, [CASKET], SHOP)
+    pieces = read(tmp_path, [CASKET], COOL_SHOP)
     dates = tuple(GivenDate.parse("2027-02-18" if piece.key else "2027-02-26 12:00") for piece in pieces)
     planner = Planner(job_of(pieces, dates, datetime(2027, 1, 25, tzinfo=UTC), Wishes(answers=False)))
     made = planner._at_once.least_late(NO_BUFFER)

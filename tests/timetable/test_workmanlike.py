@@ -25,7 +25,7 @@ from finplan.timetable.late import plan_late
 from finplan.timetable.problem import Window
 from finplan.timetable.sure import with_last_hand as sure_with_last_hand
 from finplan.timetable.timetable import NO_BUFFER
-from tests.timetable.shops import NOW, ONE_PERSON, read, shelf
+from tests.timetable.shops import COOL_SHOP, NOW, ONE_PERSON, read, shelf
 from tests.timetable.shops import plan as planned
 from tests.timetable.test_construct import made_up_job
 
@@ -65,19 +65,6 @@ def test_some_plans_become_less_awkward(tmp_path: Path) -> None:
         was, now = (awkward_min(one, maker.network, planner.setting) for one in (plan, maker.workmanlike(plan)))
         gained.append(was - now)
     assert max(gained) > 0
-
-
-COOL_SHOP = """\
-shop: Cool
-time-zone: UTC
-people:
-  - {name: Wynn, hours: {mon-fri: [9:30-12:30, 13:30-18:15]}}
-rooms:
-  room: {for: [sanding, assembly, coating, drying], volume: 75 m3, air-changes: 1, fan: 400 m3/h}
-climate:
-  day: {from: 8:30, to: 18:30, temperature: 19 degC, humidity: 50 %}
-  night: {temperature: 13 degC, humidity: 58 %}
-"""
 
 
 def test_what_is_awkward_by_hand(tmp_path: Path) -> None:
