@@ -116,7 +116,8 @@ def theirs(case: Case) -> End:
         model.add_mode(tasks[-1], used, task.duration, list(task.demands.values()))
     for first, second, at_least in case.lags:
         model.add_start_before_start(tasks[first], tasks[second], at_least)
-    found = model.solve(display=False, num_workers=1, time_limit=60)
+    # Else a break from the keyboard, or a test that makes one, ends this process without a word from then on.
+    found = model.solve(display=False, num_workers=1, time_limit=60, catch_sigint_signal=False)
     status = {"Optimal": "optimal", "Infeasible": "impossible"}[found.status.value]
     latest = round(found.objective) if status == "optimal" else None
     return End(name_of(case), status, latest)
