@@ -10,8 +10,8 @@ import pytest
 
 from finplan.planning import Plan
 from finplan.sheet import sheet_html
+from tests.page.chromium import CHROMIUM, chromium
 
-BROWSERS = [Path("/usr/bin/chromium"), Path("/usr/bin/chromium-browser"), Path("/usr/bin/google-chrome")]
 WIDTH_PX = 380
 
 
@@ -19,15 +19,10 @@ WIDTH_PX = 380
 def telephone() -> Iterator[Any]:
     """Pages of a browser as wide as a telephone, offline."""
     driver = pytest.importorskip("playwright.sync_api")
-    found = next((one for one in BROWSERS if one.exists()), None)
-    if found is None:
+    if not Path(CHROMIUM).exists():
         pytest.skip("no browser is installed")
-    with driver.sync_playwright() as started:
-        browser = started.chromium.launch(
-            executable_path=str(found), args=["--no-sandbox", "--disable-background-networking"]
-        )
+    with chromium(driver) as browser:
         yield browser.new_context(viewport={"width": WIDTH_PX, "height": 800}, offline=True)
-        browser.close()
 
 
 @pytest.mark.parametrize("name", ["table", "hostile", "two_pieces", "panels"])
