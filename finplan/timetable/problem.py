@@ -75,7 +75,9 @@ class ProblemMaker:
         self._setting = setting
         self._windows = windows
         self._waits = waits
-        self._last = max(window.last for window in windows.values())
+        lifted = setting.lifted(setting.first) if setting.coats_before else None
+        """When coats that were put on before can be lifted, which may be after everything is ready."""
+        self._last = max(*(window.last for window in windows.values()), lifted or 0)
         self._relations: list[Relation] = []
         self._holds: list[Hold] = []
         self._activities: list[Activity] = []

@@ -18,21 +18,27 @@ PIECES = {
     "three": [shelf("wax"), shelf("wax"), shelf("wax")],
 }
 
+DATE = "2027-04-09 17:00"
+ASKED = [(True, DATE, 1), (False, DATE, 1), (False, None, 720)]
+"""Whether as early as can be, the date, and how long after the last of it one asks; after 720 min nobody is there."""
 
-@pytest.mark.parametrize("asap", [True, False])
+
+@pytest.mark.parametrize(("asap", "date", "after_min"), ASKED)
 @pytest.mark.parametrize("shop", SHOPS)
 @pytest.mark.parametrize("pieces", PIECES)
-def test_everything_done_gives_ready(pieces: str, shop: str, asap: bool, tmp_path: Path) -> None:
+def test_everything_done_gives_ready(
+    pieces: str, shop: str, asap: bool, date: str | None, after_min: int, tmp_path: Path
+) -> None:
     found = read(tmp_path, PIECES[pieces], SHOPS[shop])
-    planned = plan(found, "2027-04-09 17:00", wishes=Wishes(answers=False, asap=asap)).timetable
+    planned = plan(found, date, wishes=Wishes(answers=False, asap=asap)).timetable
     ends: dict[str, datetime] = {}
     for row in planned.steps:
         if row.kind == "attended":
             ends[row.id] = max(row.end, ends.get(row.id, row.end))
     done = {one.id: ends[one.id] for piece in found for one in all_operations(piece.operations) if one.id in ends}
-    later = max(done.values()) + timedelta(minutes=1)
-    over = plan(found, "2027-04-09 17:00", now=max(NOW, later), wishes=Wishes(answers=False, done=done)).timetable
+    later = max(done.values()) + timedelta(minutes=after_min)
+    over = plan(found, date, now=max(NOW, later), wishes=Wishes(answers=False, done=done)).timetable
     assert over.status == "optimal"
     assert [row for row in over.steps if row.kind == "attended"] == []
     assert [piece.ready for piece in over.pieces] == [piece.ready for piece in planned.pieces]
-    assert over.in_time_probability is not None
+    assert (over.in_time_probability is None) == (date is None)
