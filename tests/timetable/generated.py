@@ -200,7 +200,7 @@ def with_dates_that_can_be_kept(made: Case, pieces: Sequence[PlannedPiece]) -> C
     """
     random = Random(f"{made.seed}/{len(made.pieces)}/dates")
     as_drawn, slack = random.random() < _AS_DRAWN, random.choice(_SLACKS)
-    planner = Planner(job_of(pieces, _dates(made), NOW, Wishes()))
+    planner = Planner(job_of(pieces, dates_of(made), NOW, Wishes()))
     found = planner.made_early(dated=False)
     if found is None:
         return made
@@ -260,10 +260,11 @@ def planned_case(
 ) -> Planned:
     """Return the plan of a job; by default under its own wishes and without answers."""
     wishes = Wishes(answers=False, asap=made.asap) if wishes is None else wishes
-    dates = _dates(made)
+    dates = dates_of(made)
     found = timetable_of(pieces, dates, now=now, wishes=wishes, air_waits_h={})
     return Planned(tuple(pieces), dates, now, wishes, found)
 
 
-def _dates(made: Case) -> tuple[GivenDate | None, ...]:
+def dates_of(made: Case) -> tuple[GivenDate | None, ...]:
+    """Return the dates of the pieces of a job, as they are read."""
     return tuple(None if text is None else GivenDate.parse(text) for text in made.deliveries)
