@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
+from finplan.frozen import dataclass
 from finplan.ledger import HeldPlan, Ledger, ticks_of
 from finplan.planning import Plan, job_of
 from finplan.record import Aired, completed, done_now, read_beside

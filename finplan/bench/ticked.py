@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
 from finplan.bench.drying import dried_from
 from finplan.bench.film import films_of, ticked_words, under_stop
 from finplan.bench.lying import came_late, lying_words
 from finplan.catalogue import LearningRule
+from finplan.frozen import dataclass
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from pathlib import Path
 
 from finplan.cli.asking import AnswerError, Questions
 from finplan.cli.machine import time_zone
 from finplan.forms import ShopAnswers, usual_shop, write_shop
+from finplan.frozen import dataclass
 from finplan.inputs import holidays_by_zone
 from finplan.planning import read_workshop
 from finplan.problems import RefusedError

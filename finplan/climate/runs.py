@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from finplan.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas
 from finplan.drawing.lettering import CAPITAL_MM, text_width
+from finplan.frozen import dataclass
 from finplan.geometry import AS_IT_IS, Pose
 
 MAX_ROWS = 4

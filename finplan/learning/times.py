@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import exp, log
 from statistics import NormalDist, fmean
 from typing import TYPE_CHECKING, Any
 
 from finplan.catalogue import Catalogue, Finish, catalogue_from
+from finplan.frozen import dataclass
 from finplan.quantity import Range
 
 if TYPE_CHECKING:

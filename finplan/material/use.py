@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from finplan.frozen import dataclass
 from finplan.material.cause import Term
 from finplan.material.total import total
 from finplan.quantity import Range

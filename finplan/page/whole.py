@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from finplan.catalogue import Catalogue
+from finplan.frozen import dataclass
 from finplan.inputs import STRIPS
 from finplan.page.asked_fields import AskedSteps
 from finplan.page.edits import AnyEdit, PutValue, RemoveValue

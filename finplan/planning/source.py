@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from finplan.catalogue import Catalogue
+from finplan.frozen import dataclass
 from finplan.inputs import (
     Known,
     PackPrice,

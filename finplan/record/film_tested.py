@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from types import MappingProxyType
 
+from finplan.frozen import dataclass
 from finplan.inputs import LeadTest
 from finplan.ledger import Tick
 from finplan.planning import PlannedPiece

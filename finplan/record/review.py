@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 
+from finplan.frozen import dataclass
 from finplan.ledger import Standing, Tick, done_of
 from finplan.planning import Plan
 from finplan.record.finished import completed

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from finplan.frozen import dataclass
 from finplan.safety.room_air import AirField
 
 

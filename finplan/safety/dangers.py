@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from finplan.catalogue import Catalogue, Finish, Trigger
+from finplan.frozen import dataclass
 from finplan.safety.solvents import cleaner_of, thinner_of
 from finplan.system import CoatStep, FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import Deed

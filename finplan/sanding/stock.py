@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf, log
 
 from finplan.catalogue import Catalogue, grade_sizes, is_cami, on_other_scale
+from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.sanding.progression import progression
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
+from finplan.frozen import dataclass
 from finplan.scheduling.objective import Objective
 
 ResultStatus = Literal["optimal", "feasible", "impossible", "unknown"]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
+from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.material import SAMPLE, CoatNeed, ConsumableNeed, MaterialNeed, MeasuredOut, Purchase, Supply, sure_percent
 from finplan.planning import Plan

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from finplan.frozen import dataclass
 
 _LETTERS_OF_A_LINE = 68
 _BESIDE_BLANKS, _BESIDE_ONE = 16, 34

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from finplan.frozen import dataclass
 from finplan.inputs.shapes import Carcase, Drawer, Part
 
 INNER = frozenset({"inside", "shelves"})

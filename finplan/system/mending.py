@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from finplan.catalogue import Catalogue, FaultAnswer, RepairStep, Step
+from finplan.frozen import dataclass
 from finplan.system.ids import step_id
 from finplan.system.treatment import (
     CoatStep,

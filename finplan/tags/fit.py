@@ -5,8 +5,9 @@ The lengths are those of ``templates/tags.css``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from finplan.frozen import dataclass
 from finplan.inputs import LabelPlace
 from finplan.listing import shortened
 from finplan.tags.tag import Tag

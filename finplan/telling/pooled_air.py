@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import get_args
 
 from finplan.catalogue import Catalogue
+from finplan.frozen import dataclass
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.safety import AirRemedy, DrawMore, NoFanDoes, SessionReport, WearMask

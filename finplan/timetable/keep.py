@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
+from finplan.frozen import dataclass
 from finplan.scheduling import Schedule
 from finplan.timetable.answer import answered
 from finplan.timetable.construct.bench import Bench

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
+from finplan.frozen import dataclass
 from finplan.inputs import RoomUse, Skill
 from finplan.learning import Times
 from finplan.quantity import Range

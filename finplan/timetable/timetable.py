@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 from typing import Literal
 
+from finplan.frozen import dataclass
 from finplan.system import Side
 from finplan.timetable.note import Note
 from finplan.timetable.operation import Deed

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
+from finplan.frozen import dataclass
 from finplan.timetable.job import Job
 from finplan.timetable.note import DryFrom
 from finplan.timetable.operation import Operation

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from finplan.frozen import dataclass
 
 _TOUCHING_MM = 1e-7
 _SAME_MM = 1e-3
