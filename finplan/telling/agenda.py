@@ -80,16 +80,17 @@ def agenda_of(plan: Plan) -> tuple[AgendaLine, ...]:
 
 def _dates(plan: Plan) -> dict[date, tuple[str, ...]]:
     """Return what is ready and what is delivered, by day; what is ready as its work ends is told with that."""
-    found: dict[date, tuple[str, ...]] = {}
+    events: dict[tuple[datetime, str], list[str]] = {}
     for times in plan.timetable.pieces:
         mark = mark_of(plan.piece_of(times), plan)
-        of_piece = f" {mark}" if mark else ""
-        ready = ready_at(times)
-        told = [(ready, f"{show_moment(ready)} {READY[plan.ready_for].lower()}{of_piece}")]
+        events.setdefault((ready_at(times), READY[plan.ready_for].lower()), []).append(mark)
         if times.deliver is not None:
-            told.append((times.deliver, f"{show_moment(times.deliver)} deliver{of_piece}"))
-        for moment, words in told:
-            found[moment.date()] = (*found.get(moment.date(), ()), words)
+            events.setdefault((times.deliver, "deliver"), []).append(mark)
+    found: dict[date, tuple[str, ...]] = {}
+    for (moment, event), marks in sorted(events.items(), key=lambda item: item[0][0]):
+        of_pieces = listed(mark for mark in marks if mark)
+        words = f"{show_moment(moment)} {event} {of_pieces}".rstrip()
+        found[moment.date()] = (*found.get(moment.date(), ()), words)
     return found
 
 

@@ -69,6 +69,14 @@ def one_name(treatment: Treatment, plan: Plan) -> str:
     return name
 
 
+def places(groups: Iterable[FaceGroup]) -> str:
+    """Return where something is done: every part with its faces, such as 'seat: top and edge; leg: sides'."""
+    found: dict[str, list[str]] = {}
+    for group in groups:
+        found.setdefault(group.part, []).extend([group.faces_told] if group.board else group.faces)
+    return "; ".join(f"{part}: {listed(faces)}" for part, faces in found.items())
+
+
 def _faces(groups: Iterable[FaceGroup]) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for group in groups:

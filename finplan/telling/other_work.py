@@ -7,6 +7,7 @@ from finplan.listing import counted, listed
 from finplan.planning import PlannedPiece
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range
+from finplan.telling.names import places
 
 STAGES = {"before-assembly": "before gluing up", "after-assembly": "when glued up", "loose": ""}
 """When something is sanded; of a loose part there is nothing to say."""
@@ -31,7 +32,7 @@ def glue_up_lines(item: str, piece: PlannedPiece) -> tuple[str, ...]:
 def before_coating_lines(row_id: str, piece: PlannedPiece) -> tuple[str, ...]:
     """Return which faces are gone over or masked between gluing up and the first coat, and why."""
     step = next(step for step in piece.sanding.order if step.id == row_id)
-    return (f"{listed(step.faces)}.", f"{capital(step.reason)}.")
+    return (f"{places(step.groups) or '; '.join(step.faces)}.", f"{capital(step.reason)}.")
 
 
 def put_together_lines(piece: PlannedPiece) -> tuple[str, ...]:

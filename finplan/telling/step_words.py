@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from finplan.listing import counted, listed
+from finplan.listing import counted
 from finplan.material import MeasuredOut
 from finplan.moments import not_after, show_clock, show_moment
 from finplan.planning import Plan
@@ -15,6 +15,7 @@ from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told,
 from finplan.telling.coat_air import air_limits, lag_words, settling_words
 from finplan.telling.extra_words import extra_lines, extra_own_lines
 from finplan.telling.mixing import Mixing
+from finplan.telling.names import places
 from finplan.telling.runs import Run
 from finplan.telling.sanding_words import sequence_words
 from finplan.telling.sides import side_lines
@@ -119,7 +120,7 @@ def own_lines(
     treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan, run: Run | None = None
 ) -> tuple[str, ...]:
     """Return what is said of a step for this item alone, or for one side of it; what a *run* mixes at once is not."""
-    lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {listed(g.name for g in step.groups)}."]
+    lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {places(step.groups)}."]
     measured = plan.materials.measured_at(step.id, side)
     if step.do == "sand":
         lines += grit_lines(treatment, step, plan)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 
 import finplan
 from finplan.planning import Plan, with_stages
 from finplan.telling import agenda_of
+from finplan.telling.names import places
 
 TEXT = """\
 piece: Two trays
@@ -55,3 +57,21 @@ def test_no_item_is_told_to_be_coated_before_it_is_sanded(trays: Plan, rows: lis
     )
     (day, *_) = agenda_of(with_stages(trays, timetable=replace(trays.timetable, steps=steps)))
     assert day.people[0].jobs == told
+
+
+def test_what_is_delivered_at_one_moment_is_told_in_one_go(tmp_path: Path) -> None:
+    files = [tmp_path / f"{name}.yaml" for name in ("one", "other")]
+    for file in files:
+        file.write_text(TEXT, encoding="utf-8")
+    told = [words for line in agenda_of(finplan.plan(*files, start="2027-06-01 08:00")) for words in line.dates]
+    assert told[-1].endswith("deliver A and B")
+    assert sum("deliver" in words for words in told) == 1
+
+
+def test_the_faces_of_a_part_are_named_behind_it_once(trays: Plan) -> None:
+    tray = next(treatment for treatment in trays.treatments if treatment.item == "tray")
+    assert len(tray.groups) > 1
+    first, *others = places(tray.groups).split("; ")
+    assert first.startswith("tray: ")
+    assert not others
+    assert "; foot: " in places([group for treatment in trays.treatments for group in treatment.groups])
