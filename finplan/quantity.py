@@ -12,12 +12,12 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from finplan.frozen import dataclass
 from finplan.problems import nearest, shown
 
 if TYPE_CHECKING:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.ledger import HeldPlan, Ledger, ticks_of
 from finplan.planning import Plan, job_of
 from finplan.record import Aired, completed, done_now, read_beside

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.bench.drying import coats_on
 from finplan.bench.stands import standing_words
-from finplan.frozen import dataclass
 from finplan.ledger import HeldPlan, Ledger, Tick, TickKind, numbers_of, ticks_of
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError

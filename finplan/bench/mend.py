@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.bench.again import rest_planned
 from finplan.bench.ticked import step_names
 from finplan.faults import Diagnosis, Scene
-from finplan.frozen import dataclass
 from finplan.ledger import (
     HeldPlan,
     Ledger,

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.bench.drying import dried_from
 from finplan.bench.film import films_of, ticked_words, under_stop
 from finplan.bench.lying import came_late, lying_words
 from finplan.catalogue import LearningRule
-from finplan.frozen import dataclass
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from finplan.buying.days import comes_on, order_by, there_by
 from finplan.buying.first_need import FirstNeeds
 from finplan.buying.trips import fewest_trips
-from finplan.frozen import dataclass
 from finplan.inputs import DEFAULT_SUPPLIER
 from finplan.material import ConsumableNeed, Supply
 from finplan.planning import Plan, order_of

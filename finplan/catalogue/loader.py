@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -42,7 +42,6 @@ from finplan.catalogue.time_in_hand import TimeInHand
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 from finplan.catalogue.workmanship import Workmanship
-from finplan.frozen import dataclass
 from finplan.problems import Finding, Problem, RefusedError
 from finplan.reading import Document, validate
 from finplan.resources import data_dir

@@ -1,12 +1,12 @@
 """The packs in which things are sold: by volume, by mass, as a set for two components, or by the piece."""
 
+from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import Field, PlainValidator, ValidationError, ValidationInfo, model_validator
 
 from finplan import quantity
 from finplan.catalogue.record import Sourced
-from finplan.frozen import dataclass
 from finplan.problems import shown
 from finplan.quantity import QuantityError
 from finplan.reading import Form, Percentage, Record, fail, findings_of

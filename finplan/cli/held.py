@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,7 +14,6 @@ import typer
 from finplan.cli.common import busy, in_words
 from finplan.cli.options import BufferChoice, ReadyChoice
 from finplan.cli.wishes import as_typed, now
-from finplan.frozen import dataclass
 from finplan.place import ledger_beside, names_from
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -23,7 +23,6 @@ from finplan.cli.piece_asking import (
 )
 from finplan.cli.shop_asking import UNITS_QUESTION, ShopGiven, read_units, shop_text
 from finplan.forms import Answers, StartingForm, forms, write_piece
-from finplan.frozen import dataclass
 from finplan.place import SHOP
 from finplan.planning import PlannedPiece, Workshop, read_sources, read_workshop, together
 from finplan.problems import NotPossibleError

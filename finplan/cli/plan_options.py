@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from functools import cache, wraps
 from inspect import Parameter, Signature, signature
 from pathlib import Path
@@ -27,7 +27,6 @@ from finplan.cli.options import (
     ReadyOption,
     ShopOption,
 )
-from finplan.frozen import dataclass
 
 if TYPE_CHECKING:
     from finplan.planning import Plan, PlannedPiece

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import fields, replace
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
 from finplan.cli.asking import AnswerError, Questions
 from finplan.cli.machine import time_zone
 from finplan.forms import ShopAnswers, usual_shop, write_shop
-from finplan.frozen import dataclass
 from finplan.inputs import holidays_by_zone
 from finplan.planning import read_workshop
 from finplan.problems import RefusedError

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import cached_property
 from typing import TypeVar
 
 from finplan.climate.measured import Measured
 from finplan.climate.weather import Air, Weather
-from finplan.frozen import dataclass
 
 Told = TypeVar("Told")
 

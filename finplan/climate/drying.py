@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,6 @@ from finplan.climate.objection import FilmFails, NearDewPoint, Objection, Outsid
 from finplan.climate.pace import drying_rate, time_by_thickness
 from finplan.climate.runs import Runs
 from finplan.climate.weather import Air
-from finplan.frozen import dataclass
 from finplan.reading import Span
 
 if TYPE_CHECKING:

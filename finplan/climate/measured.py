@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from finplan.frozen import dataclass
 from finplan.inputs import Reading
 
 _PIECE = timedelta(minutes=15)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
 from functools import cache
 from itertools import islice, pairwise
 from zoneinfo import ZoneInfo
 
 from finplan.climate.air import dew_point
-from finplan.frozen import dataclass
 from finplan.inputs import Climate, DayAir, DayAndNight, NightAir, Reading
 
 _PIECE_MIN = 15

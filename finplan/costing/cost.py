@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from decimal import Decimal
 
-from finplan.frozen import dataclass
 from finplan.material import Term, total
 from finplan.quantity import Range
 from finplan.reading import to_cents

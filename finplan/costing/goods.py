@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from finplan.costing.cost import Cost
-from finplan.frozen import dataclass
 from finplan.material import ConsumableNeed, MaterialPlan, Supply
 from finplan.quantity import Range
 from finplan.reading import to_cents

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from typing import Literal
@@ -10,7 +11,6 @@ from typing import Literal
 from finplan.catalogue import Catalogue, ChargedAs
 from finplan.costing.cost import Cost
 from finplan.costing.waits import soaking_h
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.material import Term, cause, total
 from finplan.quantity import Range

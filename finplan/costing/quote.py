@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from finplan.costing.cost import Cost
 from finplan.costing.goods import Goods
 from finplan.costing.hours import ChargedWork, KindHours
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.material import Term, cause
 from finplan.quantity import Range

@@ -7,14 +7,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, dataclass, fields
 from datetime import date, datetime
 from functools import cache
 from typing import Annotated, Any, TypeVar, dataclass_transform
 
 from annotated_types import Ge, Le
-
-from finplan.frozen import dataclass
 
 NotNegative = Annotated[float, Ge(0)]
 AtLeastOne = Annotated[float, Ge(1)]

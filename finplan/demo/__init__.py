@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
-from finplan.frozen import dataclass
 from finplan.whole_file import write_whole
 
 FILES = ("hall-bench.yaml", "round-table.yaml", "book-shelf.yaml", "shop.yaml")

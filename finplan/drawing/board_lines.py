@@ -5,9 +5,9 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
-from finplan.frozen import dataclass
 from finplan.geometry import Arc, ArcTo, Line, LineTo, Outline, Segment, Subpath, arc, joined, line, outline_path
 from finplan.inputs.shapes import Board, Groove
 

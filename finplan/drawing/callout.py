@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas
 from finplan.drawing.lettering import CAPITAL_MM, text_width
-from finplan.frozen import dataclass
 from finplan.geometry import AS_IT_IS, Pose
 
 MAX_ROWS = 4

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from enum import Enum
 
 from finplan.drawing import svg
@@ -11,7 +12,6 @@ from finplan.drawing.hatch import hatching
 from finplan.drawing.lettering import LINE_GAP_MM, TEXT_MM, Box, shortened, text_box, text_width, wrapped
 from finplan.drawing.scale import Scale
 from finplan.drawing.told import Told
-from finplan.frozen import dataclass
 from finplan.geometry import Subpath, flattened, line, number, path_data
 
 WIDTH_MM = 85.0

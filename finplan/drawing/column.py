@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from finplan.drawing.callout import spread
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas
 from finplan.drawing.lettering import CAPITAL_MM, LINE_GAP_MM, shortened
-from finplan.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.drawing.told import Told, joined, told
-from finplan.frozen import dataclass
 from finplan.quantity import Units
 from finplan.showing import inch_fraction, plain, show_length
 from finplan.typesetting import estimated_em

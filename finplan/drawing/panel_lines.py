@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.drawing.edge import edge_profiles
-from finplan.frozen import dataclass
 from finplan.geometry import ParallelCurves, Pose, Subpath, flattened, outline_path, strands_path
 from finplan.inputs.shapes import OutlinePanel, Panel
 from finplan.surface import plan_view

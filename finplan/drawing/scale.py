@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-
-from finplan.frozen import dataclass
+from dataclasses import dataclass
 
 _STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 
 from finplan.drawing.told import told
-from finplan.frozen import dataclass
 from finplan.inputs.shapes import Part
 from finplan.quantity import Units
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import get_args
 
@@ -12,7 +13,6 @@ from finplan.faults.evidence import Evidence
 from finplan.faults.scene import Scene
 from finplan.faults.thing_facts import THING_FACTS
 from finplan.faults.time_facts import TIME_FACTS
-from finplan.frozen import dataclass
 from finplan.problems import NotPossibleError, did_you_mean, nearest, shown
 from finplan.timetable import stage_time
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from finplan.catalogue import PlanFact
-from finplan.frozen import dataclass
 
 BornOut = Literal["found", "possible", "excluded"]
 """The plan or the record bears it out; neither can say; or one of them rules it out."""

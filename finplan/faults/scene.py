@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
 from typing import Literal
 
 from finplan.catalogue import Catalogue, Finish, Timber
 from finplan.climate import AirTable, Drying, Weather, air_table
-from finplan.frozen import dataclass
 from finplan.ledger import Tick
 from finplan.material import CoatNeed, MaterialPlan
 from finplan.planning import Plan, PlannedPiece

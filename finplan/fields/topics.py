@@ -5,13 +5,13 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
 from pydantic import BaseModel
 
-from finplan.frozen import dataclass
 from finplan.inputs import Assembly, Head, Joint, Shop, default_shop_fields
 from finplan.inputs.shapes import ELEMENTS, SHAPES, Edge, FaceRule, Part, default_exposure
 from finplan.reading import FieldOf, fields_of

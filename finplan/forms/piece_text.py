@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from finplan.forms.filling import filled
 from finplan.forms.form import StartingForm
-from finplan.frozen import dataclass
 from finplan.problems import Finding, FindingsError, did_you_mean
 from finplan.quantity import Units
 

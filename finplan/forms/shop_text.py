@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from finplan.forms.filling import filled
-from finplan.frozen import dataclass
 from finplan.quantity import Units
 
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.geometry.outline import Arc, Link, cross, turn_between
 
 TOUCHING = 1e-9

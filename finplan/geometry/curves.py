@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from finplan.frozen import dataclass
 from finplan.geometry.outline import Line, Link, cross, joined_cuts, quarters, turn_between
 from finplan.geometry.quadrature import integrate
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.geometry.corner import Corner, TooFarError
 from finplan.geometry.crossing import Strand
 from finplan.geometry.outline import SMOOTH_RAD, Arc, Link, Outline, turn_between

@@ -9,10 +9,9 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
-
-from finplan.frozen import dataclass
 
 SMOOTH_RAD = 1e-4
 """Two links whose directions differ by less meet smoothly: the mitre between them is some 1e-13 of the set-back."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import cmath
 import math
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.geometry.path import ArcTo, CubicTo, LineTo, QuadraticTo, Segment, Subpath
 
 

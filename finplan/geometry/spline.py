@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
-
-from finplan.frozen import dataclass
 
 PlanePoint = tuple[float, float]
 

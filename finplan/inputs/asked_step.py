@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Annotated
 
 from pydantic import PlainValidator
 from pydantic_core import PydanticCustomError
 
-from finplan.frozen import dataclass
 from finplan.problems import Finding, shown
 from finplan.reading import MAX_COUNT, Form, fail, fail_each, finding_of, given_name
 

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Annotated, Self
 
 from pydantic import PlainValidator, ValidationInfo, model_validator
 
-from finplan.frozen import dataclass
 from finplan.problems import shown
 from finplan.quantity import LENGTH, MAX_TEXT, QuantityError, read
 from finplan.reading import Form, Record, fail, whole

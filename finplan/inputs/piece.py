@@ -1,12 +1,11 @@
 """One piece of furniture, its parts and how it is to be finished."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, PlainValidator, model_validator
 
-from finplan.frozen import dataclass
 from finplan.inputs.asked_step import AfterSteps, AskedStep, BeforeSteps
 from finplan.inputs.prices import PackPrice, Prices
 from finplan.inputs.sample import Sample, SampleBoard

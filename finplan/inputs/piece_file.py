@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from finplan.catalogue import Catalogue, ExtraStep, grade_sizes
-from finplan.frozen import dataclass
 from finplan.inputs.asked_steps import wrong_with_asked
 from finplan.inputs.concerns import CONCERNS, concerns_of, unknown_concerns
 from finplan.inputs.mistaken import refuse_shop

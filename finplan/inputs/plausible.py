@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.inputs.piece import Piece
 from finplan.inputs.plausible_sizes import Bounds, Sizes
 from finplan.inputs.shapes import Board, Carcase, Circle, Curve, Disc, Door, Drawer, Panel, Part, Rod, SquareLeg

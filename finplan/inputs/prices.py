@@ -1,6 +1,7 @@
 """What things cost: the packs of a material with their prices, and what an hour of work is reckoned at."""
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Annotated, Any, Self
 
 from pydantic import PlainValidator, model_validator
@@ -18,7 +19,6 @@ from finplan.catalogue import (
     amount,
     catalogue_from,
 )
-from finplan.frozen import dataclass
 from finplan.problems import Finding, Where, did_you_mean, shown
 from finplan.reading import Currency, Form, Money, MoneyPerHour, Name, Record, fail, fail_each, finding_of, read_money
 

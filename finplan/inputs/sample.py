@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import Annotated
 
 from pydantic import PlainValidator
 
-from finplan.frozen import dataclass
 from finplan.problems import shown
 from finplan.reading import DATE_FORM, Form, GivenDate, fail
 

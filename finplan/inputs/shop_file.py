@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from finplan.catalogue import Catalogue, grade_name, grade_sizes, read_own
-from finplan.frozen import dataclass
 from finplan.inputs.concerns import concerns_of, unknown_concerns
 from finplan.inputs.doubtful_hours import doubtful_hours
 from finplan.inputs.doubtful_room import doubtful_rooms

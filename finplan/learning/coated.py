@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from finplan.catalogue import Catalogue, Step
-from finplan.frozen import dataclass
 from finplan.material import CoatNeed, Term, coat_need
 from finplan.quantity import Range
 from finplan.system import CoatStep, FaceGroup

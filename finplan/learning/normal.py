@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
-
-from finplan.frozen import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import exp, log
 from statistics import median
 from typing import TYPE_CHECKING, Literal
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.learning.normal import JointNormal, believed
 from finplan.learning.said import Said, SetAside, spread
 from finplan.material import deviation

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import exp, sqrt
 from statistics import NormalDist
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 
 _Z95 = NormalDist().inv_cdf(0.95)

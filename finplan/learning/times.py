@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from math import exp, log
 from statistics import NormalDist, fmean
 from typing import TYPE_CHECKING, Any
 
 from finplan.catalogue import Catalogue, Finish, catalogue_from
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 
 if TYPE_CHECKING:

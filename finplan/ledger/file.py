@@ -6,10 +6,10 @@ import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from finplan.frozen import dataclass
 from finplan.ledger.errors import BUSY_S, DAMAGED, LOW_BYTE, LedgerError, NotWritableError, worded
 from finplan.ledger.schema import APPLICATION_ID, STEPS, VERSION
 from finplan.problems import NotPossibleError

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from finplan.frozen import dataclass
 from finplan.ledger.file import Ledger
 from finplan.ledger.written import as_written, group, instant, moment_of, names_of, values_of
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
 from finplan.ledger.written import group, instant, moment_of, names_of

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 from collections import defaultdict
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
 from finplan.ledger.written import instant, moment_of, size_of

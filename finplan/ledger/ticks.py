@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Literal
 
-from finplan.frozen import dataclass
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
 from finplan.ledger.plans import files_of, keys_of, own_job_of

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from finplan.catalogue import MODELS, Catalogue
-from finplan.frozen import dataclass
 from finplan.lookup.properties import PROPERTIES
 from finplan.lookup.readiness import ready_h
 from finplan.problems import NotPossibleError, did_you_mean

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import exp, hypot, log
 from statistics import NormalDist
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 
 CauseKind = Literal["product", "hand", "wood", "coat"]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Consumable, PiecePack
-from finplan.frozen import dataclass
 from finplan.inputs import ShelfItem
 from finplan.material.job import Filling, MaterialJob, filling_of
 from finplan.material.market import Market

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import Catalogue, Finish
-from finplan.frozen import dataclass
 from finplan.material.spread_rate import thinned_solids, wet_film
 from finplan.quantity import Range
 from finplan.system import CoatStep

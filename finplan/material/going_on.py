@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import LABEL, Catalogue, Finish
-from finplan.frozen import dataclass
 from finplan.material.cause import Cause, cause
 from finplan.material.film import planned_film, usual_rate
 from finplan.material.spread_rate import wet_film

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from math import exp
 
-from finplan.frozen import dataclass
 from finplan.material.cause import Cause, CauseKind, Term
 
 CauseKey = tuple[CauseKind, tuple[str, ...]]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from finplan.catalogue import Catalogue, PackChoice
-from finplan.frozen import dataclass
 from finplan.inputs import ShelfItem
 from finplan.quantity import Units
 

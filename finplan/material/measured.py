@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.material.mixing import CoatMix, coat_mix
 from finplan.material.need import CoatNeed
 from finplan.quantity import Range, Units

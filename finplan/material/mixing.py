@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Finish, Measuring
-from finplan.frozen import dataclass
 from finplan.material.measuring import in_ratio, mix_step_ml, pour_up, up, weighed
 from finplan.material.mix import components_ml
 from finplan.material.need import CoatNeed

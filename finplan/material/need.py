@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.material.absorption import absorption
 from finplan.material.cause import Cause, Term, cause, median
 from finplan.material.film import Film, planned_film

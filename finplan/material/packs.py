@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations, permutations, product
 
 from finplan.catalogue import PackChoice
-from finplan.frozen import dataclass
 
 MOST_PACKS = 1000
 """Of the dearer of two sizes: nobody carries more home."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from math import prod
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.inputs import ShelfItem
 from finplan.material.cause import Term
 from finplan.material.consumables import ConsumableNeed, consumable_needs

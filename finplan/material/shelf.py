@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from datetime import date, timedelta
 from math import fsum
 
 from finplan.catalogue import Amount
-from finplan.frozen import dataclass
 from finplan.inputs import ShelfItem
 from finplan.quantity import Range
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import Dissolve
-from finplan.frozen import dataclass
 
 _G_PER_LB = 453.59237
 _L_PER_US_GAL = 3.785411784

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Measure, Pack
-from finplan.frozen import dataclass
 from finplan.material.cause import CauseKind
 from finplan.material.market import Market
 from finplan.material.packs import Offer, Purchase, cheapest_packs, price_each, total_cost

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.material.cause import CauseKind, Term
 from finplan.material.total import total
 from finplan.material.use import CLEANING, SAMPLE, Use

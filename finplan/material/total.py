@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from itertools import product
 from math import exp, expm1, fsum, inf, log, sqrt
 from statistics import NormalDist
 
-from finplan.frozen import dataclass
 from finplan.material.cause import KINDS, Cause, CauseKind, Term
 from finplan.quantity import Range
 

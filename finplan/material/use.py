@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from finplan.frozen import dataclass
+from dataclasses import dataclass
+
 from finplan.material.cause import Term
 from finplan.material.total import total
 from finplan.quantity import Range

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Literal
 
 from fastapi import APIRouter
 
-from finplan.frozen import dataclass
 from finplan.page.api_told import (
     REFUSALS,
     ChangesAsked,

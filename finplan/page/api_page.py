@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from fastapi import FastAPI
 
-from finplan.frozen import dataclass
 from finplan.typesetting import rendered
 
 _METHODS = ("get", "put", "post", "delete")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from finplan.catalogue import AFTER, BEFORE, ExtraStep
-from finplan.frozen import dataclass
 from finplan.page.field import Choice, NotTakenFields, id_of, within
 from finplan.page.written import flow_text
 from finplan.problems import Problem, Where

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from finplan.bench import JobNow, entry_words, late_words, step_names
-from finplan.frozen import dataclass
 from finplan.moments import show_clock, show_day
 from finplan.record import TypedError, steps_of
 from finplan.sheet import StepRow, WorkingDay, WorkSession

@@ -6,13 +6,13 @@ What is sent is what a form of the page sends, and goes the same way: the rules 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Query
 from pydantic import BaseModel, ConfigDict, Field
 
 from finplan.bench import NotHeldError, tick_lines
-from finplan.frozen import dataclass
 from finplan.page.api_told import REFUSALS, FileName
 from finplan.page.at_bench import BenchShown, DayShown, RowShown, SessionShown, Tickable, bench_shown, next_work
 from finplan.page.bench_sent import air_told, day_of, noted_of

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
@@ -10,7 +11,6 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, Response
 
 from finplan.bench import NotHeldError, tick_lines
-from finplan.frozen import dataclass
 from finplan.page.at_bench import NotTicked, bench_shown, next_work, state_of
 from finplan.page.bench_api import DayAsked
 from finplan.page.bench_sent import air_told, day_of, noted_of, seen_of

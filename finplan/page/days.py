@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import json
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any
 
-from finplan.frozen import dataclass
 from finplan.page.helps import NO_SHOP, Writes, writes_of
 from finplan.planning import Plan, with_stages
 from finplan.sheet import Sheet, sheet_of

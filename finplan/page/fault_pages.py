@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import APIRouter, Query
@@ -10,7 +11,6 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from finplan.bench import faults_at, looked_at, scene_of
 from finplan.faults import Diagnosis, Scene
-from finplan.frozen import dataclass
 from finplan.page.bench_sent import seen_of
 from finplan.page.folder import NoSuchPieceError
 from finplan.page.jobs import Jobs, MeanwhileError

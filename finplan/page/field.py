@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote
 
-from finplan.frozen import dataclass
 from finplan.problems import Problem, Where, show_path
 
 NotTakenFields = Mapping[Where, tuple[str, tuple[Problem, ...]]]

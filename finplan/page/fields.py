@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 from urllib.parse import quote
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.inputs import Piece
 from finplan.inputs.shapes import SHAPES
 from finplan.page.asked_fields import ASKED, AskedSteps, asked_steps

@@ -5,9 +5,9 @@ from __future__ import annotations
 import hashlib
 import os
 import threading
+from dataclasses import dataclass
 from pathlib import Path
 
-from finplan.frozen import dataclass
 from finplan.place import LEDGER, SHOP
 from finplan.problems import FinplanError, NotPossibleError, shown
 from finplan.reading import UnreadableError, beside, read_bytes

@@ -5,13 +5,13 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+from dataclasses import dataclass
 from datetime import datetime
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 from finplan.bench import Affected, looked_at, opened, repaired, rest_planned, scene_of
-from finplan.frozen import dataclass
 from finplan.ledger import open_or_read_ledger
 from finplan.page.days import days_view
 from finplan.page.worker import ends_with

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import groupby
 
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
 from finplan.page.shop_helps import ShopNow, booth, by_hand, more_hands, never_colder, warmer_nights

@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from html import unescape
 from typing import Any
 
 from markupsafe import Markup
 
-from finplan.frozen import dataclass
 from finplan.page.field import Field, written_path
 from finplan.problems import Where
 from finplan.typesetting import estimated_em

@@ -6,13 +6,12 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TypeVar
 
 from finplan.bench import JobNow, Noted, Ticked, entry_words, job_now, opened, ticked, undone
-from finplan.frozen import dataclass
 from finplan.ledger import HeldPlan, Ledger
 from finplan.page.hand import BenchAsked, BenchHand, Mend
 from finplan.page.workbench import Workbench

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
-from finplan.frozen import dataclass
 from finplan.page.asked_fields import AskedSteps
 from finplan.page.field import Choice, Field, value_at, within
 from finplan.page.fields import Fields

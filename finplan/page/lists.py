@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from finplan.frozen import dataclass
 from finplan.page.labels import field_words, one_of
 from finplan.page.starting import inches, starting_elements, starting_value
 from finplan.page.written import flow_text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from typing import Annotated
 from urllib.parse import quote
 
@@ -11,7 +12,6 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response, Streamin
 
 from finplan.catalogue import bundled_catalogue
 from finplan.forms import forms
-from finplan.frozen import dataclass
 from finplan.page.asked import edit_of, path_of, writes_of_form
 from finplan.page.begun import BeginError, begin, form_named, form_pictures, usual_sizes
 from finplan.page.edits import EditError, SetValue

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from html import escape
 from urllib.parse import parse_qs
 
-from finplan.frozen import dataclass
 from finplan.page.sharing import Phones
 
 _BENCH = re.compile(r"/bench|/piece/[^/]+/(bench(/(news|tick|undo|replan|begin|fault))?|print|sheet)")

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
 import yaml
 
-from finplan.frozen import dataclass
 from finplan.problems import RefusedError, Where
 from finplan.reading import document_of
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import multiprocessing
 import threading
 from collections.abc import Callable
+from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
-from finplan.frozen import dataclass
 from finplan.page.worker import DaysAsked, Doing, Failed, TimetableFound, work
 from finplan.timetable import Timetable
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 from urllib.parse import quote
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
-from finplan.frozen import dataclass
 from finplan.page.days import planned
 from finplan.page.guard import SHEET_POLICY
 from finplan.page.opened import Opened

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated
 from urllib.parse import quote, urlencode
 
 from fastapi import APIRouter, Form, Query
 from fastapi.responses import HTMLResponse, Response
 
-from finplan.frozen import dataclass
 from finplan.page.days import planned
 from finplan.page.guard import SHEET_POLICY
 from finplan.page.opened import Opened

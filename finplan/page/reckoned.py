@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
 from itertools import groupby
@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any, Literal
 
 from finplan.drawing import part_drawing
-from finplan.frozen import dataclass
 from finplan.inputs import Piece, not_accepted
 from finplan.ledger import LedgerError
 from finplan.listing import listed

@@ -9,6 +9,7 @@ import sys
 import webbrowser
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
+from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -16,7 +17,6 @@ from types import FrameType
 
 import uvicorn
 
-from finplan.frozen import dataclass
 from finplan.page.app import make_app
 from finplan.page.guard import Guard, Keys
 from finplan.page.opened import Opened

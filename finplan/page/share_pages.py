@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
-from finplan.frozen import dataclass
 from finplan.moments import show_clock
 from finplan.page.pages import Sent
 from finplan.page.sharing import Phones

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from finplan.frozen import dataclass
 from finplan.inputs import Person, Shift, Shop, default_shop_fields, written_shifts
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
 from finplan.page.field import value_at

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from finplan.frozen import dataclass
 from finplan.page.folder import NewerTextError
 from finplan.page.opened import Opened
 from finplan.page.pages import Sent, by_line

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from finplan.catalogue import bundled_catalogue
-from finplan.frozen import dataclass
 from finplan.page.days import DaysView, days_view, planned
 from finplan.page.edits import AddItem
 from finplan.page.field import Field, NotTakenFields

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.inputs import STRIPS
 from finplan.page.asked_fields import AskedSteps
 from finplan.page.edits import AnyEdit, PutValue, RemoveValue

@@ -6,11 +6,11 @@ import threading
 import time
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from finplan.forms import usual_shop, write_shop
-from finplan.frozen import dataclass
 from finplan.inputs import holidays_by_zone
 from finplan.page.edits import AddPart, AnyEdit, PutValue, RemoveValue, RenamePart, SetValue, all_edited
 from finplan.page.field import value_at

@@ -7,12 +7,11 @@ import os
 import signal
 import threading
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from finplan.frozen import dataclass
 from finplan.page.by_record import plan_now
 from finplan.planning import read_sources, read_workshop, together
 from finplan.reading import Written

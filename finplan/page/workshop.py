@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from markupsafe import Markup
 
-from finplan.frozen import dataclass
 from finplan.listing import number_of
 from finplan.moments import show_year_day
 from finplan.page.in_place import bare

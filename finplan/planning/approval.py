@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.sample import approved_id
 from finplan.quantity import Range

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
 
 from finplan.catalogue import Ratings
 from finplan.costing import Quote
-from finplan.frozen import dataclass
 from finplan.inputs import ShelfItem
 from finplan.material import NO_LESSONS, Lessons, MaterialPlan
 from finplan.planning.costs import quote_for

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from finplan.frozen import dataclass
 from finplan.inputs import Piece, not_accepted
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import together, unaccepted

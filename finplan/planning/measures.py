@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from finplan.frozen import dataclass
 from finplan.material import MaterialPlan
 from finplan.planning.piece import PlannedPiece
 from finplan.system import in_plan

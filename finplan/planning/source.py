@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.inputs import (
     Known,
     PackPrice,

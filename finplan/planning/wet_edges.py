@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from finplan.climate import Measured, Weather, air_table, kept_wet, open_time
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.planning.piece import PlannedPiece
 from finplan.quantity import Range

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, tzinfo
 from graphlib import TopologicalSorter
 
 from finplan.climate import Measured
-from finplan.frozen import dataclass
 from finplan.planning.piece import PlannedPiece
 from finplan.problems import FinplanError, did_you_mean
 from finplan.quantity import PERCENTAGE, QuantityError, read

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from finplan.catalogue import Catalogue, bundled_catalogue, overruled, with_own
-from finplan.frozen import dataclass
 from finplan.inputs import Shop, ShopFile, default_shop, shop_of, unknown_suppliers, with_prices
 from finplan.problems import Problem, RefusedError
 from finplan.reading import Written

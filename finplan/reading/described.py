@@ -6,6 +6,7 @@ import ast
 import inspect
 import sys
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from types import NoneType, UnionType
@@ -14,7 +15,6 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from finplan.frozen import dataclass
 from finplan.reading.fields import Form
 
 _PLAIN = {bool: "true or false", int: "a whole number", float: "a number", str: "text"}

@@ -10,11 +10,10 @@ import hashlib
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from finplan.frozen import dataclass
 from finplan.problems import Finding, Problem, RefusedError, Where, hints_anew, show_path, shown
 from finplan.reading.faults import fault_of, fault_of_key
 from finplan.reading.files import UnreadableError, read_bytes

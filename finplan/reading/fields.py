@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from pydantic import PlainValidator, ValidationInfo
 
 from finplan import quantity
-from finplan.frozen import dataclass
 from finplan.problems import shown
 from finplan.quantity import Kind, QuantityError, Range
 from finplan.reading.failing import fail

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from datetime import date, time
 
-from finplan.frozen import dataclass
 from finplan.moments import MONTHS
 
 FIRST_YEAR, LAST_YEAR = 1970, 2199

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Annotated
 
 from pydantic import PlainValidator
 
-from finplan.frozen import dataclass
 from finplan.problems import shown
 from finplan.reading.failing import fail
 from finplan.reading.fields import Form

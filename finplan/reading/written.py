@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
-from finplan.frozen import dataclass
 from finplan.reading.document import Document, document_of, read_document
 
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from finplan.climate import Measured, Weather
-from finplan.frozen import dataclass
 from finplan.ledger import Tick, as_written, size_of, zoned
 from finplan.planning import Plan
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from functools import cache
 from typing import Any
 
 from pydantic import TypeAdapter
 
-from finplan.frozen import dataclass
 from finplan.ledger import as_written
 
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from types import MappingProxyType
 
-from finplan.frozen import dataclass
 from finplan.inputs import LeadTest
 from finplan.ledger import Tick
 from finplan.planning import PlannedPiece

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.learning import Pace, Rate, SetAside
 from finplan.ledger import Ledger, ticks_of

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.planning import Plan
 from finplan.record.typed import TypedError
 from finplan.system import item_work, steps_by_id

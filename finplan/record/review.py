@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from finplan.frozen import dataclass
 from finplan.ledger import Standing, Tick, done_of
 from finplan.planning import Plan
 from finplan.record.finished import completed

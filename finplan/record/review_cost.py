@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.ledger import Standing, Tick
 from finplan.material import MaterialNeed
 from finplan.planning import Plan

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.ledger import Tick
 from finplan.material import CoatNeed, total
 from finplan.planning import Plan

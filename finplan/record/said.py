@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from finplan.catalogue import Finish
-from finplan.frozen import dataclass
 
 NoLesson = Literal["liquid", "in-part", "no-density", "not-dried-on"]
 """A liquid of a step beside the coats; a coat put on in part; a weight without a density; dry, with no coat waiting."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
 from finplan.catalogue import Catalogue
 from finplan.climate import Drying, Weather, air_table, time_by_thickness
-from finplan.frozen import dataclass
 from finplan.inputs import LeadTest
 from finplan.learning import coated_of
 from finplan.ledger import Tick

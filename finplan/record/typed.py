@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime, time
 
 from finplan.catalogue import amount
-from finplan.frozen import dataclass
 from finplan.planning import date_of, moment_of
 from finplan.problems import NotPossibleError, did_you_mean, shown
 from finplan.quantity import DURATION, MASS, PERCENTAGE, TEMPERATURE, QuantityError, read

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.safety.room_air import RoomAir, room_air
 

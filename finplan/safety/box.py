@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
-from finplan.frozen import dataclass
 from finplan.safety.emission import Emission
 
 HoursArray = npt.NDArray[np.float64]

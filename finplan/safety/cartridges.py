@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 from finplan.safety.duty import CartridgesSpent, Duty
 from finplan.timetable import TimetableStep, hours_between

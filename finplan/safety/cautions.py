@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Moment, Trigger
-from finplan.frozen import dataclass
 from finplan.safety.circumstances import BroughtBy, Circumstance
 from finplan.safety.dangers import Background, dangers
 from finplan.system import Treatment

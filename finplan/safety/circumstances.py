@@ -7,10 +7,10 @@ its dangers; nothing else decides where something is said.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.catalogue import Catalogue, Trigger
-from finplan.frozen import dataclass
 from finplan.safety.dangers import Background, Danger, dangers_of
 from finplan.safety.report import SessionReport
 from finplan.safety.session import AirVerdict

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.safety.session import Session
 
 ConditionKind = Literal["fan", "openings", "booth", "mask", "breathing-protection"]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.system import Treatment
 
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from finplan.catalogue import Catalogue, Finish, Trigger
-from finplan.frozen import dataclass
 from finplan.safety.solvents import cleaner_of, thinner_of
 from finplan.system import CoatStep, FaceGroup, Treatment, TreatmentStep
 from finplan.timetable import Deed

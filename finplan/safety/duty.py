@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
-
-from finplan.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from finplan.catalogue import Evaporation, Finish, Solvent
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 from finplan.safety.vapour import saturated
 

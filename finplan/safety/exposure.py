@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.safety.box import GivenOff, HoursArray, InBox
 from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
-from finplan.frozen import dataclass
 from finplan.material import CoatNeed
 from finplan.safety.airing import fit_after
 from finplan.safety.around import Around

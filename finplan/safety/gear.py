@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Consumable
-from finplan.frozen import dataclass
 from finplan.material import ConsumableNeed, Market, bought_by_piece
 from finplan.quantity import Range
 from finplan.safety.row_care import RowCare, opening

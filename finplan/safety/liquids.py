@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, slowed_hours
 from finplan.safety.solvents import parts_of

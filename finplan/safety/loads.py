@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.safety.solvents import breathing_limits
 from finplan.safety.vapour import fire_air, health_air, vapour_volume
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.safety.emission import Emission
 from finplan.safety.loads import FreshAir
 from finplan.safety.room_air import RoomAir

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.material import Market
 from finplan.quantity import Range
 from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 from finplan.safety.duty import ClothsLaidOut, Duty, NoClothLeft
 from finplan.system import Treatment, TreatmentStep

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Literal
 
 from finplan.catalogue import Catalogue, Finish
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 from finplan.safety.solvents import thinner_of
 from finplan.system import Treatment

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
 from finplan.catalogue import SandingMethod
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.material import CoatNeed
 from finplan.quantity import Range

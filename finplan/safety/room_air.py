@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from finplan.catalogue import Catalogue, NearZone
-from finplan.frozen import dataclass
 from finplan.inputs import Room, proper
 
 AirField = Literal["volume", "air-changes", "fan"]

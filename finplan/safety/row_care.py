@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 
 from finplan.catalogue import Catalogue, Caution
-from finplan.frozen import dataclass
 from finplan.safety.cautions import CautionLine
 from finplan.safety.circumstances import Circumstance
 from finplan.safety.duty import CautionDue, Duty, ExtraDone

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cache
 from typing import Literal
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.safety.emission import Emission
 from finplan.safety.exposure import AirExposure, SessionAir
 from finplan.safety.loads import FreshAir, Loads, loads

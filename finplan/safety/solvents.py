@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from finplan.catalogue import AirTarget, Catalogue, Finish, Solvent
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 from finplan.safety.vapour import mass_in_air
 

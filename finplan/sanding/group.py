@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.quantity import Range
 from finplan.sanding.cutting import mass_g

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.quantity import Range
 from finplan.sanding.group import GroupSanding
 from finplan.sanding.step import BY_HAND

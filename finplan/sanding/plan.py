@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from finplan.catalogue import Catalogue, StepDeed, on_other_scale
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.quantity import Range
 from finplan.sanding.group import GroupSanding, group_sanding

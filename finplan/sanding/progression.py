@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from itertools import pairwise
-
-from finplan.frozen import dataclass
 
 _ROUNDING = 1 + 1e-9
 

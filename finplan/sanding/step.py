@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import Catalogue, SandingMethod, is_cami, on_other_scale
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.quantity import Range
 from finplan.sanding.cutting import independent_quotient, removal_g_min

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import inf, log
 
 from finplan.catalogue import Catalogue, grade_sizes, is_cami, on_other_scale
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.sanding.progression import progression
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, SandingRules, StopClass, finish_called, is_called, timber_called
-from finplan.frozen import dataclass
 from finplan.system import FaceGroup, Treatment
 
 _SAID: Mapping[StopClass, str] = {

@@ -9,8 +9,8 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.scheduling.ends import Ends
 from finplan.scheduling.problem import Activity, Mode, Problem, Slots
 

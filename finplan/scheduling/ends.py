@@ -5,9 +5,8 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import accumulate, pairwise
-
-from finplan.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

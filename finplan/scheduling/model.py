@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from itertools import permutations
 
-from finplan.frozen import dataclass
 from finplan.scheduling.compiled import Compiled, CompiledMode, TableArc, tables_of_ends
 from finplan.scheduling.objective import (
     EarliestFinish,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from finplan.frozen import dataclass
+from dataclasses import dataclass
+
 from finplan.scheduling.problem import Rule
 
 

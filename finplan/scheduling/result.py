@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.scheduling.objective import Objective
 
 ResultStatus = Literal["optimal", "feasible", "impossible", "unknown"]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import timedelta
 
 from markupsafe import Markup
 
 from finplan.climate import STANDARD
-from finplan.frozen import dataclass
 from finplan.listing import counted
 from finplan.planning import RESTS, Plan, PlannedPiece, used_sources
 from finplan.quantity import Range, Units

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TypeVar
 
 from finplan.catalogue import Catalogue, Ratings, System
-from finplan.frozen import dataclass
 from finplan.moments import show_year_day
 from finplan.telling import hard_from, hard_words, stands_words, usable_words
 from finplan.timetable import ReadyFor

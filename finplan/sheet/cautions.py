@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.planning import Plan
 from finplan.sheet.halves import halves

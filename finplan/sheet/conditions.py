@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.inputs import Climate, DayAndNight, Person
 from finplan.moments import MONTHS, show_day, show_long_day, show_stretches, show_week
 from finplan.planning import Plan

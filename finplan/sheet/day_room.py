@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.sheet.care import CareCard
 from finplan.sheet.care_text import CareText
 from finplan.sheet.days import WorkingDay

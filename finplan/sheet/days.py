@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from itertools import groupby
 
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.moments import show_clock, show_day, show_long_day, show_moment
 from finplan.planning import Plan

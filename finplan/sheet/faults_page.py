@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.planning import Plan
 from finplan.telling import JobFault, job_faults

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.listing import counted, listed, number_of, some
 from finplan.moments import show_day, show_moment, show_year_day
 from finplan.planning import Plan

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from finplan.frozen import dataclass
 from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 
 if TYPE_CHECKING:

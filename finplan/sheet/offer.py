@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from finplan.costing import Cost
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.moments import show_long_day
 from finplan.planning import Plan, PlannedPiece

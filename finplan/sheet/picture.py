@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.planning import Plan

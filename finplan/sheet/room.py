@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.typesetting import lines_taken
 
 PageSize = Literal["A4", "Letter"]

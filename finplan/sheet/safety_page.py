@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.listing import some
 from finplan.moments import show_moment
 from finplan.planning import Plan

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from finplan.catalogue import is_cami
 from finplan.drawing import reduced
-from finplan.frozen import dataclass
 from finplan.listing import counted, listed, some
 from finplan.planning import Plan, PlannedPiece
 from finplan.quantity import Range, Units

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_rows import StepRows

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-
-from finplan.frozen import dataclass
+from dataclasses import dataclass
 
 _LETTERS_OF_A_LINE = 68
 _BESIDE_BLANKS, _BESIDE_ONE = 16, 34

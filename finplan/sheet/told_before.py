@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow

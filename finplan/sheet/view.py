@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from finplan.frozen import dataclass
 from finplan.listing import listed, shortened
 from finplan.moments import show_moment
 from finplan.planning import Plan

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from finplan.frozen import dataclass
 from finplan.moments import show_clock
 from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.geometry import TOLERANCE, CornerLife, ParallelCurves, PeakLife, integrate, sharpness
 from finplan.inputs.shapes import Profile
 from finplan.surface.profile import Stroke, strokes

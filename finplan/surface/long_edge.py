@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.geometry import integrate
 from finplan.inputs.shapes import Profile
 

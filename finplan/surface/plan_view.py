@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import cmath
 import math
+from dataclasses import dataclass
 from functools import singledispatch
 
-from finplan.frozen import dataclass
 from finplan.geometry import Arc, EllipseArc, Line, Link, Outline, Strand, holds, meet, meets_itself, outline_of
 from finplan.inputs.shapes import Disc, Ellipse, OutlinePanel, Panel, Polygon, Rectangle, Stadium
 from finplan.problems import Finding, FindingsError

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Protocol
 
-from finplan.frozen import dataclass
 from finplan.inputs.shapes import Profile
 
 

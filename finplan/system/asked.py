@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from finplan.catalogue import Catalogue, ExtraStep, Phase, Step
-from finplan.frozen import dataclass
 from finplan.inputs import STRIPS, AskedStep, Piece
 from finplan.system.treatment import FaceGroup
 

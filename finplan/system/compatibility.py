@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Compatibility, finish_called, is_called, system_called, timber_called
-from finplan.frozen import dataclass
 from finplan.inputs import Piece
 from finplan.problems import Finding, Where
 from finplan.showing import show_duration

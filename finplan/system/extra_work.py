@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from finplan.catalogue import Catalogue, ExtraStep
-from finplan.frozen import dataclass
 from finplan.inputs import Piece
 from finplan.quantity import Range
 from finplan.system.ids import whole_piece_id

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import Catalogue, SheetGoods
-from finplan.frozen import dataclass
 from finplan.inputs import Piece
 from finplan.inputs.shapes import Board, Exposure, Panel, Part
 from finplan.surface import INNER, Face, Inside, PartSurface, inside_of

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Family, Finish
-from finplan.frozen import dataclass
 
 _COLOURS: frozenset[Family] = frozenset({"stain", "dye"})
 _UNDER: frozenset[Family] = frozenset({"primer", "filler", "sealer", *_COLOURS})

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from finplan.catalogue import Catalogue, FaultAnswer, RepairStep, Step
-from finplan.frozen import dataclass
 from finplan.system.ids import step_id
 from finplan.system.treatment import (
     CoatStep,

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from finplan.catalogue import DriedTo, Step, StepDeed
-from finplan.frozen import dataclass
 from finplan.inputs import LeadTest, item_in_set
 from finplan.inputs.shapes import Exposure
 from finplan.surface import Inside

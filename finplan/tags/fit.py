@@ -5,9 +5,8 @@ The lengths are those of ``templates/tags.css``.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from finplan.frozen import dataclass
 from finplan.inputs import LabelPlace
 from finplan.listing import shortened
 from finplan.tags.tag import Tag

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.inputs import PAPER_MM, LabelPlace, Labels, Paper
 from finplan.listing import listed
 from finplan.planning import Plan

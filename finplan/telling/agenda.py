@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import groupby
 
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.moments import not_before, show_clock, show_day, show_moment
 from finplan.planning import Plan

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.safety import AirVerdict, FreshAir, Reckoning, Session

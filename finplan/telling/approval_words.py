@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.moments import not_after, not_before, show_moment
 from finplan.planning import Approval, Plan, approval_of
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import dataclass
 
 from finplan.catalogue import Finish
 from finplan.climate import temperatures_c
-from finplan.frozen import dataclass
 from finplan.inputs import Climate
 from finplan.quantity import Units
 from finplan.showing import plain, show_duration, show_temperature

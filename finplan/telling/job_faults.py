@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from finplan.catalogue import FaultAnswer
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.planning import Plan
 from finplan.telling.packs import short_title

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date
 
-from finplan.frozen import dataclass
 from finplan.listing import some
 from finplan.moments import show_day, show_moment
 from finplan.planning import Plan

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from finplan.buying import BuyOrder, Trip, trips_of
-from finplan.frozen import dataclass
 from finplan.listing import number_of
 from finplan.material import ConsumableNeed
 from finplan.moments import show_day, show_year_day

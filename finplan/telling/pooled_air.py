@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from typing import get_args
 
 from finplan.catalogue import Catalogue
-from finplan.frozen import dataclass
 from finplan.planning import Plan
 from finplan.quantity import Units
 from finplan.safety import AirRemedy, DrawMore, NoFanDoes, SessionReport, WearMask

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from finplan.costing import ChargedWork, Cost, Goods, Quote
-from finplan.frozen import dataclass
 from finplan.listing import some
 from finplan.material import ConsumableNeed, total
 from finplan.quantity import Units

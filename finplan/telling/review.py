@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.listing import number_of
 from finplan.moments import show_day, show_moment
 from finplan.planning import Plan

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.planning import Plan
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import TimetableStep, steps_by_row

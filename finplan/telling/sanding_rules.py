@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.listing import listed
 from finplan.planning import Plan
 from finplan.sanding import GroupSanding

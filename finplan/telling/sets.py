@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from finplan.frozen import dataclass
 from finplan.inputs import OF_PIECE
 from finplan.listing import listed
 from finplan.timetable import TimetableStep

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from finplan.frozen import dataclass
 from finplan.planning import Plan
 from finplan.timetable import TimetableStep
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from itertools import pairwise
 
-from finplan.frozen import dataclass
 from finplan.scheduling import Schedule, Scheduled
 from finplan.timetable.job import PieceWork
 from finplan.timetable.operation import Operation

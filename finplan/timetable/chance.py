@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache, lru_cache
 from random import Random
 
 import numpy as np
 
-from finplan.frozen import dataclass
 from finplan.material import deviations_of, values_at
 from finplan.quantity import Range
 from finplan.scheduling import Scheduled

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.problems import FinplanError
 from finplan.scheduling import Finish, Result, Scheduled, broken_rules
 from finplan.timetable.problem import Placement, Window

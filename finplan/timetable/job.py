@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from typing import Literal
 
 from finplan.catalogue import Catalogue
 from finplan.climate import Measured
-from finplan.frozen import dataclass
 from finplan.inputs import Shop
 from finplan.learning import NO_TIMES, Times
 from finplan.reading import GivenDate

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.scheduling import Schedule
 from finplan.timetable.answer import answered
 from finplan.timetable.construct.bench import Bench

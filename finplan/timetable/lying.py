@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from finplan.frozen import dataclass
 from finplan.scheduling import Rule, Slots
 from finplan.timetable.job import PieceWork
 from finplan.timetable.operation import After, Operation

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.timetable.job import ReadyFor
 from finplan.timetable.operation import Deed
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.inputs import RoomUse, Skill
 from finplan.learning import Times
 from finplan.quantity import Range

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from finplan.frozen import dataclass
 from finplan.scheduling import (
     Activity,
     Deadline,

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from finplan.frozen import dataclass
 from finplan.timetable.coats import DrawnCoats
 from finplan.timetable.job import PieceWork
 from finplan.timetable.operation import Operation

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.inputs import Shift
 from finplan.quantity import Units
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
 from finplan.climate import Objection
-from finplan.frozen import dataclass
 from finplan.quantity import Units
 
 ObstacleKind = Literal["rack", "one-room", "lost-day", "closed-days", "holidays"]

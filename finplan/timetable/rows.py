@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.scheduling import Scheduled
 from finplan.system import SECOND_SIDE, Treatment, TreatmentStep, drying_id, steps_by_id
 from finplan.timetable.calendar import Stretch

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from finplan.frozen import dataclass
 from finplan.timetable.job import Job
 from finplan.timetable.timetable import TimetableStep
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from finplan.frozen import dataclass
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.job import PieceWork
 from finplan.timetable.timetable import Buffer

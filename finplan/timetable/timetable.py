@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
-from finplan.frozen import dataclass
 from finplan.system import Side
 from finplan.timetable.note import Note
 from finplan.timetable.operation import Deed

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.timetable.job import Job
 from finplan.timetable.note import DryFrom
 from finplan.timetable.operation import Operation

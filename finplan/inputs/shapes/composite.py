@@ -3,11 +3,11 @@
 How the boards meet is defined where their faces are computed, in ``finplan.surface``.
 """
 
+from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import BeforeValidator, PlainValidator, ValidationInfo, model_validator
 
-from finplan.frozen import dataclass
 from finplan.inputs.shapes.part import OptionalLength, Part, lengths_of
 from finplan.problems import Finding, shown
 from finplan.reading import (

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
-from finplan.frozen import dataclass
 from finplan.inputs.shapes.part import lengths_of
 from finplan.problems import Finding, did_you_mean, shown
 from finplan.reading import (

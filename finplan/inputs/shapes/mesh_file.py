@@ -5,10 +5,10 @@ A piece file and its meshes may come from a stranger: a mesh is a plain file bes
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import NoReturn
 
-from finplan.frozen import dataclass
 from finplan.problems import shown
 from finplan.reading import UnreadableError, beside, fail, read_bytes
 

@@ -18,13 +18,13 @@ negative one hollows it. The straight line from the last point back to the first
 way round, the section is the same.
 """
 
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
-from finplan.frozen import dataclass
 from finplan.inputs.shapes.pair import coordinate_mm, pair_mm
 from finplan.inputs.shapes.part import Part
 from finplan.inputs.shapes.section import Point, Section, SectionLine, crossing

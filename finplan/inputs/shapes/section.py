@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-
-from finplan.frozen import dataclass
+from dataclasses import dataclass
 
 _TOUCHING_MM = 1e-7
 _SAME_MM = 1e-3

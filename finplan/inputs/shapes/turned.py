@@ -1,13 +1,13 @@
 """Turned parts: elements along the axis, from the top end to the foot."""
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
-from finplan.frozen import dataclass
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.pair import pair_mm
 from finplan.inputs.shapes.part import OptionalLength, Part

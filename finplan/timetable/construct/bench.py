@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
 
-from finplan.frozen import dataclass
 from finplan.scheduling import Rule, Scheduled
 from finplan.timetable.apart import Apart
 from finplan.timetable.construct.free_time import FreeTime

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
 from random import Random
 
-from finplan.frozen import dataclass
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.laid_out import LaidOut

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from heapq import heappop, heappush
 
-from finplan.frozen import dataclass
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench, Opening
 from finplan.timetable.construct.network import Network, Task

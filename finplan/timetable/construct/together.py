@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from finplan.frozen import dataclass
 from finplan.timetable.construct.capacity import Off, lets_go, off_rack, takes, turn_back
 from finplan.timetable.construct.network import Network
 from finplan.timetable.setting import Setting

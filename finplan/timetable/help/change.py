@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
 from typing import get_args
 
-from finplan.frozen import dataclass
 from finplan.timetable.job import Job
 from finplan.timetable.remedy import Remedy
 from finplan.timetable.timetable import ChangeKind

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.frozen import dataclass
 from finplan.timetable.found import Found
 from finplan.timetable.remedy import LaterDates
 from finplan.timetable.setting import Setting

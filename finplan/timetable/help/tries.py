@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
-from finplan.frozen import dataclass
 from finplan.timetable.blocked import blocked
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.help.change import Change, Way, Ways
