@@ -3,7 +3,7 @@
 from finplan.climate.air import dew_point, saturation_pressure, wet_bulb, wood_moisture
 from finplan.climate.air_table import AirTable, air_table
 from finplan.climate.beyond_log import log_findings
-from finplan.climate.drying import Drying
+from finplan.climate.drying import Drying, drying_in
 from finplan.climate.measured import Measured, along
 from finplan.climate.moisture import moisture_findings, room_moisture
 from finplan.climate.objection import FilmFails, NearDewPoint, Objection, OutsideLimits
@@ -32,6 +32,7 @@ __all__ = [
     "air_table",
     "along",
     "dew_point",
+    "drying_in",
     "drying_rate",
     "kept_wet",
     "log_findings",

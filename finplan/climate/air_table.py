@@ -6,13 +6,17 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TypeVar
+from zoneinfo import ZoneInfo
 
 from finplan.climate.measured import Measured
 from finplan.climate.weather import Air, Weather
+from finplan.inputs import Climate
+from finplan.itself import Itself
 
 Told = TypeVar("Told")
+_MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True)
@@ -48,15 +52,24 @@ class AirTable:
 
 
 def air_table(weather: Weather, start: datetime, days: int, measured: Iterable[Measured] = ()) -> AirTable:
-    """Return the air for so many days from *start* on; what was *measured* of it as it was, the last word counting."""
-    start = start.astimezone(UTC)
+    """Return the air for so many days from *start* on; what was *measured* of it as it was, the last word counting.
+
+    One shop is planned in again and again, to see what helps: for the same climate it is the same table.
+    """
+    return _table(Itself(weather.climate), weather.zone, start.astimezone(UTC), days, tuple(measured))
+
+
+@lru_cache(maxsize=16)
+def _table(
+    climate: Itself[Climate], zone: ZoneInfo, start: datetime, days: int, measured: tuple[Measured, ...]
+) -> AirTable:
     end = start + timedelta(days=days)
     from_min: list[float] = []
     airs: list[Air] = []
-    for begins, air in weather.pieces(start, end):
+    for begins, air in Weather(climate.it, zone).pieces(start, end):
         if begins >= end:
             break
-        minute = max((begins - start) / timedelta(minutes=1), 0.0)
+        minute = max((begins - start) / _MINUTE, 0.0)
         while from_min and from_min[-1] >= minute:  # what was over before the start, or what a clock change skipped
             from_min.pop()
             airs.pop()
@@ -70,7 +83,7 @@ def air_table(weather: Weather, start: datetime, days: int, measured: Iterable[M
 
 def _lay_over(from_min: list[float], airs: list[Air], measured: Measured, start: datetime) -> None:
     """Put air that was measured in the place of what was there; what was not measured of it stays."""
-    begins, ends = ((moment - start) / timedelta(minutes=1) for moment in (measured.begins, measured.ends))
+    begins, ends = ((moment - start) / _MINUTE for moment in (measured.begins, measured.ends))
     begins = max(begins, 0.0)
     if begins >= ends:
         return

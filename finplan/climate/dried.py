@@ -73,12 +73,12 @@ class Dried:
         found = from_min[piece - 1] + share * (from_min[piece] - from_min[piece - 1])
         return np.where(within, np.maximum(starts_min, found), np.inf)
 
-    def reached_in_turn(self, start_min: float, step_min: float, count: int, hours: float) -> list[float]:
+    def reached_in_turn(self, start_min: float, step_min: float, count: int, hours: float) -> Minutes:
         """Return ``reached`` for so many starts, each a step after the one before; infinite beyond the table."""
         import numpy as np
 
         starts_min = start_min + step_min * np.arange(count, dtype=np.float64)
-        return [float(minute) for minute in self.reached_each(starts_min, np.full(count, hours))]
+        return self.reached_each(starts_min, np.full(count, hours))
 
     def by(self, minute: float) -> float:
         """Return the hours of standard air from the start of the table to a minute. [h]"""

@@ -6,7 +6,7 @@ import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from finplan.catalogue import DRYING_PHASES, Catalogue, DryingPhase, FilmFormation, Finish
@@ -17,6 +17,7 @@ from finplan.climate.objection import FilmFails, NearDewPoint, Objection, Outsid
 from finplan.climate.pace import drying_rate, time_by_thickness
 from finplan.climate.runs import Runs
 from finplan.climate.weather import Air
+from finplan.itself import Itself
 from finplan.reading import Span
 
 if TYPE_CHECKING:
@@ -135,7 +136,7 @@ class Drying:
 
     def reached_in_turn(
         self, start_min: float, step_min: float, count: int, phase: DryingPhase, nominal_h: float, times_as_thick: float
-    ) -> list[float]:
+    ) -> Minutes:
         """Return ``reached`` for so many starts, each a step after the one before; infinite beyond the table."""
         hours = nominal_h * time_by_thickness(times_as_thick)
         return self._dried(phase).reached_in_turn(start_min, step_min, count, hours)
@@ -262,6 +263,16 @@ class Drying:
         if not warmth.holds(air.temperature_c):
             return OutsideLimits("temperature", air.temperature_c, warmth.low, warmth.high, later)
         return OutsideLimits("humidity", air.humidity_pct, damp.low, damp.high, later)
+
+
+def drying_in(table: AirTable, finish: Finish, catalogue: Catalogue) -> Drying:
+    """Return the drying of a finish in the air of a table, which is worked out once for all who ask."""
+    return _drying_in(Itself(table), Itself(finish), Itself(catalogue))
+
+
+@lru_cache(maxsize=64)
+def _drying_in(table: Itself[AirTable], finish: Itself[Finish], catalogue: Itself[Catalogue]) -> Drying:
+    return Drying(finish.it, catalogue.it, table.it)
 
 
 def _why_dewy(air: Air) -> NearDewPoint:

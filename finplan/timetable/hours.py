@@ -5,14 +5,21 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from finplan.scheduling import Slots
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 
 class Hours:
     """The open slots of a calendar, counted. Neighbouring stretches are one."""
 
     def __init__(self, spans: Sequence[Slots]) -> None:
+        import numpy as np
+
         starts: list[int] = []
         self._ends: list[int] = []
         for span in spans:
@@ -22,20 +29,21 @@ class Hours:
                 starts.append(span.start)
                 self._ends.append(span.end)
         self._starts = starts
-        self._before, self._slots, self._stretch_ends = array("i"), array("i"), array("i")
-        """By slot, how many are open before it; by number, which slot it is and where its stretch ends."""
-        for start, end in zip(starts, self._ends, strict=True):
-            count = len(self._slots)
-            self._before.extend(array("i", (count,)) * (start - len(self._before)))
-            self._before.extend(range(count, count + end - start))
-            self._slots.extend(range(start, end))
-            self._stretch_ends.extend(array("i", (len(self._slots),)) * (end - start))
+        first, lengths = np.array(starts, np.intc), np.array(self._ends, np.intc) - np.array(starts, np.intc)
+        numbers = np.cumsum(lengths, dtype=np.intc) - lengths
+        slots = np.arange(lengths.sum(), dtype=np.intc) + np.repeat(first - numbers, lengths)
+        is_open = np.zeros(self._ends[-1] if starts else 0, np.intc)
+        is_open[slots] = 1
+        self._before = _array(np.cumsum(is_open, dtype=np.intc) - is_open)
+        """By slot, how many are open before it."""
+        self._slots = _array(slots)
+        """By number, which slot it is."""
+        self._stretch_ends = _array(np.repeat(numbers + lengths, lengths))
+        """By number, where its stretch ends."""
         self.total = len(self._slots)
         """How many open slots there are."""
         self._known = len(self._before)
-        self._begins = 0
-        for start in starts:
-            self._begins |= 1 << self._before[start]
+        self._begins = sum(1 << number for number in numbers.tolist())
         """At which numbers a stretch begins, as bits."""
         self._whole: dict[int, int] = {}
 
@@ -72,3 +80,8 @@ class Hours:
         """Return whether a slot is open."""
         index = bisect_left(self._ends, slot + 1)
         return index < len(self._ends) and self._starts[index] <= slot
+
+
+def _array(numbers: NDArray[np.intc]) -> array[int]:
+    """Return numbers as what is quickly asked for one of them."""
+    return array("i", numbers.tobytes())

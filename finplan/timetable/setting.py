@@ -8,10 +8,13 @@ from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
-from functools import cache
+from functools import cache, lru_cache
+from typing import NamedTuple
 
-from finplan.climate import Drying, Objection, Weather, air_table
-from finplan.inputs import RoomUse
+from finplan.catalogue import DryingPhase
+from finplan.climate import Drying, Objection, Weather, air_table, drying_in
+from finplan.inputs import Person, RoomUse, Shop
+from finplan.itself import Itself
 from finplan.scheduling import Rule, Slots
 from finplan.timetable.apart import KeptApart
 from finplan.timetable.calendar import WorkingCalendar, wall_clock, working_calendar
@@ -61,11 +64,10 @@ class Setting:
         """Nothing is done before this slot."""
         table = air_table(Weather(job.shop.climate, job.shop.time_zone), self.origin, days, job.measured)
         self.slots = table.end_min // self.slot_min
-        self.calendars = {
-            person.name: working_calendar(job.shop, person, self.origin, days) for person in job.shop.people
-        }
-        self.spans = {name: self._spans(calendar) for name, calendar in self.calendars.items()}
-        self.hours = {name: Hours(spans) for name, spans in self.spans.items()}
+        there = {person.name: _there(Itself(job.shop), Itself(person), self.origin, days) for person in job.shop.people}
+        self.calendars = {name: one.calendar for name, one in there.items()}
+        self.spans = {name: one.spans for name, one in there.items()}
+        self.hours = {name: one.hours for name, one in there.items()}
         self.anybody = _joined(span for spans in self.spans.values() for span in spans)
         """When somebody works."""
         self.shop_hours = Hours(self.anybody)
@@ -79,7 +81,7 @@ class Setting:
         self.coats_before = tuple((piece, coat) for piece in job.pieces for coat in piece.coats_on)
         """What was put on before, which may still be wet."""
         finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
-        self.drying = {name: Drying(job.catalogue.finishes[name], job.catalogue, table) for name in finishes}
+        self.drying = {name: drying_in(table, job.catalogue.finishes[name], job.catalogue) for name in finishes}
         self.rooms = {use: room_of(job.shop, use) for use in USES}
         self._apart = KeptApart(job.pieces, job.catalogue, self.rooms, len(job.shop.people), self.slot_min)
         self.apart = cache(self._apart.of)
@@ -135,13 +137,6 @@ class Setting:
     def clock_of_slot(self, slot: int) -> datetime:
         """Return when a slot begins, in the shop's zone."""
         return self.clock(slot * self.slot_min)
-
-    def _spans(self, calendar: WorkingCalendar) -> tuple[Slots, ...]:
-        spans = (
-            Slots(-(-stretch.start_min // self.slot_min), stretch.end_min // self.slot_min)
-            for stretch in calendar.stretches
-        )
-        return tuple(span for span in spans if span.start < span.end)
 
     def lifted(self, slot: int) -> int | None:
         """Return the first slot from *slot* on in which anybody is there; None for never."""
@@ -205,22 +200,7 @@ class Setting:
 
     def dry_slots(self, operation: Operation, stage: StageTime) -> Rule:
         """Return ``dry_slot`` as a rule of the end: of all slots of a day it is worked out at once."""
-        drying, step_min, hours = self.drying_of(operation), float(self.slot_min), stage.hours.typical
-        days: dict[int, array[int]] = {}
-
-        def of_day(day: int) -> array[int]:
-            begins_min = day * _CHUNK * step_min
-            reached = drying.reached_in_turn(begins_min, step_min, _CHUNK, stage.phase, hours, operation.thickness)
-            return array("i", (-1 if one == math.inf else math.ceil(one / step_min - 1e-9) for one in reached))
-
-        def dry(end: int) -> int | None:
-            day, slot = divmod(end, _CHUNK)
-            if day not in days:
-                days[day] = of_day(day)
-            moment = days[day][slot]
-            return None if moment < 0 else moment
-
-        return dry
+        return _dry(self.drying_of(operation), stage.phase, stage.hours.typical, operation.thickness)
 
     def limit_slot(self, operation: Operation, end: int) -> int | None:
         """Return the last slot before a coat is too hard to go on without abrading; None for never."""
@@ -318,6 +298,45 @@ def latest_end(rule: Rule | None, moment: int) -> int:
     first = max(first, 0)
     ends = range(first, moment + 1)
     return first + bisect_right(ends, False, key=lambda end: (until := rule(end)) is None or until > moment) - 1
+
+
+class _There(NamedTuple):
+    """When a person is there."""
+
+    calendar: WorkingCalendar
+    spans: tuple[Slots, ...]
+    hours: Hours
+
+
+@lru_cache(maxsize=64)
+def _there(shop: Itself[Shop], person: Itself[Person], origin: datetime, days: int) -> _There:
+    calendar = working_calendar(shop.it, person.it, origin, days)
+    spans = (Slots(-(-one.start_min // SLOT_MIN), one.end_min // SLOT_MIN) for one in calendar.stretches)
+    open_ = tuple(span for span in spans if span.start < span.end)
+    return _There(calendar, open_, Hours(open_))
+
+
+@lru_cache(maxsize=256)
+def _dry(drying: Drying, phase: DryingPhase, hours: float, thickness: float) -> Rule:
+    """Return when a coat is so dry as a rule of its end; of one drying it is the same rule, whoever asks."""
+    import numpy as np
+
+    days: dict[int, array[int]] = {}
+    step_min = float(SLOT_MIN)
+
+    def of_day(day: int) -> array[int]:
+        reached = drying.reached_in_turn(day * _CHUNK * step_min, step_min, _CHUNK, phase, hours, thickness)
+        slots = np.ceil(np.where(np.isinf(reached), -step_min, reached) / step_min - 1e-9)
+        return array("i", slots.astype(np.intc).tobytes())
+
+    def dry(end: int) -> int | None:
+        day, slot = divmod(end, _CHUNK)
+        if day not in days:
+            days[day] = of_day(day)
+        moment = days[day][slot]
+        return None if moment < 0 else moment
+
+    return dry
 
 
 def _joined(spans: Iterable[Slots]) -> tuple[Slots, ...]:
