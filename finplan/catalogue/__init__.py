@@ -24,6 +24,7 @@ from finplan.catalogue.fault import (
 )
 from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixComponent
+from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, catalogue_from, load_catalogue
@@ -89,6 +90,7 @@ __all__ = [
     "FilmFormation",
     "Finish",
     "FitFor",
+    "Flammability",
     "Grades",
     "IncomingSurface",
     "LearningRule",

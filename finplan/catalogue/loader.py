@@ -24,6 +24,7 @@ from finplan.catalogue.extra_step import ExtraStep
 from finplan.catalogue.fault import CoatFault, FaultCause
 from finplan.catalogue.files import CatalogueFiles
 from finplan.catalogue.finish import AbsorptionFactors, Finish
+from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.labour import Labour
 from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.measuring import Measuring
@@ -80,6 +81,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "air-targets": AirTarget,
     "mixing": NearZone,
     "evaporation": Evaporation,
+    "flammability": Flammability,
     "exhausts": Exhaust,
     "respirators": Respirator,
     "dust-limits": DustLimit,
@@ -135,6 +137,7 @@ class Catalogue:
     air_targets: Mapping[str, AirTarget]
     mixing: Mapping[str, NearZone]
     evaporation: Mapping[str, Evaporation]
+    flammability: Mapping[str, Flammability]
     exhausts: Mapping[str, Exhaust]
     respirators: Mapping[str, Respirator]
     dust_limits: Mapping[str, DustLimit]

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from finplan.catalogue.finish import Finish
+from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.solvent import Solvent
 from finplan.problems import Finding, shown
 
@@ -14,6 +15,7 @@ _OF_SAFETY = (
     "air-targets",
     "mixing",
     "evaporation",
+    "flammability",
     "exhausts",
     "dust-limits",
     "dust-classes",
@@ -35,10 +37,6 @@ _DANGERS: Mapping[str, tuple[str, ...]] = {
     "extra-steps": ("dangers", "disturbs-film", "not-on-lead"),
 }
 """By kind, the fields that say what is dangerous, of which none may become less."""
-
-_BURNS_ABOVE_G_L = 100.0
-"""With more than so much of a flammable liquid in a litre a finish counts as one, typically. Labels go by its flash
-point, which no record holds; common trade practice, no single publication. [g/l]"""
 
 
 def safety_findings(kind: str, name: str) -> list[Finding]:
@@ -85,7 +83,7 @@ def lost_cautions(kind: str, own: Any, name: str = "", bundled: Any = None) -> l
     return findings
 
 
-def unsaid_fire(finishes: Mapping[str, Finish], solvents: Mapping[str, Solvent]) -> list[Finding]:
+def unsaid_fire(finishes: Mapping[str, Finish], solvents: Mapping[str, Solvent], rule: Flammability) -> list[Finding]:
     """Return a finding for every finish that is said not to burn and holds much of a solvent that does.
 
     Parameters
@@ -94,11 +92,13 @@ def unsaid_fire(finishes: Mapping[str, Finish], solvents: Mapping[str, Solvent])
         A shop's own records, or bundled ones with a shop's values laid over them, by name
     solvents
         All that there are
+    rule
+        From how much of it a finish counts as one that burns
     """
     findings: list[Finding] = []
     for name, finish in finishes.items():
         solvent = solvents.get(finish.voc_solvent or "")
-        much = finish.voc_g_l.typical > _BURNS_ABOVE_G_L
+        much = finish.voc_g_l.typical > rule.counts_above_g_l
         if solvent is not None and solvent.burns_cold and much and not finish.hazards.flammable:
             wrong = f"it holds {finish.voc_g_l.typical:.0f} g/l of {solvent.title}, which burns"
             findings.append(Finding((name, "hazards", "flammable"), wrong, "expected 'flammable: true'"))

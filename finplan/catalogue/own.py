@@ -84,7 +84,8 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
     for kind, finding in reference_findings(own, names):
         findings.append((kind, _at_basis(finding, documents[kind].data, finding.path[:1])))
     together = {kind: {**named, **own.get(kind, {})} for kind, named in catalogue.kinds().items()}
-    findings += [("finishes", finding) for finding in unsaid_fire(own.get("finishes", {}), together["solvents"])]
+    unsaid = unsaid_fire(own.get("finishes", {}), together["solvents"], catalogue.flammability["common"])
+    findings += [("finishes", finding) for finding in unsaid]
     findings = list(dict.fromkeys(findings))
     return catalogue_from(together, catalogue.files), [documents[kind].problem(finding) for kind, finding in findings]
 
@@ -147,9 +148,8 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
             findings += [finding.within(kind, name) for finding in lost]
             if record is not None and not lost:
                 records[kind][name] = changed.setdefault(kind, {})[name] = record
-    findings += [
-        finding.within("finishes") for finding in unsaid_fire(changed.get("finishes", {}), records["solvents"])
-    ]
+    unsaid = unsaid_fire(changed.get("finishes", {}), records["solvents"], catalogue.flammability["common"])
+    findings += [finding.within("finishes") for finding in unsaid]
     for kind, finding in reference_findings(changed, records):
         findings.append(_at_basis(finding, overrides[kind], finding.path[:1]).within(kind))
     return catalogue_from(records, catalogue.files), list(dict.fromkeys(findings))

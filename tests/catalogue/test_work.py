@@ -197,6 +197,11 @@ def test_a_shop_that_says_nothing_keeps_a_day_a_week_in_hand() -> None:
     assert 6 <= rule.worth_moving_pct <= 15  # two cases of twenty
 
 
+def test_what_water_carries_may_hold_a_little_that_burns() -> None:
+    # Practice: next to none of it is in what water carries; what burns holds hardly ever less than 250 g/l.
+    assert 50 <= CATALOGUE.flammability["common"].counts_above_g_l <= 250
+
+
 def test_the_rooms_that_are_told_are_a_garage_a_shop_and_a_hall() -> None:
     # A single garage is 2.7 x 5 m, 2.4 m high, or so; a workshop for three 8 x 6 m, 2.6 m high. Reckoned by hand.
     rooms = CATALOGUE.shop_air["common"].rooms_m3

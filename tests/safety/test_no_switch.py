@@ -101,7 +101,7 @@ def test_what_is_mostly_a_solvent_that_burns_is_not_said_not_to_burn(tmp_path: P
     _, findings = overruled(bundled, {"finishes": {"waterborne-polyurethane": label}})
     path = ("finishes", "waterborne-polyurethane", "hazards", "flammable")
     assert path in [finding.path for finding in findings]
-    assert unsaid_fire(bundled.finishes, bundled.solvents) == []
+    assert unsaid_fire(bundled.finishes, bundled.solvents, bundled.flammability["common"]) == []
 
 
 def test_an_override_that_adds_a_danger_is_taken(tmp_path: Path) -> None:
