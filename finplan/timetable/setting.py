@@ -74,6 +74,7 @@ class Setting:
         worked_on = {span.start * self.slot_min // (24 * 60) for span in self.anybody}
         self.working_day = max(1, self.shop_hours.total // max(1, len(worked_on)))
         """For how long somebody works on a day on which anybody does. [slots]"""
+        self._whole_up_to_min = 60 * job.catalogue.workmanship["common"].whole_up_to_h
         self._longest = {
             name: max((span.end - span.start for span in spans), default=0) for name, spans in self.spans.items()
         }
@@ -156,10 +157,12 @@ class Setting:
     def pauses(self, operation: Operation, person: str) -> bool:
         """Return whether an operation pauses over breaks.
 
-        One that should not does where no stretch is long enough for it and the cleaning up that follows at once.
+        One that should not does where no stretch is long enough for it and the cleaning up that follows at once. What
+        takes a few minutes should not.
         """
         clean_up = 0 if operation.clean_up is None else self.slots_of(operation.clean_up)
-        return operation.pausable or self.slots_of(operation) + clean_up > self._longest[person]
+        should = operation.pausable and operation.work_min > self._whole_up_to_min
+        return should or self.slots_of(operation) + clean_up > self._longest[person]
 
     def room_of(self, operation: Operation) -> str:
         """Return the room in which an operation is done."""

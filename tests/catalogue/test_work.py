@@ -171,6 +171,8 @@ def test_an_awkward_plan_costs_the_minutes_that_stand_behind_it() -> None:
         assert 2.2 <= cost_h / costs.change_over_h <= 4.2
         assert 4 / 11 <= cost_h <= 4 / 5.6
     assert all(less < more for less, more in pairwise([costs.clean_up_h, costs.change_over_h, costs.half_day_h]))
+    # What is not torn by a break takes about as long as two change-overs, which tearing it would cost.
+    assert 0.71 <= costs.whole_up_to_h / (2 * costs.change_over_h) <= 1.41
 
 
 def test_cups_and_scales_are_as_fine_as_what_is_measured() -> None:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from finplan.timetable import TimetableStep
 from tests.timetable.read_back import ReadBack
 
+_A_FEW_MINUTES = timedelta(minutes=20)
 _ONE_STRETCH = ("coat", "fill", "clean-up", "glue-up", "wipe-down")
 
 
@@ -57,6 +58,7 @@ class WorkRules(ReadBack):
         cleaned = timedelta(minutes=0 if clean_up is None else clean_up.work_min)
         extra = None if rows[0].extra is None else self.catalogue.extra_steps[rows[0].extra]
         one_stretch = rows[0].deed in _ONE_STRETCH or (extra is not None and extra.one_stretch)
+        one_stretch = one_stretch or worked <= _A_FEW_MINUTES
         if one_stretch and self.hours.longest(person) >= worked + cleaned:
             yield f"{name} cannot pause and does"
 

@@ -122,6 +122,18 @@ def test_the_last_hand_makes_nothing_worse(seed: int, pieces: int, coats: bool) 
             assert all(found[name] == plan[name] for name in put_on)
 
 
+@pytest.mark.parametrize(("seed", "pieces"), JOBS)
+def test_a_few_minutes_of_work_are_not_torn_by_a_break(seed: int, pieces: int) -> None:
+    planner, plans = plans_of(seed, pieces)
+    network, slots_of = planner.maker.network, planner.setting.slots_of
+    few_min = 60 * planner.setting.catalogue.workmanship["common"].whole_up_to_h
+    short = [task for task in network.tasks.values() if task.operation.work_min <= few_min]
+    assert short
+    for plan in plans:
+        torn = [task.name for task in short if plan[task.name].end - plan[task.name].start > slots_of(task.operation)]
+        assert torn == []
+
+
 def test_wood_is_sanded_on_the_day_of_its_first_coat_where_there_is_time(tmp_path: Path) -> None:
     """Sanded three days before is what no maker does: bare wood gathers dust and moisture (practice)."""
     (piece,) = read(tmp_path, [shelf("hardwax-oil", count=3)], ONE_PERSON)
