@@ -65,7 +65,7 @@ class Dried:
 
         from_min, gained_h = self._arrays
         wanted_h = np.interp(starts_min, from_min, gained_h) + hours
-        piece = np.searchsorted(gained_h, wanted_h - _SAME_H, side="left")
+        piece = gained_h.searchsorted(wanted_h - _SAME_H, side="left")
         within = (piece < len(gained_h)) & np.isfinite(starts_min)
         piece = np.minimum(np.maximum(piece, 1), len(gained_h) - 1)
         before_h, after_h = gained_h[piece - 1], gained_h[piece]

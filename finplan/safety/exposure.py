@@ -138,11 +138,13 @@ def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], short_h
     breaks = [
         moment for emission in in_room for moment in (emission.start_h, emission.end_h) if first_h <= moment <= last_h
     ]
-    return np.unique(
+    moments = np.sort(
         np.concatenate(
             [breaks, np.arange(first_h, done_h, _STEP_H), np.arange(done_h, last_h, _LATER_STEP_H), [last_h]]
         )
     )
+    # As np.unique has it, which loads numpy's masked arrays first.
+    return moments[np.diff(moments, prepend=-np.inf) > 0]
 
 
 def _load(found: Sequence[Emission], case: Case, catalogue: Catalogue) -> Loads:

@@ -43,8 +43,10 @@ class DrawnCoats:
         """Return when what waits for the end of an operation may begin. [min]"""
         if before.finish is None or after.stage == "done":
             return end + before.wait_h * 60
-        thick = replace(before, thickness=before.thickness * after.times_as_thick)
-        return self._dry(thick, end, stage_time(self.finish(before), after.stage), self._all)
+        thick = before.thickness * after.times_as_thick
+        if thick != before.thickness:
+            before = replace(before, thickness=thick)
+        return self._dry(before, end, stage_time(self.finish(before), after.stage), self._all)
 
     def fit(self, coat: Operation, end: Draws) -> Draws:
         """Return when a coat that ends then is fit for the customer. [min]"""

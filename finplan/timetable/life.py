@@ -159,9 +159,10 @@ class Life:
             self._take_sooner(operation, self._people.index(name), left, ready, work_min, done)
         self.starts[operation.id] = start
         self.ends[operation.id], self._who[operation.id] = end, who
-        for person in np.unique(who):
+        for person, busy in enumerate(self._busy):
             mine = np.flatnonzero(who == person)
-            self._busy[person].add(start[mine], end[mine], mine)
+            if len(mine):
+                busy.add(start[mine], end[mine], mine)
         self._clean_between(operation, start)
         self._note_wet(operation, start, end)
         self._rack.take_off(operation, start)
@@ -295,10 +296,11 @@ class Life:
         if before is None or before.clean_up is None:
             return
         apart, ended = self._apart(before, start, self._all), self.ends[before.id]
-        for person in np.unique(self._who[before.id]):
-            mine = np.flatnonzero(apart & (self._who[before.id] == person) & np.isfinite(ended))
+        apart &= np.isfinite(ended)
+        for person, busy in enumerate(self._busy):
+            mine = np.flatnonzero(apart & (self._who[before.id] == person))
             if len(mine):
-                self._busy[person].add(ended[mine], ended[mine] + before.clean_up.work_min, mine)
+                busy.add(ended[mine], ended[mine] + before.clean_up.work_min, mine)
 
     # --- what else it waits for -------------------------------------------------------------------------------------
 
@@ -308,16 +310,16 @@ class Life:
         if allowed is None:
             return minute
         begins, ends = allowed
-        found = np.append(begins, math.inf)[np.searchsorted(ends, minute, side="left")]
-        later: Draws = np.maximum(minute, found)
+        later: Draws = np.maximum(minute, begins[ends.searchsorted(minute, side="left")])
         return later
 
     def _allowed(self, name: str) -> tuple[Draws, Draws] | None:
+        """Return when the stretches begin in which the air lets an operation begin, then never, and when they end."""
         setting = self._setting
         spans = setting.starts(self._operations[name], first=0, last=setting.slots)
         if spans is None:
             return None
-        begins = np.array([span.start * setting.slot_min for span in spans], float)
+        begins = np.array([*(span.start * setting.slot_min for span in spans), math.inf], float)
         return begins, np.array([(span.end - 1) * setting.slot_min for span in spans], float)
 
     def _note_wet(self, operation: Operation, start: Draws, end: Draws) -> None:

@@ -113,6 +113,9 @@ class Operation:
     alone: bool = False
     """Whether nobody else is in its room: it disturbs what may hold lead, or cleans up after that."""
 
+    def __hash__(self) -> int:
+        return hash(self.id)  # rather than of all that hangs on it
+
     def in_set(self, number: int) -> Operation:
         """Return the same, with what hangs on it, as of a piece of a set."""
         again, clean_up = self.again and self.again.in_set(number), self.clean_up and self.clean_up.in_set(number)

@@ -170,7 +170,7 @@ class Setting:
 
     def is_dusty(self, coat: Operation) -> bool:
         """Return whether a coat is put on, or dries, in the room in which wood is sanded."""
-        return is_dusty(self.shop, coat.room_use)
+        return self._dusty_uses["spraying" if coat.room_use == "spraying" else "coating"]
 
     def airing(self, operation: Operation) -> int:
         """Return how many slots after an operation its vapour keeps dust from being made, dry or not."""
@@ -179,7 +179,7 @@ class Setting:
     def keeps_dust_off(self, operation: Operation) -> bool:
         """Return whether nothing makes dust beside an operation: a coat that it would get to, or vapour."""
         if operation.finish is not None:
-            return self._dusty_uses["spraying" if operation.room_use == "spraying" else "coating"]
+            return self.is_dusty(operation)
         return self.airing(operation) > 0 and not operation.makes_dust
 
     def settling(self, operation: Operation) -> int:

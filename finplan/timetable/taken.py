@@ -45,24 +45,21 @@ class Open:
 
     def end(self, start: Draws, work_min: Draws) -> Draws:
         """Return when work is done that begins in working time and pauses over breaks."""
-        index = np.maximum(np.searchsorted(self._begins, start, side="right") - 1, 0)
+        index = np.maximum(self._begins.searchsorted(start, side="right") - 1, 0)
         done = self._worked[index] + np.minimum(start, self._ends[-1]) - self._begins[index] + work_min
-        last = np.searchsorted(self._worked, done - 1e-9, side="left") - 1
-        ended = (
-            self._begins[np.minimum(last, len(self._begins) - 1)]
-            + done
-            - self._worked[np.minimum(last, len(self._begins) - 1)]
-        )
-        return np.where((last < len(self._begins)) & np.isfinite(start), ended, math.inf)
+        last = self._worked.searchsorted(done - 1e-9, side="left") - 1
+        stretch = np.minimum(last, len(self._begins) - 1)
+        ended = self._begins[stretch] + done - self._worked[stretch]
+        return np.where((last == stretch) & np.isfinite(start), ended, math.inf)
 
 
 class Taken:
     """Stretches, in every draw some of them."""
 
     def __init__(self, draws: int) -> None:
-        self._begins = np.full((_MANY, draws), math.inf)
+        self._begins = np.empty((0, draws))
         """Of each draw, a column, when they begin, in order, and then without end."""
-        self._over = np.full((_MANY, draws), -math.inf)
+        self._over = np.empty((0, draws))
         """When the last of those that begin up to one ends."""
         self._most = 0
         self._past = 0
@@ -147,6 +144,6 @@ class Taken:
     def _make_room(self) -> None:
         """Make room for one more than there are in any draw, so that by halves nothing is looked up beyond the last."""
         if 2 * self._most - self._past >= len(self._begins) - 1:
-            more = self._begins.shape
+            more = max(_MANY, len(self._begins)), self._begins.shape[1]
             self._begins = np.concatenate([self._begins, np.full(more, math.inf)])
             self._over = np.concatenate([self._over, np.full(more, -math.inf)])
