@@ -66,8 +66,8 @@ class KeptApart:
         if room in self._alone:
             found.append(Apart(f"old-paint/{room}", operation.alone, operation.alone))
         if room in self._reacts:
-            puts_on = self._isocyanate(operation)
-            found.append(Apart(f"isocyanate/{room}", keeps_out=puts_on, alone=puts_on))
+            reacts = self._isocyanate(operation)
+            found.append(Apart(f"isocyanate/{room}", keeps_out=reacts, alone=reacts))
         if room in self._hot and operation.watch_h:
             tail = math.ceil(operation.watch_h * 60 / self._slot_min - 1e-9)
             found.append(Apart(f"hot-air/{room}", keeps_out=True, tail=tail))
@@ -84,9 +84,10 @@ class KeptApart:
         return max(ends, default=None)
 
     def _isocyanate(self, operation: Operation) -> bool:
-        """Return whether an operation puts on what is set by isocyanate, with everybody else out of the room."""
-        puts_on = operation.deed in ("coat", "fill") and operation.finish is not None
-        return puts_on and self._catalogue.finishes[operation.coated_with].hazards.isocyanate
+        """Return whether an operation puts on what is set by isocyanate, or cleans up after it: all others are out."""
+        step = operation.step
+        finish = None if step is None or operation.deed not in ("coat", "fill", "clean-up") else step.finish
+        return finish is not None and self._catalogue.finishes[finish].hazards.isocyanate
 
     def burns(self, operation: Operation) -> bool:
         """Return whether an operation opens a liquid that burns: a finish, or what a step beside the coats takes."""

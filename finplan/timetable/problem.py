@@ -25,7 +25,7 @@ from finplan.timetable.alike import Turns, turns_of
 from finplan.timetable.apart import Apart
 from finplan.timetable.job import PieceWork
 from finplan.timetable.lying import DueSoon
-from finplan.timetable.operation import After, Operation, all_operations
+from finplan.timetable.operation import After, Operation, all_operations, clean_ups
 from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import clean_up_batches
 from finplan.timetable.waits import Waits
@@ -177,8 +177,9 @@ class ProblemMaker:
         if operation.finish is not None:
             self._hold_rack(piece, operation)
         self._hold_dust(piece, operation)
-        for apart in setting.apart(operation):
-            self._keep_out(operation, apart)
+        for one in (operation, *clean_ups([operation])):
+            for apart in setting.apart(one):
+                self._keep_out(one, apart)
 
     def _add_coats_before(self) -> None:
         """Add the coats that were put on before, which may still be wet, or become too hard: as work of no length."""

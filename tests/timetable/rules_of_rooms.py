@@ -135,11 +135,12 @@ class RoomRules(WorkRules):
                 yield f"{other.person} is beside {row.id} at {max(row.start, other.start)}: {other.id}"
 
     def _isocyanate(self) -> Iterator[str]:
-        """Nobody else works in the room in which what is set by isocyanate is put on."""
+        """Nobody else works in the room in which what is set by isocyanate is put on, or cleaned off tools."""
         finishes = self.catalogue.finishes
         for row in self.attended:
-            step = self.works[row.id].operation.step if row.id in self.works else None
-            finish = step.finish if step is not None and row.deed in ("coat", "fill") else None
+            work = self.works.get(row.id.removesuffix("/clean-up"))
+            step = None if work is None else work.operation.step
+            finish = step.finish if step is not None and row.deed in ("coat", "fill", "clean-up") else None
             if finish is not None and finishes[finish].hazards.isocyanate:
                 yield from self._beside(row)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -109,26 +109,34 @@ def test_whoever_puts_on_isocyanate_is_alone_in_the_room(tmp_path: Path) -> None
     assert _is_found(planned, other, moved)
 
 
-def test_another_coat_stays_where_it_begins_while_isocyanate_is_cleaned_up_after(tmp_path: Path) -> None:
-    """The rules keep others out while it is put on; put back, the rest waited for the tool to be clean as well."""
+def test_nobody_else_is_there_while_isocyanate_is_cleaned_up_after(tmp_path: Path) -> None:
+    """What is washed off the tools is the same mix: another coat is begun when they are clean, also put back."""
     pieces = read(tmp_path, [shelf("hardwax-oil-2k"), shelf("oil-varnish")], ONE_ROOM)
     planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
     rows = [row for row in planned.timetable.steps if row.kind == "attended"]
     reacts = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
+    clean = next(row for row in rows if row.id == f"{reacts.id}/clean-up")
     other = next(row for row in rows if row.deed == "coat" and row.key == "piece2/")
     person = next(name for name in ("Una", "Bo") if name != reacts.person)
-    later, names = reacts.end - other.start, (other.id, f"{other.id}/clean-up")
-    moved = [
-        replace(row, start=row.start + later, end=row.end + later, person=person) if row.id in names else row
-        for row in rows
-    ]
+    names = (other.id, f"{other.id}/clean-up")
+
+    def begun_at(moment: datetime) -> Planned:
+        later = moment - other.start
+        steps = tuple(
+            replace(row, start=row.start + later, end=row.end + later, person=person) if row.id in names else row
+            for row in rows
+        )
+        return replace(planned, timetable=replace(planned.timetable, steps=steps))
+
     job = job_of(planned.pieces, planned.deliveries, planned.now, planned.wishes)
-    assert broken_by(job, moved) == []
+    beside, after = begun_at(clean.start), begun_at(clean.end)
+    assert broken_by(job, beside.timetable.steps)
+    assert any(told.startswith(f"{person} is beside {clean.id}") for told in broken_rules(beside))
+    assert broken_by(job, after.timetable.steps) == []
     done = {row.id: row.end for row in rows if row.deed == "sand"}
-    before = replace(planned, timetable=replace(planned.timetable, steps=tuple(moved)))
-    kept = rest_of(before, max(done.values()), Wishes(answers=False, done=done))
+    kept = rest_of(after, max(done.values()), Wishes(answers=False, done=done))
     stays = next(row for row in kept.timetable.steps if row.id == other.id)
-    assert (stays.start, stays.person) == (reacts.end, person)
+    assert (stays.start, stays.person) == (clean.end, person)
 
 
 def _is_found(planned: Planned, row: TimetableStep, moved: TimetableStep) -> bool:

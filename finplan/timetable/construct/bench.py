@@ -254,16 +254,15 @@ class Bench:
             over = taken.over(start, end + lies, 0) if takes else None
             if over is not None:
                 return Collision(hours.before(over[1]), hours.before(over[0] - lies) - task.slots)
-        for apart, until, cleaned in _apart(task, end):
+        for apart, until in _apart(task, end):
             taken_by = self._kept_out if apart.keeps_out else self._keep_out
-            levels = [(taken_by[apart.kind], until)] if apart.kind in taken_by else []
+            levels = [taken_by[apart.kind]] if apart.kind in taken_by else []
             if apart.alone:  # the next coat of one's own in one go begins at once: both are cleaned up after together
-                alone = [level for key, level in self._alone.items() if key[0] == apart.kind and key[1] != person]
-                levels += [(level, cleaned) for level in alone]
-            for level, free in levels:
-                over = level.over(start, free, 0)
+                levels += [level for key, level in self._alone.items() if key[0] == apart.kind and key[1] != person]
+            for level in levels:
+                over = level.over(start, until, 0)
                 if over is not None:
-                    return Collision(hours.before(over[1]), hours.before(over[0] - (free - end)) - task.slots)
+                    return Collision(hours.before(over[1]), hours.before(over[0] - (until - end)) - task.slots)
         wet = task.wet
         if wet is None:
             return None
@@ -281,11 +280,11 @@ class Bench:
             self._hold(lying[0], start, lying[1], 1)
 
     def _take_apart(self, task: Task, person: str, start: int, end: int, amount: int) -> None:
-        for apart, until, cleaned in _apart(task, end):
+        for apart, until in _apart(task, end):
             taken = self._keep_out if apart.keeps_out else self._kept_out
             taken.setdefault(apart.kind, Level()).take(start, until, amount)
             if apart.alone:
-                self._alone.setdefault((apart.kind, person), Level()).take(start, cleaned, amount)
+                self._alone.setdefault((apart.kind, person), Level()).take(start, until, amount)
 
     def _on_rack(self, task: Task, wet: Wet, hours: Hours, start: int, end: int) -> Collision | None:
         until = self._off_rack(wet, end)
@@ -375,15 +374,10 @@ class Bench:
         return tuple(one for one in self._runs[run.cleaned[-1].kind] if one is not run)
 
 
-def _apart(task: Task, end: int) -> Iterator[tuple[Apart, int, int]]:
-    """Give what a task is kept apart from, until when that is in the way, and until when it is of its like.
-
-    Both also while it is cleaned up after; but cleaning up after a coat that keeps others out keeps out only its like.
-    """
+def _apart(task: Task, end: int) -> Iterator[tuple[Apart, int]]:
+    """Give what a task is kept apart from, and until when that is in the way: also while it is cleaned up after."""
     cleaned = 0 if task.clean_up is None else task.clean_up.slots
-    for apart in task.apart:
-        over = end + apart.tail
-        yield apart, over if apart.keeps_out and task.wet is not None else over + cleaned, over + cleaned
+    return ((apart, end + cleaned + apart.tail) for apart in task.apart)
 
 
 def _sooner(best: tuple[int, Opening] | None, other: tuple[int, Opening]) -> tuple[int, Opening]:
