@@ -88,6 +88,8 @@ class Caution(Sourced):
     """What is ticked when the work ends."""
     evening: Sentence | None = None
     """What is ticked at the end of a day on which it was there."""
+    evening_where_isocyanate: Sentence | None = None
+    """What is ticked instead where something was wet with isocyanate hardener on that day, which is never shut in."""
     uses: tuple[Name, ...] = ()
     """Consumables that are worn or used in that work, and bought."""
     needs: tuple[Name, ...] = ()

@@ -178,7 +178,7 @@ class WetEdgeRow:
     alone: CountFromOne
     """Into how many parts one person divides it."""
     helper: str | None
-    """Who is free then and helps; null where nobody is, or nobody is needed."""
+    """Who is free then and helps; null where nobody is, or nobody is needed or may be in the room."""
     together: CountFromOne
     """Into how many parts two divide it."""
 

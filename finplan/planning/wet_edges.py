@@ -44,7 +44,8 @@ class WetEdge:
     alone: int
     """Into how many parts one person divides it; 1 where it is kept wet as a whole."""
     helper: str | None
-    """Who else is in the shop then, can coat and does nothing else; None where nobody does, or nobody is needed."""
+    """Who else is in the shop then, can coat and does nothing else; None where nobody does, or nobody is needed, and of
+    what holds isocyanate, beside which nobody else may be in the room."""
     together: int
     """Into how many parts both divide it."""
 
@@ -118,7 +119,7 @@ def _of_coat(
         keeps_m2=kept_wet(open_h, speed),
         plans_m2=plans_m2,
         alone=alone,
-        helper=_helper(row, rows, shop) if alone > 1 else None,
+        helper=None if alone == 1 or finish.hazards.isocyanate else _helper(row, rows, shop),
         together=together,
     )
 

@@ -44,6 +44,8 @@ class CautionDue:
     code: str
     evening: bool
     """Whether at the end of a day; else after a row."""
+    beside_isocyanate: bool = False
+    """Whether something was wet with isocyanate hardener on that day, which is never shut in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -166,7 +166,8 @@ def care_ticks(
                 code for code in evening if "self-heating" not in catalogue.cautions[code].applies or code in others
             ]
         due = max((row.end for row in of_day), key=lambda end: end.timestamp())
-        duties += [Duty(due, None, CautionDue(code, evening=True)) for code in evening]
+        hardener = any(catalogue.cautions[code].applies == ("isocyanate",) for code in codes)
+        duties += [Duty(due, None, CautionDue(code, evening=True, beside_isocyanate=hardener)) for code in evening]
     return tuple(duties)
 
 

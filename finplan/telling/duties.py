@@ -31,6 +31,8 @@ def duty_words(duty: Duty, plan: Plan) -> str:
             return f"{what.person}: change the vapour cartridges, {used} of use since they were new."
         case CautionDue():
             caution = plan.catalogue.cautions[what.code]
+            if what.beside_isocyanate and caution.evening_where_isocyanate is not None:
+                return caution.evening_where_isocyanate
             return (caution.evening if what.evening else caution.after) or ""
         case ExtraDone():
             return plan.catalogue.extra_steps[what.extra].tick or ""

@@ -52,6 +52,9 @@ def dangers_unmet(plan: Plan) -> Iterator[str]:
         if row.deed in _ABRADED:
             below = {one.finish for one in treatment.steps[: treatment.steps.index(step)] if one.finish is not None}
             yield from (f"{row.id}: {unmet}" for unmet in _abraded(plan, row, below, at_night))
+    for day in days:
+        if "none of it shut tightly" in evening[day.day]:
+            yield from (f"{day.day} shuts in what gives off gas: {text}" for text in day.evening if _shuts(text))
     used = {step.finish for _, step in steps.values() if step.finish is not None}
     said = [text for day in days for text in day.evening]
     said += [row.text for group in caution_groups(plan) for row in group.rows]

@@ -13,6 +13,7 @@ from finplan.catalogue import ExtraStep
 from finplan.planning import Plan, together
 from finplan.safety import CautionDue, NoClothLeft
 from finplan.safety.liquids import LiquidUse, liquid_emissions
+from finplan.sheet.days import working_days
 from tests.each import each
 from tests.safety.contradictions import contradictions
 from tests.safety.pieces import plan_with, source_with
@@ -94,6 +95,19 @@ def test_a_day_of_oil_and_of_spirit_ends_the_cloths_of_both() -> None:
             if tick.row is None and tick.due.date() == day and isinstance(tick.what, CautionDue)
         }
         assert "waste-can" in codes
+
+
+def test_cloths_with_spirit_share_no_shut_can_with_those_that_hold_hardener(tmp_path: Path) -> None:
+    """Both are put on within a day; what is wet with isocyanate hardener gives off gas in a can with water."""
+    plan = plan_with(tmp_path, "hardwax-oil-2k", room=SMALL, top="shellac")
+    evenings = [day.evening for day in working_days(plan)]
+    both = [lines for lines in evenings if "none of it shut tightly" in " ".join(lines) and "lid on" in " ".join(lines)]
+    assert both
+    assert all(any("none that is wet with hardener" in line for line in lines) for lines in both)
+    apart = [lines for lines in evenings if lines not in both]
+    assert any("is in the covered metal can, its lid on" in line for lines in apart for line in lines)
+    assert not any("hardener" in line for lines in apart for line in lines)
+    assert contradictions(plan) == []
 
 
 def test_an_old_film_that_is_kept_is_abraded_as_old_paint() -> None:
