@@ -21,7 +21,7 @@ class Gap:
         """Return how late the pieces with a date are begun, and how early the others are ready.
 
         Against each of them alone in the shop, and where that is not reached, if wanted, against all of them *together*
-        on its rack, which takes longer.
+        in it, which takes longer.
         """
         due = {key: window.due for key, window in made.windows.items() if window.due is not None}
         begun = self._maker.begun(made.schedule)
@@ -35,12 +35,15 @@ class Gap:
             bound = self._maker.latest_sum({piece.key: due[piece.key] for piece in dated}, up_to)
         bound = max(value, bound)
         stages = [Attained(LatestStarts(()), value, bound)] if dated else []
-        return [*stages, *([self.early(made, others)] if others else [])]
+        return [*stages, *([self.early(made, others, together=together)] if others else [])]
 
-    def early(self, made: Found, pieces: Sequence[PieceWork]) -> Attained:
-        """Return how early pieces are ready, against each of them alone in the shop."""
+    def early(self, made: Found, pieces: Sequence[PieceWork], *, together: bool) -> Attained:
+        """Return how early pieces are ready, against each of them alone in the shop, or all *together* in it."""
         ready = self._maker.ready(made.schedule)
         value = bound = self._dates.setting.first
-        for piece in (work for work in pieces if work.open):
-            value, bound = max(value, ready[piece.key]), max(bound, self._maker.soonest(piece.key))
+        left = [work.key for work in pieces if work.open]
+        for key in left:
+            value, bound = max(value, ready[key]), max(bound, self._maker.soonest(key))
+        if together and bound < value:
+            bound = max(bound, self._maker.all_soonest(left))
         return Attained(EarliestFinish(()), value, bound)

@@ -108,7 +108,8 @@ class Search:
 
     def against_bound(self, made: Found, *, late: bool, together: bool = False) -> Found:
         """Return a plan with how good it is, against what each piece could have alone, or all of them *together*."""
-        stages = self._gap.late(made, together=together) if late else [self._gap.early(made, self._job.pieces)]
+        early = self._gap.early
+        stages = self._gap.late(made, together=together) if late else [early(made, self._job.pieces, together=together)]
         status: ResultStatus = "optimal" if all(stage.proven for stage in stages) else "feasible"
         cut_short = self._left_s() <= 0
         return replace(made, result=Result(status, made.schedule, tuple(stages), cut_short=cut_short))

@@ -331,11 +331,13 @@ class Planner:
         return replace(better, windows=dues)
 
     def against_all(self, found: Found) -> Found:
-        """Return a plan with how far it may be from the best; of one made at once for ``late``, all pieces together."""
+        """Return a plan with how far it may be from the best; of one made at once against all pieces together."""
         stages = found.result.stages
-        if stages and all(stage.proven or stage.objective != LatestStarts(()) for stage in stages):
+        alone = (LatestStarts(()), EarliestFinish(()))
+        if stages and all(stage.proven or stage.objective not in alone for stage in stages):
             return found
-        bounded = self._search.against_bound(found, late=True, together=True)
+        late = not stages or any(stage.objective == LatestStarts(()) for stage in stages)
+        bounded = self._search.against_bound(found, late=late, together=True)
         return replace(found, result=replace(bounded.result, cut_short=found.result.cut_short))
 
     def _better(self, made: Found, *, late: bool, tidy: bool) -> Found:

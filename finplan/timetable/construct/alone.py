@@ -63,13 +63,19 @@ def latest_times(bench: Bench, network: Network, key: str, due: int) -> tuple[di
 
 def soonest_ready(bench: Bench, network: Network, key: str) -> int:
     """Return how early a piece could be fit for the customer at best, arguments as above. [slot]"""
+    _, ends = earliest_times(bench, network, key)
+    return max((_moment(task.fit, ends[task.name], bench.last) for task in network.of_piece(key)), default=0)
+
+
+def earliest_times(bench: Bench, network: Network, key: str) -> tuple[dict[str, int], dict[str, int]]:
+    """Return how early every task of a piece could start, and could end, at best; the last slot for never."""
+    starts: dict[str, int] = {}
     ends: dict[str, int] = {}
-    ready = 0
     for task in network.of_piece(key):
         room = bench.earliest(_bare(task), _may_begin(task, ends, bench.last), 0)
+        starts[task.name] = bench.last if room is None else room.start
         ends[task.name] = bench.last if room is None else room.end
-        ready = max(ready, _moment(task.fit, ends[task.name], bench.last))
-    return ready
+    return starts, ends
 
 
 def _may_begin(task: Task, ends: Mapping[str, int], last: int) -> int:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 
 from finplan.scheduling import Schedule
-from finplan.timetable.construct.alone import latest_begun, latest_times, soonest_ready
+from finplan.timetable.construct.all_ready import soonest_for_rack, soonest_for_work
+from finplan.timetable.construct.alone import earliest_times, latest_begun, latest_times, soonest_ready
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.together import latest_sum
@@ -73,6 +74,17 @@ class TaskSums:
     def soonest(self, key: str) -> int:
         """Return a slot before which no plan readies a piece."""
         return soonest_ready(self._bare, self.network, key)
+
+    def all_soonest(self, keys: Collection[str]) -> int:
+        """Return a slot before which no plan readies all of some pieces."""
+        starts: dict[str, int] = {}
+        for key in keys:
+            starts |= earliest_times(self._bare, self.network, key)[0]
+        tasks = [self.network.tasks[name] for name in starts]
+        return max(
+            soonest_for_work(tasks, starts, self._bare.hours, self._setting.slots),
+            soonest_for_rack(self.network, starts, self._setting),
+        )
 
     def as_good(self, plan: Schedule, other: Schedule) -> bool:
         """Return whether a plan readies no piece later than another, begins none sooner, and abrades no more."""
