@@ -15,7 +15,7 @@ from finplan.timetable.explain import clashes, surer, unblocked
 from finplan.timetable.found import Found, NotFoundYetError, finished
 from finplan.timetable.help.change import Ways, no_ways
 from finplan.timetable.job import Job, PieceWork
-from finplan.timetable.late import later_of, plan_late
+from finplan.timetable.late import begun_at_once_if_surer, later_of, plan_late
 from finplan.timetable.note import NotTaken
 from finplan.timetable.notes import notes
 from finplan.timetable.operation import STEP_MIN
@@ -93,7 +93,10 @@ def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) 
     dated = any(piece.deliver is not None for piece in planner.job.pieces)
     if dated and not asap and not largest_buffer:
         return plan_late(planner)
-    found = planner.safest(None) if dated and largest_buffer else planner.early(dated=dated, tidy=tidy)
+    if dated and largest_buffer:
+        found = planner.safest(None)
+        return None if found is None else begun_at_once_if_surer(planner, sure_of(planner, found))
+    found = planner.early(dated=dated, tidy=tidy)
     return None if found is None else sure_of(planner, found)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from finplan.timetable.buffer import buffer_wanted
@@ -31,12 +32,31 @@ def plan_late(planner: Planner) -> Sure | None:
         best = late_and_sure(planner, buffer, found)
     if best is None or best.kept:
         return best
+    return begun_at_once_if_surer(planner, _surest(planner, best, lambda: planner.safest(None)))
+
+
+def begun_at_once_if_surer(planner: Planner, sure: Sure) -> Sure:
+    """Return the plan that is ready as early as can be, where that is surer than one that is not sure enough.
+
+    What begins as late as leaves the same buffer has no time in hand before it.
+    """
+    if sure.kept:
+        return sure
+    return _surest(
+        planner,
+        sure,
+        lambda: planner.early(dated=True, tidy=False) if planner.is_small else planner.made_early(dated=True),
+    )
+
+
+def _surest(planner: Planner, best: Sure, other: Callable[[], Found | None]) -> Sure:
+    """Return the surer of two plans, with all draws lived through; the buffer wanted stays that of the first."""
     try:
-        largest = planner.safest(None)
+        found = other()
     except NotFoundYetError:
         return best
-    surest = None if largest is None else roughly_sure_of(planner, replace(largest, buffer=buffer))
-    return in_full(planner, surest) if surest is not None and surest.least > best.least else best
+    surer = None if found is None else roughly_sure_of(planner, replace(found, buffer=best.found.buffer))
+    return in_full(planner, surer) if surer is not None and surer.least > best.least else best
 
 
 def later_of(planner: Planner, sure: Sure, latest: Sure) -> Sure:

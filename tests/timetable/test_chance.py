@@ -52,6 +52,20 @@ def test_more_buffer_is_never_less_sure(tmp_path: Path) -> None:
     assert 0 <= late <= largest <= 1
 
 
+@pytest.mark.parametrize(
+    ("system", "deliver"),
+    [("hardwax-oil", "2027-03-06"), ("oil-varnish-blend", "2027-03-08"), ("oil-varnish-blend", "2027-03-09")],
+)
+def test_what_is_never_sure_enough_is_as_sure_as_what_begins_at_once(system: str, deliver: str, tmp_path: Path) -> None:
+    pieces = read(tmp_path, [shelf(system)], ONE_PERSON)
+    wishes = [Wishes(answers=False), Wishes(answers=False, largest_buffer=True), Wishes(answers=False, asap=True)]
+    late, largest, early = (plan(pieces, deliver, wishes=each).timetable.in_time_probability for each in wishes)
+    assert late is not None
+    assert largest is not None
+    assert early is not None
+    assert min(late, largest) >= early
+
+
 # --- what is lived through ------------------------------------------------------------------------------------------
 
 
