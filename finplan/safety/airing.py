@@ -46,7 +46,10 @@ def _hours(session: Session, target: AirTarget, catalogue: Catalogue) -> float |
     flow_m3_h = None if session.fan_on is None else session.fan_on.flow_m3_h
     if volume_m3 is None or not flow_m3_h:
         return None
-    first_h = target.air_changes * volume_m3 / flow_m3_h
+    # What the code asks for before a heater is started, it asks for where finishes are put on that burn.
+    burns = any(catalogue.solvents[emission.solvent].burns_cold for emission in session.emissions)
+    by_rule = burns or target.limit != "lower-flammable-limit"
+    first_h = target.air_changes * volume_m3 / flow_m3_h if by_rule else 0.0
     return fit_after(session.emissions, session.end_h, target, volume_m3, flow_m3_h, catalogue, first_h=first_h)
 
 

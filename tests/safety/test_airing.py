@@ -82,6 +82,13 @@ def test_a_heater_waits_for_four_air_changes() -> None:
     assert hours["heater"] == pytest.approx(4 / 2)
 
 
+def test_of_what_does_not_burn_in_a_shop_no_heater_waits_for_them() -> None:
+    # A glycol ether of waterborne finishes, with a flash point of 75 °C: the code speaks of finishes that burn.
+    found = made(room(60, 2, 0), emission(5, "dipropylene-glycol-methyl-ether", decay_h=0.1))
+    hours = {one.purpose: one.hours for one in airings(found, CATALOGUE)}
+    assert hours["heater"] == 0
+
+
 @pytest.mark.parametrize("air", [room(), room(60, 0, 0), room(None, None, 300.0)], ids=["unknown", "none", "no size"])
 def test_what_is_not_known_is_not_said(air: RoomAir) -> None:
     assert [one.hours for one in airings(made(air, emission(10)), CATALOGUE)] == [None] * len(PURPOSES)
