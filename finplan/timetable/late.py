@@ -45,7 +45,7 @@ def begun_at_once_if_surer(planner: Planner, sure: Sure) -> Sure:
     return _surest(
         planner,
         sure,
-        lambda: planner.early(dated=True, tidy=False) if planner.is_small else planner.made_early(dated=True),
+        lambda: planner.early(dated=True) if planner.is_small else planner.made_early(dated=True),
     )
 
 
