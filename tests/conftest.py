@@ -129,7 +129,8 @@ def garbage_of_commands_is_cleared() -> Iterator[None]:
     so far, garbage too, for good.
     """
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.cli.app.gc", SimpleNamespace(set_threshold=lambda _: None, freeze=lambda: None))
+        patch.setattr("finplan.cli.gc", SimpleNamespace(set_threshold=lambda _: None))
+        patch.setattr("finplan.cli.app.gc", SimpleNamespace(freeze=lambda: None))
         yield
 
 

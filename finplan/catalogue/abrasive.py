@@ -3,7 +3,7 @@
 from math import pi
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import Field, model_validator
 
 from finplan.catalogue.pack import PiecePacks
 from finplan.catalogue.record import Grit, Sourced
@@ -17,6 +17,7 @@ from finplan.reading import (
     Name,
     PerAreaRange,
     RatioRange,
+    Reads,
     Record,
     SpeedRange,
     Title,
@@ -30,7 +31,7 @@ def _size(value: object) -> float:
     return float(value)
 
 
-GrainSize = Annotated[float, PlainValidator(_size), Form("a grain size in µm: 58.5")]
+GrainSize = Annotated[float, Reads(_size), Form("a grain size in µm: 58.5")]
 
 
 class Grades(Sourced):

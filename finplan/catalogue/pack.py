@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, PlainValidator, ValidationError, ValidationInfo, model_validator
+from pydantic import Field, ValidationError, ValidationInfo, model_validator
 
 from finplan import quantity
 from finplan.catalogue.record import Sourced
 from finplan.problems import shown
 from finplan.quantity import QuantityError
-from finplan.reading import Form, Percentage, Record, fail, findings_of
+from finplan.reading import Form, Percentage, Reads, Record, fail, findings_of
 
 Measure = Literal["ml", "g"]
 """How a material is measured: by volume or by mass."""
@@ -47,7 +47,7 @@ def amount(value: object) -> Amount:
     return found
 
 
-AmountField = Annotated[Amount, PlainValidator(amount), Form("a volume or a mass: 250 ml, 500 g")]
+AmountField = Annotated[Amount, Reads(amount), Form("a volume or a mass: 250 ml, 500 g")]
 
 
 def _price(value: object) -> float:
@@ -56,7 +56,7 @@ def _price(value: object) -> float:
     return float(value)
 
 
-Price = Annotated[float | None, PlainValidator(_price), Form("a number: 61.50")]
+Price = Annotated[float | None, Reads(_price), Form("a number: 61.50")]
 
 
 class Pack(Record):
@@ -102,7 +102,9 @@ def _packs(value: object, info: ValidationInfo) -> tuple[Pack, ...]:
 
 
 Packs = Annotated[
-    tuple[Pack, ...], PlainValidator(_packs), Form("a list: [250 ml, 1 l], or with prices [{size: 1 l, price: 61.50}]")
+    tuple[Pack, ...],
+    Reads(_packs, in_context=True),
+    Form("a list: [250 ml, 1 l], or with prices [{size: 1 l, price: 61.50}]"),
 ]
 
 
@@ -160,6 +162,6 @@ def _piece_packs(value: object, info: ValidationInfo) -> tuple[PiecePack, ...]:
 
 PiecePacks = Annotated[
     tuple[PiecePack, ...],
-    PlainValidator(_piece_packs),
+    Reads(_piece_packs, in_context=True),
     Form("a list: [10, 50], or with prices [{count: 10, price: 4.20}]"),
 ]

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Annotated
 
-from pydantic import PlainValidator
-
 from finplan.problems import shown
 from finplan.quantity import (
     AREA,
@@ -21,7 +19,7 @@ from finplan.quantity import (
     read,
     read_range,
 )
-from finplan.reading import Form, fail
+from finplan.reading import Form, Reads, fail
 
 
 def _within(kind: Kind, low: float, high: float, factor: float, example: str) -> Callable[[object], Range]:
@@ -54,36 +52,34 @@ def _strength(value: object) -> float:
 
 DensityRange = Annotated[
     Range,
-    PlainValidator(_within(CONCENTRATION, 10, 25_000, 1.0, "880/920/960 g/l")),
+    Reads(_within(CONCENTRATION, 10, 25_000, 1.0, "880/920/960 g/l")),
     Form("a density or three, low/typical/high: 880/920/960 g/l"),
 ]
-StrengthGL = Annotated[
-    float, PlainValidator(_strength), Form("mass of solid to a litre of liquid: 240 g/l or 2 lb/gal")
-]
+StrengthGL = Annotated[float, Reads(_strength), Form("mass of solid to a litre of liquid: 240 g/l or 2 lb/gal")]
 AreaRange = Annotated[
     Range,
-    PlainValidator(_within(AREA, 0, 100, 1.0, "0.05/0.1/0.15 m2")),
+    Reads(_within(AREA, 0, 100, 1.0, "0.05/0.1/0.15 m2")),
     Form("an area or three, low/typical/high: 0.05/0.1/0.15 m2"),
 ]
 DryFilmRange = Annotated[
     Range,
-    PlainValidator(_within(LENGTH, 1e-3, 2.0, 1000.0, "30/40/50 um")),
+    Reads(_within(LENGTH, 1e-3, 2.0, 1000.0, "30/40/50 um")),
     Form("a thickness or three, low/typical/high: 30/40/50 um or 1.2/1.6/2 mil"),
 ]
 """In µm; lengths are read in mm."""
 FlowRange = Annotated[
     Range,
-    PlainValidator(_within(FLOW, 1, 1e5, 1.0, "180/270/360 m3/h")),
+    Reads(_within(FLOW, 1, 1e5, 1.0, "180/270/360 m3/h")),
     Form("a flow of air or three, low/typical/high: 3/4.5/6 m3/min"),
 ]
 RoomM3Range = Annotated[
     Range,
-    PlainValidator(_within(VOLUME, 1e6, 1e11, 1e-6, "30/60/120 m3")),
+    Reads(_within(VOLUME, 1e6, 1e11, 1e-6, "30/60/120 m3")),
     Form("the air of a room or of three, low/typical/high: 30/60/120 m3"),
 ]
 """In m³; volumes are read in ml."""
 LifeHRange = Annotated[
     Range,
-    PlainValidator(_within(DURATION, 1e-3, 1e5, 1.0, "4/8/8 h")),
+    Reads(_within(DURATION, 1e-3, 1e5, 1.0, "4/8/8 h")),
     Form("hours in use or three, low/typical/high: 4/8/8 h"),
 ]

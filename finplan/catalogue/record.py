@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, Field, PlainValidator, model_validator
+from pydantic import BaseModel, Field, model_validator
 
 from finplan.problems import did_you_mean
-from finplan.reading import Form, Name, Record, Title, fail
+from finplan.reading import Form, Name, Reads, Record, Title, fail
 
 Rests = Literal["published", "practice", "memory"]
 
@@ -75,4 +75,4 @@ def _grit(value: object) -> str:
     return text
 
 
-Grit = Annotated[str, PlainValidator(_grit), Form("a P-grade: P180")]
+Grit = Annotated[str, Reads(_grit), Form("a P-grade: P180")]

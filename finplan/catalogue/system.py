@@ -2,11 +2,11 @@
 
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import Field, model_validator
 
 from finplan.catalogue.ranges import DryFilmRange
 from finplan.catalogue.record import Grit, Sourced
-from finplan.reading import Form, Name, Percentage, Record, Sentence, Title, fail
+from finplan.reading import Form, Name, Percentage, Reads, Record, Sentence, Title, fail
 
 PoreClass = Literal["ring-porous", "semi-ring-porous", "diffuse-porous", "softwood"]
 StepDeed = Literal["sand", "raise-grain", "fill", "coat", "abrade", "rub-out", "extra"]
@@ -45,7 +45,7 @@ def _deed(value: object) -> StepDeed:
 class Step(Record):
     """One step of a system. ``finish`` and ``method`` belong to coats, ``grit`` to abrading."""
 
-    do: Annotated[StepDeed, PlainValidator(_deed), Form(f"one of {', '.join(_DEEDS)}")]
+    do: Annotated[StepDeed, Reads(_deed), Form(f"one of {', '.join(_DEEDS)}")]
     """What is done."""
     finish: Name | None = None
     """What is put on, for a coat or a filling."""

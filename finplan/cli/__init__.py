@@ -1,5 +1,6 @@
 """The command line: read, call, print. Everything heavy is imported inside the command that needs it."""
 
+import gc
 import os
 import signal
 import sys
@@ -8,10 +9,13 @@ from types import FrameType
 __all__ = ["main"]
 
 _STOPPED = 130
+_OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
+"""A command lives for seconds and keeps nearly all that it loads and makes: to look for garbage only takes time."""
 
 
 def main() -> None:
     """Run the command line; a break from the keyboard is heard while it still loads, and while it ends."""
+    gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
     heard_by_python = signal.getsignal(signal.SIGINT) is signal.default_int_handler
     if heard_by_python:  # else it is another's, or not to be heard
         signal.signal(signal.SIGINT, _stopped)

@@ -359,9 +359,6 @@ app.command("open")(open_page)
 app.add_typer(ledger, name="ledger")
 app.add_typer(stock, name="stock")
 
-_OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
-"""A command lives for seconds and keeps nearly all that it makes: looking for garbage often only takes time."""
-
 
 @cache
 def program() -> Any:
@@ -371,7 +368,6 @@ def program() -> Any:
 
 def main() -> None:
     """Run the command line; a problem ends it with status 2, never with a traceback."""
-    gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
     # A file is read alike whatever else is installed, and no command goes through all of that to look for plugins.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     status = run(program())

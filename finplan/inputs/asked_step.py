@@ -6,11 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
-from pydantic import PlainValidator
 from pydantic_core import PydanticCustomError
 
 from finplan.problems import Finding, shown
-from finplan.reading import MAX_COUNT, Form, fail, fail_each, finding_of, given_name
+from finplan.reading import MAX_COUNT, Form, Reads, fail, fail_each, finding_of, given_name
 
 MAX_ASKED = 40
 """Steps beside the coats of one list."""
@@ -69,7 +68,5 @@ _COUNTED = {
 }
 _SCHEMA = {"type": "array", "items": {"anyOf": [_NAMED, _COUNTED]}, "maxItems": MAX_ASKED}
 _WORDS = "names of steps, of some with how many"
-BeforeSteps = Annotated[
-    tuple[AskedStep, ...], PlainValidator(_asked), Form(f"{_WORDS}: [steam-dents, raise-grain]", _SCHEMA)
-]
-AfterSteps = Annotated[tuple[AskedStep, ...], PlainValidator(_asked), Form(f"{_WORDS}: [hardware: 6, wrap]", _SCHEMA)]
+BeforeSteps = Annotated[tuple[AskedStep, ...], Reads(_asked), Form(f"{_WORDS}: [steam-dents, raise-grain]", _SCHEMA)]
+AfterSteps = Annotated[tuple[AskedStep, ...], Reads(_asked), Form(f"{_WORDS}: [hardware: 6, wrap]", _SCHEMA)]

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Annotated, Self
 from zoneinfo import ZoneInfo
 
-from pydantic import PlainValidator, ValidationInfo, model_validator
+from pydantic import ValidationInfo, model_validator
 
 from finplan import moments
 from finplan.inputs.hours import ClockTime
@@ -15,6 +15,7 @@ from finplan.problems import Finding, did_you_mean, shown
 from finplan.reading import (
     Form,
     Percentage,
+    Reads,
     Record,
     TemperatureC,
     UnreadableError,
@@ -122,9 +123,9 @@ class Climate(Record):
     """The air while the shop is heated."""
     night: NightAir | None = None
     """The air for the rest of the day."""
-    months: Annotated[dict[int, DayAndNight] | None, PlainValidator(_months)] = None
+    months: Annotated[dict[int, DayAndNight] | None, Reads(_months, in_context=True)] = None
     """Day and night by month, all twelve: {jan: {day: …, night: …}, …}."""
-    log: Annotated[tuple[Reading, ...] | None, PlainValidator(_log), _LOG_FORM] = None
+    log: Annotated[tuple[Reading, ...] | None, Reads(_log, in_context=True), _LOG_FORM] = None
     """The file of a logger, beside the shop file: columns time, temperature in °C, humidity in %."""
 
     @model_validator(mode="after")

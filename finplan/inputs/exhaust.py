@@ -3,11 +3,9 @@
 import re
 from typing import Annotated
 
-from pydantic import PlainValidator
-
 from finplan.catalogue import Catalogue
 from finplan.problems import shown
-from finplan.reading import FlowM3H, Form, Record, VelocityMS, fail, length_mm
+from finplan.reading import FlowM3H, Form, Reads, Record, VelocityMS, fail, length_mm
 
 READ_THE_CODE = "I have read the local code"
 _FACE = re.compile(r"\s*(.+?)\s*[x×]\s*(.+?)\s*", re.IGNORECASE)
@@ -32,7 +30,7 @@ def _face(value: object) -> float:
 class Booth(Record):
     """A spray booth. Its face is in m²."""
 
-    face_m2: Annotated[float, PlainValidator(_face), Form("two lengths: 2.4 x 2.1 m")]
+    face_m2: Annotated[float, Reads(_face), Form("two lengths: 2.4 x 2.1 m")]
     """The open side into which is sprayed: width and height."""
     velocity_m_s: VelocityMS
     """How fast the air goes in there, as measured, filters as they are."""
@@ -69,4 +67,4 @@ def _declared(value: object) -> str:
     return " ".join(value.split())
 
 
-SprayWithoutBooth = Annotated[str, PlainValidator(_declared), Form(f"the words: {READ_THE_CODE}")]
+SprayWithoutBooth = Annotated[str, Reads(_declared), Form(f"the words: {READ_THE_CODE}")]

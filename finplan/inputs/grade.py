@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Annotated
 
-from pydantic import PlainValidator, ValidationInfo
+from pydantic import ValidationInfo
 
 from finplan.catalogue import CAMI, grade_name, is_cami
-from finplan.reading import Form, fail
+from finplan.reading import Form, Reads, fail
 
 _EXPECTED = "expected a P-grade such as P180, or a CAMI grade such as 180"
 
@@ -45,7 +45,7 @@ def _kept(value: object) -> str:
     return name or str(value)[:60]
 
 
-Grade = Annotated[str, PlainValidator(_known_grade), Form("a grade: P180, or 180 for CAMI")]
+Grade = Annotated[str, Reads(_known_grade, in_context=True), Form("a grade: P180, or 180 for CAMI")]
 """A grade of either scale, by its name."""
-KeptGrade = Annotated[str, PlainValidator(_kept), Form("a grade: P180, or 180 for CAMI")]
+KeptGrade = Annotated[str, Reads(_kept), Form("a grade: P180, or 180 for CAMI")]
 """The same, but what is no known grade is left as it is written: whether it is known is asked elsewhere."""

@@ -10,13 +10,12 @@ from functools import partial
 from itertools import pairwise
 from typing import Annotated
 
-from pydantic import PlainValidator
-
 from finplan import moments
 from finplan.problems import did_you_mean, shown
 from finplan.reading import (
     Form,
     GivenDate,
+    Reads,
     check_all,
     fail,
 )
@@ -72,7 +71,7 @@ def _clock(value: object) -> time:
 
 
 _CLOCK_SCHEMA = {"type": "string", "pattern": r"^([01]?\d|2[0-4]):[0-5]\d$"}
-ClockTime = Annotated[time, PlainValidator(_clock), Form("a time of day: 8:00", _CLOCK_SCHEMA)]
+ClockTime = Annotated[time, Reads(_clock), Form("a time of day: 8:00", _CLOCK_SCHEMA)]
 
 
 def _shift(text: object, path: tuple[str | int, ...]) -> Shift:
@@ -147,7 +146,7 @@ _WEEK_SCHEMA = {
     "propertyNames": {"pattern": f"^({'|'.join(WEEKDAYS)})", "examples": ["mon-fri"]},
     "additionalProperties": _STRETCHES_SCHEMA,
 }
-WeekField = Annotated[Week, PlainValidator(_week), Form(_WEEK_FORM, _WEEK_SCHEMA)]
+WeekField = Annotated[Week, Reads(_week), Form(_WEEK_FORM, _WEEK_SCHEMA)]
 
 
 def written_shifts(hours: object) -> Iterator[tuple[tuple[str | int, ...], Shift]]:
@@ -190,5 +189,5 @@ def _single_days(value: object) -> dict[date, tuple[Shift, ...]]:
 
 _DAYS_FORM = "days with stretches, or none of a day off: {2027-03-06: 8:00-12:00, 2027-03-08: []}"
 _DAYS_SCHEMA = {"type": "object", "additionalProperties": _STRETCHES_SCHEMA}
-DaysField = Annotated[dict[date, tuple[Shift, ...]], PlainValidator(_single_days), Form(_DAYS_FORM, _DAYS_SCHEMA)]
+DaysField = Annotated[dict[date, tuple[Shift, ...]], Reads(_single_days), Form(_DAYS_FORM, _DAYS_SCHEMA)]
 """Hours of single days, in place of those of the week; none of a day off."""

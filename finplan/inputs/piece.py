@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import Field, model_validator
 
 from finplan.inputs.asked_step import AfterSteps, AskedStep, BeforeSteps
 from finplan.inputs.prices import PackPrice, Prices
@@ -18,6 +18,7 @@ from finplan.reading import (
     Form,
     GivenDate,
     Name,
+    Reads,
     Record,
     Title,
     fail,
@@ -54,7 +55,7 @@ def _set(value: object) -> int:
 class Refinish(Record):
     """A piece that was finished before."""
 
-    built: Annotated[int, PlainValidator(_year), whole(EARLIEST_BUILT, LAST_YEAR, "a year")] | None = None
+    built: Annotated[int, Reads(_year), whole(EARLIEST_BUILT, LAST_YEAR, "a year")] | None = None
     """When it was built: what was painted long ago may hold lead."""
     lead_test: LeadTest | None = None
     """What a test of every layer of the old coating came to; without one it may hold lead."""
@@ -84,7 +85,7 @@ class Head(Record):
     """Who it is for; printed too."""
     units: Literal["metric", "us"] | None = None
     """How results are shown; where nothing is said, as in the shop file."""
-    lengths: Annotated[str | None, PlainValidator(_length_unit), _UNIT_FORM] = None
+    lengths: Annotated[str | None, Reads(_length_unit), _UNIT_FORM] = None
     """The unit of a length that is written without one. Without it every length has its own."""
     timber: Name | None = None
     """The wood of all parts that name no other."""
@@ -100,7 +101,7 @@ class Head(Record):
     """Steps beside the coats that come after the last coat, in this order."""
     sample: Sample | None = None
     """That a sample board is made first, and the first coat waits for its approval; or that it was approved."""
-    set_: Annotated[int, PlainValidator(_set), whole(1, MAX_SET)] = 1
+    set_: Annotated[int, Reads(_set), whole(1, MAX_SET)] = 1
     """How many pieces there are that are the same in everything: each is planned by itself, all are drawn once."""
     prices: Prices = Field(default_factory=dict)
     """What packs cost that are bought for this piece, where that is not as the shop file says."""

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Self
 
-from pydantic import PlainValidator, model_validator
+from pydantic import model_validator
 from pydantic_core import PydanticCustomError
 
 from finplan.catalogue import (
@@ -20,7 +20,19 @@ from finplan.catalogue import (
     catalogue_from,
 )
 from finplan.problems import Finding, Where, did_you_mean, shown
-from finplan.reading import Currency, Form, Money, MoneyPerHour, Name, Record, fail, fail_each, finding_of, read_money
+from finplan.reading import (
+    Currency,
+    Form,
+    Money,
+    MoneyPerHour,
+    Name,
+    Reads,
+    Record,
+    fail,
+    fail_each,
+    finding_of,
+    read_money,
+)
 
 PRICED = ("finishes", "solvents", "abrasives", "consumables")
 """The kinds of record that are bought."""
@@ -124,7 +136,7 @@ def _prices(value: object) -> dict[str, tuple[PackPrice, ...]]:
 _PRICES_SCHEMA: Mapping[str, Any] = {"type": "object", "additionalProperties": {"type": "object"}}
 Prices = Annotated[
     dict[Name, tuple[PackPrice, ...]],
-    PlainValidator(_prices),
+    Reads(_prices),
     Form("materials with their packs: {hardwax-oil: {1 l: 61.50 EUR}}", _PRICES_SCHEMA),
 ]
 

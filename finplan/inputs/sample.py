@@ -6,10 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import Annotated
 
-from pydantic import PlainValidator
-
 from finplan.problems import shown
-from finplan.reading import DATE_FORM, Form, GivenDate, fail
+from finplan.reading import DATE_FORM, Form, GivenDate, Reads, fail
 
 _SAID = re.compile(r"(?P<what>approve by|approved)\s+(?P<date>.{1,40})")
 _EXPECTED = "expected approve by 2027-01-20, or approved 2027-01-18"
@@ -38,6 +36,6 @@ def _sample(value: object) -> SampleBoard:
 _SCHEMA = {"type": "string", "pattern": r"^\s*(approve by|approved)\s+\S.*$"}
 Sample = Annotated[
     SampleBoard,
-    PlainValidator(_sample),
+    Reads(_sample),
     Form("the words approve by, or approved, with a date: approve by 2027-01-20", _SCHEMA),
 ]

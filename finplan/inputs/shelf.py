@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import PlainValidator, model_validator
+from pydantic import model_validator
 
 from finplan.catalogue import Amount, Finish, amount
 from finplan.inputs.grade import Grade
 from finplan.problems import Finding, did_you_mean, shown
-from finplan.reading import Day, Form, Name, Record, Title, fail
+from finplan.reading import Day, Form, Name, Reads, Record, Title, fail
 
 ShelfKind = Literal["finishes", "solvents", "abrasives", "consumables"]
 _FIELDS: Mapping[str, ShelfKind] = {
@@ -47,7 +47,7 @@ class ShelfItem(Record):
     """Of an abrasive."""
     left: Annotated[
         Amount | int,
-        PlainValidator(_left),
+        Reads(_left),
         _LEFT_FORM,
     ]
     """What is left of it."""

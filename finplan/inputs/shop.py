@@ -6,7 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, PlainValidator, ValidationInfo, model_validator
+from pydantic import Field, ValidationInfo, model_validator
 
 from finplan.inputs.climate import Climate
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
@@ -30,6 +30,7 @@ from finplan.reading import (
     LikelyPct,
     Name,
     Percentage,
+    Reads,
     Record,
     Title,
     UnreadableError,
@@ -90,7 +91,7 @@ class Room(Record):
     """What may be done in it."""
     volume_ml: VolumeMl | None = None
     """How much air it holds: length x width x height."""
-    air_changes: Annotated[float | None, PlainValidator(_changes), _CHANGES_FORM] = None
+    air_changes: Annotated[float | None, Reads(_changes), _CHANGES_FORM] = None
     """How often an hour its air is renewed by itself."""
     fan_m3_h: FlowM3H | None = None
     """How much air its fan moves outdoors."""
@@ -109,9 +110,9 @@ def _places(value: object) -> int:
 class Rack(Record):
     """Where wet work can rest: flat places for tops and boards, hooks for legs and frames."""
 
-    places: Annotated[int, PlainValidator(_places), whole(0, 10_000)] = 0
+    places: Annotated[int, Reads(_places), whole(0, 10_000)] = 0
     """Flat places for tops and boards."""
-    hooks: Annotated[int, PlainValidator(_places), whole(0, 10_000)] = 0
+    hooks: Annotated[int, Reads(_places), whole(0, 10_000)] = 0
     """Hooks for legs and frames."""
 
 
@@ -183,9 +184,9 @@ class Shop(Record):
     """Where its clock is."""
     people: tuple[Person, ...] = Field(min_length=1, max_length=MAX_PEOPLE)
     """Who works there, and when."""
-    closed: Annotated[frozenset[date], PlainValidator(_closed), _CLOSED_FORM] = frozenset()
+    closed: Annotated[frozenset[date], Reads(_closed), _CLOSED_FORM] = frozenset()
     """Days on which nobody works, and stretches of such days."""
-    holidays: Annotated[str | None, PlainValidator(holidays_of), _COUNTRY_FORM] = None
+    holidays: Annotated[str | None, Reads(holidays_of), _COUNTRY_FORM] = None
     """The country, or the part of one, whose public holidays are days off: its code by ISO 3166."""
     rooms: dict[GivenName, Room] = Field(min_length=1, max_length=MAX_ROOMS)
     """The rooms by their names; one may serve for everything."""
@@ -201,7 +202,7 @@ class Shop(Record):
     """What is wanted between ready and delivery; of a shop that names none a working day for each week of plan."""
     in_time_pct: LikelyPct
     """In how many of a hundred cases a piece has to be ready by its date."""
-    labour_per_h: Annotated[float | None, PlainValidator(_labour), _LABOUR_FORM] = None
+    labour_per_h: Annotated[float | None, Reads(_labour), _LABOUR_FORM] = None
     """What an hour of work is reckoned at, in the shop's money: 'systems' tells what the work of each comes to."""
     rates: HourRates | None = None
     """What an hour is reckoned at in a quote, all kinds of work alike or each by itself; in the place of labour."""
@@ -229,7 +230,7 @@ class Shop(Record):
     """Values of the catalogue that are otherwise here, by kind and name, such as of the tin in hand."""
     spray_without_booth: SprayWithoutBooth | None = None
     """That what burns or holds isocyanate may be sprayed here without a booth: whoever wrote it read the code."""
-    records: Annotated[Path | None, PlainValidator(_records), _RECORDS_FORM] = None
+    records: Annotated[Path | None, Reads(_records, in_context=True), _RECORDS_FORM] = None
     """The folder of the shop's own records, one file a kind."""
     accept: tuple[Name, ...] = Field((), max_length=MAX_ACCEPTED)
     """Warnings that are meant so in this shop, by their names: they are not told again."""

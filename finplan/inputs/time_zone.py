@@ -8,10 +8,8 @@ from functools import cache
 from typing import Annotated
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from pydantic import PlainValidator
-
 from finplan.problems import hint, likely
-from finplan.reading import Form, fail
+from finplan.reading import Form, Reads, fail
 
 _USUAL_ZONE = re.compile(r"[A-Z][a-z]++(?:/[A-Z][A-Za-z_-]++){1,2}")
 
@@ -41,4 +39,4 @@ def _zone(value: object) -> ZoneInfo:
     return ZoneInfo(value)
 
 
-TimeZone = Annotated[ZoneInfo, PlainValidator(_zone), Form("a time zone: Europe/Dublin")]
+TimeZone = Annotated[ZoneInfo, Reads(_zone), Form("a time zone: Europe/Dublin")]

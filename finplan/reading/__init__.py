@@ -54,6 +54,7 @@ from finplan.reading.fields import (
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate, month_number
 from finplan.reading.money import CENT, Currency, Money, MoneyField, MoneyPerHour, read_money, to_cents
+from finplan.reading.reads import Reads
 from finplan.reading.record import Record, file_name, findings_of, validate
 from finplan.reading.text import as_written, given_name, wrong_with_name
 from finplan.reading.written import Written
@@ -102,6 +103,7 @@ __all__ = [
     "PercentageSpan",
     "PressureRange",
     "RatioRange",
+    "Reads",
     "Record",
     "Sentence",
     "ShareOfAirPpm",

@@ -8,13 +8,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Any
 
-from pydantic import PlainValidator, ValidationInfo
+from pydantic import ValidationInfo
 
 from finplan import quantity
 from finplan.problems import shown
 from finplan.quantity import Kind, QuantityError, Range
 from finplan.reading.failing import fail
 from finplan.reading.given_date import DATE_FORM, GivenDate
+from finplan.reading.reads import Reads
 from finplan.reading.text import MAX_NAME, given_name, text_up_to
 
 MIN_LENGTH_MM = 1e-3
@@ -203,91 +204,93 @@ def _three(kind: Kind, example: str) -> Form:
     return Form(f"{kind.name} or three, low/typical/high: {example}")
 
 
-LengthMm = Annotated[float, PlainValidator(_length), _one(quantity.LENGTH)]
+LengthMm = Annotated[float, Reads(_length, in_context=True), _one(quantity.LENGTH)]
 OR_ZERO = {"anyOf": [{"const": 0}, {"$ref": "#/$defs/length"}]}
 """A length, or nothing, as JSON Schema."""
-LengthOrZeroMm = Annotated[float, PlainValidator(_length_or_zero), Form("a length, or 0: 6 mm", OR_ZERO)]
+LengthOrZeroMm = Annotated[float, Reads(_length_or_zero, in_context=True), Form("a length, or 0: 6 mm", OR_ZERO)]
 """Where nothing is as good as leaving the field out: a corner radius, say."""
 _YEARS_H = 24.0 * 3650
 """Ten years: nothing in a shop dries, keeps or waits for longer."""
 
-AreaM2 = Annotated[float, PlainValidator(Within(quantity.AREA, 1e-12, 1e4)), _one(quantity.AREA)]
-VolumeMl = Annotated[float, PlainValidator(Within(quantity.VOLUME, 1.0, 1e12)), _one(quantity.VOLUME)]
-MassG = Annotated[float, PlainValidator(Within(quantity.MASS, 1e-3, 1e7)), _one(quantity.MASS)]
-TemperatureC = Annotated[float, PlainValidator(Within(quantity.TEMPERATURE, -60.0, 100.0)), _one(quantity.TEMPERATURE)]
-DurationH = Annotated[float, PlainValidator(Within(quantity.DURATION, 0.0, _YEARS_H)), _one(quantity.DURATION)]
-Percentage = Annotated[float, PlainValidator(Within(quantity.PERCENTAGE, 0.0, 100.0)), _one(quantity.PERCENTAGE)]
-LikelyPct = Annotated[float, PlainValidator(Within(quantity.PERCENTAGE, 50.0, 99.0)), _one(quantity.PERCENTAGE)]
-"""How likely something has to be: less is a hope, and more is told by no number of cases that can be lived through."""
-FlowM3H = Annotated[float, PlainValidator(Within(quantity.FLOW, 0.0, 1e6)), _one(quantity.FLOW)]
-VelocityMS = Annotated[float, PlainValidator(Within(quantity.VELOCITY, 0.0, 50.0)), _one(quantity.VELOCITY)]
-ConcentrationGL = Annotated[
-    float, PlainValidator(Within(quantity.CONCENTRATION, 0.0, 2e4)), _one(quantity.CONCENTRATION)
+AreaM2 = Annotated[float, Reads(Within(quantity.AREA, 1e-12, 1e4), in_context=True), _one(quantity.AREA)]
+VolumeMl = Annotated[float, Reads(Within(quantity.VOLUME, 1.0, 1e12), in_context=True), _one(quantity.VOLUME)]
+MassG = Annotated[float, Reads(Within(quantity.MASS, 1e-3, 1e7), in_context=True), _one(quantity.MASS)]
+TemperatureC = Annotated[
+    float, Reads(Within(quantity.TEMPERATURE, -60.0, 100.0), in_context=True), _one(quantity.TEMPERATURE)
 ]
-ShareOfAirPpm = Annotated[float, PlainValidator(Within(quantity.SHARE_OF_AIR, 1e-4, 1e6)), _one(quantity.SHARE_OF_AIR)]
-MassInAirMgM3 = Annotated[float, PlainValidator(Within(quantity.MASS_IN_AIR, 1e-4, 1e6)), _one(quantity.MASS_IN_AIR)]
-Count = Annotated[int, PlainValidator(_count), whole(1, MAX_COUNT)]
-Title = Annotated[str, PlainValidator(text_up_to(200)), Form("a few words")]
-Sentence = Annotated[str, PlainValidator(text_up_to(600)), Form("a sentence or two")]
-Name = Annotated[str, PlainValidator(text_up_to(MAX_NAME)), Form("a name")]
-GivenName = Annotated[str, PlainValidator(given_name), Form("a name")]
+DurationH = Annotated[float, Reads(Within(quantity.DURATION, 0.0, _YEARS_H), in_context=True), _one(quantity.DURATION)]
+Percentage = Annotated[
+    float, Reads(Within(quantity.PERCENTAGE, 0.0, 100.0), in_context=True), _one(quantity.PERCENTAGE)
+]
+LikelyPct = Annotated[float, Reads(Within(quantity.PERCENTAGE, 50.0, 99.0), in_context=True), _one(quantity.PERCENTAGE)]
+"""How likely something has to be: less is a hope, and more is told by no number of cases that can be lived through."""
+FlowM3H = Annotated[float, Reads(Within(quantity.FLOW, 0.0, 1e6), in_context=True), _one(quantity.FLOW)]
+VelocityMS = Annotated[float, Reads(Within(quantity.VELOCITY, 0.0, 50.0), in_context=True), _one(quantity.VELOCITY)]
+ConcentrationGL = Annotated[
+    float, Reads(Within(quantity.CONCENTRATION, 0.0, 2e4), in_context=True), _one(quantity.CONCENTRATION)
+]
+ShareOfAirPpm = Annotated[
+    float, Reads(Within(quantity.SHARE_OF_AIR, 1e-4, 1e6), in_context=True), _one(quantity.SHARE_OF_AIR)
+]
+MassInAirMgM3 = Annotated[
+    float, Reads(Within(quantity.MASS_IN_AIR, 1e-4, 1e6), in_context=True), _one(quantity.MASS_IN_AIR)
+]
+Count = Annotated[int, Reads(_count), whole(1, MAX_COUNT)]
+Title = Annotated[str, Reads(text_up_to(200)), Form("a few words")]
+Sentence = Annotated[str, Reads(text_up_to(600)), Form("a sentence or two")]
+Name = Annotated[str, Reads(text_up_to(MAX_NAME)), Form("a name")]
+GivenName = Annotated[str, Reads(given_name), Form("a name")]
 """Of a field that is named by whoever writes the file."""
-Day = Annotated[GivenDate, PlainValidator(_calendar), Form(f"a day: {DATE_FORM}")]
+Day = Annotated[GivenDate, Reads(_calendar), Form(f"a day: {DATE_FORM}")]
 
 SpreadRateRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.SPREAD_RATE, 0.1, 1e3)), _three(quantity.SPREAD_RATE, "15/22/30 m2/l")
+    Range, Reads(RangeWithin(quantity.SPREAD_RATE, 0.1, 1e3)), _three(quantity.SPREAD_RATE, "15/22/30 m2/l")
 ]
 DurationHRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.DURATION, 0.0, _YEARS_H)), _three(quantity.DURATION, "6/9/12 h")
+    Range, Reads(RangeWithin(quantity.DURATION, 0.0, _YEARS_H)), _three(quantity.DURATION, "6/9/12 h")
 ]
 PercentageRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.PERCENTAGE, 0.0, 100.0)), _three(quantity.PERCENTAGE, "45/58/75 %")
+    Range, Reads(RangeWithin(quantity.PERCENTAGE, 0.0, 100.0)), _three(quantity.PERCENTAGE, "45/58/75 %")
 ]
 FlammableRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.PERCENTAGE, 0.05, 100.0)), _three(quantity.PERCENTAGE, "0.7/0.9/1.1 %")
+    Range, Reads(RangeWithin(quantity.PERCENTAGE, 0.05, 100.0)), _three(quantity.PERCENTAGE, "0.7/0.9/1.1 %")
 ]
 """The least share of vapour in air that burns: never nothing, or the air of no room would do."""
 LossRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.PERCENTAGE, 0.0, 95.0)), _three(quantity.PERCENTAGE, "3/5/10 %")
+    Range, Reads(RangeWithin(quantity.PERCENTAGE, 0.0, 95.0)), _three(quantity.PERCENTAGE, "3/5/10 %")
 ]
 TransferRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.PERCENTAGE, 1.0, 100.0)), _three(quantity.PERCENTAGE, "50/65/75 %")
+    Range, Reads(RangeWithin(quantity.PERCENTAGE, 1.0, 100.0)), _three(quantity.PERCENTAGE, "50/65/75 %")
 ]
 ConcentrationRange = Annotated[
     Range,
-    PlainValidator(RangeWithin(quantity.CONCENTRATION, 0.0, 2e3)),
+    Reads(RangeWithin(quantity.CONCENTRATION, 0.0, 2e3)),
     _three(quantity.CONCENTRATION, "350/430/450 g/l"),
 ]
-RatioRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.RATIO, 0.01, 100.0)), _three(quantity.RATIO, "0.4/0.5/0.7")
-]
-CountRange = Annotated[Range, PlainValidator(RangeWithin(quantity.RATIO, 0.0, 1e4)), _three(quantity.RATIO, "1/2/3")]
-SpeedRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.SPEED, 0.01, 1e4)), _three(quantity.SPEED, "6/10/16 m2/h")
-]
+RatioRange = Annotated[Range, Reads(RangeWithin(quantity.RATIO, 0.01, 100.0)), _three(quantity.RATIO, "0.4/0.5/0.7")]
+CountRange = Annotated[Range, Reads(RangeWithin(quantity.RATIO, 0.0, 1e4)), _three(quantity.RATIO, "1/2/3")]
+SpeedRange = Annotated[Range, Reads(RangeWithin(quantity.SPEED, 0.01, 1e4)), _three(quantity.SPEED, "6/10/16 m2/h")]
 MassPerTimeRange = Annotated[
     Range,
-    PlainValidator(RangeWithin(quantity.MASS_PER_TIME, 0.01, 1e4)),
+    Reads(RangeWithin(quantity.MASS_PER_TIME, 0.01, 1e4)),
     _three(quantity.MASS_PER_TIME, "2.2/3.4/4.5 g/min"),
 ]
 PerAreaRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.PER_AREA, 0.0, 1e4)), _three(quantity.PER_AREA, "0.6/1/1.5 per m2")
+    Range, Reads(RangeWithin(quantity.PER_AREA, 0.0, 1e4)), _three(quantity.PER_AREA, "0.6/1/1.5 per m2")
 ]
-VolumeMlRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.VOLUME, 0.0, 1e6)), _three(quantity.VOLUME, "10/20/30 ml")
-]
+VolumeMlRange = Annotated[Range, Reads(RangeWithin(quantity.VOLUME, 0.0, 1e6)), _three(quantity.VOLUME, "10/20/30 ml")]
 MolarMassRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.MOLAR_MASS, 1.0, 1e4)), _three(quantity.MOLAR_MASS, "130/140/150 g/mol")
+    Range, Reads(RangeWithin(quantity.MOLAR_MASS, 1.0, 1e4)), _three(quantity.MOLAR_MASS, "130/140/150 g/mol")
 ]
 PressureRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.PRESSURE, 1e-6, 1e3)), _three(quantity.PRESSURE, "2.8/2.9/3 kPa")
+    Range, Reads(RangeWithin(quantity.PRESSURE, 1e-6, 1e3)), _three(quantity.PRESSURE, "2.8/2.9/3 kPa")
 ]
 TemperatureSpan = Annotated[
-    Span, PlainValidator(SpanWithin(quantity.TEMPERATURE, -60.0, 100.0)), Form("two temperatures: 12 to 30 degC")
+    Span, Reads(SpanWithin(quantity.TEMPERATURE, -60.0, 100.0)), Form("two temperatures: 12 to 30 degC")
 ]
 PercentageSpan = Annotated[
-    Span, PlainValidator(SpanWithin(quantity.PERCENTAGE, 0.0, 100.0)), Form("two percentages: 30 to 75 %")
+    Span, Reads(SpanWithin(quantity.PERCENTAGE, 0.0, 100.0)), Form("two percentages: 30 to 75 %")
 ]
 MillimetreRange = Annotated[
-    Range, PlainValidator(RangeWithin(quantity.LENGTH, 0.0, 1e3)), _three(quantity.LENGTH, "0.03/0.05/0.08 mm")
+    Range, Reads(RangeWithin(quantity.LENGTH, 0.0, 1e3)), _three(quantity.LENGTH, "0.03/0.05/0.08 mm")
 ]

@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Annotated
 
-from pydantic import PlainValidator
-
 from finplan.problems import shown
 from finplan.reading.failing import fail
 from finplan.reading.fields import Form
+from finplan.reading.reads import Reads
 
 MAX_MONEY = Decimal(1_000_000)
 """Of one price, and of one hour."""
@@ -98,5 +97,5 @@ def _per_hour(value: object) -> Money:
     return read_money(value, per_hour=True)
 
 
-MoneyField = Annotated[Money, PlainValidator(read_money), Form("an amount of money: 61.50 EUR")]
-MoneyPerHour = Annotated[Money, PlainValidator(_per_hour), Form("an amount of money an hour: 55 EUR")]
+MoneyField = Annotated[Money, Reads(read_money), Form("an amount of money: 61.50 EUR")]
+MoneyPerHour = Annotated[Money, Reads(_per_hour), Form("an amount of money an hour: 55 EUR")]

@@ -6,7 +6,7 @@ How the boards meet is defined where their faces are computed, in ``finplan.surf
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import BeforeValidator, PlainValidator, ValidationInfo, model_validator
+from pydantic import BeforeValidator, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.part import OptionalLength, Part, lengths_of
 from finplan.problems import Finding, shown
@@ -14,6 +14,7 @@ from finplan.reading import (
     Form,
     LengthMm,
     Name,
+    Reads,
     Record,
     fail,
     fail_each,
@@ -70,7 +71,7 @@ class Carcase(Part):
     """Of its boards."""
     back_mm: OptionalLength = None
     """The thickness of the back; without one the carcase is open at the rear."""
-    shelves: Annotated[int, PlainValidator(_shelves), whole(0, MAX_SHELVES)] = 0
+    shelves: Annotated[int, Reads(_shelves), whole(0, MAX_SHELVES)] = 0
     """How many shelves there are between top and bottom."""
     front: Literal["open", "closed"] = "open"
     """Whether the front is open, as where doors or drawers of their own stand, or closed by a board."""
@@ -156,7 +157,7 @@ class Frame(Record):
     """How wide the upright members are."""
     rail_mm: LengthMm
     """How wide the level members are."""
-    rebate: Annotated[Rebate | None, PlainValidator(_rebate), _REBATE_FORM] = None
+    rebate: Annotated[Rebate | None, Reads(_rebate, in_context=True), _REBATE_FORM] = None
     """Of a frame round glass, or round nothing: the step along its inner edges from behind, how wide and how deep."""
 
 
@@ -190,7 +191,7 @@ class DoorPanel(Record):
 
     thickness_mm: LengthMm
     """How thick it is."""
-    raised: Annotated[Raised | None, PlainValidator(_raised), _RAISED_FORM] = None
+    raised: Annotated[Raised | None, Reads(_raised, in_context=True), _RAISED_FORM] = None
     """A raised field: how wide its slope is, and how far it falls towards the frame."""
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from pydantic import PlainValidator, ValidationInfo
+from pydantic import ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from finplan.inputs.shapes.part import lengths_of
 from finplan.problems import Finding, did_you_mean, shown
 from finplan.reading import (
     Form,
+    Reads,
     fail,
     fail_each,
     finding_of,
@@ -120,4 +121,4 @@ _SIDES = {
     "additionalProperties": False,
 }
 _EDGE_SCHEMA = {"anyOf": [{"const": "bullnose"}, _PROFILE_SCHEMA, _SIDES]}
-EdgeField = Annotated[Edge, PlainValidator(_edge), Form(_EDGE_FORM, _EDGE_SCHEMA)]
+EdgeField = Annotated[Edge, Reads(_edge, in_context=True), Form(_EDGE_FORM, _EDGE_SCHEMA)]

@@ -2,11 +2,11 @@
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, PlainValidator, ValidationError, ValidationInfo
+from pydantic import Field, ValidationError, ValidationInfo
 
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, default_exposure
 from finplan.problems import Finding
-from finplan.reading import AreaM2, Percentage, fail, fail_each, findings_of, wrong_with_name
+from finplan.reading import AreaM2, Percentage, Reads, fail, fail_each, findings_of, wrong_with_name
 
 MAX_FACES = 100
 
@@ -45,7 +45,7 @@ class MeasuredPart(Part):
     """Faces with areas, named as the maker likes."""
 
     shape: Literal["measured"]
-    faces: Annotated[dict[str, MeasuredFace], PlainValidator(_faces)] = Field(  # type: ignore[assignment]
+    faces: Annotated[dict[str, MeasuredFace], Reads(_faces, in_context=True)] = Field(  # type: ignore[assignment]
         description="names with areas such as {seat: 0.3 m2}"
     )
 

@@ -13,13 +13,14 @@ import math
 from pathlib import Path
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import Field, PlainValidator, PrivateAttr, ValidationInfo, model_validator
+from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
 
 from finplan import quantity
 from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, mesh_bytes, refuse
 from finplan.inputs.shapes.part import Part
 from finplan.reading import (
     Form,
+    Reads,
     fail,
 )
 
@@ -70,13 +71,13 @@ class Mesh(Part):
 
     FACES: ClassVar[tuple[str, ...]] = ("surface",)
     shape: Literal["mesh"]
-    file: Annotated[str, PlainValidator(_file), Form("the name of a file beside the piece file: seat.stl")]
+    file: Annotated[str, Reads(_file), Form("the name of a file beside the piece file: seat.stl")]
     """The file of the model, beside the piece file: STL, OBJ or PLY."""
-    unit_mm: Annotated[float, PlainValidator(_unit), _UNIT_FORM] = Field(
+    unit_mm: Annotated[float, Reads(_unit), _UNIT_FORM] = Field(
         description="the unit of the model: mm, cm, m, in or ft"
     )
     """What one of the model's units is."""
-    grain: Annotated[Vector, PlainValidator(_grain), _GRAIN_AS] = _AXES["x"]  # type: ignore[assignment]
+    grain: Annotated[Vector, Reads(_grain), _GRAIN_AS] = _AXES["x"]  # type: ignore[assignment]
     """Along which axis of the model, or in which direction, the grain runs."""
     _figures: MeshFigures = PrivateAttr()
 

@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, ClassVar, Literal
 
-from pydantic import PlainValidator, ValidationInfo
+from pydantic import ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from finplan.inputs.shapes.pair import coordinate_mm, pair_mm
@@ -33,6 +33,7 @@ from finplan.reading import (
     MIN_LENGTH_MM,
     Form,
     LengthMm,
+    Reads,
     fail,
     fail_each,
     finding_of,
@@ -132,7 +133,7 @@ class Moulding(Part):
 
     FACES: ClassVar[tuple[str, ...]] = ("face", "back", "ends")
     shape: Literal["moulding"]
-    profile: Annotated[Section, PlainValidator(_section), Form(_PROFILE_FORM, _PROFILE_SCHEMA)]
+    profile: Annotated[Section, Reads(_section, in_context=True), Form(_PROFILE_FORM, _PROFILE_SCHEMA)]
     """Its section: points and arcs from one end of the back round the face to the other."""
     length_mm: LengthMm
     """How long it is."""

@@ -18,7 +18,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, PlainValidator, ValidationInfo, model_validator
+from pydantic import Field, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
 from finplan.geometry import LineTo, PathError, Segment, Subpath, batten, read_path
@@ -31,6 +31,7 @@ from finplan.reading import (
     MIN_LENGTH_MM,
     Form,
     LengthMm,
+    Reads,
     Record,
     check_all,
     fail,
@@ -132,7 +133,7 @@ def _offsets(value: object, info: ValidationInfo) -> tuple[float, ...]:
     return tuple(offsets)
 
 
-OffsetsField = Annotated[tuple[float, ...], PlainValidator(_offsets), Form(_OFFSETS_FORM, _OFFSETS_SCHEMA)]
+OffsetsField = Annotated[tuple[float, ...], Reads(_offsets, in_context=True), Form(_OFFSETS_FORM, _OFFSETS_SCHEMA)]
 
 
 class Offsets(Record):
@@ -212,19 +213,19 @@ class OutlinePanel(Panel):
     """A panel of any outline; the grain runs along x, the line along which offsets are measured."""
 
     shape: Literal["outline"]
-    given_path: Annotated[tuple[Subpath, ...] | None, PlainValidator(_path), _PATH_FORM] = Field(
+    given_path: Annotated[tuple[Subpath, ...] | None, Reads(_path), _PATH_FORM] = Field(
         None, alias="path", description="SVG path data such as 'M0 0 H600 V400 H0 Z'; further closed paths are holes"
     )
     """The outline as a drawing program writes it; further closed paths inside are holes."""
-    given_unit_mm: Annotated[float | None, PlainValidator(_path_unit), _PATH_UNIT_FORM] = Field(
+    given_unit_mm: Annotated[float | None, Reads(_path_unit), _PATH_UNIT_FORM] = Field(
         None, alias="unit", description="of a path: what one of its units is: mm, in, or a length"
     )
     """Of a path: how long one of its units is."""
-    points_mm: Annotated[tuple[OutlinePoint, ...] | None, PlainValidator(_points), _POINTS_AS] = None
+    points_mm: Annotated[tuple[OutlinePoint, ...] | None, Reads(_points, in_context=True), _POINTS_AS] = None
     """The outline by points on it, in order; it closes by itself."""
     offsets: Offsets | None = None
     """The outline by a template of offsets."""
-    smooth: Annotated[bool, PlainValidator(_truth), Form("true or false", {"type": "boolean"})] = False
+    smooth: Annotated[bool, Reads(_truth), Form("true or false", {"type": "boolean"})] = False
     """Whether points or offsets lie on a smooth line, as of a batten bent round pins; straight from one to the next
     otherwise."""
 

@@ -2,7 +2,7 @@
 
 from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
+from pydantic import ValidationError, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Edge, EdgeField
@@ -11,6 +11,7 @@ from finplan.problems import shown
 from finplan.reading import (
     LengthMm,
     LengthOrZeroMm,
+    Reads,
     fail,
     findings_of,
     whole,
@@ -41,7 +42,7 @@ class Disc(Circle, Panel):
     """A round panel, with a round hole in the middle if wanted."""
 
     shape: Literal["disc"]
-    hole: Annotated[Circle | None, PlainValidator(_hole)] = None
+    hole: Annotated[Circle | None, Reads(_hole, in_context=True)] = None
     """A round hole in the middle: its diameter, or {radius: …}, {circumference: …}."""
 
     def face_names(self) -> tuple[str, ...]:
@@ -115,7 +116,7 @@ class Polygon(Panel):
     """A regular polygon."""
 
     shape: Literal["polygon"]
-    sides: Annotated[int, PlainValidator(_sides), whole(3, 1000)]
+    sides: Annotated[int, Reads(_sides), whole(3, 1000)]
     """How many sides it has, all alike."""
     across_flats_mm: OptionalLength = None
     """From one side to that opposite; of an even number of sides. Give this or across-corners."""

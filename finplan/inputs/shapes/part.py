@@ -3,7 +3,7 @@
 import re
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field, PlainValidator, ValidationInfo
+from pydantic import Field, ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from finplan import quantity
@@ -17,6 +17,7 @@ from finplan.reading import (
     Form,
     LengthMm,
     Name,
+    Reads,
     Record,
     fail,
     fail_each,
@@ -118,7 +119,7 @@ def _patches(value: object, info: ValidationInfo) -> tuple[Patch, ...]:
 _PATCHES_FORM = "patches, each width x length, with a number in front of several: [2 x 100 mm x 22 mm]"
 _PATCH_SCHEMA = {"type": "string", "pattern": r"^[^x×]+([x×][^x×]+){1,2}$"}
 _PATCHES_SCHEMA = {"anyOf": [_PATCH_SCHEMA, {"type": "array", "items": _PATCH_SCHEMA, "maxItems": MAX_PATCHES}]}
-Patches = Annotated[tuple[Patch, ...], PlainValidator(_patches), Form(_PATCHES_FORM, _PATCHES_SCHEMA)]
+Patches = Annotated[tuple[Patch, ...], Reads(_patches, in_context=True), Form(_PATCHES_FORM, _PATCHES_SCHEMA)]
 
 
 def _coats(value: object) -> int:
@@ -141,7 +142,7 @@ def _veneer(value: object, info: ValidationInfo) -> float:
     return thickness_mm
 
 
-VeneerThickness = Annotated[float, PlainValidator(_veneer), Form("a thickness, or 0: 0.6 mm", OR_ZERO)]
+VeneerThickness = Annotated[float, Reads(_veneer, in_context=True), Form("a thickness, or 0: 0.6 mm", OR_ZERO)]
 
 
 class FaceRule(Record):
@@ -151,7 +152,7 @@ class FaceRule(Record):
     """Whether it shows, is finished though nobody looks at it, or is glued, masked or bare and gets no finish."""
     less: Patches = ()
     """Patches taken off it, each width x length, with a number in front of several: where another part stands on it."""
-    coats: Annotated[int | None, PlainValidator(_coats), whole(0, 20)] = None
+    coats: Annotated[int | None, Reads(_coats), whole(0, 20)] = None
     """How many coats it gets, where it is fewer than its system has."""
     system: Name | None = None
     """Its coating system, where it is not the part's."""

@@ -3,7 +3,7 @@
 import math
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import Field, PlainValidator, ValidationInfo, model_validator
+from pydantic import Field, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.bend import Bend
 from finplan.inputs.shapes.circle import Circle
@@ -14,6 +14,7 @@ from finplan.reading import (
     Form,
     LengthMm,
     LengthOrZeroMm,
+    Reads,
     Record,
     check_all,
     fail,
@@ -90,7 +91,7 @@ class Board(Part):
     """A bend by its radius alone, to the front."""
     grooves: Annotated[tuple[Groove, ...], Field(max_length=MAX_GROOVES)] = ()
     """Grooves of full length: [{face: back, width: 4, depth: 9}]."""
-    arris: Annotated[Profile | None, PlainValidator(_arris), _ARRIS_FORM] = None
+    arris: Annotated[Profile | None, Reads(_arris, in_context=True), _ARRIS_FORM] = None
     """How its four long edges are eased."""
 
     def face_names(self) -> tuple[str, ...]:
@@ -264,7 +265,7 @@ class LegTaper(Record):
     """Its side at the foot."""
     from_length_mm: LengthOrZeroMm = 0.0
     """How far down from the top it stays as thick as there."""
-    sides: Annotated[int, PlainValidator(_two_or_four), Form("two or four", {"enum": ["two", "four", 2, 4]})] = 4
+    sides: Annotated[int, Reads(_two_or_four), Form("two or four", {"enum": ["two", "four", 2, 4]})] = 4
     """Whether two adjacent sides are tapered, or all four."""
 
 

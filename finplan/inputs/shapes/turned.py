@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import PlainValidator, ValidationError, ValidationInfo, model_validator
+from pydantic import ValidationError, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
 from finplan.inputs.shapes.circle import Circle
@@ -16,6 +16,7 @@ from finplan.reading import (
     MIN_LENGTH_MM,
     Form,
     LengthMm,
+    Reads,
     Record,
     fail,
     fail_each,
@@ -210,7 +211,9 @@ _POINTS_SCHEMA = {"type": "array", "items": _POINT_SCHEMA, "minItems": 2, "maxIt
 class Curve(Record):
     """A smooth shape-preserving curve through points of [distance along the axis, diameter]."""
 
-    points_mm: Annotated[tuple[tuple[float, float], ...], PlainValidator(_points), Form(_POINTS_FORM, _POINTS_SCHEMA)]
+    points_mm: Annotated[
+        tuple[tuple[float, float], ...], Reads(_points, in_context=True), Form(_POINTS_FORM, _POINTS_SCHEMA)
+    ]
     """Points of a smooth curve: how far along, and the diameter there; the first at 0."""
 
     @property
@@ -284,7 +287,7 @@ class Turned(Part):
 
     FACES: ClassVar[tuple[str, ...]] = ("turning", "shoulders", "blocks", "top-end", "foot-end")
     shape: Literal["turned"]
-    elements: Annotated[tuple[Element, ...], PlainValidator(_read_elements), Form(_ELEMENTS_FORM)]
+    elements: Annotated[tuple[Element, ...], Reads(_read_elements, in_context=True), Form(_ELEMENTS_FORM)]
     """What it is turned to, from the top end to the foot: block, cylinder, fillet, taper, bead, cove, curve."""
     length_mm: OptionalLength = None
     """How long it is in all, to check the elements by; it may be left out."""
