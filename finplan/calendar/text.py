@@ -21,6 +21,7 @@ from finplan.telling import (
     duty_words,
     extra_row_lines,
     grit_lines,
+    mixed_anew,
     mixed_together,
     pot_life_words,
     row_care_words,
@@ -129,12 +130,12 @@ class CalendarText:
         mixing = Mixing(self._plan.catalogue, self._plan.units)
         title = self._plan.catalogue.finishes[measured.coat.finish].title
         run = self._runs.get(row.id)
-        mixed = mixed_together(run, self._plan)
+        mixed, anew = mixed_together(run, self._plan), mixed_anew(run, self._plan)
         yield f"{title}: pour out {mixing.poured(measured, mixed=mixed)}, up to {mixing.up_to(measured)}."
         life_h = self._plan.materials.pot_lives_h.get(measured.coat.finish)
-        if mixed and life_h is not None:
+        if (mixed or anew) and life_h is not None:
             yield breakable(pot_life_words(life_h, run, self._plan))
-        yield from (f"{capital(breakable(line))}." for line in mixing.lines(measured, mixed=mixed))
+        yield from (f"{capital(breakable(line))}." for line in mixing.lines(measured, mixed=mixed, anew=anew))
 
     # --- cautions ---------------------------------------------------------------------------------------------------
 

@@ -50,20 +50,22 @@ class Mixing:
         """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass."""
         return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units)
 
-    def lines(self, measured: MeasuredOut, *, mixed: bool = False) -> tuple[str, ...]:
+    def lines(self, measured: MeasuredOut, *, mixed: bool = False, anew: bool = False) -> tuple[str, ...]:
         """Return what is mixed: the components, the thinner on top, the batches, and the film to lay.
 
         Amounts hold together with spaces at which no line breaks. Of what is *mixed* already the components are left
-        out.
+        out; of what is mixed *anew* after every break they are told of all of it.
         """
         coat, mix = measured.coat, measured.mix
-        lines: list[str] = [self._mix(mix)] if mix.parts and not mixed else []
+        lines: list[str] = []
+        if mix.parts and not mixed:
+            lines.append(self._in_all(measured) if anew else self._mix(mix))
         if mix.thinner is not None:
             words = f"thin with {self._part(mix.thinner)} ({plain(coat.step.recipe.thin_pct)} %)"
             finish = self._finish(measured)
             cut = thinned_cut(coat, finish) if finish.family == "shellac" else None
             lines.append(words if cut is None else f"{words}: {plain(cut, 2)} lb cut")
-        if mix.batches > 1 and not mix.parts:
+        if mix.batches > 1 and not mix.parts and not anew:
             lines.append(f"{self._times(mix)}; each lasts {show_duration(mix.use_within_h or 0.0)}")
         if coat.film is not None:
             gauge = show_range(coat.film.gauge_um, lambda value_um: show_film(value_um, self._units))
@@ -82,6 +84,11 @@ class Mixing:
         if mix.batches > 1:
             return f"{self._times(mix)}: {parts}; each lasts {show_duration(mix.use_within_h or 0.0)}"
         return f"mix once: {parts}" + (f"; it lasts {show_duration(mix.use_within_h)}" if mix.use_within_h else "")
+
+    def _in_all(self, measured: MeasuredOut) -> str:
+        """Return what is mixed before and after breaks, which is not the same each time."""
+        whole = self.together([measured] * measured.mix.batches)
+        return f"in all {whole}: mix each time in this ratio what goes on before the next break"
 
     def _times(self, mix: CoatMix) -> str:
         often = "twice" if mix.batches == 2 else f"{mix.batches} times"

@@ -20,7 +20,7 @@ from finplan.telling.runs import Run
 from finplan.telling.sanding_words import sequence_words
 from finplan.telling.sides import side_lines
 from finplan.telling.wet_edge_words import wet_edge_lines
-from finplan.timetable import settling_h
+from finplan.timetable import hours_between, settling_h
 
 _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
@@ -89,6 +89,8 @@ def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
 def pot_life_words(life_h: Range, run: Run | None, plan: Plan) -> str:
     """Return how long a mix lasts, and what is mixed and until when where several coats are put on with it."""
     within = f"Use the mix within {show_duration(life_h.low)}"
+    if mixed_anew(run, plan):
+        return f"{within}: none of it lasts over the break, so use it up before, and mix anew after it."
     if run is None or len(run.coats) == 1:
         return f"{within}."
     if not mixed_together(run, plan):
@@ -109,6 +111,18 @@ def mixed_together(run: Run | None, plan: Plan) -> bool:
     if life_h is None or any(one.mix.batches > 1 for one in measured):
         return False
     return run.coats[-1].end <= run.start + timedelta(hours=life_h.low)
+
+
+def mixed_anew(run: Run | None, plan: Plan) -> bool:
+    """Return whether a coat that breaks interrupt takes longer with them than all that is mixed for it lasts."""
+    if run is None or len(run.coats) != 1:
+        return False
+    measured = _measured(run, plan)
+    life_h = plan.materials.pot_lives_h.get(measured[0].coat.finish) if measured else None
+    stretches = [row for row in plan.timetable.steps if row.id == run.coats[0].id and row.kind == "attended"]
+    if life_h is None or len(stretches) < 2:
+        return False
+    return hours_between(stretches[0].start, stretches[-1].end) > life_h.low * measured[0].mix.batches
 
 
 def _measured(run: Run, plan: Plan) -> list[MeasuredOut]:
@@ -134,8 +148,8 @@ def own_lines(
         mixing = Mixing(plan.catalogue, plan.units)
         lines += side_lines(treatment, step, side, plan.catalogue)
         lines += wet_edge_lines(step.id, side, plan, once=True)
-        mixed = mixed_together(run, plan)
-        lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed)]
+        mixed, anew = mixed_together(run, plan), mixed_anew(run, plan)
+        lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed, anew=anew)]
         lines.append(f"Have up to {mixing.up_to(measured)} at hand.")
     return tuple(lines)
 

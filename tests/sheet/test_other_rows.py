@@ -176,6 +176,29 @@ def test_a_mix_that_a_run_outlasts_is_mixed_anew(doors: Plan) -> None:
     assert all(words in (*session.way, *row.lines) for session, row in coats)
 
 
+@pytest.mark.parametrize(("pause", "anew"), [(timedelta(minutes=30), False), (timedelta(hours=14), True)])
+def test_a_mix_that_does_not_last_over_a_break_is_mixed_anew_after_it(
+    doors: Plan, pause: timedelta, anew: bool
+) -> None:
+    """A coat for which no stretch is long enough: over a night its mix sets, over a short break it does not."""
+    coat, work = coats_of(doors)[0], timedelta(minutes=10)
+    torn = [replace(coat, start=at, end=at + work) for at in (coat.start, coat.start + work + pause)]
+    plan = with_steps(doors, torn)
+    words = (
+        "Use the mix within 2 h 25 min: none of it lasts over the break, so use it up before, and mix anew after it."
+    )
+    assert (words in told_of(plan)) == anew
+    mixed = [
+        line.replace("\u00a0", " ")
+        for _, row in in_sessions(plan)
+        for line in (*row.lines, *(one for item in row.items for one in item.lines))
+        if line.startswith(("Mix once", "In all"))
+    ]
+    assert mixed
+    assert {line.startswith("In all") for line in mixed} == {anew}
+    assert all(line.endswith("in this ratio what goes on before the next break.") == anew for line in mixed)
+
+
 def test_of_two_people_each_ones_work_is_gathered(panels: Plan) -> None:
     """Where two sand in turn, the rows are still those of several items."""
     sanding = [step for step in panels.timetable.steps if step.deed == "sand"]
