@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import groupby
@@ -172,18 +172,25 @@ class _Teller:
         begins = self._next.working(midnight)
         begins = begins if begins.date() == first else midnight
         wet: dict[str, datetime | None] = {}
+        items: set[tuple[str, str]] = set()
         for row in self._plan.timetable.steps:
             if row.kind != "drying" or row.start.date() > last:
                 continue
             if row.handle_from is None or row.handle_from > begins:
                 wet[self._names.of_row(row)] = row.handle_from
+                items.add((row.key, row.item))
         if not wet:
             return ""
         moments = [moment for moment in wet.values() if moment is not None]
-        until = (
-            "" if len(moments) < len(wet) else f" before {show_moment(self._next.working(not_before(max(moments))))}"
-        )
+        ends = [self._next.working(not_before(max(moments)))] if len(moments) == len(wet) else []
+        # Oil is coated again before it is fit to handle. From the first work at any of them on, the days say the rest.
+        ends += [row.start for row in self._plan.timetable.steps if _worked(row, items) and row.start.date() > last]
+        until = f" before {show_moment(min(ends))}" if ends else ""
         return f" Do not move {_some(list(wet))}{until}."
+
+
+def _worked(row: TimetableStep, items: Collection[tuple[str, str]]) -> bool:
+    return row.kind == "attended" and row.deed != "clean-up" and (row.key, row.item) in items
 
 
 def _some(names: Sequence[str]) -> str:

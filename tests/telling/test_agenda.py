@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 import finplan
+from finplan.moments import show_moment
 from finplan.planning import Plan, with_stages
 from finplan.telling import agenda_of
 from finplan.telling.names import places
@@ -75,3 +76,14 @@ def test_the_faces_of_a_part_are_named_behind_it_once(trays: Plan) -> None:
     assert first.startswith("tray: ")
     assert not others
     assert "; foot: " in places([group for treatment in trays.treatments for group in treatment.groups])
+
+
+def test_nothing_is_left_alone_for_longer_than_until_it_is_worked() -> None:
+    """Tung oil is coated again after two days, and fit to handle after three: the coat is in the agenda."""
+    oiled = finplan.plan(TEXT.replace("waterborne-polyurethane", "tung-oil"), start="2027-05-03 08:00")
+    touched = [row.start for row in oiled.timetable.steps if row.kind == "attended" and row.deed != "clean-up"]
+    idle = [line for line in agenda_of(oiled) if "Do not move" in line.idle]
+    followed = [(line, min(start for start in touched if start.date() > line.last)) for line in idle[:-1]]
+    assert followed
+    for line, following in followed:
+        assert line.idle.endswith(f" before {show_moment(following)}.")
