@@ -47,6 +47,8 @@ class Measuring(Sourced):
 
     ratio_within_pct: Percentage
     """How far rounding may take the ratio of a mix from that of the label."""
+    thin_within_pct: Percentage
+    """How far rounding may take what a finish is thinned with from what is asked; what no mark is near is weighed."""
     pour: CupMarks
     """For a finish that is poured out as it is."""
     mix: CupMarks

@@ -182,7 +182,11 @@ def _thinner(finish: Finish, volume_ml: float, catalogue: Catalogue, units: Unit
     measured_ml = up(volume_ml, mix_step_ml(volume_ml, marks))
     solvent = catalogue.solvents.get(finish.thinner_solvent or "")
     name = (finish.thinner or "thinner").partition(",")[0]
-    return MixPart(name, measured_ml, _mass_g(measured_ml, solvent.density_g_l if solvent else None, marks))
+    density_g_l = solvent.density_g_l if solvent else None
+    weighed_g = _mass_g(volume_ml, density_g_l, marks)
+    if weighed_g and measured_ml > volume_ml * (1 + marks.thin_within_pct / 100) + 1e-9:
+        return MixPart(name, None, weighed_g)  # the least mark of a cup is many times as much
+    return MixPart(name, measured_ml, _mass_g(measured_ml, density_g_l, marks))
 
 
 def _mass_g(volume_ml: float, density_g_l: Range | None, marks: Measuring) -> float | None:

@@ -185,6 +185,7 @@ def test_cups_and_scales_are_as_fine_as_what_is_measured() -> None:
         assert marks.weigh.coarse_g / marks.weigh.fine_to_g <= 0.1
         assert marks.weigh.coarse_g == pytest.approx(10 * marks.weigh.fine_g)
         assert 1.5 <= marks.ratio_within_pct <= 3  # makers of two-component finishes ask for 5 % and better
+        assert marks.ratio_within_pct < marks.thin_within_pct < 50
     metric, us = CATALOGUE.measuring["metric"], CATALOGUE.measuring["us"]
     assert metric.pour.fine_ml < us.pour.fine_ml < metric.pour.coarse_ml
     assert metric.mix.coarse_ml < us.mix.coarse_ml < 2 * metric.mix.coarse_ml

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from finplan.material import CoatMix, CoatNeed, MaterialPlan, coat_mix, joint_parts, thinned_cut
 from finplan.material.measuring import in_ratio, mix_step_ml, pour_up, weighed
-from finplan.quantity import Range
+from finplan.quantity import Range, Units
 from tests.material.pieces import CATALOGUE, job, order, treatment
 
 MARKS = CATALOGUE.measuring
@@ -91,6 +91,24 @@ def test_what_keeps_for_weeks_is_not_parted() -> None:
     coat = order(job(treatment("oil-varnish"))).materials[0].coats[0]
     mix = coat_mix(replace(coat, hours=Range(50.0, 60.0, 70.0)), CATALOGUE, "metric", {})
     assert (mix.batches, mix.parts, mix.use_within_h) == (1, (), None)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("poured_ml", [4.0, 7.0, 30.0, 59.0, 250.0])
+def test_what_no_cup_shows_of_a_thinner_is_weighed(units: Units, poured_ml: float) -> None:
+    """A tenth of a quarter of a fluid ounce, for a sample, is far below an eighth, which would be half of it.
+
+    White spirit has 0.78 g/ml, by the Pocket Guide's specific gravity of Stoddard solvent.
+    """
+    coat = order(job(treatment("oil-varnish"))).materials[0].coats[0]
+    mix = coat_mix(replace(coat, needed_ml=Range(poured_ml, poured_ml, poured_ml)), CATALOGUE, units, {})
+    assert mix.thinner is not None
+    assert mix.decant.volume_ml is not None
+    asked_ml = 0.1 * mix.decant.volume_ml
+    if mix.thinner.volume_ml is not None:
+        assert asked_ml * 0.999 <= mix.thinner.volume_ml <= asked_ml * 1.251
+    else:
+        assert mix.thinner.mass_g == pytest.approx(0.78 * asked_ml, rel=0.15)
 
 
 def test_shellac_is_made_up_once_and_thinned_in_the_cup() -> None:
