@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from icalendar import Alarm, Calendar, Event
+from icalendar import Alarm, Calendar, Event, vText
 
 from finplan.buying import trips_of
 from finplan.calendar.text import CalendarText
@@ -75,7 +75,7 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
     calendar = Calendar()
     calendar.add("prodid", f"-//finplan//finplan {plan.version}//EN")
     calendar.add("version", "2.0")
-    calendar.add("name", _clean(", ".join(piece.name for piece in plan.pieces)))
+    calendar.add("name", vText(_clean(", ".join(piece.name for piece in plan.pieces))))  # else it is not escaped
     calendar.add_component(time_zone(plan.shop.time_zone, min(moments), max(moments)))
     for event in (*_steps(plan), *_dates(plan)):
         event.add("dtstamp", made.astimezone(UTC))

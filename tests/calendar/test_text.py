@@ -240,3 +240,10 @@ def test_the_instants_of_a_plan_across_a_change(
         for pair in zip(*walls, strict=True)
     }
     assert planned <= by_file
+
+
+def test_the_names_of_several_pieces_are_one_text(tmp_path: Path) -> None:
+    """A comma and a semicolon are escaped in a text (RFC 5545, section 3.3.11), and NAME is one (RFC 7986, 5.1)."""
+    data = plan_calendar(plan_of(tmp_path, LEG.replace("Shelf legs", "Legs; tall"), TRAY), NOW)
+    (line,) = (line for line in data.split(b"\r\n") if line.startswith(b"NAME:"))
+    assert line == b"NAME:Legs\\; tall\\, Tray"
