@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -33,13 +34,6 @@ def example(tmp_path: Path) -> Path:
     file = tmp_path / "table.yaml"
     file.write_text(SMALL, encoding="utf-8")
     return file
-
-
-def run(*arguments: object, folder: Path, **more: str) -> subprocess.CompletedProcess[bytes]:
-    """Run the program in a process of its own."""
-    return subprocess.run(
-        [*FINPLAN, *map(str, arguments)], cwd=folder, env={**os.environ, **more}, capture_output=True, check=False
-    )
 
 
 # --- faults ---------------------------------------------------------------------------------------------------------
@@ -96,21 +90,44 @@ def test_memory_has_a_bound() -> None:
 # --- streams --------------------------------------------------------------------------------------------------------
 
 
+ONE_AFTER_ANOTHER = """
+import json, sys
+from finplan.cli import main
+
+for words in json.loads(sys.argv[1]):
+    sys.argv = ["finplan", *words]
+    try:
+        main()
+    except SystemExit as ended:
+        if ended.code:
+            raise
+"""
+
+
 def test_json_is_utf_8_wherever_it_goes(tmp_path: Path) -> None:
     file = tmp_path / "piece.yaml"
     file.write_text(SMALL.replace("Reading table", "Łódź tąble 台"), encoding="utf-8")
-    for arguments in (["timetable", file, "--json", *DAY], ["plan", file, *DAY], ["areas", file, "--json"]):
-        ended = run(*arguments, folder=tmp_path, PYTHONIOENCODING="latin-1", PYTHONUTF8="0")
-        assert ended.returncode == 0, ended.stderr
-        assert "Łódź tąble 台" in json.dumps(json.loads(ended.stdout), ensure_ascii=False)
+    commands = [["timetable", str(file), "--json", *DAY], ["plan", str(file), *DAY], ["areas", str(file), "--json"]]
+    ended = subprocess.run(
+        [sys.executable, "-c", ONE_AFTER_ANOTHER, json.dumps(commands)],
+        env={**os.environ, "PYTHONIOENCODING": "latin-1", "PYTHONUTF8": "0"},
+        capture_output=True,
+        check=False,
+    )
+    assert ended.returncode == 0, ended.stderr
+    told, decoder = ended.stdout.decode("utf-8").strip(), json.JSONDecoder()
+    for _ in commands:
+        one, end = decoder.raw_decode(told)
+        assert "Łódź tąble 台" in json.dumps(one, ensure_ascii=False)
+        told = told[end:].strip()
+    assert told == ""
 
 
 @pytest.mark.skipif(os.name != "posix", reason="a shell closes the streams")
-def test_closed_streams(example: Path, tmp_path: Path) -> None:
+def test_closed_streams(example: Path, tmp_path: Path, cli: Cli) -> None:
     shell = f"{' '.join(FINPLAN)} areas {example}"
-    plain = subprocess.run(["sh", "-c", shell], capture_output=True, check=False)
-    ended = subprocess.run(["sh", "-c", f"{shell} 2>&-"], capture_output=True, check=False)
-    assert (ended.returncode, ended.stdout) == (0, plain.stdout)
+    ended = subprocess.run(["sh", "-c", f"{shell} 2>&-"], capture_output=True, text=True, check=False)
+    assert (ended.returncode, ended.stdout) == (0, cli("areas", example).out)
     told = subprocess.run(["sh", "-c", f"{shell} >&-"], capture_output=True, check=False)
     assert told.returncode == 1
     assert b"the output cannot be written" in told.stderr
@@ -186,10 +203,15 @@ def test_one_signal_ends_it_and_leaves_nothing(
     assert [path.name for path in work.iterdir()] in ([], ["sheet.pdf"])
 
 
-def test_the_demo_leaves_no_temporary_folder(tmp_path: Path) -> None:
-    (tmp_path / "scratch").mkdir()
-    assert run("demo", folder=tmp_path, TMPDIR=str(tmp_path / "scratch")).returncode == 0
-    assert list((tmp_path / "scratch").iterdir()) == []
+@pytest.mark.usefixtures("own_press")
+def test_the_demo_leaves_no_temporary_folder(tmp_path: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
+    scratch = tmp_path / "scratch"
+    scratch.mkdir()
+    monkeypatch.setenv("TMPDIR", str(scratch))  # which the page renderer in a process of its own reads
+    monkeypatch.setattr(tempfile, "tempdir", str(scratch))
+    monkeypatch.chdir(tmp_path)
+    assert cli("demo").status == 0
+    assert list(scratch.iterdir()) == []
 
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 import weasyprint
 
+from finplan.press import _page
 from tests.printed_once import Printer
 
 SLACK_PX = 2.0
@@ -116,7 +117,7 @@ def laid_out(html: str) -> list[Page]:
     fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
     gc.disable()  # nearly all that is made is kept
     try:
-        document = weasyprint.HTML(string=html, url_fetcher=fetcher).render()
+        document = _page(weasyprint, html, fetcher).render()
     finally:
         gc.enable()
     return _pages(document)
