@@ -123,7 +123,7 @@ def _due(plan: Plan) -> list[str]:
         lines += ["", "To tick when it falls due"]
     for tick in ticks:
         lines += _wrapped(f"{show_moment(tick.due)}: {duty_words(tick, plan)}", "  [ ] ")
-    words = cartridge_words(plan.safety)
+    words = cartridge_words(plan.precautions)
     return [*lines, *(_wrapped(words, "  ") if words else [])]
 
 

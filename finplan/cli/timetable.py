@@ -153,7 +153,8 @@ def _head(plan: Plan) -> list[str]:
         lines.append(f"The earliest that it could be ready: {show_moment(not_before(timetable.earliest_ready))}.")
     if timetable.gap_h:
         lines.append(
-            f"The best plan is not proven: another could be better by up to {show_duration(timetable.gap_h)} of work."
+            "The best plan is not proven: another could be better by up to "
+            f"{show_duration(timetable.gap_h)} of the shop's hours."
         )
     if timetable.cut_short:
         lines.append("The time given ended the search: run again, it may come out otherwise.")

@@ -67,7 +67,7 @@ def safety_data(plan: Plan) -> SafetyRow:
         dust=_dust(safety.dust),
         oily_waste=rows_of(OilyWasteRow, safety.waste),
         ticks=tuple(row_of(TickRow, tick, after=tick.row, text=duty_words(tick, plan)) for tick in precautions.ticks),
-        cartridges=tuple(row_of(CartridgesRow, use, source=use.basis) for use in safety.cartridges),
+        cartridges=tuple(row_of(CartridgesRow, use, source=use.basis) for use in precautions.cartridges),
         voc=rows_of(VocRow, safety.voc),
         contact=rows_of(ContactRow, safety.contact),
     )

@@ -11,7 +11,7 @@ from finplan.moments import MONTHS
 FIRST_YEAR, LAST_YEAR = 1970, 2199
 """Far enough for any delivery, and well within what clocks and calendars can count."""
 
-_TIME = r"(?:[T ]++(?P<hour>\d{1,2}):(?P<minute>\d{2}))?"
+_TIME = r"(?:[T ]++(?P<hour>\d{1,2}):(?P<minute>\d{2})(?: ?(?P<half>[AaPp][Mm]))?)?"
 _IN_FIGURES = re.compile(r"(?P<year>\d{4})-(?P<month>\d{2})-(?P<day>\d{2})" + _TIME)
 _DAY_FIRST = re.compile(r"(?P<day>\d{1,2})\.?+ ++(?P<month>[A-Za-z]{3,9})\.?+,?+ ++(?P<year>\d{4})" + _TIME)
 _MONTH_FIRST = re.compile(r"(?P<month>[A-Za-z]{3,9})\.?+ ++(?P<day>\d{1,2}),?+ ++(?P<year>\d{4})" + _TIME)
@@ -40,8 +40,8 @@ class GivenDate:
 
         Examples
         --------
-        >>> str(GivenDate.parse("29 Jan 2027 15:00")), str(GivenDate.parse("September 3, 2027"))
-        ('2027-01-29 15:00', '2027-09-03')
+        >>> str(GivenDate.parse("29 Jan 2027 15:00")), str(GivenDate.parse("September 3, 2027 3:00 pm"))
+        ('2027-01-29 15:00', '2027-09-03 15:00')
         """
         text = str(value).strip()
         match = _IN_FIGURES.fullmatch(text) or _DAY_FIRST.fullmatch(text) or _MONTH_FIRST.fullmatch(text)
@@ -49,7 +49,7 @@ class GivenDate:
             if match is None:
                 raise ValueError
             day = date(int(match["year"]), _month(match["month"]), int(match["day"]))
-            clock = time(int(match["hour"]), int(match["minute"])) if match["hour"] else None
+            clock = time(_hour(match["hour"], match["half"]), int(match["minute"])) if match["hour"] else None
         except ValueError:
             msg = f"'{text[:40]}' is not a date"
             raise ValueError(msg) from None
@@ -60,6 +60,23 @@ class GivenDate:
 
     def __str__(self) -> str:
         return self.day.isoformat() + (f" {self.clock:%H:%M}" if self.clock else "")
+
+
+def _hour(text: str, half: str | None) -> int:
+    """Return the hour of a day of 24, of which *half* may be named.
+
+    Raises
+    ------
+    ValueError
+        A half of a day has no such hour.
+    """
+    hour = int(text)
+    if half is None:
+        return hour
+    if not 1 <= hour <= 12:
+        msg = f"'{text} {half}' is no hour"
+        raise ValueError(msg)
+    return hour % 12 + (12 if half.lower() == "pm" else 0)
 
 
 def _month(text: str) -> int:

@@ -22,7 +22,7 @@ class CartridgeUse:
     steps: tuple[str, ...]
     """The ids of the rows in which it is worn."""
     worn_h: float
-    """Work in air that does not do without."""
+    """Work in air that does not do without, spraying, and what else asks for it."""
     life_h: Range
     basis: str
     """The source of how long they last."""
@@ -31,7 +31,7 @@ class CartridgeUse:
 
 
 def cartridge_use(
-    rows: Sequence[TimetableStep], in_vapour: Iterable[str], catalogue: Catalogue
+    rows: Sequence[TimetableStep], masked: Iterable[str], catalogue: Catalogue
 ) -> tuple[CartridgeUse, ...]:
     """Return the use of cartridges of everybody who wears a mask; nobody shares one.
 
@@ -39,18 +39,18 @@ def cartridge_use(
     ----------
     rows
         Of the timetable, in order of time
-    in_vapour
-        The ids of the rows in which a mask is worn
+    masked
+        The ids of the rows in which a mask with cartridges is worn
     catalogue
         Where the cartridges are
     """
-    worn = set(in_vapour)
+    worn = set(masked)
     life_h = catalogue.consumables[CARTRIDGE].life_h
-    masked = [row for row in rows if row.kind == "attended" and row.id in worn]
+    there = [row for row in rows if row.kind == "attended" and row.id in worn]
     if life_h is None:
         return ()
-    people = dict.fromkeys(row.person for row in masked if row.person is not None)
-    return tuple(_of(person, [row for row in masked if row.person == person], life_h, catalogue) for person in people)
+    people = dict.fromkeys(row.person for row in there if row.person is not None)
+    return tuple(_of(person, [row for row in there if row.person == person], life_h, catalogue) for person in people)
 
 
 def _of(person: str, masked: Sequence[TimetableStep], life_h: Range, catalogue: Catalogue) -> CartridgeUse:

@@ -9,6 +9,7 @@ from datetime import datetime
 from finplan.catalogue import Catalogue
 from finplan.material import Market
 from finplan.quantity import Range
+from finplan.safety.cartridges import CARTRIDGE, CartridgeUse, cartridge_use
 from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
 from finplan.safety.circumstances import Circumstance, circumstances
 from finplan.safety.dangers import Background
@@ -36,6 +37,8 @@ class Precautions:
     ticks: tuple[Duty, ...]
     """All that falls due at the end of rows and of days, in order of time."""
     gear: Gear
+    cartridges: tuple[CartridgeUse, ...]
+    """Of everybody who wears a mask against vapour."""
 
 
 def precautions(
@@ -71,7 +74,10 @@ def precautions(
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
     self_heating = {waste.step for waste in safety.waste}
     evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)
-    ticks = (*safety.ticks, *evenings, *extra_ticks(rows, catalogue))
+    asked = gear(rows, cares, market, beside)
+    cartridges = cartridge_use(rows, asked.rows.get(CARTRIDGE, ()), catalogue)
+    changes = [tick for use in cartridges for tick in use.ticks]
+    ticks = (*safety.ticks, *changes, *evenings, *extra_ticks(rows, catalogue))
     return Precautions(
         circumstances=found,
         cautions=lines,
@@ -79,5 +85,6 @@ def precautions(
         rules_first=catalogue.cautions[RULES_FIRST].row or "",
         rows=cares,
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
-        gear=gear(rows, cares, market, beside),
+        gear=asked,
+        cartridges=cartridges,
     )

@@ -15,7 +15,6 @@ from finplan.quantity import Range
 from finplan.safety.air_remedy import AirRemedy
 from finplan.safety.airing import Purpose, airings
 from finplan.safety.around import Around
-from finplan.safety.cartridges import CartridgeUse, cartridge_use
 from finplan.safety.coats import Coats, Emissions
 from finplan.safety.conditions import Condition, conditions
 from finplan.safety.contact import ContactLine, contact_lines
@@ -75,9 +74,7 @@ class Safety:
     """What to measure where nothing is known of a room's air, and how the answer would change; None elsewhere."""
     waste: tuple[OilyWaste, ...]
     ticks: tuple[Duty, ...]
-    """Cloths and cartridges, in order of time."""
-    cartridges: tuple[CartridgeUse, ...]
-    """Of everybody who wears a mask against vapour."""
+    """Of cloths, in order of time."""
     dust: DustReport
     voc: tuple[VocLine, ...]
     contact: tuple[ContactLine, ...]
@@ -129,15 +126,6 @@ def safety_report(
     early = () if planned is None else sanded_too_early(planned, rows, around)
     sessions = tuple(report for emissions in together for report in _sessions(emissions, labels, early, around))
     waste = oily_waste(treatments, catalogue)
-    in_vapour = [
-        step
-        for report in sessions
-        for condition in report.conditions
-        if condition.kind == "mask"
-        for step in condition.steps
-    ]
-    cartridges = cartridge_use(rows, in_vapour, catalogue)
-    ticks = rag_ticks(rows, waste) + tuple(tick for use in cartridges for tick in use.ticks)
     bench = shop.room_for("sanding")
     there = dangers(treatments, catalogue, background_of(sanding, around))
     return Safety(
@@ -145,8 +133,7 @@ def safety_report(
         too_early=early,
         to_measure=to_measure([report.session for report in sessions], catalogue),
         waste=waste,
-        ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),
-        cartridges=cartridges,
+        ticks=tuple(sorted(rag_ticks(rows, waste), key=lambda tick: (tick.due, tick.row is None))),
         dust=dust_report(
             Range.total(plan.dust_g for plan in sanding),
             hardwood="hardwood-dust" in there,

@@ -103,7 +103,7 @@ def safety_page(plan: Plan) -> SafetyPage:
         has_fan=has_fan([report.session for report in plan.safety.sessions]),
         to_measure=to_measure_words(plan.safety.to_measure, plan.units),
         basis=BASIS,
-        cartridges=cartridge_words(plan.safety),
+        cartridges=cartridge_words(plan.precautions),
         extractor=extractor_words(plan.safety.dust),
         dust=tuple(dust_words(plan.safety.dust, plan.units)),
         rules=_rules(plan),

@@ -81,15 +81,17 @@ def _may_wait(rows: Sequence[TimetableStep], plan: Plan) -> str:
 def _late(rows: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
     table = plan.timetable
     safe, share = table.latest_safe_start, table.in_time_probability
+    last, until = _may_wait(rows[:1], plan), ""
     if safe is not None and share is not None:
         until = show_moment(not_after(safe))
         if until == show_moment(rows[0].start):
             yield f"Begun as planned it is on time in {of_twenty(share)}, begun later less often."
         else:
-            yield f"Until {until} nothing is lost: on time in {of_twenty(share)}."
-    last = _may_wait(rows[:1], plan)
+            latest = ", the latest start," if until == last else ""
+            yield f"Until {until}{latest} nothing is lost: on time in {of_twenty(share)}."
     if last:
-        yield f"Until {last}, the latest start, the date is still kept if nothing takes longer than planned."
+        if last != until:
+            yield f"Until {last}, the latest start, the date is still kept if nothing takes longer than planned."
         yield "So it is of the latest start beside each step; later the delivery moves: ring."
     if table.short_of_buffer:
         yield buffer_words(table)

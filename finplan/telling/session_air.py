@@ -8,7 +8,7 @@ from finplan.listing import listed, some
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.quantity import Range, Units
-from finplan.safety import FitAgain, Reckoning, Safety, Session, SessionReport
+from finplan.safety import FitAgain, Precautions, Reckoning, Session, SessionReport
 from finplan.showing import show_duration, show_flow, show_mass, show_of_limit, show_share
 from finplan.spans import show_range
 from finplan.telling.after_coat import PUTS_ON
@@ -89,9 +89,9 @@ def too_early_words(row: TimetableStep, names: Names) -> str:
     return f"{names.of_row(row)}, {row.step} on {show_moment(row.start)} comes before the air is fit to sand in."
 
 
-def cartridge_words(safety: Safety) -> str:
+def cartridge_words(precautions: Precautions) -> str:
     """Return how long a mask is worn by whom, and when its cartridges are changed; empty where none is."""
-    uses = safety.cartridges
+    uses = precautions.cartridges
     if not uses:
         return ""
     worn = listed(f"{use.person} for {show_duration(use.worn_h)}" for use in uses)

@@ -165,3 +165,16 @@ def test_extraction_keeps_vapour_from_who_works(tmp_path: Path) -> None:
         assert found.fan_on is not None
         more.append(found.fan_on.typical.short - found.fan_on.typical.short_far)  # type: ignore[operator]
     assert more[1] == pytest.approx(0.2 * more[0], rel=1e-6)
+
+
+def test_the_hours_of_the_cartridges_are_of_every_row_in_which_the_mask_is_worn(tmp_path: Path) -> None:
+    """In a booth the air is enough by reckoning, and the mask for spraying is worn all the same."""
+    plan = planned(tmp_path, "lacquer", f", {BOOTH}")
+    worn = {care.row for care in plan.precautions.rows.values() if "organic-vapour-cartridge" in care.uses}
+    rows = [row for row in plan.timetable.steps if row.kind == "attended" and row.id in worn]
+    assert rows
+    uses = plan.precautions.cartridges
+    assert {step for use in uses for step in use.steps} == worn
+    assert sum(use.worn_h for use in uses) == pytest.approx(
+        sum((row.end - row.start).total_seconds() for row in rows) / 3600
+    )

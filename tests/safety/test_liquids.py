@@ -75,7 +75,7 @@ def test_every_liquid_step_is_in_a_session_with_its_mask_flame_and_lock_up(name:
         if session.mask is not None:
             assert session.mask in care.needs, row.id
             assert "solvent-breath" in care.codes, row.id
-            assert any(use.person == row.person for use in plan.safety.cartridges), row.id
+            assert any(use.person == row.person for use in plan.precautions.cartridges), row.id
         evening = [
             tick.what for tick in plan.precautions.ticks if tick.row is None and tick.due.date() == row.start.date()
         ]

@@ -65,5 +65,5 @@ def test_until_it_is_measured_a_mask_is_ticked_had_bought_and_counted(tmp_path: 
     (cartridges,) = [need for need in plan.precautions.gear.buy if need.name == "organic-vapour-cartridge"]
     (mask,) = [one for one in plan.precautions.gear.have if one.name == "half-mask"]
     assert in_vapour <= set(plan.precautions.gear.rows[cartridges.name]) & set(mask.rows)
-    assert in_vapour == {step for use in plan.safety.cartridges for step in use.steps}
-    assert cartridges.needed.low >= len(plan.safety.cartridges) == len(mask.people)
+    assert in_vapour == {step for use in plan.precautions.cartridges for step in use.steps}
+    assert cartridges.needed.low >= len(plan.precautions.cartridges) == len(mask.people)

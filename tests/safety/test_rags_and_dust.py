@@ -92,7 +92,7 @@ def test_whoever_cleans_up_counts_his_own_cloths(tmp_path: Path) -> None:
 
 
 def test_cartridges_are_changed_by_the_shortest_life(tmp_path: Path) -> None:
-    (use,) = plan_with(tmp_path, "shellac", room="volume: 30 m3, air-changes: 2").safety.cartridges
+    (use,) = plan_with(tmp_path, "shellac", room="volume: 30 m3, air-changes: 2").precautions.cartridges
     assert use.person == "Maker"
     assert use.life_h.low == 2.0
     changes = [tick.what for tick in use.ticks if isinstance(tick.what, CartridgesSpent)]
@@ -104,7 +104,7 @@ def test_cartridges_are_changed_by_the_shortest_life(tmp_path: Path) -> None:
 def test_where_the_air_is_enough_no_cartridge_is_worn(tmp_path: Path) -> None:
     plan = plan_with(tmp_path, "linseed-oil", room="volume: 200 m3, air-changes: 6, fan: 2000 m3/h")
     assert {one.session.verdict for one in plan.safety.sessions} == {"enough"}
-    assert plan.safety.cartridges == ()
+    assert plan.precautions.cartridges == ()
 
 
 @pytest.mark.parametrize(
@@ -147,4 +147,4 @@ def test_cartridges_are_no_answer_to_isocyanate(tmp_path: Path) -> None:
     hardened = [one.session for one in plan.safety.sessions if one.session.isocyanate]
     assert {one.verdict for one in hardened} <= {"not by air alone", "above the planning target", "fire danger"}
     assert {one.mask for one in hardened} == {None}
-    assert plan.safety.cartridges == ()
+    assert plan.precautions.cartridges == ()
