@@ -26,4 +26,4 @@ def _when_dry(dry: DryFrom) -> str:
 
 def _as_usual(dry_from: datetime | None) -> str:
     words = "it would not get so far" if dry_from is None else f"it would be from {show_moment(not_before(dry_from))}"
-    return f", by the air as it was measured; in the shop's usual air {words}"
+    return f", by the air as it was measured and, after that, the shop's usual air; in that all along {words}"
