@@ -370,6 +370,8 @@ def main() -> None:
     """Run the command line; a problem ends it with status 2, never with a traceback."""
     # A file is read alike whatever else is installed, and no command goes through all of that to look for plugins.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    # Nothing is so large that it is reckoned sooner by several threads, which wait for work in a loop.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     status = run(program())
     gc.freeze()  # all of it goes with the process: nothing has to be looked through once more at its end
     sys.exit(status)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -49,9 +49,9 @@ class PieceFile:
 class Known:
     """The names that a piece file may use."""
 
-    timbers: Iterable[str]
-    systems: Iterable[str]
-    surfaces: Iterable[str]
+    timbers: Collection[str]
+    systems: Collection[str]
+    surfaces: Collection[str]
     grades: Collection[str] | None = None
     """Of abrasives, of both scales; None where any will do."""
     concerns: Collection[str] = tuple(CONCERNS)
@@ -304,7 +304,7 @@ def _joints(data: Mapping[str, Any], parts: Mapping[str, Part]) -> tuple[tuple[J
     return tuple(joints), findings
 
 
-def _titles(records: Iterable[str]) -> dict[str, str]:
+def _titles(records: Collection[str]) -> dict[str, str]:
     """Return what records are called in words, and what they are for, by their names; nothing of bare names."""
     if not isinstance(records, Mapping):
         return {}
@@ -314,26 +314,24 @@ def _titles(records: Iterable[str]) -> dict[str, str]:
 def _unknown_names(data: Mapping[str, Any], known: Known) -> list[Finding]:
     """Return a finding for every timber, system and surface that the catalogue lacks, wherever it is named."""
     findings: list[Finding] = []
-    sorts = {"timber": list(known.timbers), "system": list(known.systems), "surface": list(known.surfaces)}
-
-    titles = {"timber": _titles(known.timbers), "system": _titles(known.systems), "surface": _titles(known.surfaces)}
+    sorts = {"timber": known.timbers, "system": known.systems, "surface": known.surfaces}
 
     def look(fields: object, path: tuple[str, ...]) -> None:
         if not isinstance(fields, dict):
             return
-        for sort, names in sorts.items():
+        for sort, records in sorts.items():
             value = fields.get(sort)
             if value is None or isinstance(value, (bool, list, dict)):
                 continue  # no name at all: said where the field is read
             name = " ".join(str(value).split())
-            if name not in names:
-                titled = titled_so(name, titles[sort])
-                expected = hint(titled, names) if titled else did_you_mean(name, names)
+            if name not in records:
+                titled = titled_so(name, _titles(records))
+                expected = hint(titled, list(records)) if titled else did_you_mean(name, list(records))
                 findings.append(Finding((*path, sort), f"'{name[:60]}' is not in the catalogue", expected))
         boards = fields.get("timbers")
         for board, value in boards.items() if isinstance(boards, dict) else ():
-            if isinstance(value, str) and value not in sorts["timber"]:
-                expected = did_you_mean(value, sorts["timber"])
+            if isinstance(value, str) and value not in known.timbers:
+                expected = did_you_mean(value, list(known.timbers))
                 findings.append(Finding((*path, "timbers", board), f"'{value[:60]}' is not in the catalogue", expected))
         for name, rule in fields["faces"].items() if isinstance(fields.get("faces"), dict) else ():
             look(rule, (*path, "faces", name))
