@@ -174,7 +174,7 @@ def _before(session: WorkSession, width: float, sizes: DaySizes) -> float:
     if not session.told or session.in_its_row:
         return 0.0
     air = (
-        f"[_] Only at {coat_air.warmth}: {'_' * 7}, {coat_air.damp or 'humidity'}: {'_' * 7}"
+        f"[_] {coat_air.asked} {coat_air.warmth}: {'_' * 7}, {coat_air.damp or 'humidity'}: {'_' * 7}"
         for coat_air in session.air
     )
     cautions = (line for line in session.cautions if line not in session.said_before)

@@ -11,6 +11,7 @@ from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow
 from finplan.sheet.step_rows import StepRows
 from finplan.sheet.work import Work, Works
+from finplan.system import TreatmentStep
 from finplan.telling import CareWords, CoatAir, before_all, before_coat_lines, coat_air, row_care_words
 from finplan.timetable import Deed, TimetableStep, steps_by_row
 
@@ -112,12 +113,10 @@ class Sessions:
         ticks = dict.fromkeys(before_all([(work.planned, care) for work, care in headed]))
         cautions = _in_all(of_work, lambda care: care.cautions)
         lines = _in_all(of_work, lambda care: care.air if care.air_enough else ())
-        air: dict[CoatAir, None] = {}
-        for work in works:
-            if work.planned.deed in ("coat", "fill"):
-                step = self._steps[work.planned.id][1]
-                air[coat_air(self._plan.catalogue.finishes[step.finish or ""], self._plan.units)] = None
-                ticks |= dict.fromkeys(before_coat_lines(step, self._plan)[1:])
+        coats = [self._steps[work.planned.id][1] for work in works if work.planned.deed in ("coat", "fill")]
+        air = self._airs(coats)
+        for step in coats:
+            ticks |= dict.fromkeys(before_coat_lines(step, self._plan, named=len(air) > 1)[1:])
         told = (*ticks, *cautions, *lines)
         on = {thing for _, care in headed for thing in care.on}
         way = _way_of_all(works)
@@ -130,7 +129,7 @@ class Sessions:
         return WorkSession(
             works[0].planned.room,
             _TITLES[kind],
-            tuple(air),
+            air,
             tuple(ticks),
             cautions,
             lines,
@@ -138,6 +137,15 @@ class Sessions:
             rows,
             ticked=tuple(line for line in cautions if self._in_more_words.get(line) in ticks),
         )
+
+    def _airs(self, coats: Sequence[TreatmentStep]) -> tuple[CoatAir, ...]:
+        """Return the air of coats, each air once; named after its finishes where they want several."""
+        titles: dict[CoatAir, dict[str, None]] = {}
+        for step in coats:
+            finish = self._plan.catalogue.finishes[step.finish or ""]
+            titles.setdefault(coat_air(finish, self._plan.units), {})[finish.title] = None
+        several = len(titles) > 1
+        return tuple(replace(air, of=tuple(of) if several else ()) for air, of in titles.items())
 
     def _care(self, work: Work) -> CareWords | None:
         return self._cares.get(work.planned.id)

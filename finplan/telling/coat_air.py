@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from finplan.catalogue import Finish
 from finplan.climate import temperatures_c
 from finplan.inputs import Climate
+from finplan.listing import listed
 from finplan.quantity import Units
-from finplan.showing import plain, show_duration, show_temperature
+from finplan.showing import capital, plain, show_duration, show_temperature
 from finplan.spans import show_span
 from finplan.timetable import TimetableStep
 
@@ -41,11 +42,30 @@ class CoatAir:
     warmth: str
     damp: str
     """Empty where any will do."""
+    of: tuple[str, ...] = ()
+    """Of which finishes, where another of the same work wants other air."""
+
+    @property
+    def asked(self) -> str:
+        """How what it wants begins."""
+        return of_finishes(self.of, "Only at")
 
     @property
     def told(self) -> str:
         """Both in a sentence."""
-        return f"Only at {self.warmth}{f' and {self.damp} humidity' if self.damp else ''}."
+        return f"{self.asked} {self.warmth}{f' and {self.damp} humidity' if self.damp else ''}."
+
+
+def of_finishes(titles: Collection[str], words: str) -> str:
+    """Return words with the finishes that they are of before them, or as they are where that is said of none.
+
+    >>> of_finishes(["Sanding sealer, lacquer"], "Only at 15 °C."), of_finishes([], "Only at 15 °C.")
+    ('Sanding sealer: only at 15 °C.', 'Only at 15 °C.')
+    """
+    if not titles:
+        return words
+    named = capital(listed([title.lower().partition(",")[0] for title in titles]))
+    return f"{named}: {words[0].lower()}{words[1:]}"
 
 
 def coat_air(finish: Finish, units: Units) -> CoatAir:

@@ -7,9 +7,8 @@ from collections.abc import Iterator, Sequence
 from finplan.listing import listed
 from finplan.moments import not_after, show_day, show_moment
 from finplan.planning import Plan
-from finplan.showing import capital
 from finplan.telling.chance import of_twenty
-from finplan.telling.coat_air import air_limits
+from finplan.telling.coat_air import air_limits, of_finishes
 from finplan.telling.cold import cold_lines
 from finplan.telling.names import Names
 from finplan.telling.next_work import NextWork
@@ -52,11 +51,11 @@ def _air(coats: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
     limits: dict[str, list[str]] = {}
     for name in finishes:
         finish = plan.catalogue.finishes[name]
-        limits.setdefault(air_limits(finish, plan.units), []).append(finish.title.lower().partition(",")[0])
+        limits.setdefault(air_limits(finish, plan.units), []).append(finish.title)
     if len(limits) > _FEW:
         yield "Only in the air that stands before each session."
     for words, titles in limits.items() if len(limits) <= _FEW else ():
-        yield words if len(limits) == 1 else f"{capital(listed(titles))}: {words[0].lower()}{words[1:]}"
+        yield of_finishes(titles if len(limits) > 1 else (), words)
     yield "Else leave the tin shut, heat or wait, and ring."
     waits = _may_wait(coats[:1], plan)
     if waits:

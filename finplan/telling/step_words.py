@@ -12,7 +12,7 @@ from finplan.quantity import Range
 from finplan.showing import capital, show_duration
 from finplan.spans import show_range, show_span, show_work
 from finplan.system import CoatStep, Side, Treatment, TreatmentStep, faces_told, groups_of_side, item_work, portions_of
-from finplan.telling.coat_air import air_limits, lag_words, settling_words
+from finplan.telling.coat_air import air_limits, lag_words, of_finishes, settling_words
 from finplan.telling.extra_words import extra_lines, extra_own_lines
 from finplan.telling.mixing import Mixing
 from finplan.telling.names import places
@@ -74,8 +74,11 @@ def way_words(step: TreatmentStep, plan: Plan) -> str:
     return "" if step.finish is None else f"{plan.catalogue.finishes[step.finish].title}. {method_of(step, plan)}."
 
 
-def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
-    """Return what has to be so before a coat: its air, the dust, the finish and the surface. Nothing of other steps."""
+def before_coat_lines(step: TreatmentStep, plan: Plan, *, named: bool = False) -> tuple[str, ...]:
+    """Return what has to be so before a coat: its air, the dust, the finish and the surface. Nothing of other steps.
+
+    Where coats of several finishes follow one another, how warm wood and tin have to be is *named* after its finish.
+    """
     if step.finish is None:
         return ()
     method = plan.catalogue.methods[step.method or ""]
@@ -83,6 +86,7 @@ def before_coat_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
     finish = plan.catalogue.finishes[step.finish]
     months = {row.start.month for row in plan.timetable.steps if row.of_step == step.id} or None
     lag = lag_words(finish, plan.shop.climate, months, plan.units)
+    lag = of_finishes((finish.title,) if named and lag else (), lag)
     return (air_limits(finish, plan.units), *filter(None, (lag, settling)), _BEFORE_A_COAT)
 
 

@@ -10,9 +10,11 @@ from itertools import pairwise
 
 import pytest
 
+import finplan
 from finplan.inputs import Room
 from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan, with_stages
+from finplan.sheet import sheet_html
 from finplan.sheet.day_room import SETTINGS, day_mm, days_placed
 from finplan.sheet.days import WorkingDay, working_days
 from finplan.sheet.room import PAGE_MM
@@ -341,3 +343,25 @@ def test_days_without_work_are_counted(table: Plan, hostile: Plan, rubbed: Plan)
         assert [0 if one is None else int(one[1] or 1) for one in told] == idle
         counted += idle
     assert any(counted)
+
+
+def test_what_each_of_several_finishes_wants_of_the_air_is_said_of_it() -> None:
+    """Shellac wants 15 °C and oil 12 °C: without their names two readings of one thermometer contradict each other."""
+    text = (
+        "piece: Box and lid\nlengths: mm\ntimber: beech\ndeliver: 2027-06-18\nparts:\n"
+        "  box: {shape: board, length: 400, width: 300, thickness: 12, system: hardwax-oil}\n"
+        "  lid: {shape: board, length: 300, width: 60, thickness: 20, system: shellac}\n"
+    )
+    cold = (
+        "shop: Cold at night\nclimate:\n  day: {from: 7:00, to: 18:00, temperature: 20 degC, humidity: 50 %}\n"
+        "  night: {temperature: 10 degC, humidity: 55 %}\n"
+    )
+    plan = finplan.plan(text, shop=cold, start="2027-06-01 08:00")
+    sessions = [one for day in working_days(plan) for person in day.people for one in person.sessions]
+    several, single = ([one for one in sessions if (len(one.air) > 1) is many] for many in (True, False))
+    assert several
+    for session in several:
+        warm = [line for line in (*session.ticks, *(air.told for air in session.air)) if "°C" in line]
+        assert sorted(line.partition(":")[0] for line in warm) == ["Hardwax oil", "Hardwax oil", "Shellac", "Shellac"]
+    assert any(air.told.startswith("Only at") for session in single for air in session.air)
+    assert "Shellac: only at" in sheet_html(plan)
