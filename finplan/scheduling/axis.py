@@ -9,7 +9,8 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from itertools import chain, pairwise, repeat
 
 from finplan.scheduling.ends import Ends
 from finplan.scheduling.problem import Activity, Mode, Problem, Slots
@@ -20,6 +21,20 @@ class Axis:
     """The open slots in order, and the horizon as the last point."""
 
     points: Sequence[int]
+    _after: Sequence[int] = field(init=False, repr=False, compare=False)
+    """By slot, the index of the first point at or after it; every slot where each is a point."""
+
+    def __post_init__(self) -> None:
+        after: Sequence[int] = self.points
+        if not isinstance(after, range):
+            begins = [-1, *self.points]
+            after = array(
+                "i",
+                chain.from_iterable(
+                    repeat(index, point - before) for index, (before, point) in enumerate(pairwise(begins))
+                ),
+            )
+        object.__setattr__(self, "_after", after)
 
     @property
     def end(self) -> int:
@@ -28,9 +43,9 @@ class Axis:
 
     def at_or_after(self, slot: int) -> int:
         """Return the index of the first point at or after a slot; past the horizon, one more than the last."""
-        if isinstance(self.points, range):  # every slot is a point, its own index
-            return min(max(slot, 0), len(self.points))
-        return bisect_left(self.points, slot)
+        if slot < 0:
+            return 0
+        return self._after[slot] if slot < len(self._after) else len(self.points)
 
     def at_or_before(self, slot: int) -> int:
         """Return the index of the last point at or before a slot; -1 for none."""

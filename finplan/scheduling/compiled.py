@@ -6,9 +6,10 @@ from bisect import bisect_left
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from finplan.itself import Itself
 from finplan.scheduling.axis import Axis, Clock, ends_by_start
 from finplan.scheduling.ends import Ends, Merging
-from finplan.scheduling.problem import Activity, Deadline, Lag, Mode, NotBefore, Problem, Relation
+from finplan.scheduling.problem import Activity, Deadline, Lag, Mode, NotBefore, Problem, Relation, Rule
 from finplan.scheduling.table import Offset, Table
 
 
@@ -26,14 +27,12 @@ class CompiledMode:
         if isinstance(duration, int) and not self.mode.pausable:
             return Offset(duration)  # every slot of an open stretch is a point
         ends = self.ends
-
-        def value(start: int) -> int:
-            return axis.at_or_after(ends[start])
-
-        amount = value(ends.starts[0]) - ends.starts[0]
-        if all(axis.at_or_after(end) == start + amount for start, end in ends.pairs()):
+        table = Table(ends.starts, axis.at_or_after, ends.slots)
+        points = table.ys
+        amount = points[0] - ends.starts[0]
+        if all(point == start + amount for start, point in zip(ends.starts, points, strict=True)):
             return Offset(amount)
-        return Table(ends.starts, value)
+        return table
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +60,11 @@ class Compiled:
     modes: dict[str, tuple[CompiledMode, ...]]
     arcs: tuple[TableArc, ...] = field(default=())
     merging: Merging = field(default_factory=Merging)
+    _known: dict[tuple[Itself[Rule | None], str], dict[int, int]] = field(default_factory=dict)
+
+    def known(self, rule: Rule | None, what: str) -> dict[int, int]:
+        """Return what has been made of slots by a rule: coats that dry alike have the same one."""
+        return self._known.setdefault((Itself(rule), what), {})
 
     def starts(self, name: str) -> Sequence[int]:
         """Return the points at which an activity can start, in order."""
@@ -135,23 +139,25 @@ def _arcs(relation: Relation, whole: Compiled) -> list[TableArc]:
         size = next(sizes, None)
         if isinstance(size, Offset) and all(other == size for other in sizes):
             return [TableArc(relation.first, relation.second, True, size, None, relation.unless)]
-    tables = tables_of_ends(whole, relation.first, value)
+    known = whole.known(relation.rule, "no sooner" if at_least else "no later")
+    tables = tables_of_ends(whole, relation.first, value, known)
     arcs = [TableArc(relation.first, relation.second, at_least, table, mode, relation.unless) for mode, table in tables]
     if len(tables) > 1:
         ends = whole.merging.loosest(whole.ends(relation.first), first=at_least)
-        loosest = _of_ends(ends, value)
+        loosest = Table(ends.starts, value, ends.slots, known)
         arcs.append(TableArc(relation.first, relation.second, at_least, loosest, None, relation.unless, implied=True))
     return arcs
 
 
-def tables_of_ends(whole: Compiled, name: str, value: Callable[[int], int]) -> list[tuple[int | None, Table | Offset]]:
-    """Return what a value of the end is for every start: one table where all modes agree, else one for each mode."""
+def tables_of_ends(
+    whole: Compiled, name: str, value: Callable[[int], int], known: dict[int, int]
+) -> list[tuple[int | None, Table | Offset]]:
+    """Return what a value of the end is for every start: one table where all modes agree, else one for each mode.
+
+    What is worked out of it goes to *known*.
+    """
     modes = whole.modes[name]
     agreed = whole.merging.agreed(whole.ends(name)) if modes else None
     if agreed is not None:
-        return [(None, _of_ends(agreed, value))]
-    return [(mode.index, _of_ends(mode.ends, value)) for mode in modes]
-
-
-def _of_ends(ends: Ends, value: Callable[[int], int]) -> Table:
-    return Table(ends.starts, lambda start: value(ends[start]))
+        return [(None, Table(agreed.starts, value, agreed.slots, known))]
+    return [(mode.index, Table(mode.ends.starts, value, mode.ends.slots, known)) for mode in modes]

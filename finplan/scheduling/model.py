@@ -196,7 +196,7 @@ class ScheduleModel:
             moment = rule(slot)
             return axis.end if moment is None else min(axis.end, axis.at_or_after(moment))
 
-        for mode, table in tables_of_ends(self.whole, name, value):
+        for mode, table in tables_of_ends(self.whole, name, value, self.whole.known(rule, "let go")):
             chosen = [] if mode is None else [self.chosen[name][mode]]
             self._say(name, second, table, at_least_=True, when=[*when, *chosen])
 
@@ -343,7 +343,8 @@ class ScheduleModel:
             moment = slot if finish.rule is None else finish.rule(slot)
             return horizon + 1 if moment is None else moment
 
-        for mode, table in tables_of_ends(self.whole, finish.activity, value):
+        known = self.whole.known(finish.rule, "finish")
+        for mode, table in tables_of_ends(self.whole, finish.activity, value, known):
             index = [] if mode is None else [self.chosen[finish.activity][mode]]
             done = self.done[finish.activity]
             self._say(finish.activity, last, table, at_least_=True, when=[*index, *([] if done is None else [done])])

@@ -35,47 +35,65 @@ class Offset:
 
 
 class Table:
-    """What is asked for each of several x: ``ys`` never fall. Nothing is worked out before it is wanted."""
+    """What is asked for each of several x: what follows from ``of``, by default x itself, and never falls.
 
-    def __init__(self, xs: Sequence[int], value: Callable[[int], int], known: dict[int, int] | None = None) -> None:
+    Nothing is worked out before it is wanted, and of two that are the same it is worked out once; *known* may be shared
+    by tables of one *value*.
+    """
+
+    def __init__(
+        self,
+        xs: Sequence[int],
+        value: Callable[[int], int],
+        of: Sequence[int] | None = None,
+        known: dict[int, int] | None = None,
+    ) -> None:
         self.xs = xs
+        self._of = xs if of is None else of
         self._value = value
         self._known = {} if known is None else known
 
-    def __getitem__(self, x: int) -> int:
-        """Return what x asks."""
-        if x not in self._known:
-            self._known[x] = self._value(x)
-        return self._known[x]
+    def _at(self, index: int) -> int:
+        of = self._of[index]
+        if of not in self._known:
+            self._known[of] = self._value(of)
+        return self._known[of]
 
     @property
     def ys(self) -> list[int]:
         """What all of them ask."""
-        return [self[x] for x in self.xs]
+        known, value = self._known, self._value
+        for of in self._of:
+            if of not in known:
+                known[of] = value(of)
+        return [known[of] for of in self._of]
 
     def from_(self, low: int) -> int | None:
         """Return what the first x from *low* on asks; None where there is none."""
         index = bisect_left(self.xs, low)
-        return self[self.xs[index]] if index < len(self.xs) else None
+        return self._at(index) if index < len(self.xs) else None
 
     def up_to(self, high: int) -> int | None:
         """Return what the last x up to *high* asks; None where there is none."""
         index = bisect_right(self.xs, high)
-        return self[self.xs[index - 1]] if index else None
+        return self._at(index - 1) if index else None
 
     def first_reaching(self, value: int) -> int | None:
         """Return the first x that asks at least *value*; None where none does."""
-        index = bisect_left(self.xs, value, key=self.__getitem__)
+        index = bisect_left(range(len(self.xs)), value, key=self._at)
         return self.xs[index] if index < len(self.xs) else None
 
     def last_keeping(self, value: int) -> int | None:
         """Return the last x that asks at most *value*; None where none does."""
-        index = bisect_right(self.xs, value, key=self.__getitem__)
+        index = bisect_right(range(len(self.xs)), value, key=self._at)
         return self.xs[index - 1] if index else None
 
     def within(self, low: int, high: int) -> Table:
         """Return the same for x between two bounds."""
-        return Table(self.xs[bisect_left(self.xs, low) : bisect_right(self.xs, high)], self._value, self._known)
+        begin, end = bisect_left(self.xs, low), bisect_right(self.xs, high)
+        if begin == 0 and end == len(self.xs):
+            return self
+        return Table(self.xs[begin:end], self._value, self._of[begin:end], self._known)
 
 
 @dataclass(frozen=True, slots=True)
