@@ -14,6 +14,7 @@ from finplan.material import deviation
 from tests.cli.test_held import STOOL, at, folder
 from tests.conftest import Cli
 from tests.material.pieces import CATALOGUE
+from tests.planned_once import made_at_once
 
 __all__ = ["folder"]
 TAKES = deviation(CATALOGUE.labour["handwork"].takes)
@@ -70,7 +71,8 @@ def test_systems_are_compared_by_what_the_shop_has_learnt(noted: Path, cli: Cli)
     piece = noted.parent / "stool-0.yaml"
 
     def oil(*more: str) -> dict[str, object]:
-        found = json.loads(cli("systems", piece, "--from", "2027-02-22", *more, "--json").out)["systems"]
+        with made_at_once():
+            found = json.loads(cli("systems", piece, "--from", "2027-02-22", *more, "--json").out)["systems"]
         return next(one for one in found if one["system"] == "hardwax-oil")
 
     need = json.loads(cli("materials", piece, "--json").out)["materials"][0]["needed"]

@@ -23,6 +23,7 @@ from finplan.demo import write_demo
 from finplan.planning import Plan, Wishes, make_plan, read_sources, timetable_of, with_stages
 from tests.plan_guide import GUIDE, guide, places, read_schema
 from tests.plan_schema import FILE, schema, schema_text
+from tests.planned_once import made_at_once
 from tests.sheet.conftest import NOW
 
 SCHEMA = read_schema()
@@ -93,13 +94,14 @@ def plan_of(folder: Path, *names: str, shop: bool = True, wishes: Wishes | None 
 def plans(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Plan]:
     """Plans of all sorts, of the demo's pieces, of two together, and of one that is half done."""
     folder = tmp_path_factory.mktemp("plans")
-    found = {name: plan_of(folder / name, name) for name in CASES}
     write_demo(folder / "demo", NOW.date())
     shop = folder / "demo" / "shop.yaml"
-    found |= {
-        name: make_plan(read_sources([folder / "demo" / f"{name}.yaml"], shop), now=NOW, wishes=Wishes(limit_s=20))
-        for name in DEMO
-    }
+    with made_at_once():  # "both" and "goes on" are the best
+        found = {name: plan_of(folder / name, name) for name in CASES}
+        found |= {
+            name: make_plan(read_sources([folder / "demo" / f"{name}.yaml"], shop), now=NOW, wishes=Wishes(limit_s=20))
+            for name in DEMO
+        }
     first = next(step for step in found["oil"].timetable.steps if step.deed == "coat")
     hasty = found["abraded in its vapour"]  # as one is that was made without a thought to the air
     table = timetable_of(hasty.pieces, hasty.deliveries, now=NOW, wishes=Wishes(asap=True, answers=False))

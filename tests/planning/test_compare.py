@@ -11,6 +11,7 @@ from jsonschema import Draft202012Validator
 from tests.conftest import Cli
 from tests.plan_guide import read_schema
 from tests.plan_schema import ANSWERS
+from tests.planned_once import made_at_once
 
 FROM = ("--from", "2026-12-01")
 
@@ -54,7 +55,8 @@ def test_the_date_decides(deliver: str, verdict: str, demo: Path, cli: Cli) -> N
 
 def test_a_part_that_names_its_own_system_keeps_it(demo: Path, cli: Cli) -> None:
     # The shelf's top is oiled whatever the case gets: every candidate holds its three coats' worth of oil.
-    found = told(cli, demo / "book-shelf.yaml")
+    with made_at_once():
+        found = told(cli, demo / "book-shelf.yaml")
     oil = json.loads(cli("materials", demo / "book-shelf.yaml", "--json").out)
     (blend,) = (one for one in oil["materials"] if one["material"] == "oil-varnish-blend")
     for one in found.values():
