@@ -100,7 +100,7 @@ def test_dates_that_can_be_kept_are_kept_at_once(seed: int, pieces: int, tmp_pat
 
 def test_what_is_too_late_is_put_in_time_where_others_are_taken_out_for_it(tmp_path: Path) -> None:
     """No rule of what comes first keeps all dates of this job, which one order of its pieces is known to keep."""
-    planner = Planner(with_dates_that_can_be_kept(made_up_job(4, 12, tmp_path), 4, days=0))
+    planner = Planner(with_dates_that_can_be_kept(made_up_job(25, 5, tmp_path), 25, days=0))
     assert planner.made_early(dated=True) is None
     found = planner.least_late()
     assert found is not None
