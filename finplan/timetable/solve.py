@@ -196,6 +196,10 @@ class Planner:
         With *tidy* more is tried, and nothing is ready later than without the last of several people.
         """
         made = self.made_early(dated=dated) or (self._in_time(NO_BUFFER) if dated else None)
+        return self._early(made, dated=dated, tidy=tidy)
+
+    def _early(self, made: Found | None, *, dated: bool, tidy: bool) -> Found | None:
+        """Return the plan for ``early`` from one that was *made* at once, if any was; other arguments as there."""
         found = None if made is None else self._earliest(made, dated=dated, tidy=tidy)
         if not tidy or (found is not None and found.result.status == "optimal"):
             return found
@@ -220,8 +224,8 @@ class Planner:
     def _by_fewer(self, made: Found | None, *, dated: bool) -> Found | None:
         """Return the plan for ``early`` without the last of several people; None where there is none.
 
-        What fewer people can do more can: with one more nothing has to be ready later. Not tried where what is made at
-        once for them is ready far later than what was *made* for all.
+        What fewer people can do more can: with one more nothing has to be ready later, so they are planned for as they
+        would be alone. Not tried where what is made at once for them is ready far later than what was *made* for all.
         """
         shop = self.job.shop.model_copy(update={"people": self.job.shop.people[:-1]})
         fewer = Planner(replace(self.job, shop=shop), limit_s=self.left_s)
@@ -231,15 +235,10 @@ class Planner:
             theirs = fewer.made_early(dated=dated)
             if theirs is None or (made is not None and fewer._takes(theirs) > _FAR_LATER * self._takes(made)):
                 return None
-            found = fewer.of_orders(theirs, dated=dated)
+            found = fewer._early(theirs, dated=dated, tidy=True)
         except NotFoundYetError:
             return None
-        return self._at_once.in_this_shop(found.schedule, dated=dated)
-
-    def of_orders(self, made: Found, *, dated: bool) -> Found:
-        """Return the plan for ``early`` of orders that are tried alone, without a search; of fewer people too."""
-        own = self._at_once.earlier(made, dated=dated, asked=True)
-        return self._at_once.earliest_of(own, self._by_fewer(made, dated=dated))
+        return None if found is None else self._at_once.in_this_shop(found.schedule, dated=dated)
 
     def _takes(self, found: Found) -> int:
         """Return how long it is from now until everything is ready in a plan. [slots]"""
