@@ -14,6 +14,7 @@ from finplan.planning import Plan, date_of
 from finplan.press import Press
 from finplan.problems import nearest, shown
 from finplan.sheet import OnlyDays, appendix_html, sheet_html, unprintable
+from finplan.telling import helps
 
 
 def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None:
@@ -27,7 +28,8 @@ def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None
     if day is None and person is None:
         return None
     attended = [row for row in plan.timetable.steps if row.kind == "attended"]
-    people = list(dict.fromkeys(row.person or "" for row in attended))
+    helping = helps(plan)
+    people = list(dict.fromkeys([*(row.person or "" for row in attended), *(one.person for one in helping)]))
     if person is not None and person not in people:
         hint = nearest(person, people)
         known = f"did you mean '{hint}'?" if hint else f"who works is {listed(people)}"
@@ -37,7 +39,9 @@ def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None
     if day is not None:
         with as_typed():
             wanted = date_of("day", day).day
-        days = list(dict.fromkeys(row.start.date() for row in attended if person in (None, row.person)))
+        there = {(row.start.date(), row.person) for row in attended}
+        there |= {(one.row.start.date(), one.person) for one in helping}
+        days = sorted({of_day for of_day, who in there if person in (None, who)})
         if wanted not in days:
             who = "nobody works" if person is None else f"{person} does not work"
             msg = f"{who} on {show_year_day(wanted)}; days of work are {listed(one.isoformat() for one in days)}"

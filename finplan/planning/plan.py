@@ -215,7 +215,8 @@ class Plan:
         market = Market(self.catalogue, self.on_shelf, self.units, self.confidence, last)
         background = background_of(sanding, around)
         beside = {need.name: need.needed for need in self.materials.consumables if need.grit is None}
-        return precautions(self.treatments, self.timetable, self.safety, background, market, beside)
+        helpers = {edge.row: edge.helper for edge in self.wet_edges if edge.helper is not None}
+        return precautions(self.treatments, self.timetable, self.safety, background, market, beside, helpers)
 
     @property
     def ordered(self) -> MaterialPlan:

@@ -48,7 +48,7 @@ def gear(
     Parameters
     ----------
     rows
-        Of the timetable
+        Of the timetable; those in which somebody helps once more, as that person's
     cares
         What they ask for
     market
@@ -69,7 +69,7 @@ def gear(
         if any(name in care.uses for care in cares.values())
     }
     return Gear(
-        have=tuple(_had(name, cares.values(), catalogue) for name in _asked(cares.values(), catalogue)),
+        have=tuple(_had(name, rows, cares.values(), catalogue) for name in _asked(cares.values(), catalogue)),
         buy=tuple(
             _bought(name, found, rows, cares, market, beside.get(name, _NOTHING)) for name, found in using.items()
         ),
@@ -83,10 +83,12 @@ def _asked(cares: Iterable[RowCare], catalogue: Catalogue) -> list[str]:
     return [name for name in catalogue.equipment if name in asked]
 
 
-def _had(name: str, cares: Iterable[RowCare], catalogue: Catalogue) -> Had:
+def _had(name: str, rows: Sequence[TimetableStep], cares: Iterable[RowCare], catalogue: Catalogue) -> Had:
     record = catalogue.equipment[name]
     asking = [care for care in cares if name in care.needs]
-    people = tuple(dict.fromkeys(care.person for care in asking)) if record.worn else ()
+    there = {care.row for care in asking}
+    wearing = dict.fromkeys(row.person or "" for row in rows if row.kind == "attended" and row.id in there)
+    people = tuple(wearing) if record.worn else ()
     return Had(name, record.title, max(1, len(people)), people, tuple(care.row for care in asking))
 
 

@@ -16,7 +16,7 @@ from finplan.safety.dangers import Background
 from finplan.safety.duty import Duty, NoClothLeft
 from finplan.safety.gear import Gear, gear
 from finplan.safety.report import Safety
-from finplan.safety.row_care import RowCare, care_ticks, extra_ticks, row_care
+from finplan.safety.row_care import RowCare, care_ticks, extra_ticks, row_care, with_helpers
 from finplan.system import Treatment
 from finplan.timetable import Timetable
 
@@ -48,6 +48,7 @@ def precautions(
     background: Background,
     market: Market,
     beside: Mapping[str, Range],
+    helpers: Mapping[str, str],
 ) -> Precautions:
     """Return the precautions of a plan.
 
@@ -61,6 +62,8 @@ def precautions(
         Where the records are, and what buying goes by
     beside
         How many pieces of things steps use up themselves, by name
+    helpers
+        Who helps, by the ids of rows
     """
     catalogue: Catalogue = market.catalogue
     rows = timetable.steps
@@ -74,8 +77,9 @@ def precautions(
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
     self_heating = {waste.step for waste in safety.waste}
     evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)
-    asked = gear(rows, cares, market, beside)
-    cartridges = cartridge_use(rows, asked.rows.get(CARTRIDGE, ()), catalogue)
+    worn_in = with_helpers(rows, helpers)
+    asked = gear(worn_in, cares, market, beside)
+    cartridges = cartridge_use(worn_in, asked.rows.get(CARTRIDGE, ()), catalogue)
     changes = [tick for use in cartridges for tick in use.ticks]
     ticks = (*safety.ticks, *changes, *evenings, *extra_ticks(rows, catalogue))
     return Precautions(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from finplan.catalogue import Catalogue, Caution
@@ -99,15 +99,30 @@ def opening(rows: Sequence[TimetableStep]) -> frozenset[str]:
     """
     last: dict[str, TimetableStep] = {}
     found: dict[str, None] = {}
-    seen: set[str] = set()
+    seen: set[tuple[str, str | None]] = set()
     for row in (row for row in rows if row.kind == "attended"):
         before = last.get(row.person or "")
         goes_on = before is not None and before.end == row.start and _alike(before, row)
-        if row.id not in seen and not goes_on:
+        if (row.id, row.person) not in seen and not goes_on:
             found[row.id] = None
-        seen.add(row.id)
+        seen.add((row.id, row.person))
         last[row.person or ""] = row
     return frozenset(found)
+
+
+def with_helpers(rows: Sequence[TimetableStep], helpers: Mapping[str, str]) -> tuple[TimetableStep, ...]:
+    """Return rows, and each in which somebody helps once more as that person's: what is worn in it both wear.
+
+    Parameters
+    ----------
+    rows
+        Of the timetable
+    helpers
+        Who helps, by the ids of rows
+    """
+    return tuple(
+        one for row in rows for one in ((row, replace(row, person=helpers[row.id])) if row.id in helpers else (row,))
+    )
 
 
 def _alike(before: TimetableStep, row: TimetableStep) -> bool:

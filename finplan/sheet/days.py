@@ -15,9 +15,11 @@ from finplan.sheet.step_row import StepRow
 from finplan.sheet.told_before import ToldBefore, told_once
 from finplan.telling import (
     READY,
+    Help,
     Names,
     aired_until,
     duty_words,
+    helps,
     leaves_last_words,
     lost_day_words,
     marked,
@@ -52,7 +54,8 @@ class WorkingDay:
     """By which the front finds its page."""
     heading: str
     who: str
-    """Who works, with the hours."""
+    """Who works, with the hours, and who helps."""
+    helps: tuple[Help, ...]
     people: tuple[PersonsWork, ...]
     drying: tuple[str, ...]
     """What is left standing wet when the work ends, from when and until when."""
@@ -88,8 +91,11 @@ def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, .
     found = []
     for day in days:
         people = tuple(of_one for of_one in day.people if only.person in (None, of_one.person))
+        if not people:
+            helped = {one.row.person for one in day.helps if one.person == only.person}
+            people = tuple(of_one for of_one in day.people if of_one.person in helped)
         if people and only.day in (None, day.day):
-            shown = replace(day, people=_told_once(people), who=_who(people))
+            shown = replace(day, people=_told_once(people), who=_who(people, day.helps))
             last = day.leaves_last in [of_one.person for of_one in people]
             found.append(shown if last else replace(shown, evening=(), drying=(), with_another=_leaves_last(day)))
     return tuple(found)
@@ -111,8 +117,10 @@ def _told_once(people: Sequence[PersonsWork], before: ToldBefore | None = None) 
     return tuple(replace(one, sessions=sessions) for one, sessions in zip(people, told, strict=True))
 
 
-def _who(people: Sequence[PersonsWork]) -> str:
-    return "; ".join(f"{person.person} {person.hours}".strip() for person in people)
+def _who(people: Sequence[PersonsWork], helping: Sequence[Help]) -> str:
+    helped = {person.person for person in people}
+    told = [f"{person.person} {person.hours}".strip() for person in people]
+    return "; ".join([*told, *(one.words for one in helping if one.row.person in helped)])
 
 
 def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
@@ -125,13 +133,15 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     for day, planned in by_day.items():
         people = _told_once([_of_person(person, rows, sessions) for person, rows in _by_person(planned).items()])
         last = max(planned, key=lambda step: step.end.timestamp())
+        helping = tuple(one for one in helps(plan) if one.row.start.date() == day)
         drying, evening = _drying(plan, last.end), _evening(planned, plan)
         days.append(
             WorkingDay(
                 day=day,
                 anchor=anchor_of(day),
                 heading=show_long_day(day),
-                who=_who(people),
+                who=_who(people, helping),
+                helps=helping,
                 people=people,
                 drying=drying,
                 evening=evening,

@@ -30,6 +30,7 @@ from finplan.telling.fault_words import (
     repair_step_words,
     unlike_words,
 )
+from finplan.telling.helping import Help, helps
 from finplan.telling.job_faults import FaultDone, JobFault, job_faults
 from finplan.telling.learnt import (
     NOTHING_LEARNT,
@@ -141,6 +142,7 @@ __all__ = [
     "CoatAir",
     "FaultDone",
     "GritRule",
+    "Help",
     "JobFault",
     "LeftAlone",
     "Mixing",
@@ -214,6 +216,7 @@ __all__ = [
     "hard_words",
     "has_fan",
     "held_note_words",
+    "helps",
     "in_one_go",
     "in_time_with",
     "in_time_words",

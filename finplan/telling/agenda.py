@@ -13,6 +13,7 @@ from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.dates import READY, ready_at
+from finplan.telling.helping import at_step, helps
 from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of
 from finplan.telling.next_work import NextWork
@@ -102,6 +103,7 @@ class _Teller:
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
         self._runs = runs(plan)
         self._mixing = Mixing(plan.catalogue, plan.units)
+        self._helps = helps(plan)
 
     def work(self, day: date, rows: Sequence[TimetableStep], dates: tuple[str, ...]) -> AgendaLine:
         people: dict[str, list[TimetableStep]] = {}
@@ -112,6 +114,10 @@ class _Teller:
                 f"{show_clock(own[0].start)}–{show_clock(max(row.end for row in own))} {person}", self._jobs(own)
             )
             for person, own in people.items()
+        ) + tuple(
+            PersonsDay(f"{one.hours} {one.person}", f"Helps{at_step(one.row)}: {self._names.of_row(one.row)}")
+            for one in self._helps
+            if one.row.start.date() == day
         )
         return AgendaLine(day, day, told, "", self._amounts(rows), dates)
 

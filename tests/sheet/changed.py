@@ -20,5 +20,7 @@ def with_steps(plan: Plan, steps: Sequence[TimetableStep]) -> Plan:
     safety = safety_report(plan.treatments, coats, sanding, timetable, around)
     day = max(row.end.date() for row in steps)
     market = Market(plan.catalogue, plan.shop.shelf, plan.units, plan.materials.confidence, day)
-    cared = precautions(plan.treatments, timetable, safety, background_of(sanding, around), market, beside={})
+    cared = precautions(
+        plan.treatments, timetable, safety, background_of(sanding, around), market, beside={}, helpers={}
+    )
     return with_stages(plan, timetable=timetable, safety=safety, precautions=cared)
