@@ -15,7 +15,7 @@ from finplan.sheet.step_row import StepRow
 from finplan.sheet.told_before import ToldBefore, told_once
 from finplan.telling import (
     READY,
-    Help,
+    Helping,
     Names,
     aired_until,
     duty_words,
@@ -55,7 +55,7 @@ class WorkingDay:
     heading: str
     who: str
     """Who works, with the hours, and who helps."""
-    helps: tuple[Help, ...]
+    helps: tuple[Helping, ...]
     people: tuple[PersonsWork, ...]
     drying: tuple[str, ...]
     """What is left standing wet when the work ends, from when and until when."""
@@ -117,7 +117,7 @@ def _told_once(people: Sequence[PersonsWork], before: ToldBefore | None = None) 
     return tuple(replace(one, sessions=sessions) for one, sessions in zip(people, told, strict=True))
 
 
-def _who(people: Sequence[PersonsWork], helping: Sequence[Help]) -> str:
+def _who(people: Sequence[PersonsWork], helping: Sequence[Helping]) -> str:
     helped = {person.person for person in people}
     told = [f"{person.person} {person.hours}".strip() for person in people]
     return "; ".join([*told, *(one.words for one in helping if one.row.person in helped)])

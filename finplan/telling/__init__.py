@@ -30,7 +30,7 @@ from finplan.telling.fault_words import (
     repair_step_words,
     unlike_words,
 )
-from finplan.telling.helping import Help, helps
+from finplan.telling.helping import Helping, helps
 from finplan.telling.job_faults import FaultDone, JobFault, job_faults
 from finplan.telling.learnt import (
     NOTHING_LEARNT,
@@ -142,7 +142,7 @@ __all__ = [
     "CoatAir",
     "FaultDone",
     "GritRule",
-    "Help",
+    "Helping",
     "JobFault",
     "LeftAlone",
     "Mixing",

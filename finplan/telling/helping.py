@@ -10,7 +10,7 @@ from finplan.timetable import TimetableStep
 
 
 @dataclass(frozen=True, slots=True)
-class Help:
+class Helping:
     """One coat at which somebody helps whose own work it is not."""
 
     person: str
@@ -33,8 +33,8 @@ def at_step(row: TimetableStep) -> str:
     return "" if row.number is None else f" at step {row.number}"
 
 
-def helps(plan: Plan) -> tuple[Help, ...]:
+def helps(plan: Plan) -> tuple[Helping, ...]:
     """Return all at which somebody helps, in order of time."""
     helpers = {edge.row: edge.helper for edge in plan.wet_edges if edge.helper is not None}
     rows = [row for row in plan.timetable.steps if row.kind == "attended" and row.id in helpers]
-    return tuple(Help(helpers[row.id], row) for row in rows)
+    return tuple(Helping(helpers[row.id], row) for row in rows)
