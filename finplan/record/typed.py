@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 
 from finplan.catalogue import amount
 from finplan.planning import date_of, moment_of
@@ -14,6 +14,8 @@ from finplan.quantity import DURATION, MASS, PERCENTAGE, TEMPERATURE, QuantityEr
 
 _MOST = 500
 """Steps of one range."""
+_LONG_AGO = timedelta(days=183)
+"""Nobody notes work down after so long: in January it is mostly the number of the old year."""
 
 
 class TypedError(NotPossibleError):
@@ -170,7 +172,7 @@ def at_of(text: str | None, now: datetime) -> datetime:
     Raises
     ------
     TypedError
-        It is none, still to come, or a day without a time, which would be taken for its midnight.
+        It is none, still to come, long ago, or a day without a time, which would be taken for its midnight.
     """
     if text is None:
         return now
@@ -188,4 +190,6 @@ def at_of(text: str | None, now: datetime) -> datetime:
             raise TypedError(f"{shown(text)} says no time of day; expected {given.day:%Y-%m-%d} 15:10", "at")
     if at > now:
         raise TypedError(f"{shown(text)} is still to come; it is {now:%Y-%m-%d %H:%M}", "at")
+    if now - at > _LONG_AGO:
+        raise TypedError(f"{shown(text)} is more than half a year ago; it is {now:%Y-%m-%d %H:%M}", "at")
     return at

@@ -75,6 +75,6 @@ def test_times() -> None:
     assert at_of("2027-02-09 15:10", NOON) == datetime(2027, 2, 9, 15, 10, tzinfo=UTC)
     assert at_of(None, NOON) == NOON
     assert minutes_of("1.5 h") == 90.0
-    for wrong in ("12:01", "25:00", "2027-03-01", "2027-02-09"):
+    for wrong in ("12:01", "25:00", "2027-03-01", "2027-02-09", "2026-02-09 15:10"):
         with pytest.raises(TypedError):
             at_of(wrong, NOON)
