@@ -242,10 +242,11 @@ def _written(ledger: Ledger, held: HeldPlan, plan: Plan, what: Ticking, moment: 
         number = tick(ledger, held.job, what.entry)
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
         if what.finish is not None and what.finish_ml is not None:
-            lots, at, entered = standing(ledger), what.entry.at, what.entry.entered
-            if what.liquid:
-                _undraw(ledger, held.job, what.entry, moment)
-                lots = standing(ledger)
+            at, entered = what.entry.at, what.entry.entered
+            if "amount" not in what.entry.observed and _told_whole(ledger, held.job, what.entry):
+                return number
+            _undraw(ledger, held.job, what.entry, moment)
+            lots = standing(ledger)
             drawn = drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at, entered, number, liquid=what.liquid)
             for event in drawn:
                 befall(ledger, event)
@@ -265,9 +266,19 @@ def _told_together(ticks: Sequence[Tick], steps: Sequence[str], numbers: Mapping
             yield f"{told}: tick {again} again with what {'it' if len(others) == 1 else 'each'} took"
 
 
+def _told_whole(ledger: Ledger, job: int, entry: Tick) -> bool:
+    """Return whether the amount of a whole coat stands of which one side is told now: it has come off the shelf."""
+    told = (one for one in ticks_of(ledger, job) if "amount" in one.observed)
+    return any(set(one.steps) & set(entry.steps) for one in told)
+
+
 def _undraw(ledger: Ledger, job: int, entry: Tick, moment: datetime) -> None:
-    """Take back what sooner entries of the same steps drew from the shelf: the last that is told counts."""
-    sooner = {one.id for one in ticks_of(ledger, job) if set(one.steps) & set(entry.steps)}
+    """Take back what sooner entries of the same steps drew from the shelf: the last that is told counts.
+
+    Those of whole coats are left to ``put_draws_right``, which has them come back where a later one is taken back.
+    """
+    entries = (one for one in ticks_of(ledger, job) if "amount" not in one.observed)
+    sooner = {one.id for one in entries if set(one.steps) & set(entry.steps)}
     for event in (event for one in standing(ledger) for event in one.events if event.tick in sooner):
         undo_event(ledger, event, moment)
 

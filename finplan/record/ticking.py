@@ -101,20 +101,19 @@ def ticking(
         used_ml = finish_ml = used.ml if grams is None else grams / liquid.density_g_ml
         notes.append(NothingLearnt("liquid", liquid.name))
     elif used != Used():
-        coats = _coats(plan, steps, operations)
-        if coats is None:
+        coats, whole = _coats(plan, steps, operations)
+        used_ml = in_ml(used, coats[0].finish, plan.catalogue)
+        reckoned_ml = sum(coat.wet_ml.typical for coat in coats)
+        finish = coats[0].finish
+        if used_ml is not None:
+            finish_ml = used_ml / (1 + coats[0].step.recipe.thin_pct / 100)
+        if not whole:
             notes.append(NothingLearnt("in-part"))
+        elif used_ml is None:
+            notes.append(NothingLearnt("no-density", finish))
         else:
-            used_ml = in_ml(used, coats[0].finish, plan.catalogue)
-            reckoned_ml = sum(coat.wet_ml.typical for coat in coats)
-            finish = coats[0].finish
-            if used_ml is not None:
-                finish_ml = used_ml / (1 + coats[0].step.recipe.thin_pct / 100)
-            if used_ml is None:
-                notes.append(NothingLearnt("no-density", coats[0].finish))
-            else:
-                grits = _last_grits(plan)
-                observed["amount"] = {"job": job, "coats": [coated_of(coat, grits).plain() for coat in coats]}
+            grits = _last_grits(plan)
+            observed["amount"] = {"job": job, "coats": [coated_of(coat, grits).plain() for coat in coats]}
     if took_min is not None:
         worked = [operations[step] for step in steps if step in operations]
         deeds = {operation.deed for operation in worked}
@@ -219,19 +218,20 @@ def in_ml(used: Used, finish: str, catalogue: Catalogue) -> float | None:
     return None if density is None or grams is None else grams / density.typical * 1000
 
 
-def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]) -> list[CoatNeed] | None:
-    """Return the coats that steps put on; None where one of them is put on in part, such as one of its sides."""
-    of_step = dict.fromkeys(
-        operations[step].of_step for step in steps if step in operations and operations[step].deed in ("coat", "fill")
-    )
-    coats = [plan.materials.coat_of(one) for one in of_step if one is not None]
-    needs = [coat for coat in coats if coat is not None]
+def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]) -> tuple[Sequence[CoatNeed], bool]:
+    """Return the coats that steps put on, and whether they are whole; where one is not, such as one side, what is."""
+    put_on = [operations[step] for step in steps if step in operations and operations[step].deed in ("coat", "fill")]
+    of_step = dict.fromkeys(one.of_step for one in put_on)
+    needs = [coat for one in of_step if one is not None and (coat := plan.materials.coat_of(one)) is not None]
     if not needs:
         raise TypedError("what was used is told of a step that puts nothing on; tick the coat with it")
     if len({need.finish for need in needs}) > 1:
         raise TypedError("these steps put on different finishes; tick each with what was used of it")
     deeds = {name for name, one in operations.items() if one.of_step in of_step and one.deed in ("coat", "fill")}
-    return needs if deeds <= set(steps) else None
+    if deeds <= set(steps):
+        return needs, True
+    sides = [plan.materials.measured_at(one.of_step, one.side) for one in put_on if one.of_step is not None]
+    return [side.coat for side in sides if side is not None], False
 
 
 def _out_of_limits(

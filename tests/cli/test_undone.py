@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
+
+import pytest
+
 from tests.cli.test_bench import _attended, _done, bench
 from tests.cli.test_held import folder
 from tests.conftest import Cli
@@ -25,3 +30,24 @@ def test_a_coat_that_was_taken_back_is_ticked_otherwise(bench: str, cli: Cli) ->
     _done(cli, bench, coated, "--undo")
     again = _done(cli, bench, coated, "--yes", "--used", "35 ml", "--took", "20 min")
     assert (again["learnt"], again["used_ml"]) == (["amount", "minutes"], 35)
+
+
+def test_what_one_side_took_is_drawn_from_the_shelf_and_a_slip_of_it_is_told(folder: Path, cli: Cli) -> None:
+    """A fifth of a square metre takes some 25 ml of varnish; that comes off the shelf, whether it teaches or not."""
+    shelf = folder / "shelf.yaml"
+    shelf.write_text(
+        "piece: Shelf\nlengths: mm\ntimber: beech\nsystem: waterborne-polyurethane\n"
+        "parts:\n  shelf: {shape: board, length: 900, width: 240, thickness: 22}\n"
+    )
+    back = _attended(str(shelf), cli)["shelf", "coat 1, back"]
+    ledger = ("--ledger", folder / "finplan.ledger")
+    cli("stock", "receive", "waterborne-polyurethane", "1 l", *ledger)
+    slip = cli("done", shelf, back, "--yes", "--used", "600 ml")
+    assert "far more than any coat takes" in slip.out
+    assert "nothing is learnt from its amount" in slip.out
+    told = _done(cli, shelf, back, "--used", "30 ml")
+    assert told["used_ml"] == 30
+    assert 15 < told["reckoned_ml"] < 40
+    assert told["learnt"] == []
+    (lot,) = json.loads(cli("stock", "--json", *ledger).out)["lots"]
+    assert lot["left"] == pytest.approx(970)
