@@ -40,6 +40,8 @@ _NEAR = 1.05
 """What is ready so much later than the best is moved back and up again, in which it may become better."""
 _SHIFTED = 8_000
 """So many tasks are placed to move all of a plan back and up again, of the best plan that is ready early first."""
+_SHIFTS = 32
+"""Of so many plans it is kept what they come to, moved back and up again."""
 Score = Callable[[Schedule], tuple[float, ...]]
 """How good a plan is: the lower, the better; the first number counts most."""
 
@@ -56,6 +58,8 @@ class Maker(Placer):
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
         self.shifted_at_most = _SHIFTED
+        self._shifts: dict[tuple[object, ...], Schedule | None] = {}
+        """What the last few plans come to moved back and up again."""
 
     def early(self, score: Score, first: Mapping[str, int], due: Mapping[str, int]) -> Schedule:
         """Return the best plan in which everything is done as early as can be.
@@ -111,17 +115,33 @@ class Maker(Placer):
         in a better order (Valls, Ballestín and Quintanilla, "Justification and RCPSP", 2005, from memory).
         """
         while True:
-            ready = self.ready(plan)
-            last = max(ready.values(), default=0)
-            back = {key: min(last, max(at, due.get(key, last))) for key, at in ready.items()}
-            try:
-                shifted = self._early(self._empty.copy(), self._number, by_start(self.moved_back(plan, back)), first)
-            except (NoRoomError, TimeIsUpError):
-                return
-            if score(shifted) >= score(plan):
+            shifted = self._back_and_up(plan, first, due)
+            if shifted is None or score(shifted) >= score(plan):
                 return
             plan = shifted
             yield plan
+
+    def _back_and_up(self, plan: Schedule, first: Mapping[str, int], due: Mapping[str, int]) -> Schedule | None:
+        """Return a plan with everything moved back before the end, and up again; None where it finds no room or time.
+
+        Of one plan that is worked out once: where there is little to do most orders come to the same.
+        """
+        told = frozenset(plan.items()), frozenset(first.items()), frozenset(due.items())
+        if told not in self._shifts:
+            ready = self.ready(plan)
+            last = max(ready.values(), default=0)
+            back = {key: min(last, max(at, due.get(key, last))) for key, at in ready.items()}
+            found: Schedule | None = None
+            try:
+                found = self._early(self._empty.copy(), self._number, by_start(self.moved_back(plan, back)), first)
+            except NoRoomError:
+                pass
+            except TimeIsUpError:
+                return None
+            if len(self._shifts) >= _SHIFTS:
+                self._shifts.pop(next(iter(self._shifts)))
+            self._shifts[told] = found
+        return self._shifts[told]
 
     def drawn_early(self, plan: Schedule, score: Score, due: Mapping[str, int], *, asked: bool) -> Schedule:
         """Return a plan that scores at least as well, of orders drawn at random, for as long as one could be.
