@@ -228,8 +228,9 @@ class ProblemMaker:
         for apart in self._setting.apart(operation):
             if apart.alone:
                 demands[apart.kind] = 1
-            if not apart.keeps_out:
-                demands[_apart_of(apart.kind, person)] = self._keepers[apart.kind]
+            keepers = self._keepers[apart.kind]  # none where all that keeps out has been done
+            if not apart.keeps_out and keepers:
+                demands[_apart_of(apart.kind, person)] = keepers
         return demands
 
     def _keep_out(self, operation: Operation, apart: Apart) -> None:
