@@ -27,6 +27,7 @@ from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFo
 from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
+from finplan.catalogue.lifting import Lifting
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, catalogue_from, load_catalogue
 from finplan.catalogue.measuring import CupMarks, Measuring, ScaleMarks
 from finplan.catalogue.method import ApplicationMethod
@@ -94,6 +95,7 @@ __all__ = [
     "Grades",
     "IncomingSurface",
     "LearningRule",
+    "Lifting",
     "LikelyCause",
     "Measure",
     "Measuring",

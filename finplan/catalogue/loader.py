@@ -27,6 +27,7 @@ from finplan.catalogue.finish import AbsorptionFactors, Finish
 from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.labour import Labour
 from finplan.catalogue.learning import LearningRule
+from finplan.catalogue.lifting import Lifting
 from finplan.catalogue.measuring import Measuring
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
@@ -82,6 +83,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "mixing": NearZone,
     "evaporation": Evaporation,
     "flammability": Flammability,
+    "lifting": Lifting,
     "exhausts": Exhaust,
     "respirators": Respirator,
     "dust-limits": DustLimit,
@@ -138,6 +140,7 @@ class Catalogue:
     mixing: Mapping[str, NearZone]
     evaporation: Mapping[str, Evaporation]
     flammability: Mapping[str, Flammability]
+    lifting: Mapping[str, Lifting]
     exhausts: Mapping[str, Exhaust]
     respirators: Mapping[str, Respirator]
     dust_limits: Mapping[str, DustLimit]

@@ -16,6 +16,7 @@ _OF_SAFETY = (
     "mixing",
     "evaporation",
     "flammability",
+    "lifting",
     "exhausts",
     "dust-limits",
     "dust-classes",

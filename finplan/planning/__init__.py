@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from finplan.planning.approval import Approval, approval_of
     from finplan.planning.choice import Candidate, Verdict, compare_systems
     from finplan.planning.found import Checked, found_in, said_of
+    from finplan.planning.heavy import flat_mass_g
     from finplan.planning.job import job_of, work_of
     from finplan.planning.measures import Measures
     from finplan.planning.order import order_of
@@ -55,6 +56,7 @@ _NAMES = {
     "approval": ("Approval", "approval_of"),
     "choice": ("Candidate", "Verdict", "compare_systems"),
     "found": ("Checked", "found_in", "said_of"),
+    "heavy": ("flat_mass_g",),
     "job": ("job_of", "work_of"),
     "measures": ("Measures",),
     "order": ("order_of",),
@@ -112,6 +114,7 @@ __all__ = [
     "digest_of",
     "done_of",
     "dust_of",
+    "flat_mass_g",
     "found_in",
     "job_of",
     "make_plan",

@@ -1,5 +1,6 @@
 """Sanding: which grits on which part, how long it takes, what it uses up and what dust it makes."""
 
+from finplan.sanding.cutting import mass_g
 from finplan.sanding.depth import budget_mm, depth_mm, removed_mm
 from finplan.sanding.dust import airborne_mg_m3, loose_l
 from finplan.sanding.group import GroupSanding, Veneer, grits_of
@@ -35,6 +36,7 @@ __all__ = [
     "grits_of",
     "in_kept_grades",
     "loose_l",
+    "mass_g",
     "progression",
     "removed_mm",
     "sanding_findings",

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from finplan.catalogue import Catalogue
 from finplan.listing import listed
-from finplan.showing import capital
+from finplan.planning import Plan, flat_mass_g
+from finplan.showing import capital, show_mass
 from finplan.system import FIRST_SIDE, WIDE_FACES, CoatStep, FaceGroup, Side, Treatment, two_sides
 
 
@@ -24,6 +25,14 @@ def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Cata
     if side == FIRST_SIDE:
         return (f"First the {first} alone.",)
     return (f"Turned over: the {second}. It lies on the {first}: soft, clean rests.",)
+
+
+def heavy_lines(treatment: Treatment, plan: Plan) -> tuple[str, ...]:
+    """Return what an item weighs that is turned or laid on points, where that is more than one person lifts."""
+    mass_g = flat_mass_g(treatment, plan.piece_of(treatment))
+    if mass_g is None or mass_g <= plan.catalogue.lifting["common"].one_person_g:
+        return ()
+    return (f"It weighs about {show_mass(mass_g, plan.units)}: not turned alone; whoever helps wears the same.",)
 
 
 def _faces(groups: Iterable[FaceGroup]) -> list[str]:

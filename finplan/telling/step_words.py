@@ -18,7 +18,7 @@ from finplan.telling.mixing import Mixing
 from finplan.telling.names import places
 from finplan.telling.runs import Run
 from finplan.telling.sanding_words import sequence_words
-from finplan.telling.sides import side_lines
+from finplan.telling.sides import heavy_lines, side_lines
 from finplan.telling.wet_edge_words import wet_edge_lines
 from finplan.timetable import hours_between, settling_h
 
@@ -150,7 +150,8 @@ def own_lines(
         lines.append(_by_hand(Range.total(sanded.hours for sanded in abrading)))
     elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
-        lines += side_lines(treatment, step, side, plan.catalogue)
+        of_side = side_lines(treatment, step, side, plan.catalogue)
+        lines += [*of_side, *(heavy_lines(treatment, plan) if of_side else ())]
         lines += wet_edge_lines(step.id, side, plan, once=True)
         mixed, anew = mixed_together(run, plan), mixed_anew(run, plan)
         lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed, anew=anew)]

@@ -205,6 +205,11 @@ def test_what_water_carries_may_hold_a_little_that_burns() -> None:
     assert 50 <= CATALOGUE.flammability["common"].counts_above_g_l <= 250
 
 
+def test_one_person_lifts_the_load_constant() -> None:
+    # NIOSH 94-110, applications manual for the revised lifting equation: 23 kg, 51 lb.
+    assert CATALOGUE.lifting["common"].one_person_g == 23_000
+
+
 def test_the_rooms_that_are_told_are_a_garage_a_shop_and_a_hall() -> None:
     # A single garage is 2.7 x 5 m, 2.4 m high, or so; a workshop for three 8 x 6 m, 2.6 m high. Reckoned by hand.
     rooms = CATALOGUE.shop_air["common"].rooms_m3

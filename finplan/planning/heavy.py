@@ -1,0 +1,26 @@
+"""How heavy a flat item is that is turned while it is coated."""
+
+from __future__ import annotations
+
+from finplan.planning.piece import PlannedPiece
+from finplan.quantity import Range
+from finplan.sanding import mass_g
+from finplan.system import WIDE_FACES, Treatment
+
+
+def flat_mass_g(treatment: Treatment, piece: PlannedPiece) -> float | None:
+    """Return about what one loose flat part weighs, its widest face times its thickness; None of all else. [g]
+
+    What profiles and grooves take off is left in: it says how many hands it takes.
+    """
+    if not treatment.loose:
+        return None
+    (name,) = treatment.parts
+    thickness_mm = getattr(piece.source.piece.parts[name], "thickness_mm", None)
+    surface = next(part for part in piece.surface.parts if part.part == name)
+    wide = {face for pair in WIDE_FACES for face in pair}
+    areas_m2 = [face.whole_m2 for face in surface.faces if face.face in wide]
+    if thickness_mm is None or len(areas_m2) < 2 or surface.timber is None:
+        return None
+    timber = piece.source.catalogue.timbers[surface.timber]
+    return mass_g(Range(thickness_mm, thickness_mm, thickness_mm), max(areas_m2), timber.specific_gravity).typical
