@@ -9,7 +9,7 @@ from typing import Literal
 
 from finplan.system import Side
 from finplan.timetable.note import Note
-from finplan.timetable.operation import Deed
+from finplan.timetable.operation import STEP_MIN, Deed
 from finplan.timetable.remedy import Remedy
 from finplan.timetable.requirement import Requirement
 
@@ -206,6 +206,6 @@ class Timetable:
 
     @property
     def short_of_buffer(self) -> bool:
-        """Whether less is left than was wanted."""
+        """Whether less is left than was wanted, by more than the steps in which a plan tells time."""
         kept = [piece.buffer_working_h if self.buffer.working else piece.buffer_h for piece in self.pieces]
-        return any(hours is not None and hours < self.buffer.wanted_h - 1e-6 for hours in kept)
+        return any(hours is not None and hours < self.buffer.wanted_h - STEP_MIN / 60 for hours in kept)

@@ -116,6 +116,7 @@ def test_the_buffer_with_its_measure() -> None:
     ("buffer", "short", "source"),
     [
         (Buffer(9.5, working=True), False, "9.5 working hours are left"),
+        (Buffer(9.56, working=True), False, "9.5 working hours are left, and plans tell five minutes"),
         (Buffer(10.0, working=True), True, "9.5 working hours are left"),
         (Buffer(10.0, working=False), False, "30 hours of the clock are left"),
     ],
