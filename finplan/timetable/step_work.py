@@ -138,7 +138,7 @@ def _coat(
         finish=None,
         on_bare_wood=False,
     )
-    return replace(coat, clean_up=clean_up, again=_again(coat, step, sanding))
+    return replace(coat, clean_up=clean_up, again=_again(coat, treatment, step, sanding))
 
 
 def _waits_for(treatment: Treatment, step: CoatStep) -> Stage:
@@ -146,15 +146,17 @@ def _waits_for(treatment: Treatment, step: CoatStep) -> Stage:
     return _WAITS_FOR.get(following(treatment, step), "recoat") if step.left is None else step.left.until
 
 
-def _again(coat: Operation, step: TreatmentStep, sanding: SandingPlan) -> Operation:
+def _again(coat: Operation, treatment: Treatment, step: CoatStep, sanding: SandingPlan) -> Operation:
     """Return the abrading of the coat below, which has become too hard for this one."""
     steps = sanding.abrading_again[step.id]
     hours = Range.total(one.hours for one in steps)
+    before = treatment.steps[: treatment.steps.index(step)]
+    again = "abrade again" if before and before[-1].do == "abrade" else "abrade"
     return replace(
         coat,
         id=work_id(step.id, _AGAIN),
         deed="abrade-again",
-        label=f"abrade again {steps[0].grit} before {coat.label}",
+        label=f"{again} {steps[0].grit} before {coat.label}",
         hours=hours,
         work_min=planned_minutes(hours.typical),
         skill="sanding",
