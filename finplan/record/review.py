@@ -38,7 +38,7 @@ class Review:
     changed: bool
     """Whether the files are no longer those that it was made from: then amounts are of the files as they are."""
     steps: int
-    """How many steps the job has."""
+    """How many steps the job has by its newest plan."""
     done: int
     """How many of them are ticked, or come before one that is."""
     planned: JobSpan | None
@@ -76,7 +76,7 @@ def review_of(
         Whether the files are others since
     """
     ticked = done_of(ticks)
-    of_job, done = steps_of_job(plan), steps_done(plan, ticked)
+    of_job, done = steps_of_job(latest), steps_done(latest, ticked)  # with what has come to it since, such as repairs
     coats = used_coats(plan, ticks)
     return Review(
         plan=plan,

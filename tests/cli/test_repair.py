@@ -89,6 +89,10 @@ def test_a_run_in_the_last_coat_of_varnish(tmp_path: Path, cli: Cli, monkeypatch
     assert names[:4] == ["scrape off (runs)", "abrade P240 (runs)", "abrade P320 (runs)", "coat 3 again (runs)"]
     assert datetime.fromisoformat(planned[0]["start"]) >= on
 
+    # A look back counts the steps of the repair too, as every tick does: the job is not done with the last coat.
+    review = bench.answer("review")
+    assert review["steps"] - review["done"] == len({row["number"] for row in planned if row["kind"] == "attended"})
+
     # What is planned is the record's: ticked by its number, told on the sheet and in the calendar, taken back.
     numbers = bench.steps()
     assert min(numbers[one] for one in names[:4]) > max(steps.values()), "numbers on paper keep their meaning"
