@@ -85,7 +85,8 @@ def _asked(
     whole piece at last is done to a part where the file says it of that.
     """
     refinished = [CLEAN] if piece.keep else [f"{STRIPS}{piece.strip}"] if piece.strip else []
-    wanted = [name for group in groups for name in catalogue.timbers[group.timber].wants]
+    # Under an old film that stays no wood is bare.
+    wanted = [] if piece.keep else [name for group in groups for name in catalogue.timbers[group.timber].wants]
     own, timbers = piece.parts[part], [AskedStep(name) for name in dict.fromkeys(wanted)]
     assembly = piece.assemblies.get(item)
     for of_part, of_assembly, of_piece in (

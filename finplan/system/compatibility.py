@@ -41,6 +41,8 @@ def compatibility_findings(piece: Piece, treatments: Iterable[Treatment], catalo
     findings: dict[Finding, None] = {}
     for treatment in treatments:
         for mismatch in mismatches(treatment, catalogue):
+            if piece.keep and mismatch.below == mismatch.group.timber:  # no wood is bare under an old film that stays
+                continue
             rule = catalogue.compatibility[mismatch.rule]
             for path in _choices(piece, treatment, mismatch):
                 findings[_finding(path, mismatch, rule, catalogue)] = None

@@ -374,3 +374,14 @@ def test_it_is_said_where_it_was_chosen(text: str, paths: set[tuple[str, ...]], 
     found = findings(text, tmp_path)
     assert {finding.path for finding in found} == paths
     assert len(found) == len(paths)
+
+
+@pytest.mark.parametrize("system", ["waterborne-polyurethane", "acrylic-enamel"])
+def test_what_bare_wood_asks_is_not_asked_under_a_film_that_stays(system: str, tmp_path: Path) -> None:
+    """No fibre is raised and no cut edge drinks where an old coating is cleaned, dulled and coated once more."""
+    board = EXAMPLE.replace("timber: ash", "timber: mdf").replace("system: hardwax-oil", f"system: {system}")
+    kept = f"refinish: {{built: 2005, keep: true}}\n{board}"
+    assert "grain-not-raised" not in {finding.name for finding in findings(kept, tmp_path)}
+    _, found = treated(kept, tmp_path)
+    coated = [step.finish for one in found for step in one.steps if step.finish is not None]
+    assert set(coated) == {system}
