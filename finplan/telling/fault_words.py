@@ -28,7 +28,7 @@ def fault_head(told: Diagnosis) -> str:
 def coat_words(scene: Scene) -> str:
     """Return which coat is looked at, and when it was put on."""
     at = "" if scene.operation in scene.coats else f"{scene.operation.label} on "
-    words = f"{scene.treatment.item}, {at}{scene.coats[0].label} of {scene.step.finish}"
+    words = f"{scene.treatment.item}, {at}{scene.coats[0].label} of {_finish(scene)}"
     if scene.put_on is None:
         return words
     ended = scene.put_on[1].astimezone(scene.plan.shop.time_zone)
@@ -94,7 +94,7 @@ def repair_step_words(step: RepairStep, scene: Scene) -> str:
         "scrape": "scrape",
         "wipe": f"wipe with {_solvent(step, scene)}",
         "abrade": f"abrade {step.grit}",
-        "coat": f"{coat} again, {scene.step.finish}",
+        "coat": f"{coat} again, {_finish(scene)}",
         "coats": f"its coats again, from the first to {coat}",
     }[step.do]
     where = "the whole item" if step.on == "item" else "the place"
@@ -104,6 +104,10 @@ def repair_step_words(step: RepairStep, scene: Scene) -> str:
     wait = "" if step.wait_h is None else f"; then wait {show_duration(step.wait_h.typical)}"
     note = f"; {step.note[:1].lower() + step.note[1:]}" if step.note else ""
     return f"{deed}, {where}{only}{note}{wait}"
+
+
+def _finish(scene: Scene) -> str:
+    return scene.finish.title.lower().partition(",")[0]
 
 
 def _solvent(step: RepairStep, scene: Scene) -> str:

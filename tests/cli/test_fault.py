@@ -34,6 +34,8 @@ def test_a_sticky_coat_in_the_cold_is_told_why_and_what_to_do(
     for word in ("Ruled out:", "Now ", "Wait ", "Then ", "wipe with white spirit"):
         assert word in told.out
     assert max(map(len, told.out.splitlines())) <= 100
+    assert "coat 1 of hardwax oil, put on" in told.out
+    assert "hardwax-oil" not in told.out
 
     data = json.loads(cli("fault", piece, coat, "tacky", "--json").out)
     assert not [one.message for one in VALIDATOR.iter_errors(data)]
