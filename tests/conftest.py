@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import shutil
+import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import suppress
@@ -20,6 +21,10 @@ from hypothesis import settings
 from finplan.demo import write_demo
 from tests.planned_once import planned_once
 from tests.printed_once import Printer, in_its_own_process, printed_once
+
+# Begun in the background, the tests and all that they start would hear no break from the keyboard.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # How long one example takes says nothing about whether it is right, and the first one loads the units.
 # Where every change is tried the same examples are drawn each time; "anew" draws others, and twenty times as many.

@@ -100,7 +100,7 @@ def test_a_break_just_when_its_folder_is_made_leaves_none(tmp_path: Path, monkey
 
     monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
     monkeypatch.setattr(tempfile, "mkdtemp", broken)
-    # Who started the tests may have it ignored, and a library of another test may have let it end the process.
+    # A library that another test loaded may have let it end the process.
     before = signal.signal(signal.SIGINT, signal.default_int_handler)
     try:
         with pytest.raises(KeyboardInterrupt):
