@@ -97,10 +97,10 @@ class Range:
     @staticmethod
     def total(ranges: Iterable[Range]) -> Range:
         """Return the sum of ranges whose values rise and fall together."""
-        total = Range(0.0, 0.0, 0.0)
-        for range_ in ranges:
-            total = total.plus(range_)
-        return total
+        low = typical = high = 0.0
+        for one in ranges:
+            low, typical, high = low + one.low, typical + one.typical, high + one.high
+        return Range(low, typical, high)
 
     @staticmethod
     def time_for(amount: float, speed: Range) -> Range:

@@ -188,13 +188,14 @@ class _Bundled(Mapping[str, Any]):
 
     def __getitem__(self, name: str) -> Any:
         """Return a record; raises ``RefusedError`` where it is not as it should be."""
-        if name not in self._made:
+        record = self._made.get(name)
+        if record is None:
             document = self._files.document(self._kind)
             record, findings = validate(MODELS[self._kind], document.data[name])
             if findings:
                 raise RefusedError([document.problem(finding.within(name)) for finding in findings])
             self._made[name] = record
-        return self._made[name]
+        return record
 
     def __contains__(self, name: object) -> bool:
         """Return whether there is a record of that name, and make none."""

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import islice
 
-from finplan.scheduling import Schedule
+from finplan.scheduling import Schedule, Scheduled
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.ejected import InTime, all_in_time
 from finplan.timetable.construct.last_hand import with_last_hand
@@ -82,11 +82,15 @@ class Maker(Placer):
         """
         plans: list[Schedule] = []
         error: NoRoomError | None = None
+        along: dict[frozenset[tuple[str, Scheduled]], Schedule] = {}
         for rank in self._ranks(due):
             try:
                 plan = self._early(self._empty.copy(), self._number, rank, first)
                 plans.append(plan)
-                plans.append(self._early(self._empty.copy(), self._number, by_start(plan), first))
+                told = frozenset(plan.items())  # of a small job most of them are the same
+                if told not in along:
+                    along[told] = self._early(self._empty.copy(), self._number, by_start(plan), first)
+                plans.append(along[told])
             except NoRoomError as no_room:
                 error = error or no_room
             except TimeIsUpError:
