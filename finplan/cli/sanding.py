@@ -41,7 +41,8 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
         lines += ["", "After that", "", *table(["item", "step", "with", "time"], rows, "lllr")]
     if not plan.groups:
         lines += ["", nothing.TO_SAND]
-    lines += ["", "Order", "", *(_order_lines(plan.order) if plan.order else [nothing.TO_DO])]
+    if plan.order or not plan.later:
+        lines += ["", "Order", "", *(_order_lines(plan.order) if plan.order else [nothing.TO_DO])]
     abrasives = _abrasive_lines(plan.abrasives) if plan.abrasives else [nothing.ABRASIVES]
     lines += ["", "Abrasives, with those between the coats; 'finplan materials' says what to buy", "", *abrasives]
     if plan.buy:
@@ -114,6 +115,8 @@ def _abrasive_lines(abrasives: Iterable[AbrasiveNeed]) -> list[str]:
 def _dust_lines(plan: SandingPlan, source: Source, dust: DustReport) -> Iterator[str]:
     units, rules = source.units, source.catalogue.sanding_rules["usual"]
     yield from dust_words(dust, units)
+    if plan.dust_g.high <= 0:  # all that is abraded is a film, which is weighed nowhere
+        return
     yield f"Loose it fills {show_volume(loose_l(plan.dust_g, rules).typical * 1000, units)}."
     yield (
         "What is built into a machine does well on flat faces and poorly on edges; by hand and at the lathe have a "

@@ -101,3 +101,16 @@ def test_the_room_gives_the_dust_a_meaning(tmp_path: Path, cli: Cli) -> None:
     out = cli("sanding", tmp_path / "cabinet.yaml", "--shop", tmp_path / "shop.yaml").out
     assert "In shop (60 m³) no more than 60 mg may hang" in out  # 1 mg/m³ x 60 m³
     assert "The extractor is of class M" in out
+
+
+def test_an_old_film_that_stays_is_abraded_and_told_no_dust_of_wood(tmp_path: Path, cli: Cli) -> None:
+    """Nothing was said to be left to do beside its abrading, and its dust to be 0 times what may be breathed."""
+    file = tmp_path / "kept.yaml"
+    file.write_text(
+        CABINET.replace("lengths: mm", "lengths: mm\nrefinish: {built: 2005, keep: true}"), encoding="utf-8"
+    )
+    told = cli("sanding", file).out
+    assert "No bare wood has to be sanded." in told
+    assert "After that" in told
+    for words in ("Nothing is left to do", " 0 ml", "0 times"):
+        assert words not in told
