@@ -9,7 +9,7 @@ from finplan.moments import show_long_day
 from finplan.planning import Plan, PlannedPiece
 from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep, as_coat, sample_called
-from finplan.telling.treatments import coats_words
+from finplan.telling.treatments import coats_between, coats_words
 from finplan.timetable import Deed
 
 _DONE: dict[StepDeed, str] = {
@@ -47,7 +47,7 @@ def offer_words(treatment: Treatment, plan: Plan) -> str:
             phrases.append(_DONE[deed])
             continue
         title = plan.catalogue.finishes[as_coat(steps[0]).finish].title.partition(",")[0]
-        phrases.append(f"{coats_words(len(steps))} of {title[:1].lower()}{title[1:]}")
+        phrases.append(f"{coats_words(*coats_between(steps))} of {title[:1].lower()}{title[1:]}")
     told_of = ((before, "; "), (phrases, ", then "), (after, "; "))
     return " ".join(f"{capital(joint.join(dict.fromkeys(of)))}." for of, joint in told_of if of)
 

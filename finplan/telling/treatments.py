@@ -19,13 +19,25 @@ _COUNTED = re.compile(rf", (?:{'|'.join(_NUMBERS)}) coats?\b")
 """How the title of a system tells its coats."""
 
 
-def coats_words(number: int) -> str:
-    """Return a number of coats in words.
+def coats_words(most: int, least: int | None = None) -> str:
+    """Return a number of coats in words, of *least* to *most* where not all faces get as many.
 
-    >>> coats_words(1), coats_words(3), coats_words(12)
-    ('one coat', 'three coats', '12 coats')
+    >>> coats_words(1), coats_words(3), coats_words(12), coats_words(3, 1)
+    ('one coat', 'three coats', '12 coats', 'one to three coats')
     """
-    return f"{_NUMBERS[number] if number < len(_NUMBERS) else number} coat{'' if number == 1 else 's'}"
+    fewest = "" if least is None or least == most else f"{_number(least)} to "
+    return f"{fewest}{_number(most)} coat{'' if most == 1 else 's'}"
+
+
+def _number(number: int) -> str:
+    return _NUMBERS[number] if number < len(_NUMBERS) else str(number)
+
+
+def coats_between(steps: Sequence[TreatmentStep]) -> tuple[int, int]:
+    """Return how many of some coats faces get that get any: the most, and the least."""
+    groups = dict.fromkeys(group for step in steps for group in step.groups)
+    numbers = [sum(group in step.groups for step in steps) for group in groups]
+    return max(numbers), min(numbers)
 
 
 def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
@@ -39,7 +51,9 @@ def treatment_words(treatment: Treatment, stops: str, plan: Plan) -> str:
             phrases.append(f"sand to {stops}" if stops else "sand")
         elif kind[0] == "coat":
             title = plan.catalogue.finishes[as_coat(steps[0]).finish].title.lower().partition(",")[0]
-            phrases.append(f"{len(steps)} coats of {title}" if len(steps) > 1 else f"one coat of {title}")
+            most, least = coats_between(steps)
+            number = "one coat" if most == 1 else f"{f'{least} to ' if least < most else ''}{most} coats"
+            phrases.append(f"{number} of {title}")
         else:
             phrases.append(steps[0].label)
     abrading = [step for step in treatment.steps if step.do == "abrade" and not treatment.on_bare_wood(step)]
@@ -71,8 +85,7 @@ def system_title(treatments: Sequence[Treatment], catalogue: Catalogue) -> str:
     most, least = max(numbers, default=own), min(filter(None, numbers), default=own)
     title = system.title
     if (least, most) != (own, own):
-        fewest = "" if least == most else f"{coats_words(least).partition(' ')[0]} to "
-        counted = f"{fewest}{coats_words(most)}"
+        counted = coats_words(most, least)
         title = _COUNTED.sub(f", {counted}", title) if _COUNTED.search(title) else f"{title}, {counted}"
     return f"{title}, over the old coating" if kept else title
 
