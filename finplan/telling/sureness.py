@@ -14,8 +14,9 @@ _CAUSES: dict[CauseKind, str] = {
 }
 _DEEDS: dict[SurerDeed, str] = {
     "weigh": "Weigh the can or jar before and after the first coat",
-    "label": "Read off the label how far a litre goes, and put that into the shop file",
+    "label": "Read off the label how far a {measure} goes, and put that into the shop file",
 }
+_ON_LABELS: dict[Units, str] = {"metric": "litre", "us": "gallon"}
 _TOLD = 0.01
 """Of the spread: a smaller share is not told."""
 
@@ -40,5 +41,5 @@ def surer_words(supply: Supply, confidence: float, units: Units) -> str:
         return ""
     then = show_amount(supply.surer.at_confidence, supply.measure, units)
     now = show_amount(supply.at_confidence, supply.measure, units)
-    deed = _DEEDS[supply.surer.deed]
+    deed = _DEEDS[supply.surer.deed].format(measure=_ON_LABELS[units])
     return f"{deed}: should it go as usual, {then} are enough with {plain(confidence * 100)} %, not {now}."

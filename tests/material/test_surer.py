@@ -38,6 +38,7 @@ def test_of_a_single_coat_the_label_tells_more() -> None:
     assert supply.surer is not None
     assert supply.surer.deed == "label"
     assert surer_words(supply, 0.9, "metric").startswith("Read off the label how far a litre goes")
+    assert surer_words(supply, 0.9, "us").startswith("Read off the label how far a gallon goes")
     known = of("hardwax-oil-2k", "hardwax-oil-2k", label="20/35/50 m2/l")
     assert known.at_confidence == pytest.approx(supply.surer.at_confidence)
     assert known.surer is None
