@@ -8,7 +8,7 @@ from itertools import permutations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finplan.timetable.construct.reorder import reordered
+from finplan.timetable.construct.reorder import by_share, reordered
 
 Jobs = dict[str, int]
 Ends = dict[str, int]
@@ -56,3 +56,22 @@ def test_no_more_orders_are_tried_than_may_be_and_none_without_room() -> None:
     assert len(asked) == 2
     assert total(ends) <= total(first)
     assert order[0] != "short"
+
+
+@given(st.lists(st.integers(1, 9), min_size=1, max_size=5))
+def test_with_one_date_small_shares_first_is_one_of_the_orders_to_begin_with(lengths: list[int]) -> None:
+    """Placed backwards from one date, which trying every order shows to be the latest there is."""
+    jobs = {f"job {number}": length for number, length in enumerate(lengths)}
+    due = dict.fromkeys(jobs, 100)
+    latest = {key: 100 - length for key, length in jobs.items()}
+    orders = list(by_share(latest, due, {key: float(length) for key, length in jobs.items()}))
+    assert all(sorted(order) == sorted(jobs) for order in orders)
+    best = min(total(placed(keys, jobs)) for keys in permutations(jobs))
+    assert min(total(placed(order, jobs)) for order in orders) == best
+
+
+def test_a_large_share_comes_later_though_its_date_is_the_last() -> None:
+    due = {"small": 80, "large": 100}
+    orders = list(by_share({"small": 78, "large": 90}, due, {"small": 2.0, "large": 60.0}))
+    assert orders[0] == ["large", "small"]
+    assert ["small", "large"] in orders

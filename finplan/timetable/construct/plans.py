@@ -12,7 +12,7 @@ from finplan.timetable.construct.ejected import InTime, all_in_time
 from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError
 from finplan.timetable.construct.placer import Placer, Trail, by_start, in_a_row
-from finplan.timetable.construct.reorder import reordered
+from finplan.timetable.construct.reorder import by_share, reordered
 from finplan.timetable.construct.taken_out import Putting, renewed
 from finplan.timetable.construct.workmanlike import awkward_min, kinds_of_work
 from finplan.timetable.job import PieceWork
@@ -292,10 +292,12 @@ class Maker(Placer):
         latest = {key: self.latest(key, due[key]) or 0 for key in order}
         tries = self._placed_left // max(1, 2 * len(self.network.tasks))
         self._placed_left -= tries * len(self.network.tasks)
-        start = self._order if self._order is not None and set(self._order) == set(order) else order
-        again = place(start)
-        if again is not None and start_score(again) <= start_score(plan):
-            plan = again
+        start = order
+        is_known = self._order is not None and set(self._order) == set(order)
+        for tried in [self._order or order] if is_known else by_share(latest, due, self.shares(latest)):
+            again = place(tried)
+            if again is not None and start_score(again) <= start_score(plan):
+                start, plan = tried, again
         self._order, plan = reordered(start, plan, place, losses, start_score, tries)
         return plan
 

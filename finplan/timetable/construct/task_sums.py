@@ -8,6 +8,7 @@ from finplan.scheduling import Schedule
 from finplan.timetable.construct.all_ready import soonest_for_rack, soonest_for_work
 from finplan.timetable.construct.alone import earliest_times, latest_begun, latest_times, soonest_ready
 from finplan.timetable.construct.bench import Bench
+from finplan.timetable.construct.capacity import lets_go, off_rack, takes
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.construct.together import latest_sum
 from finplan.timetable.job import PieceWork
@@ -74,6 +75,22 @@ class TaskSums:
     def soonest(self, key: str) -> int:
         """Return a slot before which no plan readies a piece."""
         return soonest_ready(self._bare, self.network, key)
+
+    def shares(self, begun: Mapping[str, int]) -> dict[str, float]:
+        """Return how long each piece would take all of the rack, or all people, where it is begun then. [slots]"""
+        rack = self._setting.shop.rack
+        there = sum(hours.total for hours in self._bare.hours.values())
+        found: dict[str, float] = {}
+        for key, start in begun.items():
+            tasks = self.network.of_piece(key)
+            lying = [
+                (task, off_rack(task, lets_go(self.network, task), self._setting)(start) - start) for task in tasks
+            ]
+            places = sum(takes(task, places=True) * slots for task, slots in lying) / max(1, rack.places)
+            hooks = sum(takes(task, places=False) * slots for task, slots in lying) / max(1, rack.hooks)
+            work = sum(task.slots for task in tasks) * self._setting.slots / max(1, there)
+            found[key] = max(places, hooks, work)
+        return found
 
     def all_soonest(self, keys: Collection[str]) -> int:
         """Return a slot before which no plan readies all of some pieces."""
