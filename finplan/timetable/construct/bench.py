@@ -267,7 +267,7 @@ class Bench:
         if wet is None:
             return None
         if wet.fit_for_dust is not None:
-            over = self._sanding.over(start, self._until(wet.fit_for_dust, end), 0)
+            over = self._sanding.over(start, self.until(wet.fit_for_dust, end), 0)
             if over is not None:
                 return self._kept_off(task, hours, over, wet.fit_for_dust)
         lying = self._lying.get(task.name)
@@ -299,12 +299,13 @@ class Bench:
     def _kept_off(self, task: Task, hours: Hours, over: tuple[int, int], rule: Rule) -> Collision:
         return Collision(hours.before(over[1]), hours.before(self.latest_end(rule, over[0])) - task.slots)
 
-    def _until(self, rule: Rule, end: int) -> int:
-        moment = rule(end)
+    def until(self, rule: Rule | None, end: int) -> int:
+        """Return the moment that a rule gives for an end, or the last slot; the end itself where there is no rule."""
+        moment = end if rule is None else rule(end)
         return self.last if moment is None else moment
 
     def _off_rack(self, wet: Wet, end: int) -> int:
-        until = self._until(wet.lifted, end)
+        until = self.until(wet.lifted, end)
         if wet.following is None:
             return until
         following = self.plan.get(wet.following)
@@ -333,9 +334,21 @@ class Bench:
         if task.clean_up is not None:
             self._clean_after(task.clean_up, room)
 
+    def untake(self, task: Task) -> Scheduled:
+        """Take out a task, but not what it leaves wet nor the cleaning up after it; return where it was."""
+        done = self.plan.pop(task.name)
+        person = next(way.person for way in task.ways if way.mode == done.mode)
+        self._free[person].give_back(self.hours[person].before(done.start), task.slots)
+        if task.dusty:
+            self._sanding.take(done.start, done.end + self._settling, -1)
+        if task.sprays:
+            self._spraying.take(done.start, done.end, -1)
+        self._take_apart(task, person, done.start, done.end, -1)
+        return done
+
     def _lay(self, wet: Wet, start: int, end: int) -> None:
         if wet.fit_for_dust is not None:
-            self._wet.take(start, self._until(wet.fit_for_dust, end), 1)
+            self._wet.take(start, self.until(wet.fit_for_dust, end), 1)
         until = self._off_rack(wet, end)
         self._hold(wet, start, until, 1)
         if wet.following is not None and wet.following not in self.plan:

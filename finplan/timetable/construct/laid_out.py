@@ -78,19 +78,11 @@ class LaidOut(Bench):
         To be put back it has to be loose, and that is done before anything else. Where it is not, tools are cleaned
         where it was, which may take somebody's time twice.
         """
-        done = self.plan.pop(task.name)
-        person = _person(task, done)
-        number = self.hours[person].before(done.start)
-        self._free[person].give_back(number, task.slots)
-        if task.dusty:
-            self._sanding.take(done.start, done.end + self._settling, -1)
-        if task.sprays:
-            self._spraying.take(done.start, done.end, -1)
-        self._take_apart(task, person, done.start, done.end, -1)
+        done = self.untake(task)
         if task.wet is not None:
             self._lift(task.wet, done)
         if task.clean_up is not None:
-            self._shorten(task.clean_up, done, person)
+            self._shorten(task.clean_up, done, _person(task, done))
         return self._lie_on(task.name, done.start)
 
     def back(self, task: Task, done: Scheduled, *, alone: bool) -> Opening:
@@ -103,7 +95,7 @@ class LaidOut(Bench):
 
     def _lift(self, wet: Wet, done: Scheduled) -> None:
         if wet.fit_for_dust is not None:
-            self._wet.take(done.start, self._until(wet.fit_for_dust, done.end), -1)
+            self._wet.take(done.start, self.until(wet.fit_for_dust, done.end), -1)
         self._hold(wet, done.start, self._off_rack(wet, done.end), -1)
         if wet.following is not None:
             self._lying.pop(wet.following, None)
@@ -113,7 +105,7 @@ class LaidOut(Bench):
         coat, wet = self._lies_for.get(name, (None, None))
         if coat is None or wet is None:
             return None
-        until = self._until(wet.lifted, self.plan[coat].end)
+        until = self.until(wet.lifted, self.plan[coat].end)
         self._lying[name] = (wet, until)
         self._hold(wet, since, until, 1)
         full = [

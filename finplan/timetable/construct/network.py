@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 
 from finplan.scheduling import Rule, Slots
 from finplan.timetable.apart import Apart
@@ -102,6 +103,8 @@ class Network:
         self._lying = DueSoon(pieces, setting, waits)
         self.tasks: dict[str, Task] = {}
         """By name, piece by piece, each after all that it waits for; without what goes on at once."""
+        self._freed: dict[tuple[object, ...], Rule] = {}
+        """By how it is lifted and what the next work waits for."""
         self._going_on: dict[str, tuple[str, int]] = {}
         """What goes on at once where another task ends: by its name that task, and how long it takes."""
         going_on = [(piece, one) for piece in pieces for one in piece.open if _goes_on(piece, one)]
@@ -121,6 +124,21 @@ class Network:
     def of_piece(self, key: str) -> list[Task]:
         """Return the tasks of a piece."""
         return [task for task in self.tasks.values() if task.piece == key]
+
+    def freed(self, wet: Wet, coat: str, following: Task) -> Rule:
+        """Return until when a coat keeps its places at the least, by its end: it is lifted, or worked on next."""
+        rules = tuple(rule for name, rule in following.waits if name == coat)
+        key = (wet.lifted, rules)
+        if key not in self._freed:
+
+            def freed(end: int) -> int | None:
+                moments = [end if rule is None else rule(end) for rule in rules]
+                known = [moment for moment in moments if moment is not None]
+                worked = self._setting.lifted(max(known)) if known and len(known) == len(moments) else None
+                return min((one for one in (worked, wet.lifted(end)) if one is not None), default=None)
+
+            self._freed[key] = cache(freed)
+        return self._freed[key]
 
     def _go_on(self, piece: PieceWork, operation: Operation) -> None:
         """Let a task be followed at once by an operation, which has no task of its own: as a coat by its clean-up."""

@@ -9,6 +9,7 @@ from finplan.problems import FinplanError
 from finplan.scheduling import Rule
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.construct.off_sooner import off_sooner
 from finplan.timetable.construct.row import row_early, row_from, row_late, row_up_to
 from finplan.timetable.found import NotFoundYetError
 
@@ -211,8 +212,15 @@ def _place_late(
         if not rooms:
             raise NoRoomError(task)
         room = rooms[-1]
-        for one, found in zip(row, rooms, strict=True):
-            bench.take(one, found)
+        sooner = off_sooner(bench, network, task, room, last, patience) if len(row) == 1 else None
+        if sooner is not None:
+            room, following = sooner
+            for name, rule in following.waits:
+                if name in wanted:
+                    last[name] = min(last[name], bench.latest_end(rule, bench.plan[following.name].start))
+        else:
+            for one, found in zip(row, rooms, strict=True):
+                bench.take(one, found)
         for upper in uppers.get(task.name, ()):
             if upper.name not in abraded and too_hard(bench, upper, bench.plan[upper.name].start):
                 raise _AbradeFirst(upper.name)
