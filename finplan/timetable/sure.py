@@ -53,11 +53,13 @@ def sure_of(planner: Planner, found: Found) -> Sure:
 
 def roughly_sure_of(planner: Planner, found: Found) -> Sure:
     """Return how a plan fares: one of many pieces that is not sure enough in few draws, by those alone."""
-    if not planner.is_small:
-        rough = _lived_through(planner, found, is_rough=True)
-        if not rough.kept:
-            return rough
-    return sure_of(planner, found)
+    rough = _at_a_look(planner, found)
+    return in_full(planner, rough) if rough.kept else rough
+
+
+def _at_a_look(planner: Planner, found: Found) -> Sure:
+    """Return how a plan fares, one of many pieces in few draws."""
+    return _lived_through(planner, found, is_rough=not planner.is_small)
 
 
 def in_full(planner: Planner, sure: Sure) -> Sure:
@@ -111,11 +113,15 @@ def _moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bo
         if found is None:
             return best
         wanted = replace(buffer, sooner_h=dict(sooner))
-        sure = replace(roughly_sure_of(planner, replace(found, buffer=buffer)), sooner_h=wanted.sooner_h)
+        looked = _at_a_look(planner, replace(found, buffer=buffer))
+        sure = replace(looked, sooner_h=wanted.sooner_h)
+        if sure.kept:
+            # What few draws are kept in is made better first: it is lived through in full only if that is no use.
+            sure = in_full(planner, sure if proven else _improved(planner, wanted, sure, tidy=tidy))
         if best is None or sure.least > best.least:
             best = sure
         if sure.kept:
-            return sure if proven else _improved(planner, wanted, sure, tidy=tidy)
+            return sure
         for piece, due in _dues(planner):
             late_min = sure.lived.ready_by(piece.key, _aim(planner)) - due
             if not math.isfinite(late_min):

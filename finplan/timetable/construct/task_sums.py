@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import cache
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.all_ready import soonest_for_rack, soonest_for_work
@@ -24,6 +25,8 @@ class TaskSums:
         self._pieces = [piece.key for piece in pieces]
         self._setting = setting
         self._empty, self._bare = Bench(self.network, setting), Bench(None, setting)
+        self._latest = cache(lambda key, due: latest_begun(self._bare, self.network, setting, key, due))
+        """As ``latest``: of one date it is asked again and again."""
 
     def begun(self, plan: Schedule) -> dict[str, int]:
         """Return when the work on every piece begins in a plan, by its key. [slot]"""
@@ -58,7 +61,7 @@ class TaskSums:
 
     def latest(self, key: str, due: int) -> int | None:
         """Return a slot after which no plan begins a piece that is due then; None where none can."""
-        return latest_begun(self._bare, self.network, self._setting, key, due)
+        return self._latest(key, due)
 
     def latest_sum(self, due: Mapping[str, int], value: Callable[[int], int]) -> int:
         """Return what the starts of pieces that are due then come to at most, together; *value*: what one is worth."""
