@@ -30,7 +30,7 @@ def total(ends: Ends) -> tuple[float, ...]:
 def test_short_jobs_come_before_long_ones(lengths: list[int]) -> None:
     """The sum of ends is smallest with the shortest first (Smith 1956, from memory), which trying every order shows."""
     jobs = {f"job {number}": length for number, length in enumerate(lengths)}
-    order, ends = reordered(
+    order, ends, left = reordered(
         list(jobs),
         placed(list(jobs), jobs),
         lambda keys: placed(keys, jobs),
@@ -40,6 +40,7 @@ def test_short_jobs_come_before_long_ones(lengths: list[int]) -> None:
     )
     assert sorted(order) == sorted(jobs)
     assert placed(order, jobs) == ends
+    assert left > 0
     assert total(ends) == min(total(placed(keys, jobs)) for keys in permutations(jobs))
 
 
@@ -52,8 +53,9 @@ def test_no_more_orders_are_tried_than_may_be_and_none_without_room() -> None:
         return None if keys[0] == "short" else placed(keys, jobs)
 
     first = placed(list(jobs), jobs)
-    order, ends = reordered(list(jobs), first, place, lambda found: found, total, tries=2)
+    order, ends, left = reordered(list(jobs), first, place, lambda found: found, total, tries=2)
     assert len(asked) == 2
+    assert left == 0
     assert total(ends) <= total(first)
     assert order[0] != "short"
 

@@ -292,13 +292,17 @@ class Maker(Placer):
         latest = {key: self.latest(key, due[key]) or 0 for key in order}
         tries = self._placed_left // max(1, 2 * len(self.network.tasks))
         self._placed_left -= tries * len(self.network.tasks)
+        first, is_known = plan, self._order is not None and set(self._order) == set(order)
         start = order
-        is_known = self._order is not None and set(self._order) == set(order)
         for tried in [self._order or order] if is_known else by_share(latest, due, self.shares(latest)):
             again = place(tried)
             if again is not None and start_score(again) <= start_score(plan):
                 start, plan = tried, again
-        self._order, plan = reordered(start, plan, place, losses, start_score, tries)
+        self._order, plan, left = reordered(start, plan, place, losses, start_score, tries)
+        if start != order and left > 0:  # what is left once no move pays: from the dates, which may lead elsewhere
+            other, otherwise, _ = reordered(order, first, place, losses, start_score, left)
+            if start_score(otherwise) < start_score(plan):
+                self._order, plan = other, otherwise
         return plan
 
     def renewed(

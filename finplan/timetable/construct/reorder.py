@@ -42,8 +42,8 @@ def reordered(
     losses: Callable[[_Plan], Mapping[str, int]],
     score: Callable[[_Plan], tuple[float, ...]],
     tries: int,
-) -> tuple[Sequence[str], _Plan]:
-    """Return an order with a plan that scores at least as well.
+) -> tuple[Sequence[str], _Plan, int]:
+    """Return an order with a plan that scores at least as well, and how many tries are left.
 
     Parameters
     ----------
@@ -88,4 +88,4 @@ def reordered(
             failed.add((key, to))
         else:
             break
-    return order, plan
+    return order, plan, tries
