@@ -17,7 +17,7 @@ def test_a_week_of_a_bench(tmp_path: Path) -> None:
     said = week(tmp_path)
     refused = [one for one in said if one.status]
     assert [one.typed for one in refused] == [("done", "bench.yaml", "11")], "what comes before it is asked for"
-    assert "9 comes before and is not ticked; nothing was written down" in refused[0].err
+    assert "8 comes before and is not ticked; nothing was written down" in refused[0].err
     assert not any("Traceback" in one.err for one in said)
 
     cold, late, over = _of(said, "replan")
