@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 Closeness = Literal["", "dense", "dense close", "dense close closest", "dense over"]
 """The classes of the front, the widest setting first; the last one for what fits no page."""
 _SPARE_MM = 3.0
+_FEW_ROWS = 6
+"""So many rows of the picture had those fronts of which it was measured how much closer a setting is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +77,13 @@ def front_mm(first: FirstPage, name: str, paper: PageSize, how: FrontSizes) -> f
         _otherwise(first, width, how),
         _foot(first, width, how),
     )
-    return how.share * sum(parts)
+    rows = len(first.picture.rows) if first.picture else 0
+    # The rows of the picture stand no closer, whatever the setting.
+    return how.share * sum(parts) + (1 - how.share) * (_picture_mm(rows) if rows > _FEW_ROWS else 0.0)
+
+
+def _picture_mm(rows: int) -> float:
+    return 7.5 + rows * (6.6 if rows <= 5 else 3.9)
 
 
 def _head(first: FirstPage, name: str, width: float, one: FrontSizes) -> float:
@@ -131,7 +139,7 @@ def _foot(first: FirstPage, width: float, one: FrontSizes) -> float:
     rows = len(picture.rows) if picture else 0
     height = 0.0
     if picture:
-        height += 7.5 + rows * (6.6 if rows <= 5 else 3.9) + 2 * one.text.line
+        height += _picture_mm(rows) + 2 * one.text.line
     signed = (
         f"Sample board, {first.sample}: made on {'_' * 14} found good by {first.approves}: {'_' * 14} Tin: batch no. "
     )

@@ -27,12 +27,14 @@ def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Cata
     return (f"Turned over: the {second}. It lies on the {first}: soft, clean rests.",)
 
 
-def heavy_lines(treatment: Treatment, plan: Plan) -> tuple[str, ...]:
+def heavy_lines(treatment: Treatment, step: CoatStep, plan: Plan) -> tuple[str, ...]:
     """Return what an item weighs that is turned or laid on points, where that is more than one person lifts."""
     mass_g = flat_mass_g(treatment, plan.piece_of(treatment))
     if mass_g is None or mass_g <= plan.catalogue.lifting["common"].one_person_g:
         return ()
-    return (f"It weighs about {show_mass(mass_g, plan.units)}: not turned alone; whoever helps wears the same.",)
+    alone = plan.catalogue.finishes[step.finish].hazards.isocyanate  # everybody else is out of the room
+    how = "turned by a hoist or on a stand that turns" if alone else "not turned alone; whoever helps wears the same"
+    return (f"It weighs about {show_mass(mass_g, plan.units)}: {how}.",)
 
 
 def _faces(groups: Iterable[FaceGroup]) -> list[str]:

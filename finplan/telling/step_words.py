@@ -151,7 +151,7 @@ def own_lines(
     elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
         of_side = side_lines(treatment, step, side, plan.catalogue)
-        lines += [*of_side, *(heavy_lines(treatment, plan) if of_side else ())]
+        lines += [*of_side, *(heavy_lines(treatment, step, plan) if of_side else ())]
         lines += wet_edge_lines(step.id, side, plan, once=True)
         mixed, anew = mixed_together(run, plan), mixed_anew(run, plan)
         lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed, anew=anew)]

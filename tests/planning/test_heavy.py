@@ -20,8 +20,8 @@ parts:
 """
 
 
-def planned(length_mm: int) -> Plan:
-    return finplan.plan(PIECE.format(length=length_mm), start="2027-06-01 08:00")
+def planned(length_mm: int, system: str = "hardwax-oil") -> Plan:
+    return finplan.plan(PIECE.format(length=length_mm).replace("hardwax-oil", system), start="2027-06-01 08:00")
 
 
 def test_a_top_weighs_what_its_wood_does() -> None:
@@ -38,3 +38,10 @@ def test_what_one_person_can_lift_is_said_nothing_of() -> None:
     heavy = sheet_html(planned(760))
     assert "It weighs about 23.2 kg" in heavy
     assert "not turned alone" in heavy
+
+
+def test_where_nobody_else_may_be_in_the_room_nobody_helps_to_turn_it() -> None:
+    """Its hardener is isocyanate."""
+    page = sheet_html(planned(2000, "hardwax-oil-2k"))
+    assert "turned by a hoist or on a stand that turns" in page
+    assert "whoever helps wears the same" not in page
