@@ -69,7 +69,7 @@
     }
   };
   document.addEventListener("htmx:beforeRequest", (event) => {
-    asked?.abort();
+    if (event.detail.target?.id === "work") asked?.abort();  // what only asks for the days takes nothing of it away
     if (event.detail.requestConfig.verb === "post") sending += 1;
   });
   document.addEventListener("htmx:afterRequest", (event) => {
