@@ -13,7 +13,7 @@ from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.dates import READY, ready_at
-from finplan.telling.helping import at_step, helps
+from finplan.telling.helping import Helping, at_step, helps
 from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of
 from finplan.telling.next_work import NextWork
@@ -109,17 +109,25 @@ class _Teller:
         people: dict[str, list[TimetableStep]] = {}
         for row in rows:
             people.setdefault(row.person or "", []).append(row)
-        told = tuple(
+        helps: dict[str, list[Helping]] = {}
+        for one in self._helps:
+            if one.row.start.date() == day:
+                helps.setdefault(one.person, []).append(one)
+        told = [
             PersonsDay(
-                f"{show_clock(own[0].start)}–{show_clock(max(row.end for row in own))} {person}", self._jobs(own)
+                f"{show_clock(own[0].start)}–{show_clock(max(row.end for row in own))} {person}",
+                ". ".join([self._jobs(own), *self._helped(helps.pop(person, []))]),
             )
             for person, own in people.items()
-        ) + tuple(
-            PersonsDay(f"{one.hours} {one.person}", f"Helps{at_step(one.row)}: {self._names.of_row(one.row)}")
-            for one in self._helps
-            if one.row.start.date() == day
-        )
-        return AgendaLine(day, day, told, "", self._amounts(rows), dates)
+        ]
+        told += [
+            PersonsDay(f"{listed(one.hours for one in of_one)} {person}", ". ".join(self._helped(of_one)))
+            for person, of_one in helps.items()
+        ]
+        return AgendaLine(day, day, tuple(told), "", self._amounts(rows), dates)
+
+    def _helped(self, helping: Sequence[Helping]) -> list[str]:
+        return [f"Helps{at_step(one.row)}: {self._names.of_row(one.row)}" for one in helping]
 
     def idle(self, first: date, last: date, dates: tuple[str, ...]) -> AgendaLine:
         shop = self._plan.shop
