@@ -62,6 +62,7 @@ def test_who_helps_has_what_is_worn(helped: Plan) -> None:
     worn = {one.name: one for one in helped.precautions.gear.have if one.people}
     for one in helps(helped):
         care = helped.precautions.rows[one.row.id]
-        for name in care.needs:
-            if name in worn:
-                assert {one.person, one.row.person} <= set(worn[name].people)
+        needed = [worn[name] for name in care.needs if name in worn]
+        assert needed
+        for had in needed:
+            assert {one.person, one.row.person} <= set(had.people)
