@@ -40,8 +40,8 @@ class Plan(planning.Plan):
         """Return all of it as plain data, as ``finplan plan`` prints it; every key is explained in its JSON Schema."""
         from finplan.data import plain, plan_data
 
-        found: dict[str, Any] = plain(plan_data(self))
-        return found
+        data: dict[str, Any] = plain(plan_data(self))
+        return data
 
     def html(self) -> str:
         """Return the printed sheet as one HTML page, which needs no other file."""
@@ -209,10 +209,10 @@ def _pieces(
 ) -> tuple[PlannedPiece, ...]:
     workshop = read_workshop(given.shop(shop))
     read_ = [
-        one
-        if isinstance(one, PlannedPiece)
-        else together(read_sources([given.written("pieces", one, f"piece-{number}.yaml")], workshop))[0]
-        for number, one in enumerate(pieces, start=1)
+        piece
+        if isinstance(piece, PlannedPiece)
+        else together(read_sources([given.written("pieces", piece, f"piece-{number}.yaml")], workshop))[0]
+        for number, piece in enumerate(pieces, start=1)
     ]
     if not read_:
         raise given.ArgumentError("pieces", "there is nothing to plan; give a piece")

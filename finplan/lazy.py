@@ -36,8 +36,8 @@ def lazily(package: str, names: Mapping[str, Iterable[str]]) -> Callable[[str], 
         if name not in homes:
             msg = f"module {package!r} has no attribute {name!r}"
             raise AttributeError(msg, name=name, obj=sys.modules[package])
-        found = getattr(import_module(f"{package}.{homes[name]}"), name)
-        vars(sys.modules[package])[name] = found
-        return found
+        value = getattr(import_module(f"{package}.{homes[name]}"), name)
+        vars(sys.modules[package])[name] = value
+        return value
 
     return find

@@ -30,11 +30,11 @@ def ledger_beside(files: Sequence[Path], ledger: Path | None) -> Path | None:
 def names_from(files: Sequence[Path], ledger: Path) -> tuple[str, ...]:
     """Return piece files as they are seen from a record, so that they mean the same from wherever they are named."""
     folder = ledger.absolute().parent.resolve()
-    found = []
+    names = []
     for file in files:
         whole = file.absolute().resolve()
-        found.append(whole.relative_to(folder).as_posix() if whole.is_relative_to(folder) else whole.as_posix())
-    return tuple(found)
+        names.append(whole.relative_to(folder).as_posix() if whole.is_relative_to(folder) else whole.as_posix())
+    return tuple(names)
 
 
 def _is_there(file: Path) -> bool:

@@ -152,7 +152,7 @@ def rendered(html: str) -> bytes:
         The renderer complains.
     """
     weasyprint = _renderer()
-    with _complaints() as found, warnings.catch_warnings(), _scratch(), _all_kept():
+    with _complaints() as complaints, warnings.catch_warnings(), _scratch(), _all_kept():
         warnings.simplefilter("ignore")
         # The page carries its fonts as data, so no address of any other kind is ever followed, whoever wrote it.
         fetcher = weasyprint.urls.URLFetcher(allowed_protocols={"data"})
@@ -162,8 +162,10 @@ def rendered(html: str) -> bytes:
         pdf: bytes = page.write_pdf(
             stylesheets=[of_paper], full_fonts=True, pdf_variant="pdf/ua-1", finisher=_heads_by_scope
         )
-    if found:
-        msg = f"the page renderer complains: {'; '.join(found[:3])}; '-o FILE.html' writes the same sheet without it"
+    if complaints:
+        msg = (
+            f"the page renderer complains: {'; '.join(complaints[:3])}; '-o FILE.html' writes the same sheet without it"
+        )
         raise NotPossibleError(msg)
     return pdf
 
@@ -184,8 +186,8 @@ def _heads_by_scope(_: Any, pdf: Any) -> None:
     The renderer names the heads of each cell instead: wrong ones beside a head that spans rows, and by names that come
     again where a table goes on on the next page.
     """
-    objects: list[Any] = [one for one in pdf.objects if isinstance(one, dict)]
-    elements = {one.reference: one for one in objects if "S" in one}
+    objects: list[Any] = [entry for entry in pdf.objects if isinstance(entry, dict)]
+    elements = {entry.reference: entry for entry in objects if "S" in entry}
     for element in elements.values():
         if element["S"] in ("/TH", "/TD"):
             element.pop("ID", None)
@@ -223,12 +225,12 @@ def _libraries_by_name() -> Iterator[None]:
         return
     import ctypes.util
 
-    found = ctypes.util.find_library
+    usual = ctypes.util.find_library
     ctypes.util.find_library = lambda name: None
     try:
         yield
     finally:
-        ctypes.util.find_library = found
+        ctypes.util.find_library = usual
 
 
 @contextmanager

@@ -111,7 +111,7 @@ def likely(name: str, known: Sequence[str]) -> tuple[str, ...]:
     >>> likely("oak", ["ash", "red-oak", "white-oak"]), likely("ahs", ["ash", "beech"]), likely("zzz", ["ash"])
     (('red-oak', 'white-oak'), ('ash',), ())
     """
-    sorts = tuple(one for one in known if name.lower() in one.split("-")[1:])
+    sorts = tuple(sort for sort in known if name.lower() in sort.split("-")[1:])
     if sorts:
         return sorts
     near = nearest(name, known)
@@ -125,13 +125,13 @@ def titled_so(name: str, titles: Mapping[str, str]) -> tuple[str, ...]:
     ('poplar',)
     """
     begun = re.compile(rf"\b{re.escape(name[:_MAX_QUOTED])}", re.IGNORECASE)
-    return tuple(one for one, title in titles.items() if len(name) > _LEAST_TITLED and begun.search(title))
+    return tuple(known for known, title in titles.items() if len(name) > _LEAST_TITLED and begun.search(title))
 
 
 def hint(meant: Sequence[str], names: Sequence[str]) -> str:
     """Return the hint that names what is likely meant, or all that is known where nothing is."""
     if meant:
-        return f"did you mean {' or '.join(repr(one) for one in meant)}?"
+        return f"did you mean {' or '.join(repr(name) for name in meant)}?"
     more = f" and {len(names) - _MAX_LISTED} more" if len(names) > _MAX_LISTED else ""
     return f"known: {', '.join(names[:_MAX_LISTED])}{more}" if names else "none is known here"
 

@@ -98,8 +98,8 @@ class Range:
     def total(ranges: Iterable[Range]) -> Range:
         """Return the sum of ranges whose values rise and fall together."""
         low = typical = high = 0.0
-        for one in ranges:
-            low, typical, high = low + one.low, typical + one.typical, high + one.high
+        for range_ in ranges:
+            low, typical, high = low + range_.low, typical + range_.typical, high + range_.high
         return Range(low, typical, high)
 
     @staticmethod
@@ -217,10 +217,10 @@ def _not_a(kind: Kind, shown: str, *, bare_unit: str | None = None) -> QuantityE
 @cache
 def _known_scales() -> dict[str, dict[str, list[str]]]:
     """Return the scales of common units, as pint has them: by the unit of the kind, then by what is written."""
-    found: dict[str, dict[str, list[str]]] = json.loads(
+    scales: dict[str, dict[str, list[str]]] = json.loads(
         Path(__file__).with_name("unit-scales.json").read_text(encoding="utf-8")
     )
-    return found
+    return scales
 
 
 @cache
@@ -243,8 +243,8 @@ def _scale(unit: str, kind: Kind) -> tuple[Fraction, Fraction]:
 
 def _reckoned_scale(unit: str, kind: Kind) -> tuple[Fraction, Fraction]:
     """Return the same as pint reckons it from ``units.txt``."""
-    found, registry = _unit(unit, kind), _registry()
-    zero, one = (Fraction(registry.Quantity(Fraction(n), found).to(kind.unit).magnitude) for n in (0, 1))
+    pint_unit, registry = _unit(unit, kind), _registry()
+    zero, one = (Fraction(registry.Quantity(Fraction(n), pint_unit).to(kind.unit).magnitude) for n in (0, 1))
     return one - zero, zero
 
 

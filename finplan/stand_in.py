@@ -32,6 +32,6 @@ def standing_in(name: str, **given: object) -> Iterator[None]:
     finally:
         if sys.modules.get(name) is stand_in:
             del sys.modules[name]
-        for one in given:
-            delattr(stand_in, one)
+        for attribute in given:
+            delattr(stand_in, attribute)
         stand_in.__getattr__ = lambda asked: getattr(import_module(name), asked)  # type: ignore[method-assign]

@@ -50,9 +50,9 @@ def refuse_input(output: Path, inputs: Iterable[Path | None]) -> None:
     NotPossibleError
         They are the same file.
     """
-    for one in inputs:
+    for read in inputs:
         with suppress(OSError):
-            if one is not None and output.samefile(one):
+            if read is not None and output.samefile(read):
                 msg = f"{output}: is what is read, and would be written over; choose another name for the output"
                 raise NotPossibleError(msg)
 

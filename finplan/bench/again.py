@@ -65,7 +65,7 @@ def _air_of_shop(
         return ()
     now = moment.astimezone(plan.shop.time_zone)
     since = wet_since(completed(plan, done_now(ledger, held)), plan)
-    logs = [one for one in typed if one.lower().endswith(".csv")]
+    logs = [text for text in typed if text.lower().endswith(".csv")]
     if not logs or read_log is None:
         return air_told(typed, now, since)
     if len(typed) > 1:

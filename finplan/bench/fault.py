@@ -84,7 +84,10 @@ def _materials_then(
     """
     first = min((entry.id for entry in entries), default=None)
     sooner = (numbered(ledger, held.job, number) for number in range(held.number, 0, -1))
-    by = next((one for one in sooner if one is not None and first is not None and one.what.last_tick < first), None)
+    by = next(
+        (earlier for earlier in sooner if earlier is not None and first is not None and earlier.what.last_tick < first),
+        None,
+    )
     plan = None if by is None or by.id == held.id else read_plan(ledger, by, maker(pieces, moment))
     return None if plan is None or plan.digest != held.what.digest else plan.materials
 

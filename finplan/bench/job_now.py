@@ -48,8 +48,8 @@ class JobNow:
 
     def entry_of(self, steps: Collection[str], kind: TickKind = "done") -> Tick | None:
         """Return the last entry that tells of any of some steps; None where there is none."""
-        found = (tick for tick in reversed(self.ticks) if tick.kind == kind and not set(steps).isdisjoint(tick.steps))
-        return next(found, None)
+        entries = (tick for tick in reversed(self.ticks) if tick.kind == kind and not set(steps).isdisjoint(tick.steps))
+        return next(entries, None)
 
 
 def job_now(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> JobNow:

@@ -34,10 +34,10 @@ def opened(
         where = "beside it" if file is None else f"in {file}"
         msg = f"{asked}: there is no record {where}; plan it first: finplan timetable, in a folder with a shop.yaml"
         raise NotHeldError(msg)
-    with read_ledger(file) if to_read else open_ledger(file) as found:
-        job = None if found is None else job_of(found, names_from(files, file))
-        last = None if found is None or job is None else newest(found, job)
-        if found is None or job is None or last is None:
+    with read_ledger(file) if to_read else open_ledger(file) as record:
+        job = None if record is None else job_of(record, names_from(files, file))
+        last = None if record is None or job is None else newest(record, job)
+        if record is None or job is None or last is None:
             msg = f"{asked}: no plan of it is held in {file}; plan it first: finplan timetable {asked}"
             raise NotHeldError(msg)
-        yield found, last, [file.parent / name for name in files_of(found, job)]
+        yield record, last, [file.parent / name for name in files_of(record, job)]

@@ -85,7 +85,7 @@ class Ticked:
     deeds: tuple[str, ...] = ()
     """What is done in them, to what: ``A top: coat 1``; each once."""
     taken_back: bool = False
-    what: Ticking | None = None
+    written: Ticking | None = None
     notes: tuple[str, ...] = ()
     """What else there is to know of it, each a sentence without its stop."""
     units: Units = "metric"
@@ -141,7 +141,7 @@ def ticked(
     ended = at_of(noted.at, moment.astimezone(zone))
     earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
     aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
-    what = ticking(
+    written = ticking(
         with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
         wanted,
         before,
@@ -157,22 +157,22 @@ def ticked(
         result=result,
         held=held.id,
     )
-    if what.waits_for:
-        named = ", ".join(step_names(what.waits_for, numbers))
-        one = len(what.waits_for) == 1
+    if written.waits_for:
+        named = ", ".join(step_names(written.waits_for, numbers))
+        one = len(written.waits_for) == 1
         if not believe(f"{named} come{'s' if one else ''} before and {'is' if one else 'are'} not ticked"):
             msg = "nothing was written down"
             raise NotPossibleError(msg)
-    early = () if dry else _too_early(ledger, held, plan, moment, what.entry)
+    early = () if dry else _too_early(ledger, held, plan, moment, written.entry)
     doubted = _doubted(ledger, plan)
-    early = (*early, *(() if dry else _out_of_order(ledger, held, plan, what.entry, numbers)))
-    split = () if what.finish_ml is None else tuple(_told_together(ticks_of(ledger, held.job), wanted, numbers))
-    number = _written(ledger, held, plan, what, moment)
+    early = (*early, *(() if dry else _out_of_order(ledger, held, plan, written.entry, numbers)))
+    split = () if written.finish_ml is None else tuple(_told_together(ticks_of(ledger, held.job), wanted, numbers))
+    number = _written(ledger, held, plan, written, moment)
     left = len(steps_of_job(plan) - steps_done(plan, done_now(ledger, held)))
     slips = [aside_words(set_aside, plan.catalogue) for set_aside in _doubted(ledger, plan) if set_aside not in doubted]
     notes = (
-        *(tick_note_words(note, plan.units) for note in what.notes),
-        *(() if dry else _tested(ledger, held, plan, pieces, (*wanted, *what.waits_for))),
+        *(tick_note_words(note, plan.units) for note in written.notes),
+        *(() if dry else _tested(ledger, held, plan, pieces, (*wanted, *written.waits_for))),
         *(() if dry else came_late(ledger, held, plan, wanted, numbers)),
         *lying_words(ledger, held, plan, moment),
         *early,
@@ -181,14 +181,14 @@ def ticked(
         *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
     )
     return Ticked(
-        what.entry,
+        written.entry,
         number,
         step_names(wanted, numbers),
         _deeds(plan, wanted),
-        what=what,
+        written=written,
         notes=notes,
         units=plan.units,
-        is_slip=_is_slip(what, plan.catalogue.learning["shop"]),
+        is_slip=_is_slip(written, plan.catalogue.learning["shop"]),
         left=left,
     )
 
@@ -214,8 +214,8 @@ def step_names(steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, .
 def lacking_words(held: HeldPlan, steps: Sequence[str], numbers: Mapping[str, int]) -> str:
     """Return that a plan leaves out steps that are to be done again, as their ticks were taken back; without a stop."""
     named = step_names(steps, numbers)
-    what, are = (f"step {named[0]}", "is") if len(named) == 1 else (f"steps {listed(named)}", "are")
-    return f"plan {held.number}, the newest, no longer holds {what}, which {are} to be done again: replan"
+    left_out, are = (f"step {named[0]}", "is") if len(named) == 1 else (f"steps {listed(named)}", "are")
+    return f"plan {held.number}, the newest, no longer holds {left_out}, which {are} to be done again: replan"
 
 
 def as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> Plan:
@@ -236,18 +236,20 @@ def as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], mo
     return plan
 
 
-def _written(ledger: Ledger, held: HeldPlan, plan: Plan, what: Ticking, moment: datetime) -> int:
+def _written(ledger: Ledger, held: HeldPlan, plan: Plan, written: Ticking, moment: datetime) -> int:
     """Write an entry down and draw the shelf down by it; return its number in the record."""
     with ledger.changing():
-        number = tick(ledger, held.job, what.entry)
+        number = tick(ledger, held.job, written.entry)
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
-        if what.finish is not None and what.finish_ml is not None:
-            at, entered = what.entry.at, what.entry.entered
-            if "amount" not in what.entry.observed and _told_whole(ledger, held.job, what.entry):
+        if written.finish is not None and written.finish_ml is not None:
+            at, entered = written.entry.at, written.entry.entered
+            if "amount" not in written.entry.observed and _told_whole(ledger, held.job, written.entry):
                 return number
-            _undraw(ledger, held.job, what.entry, moment)
+            _undraw(ledger, held.job, written.entry, moment)
             lots = standing(ledger)
-            drawn = drawn_by(lots, what.finish, what.finish_ml, plan.catalogue, at, entered, number, liquid=what.liquid)
+            drawn = drawn_by(
+                lots, written.finish, written.finish_ml, plan.catalogue, at, entered, number, liquid=written.liquid
+            )
             for event in drawn:
                 befall(ledger, event)
     return number
@@ -268,8 +270,8 @@ def _told_together(ticks: Sequence[Tick], steps: Sequence[str], numbers: Mapping
 
 def _told_whole(ledger: Ledger, job: int, entry: Tick) -> bool:
     """Return whether the amount of a whole coat stands of which one side is told now: it has come off the shelf."""
-    told = (one for one in ticks_of(ledger, job) if "amount" in one.observed)
-    return any(set(one.steps) & set(entry.steps) for one in told)
+    told = (known for known in ticks_of(ledger, job) if "amount" in known.observed)
+    return any(set(known.steps) & set(entry.steps) for known in told)
 
 
 def _undraw(ledger: Ledger, job: int, entry: Tick, moment: datetime) -> None:
@@ -277,17 +279,17 @@ def _undraw(ledger: Ledger, job: int, entry: Tick, moment: datetime) -> None:
 
     Those of whole coats are left to ``put_draws_right``, which has them come back where a later one is taken back.
     """
-    entries = (one for one in ticks_of(ledger, job) if "amount" not in one.observed)
-    sooner = {one.id for one in entries if set(one.steps) & set(entry.steps)}
-    for event in (event for one in standing(ledger) for event in one.events if event.tick in sooner):
+    entries = (known for known in ticks_of(ledger, job) if "amount" not in known.observed)
+    sooner = {known.id for known in entries if set(known.steps) & set(entry.steps)}
+    for event in (event for lot in standing(ledger) for event in lot.events if event.tick in sooner):
         undo_event(ledger, event, moment)
 
 
 def _out_of_order(ledger: Ledger, held: HeldPlan, plan: Plan, entry: Tick, numbers: Mapping[str, int]) -> Iterator[str]:
     """Give what is ticked, comes before, and by its tick ended later than this."""
     before, ended = steps_before(plan.pieces), done_of(ticks_of(ledger, held.job))
-    sooner = {one for step in entry.steps for one in before.get(step, ())} - set(entry.steps)
-    late = sorted((step for step in sooner if step in ended and ended[step] > entry.at), key=lambda one: ended[one])
+    sooner = {earlier for step in entry.steps for earlier in before.get(step, ())} - set(entry.steps)
+    late = sorted((step for step in sooner if step in ended and ended[step] > entry.at), key=lambda step: ended[step])
     if late:
         at = show_moment(ended[late[-1]].astimezone(plan.shop.time_zone))
         come = "comes before, and by its tick ended" if len(late) == 1 else "come before, and by their ticks ended"
@@ -297,7 +299,7 @@ def _out_of_order(ledger: Ledger, held: HeldPlan, plan: Plan, entry: Tick, numbe
 def _too_early(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime, entry: Tick) -> tuple[str, ...]:
     """Return of every coat that was worked before it was dry, as reckoned, when it is; of one found dry nothing."""
     before = steps_before(plan.pieces)
-    found_dry = {step for one in ticks_of(ledger, held.job) if one.kind == "dry" for step in one.steps}
+    found_dry = {step for known in ticks_of(ledger, held.job) if known.kind == "dry" for step in known.steps}
     coats = {coat for step in entry.steps for coat in before.get(step, ())} - found_dry - set(entry.steps)
     wet = [
         dry_from
@@ -320,10 +322,10 @@ def _tested(
     yield from under_stop(films, pieces, steps, numbers)
 
 
-def _is_slip(what: Ticking, rule: LearningRule) -> bool:
-    if what.used_ml is None or not what.reckoned_ml:
+def _is_slip(written: Ticking, rule: LearningRule) -> bool:
+    if written.used_ml is None or not written.reckoned_ml:
         return False
-    return what.used_ml > rule.slip_times * what.reckoned_ml
+    return written.used_ml > rule.slip_times * written.reckoned_ml
 
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:

@@ -25,10 +25,10 @@ def tick_lines(told: Ticked) -> list[str]:
     who = f" by {entry.person}" if entry.person else ""
     what_of = f" ({some(told.deeds, most=_NAMED)})" if told.deeds else ""
     lines = [f"Ticked {named}{what_of}: {said} {show_moment(entry.at)}{who}."]
-    what = told.what
-    if what is not None and what.used_ml is not None and what.reckoned_ml:
-        used, reckoned = (show_volume(one, told.units) for one in (what.used_ml, what.reckoned_ml))
-        percent = round((what.used_ml / what.reckoned_ml - 1) * 100)
+    written = told.written
+    if written is not None and written.used_ml is not None and written.reckoned_ml:
+        used, reckoned = (show_volume(ml, told.units) for ml in (written.used_ml, written.reckoned_ml))
+        percent = round((written.used_ml / written.reckoned_ml - 1) * 100)
         more = "as reckoned" if percent == 0 else f"{abs(percent)} % {'more' if percent > 0 else 'less'} than reckoned"
         lines.append(f"{used} used, {more} ({reckoned}).")
         if told.is_slip:

@@ -35,27 +35,27 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
     numbers = numbers_of(ledger, held.job)
     wanted = steps_of(steps, numbers)
     ticks = ticks_of(ledger, held.job)
-    found = next((tick for tick in reversed(ticks) if set(wanted) & set(tick.steps)), None)
-    if found is None:
+    entry = next((tick for tick in reversed(ticks) if set(wanted) & set(tick.steps)), None)
+    if entry is None:
         msg = f"{', '.join(step_names(wanted, numbers))}: is not ticked, so there is nothing to take back"
         raise NotPossibleError(msg)
-    still = done_of([tick for tick in ticks if tick is not found])
-    cleaned = {work_id(step, "clean-up") for step in found.steps if step not in still} & still.keys()
-    if cleaned and found.kind == "done":
+    still = done_of([tick for tick in ticks if tick is not entry])
+    cleaned = {work_id(step, "clean-up") for step in entry.steps if step not in still} & still.keys()
+    if cleaned and entry.kind == "done":
         msg = (
             f"{', '.join(step_names(sorted(cleaned), numbers))}: was ticked after that coat; take that back first, "
             "or the cloths of the coat that is put on again would be in no step"
         )
         raise NotPossibleError(msg)
     with ledger.changing():
-        number = take_back(ledger, found, moment)
-        for event in (event for one in standing(ledger) for event in one.events if event.tick == found.id):
+        number = take_back(ledger, entry, moment)
+        for event in (event for lot in standing(ledger) for event in lot.events if event.tick == entry.id):
             undo_event(ledger, event, moment)
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
     planned = {row.step for row in held.what.rows}
     still = done_of(ticks_of(ledger, held.job))
-    lacking = [step for step in found.steps if step not in planned and step not in still]
-    notes: tuple[str, ...] = (lacking_words(held, lacking, numbers),) if lacking and found.kind == "done" else ()
-    if found.kind == "done":
-        notes += tuple(_sooner_words(found.steps, still, numbers))
-    return Ticked(found, number, step_names(found.steps, numbers), taken_back=True, notes=notes)
+    lacking = [step for step in entry.steps if step not in planned and step not in still]
+    notes: tuple[str, ...] = (lacking_words(held, lacking, numbers),) if lacking and entry.kind == "done" else ()
+    if entry.kind == "done":
+        notes += tuple(_sooner_words(entry.steps, still, numbers))
+    return Ticked(entry, number, step_names(entry.steps, numbers), taken_back=True, notes=notes)

@@ -60,14 +60,14 @@ def comes_on(ordered: date, lead_days: int, shop: Shop) -> date:
 
 
 def _back(day: date, shop: Shop) -> date:
-    found = day
-    while not (works(found, shop) and is_open(found, shop)) and (day - found).days < _FARTHEST:
-        found -= _DAY
-    return found
+    open_day = day
+    while not (works(open_day, shop) and is_open(open_day, shop)) and (day - open_day).days < _FARTHEST:
+        open_day -= _DAY
+    return open_day
 
 
 def _on(day: date, shop: Shop) -> date:
-    found = day
-    while not (works(found, shop) and is_open(found, shop)) and (found - day).days < _FARTHEST:
-        found += _DAY
-    return found
+    open_day = day
+    while not (works(open_day, shop) and is_open(open_day, shop)) and (open_day - day).days < _FARTHEST:
+        open_day += _DAY
+    return open_day

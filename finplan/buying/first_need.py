@@ -31,7 +31,9 @@ class FirstNeeds:
 
     def _uses(self, piece: PlannedPiece, bought: Supply | ConsumableNeed) -> bool:
         if isinstance(bought, ConsumableNeed) and bought.grit is not None:
-            return any((one.abrasive, one.grit) == (bought.name, bought.grit) for one in piece.sanding.abrasives)
+            return any(
+                (abrasive.abrasive, abrasive.grit) == (bought.name, bought.grit) for abrasive in piece.sanding.abrasives
+            )
         return next(self.days(bought, (piece.key,)), None) is not None
 
     def of(self, bought: Supply | ConsumableNeed, keys: Collection[str] = ()) -> date | None:

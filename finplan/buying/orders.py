@@ -69,29 +69,31 @@ def grouped(orders: Sequence[BuyOrder], today: date) -> tuple[Trip, ...]:
     """Return orders as the trips in which they are done, the first one first."""
     windows = [(min(order.first, max(today, order.order_by)), max(today, order.order_by)) for order in orders]
     by_day: dict[date, list[BuyOrder]] = {}
-    for one, day in zip(orders, fewest_trips(windows), strict=True):
-        by_day.setdefault(day, []).append(one)
+    for order, day in zip(orders, fewest_trips(windows), strict=True):
+        by_day.setdefault(day, []).append(order)
     return tuple(Trip(day, tuple(by_day[day])) for day in sorted(by_day))
 
 
 def _orders(plan: Plan) -> Iterator[BuyOrder]:
     needs = FirstNeeds(plan)
-    for one, of_part in _bought(plan, needs):
-        pieces = of_part or needs.used_by(one)
-        needed = needs.of(one, pieces)
+    for bought, of_part in _bought(plan, needs):
+        pieces = of_part or needs.used_by(bought)
+        needed = needs.of(bought, pieces)
         if needed is not None:
             of_all = not of_part and len(pieces) == len(plan.pieces)
-            yield _order(one, () if of_all else pieces, needed, plan, apart=bool(of_part))
+            yield _order(bought, () if of_all else pieces, needed, plan, apart=bool(of_part))
 
 
-def _order(one: Supply | ConsumableNeed, pieces: tuple[str, ...], needed: date, plan: Plan, *, apart: bool) -> BuyOrder:
+def _order(
+    bought: Supply | ConsumableNeed, pieces: tuple[str, ...], needed: date, plan: Plan, *, apart: bool
+) -> BuyOrder:
     shop, today = plan.shop, plan.now.date()
-    lead = lead_days(one, plan)
+    lead = lead_days(bought, plan)
     comes_by = there_by(needed, shop)
     latest = order_by(comes_by, lead, shop)
     ahead = timedelta(hours=shop.buy_ahead_h) if shop.buy_ahead_h is not None else None
     return BuyOrder(
-        of=one,
+        of=bought,
         pieces=pieces,
         apart=apart,
         needed=needed,
@@ -107,10 +109,10 @@ def lead_days(bought: Supply | ConsumableNeed, plan: Plan) -> int:
     """Return how many working days a supplier takes for something, by the shop."""
     suppliers = {name.lower(): hours for name, hours in plan.shop.suppliers.items()}
     name = bought.material if isinstance(bought, Supply) else bought.name
-    found = next(
+    lead_h = next(
         (suppliers[key] for key in (name.lower(), bought.title.lower(), DEFAULT_SUPPLIER) if key in suppliers), 0.0
     )
-    return -int(-found // _DAY_H)
+    return -int(-lead_h // _DAY_H)
 
 
 def _bought(plan: Plan, needs: FirstNeeds) -> Iterator[tuple[Supply | ConsumableNeed, tuple[str, ...]]]:
@@ -131,7 +133,7 @@ def _bought(plan: Plan, needs: FirstNeeds) -> Iterator[tuple[Supply | Consumable
                 lessons=plan.lessons,
                 shelf=plan.on_shelf if number == 0 else (),
             )
-            yield from ((one, keys) for one in order.supplies if one.material == supply.material and one.buy)
+            yield from ((part, keys) for part in order.supplies if part.material == supply.material and part.buy)
     yield from ((need, ()) for need in (*plan.ordered.consumables, *plan.precautions.gear.buy) if need.buy)
 
 
@@ -144,11 +146,11 @@ def _batches(supply: Supply, plan: Plan, needs: FirstNeeds) -> list[tuple[str, .
         days = list(needs.days(supply, (key,)))
         if days:
             used[key] = days
-    found: list[list[str]] = []
+    batches: list[list[str]] = []
     opened: date | None = None
-    for key in sorted(used, key=lambda one: min(used[one])):
+    for key in sorted(used, key=lambda piece: min(used[piece])):
         if opened is None or (max(used[key]) - opened).days * _DAY_H > supply.keeps_h.low:
             opened = min(used[key])
-            found.append([])
-        found[-1].append(key)
-    return [tuple(keys) for keys in found]
+            batches.append([])
+        batches[-1].append(key)
+    return [tuple(keys) for keys in batches]

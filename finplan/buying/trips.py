@@ -24,11 +24,11 @@ def fewest_trips(windows: Sequence[BuyWindow]) -> list[date]:
     >>> [day.day for day in fewest_trips([(days[0], days[4]), (days[2], days[3]), (days[5], days[7])])]
     [4, 4, 8]
     """
-    found: dict[int, date] = {}
+    trip_days: dict[int, date] = {}
     trip: date | None = None
-    for index in sorted(range(len(windows)), key=lambda one: (windows[one][1], windows[one][0])):
+    for index in sorted(range(len(windows)), key=lambda at: (windows[at][1], windows[at][0])):
         first, last = windows[index]
         if trip is None or first > trip:
             trip = last
-        found[index] = trip
-    return [found[index] for index in range(len(windows))]
+        trip_days[index] = trip
+    return [trip_days[index] for index in range(len(windows))]

@@ -81,7 +81,7 @@ class CalendarText:
         elif row.deed in PUTS_ON:
             yield from self._amount(row)
             yield from wet_edge_lines(step.id, row.side, self._plan)
-            words = after_coat_words([self._after[one.id] for one in go])
+            words = after_coat_words([self._after[stretch.id] for stretch in go])
             if words:
                 yield words
             yield from self._cautions("coating", row)
@@ -153,13 +153,13 @@ class CalendarText:
 
 def _ticks_by_row(plan: Plan) -> dict[tuple[str, datetime], list[str]]:
     """Return what falls due, by the id and the end of a stretch; of the day's, at one that ends it, not at two."""
-    found: dict[tuple[str, datetime], list[str]] = {}
+    due: dict[tuple[str, datetime], list[str]] = {}
     last = {row.end: row for row in plan.timetable.steps if row.kind == "attended"}
     for tick in plan.precautions.ticks:
         row = tick.row or (last[tick.due].id if tick.due in last else None)
         if row is not None:
-            found.setdefault((row, tick.due), []).append(duty_words(tick, plan))
-    return found
+            due.setdefault((row, tick.due), []).append(duty_words(tick, plan))
+    return due
 
 
 def _by_day(moment: datetime) -> datetime:

@@ -45,12 +45,12 @@ def _changes(zone: ZoneInfo, begin: datetime, end: datetime) -> Iterator[datetim
 
 def _observance(zone: ZoneInfo, before: datetime, onset: datetime) -> TimezoneStandard | TimezoneDaylight:
     local = onset.astimezone(zone)
-    found = TimezoneDaylight() if local.dst() else TimezoneStandard()
-    found.add("dtstart", (onset + _offset(zone, before)).replace(tzinfo=None, microsecond=0))
-    found.add("tzoffsetfrom", _offset(zone, before))
-    found.add("tzoffsetto", _offset(zone, onset))
-    found.add("tzname", local.tzname())
-    return found
+    observance = TimezoneDaylight() if local.dst() else TimezoneStandard()
+    observance.add("dtstart", (onset + _offset(zone, before)).replace(tzinfo=None, microsecond=0))
+    observance.add("tzoffsetfrom", _offset(zone, before))
+    observance.add("tzoffsetto", _offset(zone, onset))
+    observance.add("tzname", local.tzname())
+    return observance
 
 
 def _offset(zone: ZoneInfo, moment: datetime) -> timedelta:

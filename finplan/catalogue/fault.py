@@ -185,9 +185,9 @@ def unknown_fault_words(
         return findings
     known, others = {*FAULT_WORDS, *finishes}, set(faults)
     spoken: list[tuple[str, int, tuple[str, ...]]] = []
-    spoken += [("causes", index, one.finishes) for index, one in enumerate(fault.causes)]
-    spoken += [("answers", index, one.finishes) for index, one in enumerate(fault.answers)]
-    spoken += [("cannot", index, one.finishes) for index, one in enumerate(fault.cannot)]
+    spoken += [("causes", index, cause.finishes) for index, cause in enumerate(fault.causes)]
+    spoken += [("answers", index, answer.finishes) for index, answer in enumerate(fault.answers)]
+    spoken += [("cannot", index, cannot_occur.finishes) for index, cannot_occur in enumerate(fault.cannot)]
     for field, index, words in spoken:
         for place, word in enumerate(words):
             bare = word.removeprefix(NOT)

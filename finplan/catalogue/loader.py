@@ -226,8 +226,8 @@ def load_catalogue(folder: Path) -> Catalogue:
             documents[kind] = files.document(kind)
         except RefusedError as error:
             problems += error.problems
-    records, found = _records({kind: document.data for kind, document in documents.items()})
-    problems += [documents[kind].problem(finding) for kind, finding in found]
+    records, findings = _records({kind: document.data for kind, document in documents.items()})
+    problems += [documents[kind].problem(finding) for kind, finding in findings]
     if problems:
         raise RefusedError(problems)
     return catalogue_from(records, files)
@@ -245,8 +245,8 @@ def _validated(data: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, dict[st
     for kind, named in data.items():
         records[kind] = {}
         for name, fields_ in named.items():
-            record, found = validate(MODELS[kind], fields_)
-            findings += [(kind, finding.within(name)) for finding in found]
+            record, wrong = validate(MODELS[kind], fields_)
+            findings += [(kind, finding.within(name)) for finding in wrong]
             if record is not None:
                 records[kind][name] = record
     return records, findings

@@ -35,16 +35,16 @@ def amount(value: object) -> Amount:
     if isinstance(value, Amount):
         return value
     try:
-        found = Amount(quantity.read(value, quantity.VOLUME), "ml")
+        contents = Amount(quantity.read(value, quantity.VOLUME), "ml")
     except QuantityError as error:
         try:
-            found = Amount(quantity.read(value, quantity.MASS), "g")
+            contents = Amount(quantity.read(value, quantity.MASS), "g")
         except QuantityError:
             fail(error.wrong, "expected a volume such as 250 ml, or a mass such as 500 g")
-    if not MIN_AMOUNT <= found.value <= MAX_AMOUNT:
-        size = "large" if found.value > MAX_AMOUNT else "small"
+    if not MIN_AMOUNT <= contents.value <= MAX_AMOUNT:
+        size = "large" if contents.value > MAX_AMOUNT else "small"
         fail(f"{shown(value)} is too {size}", "expected an amount such as 250 ml or 1 kg")
-    return found
+    return contents
 
 
 AmountField = Annotated[Amount, Reads(amount), Form("a volume or a mass: 250 ml, 500 g")]

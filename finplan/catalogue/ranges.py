@@ -42,12 +42,12 @@ def _within(kind: Kind, low: float, high: float, factor: float, example: str) ->
 
 def _strength(value: object) -> float:
     try:
-        found = read(value, CONCENTRATION)
+        strength_g_l = read(value, CONCENTRATION)
     except QuantityError as error:
         fail(error.wrong, error.expected)
-    if not 0.01 <= found <= 5000:
+    if not 0.01 <= strength_g_l <= 5000:
         fail(f"{shown(value)} is out of range", "expected 0.01 to 5000 g/l, such as 240 g/l or 2 lb/gal")
-    return found
+    return strength_g_l
 
 
 DensityRange = Annotated[

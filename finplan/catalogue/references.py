@@ -98,15 +98,15 @@ def reference_findings(
     sizes: Mapping[str, float] = getattr(names.get("grades", {}).get("p-grade"), "sizes_um", {})
     for kind, fields in GRITS.items() if sizes else ():
         for name, record in records.get(kind, {}).items():
-            for path, grit in (found for field in fields for found in _named(record, tuple(field.split(".")))):
+            for path, grit in (place for field in fields for place in _named(record, tuple(field.split(".")))):
                 if grit not in sizes:
                     wrong = f"'{grit}' is not among the P-grades"
                     findings.append((kind, Finding((name, *path), wrong, did_you_mean(grit, sizes))))
     for kind in ("systems", "extra-steps"):
         for name, holder in records.get(kind, {}).items():
             for index, step in enumerate(holder.steps):
-                found = _step_findings(step, names.get("finishes", {}))
-                findings += [(kind, finding.within(name, "steps", index)) for finding in found]
+                in_step = _step_findings(step, names.get("finishes", {}))
+                findings += [(kind, finding.within(name, "steps", index)) for finding in in_step]
     for name, rule in records.get("compatibility", {}).items():
         unknown = unknown_words(rule, names.get("finishes"), names.get("timbers"))
         findings += [("compatibility", finding.within(name)) for finding in unknown]
@@ -121,8 +121,8 @@ def _named(held: Any, path: tuple[str, ...]) -> Iterator[tuple[Where, str]]:
     if held is None:
         return
     if isinstance(held, tuple):
-        for index, one in enumerate(held):
-            for where, name in _named(one, path):
+        for index, element in enumerate(held):
+            for where, name in _named(element, path):
                 yield (index, *where), name
     elif path:
         for where, name in _named(getattr(held, path[0].replace("-", "_")), path[1:]):

@@ -200,17 +200,17 @@ def timetable(
     warn(plan.pieces, plan.risks)
     with busy("planning") as say:
         plan = with_progress_of(plan, say)
-        found = plan.timetable
-    warn(pieces, air_risks(pieces, found))
+        made = plan.timetable
+    warn(pieces, air_risks(pieces, made))
     first = told_first(asked.stands_of(files, plan, pieces), as_data=as_json or as_csv)
     if as_csv:
-        show_csv(steps_csv(found))
-        if found.has_plan:
+        show_csv(steps_csv(made))
+        if made.has_plan:
             return
         typer.echo("\n".join(timetable_lines(plan)), err=True)
         raise typer.Exit(3)
-    tell(as_json, lambda: timetable_data(found), lambda: [*heads(pieces), *first, *timetable_lines(plan)])
-    if not found.has_plan:
+    tell(as_json, lambda: timetable_data(made), lambda: [*heads(pieces), *first, *timetable_lines(plan)])
+    if not made.has_plan:
         raise typer.Exit(3)
 
 

@@ -50,13 +50,13 @@ def done(
     from finplan.bench import Noted, opened, tick_lines, ticked, undone
     from finplan.data import done_data
 
-    with opened([file], ledger) as (found, last, files), as_typed():
+    with opened([file], ledger) as (record, last, files), as_typed():
         if undo:
-            told = undone(found, last, steps, now())
+            told = undone(record, last, steps, now())
         else:
             pieces = pieces_of(files, shop, units)
             noted = Noted(at=at, used=used, can=can, took=took, air=air, by=by, note=note, result=result)
-            told = ticked(found, last, pieces, steps, now(), noted, dry=dry, believe=_believing(yes, ask=not as_json))
+            told = ticked(record, last, pieces, steps, now(), noted, dry=dry, believe=_believing(yes, ask=not as_json))
     tell(as_json, lambda: done_data(told), lambda: tick_lines(told))
 
 
@@ -103,11 +103,11 @@ def replan(
     from finplan.cli.timetable import timetable_lines
     from finplan.data import timetable_data
 
-    with opened(files, ledger) as (found, last, all_files), as_typed():
+    with opened(files, ledger) as (record, last, all_files), as_typed():
         pieces = pieces_of(all_files, shop, units)
         with busy("planning") as say:
             plan = rest_planned(
-                found,
+                record,
                 last,
                 pieces,
                 now(),
@@ -117,7 +117,7 @@ def replan(
                 learn=not catalogue_only,
                 progress=in_words(say),
             )
-        stands = standing_words(found, last, plan, pieces, now())
+        stands = standing_words(record, last, plan, pieces, now())
     warn(plan.pieces, plan.risks)
     first = told_first(stands, as_data=as_json)
     tell(as_json, lambda: timetable_data(plan.timetable), lambda: [*heads(pieces), *first, *timetable_lines(plan)])
@@ -160,18 +160,18 @@ def fault(
         raise typer.BadParameter("say what is wrong too: finplan fault FILE STEP runs --repair", param_hint="FAULT")
     if repair and undo:
         raise typer.BadParameter("either --repair or --undo", param_hint="--undo")
-    with opened([file], ledger, to_read=not planned) as (found, last, files), as_typed():
+    with opened([file], ledger, to_read=not planned) as (record, last, files), as_typed():
         pieces = pieces_of(files, shop, units)
-        scene, called = scene_of(found, last, pieces, step, now())
+        scene, called = scene_of(record, last, pieces, step, now())
         told = faults_at(scene) if name is None else (looked_at(scene, name, called),)
         if planned:
             with busy("planning") as say:
                 affected = Affected(area=area, share=share, parts=tuple(items or ()))
                 heard = in_words(say)
                 if undo:
-                    mended = unrepaired(found, last, pieces, told[0], now(), limit=limit, progress=heard)
+                    mended = unrepaired(record, last, pieces, told[0], now(), limit=limit, progress=heard)
                 else:
-                    mended = repaired(found, last, pieces, told[0], affected, now(), limit=limit, progress=heard)
+                    mended = repaired(record, last, pieces, told[0], affected, now(), limit=limit, progress=heard)
             tell(as_json, lambda: repair_data(mended), lambda: repair_lines(mended, told[0], called))
             return
     lines = faults_lines(told, scene, called) if name is None else fault_lines(told[0], called)
@@ -197,8 +197,8 @@ def review(
 
     if pdf is not None:
         check_output(pdf, PAGES, "the review", [*files, shop])
-    with opened(files, ledger, to_read=True) as (found, last, all_files), as_typed():
-        told = reviewed(found, last, pieces_of(all_files, shop, units), now())
+    with opened(files, ledger, to_read=True) as (record, last, all_files), as_typed():
+        told = reviewed(record, last, pieces_of(all_files, shop, units), now())
     tell(as_json, lambda: review_data(told), lambda: review_lines(told))
     if pdf is not None:
         with press_for(pdf) as press:
@@ -248,11 +248,11 @@ def export_ledger(
 
     if output is not None:
         check_output(output, (".json",), "the record", [file])
-    with read_ledger(file) as found:
-        if found is None:
+    with read_ledger(file) as record:
+        if record is None:
             msg = f"{file}: there is no such record"
             raise NotPossibleError(msg)
-        text = as_json(ledger_rows(ledger_data(found)))
+        text = as_json(ledger_rows(ledger_data(record)))
     if output is None:
         show_json(text)
     else:

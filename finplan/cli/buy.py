@@ -78,7 +78,9 @@ def buy_lines(plan: Plan, trips: Sequence[Trip], weeks: int, later: int) -> list
         lines += [told.by, "", *table(head, rows), ""]
         lines += [line for late in told.late for line in wrap(f"Too late: {late}", _WIDTH)]
         lines += [""] if told.late else []
-    lines += [line for one in not_counted(plan.materials, plan.units) for line in wrap(f"Not counted: {one}.", _WIDTH)]
+    lines += [
+        line for text in not_counted(plan.materials, plan.units) for line in wrap(f"Not counted: {text}.", _WIDTH)
+    ]
     if not plan.shop.suppliers:
         lines += wrap(_NO_SUPPLIERS, _WIDTH)
     return lines

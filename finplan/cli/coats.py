@@ -89,7 +89,7 @@ def _measured(coats: Sequence[CoatNeed], plan: MaterialPlan, catalogue: Catalogu
         return [[pour, mixing.up_to(measured), first], *(["", "", other] for other in others)]
 
     def entries(coats: Sequence[CoatNeed]) -> Iterator[Entry]:
-        return ((coat.item, one.label, cells(one)) for coat in coats for one in plan.measured_of(coat))
+        return ((coat.item, measured.label, cells(measured)) for coat in coats for measured in plan.measured_of(coat))
 
     return _by_finish(["item", "coat", "pour out", "up to", "mix"], coats, entries, catalogue, "lllrl")
 

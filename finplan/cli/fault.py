@@ -44,7 +44,7 @@ def fault_lines(told: Diagnosis, called: str) -> list[str]:
     lines += _listed("Not to be told from the plan; look", (look_words(cause, scene) for cause in told.to_look_for))
     lines += _listed("Ruled out", (excluded_words(cause, scene) for cause in told.excluded))
     lines += [line for head, words in answer_lines(told) for line in _headed(head, words)]
-    steps = [f"{number}. {repair_step_words(one, scene)}" for number, one in enumerate(told.answer.steps, 1)]
+    steps = [f"{number}. {repair_step_words(step, scene)}" for number, step in enumerate(told.answer.steps, 1)]
     return [*lines, "", *_listed("The repair, step by step; --repair plans it", steps, "")[:-1]]
 
 
@@ -88,8 +88,8 @@ def _columns(name: str, words: str, width: int) -> list[str]:
 
 
 def _listed(title: str, told: Iterable[str], mark: str = "- ") -> list[str]:
-    found = list(told)
-    return [f"{title}:", *_items(found, mark), ""] if found else []
+    texts = list(told)
+    return [f"{title}:", *_items(texts, mark), ""] if texts else []
 
 
 def _items(told: Sequence[str], mark: str) -> Iterator[str]:

@@ -51,7 +51,7 @@ def _found(name: str) -> list[tuple[Topic, Described]]:
     found = topics_with(name)
     if not found:
         known = [SHAPES, *(topic.name for topic in topics())]
-        fields = {one.name.rpartition(".")[2] for topic in topics() for one in described(topic)}
+        fields = {field.name.rpartition(".")[2] for topic in topics() for field in described(topic)}
         msg = f"'{name[:40]}' is no file, shape or field; {did_you_mean(name, [*known, *sorted(fields)])}"
         raise NotPossibleError(msg)
     return found

@@ -83,13 +83,13 @@ def plan(
     if output is not None:
         check_output(output, (".json",), "the plan", [*files, asked.shop])
     pieces = pieces_of(files, asked.shop, units)
-    found = whole(asked.planned(files, pieces, sure=sure))
-    text = as_json(plan_data(found))
+    planned = whole(asked.planned(files, pieces, sure=sure))
+    text = as_json(plan_data(planned))
     if output is None:
         show_json(text)
     else:
         typer.echo(write_bytes(f"{text}\n".encode(), output))
-    if not found.timetable.has_plan:
+    if not planned.timetable.has_plan:
         raise typer.Exit(3)
 
 

@@ -34,7 +34,7 @@ def learnt_lines(learnt: ShopLearnt, catalogue: Catalogue) -> list[str]:
         told = [
             wrap(f"{aside_words(set_aside, catalogue)}.", _WIDTH, subsequent_indent="  ") for set_aside in learnt.aside
         ]
-        lines += ["Set aside", "", *(line for one in told for line in one), ""]
+        lines += ["Set aside", "", *(line for words in told for line in words), ""]
     return lines[:-1] if lines else wrap(NOTHING_LEARNT, _WIDTH)
 
 

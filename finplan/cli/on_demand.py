@@ -19,13 +19,13 @@ class OnDemand(Mapping[str, Any]):
 
     def __init__(self, app: typer.Typer) -> None:
         registered: list[_Registered] = [*app.registered_commands, *app.registered_groups]
-        self._registered = {_name(one): one for one in registered}
+        self._registered = {_name(command): command for command in registered}
         self._made: dict[str, Any] = {}
 
     def summary(self, name: str) -> str:
         """Return what a command is for, without making it."""
-        one = self._registered[name]
-        return one.help if isinstance(one.help, str) else inspect.getdoc(one.callback) or ""
+        command = self._registered[name]
+        return command.help if isinstance(command.help, str) else inspect.getdoc(command.callback) or ""
 
     def __getitem__(self, name: str) -> Any:
         """Return a command, made for the first who asks."""
@@ -51,20 +51,20 @@ def group_on_demand(app: typer.Typer) -> Any:
     return group
 
 
-def _name(one: _Registered) -> str:
-    if isinstance(one.name, str):
-        return one.name
-    assert one.callback is not None  # noqa: S101 - a command without a name is called as its function
-    return get_command_name(one.callback.__name__)
+def _name(command: _Registered) -> str:
+    if isinstance(command.name, str):
+        return command.name
+    assert command.callback is not None  # noqa: S101 - a command without a name is called as its function
+    return get_command_name(command.callback.__name__)
 
 
-def _made(name: str, one: _Registered) -> Any:
-    if isinstance(one, TyperInfo):
-        assert one.typer_instance is not None  # noqa: S101 - it was registered
-        alone = one.typer_instance
+def _made(name: str, command: _Registered) -> Any:
+    if isinstance(command, TyperInfo):
+        assert command.typer_instance is not None  # noqa: S101 - it was registered
+        alone = command.typer_instance
     else:
         alone = typer.Typer(rich_markup_mode=None, pretty_exceptions_enable=False, add_completion=False)
-        alone.registered_commands = [one]
+        alone.registered_commands = [command]
     made: Any = get_command(alone)
     made.name = name
     return made

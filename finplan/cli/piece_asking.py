@@ -18,7 +18,7 @@ _WIDTH = 100
 def form_question() -> str:
     """Return the question for a form, with all there are."""
     width = max(len(form.name) for form in forms())
-    lines = [f"  {number:>2}  {one.name:<{width}}  {one.about}" for number, one in enumerate(forms(), start=1)]
+    lines = [f"  {number:>2}  {form.name:<{width}}  {form.about}" for number, form in enumerate(forms(), start=1)]
     return "\n".join(["What do you want to finish?", "", *lines, "", "Its number or name"])
 
 
@@ -81,7 +81,7 @@ def answered_sizes(
     form: StartingForm | None, given: Sequence[str], questions: Questions, units: Units
 ) -> dict[str, float]:
     """Return the sizes of a form: as given, asked for, or usual."""
-    named = {name.strip(): value.strip() for name, _, value in (one.partition("=") for one in given)}
+    named = {name.strip(): value.strip() for name, _, value in (text.partition("=") for text in given)}
     if form is None:
         return {}
     sizes: dict[str, float] = {}

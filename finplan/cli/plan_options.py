@@ -98,5 +98,5 @@ def with_plan_options(command: Callable[..., None]) -> Callable[..., None]:
         command(**own, asked=PlanOptions(**given))
 
     run.__dict__["__signature__"] = Signature(parameters)
-    run.__annotations__ = {one.name: one.annotation for one in parameters}
+    run.__annotations__ = {own.name: own.annotation for own in parameters}
     return run

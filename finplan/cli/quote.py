@@ -25,8 +25,8 @@ def quote_lines(plan: Plan) -> list[str]:
     """Return what a plan costs, for the shop."""
     told = quote_told(plan.quote, plan.units)
     lines: list[str] = []
-    for one in told.tables:
-        lines += [one.title, "", *table(one.heading, one.rows, one.right), *wrap(one.foot, _WIDTH), ""]
+    for block in told.tables:
+        lines += [block.title, "", *table(block.heading, block.rows, block.right), *wrap(block.foot, _WIDTH), ""]
     return [*lines, *(line for note in told.notes for line in wrap(note, _WIDTH))]
 
 

@@ -47,9 +47,9 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
 def review_lines(review: Review) -> list[str]:
     """Return a review for a person."""
     told = review_told(review)
-    lines = [told.name, "", *(line for one in told.lines for line in wrap(one, _WIDTH)), ""]
-    for one in told.tables:
-        lines += [one.title, "", *table(one.heading, one.rows, one.right), *wrap(one.foot, _WIDTH), ""]
+    lines = [told.name, "", *(line for text in told.lines for line in wrap(text, _WIDTH)), ""]
+    for block in told.tables:
+        lines += [block.title, "", *table(block.heading, block.rows, block.right), *wrap(block.foot, _WIDTH), ""]
     lines += [line for note in told.notes for line in wrap(note, _WIDTH)]
     return lines if told.notes else lines[:-1]
 

@@ -45,11 +45,11 @@ def safety_lines(plan: Plan) -> list[str]:
     """Return everything as lines: first what comes before it all, then sessions, cloths, dust, rules and cautions."""
     safety, names = plan.safety, Names(plan)
     lines = _wrapped(plan.cautions[0].comes_first)
-    for number, one in enumerate(safety.sessions, 1):
+    for number, report in enumerate(safety.sessions, 1):
         lines += [
             "",
-            *_wrapped(f"Session {number}: {some(session_words(one, names, plan))}"),
-            *_session(one, names, plan),
+            *_wrapped(f"Session {number}: {some(session_words(report, names, plan))}"),
+            *_session(report, names, plan),
         ]
     measure = to_measure_words(plan.safety.to_measure, plan.units)
     if measure:
@@ -69,34 +69,34 @@ def safety_lines(plan: Plan) -> list[str]:
     return lines
 
 
-def _session(one: SessionReport, names: Names, plan: Plan) -> list[str]:
-    session, units = one.session, plan.units
-    where = f"{session.room}, from {show_moment(one.start)}" if one.start else session.room
+def _session(report: SessionReport, names: Names, plan: Plan) -> list[str]:
+    session, units = report.session, plan.units
+    where = f"{session.room}, from {show_moment(report.start)}" if report.start else session.room
     rows = [
         ("where", where),
-        ("vapour", f"{vapour_words(session, units)} of {_named(one, plan.catalogue)}"),
+        ("vapour", f"{vapour_words(session, units)} of {_named(report, plan.catalogue)}"),
         ("the room gives", gives_words(session, units)),
     ]
     lines = [f"  {f'{name}:':<18}{value}" for name, value in rows]
     lines += _wrapped(reckoned_words(session), "  ")
     lines += _wrapped(f"{verdict_words(session)}.", "  ")
-    for condition in one.conditions:
+    for condition in report.conditions:
         lines += _wrapped(condition_words(condition, session, plan), "  [ ] ")
-    for remedy in air_remedy_words(one.remedies, plan.catalogue, plan.units):
+    for remedy in air_remedy_words(report.remedies, plan.catalogue, plan.units):
         lines += _wrapped(remedy, "  - ")
-    lines += _wrapped(_airing(one), "  ")
-    for early in one.too_early:
+    lines += _wrapped(_airing(report), "  ")
+    for early in report.too_early:
         lines += _wrapped(f"Mind: {too_early_words(early.row, names)}", "  ")
     return lines
 
 
-def _airing(one: SessionReport) -> str:
-    what = "fan on" if one.session.rests_on_fan else "air coming"
-    return f"Keep the {what}, also overnight: {'; '.join(map(fit_again_words, one.fit_again))}."
+def _airing(report: SessionReport) -> str:
+    moving = "fan on" if report.session.rests_on_fan else "air coming"
+    return f"Keep the {moving}, also overnight: {'; '.join(map(fit_again_words, report.fit_again))}."
 
 
-def _named(one: SessionReport, catalogue: Catalogue) -> str:
-    names = sorted(one.session.vapours, key=lambda name: -one.session.vapours[name].high)
+def _named(report: SessionReport, catalogue: Catalogue) -> str:
+    names = sorted(report.session.vapours, key=lambda name: -report.session.vapours[name].high)
     titles = [
         short_title(catalogue.solvents[name].title).lower() if name in catalogue.solvents else "a solvent unknown"
         for name in names
@@ -108,7 +108,7 @@ def _gear(gear: Gear) -> list[str]:
     """Return what is had in the shop and what is bought for safety."""
     lines: list[str] = []
     if gear.have:
-        rows = [[one.title, str(one.count), ", ".join(one.people)] for one in gear.have]
+        rows = [[item.title, str(item.count), ", ".join(item.people)] for item in gear.have]
         lines += ["", "Have in the shop", *(f"  {line}" for line in table(["what", "pieces", "worn by"], rows, "lrl"))]
     if gear.buy:
         bought = [[need.title, str(need.at_confidence), piece_words(need)] for need in gear.buy]

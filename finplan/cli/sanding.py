@@ -26,7 +26,7 @@ _GRIT_HEADS = ["grit", "also", "grain", "how", "takes off", "time"]
 def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[str]:
     """Return a table per part, what follows between the coats, the order, the abrasives and the dust."""
     lines: list[str] = []
-    for _, together in groupby(plan.groups_of_one, key=lambda found: found.group.part):
+    for _, together in groupby(plan.groups_of_one, key=lambda sanded: sanded.group.part):
         groups = list(together)
         group = groups[0].group
         lines += ["", f"{group.part}{f' (all {group.count})' if group.count > 1 else ''}"]
@@ -34,7 +34,7 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
             lines += ["", *_group_lines(sanded, source.catalogue, source.units)]
         lines += ["", f"  Picking up and turning, all grits: {show_work(plan.handling_of(group.part))}."]
         lines += [f"  With that {part_work_words(groups, group.count)}.", f"  Grits: {sequence_words(groups)}"]
-        hints = dict.fromkeys(hint for found in groups for hint in found.hints)
+        hints = dict.fromkeys(hint for sanded in groups for hint in sanded.hints)
         lines += ["", *(f"  {hint}" for hint in hints)] if hints else []
     if plan.later:
         rows = [[work.item, work.label, " ".join(_with(work)), show_work(work.hours)] for work in plan.later]
@@ -64,8 +64,8 @@ def _wrapped(line: str) -> list[str]:
     return textwrap.wrap(line.strip(), WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
 
 
-def _group_lines(found: GroupSanding, catalogue: Catalogue, units: Units) -> Iterator[str]:
-    group = found.group
+def _group_lines(sanded: GroupSanding, catalogue: Catalogue, units: Units) -> Iterator[str]:
+    group = sanded.group
     yield f"  {group.faces_told}: comes {catalogue.surfaces[group.surface].title.lower()}"
     rows = [
         [
@@ -76,18 +76,18 @@ def _group_lines(found: GroupSanding, catalogue: Catalogue, units: Units) -> Ite
             show_mass(step.dust_g.typical, units),
             show_work(step.hours),
         ]
-        for step in found.steps
+        for step in sanded.steps
     ]
     yield from (f"    {line}" for line in table(_GRIT_HEADS, rows, "llrlrr"))
-    yield f"    Stop at {found.stop_reason}."
-    if found.veneer is not None:
-        depth, spare = found.veneer.depth_mm, _thin(found.veneer.budget_mm, units)
-        low, typical, high = (_thin(one, units) for one in (depth.low, depth.typical, depth.high))
+    yield f"    Stop at {sanded.stop_reason}."
+    if sanded.veneer is not None:
+        depth, spare = sanded.veneer.depth_mm, _thin(sanded.veneer.budget_mm, units)
+        low, typical, high = (_thin(mm, units) for mm in (depth.low, depth.typical, depth.high))
         span = f"{typical} ({low} to {high})"
-        thick = _thin(found.veneer.thickness_mm, units)
+        thick = _thin(sanded.veneer.thickness_mm, units)
         yield f"    Veneer of {thick}: sanding reaches {span}, and {spare} may be sanded."
-    if found.note:
-        yield f"    Note: {found.note}."
+    if sanded.note:
+        yield f"    Note: {sanded.note}."
 
 
 def _order_lines(order: Iterable[OrderStep]) -> Iterator[str]:

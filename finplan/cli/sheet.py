@@ -29,7 +29,7 @@ def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None
         return None
     attended = [row for row in plan.timetable.steps if row.kind == "attended"]
     helping = helps(plan)
-    people = list(dict.fromkeys([*(row.person or "" for row in attended), *(one.person for one in helping)]))
+    people = list(dict.fromkeys([*(row.person or "" for row in attended), *(hand.person for hand in helping)]))
     if person is not None and person not in people:
         hint = nearest(person, people)
         known = f"did you mean '{hint}'?" if hint else f"who works is {listed(people)}"
@@ -40,11 +40,11 @@ def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None
         with as_typed():
             wanted = date_of("day", day).day
         there = {(row.start.date(), row.person) for row in attended}
-        there |= {(one.row.start.date(), one.person) for one in helping}
+        there |= {(hand.row.start.date(), hand.person) for hand in helping}
         days = sorted({of_day for of_day, who in there if person in (None, who)})
         if wanted not in days:
             who = "nobody works" if person is None else f"{person} does not work"
-            msg = f"{who} on {show_year_day(wanted)}; days of work are {listed(one.isoformat() for one in days)}"
+            msg = f"{who} on {show_year_day(wanted)}; days of work are {listed(of_day.isoformat() for of_day in days)}"
             raise typer.BadParameter(msg, param_hint="--day")
     return OnlyDays(wanted, person)
 

@@ -51,8 +51,8 @@ def show(
     from finplan.ledger import read_ledger, standing
 
     workshop = _workshop(ledger, shop)
-    with read_ledger(ledger) as found:
-        lots = () if found is None else standing(found)
+    with read_ledger(ledger) as record:
+        lots = () if record is None else standing(record)
     there = [lot for lot in lots if not lot.gone]
     tell(as_json, lambda: _data(there, workshop), lambda: [*_lines(there, workshop), *_left_out(lots, workshop)])
 
@@ -79,10 +79,10 @@ def receive(
     lot, holds = lot_of(item)
     inside = holds if left is None else _within(lot, _item(workshop, material, left, component, grit), workshop)
     lot = Lot(lot.kind, lot.material, lot.measure, lot.pack, lot.component, lot.grit, batch, price)
-    with open_ledger(ledger) as found:
-        with found.changing():
-            number = put_on(found, lot, moment, moment, inside)
-        lots = standing(found)
+    with open_ledger(ledger) as record:
+        with record.changing():
+            number = put_on(record, lot, moment, moment, inside)
+        lots = standing(record)
     typer.echo(
         f"Lot {number}: {_named(lot.material, lot.component, lot.grit)}, {_amount(inside, lot.measure, workshop)}."
     )
@@ -172,14 +172,14 @@ def count(
     """Say how much is left of a can, as it was counted or weighed."""
     from finplan.record import TAKEN_OVER
 
-    workshop, one = _workshop(ledger, shop), _lot(ledger, lot)
-    full = not any(event.note == TAKEN_OVER for event in one.events)  # else what it held is not known
+    workshop, stands = _workshop(ledger, shop), _lot(ledger, lot)
+    full = not any(event.note == TAKEN_OVER for event in stands.events)  # else what it held is not known
     amount = 0.0
     if not _is_nothing(left):
-        item = _item(workshop, one.lot.material, left, one.lot.component, one.lot.grit)
-        amount = _within(one.lot, item, workshop, full=full)
+        item = _item(workshop, stands.lot.material, left, stands.lot.component, stands.lot.grit)
+        amount = _within(stands.lot, item, workshop, full=full)
     _befall(ledger, lot, "counted", amount)
-    typer.echo(f"Lot {lot}: {_amount(amount, one.lot.measure, workshop)} left.")
+    typer.echo(f"Lot {lot}: {_amount(amount, stands.lot.measure, workshop)} left.")
 
 
 def _is_nothing(left: str) -> bool:
@@ -217,15 +217,15 @@ def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
 
     workshop, moment = _workshop(ledger, shop), now()
     lots = taken_over(workshop.shop.shelf, moment, workshop.shop.time_zone)
-    with open_ledger(ledger) as found:
-        if is_taken_over(standing(found)):
+    with open_ledger(ledger) as record:
+        if is_taken_over(standing(record)):
             msg = f"{ledger}: what the shop file says was taken over before; since then the record says it"
             raise NotPossibleError(msg)
-        with found.changing():
+        with record.changing():
             for lot, opened in lots:
-                number = put_on(found, lot, min(moment, opened or moment), moment, note=TAKEN_OVER)
+                number = put_on(record, lot, min(moment, opened or moment), moment, note=TAKEN_OVER)
                 if opened is not None:
-                    befall(found, Event(number, "opened", opened, moment))
+                    befall(record, Event(number, "opened", opened, moment))
     typer.echo(f"{ledger}: {len(lots)} thing{'' if len(lots) == 1 else 's'} taken over from the shop file.")
 
 
@@ -234,32 +234,33 @@ def _lot(ledger: Path, lot: int) -> "Standing":
     from finplan.ledger import read_ledger, standing
     from finplan.problems import NotPossibleError
 
-    with read_ledger(ledger) as found:
-        one = next((one for one in (() if found is None else standing(found)) if one.lot.id == lot), None)
-    if one is None:
+    with read_ledger(ledger) as record:
+        lots = () if record is None else standing(record)
+    stands = next((known for known in lots if known.lot.id == lot), None)
+    if stands is None:
         msg = f"{ledger}: there is no lot {lot}; 'finplan stock' shows those there are"
         raise NotPossibleError(msg)
-    return one
+    return stands
 
 
 def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note: str | None = None) -> None:
     from finplan.ledger import Event, befall, open_ledger
     from finplan.problems import NotPossibleError
 
-    one = _lot(ledger, lot)
-    if kind == "discarded" and one.gone and any(event.kind == kind for event in one.events):
+    stands = _lot(ledger, lot)
+    if kind == "discarded" and stands.gone and any(event.kind == kind for event in stands.events):
         msg = f"lot {lot} was discarded before"
         raise NotPossibleError(msg)
-    if kind == "opened" and (one.gone or one.opened is not None):
+    if kind == "opened" and (stands.gone or stands.opened is not None):
         msg = (
             f"lot {lot} is open already"
-            if not one.gone
+            if not stands.gone
             else f"nothing is left of lot {lot}; count it first if that is wrong"
         )
         raise NotPossibleError(msg)
     moment: datetime = now()
-    with open_ledger(ledger) as found, found.changing():
-        befall(found, Event(lot, kind, moment, moment, amount, note=note))
+    with open_ledger(ledger) as record, record.changing():
+        befall(record, Event(lot, kind, moment, moment, amount, note=note))
 
 
 def _lines(lots: "list[Standing]", workshop: "Workshop") -> list[str]:
@@ -295,7 +296,7 @@ def _data(lots: "list[Standing]", workshop: "Workshop") -> "StockRow":
 
 
 def _named(material: str, component: str | None, grit: str | None) -> str:
-    return " ".join(one for one in (material, component, grit) if one)
+    return " ".join(name for name in (material, component, grit) if name)
 
 
 def _amount(amount: float, measure: Any, workshop: "Workshop") -> str:

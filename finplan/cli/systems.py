@@ -74,10 +74,14 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
         "",
         *(line for candidate in fitting for line in _wrapped(candidate.system, _words(candidate))),
     ]
-    others = [candidate for candidate in ranked if candidate.days is None]
-    if others:
+    unfit = [candidate for candidate in ranked if candidate.days is None]
+    if unfit:
         lines += ["", "These do not fit:", ""]
-        lines += [line for other in others for line in _wrapped(other.system, why_not_words(other) or other.verdict)]
+        lines += [
+            line
+            for candidate in unfit
+            for line in _wrapped(candidate.system, why_not_words(candidate) or candidate.verdict)
+        ]
     return lines
 
 
@@ -85,19 +89,19 @@ def _wrapped(system: str, words: str) -> list[str]:
     return wrap(f"{system}: {words}", _WIDTH, subsequent_indent="    ", break_on_hyphens=False)
 
 
-def _row(one: Candidate, units: Units) -> list[str]:
-    ready = show_day(one.ready.date()) if one.ready else ""
-    in_time = {"in time": "yes", "late": "no"}.get(one.verdict, "")
-    ratings = (one.ratings.water, one.ratings.heat, one.ratings.wear, one.ratings.repair)
+def _row(candidate: Candidate, units: Units) -> list[str]:
+    ready = show_day(candidate.ready.date()) if candidate.ready else ""
+    in_time = {"in time": "yes", "late": "no"}.get(candidate.verdict, "")
+    ratings = (candidate.ratings.water, candidate.ratings.heat, candidate.ratings.wear, candidate.ratings.repair)
     return [
-        one.system,
+        candidate.system,
         ready,
         in_time,
-        plain(one.days or 0.0, 2),
-        str(one.coats),
-        f"{plain(one.work_h.typical, 2)} h" if one.work_h else "",
-        show_volume(one.volume_ml.typical, units) if one.volume_ml else "",
-        show_mass(one.voc_g or 0.0, units),
+        plain(candidate.days or 0.0, 2),
+        str(candidate.coats),
+        f"{plain(candidate.work_h.typical, 2)} h" if candidate.work_h else "",
+        show_volume(candidate.volume_ml.typical, units) if candidate.volume_ml else "",
+        show_mass(candidate.voc_g or 0.0, units),
         *(str(rating) for rating in ratings),
     ]
 
@@ -114,7 +118,7 @@ def _cost(quote: Quote | None, shown: bool) -> list[str]:
     return [show_estimate(quote.net.typical, quote.currency) + ("" if quote.complete else " +")]
 
 
-def _words(one: Candidate) -> str:
-    mind = ", ".join(words for danger, words in _DANGERS.items() if danger in one.dangers)
-    risks = "".join(f" Risk: {risk}." for risk in system_risks(one))
-    return f"{one.sheen}. {one.use}." + (f" Mind: {mind}." if mind else "") + risks
+def _words(candidate: Candidate) -> str:
+    mind = ", ".join(words for danger, words in _DANGERS.items() if danger in candidate.dangers)
+    risks = "".join(f" Risk: {risk}." for risk in system_risks(candidate))
+    return f"{candidate.sheen}. {candidate.use}." + (f" Mind: {mind}." if mind else "") + risks

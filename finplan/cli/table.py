@@ -46,4 +46,4 @@ def table(heading: Sequence[str], rows: Sequence[Sequence[str]], right: str = ""
         ]
         return "  ".join(padded).rstrip()
 
-    return [line(heading), "  ".join("-" * one for one in widths), *(line(row) for row in rows)]
+    return [line(heading), "  ".join("-" * wide for wide in widths), *(line(row) for row in rows)]

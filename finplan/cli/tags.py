@@ -78,16 +78,16 @@ def write_tags(plan: Plan, labels: Labels, first: int, output: Path, press: Pres
         There is nothing to put a tag on, or it cannot be written.
     """
     refuse_what_does_not_fit(plan, output)
-    found = tag_sheets(plan, labels, first)
-    if not found.tags:
+    printed = tag_sheets(plan, labels, first)
+    if not printed.tags:
         msg = f"{output}: nothing is left to be coated, so there are no tags"
         raise NotPossibleError(msg)
-    written = write_page(sheets_html(found), output, press)
-    tags, sheets = number_of(len(found.tags), "tag"), number_of(len(found.sheets), "sheet")
+    written = write_page(sheets_html(printed), output, press)
+    tags, sheets = number_of(len(printed.tags), "tag"), number_of(len(printed.sheets), "sheet")
     lines = [f"{written}, {tags} on {sheets}; print it at its actual size, 100 %"]
-    if found.next_free > 1 and not labels.cut:
-        lines.append(f"Next time the last sheet is gone on with by --first {found.next_free}.")
-    shortened = sum(tag.shortened for tag in found.tags)
+    if printed.next_free > 1 and not labels.cut:
+        lines.append(f"Next time the last sheet is gone on with by --first {printed.next_free}.")
+    shortened = sum(tag.shortened for tag in printed.tags)
     if shortened:
         lines.append(f"Names are too long for these labels and are shortened on {number_of(shortened, 'tag')}.")
     lacking = unprintable(plan)

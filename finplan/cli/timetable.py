@@ -68,7 +68,7 @@ def _cold(plan: Plan, names: Names) -> list[str]:
     for row in plan.timetable.steps:
         for words in cold_words(row, plan.units):
             items.setdefault(words, {})[_item((row,), plan, names)] = None
-    return [f"{', '.join(found)}: {words}" for words, found in items.items()]
+    return [f"{', '.join(alike)}: {words}" for words, alike in items.items()]
 
 
 def _too_little_air(plan: Plan) -> list[str]:

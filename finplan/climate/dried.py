@@ -70,8 +70,8 @@ class Dried:
         piece = np.minimum(np.maximum(piece, 1), len(gained_h) - 1)
         before_h, after_h = gained_h[piece - 1], gained_h[piece]
         share = np.minimum((wanted_h - before_h) / np.maximum(after_h - before_h, _SAME_H), 1.0)
-        found = from_min[piece - 1] + share * (from_min[piece] - from_min[piece - 1])
-        return np.where(within, np.maximum(starts_min, found), np.inf)
+        reached_min = from_min[piece - 1] + share * (from_min[piece] - from_min[piece - 1])
+        return np.where(within, np.maximum(starts_min, reached_min), np.inf)
 
     def reached_in_turn(self, start_min: float, step_min: float, count: int, hours: float) -> Minutes:
         """Return ``reached`` for so many starts, each a step after the one before; infinite beyond the table."""

@@ -215,15 +215,15 @@ class Drying:
 
         They come in order and may overlap; to a step that is in none of them there is no ``objection``.
         """
-        found: list[tuple[int, int]] = []
+        refused: list[tuple[int, int]] = []
         for begins, ends in self._outside.stretches():
             first = math.ceil(begins / step_min)
             if duration_min:
                 first = min(first, math.floor((begins - duration_min) / step_min) + 1)
-            found.append((first, math.ceil(ends / step_min)))
+            refused.append((first, math.ceil(ends / step_min)))
         for danger in self._dangers:
-            found += self._endangered(danger, step_min, duration_min, thickness_factor)
-        return sorted(found)
+            refused += self._endangered(danger, step_min, duration_min, thickness_factor)
+        return sorted(refused)
 
     def _outside_limits(self, start_min: float, end_min: float) -> tuple[float, float] | None:
         """Return when, during a coat, the air is first outside the finish's limits."""

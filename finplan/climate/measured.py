@@ -35,13 +35,13 @@ def along(readings: Sequence[Reading], since: datetime, until: datetime) -> tupl
         What is before the one is left out, and nothing is said of what comes after the other; nor of what comes before
         the first reading
     """
-    found = [piece for one, other in pairwise(readings) for piece in _between(one, other)]
+    stretches = [piece for earlier, later in pairwise(readings) for piece in _between(earlier, later)]
     if readings:
         last = readings[-1]
-        found.append(Measured(last.when, until, last.temperature_c, last.humidity_pct))
+        stretches.append(Measured(last.when, until, last.temperature_c, last.humidity_pct))
     cut = (
         Measured(max(measured.begins, since), min(measured.ends, until), measured.temperature_c, measured.humidity_pct)
-        for measured in found
+        for measured in stretches
     )
     return tuple(measured for measured in cut if measured.begins < measured.ends)
 

@@ -42,8 +42,8 @@ def pot_lives(finishes: Iterable[str], catalogue: Catalogue, climate: Climate) -
 
     By finish; those that keep are left out. [h]
     """
-    found = {name: shop_pot_life(catalogue.finishes[name], catalogue, climate) for name in finishes}
-    return {name: life for name, life in found.items() if life is not None}
+    lives = {name: shop_pot_life(catalogue.finishes[name], catalogue, climate) for name in finishes}
+    return {name: life for name, life in lives.items() if life is not None}
 
 
 def shop_pot_life(finish: Finish, catalogue: Catalogue, climate: Climate) -> Range | None:

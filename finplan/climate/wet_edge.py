@@ -50,5 +50,5 @@ def kept_wet(open_h: Range, speed_m2_h: Range) -> Range:
     return Range(middle / spread, middle, middle * spread)
 
 
-def _half_log_width(one: Range) -> float:
-    return log(max(one.high, _LEAST) / max(one.low, _LEAST)) / 2
+def _half_log_width(range_: Range) -> float:
+    return log(max(range_.high, _LEAST) / max(range_.low, _LEAST)) / 2

@@ -24,7 +24,7 @@ class Cost:
     @classmethod
     def of(cls, amount: Range, each: Decimal) -> Cost:
         """Return what an amount costs, so much each."""
-        return cls(*(to_cents(Decimal(str(one)) * each) for one in (amount.low, amount.typical, amount.high)))
+        return cls(*(to_cents(Decimal(str(figure)) * each) for figure in (amount.low, amount.typical, amount.high)))
 
     @classmethod
     def sure(cls, amount: Decimal) -> Cost:
@@ -35,7 +35,7 @@ class Cost:
     def together(cls, terms: Iterable[Term]) -> Cost:
         """Return what uncertain sums of money come to together: 5th percentile, typical, 95th."""
         range_ = total(terms).range
-        return cls(*(to_cents(Decimal(str(one))) for one in (range_.low, range_.typical, range_.high)))
+        return cls(*(to_cents(Decimal(str(figure))) for figure in (range_.low, range_.typical, range_.high)))
 
     def plus(self, other: Cost) -> Cost:
         """Return it with so much more, low with low: of what is a part of it, as a tax is."""
@@ -49,4 +49,4 @@ class Cost:
     def percent(self, percentage: float) -> Cost:
         """Return so many percent of it, to the cent."""
         share = Decimal(str(percentage)) / _HUNDRED
-        return Cost(*(to_cents(one * share) for one in (self.low, self.typical, self.high)))
+        return Cost(*(to_cents(money * share) for money in (self.low, self.typical, self.high)))

@@ -53,21 +53,25 @@ def goods_of(
     """
     needed: list[Supply | ConsumableNeed] = [*materials.supplies, *materials.consumables]
     return (
-        *(_goods(one, one.needed) for one in needed),
+        *(_goods(need, need.needed) for need in needed),
         *(_goods(need, _NOTHING if need.name in lasting else need.needed) for need in safety),
     )
 
 
-def _goods(one: Supply | ConsumableNeed, used: Range) -> Goods:
-    held = one.bought if isinstance(one, ConsumableNeed) else one.holds
-    each = None if one.price_each is None else Decimal(str(one.price_each))
-    left = max(0.0, one.shelf.good + held - used.typical)
+def _goods(material: Supply | ConsumableNeed, used: Range) -> Goods:
+    held = material.bought if isinstance(material, ConsumableNeed) else material.holds
+    each = None if material.price_each is None else Decimal(str(material.price_each))
+    left = max(0.0, material.shelf.good + held - used.typical)
     return Goods(
-        of=one,
+        of=material,
         used=used,
-        off_shelf=min(one.shelf.good, used.typical),
+        off_shelf=min(material.shelf.good, used.typical),
         left=left,
         worth=Cost.sure(Decimal(0)) if used is _NOTHING else None if each is None else Cost.of(used, each),
-        bought=Decimal("0.00") if not one.buy else None if one.cost is None else to_cents(Decimal(str(one.cost))),
+        bought=Decimal("0.00")
+        if not material.buy
+        else None
+        if material.cost is None
+        else to_cents(Decimal(str(material.cost))),
         left_worth=None if each is None else to_cents(Decimal(str(left)) * each),
     )

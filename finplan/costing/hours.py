@@ -96,9 +96,9 @@ def hours_of(
     The minutes that are planned, without the waits of ``soaking_h``. All work of one sort on one piece takes the same
     share of them, sorts and pieces independently: as dates are held to be sure.
     """
-    found: dict[tuple[ChargedWork, Decimal | None], list[Term]] = {}
+    terms: dict[tuple[ChargedWork, Decimal | None], list[Term]] = {}
     takes = catalogue.labour["handwork"].takes
-    operations = [one for piece in pieces for one in piece.operations]
+    operations = [operation for piece in pieces for operation in piece.operations]
     planned = _planned_min(operations, timetable, done)
     soaking = soaking_h(operations, timetable)
     for piece in pieces:
@@ -107,9 +107,9 @@ def hours_of(
                 differs = cause("hand", (piece.key, operation.deed), takes)
                 line = (kind_of(operation, catalogue), _rate(rated_as(operation), shop))
                 worked_h = max(0.0, planned[operation.id] / _MINUTES - soaking.get(operation.id, 0.0))
-                found.setdefault(line, []).append(Term(worked_h, differs))
-    ordered = sorted(found, key=lambda line: CHARGED_WORK.index(line[0]))
-    return tuple(KindHours(kind, tuple(found[kind, rate]), rate) for kind, rate in ordered)
+                terms.setdefault(line, []).append(Term(worked_h, differs))
+    ordered = sorted(terms, key=lambda line: CHARGED_WORK.index(line[0]))
+    return tuple(KindHours(kind, tuple(terms[kind, rate]), rate) for kind, rate in ordered)
 
 
 def kind_of(operation: Operation, catalogue: Catalogue) -> ChargedWork:
@@ -144,13 +144,13 @@ def _planned_min(
     """Return how long is planned for each operation that is done, or has been, by its id. [min]"""
     if timetable is None or not timetable.has_plan:
         return {operation.id: float(operation.work_min) for operation in (*operations, *clean_ups(operations))}
-    found = {
+    planned_min = {
         operation.id: float(operation.work_min) for operation in all_operations(operations) if operation.id in done
     }
     for row in timetable.steps:
         if row.kind == "attended":
-            found[row.id] = found.get(row.id, 0.0) + hours_between(row.start, row.end) * _MINUTES
-    return found
+            planned_min[row.id] = planned_min.get(row.id, 0.0) + hours_between(row.start, row.end) * _MINUTES
+    return planned_min
 
 
 def _rate(kind: RatedWork, shop: Shop) -> Decimal | None:

@@ -107,7 +107,7 @@ def quote_of(
     """
     counted = [good for good in goods if shop.charged == "bought" or good.used.high > 0]
     charged = [_charged(good, bought=shop.charged == "bought") for good in counted]
-    worked = [term for one in hours for term in one.cost_terms]
+    worked = [term for kind in hours for term in kind.cost_terms]
     stuff = [_term(index, cost) for index, cost in enumerate(charged) if cost is not None]
     materials = Cost.together(stuff) if stuff else None
     rate = None if shop.rates is None or shop.rates.machine is None else shop.rates.machine.amount
@@ -130,8 +130,8 @@ def quote_of(
         net=Cost.together(everything) if everything else None,
         vat_pct=shop.vat_pct,
         currency=currency,
-        without_work=tuple(dict.fromkeys(one.kind for one in hours if one.cost is None)),
-        without=tuple(dict.fromkeys(one.title for one, cost in zip(counted, charged, strict=True) if cost is None)),
+        without_work=tuple(dict.fromkeys(kind.kind for kind in hours if kind.cost is None)),
+        without=tuple(dict.fromkeys(good.title for good, cost in zip(counted, charged, strict=True) if cost is None)),
     )
 
 
@@ -140,8 +140,8 @@ def _term(index: int, charged: Cost) -> Term:
     return Term(float(charged.typical), cause("product", (str(index),), charged.range))
 
 
-def _charged(one: Goods, *, bought: bool) -> Cost | None:
+def _charged(good: Goods, *, bought: bool) -> Cost | None:
     """Return what is charged of a material; None where that is not known."""
     if not bought:
-        return one.worth
-    return None if one.bought is None else Cost.sure(one.bought)
+        return good.worth
+    return None if good.bought is None else Cost.sure(good.bought)

@@ -40,12 +40,12 @@ def soaking_h(operations: Sequence[Operation], timetable: Timetable | None) -> d
     if timetable is None or not timetable.has_plan:
         return {}
     by_id = {operation.id: operation for operation in operations if operation.soaks_h}
-    found: dict[str, float] = {}
+    soaks_h: dict[str, float] = {}
     for row, following in _one_after_another(timetable):
         coat, then = by_id.get(row.id), by_id.get(following.id)
         if coat is not None and then is not None and coat.finish == then.finish and row.end == following.start:
-            found[coat.id] = coat.soaks_h
-    return found
+            soaks_h[coat.id] = coat.soaks_h
+    return soaks_h
 
 
 def _one_after_another(timetable: Timetable) -> Iterator[tuple[TimetableStep, TimetableStep]]:

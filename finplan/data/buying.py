@@ -87,12 +87,12 @@ def buy_data(plan: Plan, trips: tuple[Trip, ...], weeks: int, later: int) -> Buy
     return BuyRow(format="finplan-buy/1", pieces=names, weeks=weeks, trips=trip_rows(trips), later=later)
 
 
-def _order(one: BuyOrder) -> BuyOrderRow:
-    of = one.of
+def _order(order: BuyOrder) -> BuyOrderRow:
+    of = order.of
     pieces = isinstance(of, ConsumableNeed)
     return row_of(
         BuyOrderRow,
-        one,
+        order,
         material=of.name if isinstance(of, ConsumableNeed) else of.material,
         title=of.title,
         grit=of.grit if isinstance(of, ConsumableNeed) else None,

@@ -48,17 +48,17 @@ class DoneRow:
 
 def done_data(told: Ticked) -> DoneRow:
     """Return what was written down, or taken back."""
-    entry, what = told.entry, told.what
+    entry, written = told.entry, told.written
     return DoneRow(
         format="finplan-done/1",
         entry=told.number,
-        kind="void" if what is None else entry.kind,
+        kind="void" if written is None else entry.kind,
         steps=entry.steps,
         named=told.named,
         at=entry.at,
         person=entry.person,
-        used_ml=None if what is None else what.used_ml,
-        reckoned_ml=None if what is None else what.reckoned_ml,
+        used_ml=None if written is None else written.used_ml,
+        reckoned_ml=None if written is None else written.reckoned_ml,
         result=entry.result,
         learnt=tuple(sorted(entry.observed)),
         left=told.left,

@@ -158,13 +158,13 @@ def _steps(steps: tuple[RepairStep, ...]) -> tuple[RepairStepRow, ...]:
     return rows_of(RepairStepRow, steps)
 
 
-def _cause(one: CauseHere, told: Diagnosis) -> FaultCauseRow:
-    words = found_words(one, told.scene)
-    seen = one.evidence
+def _cause(cause: CauseHere, told: Diagnosis) -> FaultCauseRow:
+    words = found_words(cause, told.scene)
+    seen = cause.evidence
     return row_of(
         FaultCauseRow,
         seen,
-        cause=one.name,
-        likely=one.likely,
+        cause=cause.name,
+        likely=cause.likely,
         words=words,
     )

@@ -120,8 +120,8 @@ def purchase_row(purchase: Purchase) -> PurchaseRow:
     return row_of(PurchaseRow, purchase, pack=purchase.size, component=purchase.component or "")
 
 
-def _spoiled(one: Left) -> SpoiledRow:
-    return row_of(SpoiledRow, one, left=one.amount)
+def _spoiled(left: Left) -> SpoiledRow:
+    return row_of(SpoiledRow, left, left=left.amount)
 
 
 def _coat(use: Use, coat: CoatNeed, plan: MaterialPlan) -> CoatRow:
@@ -145,12 +145,12 @@ def _coat(use: Use, coat: CoatNeed, plan: MaterialPlan) -> CoatRow:
         comb_gauge_um=None if film is None else film.gauge_um,
         thickness_factor=1.0 if film is None else film.thickness_factor,
         mix=None if len(measured) > 1 else _mix(measured[0].mix),
-        sides=tuple(_side(one) for one in measured if one.side),
+        sides=tuple(_side(side) for side in measured if side.side),
     )
 
 
-def _side(one: MeasuredOut) -> CoatSideRow:
-    return CoatSideRow(coat=one.label, area_m2=one.coat.area_m2, as_put_on_ml=one.coat.needed_ml, mix=_mix(one.mix))
+def _side(side: MeasuredOut) -> CoatSideRow:
+    return CoatSideRow(coat=side.label, area_m2=side.coat.area_m2, as_put_on_ml=side.coat.needed_ml, mix=_mix(side.mix))
 
 
 def _mix(mix: CoatMix) -> MixRow:
@@ -163,8 +163,8 @@ def _part(part: MixPart) -> MeasuredRow:
     return row_of(MeasuredRow, part)
 
 
-def _make_up(one: MakeUp) -> MakeUpRow:
-    return row_of(MakeUpRow, one, parts=(_part(one.solid), _part(one.liquid)))
+def _make_up(make_up: MakeUp) -> MakeUpRow:
+    return row_of(MakeUpRow, make_up, parts=(_part(make_up.solid), _part(make_up.liquid)))
 
 
 def consumable_data(need: ConsumableNeed) -> ConsumableRow:

@@ -30,15 +30,15 @@ def materials_csv(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None = 
 
 
 def _all_rows(plan: MaterialPlan, safety: Sequence[ConsumableNeed]) -> Iterator[list[object]]:
-    for need in plan.materials:
-        yield from _supply_rows("finish", need.supply)
+    for material in plan.materials:
+        yield from _supply_rows("finish", material.supply)
     for supply in plan.solvents:
         yield from _supply_rows("solvent", supply)
     pieces = [("abrasive" if consumable.grit else "consumable", consumable) for consumable in plan.consumables]
-    for kind, one in [*pieces, *(("safety", one) for one in safety)]:
-        title = f"{one.title}, {one.grit}" if one.grit else one.title
-        head = [kind, one.name, title, "pieces", *_figures(one.needed, one.at_confidence, one.shelf.good)]
-        yield from _rows(head, one.buy, one.enough_probability, one.left_over)
+    for kind, need in [*pieces, *(("safety", need) for need in safety)]:
+        title = f"{need.title}, {need.grit}" if need.grit else need.title
+        head = [kind, need.name, title, "pieces", *_figures(need.needed, need.at_confidence, need.shelf.good)]
+        yield from _rows(head, need.buy, need.enough_probability, need.left_over)
 
 
 def _supply_rows(kind: str, supply: Supply) -> Iterator[list[object]]:

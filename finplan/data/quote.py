@@ -132,21 +132,21 @@ def _range(cost: Cost | None) -> Range | None:
     return None if cost is None else cost.range
 
 
-def _hours(one: KindHours) -> HoursRow:
-    return HoursRow(kind=one.kind, hours=one.hours, rate=_number(one.rate), cost=_range(one.cost))
+def _hours(hours: KindHours) -> HoursRow:
+    return HoursRow(kind=hours.kind, hours=hours.hours, rate=_number(hours.rate), cost=_range(hours.cost))
 
 
-def _goods(one: Goods) -> QuotedMaterialRow:
-    pieces = isinstance(one.of, ConsumableNeed)
+def _goods(goods: Goods) -> QuotedMaterialRow:
+    pieces = isinstance(goods.of, ConsumableNeed)
     return row_of(
         QuotedMaterialRow,
-        one,
-        material=one.of.name if isinstance(one.of, ConsumableNeed) else one.of.material,
-        grit=one.of.grit if isinstance(one.of, ConsumableNeed) else None,
-        measure="pieces" if pieces else one.of.measure,  # type: ignore[union-attr]
-        worth=_range(one.worth),
-        bought=_number(one.bought),
-        left_worth=_number(one.left_worth),
+        goods,
+        material=goods.of.name if isinstance(goods.of, ConsumableNeed) else goods.of.material,
+        grit=goods.of.grit if isinstance(goods.of, ConsumableNeed) else None,
+        measure="pieces" if pieces else goods.of.measure,  # type: ignore[union-attr]
+        worth=_range(goods.worth),
+        bought=_number(goods.bought),
+        left_worth=_number(goods.left_worth),
     )
 
 

@@ -156,14 +156,14 @@ def _span(span: JobSpan | None) -> JobSpanRow | None:
     return None if span is None else row_of(JobSpanRow, span)
 
 
-def _coats(one: UsedCoats) -> ReviewedCoatsRow:
+def _coats(used: UsedCoats) -> ReviewedCoatsRow:
     return row_of(
         ReviewedCoatsRow,
-        one,
-        steps=tuple(coat.step.id for coat in one.coats),
-        items=tuple(coat.item for coat in one.coats),
+        used,
+        steps=tuple(coat.step.id for coat in used.coats),
+        items=tuple(coat.item for coat in used.coats),
     )
 
 
-def _cost(one: FinishCost) -> ReviewedCostRow:
-    return row_of(ReviewedCostRow, one, planned_cost=one.worth(one.planned_ml), used_cost=one.worth(one.used_ml))
+def _cost(cost: FinishCost) -> ReviewedCostRow:
+    return row_of(ReviewedCostRow, cost, planned_cost=cost.worth(cost.planned_ml), used_cost=cost.worth(cost.used_ml))

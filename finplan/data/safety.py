@@ -87,20 +87,20 @@ def _row_care(care: RowCare, plan: Plan) -> RowCareRow:
     )
 
 
-def _session(one: SessionReport, plan: Plan) -> SessionRow:
-    session = one.session
+def _session(report: SessionReport, plan: Plan) -> SessionRow:
+    session = report.session
     return row_of(
         SessionRow,
-        one,
+        report,
         vapour_g=sum(mass_g.high for mass_g in session.vapours.values()),
         air_m3=_air(session.loads.air),
         room_gives_m3_h=None if session.fan_on is None else session.fan_on.flow_m3_h,
         verdict=session.verdict,
         conditions=tuple(
             row_of(ConditionRow, condition, text=condition_words(condition, session, plan))
-            for condition in one.conditions
+            for condition in report.conditions
         ),
-        remedies=air_remedy_words(one.remedies, plan.catalogue, plan.units),
+        remedies=air_remedy_words(report.remedies, plan.catalogue, plan.units),
         room=session.room,
         room_m3=session.air.volume_m3,
         fan_m3_h=session.air.fan_m3_h,
@@ -111,21 +111,23 @@ def _session(one: SessionReport, plan: Plan) -> SessionRow:
         vapour_g_range=Range.total(session.vapours.values()),
         solvents_g=session.vapours,
         needs_m3_h=_air(session.needs_m3_h),
-        air_after=tuple(AiringRow(before=fit.purpose, hours=fit.hours, from_=fit.at) for fit in one.fit_again),
-        sanded_too_early=tuple(SandedTooEarlyRow(step=early.row.id, start=early.row.start) for early in one.too_early),
+        air_after=tuple(AiringRow(before=fit.purpose, hours=fit.hours, from_=fit.at) for fit in report.fit_again),
+        sanded_too_early=tuple(
+            SandedTooEarlyRow(step=early.row.id, start=early.row.start) for early in report.too_early
+        ),
     )
 
 
-def _held(found: Reckoning | None) -> AirHeldRow | None:
-    if found is None:
+def _held(reckoning: Reckoning | None) -> AirHeldRow | None:
+    if reckoning is None:
         return None
     return row_of(
         AirHeldRow,
-        found,
-        against_fire=found.fire,
-        to_breathe=found.breathing,
-        typical=row_of(ExposureRow, found.typical),
-        high=row_of(ExposureRow, found.high),
+        reckoning,
+        against_fire=reckoning.fire,
+        to_breathe=reckoning.breathing,
+        typical=row_of(ExposureRow, reckoning.typical),
+        high=row_of(ExposureRow, reckoning.high),
     )
 
 

@@ -71,17 +71,17 @@ def _cami(grit: str, other: str) -> str:
     return grit if is_cami(grit) else other
 
 
-def _faces(found: GroupSanding) -> SandedFacesRow:
+def _faces(sanded: GroupSanding) -> SandedFacesRow:
     return row_of(
         SandedFacesRow,
-        found,
-        faces=found.group.faces,
-        surface=found.group.surface,
-        exposure=found.group.exposure,
-        area_m2=found.group.area_m2,
-        steps=tuple(map(_grit, found.steps)),
-        beyond_cap=tuple(FallRow(from_=fall.coarse, to=fall.fine, ratio=fall.ratio) for fall in found.beyond_cap),
-        veneer=None if found.veneer is None else row_of(VeneerRow, found.veneer),
+        sanded,
+        faces=sanded.group.faces,
+        surface=sanded.group.surface,
+        exposure=sanded.group.exposure,
+        area_m2=sanded.group.area_m2,
+        steps=tuple(map(_grit, sanded.steps)),
+        beyond_cap=tuple(FallRow(from_=fall.coarse, to=fall.fine, ratio=fall.ratio) for fall in sanded.beyond_cap),
+        veneer=None if sanded.veneer is None else row_of(VeneerRow, sanded.veneer),
     )
 
 

@@ -72,14 +72,14 @@ def stock_data(lots: Iterable[Standing], catalogue: Catalogue, zone: tzinfo, tod
     return StockRow(format="finplan-stock/1", lots=tuple(_lot(lot, catalogue, zone, today) for lot in lots))
 
 
-def _lot(one: Standing, catalogue: Catalogue, zone: tzinfo, today: date) -> LotRow:
-    until = good_until(one, catalogue, zone)
+def _lot(standing: Standing, catalogue: Catalogue, zone: tzinfo, today: date) -> LotRow:
+    until = good_until(standing, catalogue, zone)
     return row_of(
         LotRow,
-        one.lot,
-        lot=one.lot.id,
-        left=one.left,
-        opened=None if one.opened is None else one.opened.astimezone(zone).date(),
+        standing.lot,
+        lot=standing.lot.id,
+        left=standing.left,
+        opened=None if standing.opened is None else standing.opened.astimezone(zone).date(),
         good_until=until,
         counted_on=until is None or until >= today,
     )

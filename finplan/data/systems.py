@@ -91,16 +91,16 @@ def systems_data(piece: str, candidates: Iterable[Candidate]) -> SystemsRow:
     return SystemsRow(format="finplan-systems/1", piece=piece, systems=tuple(map(_system, candidates)))
 
 
-def _system(one: Candidate) -> SystemRow:
-    cautions = tuple(line.code for line in one.cautions)
-    net = None if one.quote is None else one.quote.net
+def _system(candidate: Candidate) -> SystemRow:
+    cautions = tuple(line.code for line in candidate.cautions)
+    net = None if candidate.quote is None else candidate.quote.net
     return row_of(
         SystemRow,
-        one,
-        why=why_not_words(one),
+        candidate,
+        why=why_not_words(candidate),
         price=None if net is None else net.range,
-        without=() if one.quote is None or net is None else tuple(lacking_prices(one.quote, "metric")),
-        ratings=row_of(RatingsRow, one.ratings),
+        without=() if candidate.quote is None or net is None else tuple(lacking_prices(candidate.quote, "metric")),
+        ratings=row_of(RatingsRow, candidate.ratings),
         cautions=cautions,
-        risks=system_risks(one),
+        risks=system_risks(candidate),
     )

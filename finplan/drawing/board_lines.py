@@ -92,12 +92,12 @@ def placed_grooves(part: Board) -> list[PlacedGroove]:
 
 def _evenly(grooves: Sequence[Groove], low: float, high: float) -> list[PlacedGroove]:
     gap = (high - low - sum(groove.width_mm for groove in grooves)) / (len(grooves) + 1)
-    found: list[PlacedGroove] = []
+    placed: list[PlacedGroove] = []
     at = low + gap
     for groove in grooves:
-        found.append(PlacedGroove(groove, at))
+        placed.append(PlacedGroove(groove, at))
         at += groove.width_mm + gap
-    return found
+    return placed
 
 
 def end_section(part: Board) -> Subpath:

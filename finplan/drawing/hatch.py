@@ -39,10 +39,10 @@ def hatching(
 
 def _crossings(outline: Sequence[complex], height: float) -> list[float]:
     """Return where a polygon's sides cross a level line."""
-    found: list[float] = []
+    crossings: list[float] = []
     for index, end in enumerate(outline):
         start = outline[index - 1]
         if (start.imag > height) != (end.imag > height):
             share = (height - start.imag) / (end.imag - start.imag)
-            found.append(start.real + share * (end.real - start.real))
-    return found
+            crossings.append(start.real + share * (end.real - start.real))
+    return crossings

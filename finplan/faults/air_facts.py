@@ -41,15 +41,15 @@ def _damp(scene: Scene) -> tuple[float | None, list[AirThen]]:
 
 
 def _below(fact: PlanFact, limit: float, noted: float | None, then: Sequence[AirThen]) -> Evidence:
-    found = min(then, default=None, key=lambda air: (air.value, not air.measured))
-    value = noted if noted is not None else None if found is None else found.value
-    return _judged(fact, value, limit, value is not None and value < limit, noted, found, then)
+    lowest = min(then, default=None, key=lambda air: (air.value, not air.measured))
+    value = noted if noted is not None else None if lowest is None else lowest.value
+    return _judged(fact, value, limit, value is not None and value < limit, noted, lowest, then)
 
 
 def _above(fact: PlanFact, limit: float, noted: float | None, then: Sequence[AirThen]) -> Evidence:
-    found = max(then, default=None, key=lambda air: (air.value, air.measured))
-    value = noted if noted is not None else None if found is None else found.value
-    return _judged(fact, value, limit, value is not None and value > limit, noted, found, then)
+    highest = max(then, default=None, key=lambda air: (air.value, air.measured))
+    value = noted if noted is not None else None if highest is None else highest.value
+    return _judged(fact, value, limit, value is not None and value > limit, noted, highest, then)
 
 
 def _judged(
@@ -58,11 +58,11 @@ def _judged(
     limit: float,
     outside: bool,
     noted: float | None,
-    found: AirThen | None,
+    worst: AirThen | None,
     then: Sequence[AirThen],
 ) -> Evidence:
     """Return what air says: the shop file bears a cause out, but only readings of all the time rule one out."""
-    read = found is not None and (found.measured if outside else all(air.measured for air in then))
+    read = worst is not None and (worst.measured if outside else all(air.measured for air in then))
     recorded = noted is not None or read
     standing: BornOut = "found" if outside else "excluded" if recorded else _NOT_KNOWN
     return Evidence(fact, standing, value, limit, recorded=recorded)

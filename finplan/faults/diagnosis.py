@@ -93,11 +93,11 @@ def fault_named(typed: str, catalogue: Catalogue) -> str:
 
 def words_for_faults(catalogue: Catalogue) -> dict[str, str]:
     """Return every word by which a fault is called, with its name."""
-    found: dict[str, str] = {}
+    words: dict[str, str] = {}
     for name, fault in catalogue.faults.items():
         term = () if fault.term is None else (fault.term.lower().replace(" ", "-"),)
-        found |= dict.fromkeys((*fault.aliases, *term), name)
-    return found | {name: name for name in catalogue.faults}
+        words |= dict.fromkeys((*fault.aliases, *term), name)
+    return words | {name: name for name in catalogue.faults}
 
 
 def diagnosed(scene: Scene, name: str) -> Diagnosis:

@@ -71,12 +71,12 @@ class Scene:
     def __init__(self, plan: Plan, step: str, known: OnRecord) -> None:
         self.plan, self.known = plan, known
         self.piece, self.operation = _operation(plan, step)
-        found = None if self.operation.of_step is None else steps_by_id(plan.treatments)[self.operation.of_step]
-        coat = None if found is None else _coat_of(*found)
-        if found is None or coat is None:
+        at_step = None if self.operation.of_step is None else steps_by_id(plan.treatments)[self.operation.of_step]
+        coat = None if at_step is None else _coat_of(*at_step)
+        if at_step is None or coat is None:
             msg = f"no coat is on at the step '{self.operation.label}' of {self.operation.item} yet"
             raise NotPossibleError(msg)
-        self.treatment: Treatment = found[0]
+        self.treatment: Treatment = at_step[0]
         self.step: CoatStep = coat
         self.catalogue: Catalogue = plan.catalogue
         self.finish: Finish = self.catalogue.finishes[coat.finish]
@@ -237,7 +237,7 @@ class Scene:
         """What the steps have done between the coat below and this one."""
         steps = self.treatment.steps
         at = steps.index(self.step)
-        under = max((index for index, one in enumerate(steps[:at]) if one.finish is not None), default=-1)
+        under = max((index for index, step in enumerate(steps[:at]) if step.finish is not None), default=-1)
         return steps[under + 1 : at]
 
     @cached_property
@@ -277,4 +277,4 @@ def _operation(plan: Plan, step: str) -> tuple[PlannedPiece, Operation]:
 def _coat_of(treatment: Treatment, step: TreatmentStep) -> CoatStep | None:
     """Return a coat itself; of other work the coat that it is done to, the last before it."""
     at = treatment.steps.index(step)
-    return next((one for one in reversed(treatment.steps[: at + 1]) if isinstance(one, CoatStep)), None)
+    return next((earlier for earlier in reversed(treatment.steps[: at + 1]) if isinstance(earlier, CoatStep)), None)

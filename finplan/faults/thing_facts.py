@@ -15,10 +15,10 @@ def _thicker(scene: Scene) -> Evidence:
     """Compare what was used with what the coat was planned to take."""
     used = [_used_ml(scene, coat.id) for coat in scene.coats]
     need = scene.to_take(scene.step.id)
-    if need is None or any(one is None for one in used) or not used:
+    if need is None or any(taken_ml is None for taken_ml in used) or not used:
         planned = None if need is None else need.wet_ml.typical
         return Evidence("thicker", "possible", limit=planned)
-    ml = sum(one for one in used if one is not None)
+    ml = sum(taken_ml for taken_ml in used if taken_ml is not None)
     typical, most = need.wet_ml.typical, need.wet_ml.high
     standing: BornOut = "found" if ml > most else "excluded" if ml <= typical else "possible"
     return Evidence("thicker", standing, ml, most if ml > most else typical, recorded=True)
@@ -43,13 +43,13 @@ def _told(scene: Scene, entry: Tick) -> float | None:
 
 
 def _planned_ml(scene: Scene, operation: str) -> float:
-    one = scene.every.get(operation)
-    if one is None or one.finish is None or one.of_step is None:
+    coat = scene.every.get(operation)
+    if coat is None or coat.finish is None or coat.of_step is None:
         return 0.0
-    need = scene.to_take(one.of_step)
+    need = scene.to_take(coat.of_step)
     if need is None:
         return 0.0
-    sides = [other for other in scene.every.values() if other.of_step == one.of_step and other.finish is not None]
+    sides = [side for side in scene.every.values() if side.of_step == coat.of_step and side.finish is not None]
     return need.wet_ml.typical / max(1, len(sides))
 
 
@@ -103,8 +103,8 @@ def _thinned(scene: Scene) -> Evidence:
 
 
 def _under(fact: PlanFact, scene: Scene, holds: Callable[[str, Finish], bool]) -> Evidence:
-    found = [name for name in scene.layers if holds(name, scene.catalogue.finishes[name])]
-    return Evidence(fact, "found" if found else "excluded", names=tuple(dict.fromkeys(found)))
+    layers = [name for name in scene.layers if holds(name, scene.catalogue.finishes[name])]
+    return Evidence(fact, "found" if layers else "excluded", names=tuple(dict.fromkeys(layers)))
 
 
 def _over_oil(scene: Scene) -> Evidence:
@@ -122,8 +122,8 @@ def _over_waxed(scene: Scene) -> Evidence:
 
 def _of_timber(fact: PlanFact, holds: Callable[[Timber], bool]) -> Callable[[Scene], Evidence]:
     def asked(scene: Scene) -> Evidence:
-        found = tuple(name for name, timber in scene.timbers.items() if holds(timber))
-        return Evidence(fact, "found" if found else "excluded", names=found or tuple(scene.timbers))
+        timbers = tuple(name for name, timber in scene.timbers.items() if holds(timber))
+        return Evidence(fact, "found" if timbers else "excluded", names=timbers or tuple(scene.timbers))
 
     return asked
 

@@ -40,11 +40,11 @@ def field_topic_lines(topic: Topic, program: str) -> list[str]:
     drawn = picture(topic)
     if drawn is not None:
         lines += ["", *drawn.splitlines()]
-    found = described(topic)
+    fields = described(topic)
     lines.append("")
-    for one in found:
-        lines += list(field_lines(one))
-    if any(one.name == "edge" for one in found):
+    for field in fields:
+        lines += list(field_lines(field))
+    if any(field.name == "edge" for field in fields):
         lines += ["", "Profiles of an edge:", "", *edges_picture().splitlines()]
     faces = faces_of(topic)
     if topic.kind == "shape":

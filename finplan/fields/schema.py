@@ -112,8 +112,8 @@ class _Definitions:
         """Return the form of what is no plain field: elements by their kind, areas by the name of their face."""
         if field == "elements":
             kinds = {name: self.reference(element) for name, element in ELEMENTS.items()}
-            one = {"type": "object", "properties": kinds, "minProperties": 1, "maxProperties": 1}
-            return {"type": "array", "minItems": 1, "items": {**one, "additionalProperties": False}}
+            form = {"type": "object", "properties": kinds, "minProperties": 1, "maxProperties": 1}
+            return {"type": "array", "minItems": 1, "items": {**form, "additionalProperties": False}}
         if model is MeasuredPart and field == "faces":
             either = {"anyOf": [self.quantity(quantity.AREA), self.reference(MeasuredFace)]}
             return {"type": "object", "minProperties": 1, "additionalProperties": either}
@@ -134,7 +134,7 @@ class _Definitions:
         if origin is Annotated:
             return self.form(inner[0])
         if origin in (Union, UnionType):
-            forms = [self.form(one) for one in inner if one is not NoneType]
+            forms = [self.form(choice) for choice in inner if choice is not NoneType]
             return forms[0] if len(forms) == 1 else {"anyOf": forms}
         if origin is Literal:
             return {"enum": list(inner)} if len(inner) > 1 else {"const": inner[0]}
@@ -194,6 +194,8 @@ def _signed_length() -> Schema:
 def _examples() -> dict[type[BaseModel], dict[str, str]]:
     """Return an example of each field of a topic, where it has one."""
     return {
-        topic.model: {one.name: one.example for one in described(topic) if one.example and one.example[0] not in "[{"}
+        topic.model: {
+            field.name: field.example for field in described(topic) if field.example and field.example[0] not in "[{"
+        }
         for topic in topics()
     }

@@ -72,15 +72,17 @@ def topic_named(name: str) -> Topic | None:
 
 def topics_with(field: str) -> list[tuple[Topic, Described]]:
     """Return every topic that has a field of this name, in itself or in a group of it, with the field."""
-    return [(topic, one) for topic in topics() for one in described(topic) if one.name.rpartition(".")[2] == field]
+    return [
+        (topic, known) for topic in topics() for known in described(topic) if known.name.rpartition(".")[2] == field
+    ]
 
 
 def described(topic: Topic) -> list[Described]:
     """Return the fields of a topic; of a shape those of every part are left out."""
     shared = set(Part.model_fields) if topic.kind == "shape" else set()
     own = {info.alias or name for name, info in topic.model.model_fields.items() if name not in shared - _SAID_ANEW}
-    found = [field for field in _fields(topic) if field.name.partition(".")[0] in own]
-    return [*found, *(_OF_PIECE if topic.name == "piece" else ())]
+    fields = [field for field in _fields(topic) if field.name.partition(".")[0] in own]
+    return [*fields, *(_OF_PIECE if topic.name == "piece" else ())]
 
 
 _SAID_ANEW = frozenset({"shape"})
@@ -136,8 +138,8 @@ def _parted(field: FieldOf) -> tuple[str, str]:
     listed = field.form.startswith("a list")
     choice = re.search(r"(?:one of|from) (\w[\w-]*)", field.form)
     last = field.name.rpartition(".")[2]
-    one = _BY_NAME.get(field.name) or _BY_NAME.get(last) or (choice[1] if choice else _BY_FORM.get(field.form, ""))
-    return field.form, f"[{one}]" if listed and one and one[0] not in "[{" else one
+    usual = _BY_NAME.get(field.name) or _BY_NAME.get(last) or (choice[1] if choice else _BY_FORM.get(field.form, ""))
+    return field.form, f"[{usual}]" if listed and usual and usual[0] not in "[{" else usual
 
 
 _LENGTHS = {
@@ -184,9 +186,9 @@ def _given(topic: Topic, field: FieldOf) -> bool:
 
 def _default(topic: Topic, field: FieldOf) -> str | None:
     if topic.model is Shop and "." not in field.name and field.name != "shop":
-        found = default_shop_fields().get(field.name)
-        if found is not None:
-            return _plain(found)
+        value = default_shop_fields().get(field.name)
+        if value is not None:
+            return _plain(value)
     if field.default in (None, (), {}, frozenset(), ((),) * 7) or isinstance(field.default, BaseModel):
         return None
     return _plain(field.default)
@@ -197,9 +199,9 @@ def _plain(value: Any) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, (list, tuple)):
-        return f"[{', '.join(_plain(one) for one in value)}]"
+        return f"[{', '.join(_plain(element) for element in value)}]"
     if isinstance(value, dict):
-        return f"{{{', '.join(f'{name}: {_plain(one)}' for name, one in value.items())}}}"
+        return f"{{{', '.join(f'{name}: {_plain(member)}' for name, member in value.items())}}}"
     if isinstance(value, float):
         return f"{value:g}"
     if isinstance(value, Edge):

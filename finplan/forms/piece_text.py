@@ -52,7 +52,7 @@ def _wrong(form: StartingForm, answers: Answers) -> Iterator[Finding]:
     for name, value in answers.sizes.items():
         size = form.size(name)
         if size is None:
-            hint = did_you_mean(name, [one.name for one in form.sizes])
+            hint = did_you_mean(name, [known.name for known in form.sizes])
             yield Finding(("sizes", name), f"a {form.title.lower()} has no size '{name[:40]}'", hint, at_key=True)
         elif (wrong := size.wrong_with(value, answers.units)) is not None:
             yield Finding(("sizes", name), *wrong)

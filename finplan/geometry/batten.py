@@ -64,11 +64,11 @@ def _round_slopes(chords: Sequence[float], steps: Sequence[complex]) -> list[com
     gauge = -diagonal[0]
     diagonal[0] -= gauge
     diagonal[-1] -= corner_first * corner_last / gauge
-    one = _solved(lower, diagonal, upper, right)
-    other = _solved(lower, diagonal, upper, [gauge + 0j, *([0j] * (count - 2)), corner_last + 0j])
+    main = _solved(lower, diagonal, upper, right)
+    ring = _solved(lower, diagonal, upper, [gauge + 0j, *([0j] * (count - 2)), corner_last + 0j])
     share = corner_first / gauge
-    factor = (one[0] + share * one[-1]) / (1 + other[0] + share * other[-1])
-    slopes = [slope - factor * extra for slope, extra in zip(one, other, strict=True)]
+    factor = (main[0] + share * main[-1]) / (1 + ring[0] + share * ring[-1])
+    slopes = [slope - factor * extra for slope, extra in zip(main, ring, strict=True)]
     return [*slopes, slopes[0]]
 
 
@@ -83,7 +83,7 @@ def _solved(
         pivot = middle - left * (factors[-1] if i else 0.0)
         factors.append(upper[i] / pivot)
         sides.append((right[i] - left * (sides[-1] if i else 0j)) / pivot)
-    found = [sides[-1]]
+    solution = [sides[-1]]
     for factor, side in zip(reversed(factors[:-1]), reversed(sides[:-1]), strict=True):
-        found.append(side - factor * found[-1])
-    return found[::-1]
+        solution.append(side - factor * solution[-1])
+    return solution[::-1]

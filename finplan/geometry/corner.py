@@ -64,12 +64,12 @@ class Corner:
         TooFarError
             They are not found to meet.
         """
-        found = self.known.get(s)
-        if found is None:
-            found = self._lines(s) if self.even else self._follow(s)
-            self.known[s] = found
+        parameters = self.known.get(s)
+        if parameters is None:
+            parameters = self._lines(s) if self.even else self._follow(s)
+            self.known[s] = parameters
             insort(self._places, s)
-        return found
+        return parameters
 
     def turn_rad(self, s: float) -> float:
         """Return the angle by which the direction turns at the corner. [rad]"""
@@ -78,9 +78,9 @@ class Corner:
 
     def _lines(self, s: float) -> tuple[float, float]:
         start = self.before.at(0.0, s)
-        run, other = self.before.at(1.0, s) - start, self.after.at(1.0, s) - self.after.at(0.0, s)
-        gap, area = self.after.at(0.0, s) - start, cross(run, other)
-        return cross(gap, other) / area, cross(gap, run) / area
+        run, other_run = self.before.at(1.0, s) - start, self.after.at(1.0, s) - self.after.at(0.0, s)
+        gap, area = self.after.at(0.0, s) - start, cross(run, other_run)
+        return cross(gap, other_run) / area, cross(gap, run) / area
 
     def _follow(self, s: float) -> tuple[float, float]:
         """Follow the corner from the nearest set-back at which it is known."""
@@ -90,13 +90,13 @@ class Corner:
         step, halvings = s - here, 0
         while here != s:
             there = s if abs(step) >= abs(s - here) else here + step
-            found = self._solve(here, there, t, u)
-            if found is None:
+            solved = self._solve(here, there, t, u)
+            if solved is None:
                 step, halvings = (there - here) / 2, halvings + 1
                 if halvings > _HALVINGS:
                     raise TooFarError("its corner cannot be followed")
                 continue
-            (t, u), here = found, there
+            (t, u), here = solved, there
         return t, u
 
     def _solve(self, here: float, there: float, t: float, u: float) -> tuple[float, float] | None:

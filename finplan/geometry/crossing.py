@@ -132,9 +132,9 @@ class _Meetings:
         if chain.to_rad - chain.from_rad < math.pi or chain.is_leaf:
             return None
         one, other = chain.halves()
-        for found in (self.within(one), self.within(other)):
-            if found is not None:
-                return found
+        for place in (self.within(one), self.within(other)):
+            if place is not None:
+                return place
         return self.between(one, other)
 
     def between(self, one: _Chain, other: _Chain) -> complex | None:

@@ -82,11 +82,11 @@ class Front:
 
     def peaks(self) -> list[Peak]:
         """Return where y stops rising or falling."""
-        found: list[Peak] = []
+        peaks: list[Peak] = []
         for index, (rise, after) in enumerate(zip(self.rises, (*self.rises[1:], self.rises[0]), strict=True)):
             if rise != after:
-                found.append(Peak(self.links[index], self.corners.get(index), rise - after))
-        return found
+                peaks.append(Peak(self.links[index], self.corners.get(index), rise - after))
+        return peaks
 
     def without(self, used_up: set[int], s: float) -> Front:
         """Return the front that goes on when some links are used up.

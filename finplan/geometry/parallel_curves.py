@@ -86,10 +86,10 @@ class ParallelCurves:
         TooFarError
             A smooth bend is sharper than the set-back, or half the width is less.
         """
-        found = (
+        seen = (
             (id(corner), corner, stretch) for stretch in self._reach(s) for corner in stretch.front.corners.values()
         )
-        return [CornerLife(corner, low, min(high, s)) for corner, low, high in _lives(found)]
+        return [CornerLife(corner, low, min(high, s)) for corner, low, high in _lives(seen)]
 
     def peaks(self, s: float) -> list[PeakLife]:
         """Return the highest and lowest places up to the set-back *s*.
@@ -99,12 +99,12 @@ class ParallelCurves:
         TooFarError
             As from ``corners``.
         """
-        found = (
+        seen = (
             ((id(peak.link), id(peak.corner), peak.weight), peak, stretch)
             for stretch in self._reach(s)
             for peak in stretch.front.peaks()
         )
-        return [PeakLife(peak, low, min(high, s)) for peak, low, high in _lives(found)]
+        return [PeakLife(peak, low, min(high, s)) for peak, low, high in _lives(seen)]
 
     def _reach(self, s: float) -> list[SetBackStretch]:
         """Return the stretches from 0 to the set-back *s*."""
@@ -120,10 +120,10 @@ class ParallelCurves:
             raise TooFarError(f"its least radius of curvature is {radius_mm:.6g} mm", point)
 
 
-def _lives(found: Iterable[tuple[Hashable, T, SetBackStretch]]) -> list[tuple[T, float, float]]:
+def _lives(seen: Iterable[tuple[Hashable, T, SetBackStretch]]) -> list[tuple[T, float, float]]:
     """Return each thing once, with the ends of the stretches in which it was found, which follow on each other."""
     lives: dict[Hashable, tuple[T, float, float]] = {}
-    for key, thing, stretch in found:
+    for key, thing, stretch in seen:
         start = lives[key][1] if key in lives else stretch.from_mm
         lives[key] = (thing, start, stretch.to_mm)
     return list(lives.values())

@@ -104,8 +104,8 @@ class _Reader:
             flag = command in "Aa" and index in (3, 4)
             match = (_FLAG if flag else _NUMBER).match(self.text, self.position)
             if not match:
-                what = "the flag 0 or 1" if flag else f"{wanted} numbers after {command}"
-                self._stop("breaks off" if self.position >= len(self.text) else "is not right", f"expected {what}")
+                expected = "the flag 0 or 1" if flag else f"{wanted} numbers after {command}"
+                self._stop("breaks off" if self.position >= len(self.text) else "is not right", f"expected {expected}")
             number = float(match.group())
             if abs(number) > MAX_NUMBER:
                 self._stop(f"has the number {match.group()[:20]}", f"expected none beyond {MAX_NUMBER:g}")
@@ -186,8 +186,8 @@ class _Reader:
         """Return the last curve's control point seen from the pen's other side; without one, the pen itself."""
         return self.reflected if self.reflected is not None and self.reflected_by == by else self.here
 
-    def _skip(self, what: re.Pattern[str]) -> None:
-        match = what.match(self.text, self.position)
+    def _skip(self, pattern: re.Pattern[str]) -> None:
+        match = pattern.match(self.text, self.position)
         self.position = match.end() if match else self.position
 
     def _stop(self, wrong: str, expected: str) -> NoReturn:

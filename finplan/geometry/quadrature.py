@@ -83,9 +83,9 @@ def integrate(function: Callable[[float], float], low: float, high: float, *, en
     while error > max(enough, TOLERANCE * abs(value)) and len(intervals) < MAX_INTERVALS:
         _, start, end, _ = heappop(intervals)
         middle = (start + end) / 2
-        for one, other in ((start, middle), (middle, end)):
-            part, gap = _rule(function, one, other)
-            heappush(intervals, (-gap, one, other, part))
+        for left, right in ((start, middle), (middle, end)):
+            part, gap = _rule(function, left, right)
+            heappush(intervals, (-gap, left, right, part))
         value = math.fsum(part for _, _, _, part in intervals)
         error = -math.fsum(gap for gap, _, _, _ in intervals)
     return value
