@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from finplan.moments import not_before, show_moment
 from finplan.quantity import Units
@@ -94,12 +95,15 @@ def _where_it_dries(report: SessionReport, number: int) -> str:
     return f"Then {session.room}: who goes in there {until} wears {mask} ({more}). A note at its door says so."
 
 
-def _fit_until(report: SessionReport) -> str:
-    """Return until when the air of a room is not fit to work in, and what is put on still wet; empty if not known."""
+def fit_to_enter(report: SessionReport) -> datetime | None:
+    """Return from when the air of a room is fit to work in, and what is put on no longer wet; None if not known."""
     fit = [again.at for again in report.fit_again if again.purpose == "sanding" and again.at is not None]
-    if not fit or report.vapour_until is None:
-        return ""
-    return f"until {show_moment(not_before(max(*fit, report.vapour_until)))}"
+    return None if not fit or report.vapour_until is None else max(*fit, report.vapour_until)
+
+
+def _fit_until(report: SessionReport) -> str:
+    at = fit_to_enter(report)
+    return "" if at is None else f"until {show_moment(not_before(at))}"
 
 
 def _brief_words(session: Session, fan: str, typical: str, number: int) -> str:

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan
 from finplan.safety import AirVerdict, Safety, Session, SessionReport
+from finplan.telling.row_air import fit_to_enter
 
 VERDICTS: dict[AirVerdict, str] = {
     "enough": "The room's air is enough",
@@ -23,6 +24,8 @@ PURPOSES = {
     "sleeping": "nobody sleeps above",
 }
 """What has to wait for fresh air, by name of an air target; until when follows."""
+_COMES_IN = "nobody comes in without breathing protection"
+"""Where isocyanate is still in the air, or on what is wet."""
 BASIS = (
     "Reckoned with the room as one well-mixed box and the air within reach of the work as another in it (near field, "
     "far field), with the lowest limit that burns and the strictest limits to breathe that are published, means over "
@@ -33,33 +36,40 @@ BASIS = (
 
 
 def aired_until(plan: Plan, day: date, end: datetime) -> tuple[str, ...]:
-    """Return until when each room is aired after the work of a day, for what is not over by then."""
+    """Return until when each room is aired after the work of a day, for what is not over by then.
+
+    What was put on earlier and is still in the air counts too: who leaves last that day reads that day alone. Of a room
+    of which nobody knows how fast it clears it is said on the days on which something is put on there.
+    """
     by_room: dict[str, list[SessionReport]] = {}
+    there = {row.id for row in plan.timetable.steps if row.kind == "attended" and row.start.date() == day}
     for report in plan.safety.sessions:
-        if report.start is not None and report.start.date() == day:
+        if report.start is not None and report.start.date() <= day and (_is_known(report) or there & set(report.steps)):
             by_room.setdefault(report.session.room, []).append(report)
     return tuple(line for room, reports in by_room.items() for line in _aired(room, reports, end))
 
 
+def _is_known(report: SessionReport) -> bool:
+    return all(fit.at is not None for fit in report.fit_again)
+
+
 def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterator[str]:
-    fits = [fit for report in reports for fit in report.fit_again]
-    if any(fit.at is None for fit in fits):
+    reacts = [report for report in reports if report.session.isocyanate]
+    if not all(map(_is_known, reports)):
+        out = "nobody comes in without breathing protection, " if reacts else ""
         yield (
-            f"How fast the air of {room} clears nobody knows: air it until the smell is gone, no flame and no heater, "
-            "and nobody sleeps above it tonight."
+            f"How fast the air of {room} clears nobody knows: air it until the smell is gone, {out}no flame and no "
+            "heater, and nobody sleeps above it tonight."
         )
         return
-    latest = {
-        purpose: max(fit.at for fit in fits if fit.purpose == purpose and fit.at is not None)
-        for purpose in dict.fromkeys(fit.purpose for fit in fits)
-    }
+    waits = [(_COMES_IN, at) for report in reacts if (at := fit_to_enter(report)) is not None]
+    waits += [(PURPOSES[fit.purpose], fit.at) for report in reports for fit in report.fit_again if fit.at is not None]
     until: dict[str, list[str]] = {}
-    for purpose, at in latest.items():
+    for what in dict.fromkeys(what for what, _ in waits):
+        at = max(moment for one, moment in waits if one == what)
         if at > end:
             moment = not_before(at)
-            until.setdefault((show_clock if moment.date() == end.date() else show_moment)(moment), []).append(
-                PURPOSES[purpose]
-            )
+            until.setdefault((show_clock if moment.date() == end.date() else show_moment)(moment), []).append(what)
     if until:
         told = "; ".join(f"{', '.join(what)} until {moment}" for moment, what in until.items())
         yield f"Keep air coming into {room}: {told}."

@@ -4,19 +4,35 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan
-from finplan.safety import DrawMore
+from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.safety import DrawMore, SessionReport
 from finplan.sheet import appendix_html, sheet_html
 from finplan.sheet.days import working_days
 from finplan.sheet.safety_page import safety_page
-from finplan.telling import air_remedy_words, aired_until
+from finplan.telling import PURPOSES, air_remedy_words, aired_until
 from finplan.telling.sets import numbers
-from tests.safety.pieces import plan_with
+from tests.planned_once import made_at_once
+from tests.safety.pieces import NOW, plan_with
+
+FEW_HOURS = """\
+shop: Test shop
+people: [{name: Mette, hours: {mon-fri: 9:00-12:00}}]
+rooms: {shop: {for: [sanding, coating, drying], volume: 55 m3, air-changes: 1}}
+"""
+BOARDS = """\
+piece: Chopping boards
+lengths: mm
+timber: sugar-maple
+system: tung-oil
+set: 6
+parts:
+  board: {shape: rectangle, length: 420, width: 260, thickness: 28}
+"""
 
 
 @pytest.fixture(scope="module")
@@ -132,3 +148,38 @@ def test_what_touches_food_or_children(system: str, contact: str, tmp_path: Path
 
 def test_of_other_finishes_nothing_is_promised(oiled: Plan) -> None:
     assert safety_page(oiled).contact == ()
+
+
+def _work_days(plan: Plan, report: SessionReport) -> dict[date, datetime]:
+    """By day on which something of a session is put on, when the work of that day ends."""
+    days = {row.start.date() for row in plan.timetable.steps if row.kind == "attended" and row.id in report.steps}
+    return {
+        day: max(row.end for row in plan.timetable.steps if row.kind == "attended" and row.start.date() == day)
+        for day in days
+    }
+
+
+def test_every_evening_of_vapour_that_stands_for_days_says_until_when_to_air(tmp_path: Path) -> None:
+    """Tung oil that is put on again while the coat before it still gives off its solvent: who leaves on the day of the
+    last coat reads that day alone."""
+    (tmp_path / "shop.yaml").write_text(FEW_HOURS, encoding="utf-8")
+    (tmp_path / "boards.yaml").write_text(BOARDS, encoding="utf-8")
+    source = read_source(tmp_path / "boards.yaml", tmp_path / "shop.yaml")
+    with made_at_once():
+        plan = make_plan([source], now=NOW, wishes=Wishes(answers=False))
+    over_days = [report for report in plan.safety.sessions if len(_work_days(plan, report)) > 1]
+    assert over_days
+    evenings = {day.day: " ".join(day.evening) for day in working_days(plan)}
+    for report in over_days:
+        for fit in report.fit_again:
+            for day, end in _work_days(plan, report).items():
+                if fit.at is not None and fit.at > end:
+                    assert f"{PURPOSES[fit.purpose]}" in evenings[day], (day, fit)
+
+
+def test_who_locks_up_is_told_until_when_nobody_comes_into_a_room_with_isocyanate(tmp_path: Path) -> None:
+    plan = plan_with(tmp_path, "hardwax-oil-2k")
+    for report in plan.safety.sessions:
+        assert report.start is not None
+        (line,) = aired_until(plan, report.start.date(), report.start)
+        assert "nobody comes in without breathing protection until" in line
