@@ -49,7 +49,7 @@ def _asked(value: object) -> tuple[AskedStep, ...]:
     for index, item in enumerate(value):
         try:
             step = _one(item)
-            if any(one.name == step.name for one in steps):
+            if any(earlier.name == step.name for earlier in steps):
                 fail(f"{shown(step.name)} is asked for twice", "name it once, with how many there are")
             steps.append(step)
         except PydanticCustomError as error:

@@ -101,8 +101,8 @@ def _months(value: object, info: ValidationInfo) -> dict[int, DayAndNight]:
         if month in named:
             findings.append(Finding((name,), f"{shown(name)} is named twice", "expected each month once", at_key=True))
         named.add(month)
-        air, found = validate(DayAndNight, data)
-        findings += [finding.within(name) for finding in found]
+        air, of_month = validate(DayAndNight, data)
+        findings += [finding.within(name) for finding in of_month]
         if air is not None:
             months[month] = air
     missing = [name for number, name in enumerate(MONTHS, start=1) if number not in named]

@@ -99,10 +99,10 @@ def _days(key: str) -> list[int]:
 
 
 def _weekday(name: str, key: str) -> int:
-    found = [day for day, full in enumerate(_FULL_NAMES) if full.startswith(name)]
-    if len(name) < 3 or not found:
+    days = [day for day, full in enumerate(_FULL_NAMES) if full.startswith(name)]
+    if len(name) < 3 or not days:
         fail(f"'{name[:20]}' is not a day of the week", did_you_mean(name, WEEKDAYS), (key,), at_key=True)
-    return found[0]
+    return days[0]
 
 
 def _week(value: object) -> Week:

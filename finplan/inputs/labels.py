@@ -61,7 +61,7 @@ def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, Validat
         if len(texts) not in counts:
             several = " or ".join(map(str, counts))
             fail(f"{len(texts)} lengths stand where {several} belong", f"expected {example}")
-        found = []
+        lengths_mm = []
         for text in texts:
             try:
                 length_mm = read(text, LENGTH, bare_unit=(info.context or {}).get("lengths"))
@@ -71,8 +71,8 @@ def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, Validat
                 fail(f"{shown(text)} is negative", "expected a length, or 0 mm")
             if length_mm > _MAX_LENGTH_MM:
                 fail(f"{shown(text)} is too large", f"expected at most {_MAX_LENGTH_MM:g} mm")
-            found.append(length_mm)
-        return tuple(found)
+            lengths_mm.append(length_mm)
+        return tuple(lengths_mm)
 
     return validate
 

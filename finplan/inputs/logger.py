@@ -64,12 +64,14 @@ class _Faults:
                 "expected rows in order of time",
             ),
         )
-        found = [Finding((), f"'{name}' {_lines(lines, words)}", expected) for lines, words, expected in kinds if lines]
+        findings = [
+            Finding((), f"'{name}' {_lines(lines, words)}", expected) for lines, words, expected in kinds if lines
+        ]
         if self.gaps:
             gap = "a gap" if len(self.gaps) == 1 else "gaps"
             wrong = f"'{name}' has {gap} of more than 6 h: {_some(self.gaps)}"
-            found.append(Finding((), wrong, "fill it, or write day and night"))
-        return found
+            findings.append(Finding((), wrong, "fill it, or write day and night"))
+        return findings
 
 
 def _lines(lines: Sequence[int], words: tuple[str, str]) -> str:

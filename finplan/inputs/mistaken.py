@@ -17,18 +17,18 @@ def refuse_shop(document: Document) -> None:
     RefusedError
         With that one problem: what else is wrong with it as a piece file helps nobody.
     """
-    found = _field_of(document, _OF_SHOP, _OF_PIECE)
-    if found is not None:
+    field = _field_of(document, _OF_SHOP, _OF_PIECE)
+    if field is not None:
         expected = "name the piece file here, and this one behind --shop, or call it shop.yaml beside the piece"
-        raise RefusedError([document.problem(Finding((found,), "this is a shop file", expected, at_key=True))])
+        raise RefusedError([document.problem(Finding((field,), "this is a shop file", expected, at_key=True))])
 
 
 def refuse_piece(document: Document) -> None:
     """Refuse what stands where a shop file belongs and holds nothing of one, but of a piece; raises likewise."""
-    found = _field_of(document, _OF_PIECE, _OF_SHOP)
-    if found is not None:
+    field = _field_of(document, _OF_PIECE, _OF_SHOP)
+    if field is not None:
         expected = "name the shop file here, with shop: and people:, and this one as the piece"
-        raise RefusedError([document.problem(Finding((found,), "this is a piece file", expected, at_key=True))])
+        raise RefusedError([document.problem(Finding((field,), "this is a piece file", expected, at_key=True))])
 
 
 def _field_of(document: Document, these: frozenset[str], others: frozenset[str]) -> str | None:

@@ -113,15 +113,15 @@ def read_piece(file: Path, known: Known) -> Piece:
 def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = None) -> tuple[Piece, list[Finding]]:
     """Return the piece made of all that is sound in *data*, and every finding; *folder* is where its meshes lie."""
     findings: list[Finding] = []
-    head, found = validate(Head, {name: value for name, value in data.items() if name not in _OWN_FIELDS})
-    findings += [_own_fields_too(finding) for finding in found]
+    head, of_head = validate(Head, {name: value for name, value in data.items() if name not in _OWN_FIELDS})
+    findings += [_own_fields_too(finding) for finding in of_head]
     lengths = data.get("lengths") if known_length_unit(data.get("lengths")) else None
-    parts, found = _parts(data, {"lengths": lengths, "folder": folder, "grades": known.grades})
-    findings += found
-    assemblies, found = _assemblies(data, set(data["parts"]) if isinstance(data.get("parts"), dict) else set())
-    findings += found
-    joints, found = _joints(data, parts)
-    findings += found
+    parts, of_parts = _parts(data, {"lengths": lengths, "folder": folder, "grades": known.grades})
+    findings += of_parts
+    assemblies, of_assemblies = _assemblies(data, set(data["parts"]) if isinstance(data.get("parts"), dict) else set())
+    findings += of_assemblies
+    joints, of_joints = _joints(data, parts)
+    findings += of_joints
     piece = Piece(
         name=head.piece if head else "",
         customer=head.customer if head else None,
@@ -189,8 +189,8 @@ def _parts(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[st
     parts: dict[str, Part] = {}
     findings: list[Finding] = []
     for name, fields in listed.items():
-        part, found = _part(name, fields, context)
-        findings += [finding.within("parts", name) for finding in found]
+        part, of_part = _part(name, fields, context)
+        findings += [finding.within("parts", name) for finding in of_part]
         if part is not None:
             parts[name] = part
     outlines = {name: part for name, part in parts.items() if isinstance(part, OutlinePanel)}
@@ -246,11 +246,11 @@ def _assemblies(data: Mapping[str, Any], names: set[str]) -> tuple[dict[str, Ass
     findings: list[Finding] = []
     taken: dict[str, str] = {}
     for name, fields in listed.items():
-        assembly, found = validate(Assembly, fields)
+        assembly, of_assembly = validate(Assembly, fields)
         unnamed = wrong_with_name(name)
         if unnamed is not None:
-            assembly, found = None, [Finding((), *unnamed, at_key=True)]
-        findings += [finding.within("assemblies", name) for finding in found]
+            assembly, of_assembly = None, [Finding((), *unnamed, at_key=True)]
+        findings += [finding.within("assemblies", name) for finding in of_assembly]
         if name in names:
             wrong = f"{shown(name)} is both an assembly and a part"
             findings.append(Finding(("assemblies", name), wrong, "give the assembly another name", at_key=True))
@@ -285,8 +285,8 @@ def _joints(data: Mapping[str, Any], parts: Mapping[str, Part]) -> tuple[tuple[J
     joints: list[Joint] = []
     findings: list[Finding] = []
     for index, fields in enumerate(listed):
-        joint, found = validate(Joint, fields)
-        findings += [finding.within("joints", index) for finding in found]
+        joint, of_joint = validate(Joint, fields)
+        findings += [finding.within("joints", index) for finding in of_joint]
         if joint is None:
             continue
         joints.append(joint)

@@ -128,14 +128,14 @@ def _meant(size_mm: float, bounds: Bounds) -> str | None:
         units = _TOO_LARGE
     else:
         return None
-    found: list[tuple[bool, int, str]] = []
+    meanings: list[tuple[bool, int, str]] = []
     for rank, (read, meant) in enumerate(units):
         number = size_mm / _UNIT_MM[read]
         meant_mm = number * _UNIT_MM[meant]
         if bounds.ordinary(meant_mm):
             shown = f"{number:.4g} {meant}" + ("" if meant == "mm" else f" ({meant_mm:.0f} mm)")
-            found.append((not _is_round(number), rank, shown))
-    return min(found)[2] if found else None
+            meanings.append((not _is_round(number), rank, shown))
+    return min(meanings)[2] if meanings else None
 
 
 def _is_round(number: float) -> bool:

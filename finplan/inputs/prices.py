@@ -123,14 +123,14 @@ def _prices(value: object) -> dict[str, tuple[PackPrice, ...]]:
         fail(f"{shown(value)} is no group of materials", f"expected names of materials, each with packs; {_EXPECTED}")
     if len(value) > MAX_PRICES:
         fail(f"{len(value)} materials are too many", f"expected at most {MAX_PRICES}")
-    found: dict[str, tuple[PackPrice, ...]] = {}
+    prices: dict[str, tuple[PackPrice, ...]] = {}
     wrong: list[Finding] = []
     for name, packs in value.items():
-        found[str(name)], findings = _pack_prices(packs)
+        prices[str(name)], findings = _pack_prices(packs)
         wrong += [finding.within(str(name)) for finding in findings]
     if wrong:
         fail_each(wrong)
-    return found
+    return prices
 
 
 _PRICES_SCHEMA: Mapping[str, Any] = {"type": "object", "additionalProperties": {"type": "object"}}
@@ -198,9 +198,9 @@ def with_prices(catalogue: Catalogue, prices: Mapping[str, tuple[PackPrice, ...]
     kinds: dict[str, dict[str, Any]] = {kind: dict(named) for kind, named in catalogue.kinds().items()}
     findings: list[Finding] = []
     for name, packs in prices.items():
-        kind = next((one for one in PRICED if name in kinds[one]), None)
+        kind = next((priced for priced in PRICED if name in kinds[priced]), None)
         if kind is None:
-            known = [known for one in PRICED for known in kinds[one]]
+            known = [known for priced in PRICED for known in kinds[priced]]
             wrong, expected = f"{shown(name)} is nothing that is bought", did_you_mean(name, known)
             findings.append(Finding((name,), wrong, expected, at_key=True))
             continue
@@ -221,7 +221,7 @@ def _priced(record: Finish | Solvent | Abrasive | Consumable, packs: tuple[PackP
         if isinstance(record, Abrasive) and record.lengths_mm:
             fail("it is sold off a roll, of which no price is read", "leave it out")
         piece_packs = tuple(PiecePack(count=pack.count or 1, price=_number(pack.price)) for pack in packs)
-        return record.model_copy(update={"packs": tuple(sorted(piece_packs, key=lambda one: one.count))})
+        return record.model_copy(update={"packs": tuple(sorted(piece_packs, key=lambda sold: sold.count))})
     if isinstance(record, Finish) and record.mix is not None:
         return _priced_mix(record, packs)
     return record.model_copy(update={"packs": _sold(packs, 1, record)})
@@ -251,10 +251,10 @@ def _priced_mix(finish: Finish, packs: tuple[PackPrice, ...]) -> Finish:
 
 def _sold(packs: tuple[PackPrice, ...], most: int, record: Finish | Solvent) -> tuple[Pack, ...]:
     """Return packs that are measured, the smallest first; of a set with *most* parts."""
-    found: list[Pack] = []
+    sold: list[Pack] = []
     for pack in packs:
         first, *others = pack.amounts
-        if others and (len(pack.amounts) != most or any(one.measure != "ml" for one in pack.amounts)):
+        if others and (len(pack.amounts) != most or any(held.measure != "ml" for held in pack.amounts)):
             expected = "expected a volume of each component: 1 l + 250 ml"
             fail(f"{shown(pack.written)} is no set of it", expected, pack.path, at_key=True)
         weighed = record.density_g_l is not None or (isinstance(record, Finish) and record.dissolve is not None)
@@ -262,10 +262,10 @@ def _sold(packs: tuple[PackPrice, ...], most: int, record: Finish | Solvent) -> 
             wrong = f"{shown(pack.written)} is a mass, and its density is not known"
             fail(wrong, "expected a volume: 1 l", pack.path, at_key=True)
         price = _number(pack.price)
-        found.append(Pack(parts=pack.amounts, price=price) if others else Pack(size=first, price=price))
-    if len({pack.holds.measure for pack in found}) > 1:
+        sold.append(Pack(parts=pack.amounts, price=price) if others else Pack(size=first, price=price))
+    if len({pack.holds.measure for pack in sold}) > 1:
         fail("volumes and masses are mixed", "give all packs by volume or all by mass")
-    return tuple(sorted(found, key=lambda one: one.holds.value))
+    return tuple(sorted(sold, key=lambda pack: pack.holds.value))
 
 
 def _number(price: Money) -> float:

@@ -61,8 +61,8 @@ def public_holidays(code: str, year: int) -> Collection[date]:
 @cache
 def _codes() -> dict[str, list[str]]:
     """Return the parts of every country, by its code of two letters."""
-    found: dict[str, list[str]] = json.loads(Path(__file__).with_name("holiday-codes.json").read_text(encoding="utf-8"))
-    return found
+    codes: dict[str, list[str]] = json.loads(Path(__file__).with_name("holiday-codes.json").read_text(encoding="utf-8"))
+    return codes
 
 
 def _subdivisions(country: str) -> Collection[str] | None:
@@ -70,7 +70,7 @@ def _subdivisions(country: str) -> Collection[str] | None:
     import holidays
 
     try:
-        found = holidays.country_holidays(country) if _COUNTRY.fullmatch(country) else None
+        of_country = holidays.country_holidays(country) if _COUNTRY.fullmatch(country) else None
     except (NotImplementedError, TypeError):  # TypeError: what the library has of that name is no country but a month
         return None
-    return None if found is None or not getattr(found, "country", None) else found.subdivisions
+    return None if of_country is None or not getattr(of_country, "country", None) else of_country.subdivisions

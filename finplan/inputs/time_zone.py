@@ -24,8 +24,8 @@ def _nearest_zone(name: str) -> str:
     """Return the hint for an unknown time zone: the nearest name, or the zone of a place that was named alone."""
     zones = sorted(_all_zones())
     place = name.strip().replace(" ", "_").casefold()
-    found = [zone for zone in zones if zone.rpartition("/")[2].casefold() == place]
-    meant = likely(found[0] if found else name, zones)
+    named_so = [zone for zone in zones if zone.rpartition("/")[2].casefold() == place]
+    meant = likely(named_so[0] if named_so else name, zones)
     return hint(meant, zones) if meant else "expected a name such as Europe/London"
 
 

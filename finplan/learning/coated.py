@@ -129,11 +129,11 @@ def _size(written: Any) -> float:
     ValueError
         It is of no size that can be.
     """
-    found = float(written)
-    if not 0 <= found <= _MOST:
-        msg = f"{found:g} is of no size that can be"
+    size = float(written)
+    if not 0 <= size <= _MOST:
+        msg = f"{size:g} is of no size that can be"
         raise ValueError(msg)
-    return found
+    return size
 
 
 @dataclass(frozen=True, slots=True)

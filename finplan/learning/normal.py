@@ -164,15 +164,15 @@ _POINTS, _WIDER, _SEED = 2000, 1.2, 20270312
 def root(covariance: Array) -> tuple[tuple[float, ...], ...]:
     """Return the lower triangle whose square is a covariance, which may have no spread in some direction."""
     size = len(covariance)
-    found = [[0.0] * size for _ in range(size)]
+    triangle = [[0.0] * size for _ in range(size)]
     for row in range(size):
         for column in range(row + 1):
-            left = float(covariance[row, column]) - _dot(found[row], found[column], column)
+            left = float(covariance[row, column]) - _dot(triangle[row], triangle[column], column)
             if row == column:
-                found[row][row] = max(left, 0.0) ** 0.5
-            elif found[column][column] > _NO_SPREAD:
-                found[row][column] = left / found[column][column]
-    return tuple(tuple(row) for row in found)
+                triangle[row][row] = max(left, 0.0) ** 0.5
+            elif triangle[column][column] > _NO_SPREAD:
+                triangle[row][column] = left / triangle[column][column]
+    return tuple(tuple(row) for row in triangle)
 
 
 _NO_SPREAD = 1e-9

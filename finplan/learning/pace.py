@@ -64,36 +64,40 @@ def paces(
     work both are as wide as the catalogue has handwork, and of two people's as much is common as its rule says. Drying
     is the finish's: beforehand as wide as its time until another coat, and from coat to coat as the rule says.
     """
-    found: list[Pace] = []
+    learnt: list[Pace] = []
     if len(people) == 1:
-        timed = [one if one.person else replace(one, person=people[0]) for one in timed]
+        timed = [timing if timing.person else replace(timing, person=people[0]) for timing in timed]
     aside: list[SetAside] = []
-    for sort, of in dict.fromkeys((one.sort, one.of) for one in timed):
+    for sort, of in dict.fromkeys((timing.sort, timing.of) for timing in timed):
         if sort == "drying" and of not in catalogue.finishes:
             continue
-        known = [one for one in timed if (one.sort, one.of) == (sort, of) and one.took > 0 and one.reckoned > 0]
+        known = [
+            timing
+            for timing in timed
+            if (timing.sort, timing.of) == (sort, of) and timing.took > 0 and timing.reckoned > 0
+        ]
         newest = known[-catalogue.learning["shop"].newest :]
         if newest:
             own, doubted = _of_one(sort, of, newest, catalogue)
-            found += own
+            learnt += own
             aside += doubted
-    return tuple(found), tuple(aside)
+    return tuple(learnt), tuple(aside)
 
 
 def _of_one(sort: Sort, of: str, timed: Sequence[Timed], catalogue: Catalogue) -> tuple[list[Pace], list[SetAside]]:
     import numpy as np
 
     rule = catalogue.learning["shop"]
-    people = [""] if sort == "drying" else ["", *dict.fromkeys(one.person for one in timed if one.person)]
+    people = [""] if sort == "drying" else ["", *dict.fromkeys(timing.person for timing in timed if timing.person)]
     prior_sd, noise_sd, alike = _beforehand(sort, of, catalogue)
     covariance = prior_sd**2 * (alike * np.ones((len(people), len(people))) + (1 - alike) * np.eye(len(people)))
     covariance[0, 0] = prior_sd**2 * alike  # what is common to all of them, which nobody is by himself
     covariance[0, 1:] = covariance[1:, 0] = prior_sd**2 * alike
     prior = JointNormal(np.zeros(len(people)), covariance)
     loads = np.zeros((len(timed), len(people)))
-    for row, one in enumerate(timed):
-        loads[row, people.index(one.person) if one.person in people else 0] = 1.0
-    observed = np.array([log(one.took / one.reckoned) for one in timed])
+    for row, timing in enumerate(timed):
+        loads[row, people.index(timing.person) if timing.person in people else 0] = 1.0
+    observed = np.array([log(timing.took / timing.reckoned) for timing in timed])
     noise = np.full(len(timed), noise_sd)
 
     def in_proportion(numbers: Sequence[int], known: JointNormal) -> tuple[Array, Array]:

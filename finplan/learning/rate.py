@@ -52,21 +52,22 @@ def lessons(
     rates: list[Rate] = []
     aside: list[SetAside] = []
     coats: dict[str, int] = {}
-    for finish in dict.fromkeys(one.finish for one in weighed):
-        known = [one for one in weighed if one.finish == finish and _usable(one, catalogue)][-rule.newest :]
+    for finish in dict.fromkeys(weighing.finish for weighing in weighed):
+        usable = [weighing for weighing in weighed if weighing.finish == finish and _usable(weighing, catalogue)]
+        known = usable[-rule.newest :]
         if not known:
             continue
-        found = _Finish(finish, known, catalogue, coaters, rule)
-        aside += found.aside
-        if found.kept:
-            learnt[finish] = found.learnt()
-            coats[finish] = sum(len(known[at].coats) for at in found.kept)
-            rates += found.rates()
+        of_finish = _Finish(finish, known, catalogue, coaters, rule)
+        aside += of_finish.aside
+        if of_finish.kept:
+            learnt[finish] = of_finish.learnt()
+            coats[finish] = sum(len(known[at].coats) for at in of_finish.kept)
+            rates += of_finish.rates()
     return Lessons(learnt, coats), tuple(rates), tuple(aside)
 
 
-def _usable(one: Weighed, catalogue: Catalogue) -> bool:
-    return one.used_ml > 0 and all(coat.known_to(catalogue) for coat in one.coats)
+def _usable(weighing: Weighed, catalogue: Catalogue) -> bool:
+    return weighing.used_ml > 0 and all(coat.known_to(catalogue) for coat in weighing.coats)
 
 
 class _Finish:
@@ -79,35 +80,35 @@ class _Finish:
 
         self._name, self._weighed = name, weighed
         alone = coaters[0] if len(coaters) == 1 else SOMEBODY
-        self._who = [one.person or alone for one in weighed]
+        self._who = [weighing.person or alone for weighing in weighed]
         self._people = tuple(dict.fromkeys([*coaters, *self._who]))
         self._coaters = tuple(coaters) or self._people
-        self._methods = tuple(dict.fromkeys(coat.method for one in weighed for coat in one.coats))
-        self._parts = [_parts(one, who, catalogue) for one, who in zip(weighed, self._who, strict=True)]
+        self._methods = tuple(dict.fromkeys(coat.method for weighing in weighed for coat in weighing.coats))
+        self._parts = [_parts(weighing, who, catalogue) for weighing, who in zip(weighed, self._who, strict=True)]
         unknowns = [*self._lasting(), *(name for parts in self._parts for _, moved in parts for name in moved)]
         self._at = {name: number for number, name in enumerate(dict.fromkeys(unknowns))}
         self._sums = [self._sum(parts) for parts in self._parts]
         self._before = JointNormal(np.zeros(len(self._at)), self._prior_covariance(catalogue))
-        self._observed = np.array([log(one.used_ml) for one in weighed])
+        self._observed = np.array([log(weighing.used_ml) for weighing in weighed])
         self._noise = np.full(len(weighed), deviation(rule.measured))
-        found = believed(self._before, self._straight, self._observed, self._noise, rule.outlier_deviations)
-        self.kept = found.kept
-        self._known = self._refined(found.known) if self.kept else found.known
-        self.aside = tuple(SetAside(weighed[at].told, "amount", name, exp(off)) for at, off in found.aside)
+        judged = believed(self._before, self._straight, self._observed, self._noise, rule.outlier_deviations)
+        self.kept = judged.kept
+        self._known = self._refined(judged.known) if self.kept else judged.known
+        self.aside = tuple(SetAside(weighed[at].told, "amount", name, exp(off)) for at, off in judged.aside)
 
     def _lasting(self) -> list[_Unknown]:
         """Return the unknowns that outlast a job: the product, and by method the hands and what the tool keeps."""
-        found: list[_Unknown] = [_PRODUCT]
+        unknowns: list[_Unknown] = [_PRODUCT]
         for method in self._methods:
-            found += [("hand", method, person) for person in self._people]
-            found.append(("tool", method))
-        return found
+            unknowns += [("hand", method, person) for person in self._people]
+            unknowns.append(("tool", method))
+        return unknowns
 
     def _prior_covariance(self, catalogue: Catalogue) -> Array:
         """Return how the unknowns vary beforehand: each by itself, hands with one method in part together."""
         import numpy as np
 
-        found = np.eye(len(self._at))
+        covariance = np.eye(len(self._at))
         for method in self._methods:
             whole = self._load(("hand", method))
             of_person = deviation(catalogue.methods[method].hand)
@@ -115,8 +116,8 @@ class _Finish:
             for person in self._people:
                 for other in self._people:
                     if person != other:
-                        found[self._at["hand", method, person], self._at["hand", method, other]] = alike
-        return found
+                        covariance[self._at["hand", method, person], self._at["hand", method, other]] = alike
+        return covariance
 
     def _load(self, like: _Unknown, numbers: Sequence[int] | None = None) -> float:
         """Return how much parts usually move with unknowns whose names begin so."""
@@ -164,8 +165,10 @@ class _Finish:
                 bend = (moved[:, lasting.stop :] ** 2).sum(axis=1) / 2
                 parts = typical_ml * np.exp(at @ moved[:, lasting].T + bend)
                 off[:, row] = observed[row] + (of_job[row] ** 2).sum() / 2 - np.log(parts.sum(axis=1))
-            found: Array = -(np.einsum("ni,ij,nj->n", off, weight, off) + np.einsum("ni,ij,nj->n", at, before, at)) / 2
-            return found
+            density: Array = (
+                -(np.einsum("ni,ij,nj->n", off, weight, off) + np.einsum("ni,ij,nj->n", at, before, at)) / 2
+            )
+            return density
 
         return refined(JointNormal(rough.mean[lasting], rough.covariance[lasting, lasting]), log_density)
 
@@ -202,7 +205,7 @@ class _Finish:
             differ += [max(0.0, each - float(row @ mean) ** 2 - float(row @ covariance @ row)), 0.0]
         taken = np.array(rows)
         varied = taken @ covariance @ taken.T + np.diag(differ)
-        return Learnt(tuple(keys), tuple(float(one) for one in taken @ mean), root(varied))
+        return Learnt(tuple(keys), tuple(float(value) for value in taken @ mean), root(varied))
 
     def _one(self, name: _Unknown) -> Array:
         import numpy as np
@@ -235,21 +238,21 @@ class _Finish:
         )
 
 
-def _parts(one: Weighed, who: str, catalogue: Catalogue) -> list[_Part]:
+def _parts(weighing: Weighed, who: str, catalogue: Catalogue) -> list[_Part]:
     """Return what makes up an amount, with what each part moves with."""
     return [
-        (term.typical, {_unknown(cause, one, who): cause.log_sd for cause in term.causes})
-        for coat in one.coats
+        (term.typical, {_unknown(cause, weighing, who): cause.log_sd for cause in term.causes})
+        for coat in weighing.coats
         for term in coat.terms_ml(catalogue)
         if term.typical > 0
     ]
 
 
-def _unknown(cause: Cause, one: Weighed, who: str) -> _Unknown:
+def _unknown(cause: Cause, weighing: Weighed, who: str) -> _Unknown:
     """Return the unknown that a cause is here: of the shop, or of the wood and the coats of one job."""
     if cause.kind == "product":
         return _PRODUCT
     if cause.kind == "hand":
         _, method, *tool = cause.of
         return ("tool", method) if tool else ("hand", method, who)
-    return (cause.kind, one.job, *cause.of)
+    return (cause.kind, weighing.job, *cause.of)

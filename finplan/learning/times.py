@@ -110,13 +110,15 @@ def times_of(paces: Sequence[Pace], people: Sequence[str]) -> Times:
             drying[pace.of] = OwnTime(pace.said.posterior, pace.said.count)
         else:
             of_deed.setdefault(pace.of, []).append(pace)
-    for deed, found in of_deed.items():
-        own = [one for one in found if one.person in people] or [one for one in found if not one.person]
-        together = next((one for one in found if not one.person), own[0])
-        work[deed] = OwnTime(_middle([one.said.posterior for one in own]), together.said.count)
+    for deed, its_paces in of_deed.items():
+        own = [known for known in its_paces if known.person in people] or [
+            known for known in its_paces if not known.person
+        ]
+        together = next((known for known in its_paces if not known.person), own[0])
+        work[deed] = OwnTime(_middle([known.said.posterior for known in own]), together.said.count)
     return Times(work, drying)
 
 
 def _middle(known: Sequence[Range]) -> Range:
     levels = ([range_.low for range_ in known], [range_.typical for range_ in known], [range_.high for range_ in known])
-    return Range(*(exp(fmean(log(one) for one in level)) for level in levels))
+    return Range(*(exp(fmean(log(value) for value in level)) for level in levels))

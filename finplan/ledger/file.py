@@ -199,8 +199,8 @@ def _looked_at(file: Path) -> int:
                 f"{file}: is a ledger of version {version}, and this finplan knows them up to {VERSION}; "
                 "it takes the newer finplan that wrote it"
             )
-        ((found,),) = connection.execute("PRAGMA quick_check(1)")
-    if found != "ok":
+        ((checked,),) = connection.execute("PRAGMA quick_check(1)")
+    if checked != "ok":
         raise LedgerError(f"{file}: {DAMAGED}")
     return int(version)
 

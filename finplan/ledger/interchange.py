@@ -84,10 +84,10 @@ def bring_in(text: str, file: Path, check: Callable[[Ledger], None] = read_whole
 def _read(text: str, file: Path) -> tuple[int, Tables]:
     """Return the version of what was exported, and its tables in the order in which they refer to one another."""
     try:
-        found = json.loads(text, parse_constant=no_number)
-        if found["format"] != FORMAT:
-            raise LedgerError(f"{file}: cannot be made: the format is {found['format']!r}; expected {FORMAT!r}")
-        version, tables = found["version"], found["tables"]
+        exported = json.loads(text, parse_constant=no_number)
+        if exported["format"] != FORMAT:
+            raise LedgerError(f"{file}: cannot be made: the format is {exported['format']!r}; expected {FORMAT!r}")
+        version, tables = exported["version"], exported["tables"]
         if not (isinstance(version, int) and 1 <= version <= VERSION):
             raise LedgerError(
                 f"{file}: cannot be made: what was exported is of version {version!r}; expected 1 to {VERSION}"

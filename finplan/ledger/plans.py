@@ -201,8 +201,8 @@ def plan_by_id(ledger: Ledger, plan: int) -> HeldPlan | None:
     return _first(ledger, ledger.rows("SELECT * FROM plan WHERE id = ?", (plan,)))
 
 
-def _first(ledger: Ledger, found: Iterable[sqlite3.Row]) -> HeldPlan | None:
-    for row in found:
+def _first(ledger: Ledger, rows: Iterable[sqlite3.Row]) -> HeldPlan | None:
+    for row in rows:
         planned = ledger.rows("SELECT * FROM planned WHERE plan = ? ORDER BY position", (row["id"],))
         made = Made(
             made=moment_of(row["made"]),
@@ -211,7 +211,7 @@ def _first(ledger: Ledger, found: Iterable[sqlite3.Row]) -> HeldPlan | None:
             wishes=values_of(row["wishes"]),
             done={step: moment_of(at) for step, at in values_of(row["done"]).items()},
             answer=values_of(row["answer"]),
-            rows=tuple(_row(one) for one in planned),
+            rows=tuple(_row(stretch) for stretch in planned),
             last_tick=row["last_tick"],
             last_event=row["last_event"],
         )

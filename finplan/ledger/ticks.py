@@ -157,7 +157,7 @@ def last_tick(ledger: Ledger) -> int:
 
 def done_of(ticks: Sequence[Tick]) -> dict[str, datetime]:
     """Return when the steps that are ticked ended, by id; of one that is ticked twice the later entry counts."""
-    return {step: one.at for one in ticks if one.kind == "done" for step in one.steps}
+    return {step: entry.at for entry in ticks if entry.kind == "done" for step in entry.steps}
 
 
 def _tick(ledger: Ledger, row: sqlite3.Row) -> Tick:
@@ -170,7 +170,7 @@ def _tick(ledger: Ledger, row: sqlite3.Row) -> Tick:
         at=moment_of(row["at"]),
         entered=moment_of(row["entered"]),
         kind=row["kind"],
-        observed={one["kind"]: values_of(one["basis"]) for one in observed},
+        observed={observation["kind"]: values_of(observation["basis"]) for observation in observed},
         plan=row["plan"],
         id=row["id"],
         job=row["job"],

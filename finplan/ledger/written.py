@@ -68,10 +68,10 @@ def values_of(text: str) -> dict[str, Any]:
     LedgerError
         They are none.
     """
-    found = _json(text)
-    if not isinstance(found, dict):
+    values = _json(text)
+    if not isinstance(values, dict):
         raise LedgerError(f"the ledger holds values that are none: {shown(text)}")
-    return found
+    return values
 
 
 def names_of(text: str) -> tuple[str, ...]:
@@ -82,10 +82,10 @@ def names_of(text: str) -> tuple[str, ...]:
     LedgerError
         They are none.
     """
-    found = _json(text)
-    if not isinstance(found, list) or not all(isinstance(one, str) for one in found):
+    names = _json(text)
+    if not isinstance(names, list) or not all(isinstance(name, str) for name in names):
         raise LedgerError(f"the ledger holds names that are none: {shown(text)}")
-    return tuple(found)
+    return tuple(names)
 
 
 def _json(text: str) -> Any:
@@ -124,11 +124,11 @@ def length_of(value: object) -> float:
     LedgerError
         It is of no size that can be.
     """
-    found = size_of(float(str(value)))
-    if found is None or found <= 0:
+    length = size_of(float(str(value)))
+    if length is None or length <= 0:
         msg = f"{value} is not longer than nothing"
         raise ValueError(msg)
-    return found
+    return length
 
 
 @contextmanager

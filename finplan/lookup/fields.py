@@ -28,11 +28,11 @@ def field_lines(kind: str) -> list[str]:
     >>> print(field_lines("caps")[2])
       title           required  a few words
     """
-    found = fields_of_kind(kind)
-    width = max(len(field.name) for field in found)
+    fields = fields_of_kind(kind)
+    width = max(len(field.name) for field in fields)
     about = " ".join((inspect.getdoc(MODELS[kind]) or "").split())
     lines = [*textwrap.wrap(f"{kind}.yaml: {about}", WIDTH), ""]
-    for field in found:
+    for field in fields:
         head = f"  {field.name:<{width}}  {'required' if field.required else '        '}  "
         lines += textwrap.wrap(field.form, WIDTH, initial_indent=head, subsequent_indent=" " * len(head))
         lines += textwrap.wrap(field.about, WIDTH, initial_indent=" " * len(head), subsequent_indent=" " * len(head))

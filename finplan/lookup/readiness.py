@@ -47,11 +47,7 @@ def _system_ready_h(system: System, catalogue: Catalogue) -> Range | None:
             continue
         finish = catalogue.finishes[step.finish]
         if finish.light_use_h is not None:
-            ready = _later(ready, at.plus(finish.light_use_h))
+            ready = ready.greater(at.plus(finish.light_use_h))
             known = True
         at = at.plus(finish.recoat_h)
     return ready if known else None
-
-
-def _later(one: Range, other: Range) -> Range:
-    return Range(max(one.low, other.low), max(one.typical, other.typical), max(one.high, other.high))

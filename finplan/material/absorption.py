@@ -84,9 +84,9 @@ def _grade_factor(last_grit: str, catalogue: Catalogue) -> Range:
     sizes = catalogue.grades["p-grade"].sizes_um
     graded: list[tuple[float, AbsorptionFactors]] = sorted(
         ((sizes[factors.finest], factors) for factors in catalogue.absorption.values() if factors.finest is not None),
-        key=lambda found: -found[0],
+        key=lambda grade: -grade[0],
     )
     if not graded or last_grit not in sizes:
         return _ONE
-    fitting = [one for size_um, one in graded if size_um <= sizes[last_grit]]
+    fitting = [factor for size_um, factor in graded if size_um <= sizes[last_grit]]
     return fitting[0].first if fitting else graded[-1][1].first

@@ -90,8 +90,8 @@ def _shelf(name: str, finish: Finish, market: Market) -> OnShelf:
         return on_shelf(items, counted, finish.shelf_life_h, market.day)
     made_up = [item for item in items if isinstance(item.left, Amount) and item.left.measure == "ml"]
     dry = [item for item in items if item not in made_up]
-    found = on_shelf(made_up, counted, finish.opened_keeps_h("ml"), market.day)
-    return OnShelf(found.items + on_shelf(dry, counted, finish.opened_keeps_h("g"), market.day).items)
+    made_up_left = on_shelf(made_up, counted, finish.opened_keeps_h("ml"), market.day)
+    return OnShelf(made_up_left.items + on_shelf(dry, counted, finish.opened_keeps_h("g"), market.day).items)
 
 
 def made_up_ml(name: str, market: Market) -> float:
@@ -178,10 +178,10 @@ def _sets(finish: Finish, mix: Mix, market: Market) -> list[Offer]:
     Where the sizes are not given, the largest component comes in the common ones, each with what belongs to it.
     """
     shares = mix.shares
-    found: list[Offer] = []
+    sets: list[Offer] = []
     for pack in finish.packs or market.catalogue.packs[market.units].sizes:
         total_ml = pack.holds.value if finish.packs else pack.holds.value / max(shares)
         parts = tuple(part.value for part in pack.parts) or tuple(total_ml * share for share in shares)
         usable_ml = min(part / share for part, share in zip(parts, shares, strict=True))
-        found.append(Offer(usable_ml, pack.price, parts))
-    return found
+        sets.append(Offer(usable_ml, pack.price, parts))
+    return sets

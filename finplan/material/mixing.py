@@ -127,7 +127,7 @@ def make_ups(
         Where the recipes are, and whose cups are used
     """
     marks = catalogue.measuring[units]
-    found: list[MakeUp] = []
+    solutions: list[MakeUp] = []
     for name in dict.fromkeys(coat.finish for coat in coats):
         finish = catalogue.finishes[name]
         recipe = finish.dissolve
@@ -136,8 +136,8 @@ def make_ups(
         volume_ml = pour_up(amounts_ml[name], marks)
         solid, liquid = _dissolved(finish, volume_ml, marks)
         strength = recipe.strength_g_l
-        found.append(MakeUp(name, volume_ml, solid, liquid, strength, cut_of(strength), recipe.wait_h))
-    return tuple(found)
+        solutions.append(MakeUp(name, volume_ml, solid, liquid, strength, cut_of(strength), recipe.wait_h))
+    return tuple(solutions)
 
 
 def thinned_cut(coat: CoatNeed, finish: Finish) -> float | None:

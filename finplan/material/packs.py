@@ -154,12 +154,17 @@ def _of_three(
     by_content = sorted(range(len(offers)), key=lambda index: costs[index] / offers[index].size)
     for first, second, third in combinations(by_content, 3):
         affordable = (range(1, 1 + min(most, int(limit // costs[index]))) for index in (first, second))
-        for one, other in product(*affordable):
-            rest = needed - one * offers[first].size - other * offers[second].size
-            cost = one * costs[first] + other * costs[second]
+        for of_first, of_second in product(*affordable):
+            rest = needed - of_first * offers[first].size - of_second * offers[second].size
+            cost = of_first * costs[first] + of_second * costs[second]
             if cost > limit or rest / offers[third].size <= _ROUNDING:
                 continue
             more = _of_one(third, rest, offers, costs)
             if cost + more[0] <= limit:
                 held = needed - rest + more[2]
-                yield cost + more[0], one + other + more[1], held, ((first, one), (second, other), *more[3])
+                yield (
+                    cost + more[0],
+                    of_first + of_second + more[1],
+                    held,
+                    ((first, of_first), (second, of_second), *more[3]),
+                )

@@ -88,18 +88,18 @@ class MaterialPlan:
     @property
     def bought(self) -> tuple[Supply | ConsumableNeed, ...]:
         """Everything that has to be bought."""
-        found: tuple[Supply | ConsumableNeed, ...] = (*self.supplies, *self.consumables)
-        return tuple(one for one in found if one.buy)
+        order: tuple[Supply | ConsumableNeed, ...] = (*self.supplies, *self.consumables)
+        return tuple(need for need in order if need.buy)
 
     @property
     def cost(self) -> float | None:
         """What everything to buy costs; None where a price is not given."""
-        return self.known_cost if all(one.cost is not None for one in self.bought) else None
+        return self.known_cost if all(need.cost is not None for need in self.bought) else None
 
     @property
     def known_cost(self) -> float:
         """What that costs which has a price."""
-        return sum(one.cost for one in self.bought if one.cost is not None)
+        return sum(need.cost for need in self.bought if need.cost is not None)
 
     def coat_of(self, step_id: str) -> CoatNeed | None:
         """Return what the coat of this step needs."""

@@ -52,20 +52,20 @@ def values_at(known: Range, deviations: Iterable[float]) -> list[float]:
     """
     middle = known.typical
     low, high = (None if middle <= 0 or side <= 0 else log(side) - log(middle) for side in (known.low, known.high))
-    found = []
+    values = []
     for deviation in deviations:
         share, spread = abs(deviation) / _Z95, high if deviation > 0 else low
         if spread is None:
             side = known.high if deviation > 0 else known.low
-            found.append(max(0.0, middle + (side - middle) * share))
+            values.append(max(0.0, middle + (side - middle) * share))
         else:
-            found.append(middle * exp(min(_LARGEST, spread * share)))
-    return found
+            values.append(middle * exp(min(_LARGEST, spread * share)))
+    return values
 
 
 def _at(known: Range, deviations: float) -> float:
-    (found,) = values_at(known, [deviations])
-    return found
+    (value,) = values_at(known, [deviations])
+    return value
 
 
 def probability_below(known: Range, limit: float) -> float:

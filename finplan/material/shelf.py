@@ -68,7 +68,7 @@ def on_shelf(items: Iterable[ShelfItem], counted: Counted, keeps_h: Range | None
     The low end of the range decides, so that nobody counts on a can that may have gone off. What is sealed, or does not
     spoil, is good. What is opened only after that day, or has a slip in its year, is not counted on either.
     """
-    found: list[Left] = []
+    lefts: list[Left] = []
     for item in items:
         amount = counted(item.left) if isinstance(item.left, Amount) else float(item.left)
         if amount is None:
@@ -77,5 +77,5 @@ def on_shelf(items: Iterable[ShelfItem], counted: Counted, keeps_h: Range | None
         there = opened is None or opened <= day
         until = opened + timedelta(hours=keeps_h.low) if opened and there and keeps_h is not None else None
         name = item.component or item.named[2]
-        found.append(Left(name, amount, opened, until, good=there and (until is None or until >= day)))
-    return OnShelf(tuple(found))
+        lefts.append(Left(name, amount, opened, until, good=there and (until is None or until >= day)))
+    return OnShelf(tuple(lefts))

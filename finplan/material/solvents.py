@@ -44,7 +44,9 @@ def solvent_supplies(coats: Sequence[CoatNeed], market: Market, jobs: Sequence[M
     for name, title, use in (*_uses(coats, market), *_beside(jobs, market)):
         uses.setdefault(name, []).append(use)
         titles.setdefault(name, title)
-    return tuple(_solvent(name, titles[name], found, coats, market) for name, found in uses.items() if name != TAP)
+    return tuple(
+        _solvent(name, titles[name], of_solvent, coats, market) for name, of_solvent in uses.items() if name != TAP
+    )
 
 
 def _uses(coats: Sequence[CoatNeed], market: Market) -> Iterator[tuple[str, str, Use]]:

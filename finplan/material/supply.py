@@ -60,15 +60,15 @@ class Supply:
 
 def offers(packs: Sequence[Pack], measure: Measure, density_g_l: Range | None) -> list[Offer]:
     """Return packs by what they hold in a *measure*; those sold in the other one by the density, or not at all."""
-    found: list[Offer] = []
+    sized: list[Offer] = []
     for pack in packs:
         held = pack.holds
         if held.measure == measure:
-            found.append(Offer(held.value, pack.price))
+            sized.append(Offer(held.value, pack.price))
         elif density_g_l is not None:
             g_ml = density_g_l.typical / 1000
-            found.append(Offer(held.value * g_ml if measure == "g" else held.value / g_ml, pack.price))
-    return found
+            sized.append(Offer(held.value * g_ml if measure == "g" else held.value / g_ml, pack.price))
+    return sized
 
 
 def supplied(

@@ -50,8 +50,8 @@ def surer(uses: Sequence[Use], enough: float, confidence: float, worth_pct: floa
     terms = [term for use in uses for term in use.terms]
     coats = {use.coat for use in uses if use.item not in (SAMPLE, CLEANING)}
     deeds: tuple[SurerDeed, ...] = ("weigh", "label") if len(coats) > 1 else ("label",)
-    found = [Surer(deed, total(_told(terms, deed)).at(confidence)) for deed in deeds]
-    best = min(found, key=lambda one: one.at_confidence)
+    ways = [Surer(deed, total(_told(terms, deed)).at(confidence)) for deed in deeds]
+    best = min(ways, key=lambda way: way.at_confidence)
     return best if best.at_confidence <= enough * (1 - worth_pct / 100) else None
 
 

@@ -64,12 +64,12 @@ def total(terms: Iterable[Term]) -> Total:
     Wilkinson with one moment more, and with the covariances that shared causes bring. Against ten million draws of
     whole orders it is within 0.4 percentage points from 5 to 99 %.
     """
-    found = list(terms)
-    typical = fsum(term.typical for term in found)
+    summed = list(terms)
+    typical = fsum(term.typical for term in summed)
     if typical <= 0:
         return Total(0.0, 0.0, -inf, 0.0)
     # In shares of the typical amount, so that no power of it is out of reach of a number.
-    mean, second, third = _moments([term.scaled(1 / typical) for term in found])
+    mean, second, third = _moments([term.scaled(1 / typical) for term in summed])
     variance = second - mean**2
     if variance <= (_CERTAIN * mean) ** 2:
         return Total(typical, 0.0, log(mean * typical), 0.0)

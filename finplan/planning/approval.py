@@ -68,12 +68,12 @@ def with_approval(
     """
     of_customer = signed_id(piece)
     waited: set[tuple[str, int]] = set()
-    found: list[Operation] = []
+    waiting: list[Operation] = []
     for operation in operations:
         first = operation.finish is not None and (operation.item, operation.number) not in waited
         if first:
             waited.add((operation.item, operation.number))
-        found.append(replace(operation, after=(*operation.after, After(of_customer))) if first else operation)
+        waiting.append(replace(operation, after=(*operation.after, After(of_customer))) if first else operation)
     nothing = Range(0.0, 0.0, 0.0)
     signing = Operation(
         id=of_customer,
@@ -86,4 +86,4 @@ def with_approval(
         skill="assembly",
         room_use="assembly",
     )
-    return (signing, *found), {of_customer: approval.waits_until}
+    return (signing, *waiting), {of_customer: approval.waits_until}

@@ -67,9 +67,9 @@ def _by_hand(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
         return
     methods = piece.source.catalogue.methods
     by_hand = tuple(name for name in piece.source.shop.methods if name not in methods or not methods[name].sprayed)
-    other = piece.under(piece.source.with_methods(by_hand))
-    if other.possible:
-        treated, done = piece.treated(other.treatments), job.pieces[number].done
+    unsprayed = piece.under(piece.source.with_methods(by_hand))
+    if unsprayed.possible:
+        treated, done = piece.treated(unsprayed.treatments), job.pieces[number].done
         yield Way.of(Change(ByHand(_name(job, number)), "method", partial(_with_piece, job, number, treated, done)))
 
 
@@ -139,9 +139,9 @@ def _other_systems(piece: PlannedPiece, job: Job, number: int) -> Iterator[Way]:
         return
     (name, _), *_ = own
     of_kind, others = _systems_like(name, piece)
-    for other, like, treated in [*of_kind[:_OF_KIND], *others[:_OF_OTHER_KINDS]]:
+    for system, like, treated in [*of_kind[:_OF_KIND], *others[:_OF_OTHER_KINDS]]:
         family = None if like.of_family else like.family
-        remedy = OtherSystem(other, _name(job, number), family, like.less, like.isocyanate)
+        remedy = OtherSystem(system, _name(job, number), family, like.less, like.isocyanate)
         kind: ChangeKind = "system" if like.of_kind else "other system"
         distance = (0 if like.of_family else _OTHER_FAMILY) + like.lost if like.of_kind else 0
         yield Way.of(Change(remedy, kind, partial(_with_piece, job, number, treated, {}), distance))
@@ -177,5 +177,5 @@ def _at_risk(piece: PlannedPiece) -> bool:
     return any(risk.where == "system" or risk.where.endswith(".timber") for risk in piece.risks)
 
 
-def _by_rank(found: Sequence[tuple[tuple[float, ...], Other]]) -> list[Other]:
-    return [other for _, other in sorted(found, key=lambda one: one[0])]
+def _by_rank(ranked: Sequence[tuple[tuple[float, ...], Other]]) -> list[Other]:
+    return [other for _, other in sorted(ranked, key=lambda entry: entry[0])]

@@ -33,10 +33,14 @@ def quote_for(
         What is bought for safety
     """
     first = pieces[0].source
-    money = [one for piece in pieces for one in money_in(None, piece.source.piece.prices)]
+    money = [currency for piece in pieces for currency in money_in(None, piece.source.piece.prices)]
     works = [PieceHours(piece.key, piece.operations) for piece in pieces]
     operations = [operation for piece in pieces for operation in piece.operations]
-    lasting = {name for name, one in first.catalogue.consumables.items() if one.life_h is one.use_per_coat is None}
+    lasting = {
+        name
+        for name, consumable in first.catalogue.consumables.items()
+        if consumable.life_h is consumable.use_per_coat is None
+    }
     return quote_of(
         hours_of(works, timetable, done, first.shop, first.catalogue),
         machine_hours(operations, [piece.sanding for piece in pieces], first.catalogue),

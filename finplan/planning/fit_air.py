@@ -43,30 +43,30 @@ def in_fit_air(
     comes too early is told at its step (``Safety.too_early``). A date that is missed is told to nobody on account of
     waits that are longer than they need be.
     """
-    found = planned({})
+    unaired = planned({})
     around = around_of(pieces[0].source)
     treatments = [treatment for piece in pieces for treatment in piece.treatments]
-    if not found.timetable.has_plan or not may_be_reckoned(treatments, around):
-        return found
+    if not unaired.timetable.has_plan or not may_be_reckoned(treatments, around):
+        return unaired
     before = rows_before((operation for piece in pieces for operation in piece.operations), done, around.shop, now)
 
     def air(kept: Kept) -> SandingAir:
         return sanding_air(treatments, coats(), kept.timetable.steps, around, before)
 
-    first = air(found)
+    first = air(unaired)
     if not first.waits_h:
-        return found
+        return unaired
     try:
         aired = planned(first.waits_h)
     except NotFoundYetError:
-        return found
-    kept = _keeps_dates(aired.timetable, found.timetable)
-    return aired if kept and len(air(aired).too_early) < len(first.too_early) else found
+        return unaired
+    kept = _keeps_dates(aired.timetable, unaired.timetable)
+    return aired if kept and len(air(aired).too_early) < len(first.too_early) else unaired
 
 
-def _keeps_dates(aired: Timetable, found: Timetable) -> bool:
+def _keeps_dates(aired: Timetable, unaired: Timetable) -> bool:
     """Return whether a timetable misses no date that another keeps, and none by more."""
-    was = {piece.piece: min(0.0, piece.buffer_h or 0.0) for piece in found.pieces}
+    was = {piece.piece: min(0.0, piece.buffer_h or 0.0) for piece in unaired.pieces}
     return aired.has_plan and all(
         piece.buffer_h is None or piece.buffer_h >= was[piece.piece] for piece in aired.pieces
     )

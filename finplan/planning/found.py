@@ -34,9 +34,9 @@ def found_in(file: Path, shop: Path | None, start: datetime) -> Checked:
     except RefusedError as error:
         return Checked(tuple(sorted({*error.problems, *_warnings(file, shop)})))
     piece, *_ = together([source])
-    found = said_of(piece, start)
-    problems = unaccepted([piece], sorted(found))
-    accepted = {problem.name for problem in found} - {problem.name for problem in problems}
+    said = said_of(piece, start)
+    problems = unaccepted([piece], sorted(said))
+    accepted = {problem.name for problem in said} - {problem.name for problem in problems}
     return Checked(problems, source.piece, tuple(sorted(accepted)))
 
 

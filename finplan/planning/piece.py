@@ -95,13 +95,13 @@ class PlannedPiece:
         """What every item gets by its system alone: what may go on what is asked of that."""
         source = self.source
         try:
-            found = treatments(source.piece, self.surface, source.catalogue, source.shop.methods, self.key)
+            recipe = treatments(source.piece, self.surface, source.catalogue, source.shop.methods, self.key)
         except FindingsError as error:
             raise source.refused(error) from None
-        return self._in_kept_grades(found)
+        return self._in_kept_grades(recipe)
 
-    def _in_kept_grades(self, found: tuple[Treatment, ...]) -> tuple[Treatment, ...]:
-        return in_kept_grades(found, self.source.shop, self.source.catalogue)
+    def _in_kept_grades(self, recipe: tuple[Treatment, ...]) -> tuple[Treatment, ...]:
+        return in_kept_grades(recipe, self.source.shop, self.source.catalogue)
 
     @cached_property
     def clashes(self) -> tuple[Problem, ...]:
@@ -158,8 +158,8 @@ class PlannedPiece:
         sanders = [person for person in shop.people if "sanding" in person.skills]
         shifts = [shift.end_min - shift.start_min for sander in sanders for day in sander.hours for shift in day]
         longest_h = max(shifts, default=24 * 60) / 60
-        found = operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue, longest_h)
-        return tuple(replace(operation, ready_as="handle") for operation in found) if self.sample else found
+        reckoned = operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue, longest_h)
+        return tuple(replace(operation, ready_as="handle") for operation in reckoned) if self.sample else reckoned
 
     @cached_property
     def drawings(self) -> Mapping[str, str]:
@@ -193,15 +193,15 @@ class PlannedPiece:
             piece, parts={name: part for name, part in piece.parts.items() if ("parts", name) not in lacking}
         )
         every_way = tuple(source.catalogue.methods)
-        found = self._in_kept_grades(treatments(chosen, self.surface, source.catalogue, every_way))
-        here = not lacking and self._is_unrolled_as(found)
-        sanded = self._sanded if here else sanding_plan(found, self.surface, source.catalogue, source.shop)
-        return tuple(sorted((*_clashes(source, found), *_not_sanded(source, sanded))))
+        recipe = self._in_kept_grades(treatments(chosen, self.surface, source.catalogue, every_way))
+        here = not lacking and self._is_unrolled_as(recipe)
+        sanded = self._sanded if here else sanding_plan(recipe, self.surface, source.catalogue, source.shop)
+        return tuple(sorted((*_clashes(source, recipe), *_not_sanded(source, sanded))))
 
-    def _is_unrolled_as(self, found: tuple[Treatment, ...]) -> bool:
+    def _is_unrolled_as(self, recipe: tuple[Treatment, ...]) -> bool:
         """Return whether the shop as it is does these very treatments, so that nothing of them is reckoned twice."""
         try:
-            return found == self.unrolled
+            return recipe == self.unrolled
         except RefusedError:
             return False
 
@@ -222,13 +222,13 @@ class PlannedPiece:
         return with_stages(replace(self), surface=self.surface, by_recipe=given, unrolled=given, refusals=())
 
 
-def _clashes(source: Source, found: Sequence[Treatment]) -> tuple[Problem, ...]:
-    together = compatibility_findings(source.piece, found, source.catalogue)
-    beside = [*not_on_lead(found, source.catalogue), *not_handed_over(source.piece, found, source.catalogue)]
-    kept = [*over_kept_film(source.piece, found, source.catalogue)]
-    kept += heat_on_veneer(found, source.catalogue)
-    kept += without_effect(source.piece, found, source.catalogue)
-    return source.located([*together, *too_many_coats(found, source.catalogue), *beside, *kept])
+def _clashes(source: Source, recipe: Sequence[Treatment]) -> tuple[Problem, ...]:
+    together = compatibility_findings(source.piece, recipe, source.catalogue)
+    beside = [*not_on_lead(recipe, source.catalogue), *not_handed_over(source.piece, recipe, source.catalogue)]
+    kept = [*over_kept_film(source.piece, recipe, source.catalogue)]
+    kept += heat_on_veneer(recipe, source.catalogue)
+    kept += without_effect(source.piece, recipe, source.catalogue)
+    return source.located([*together, *too_many_coats(recipe, source.catalogue), *beside, *kept])
 
 
 def _not_sanded(source: Source, plan: SandingPlan) -> tuple[Problem, ...]:

@@ -160,10 +160,10 @@ class Plan:
         refuse(self.pieces)
 
         def planned(air_waits_h: Mapping[str, float]) -> Kept:
-            found = timetable_of(
+            reckoned = timetable_of(
                 self.pieces, self.deliveries, now=self.now, wishes=self.wishes, air_waits_h=air_waits_h
             )
-            return Kept(found, self.now)
+            return Kept(reckoned, self.now)
 
         kept = in_fit_air(planned, self.pieces, lambda: self.materials.coats, now=self.now, done=self.done)
         return kept.timetable
@@ -176,7 +176,7 @@ class Plan:
     @cached_property
     def approvals_keep(self) -> Mapping[str, datetime]:
         """By the names of pieces that wait for it, until when their sample may be approved with every date kept."""
-        found: dict[str, datetime] = {}
+        keep: dict[str, datetime] = {}
         for piece in self.pieces:
             approval = None if piece.sample else approval_of(piece, self.now, self.done)
             if approval is None or approval.signed:
@@ -189,8 +189,8 @@ class Plan:
 
             keeps = approval_keeps(piece, self.timetable, self.slips, can_wait)
             if keeps is not None:
-                found[piece.name] = keeps
-        return found
+                keep[piece.name] = keeps
+        return keep
 
     @property
     def knows_timetable(self) -> bool:

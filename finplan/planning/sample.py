@@ -74,7 +74,7 @@ def _like(group: FaceGroup, system: str, planned: PlannedPiece) -> Part:
     """Return a board of the timber, the surface and the grades of faces, and the steps that they get beside coats."""
     piece, catalogue = planned.source.piece, planned.source.catalogue
     lists = (piece.parts[group.part].before, _of_assembly(piece, group.part), piece.before)
-    said = next(one for one in lists if one is not None)
+    said = next(steps for steps in lists if steps is not None)
     area_m2 = catalogue.allowances["sample-board"].area_m2.typical
     board = SHAPES["measured"].model_validate(
         {

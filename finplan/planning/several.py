@@ -84,7 +84,7 @@ def _stems(sources: Sequence[Source]) -> list[str]:
     taken = {name for name in names if names.count(name) == 1}
     stems: list[str] = []
     for number, name in enumerate(names, start=1):
-        own = name if name in taken else next(one for at in count(number) if (one := f"{name}-{at}") not in taken)
+        own = name if name in taken else next(free for at in count(number) if (free := f"{name}-{at}") not in taken)
         taken.add(own)
         stems.append(own)
     return stems

@@ -125,8 +125,8 @@ def read_sources(
     RefusedError
         Something is wrong with what was read; carries every problem of all of it.
     """
-    workshop, catalogue, found = workshop_and_problems(shop)
-    problems = list(found)
+    workshop, catalogue, of_workshop = workshop_and_problems(shop)
+    problems = list(of_workshop)
     read: list[tuple[PieceFile, PieceSurface]] = []
     for piece in pieces:
         try:
@@ -174,8 +174,8 @@ def _with_prices_of(
                         "expected one price: what is needed is bought at once",
                     )
                 )
-        catalogue, found = with_prices(catalogue, own)
-        findings += [finding.within("prices") for finding in found]
+        catalogue, of_prices = with_prices(catalogue, own)
+        findings += [finding.within("prices") for finding in of_prices]
         problems += [piece.document.problem(finding) for finding in findings]
     return catalogue, problems
 

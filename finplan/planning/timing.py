@@ -51,7 +51,7 @@ def timetable_of(
     def ways(late: Collection[str]) -> list[Way]:
         return list(ways_of(pieces, job, wishes.soonest, late)) if wishes.answers else []
 
-    found = timetable(
+    planned = timetable(
         job,
         asap=wishes.asap,
         largest_buffer=wishes.largest_buffer,
@@ -61,18 +61,18 @@ def timetable_of(
         ways=ways,
         progress=wishes.progress,
     )
-    if wishes.lost_day is not None and found.has_plan:
-        found = with_lost_day(
+    if wishes.lost_day is not None and planned.has_plan:
+        planned = with_lost_day(
             job,
-            found,
+            planned,
             wishes.lost_day,
             limit_s=wishes.limit_s,
             asap=wishes.asap,
             largest_buffer=wishes.largest_buffer,
             progress=wishes.progress,
         )
-    found = replace(found, steps=numbered(found.steps, wishes.numbers))
-    return checked(found, "the timetable")
+    planned = replace(planned, steps=numbered(planned.steps, wishes.numbers))
+    return checked(planned, "the timetable")
 
 
 def slipping_of(

@@ -32,12 +32,12 @@ def caution_sources(plan: Plan, line: CautionLine) -> dict[str, list[str]]:
     catalogue = plan.catalogue
     if "allergenic-dust" not in catalogue.cautions[line.code].applies:
         return {line.source: []}
-    found: dict[str, list[str]] = {}
+    sources: dict[str, list[str]] = {}
     names = dict.fromkeys(group.timber for treatment in plan.treatments for group in treatment.groups)
     for timber in (catalogue.timbers[name] for name in names):
         if timber.dust.sensitiser > 0:
-            found.setdefault(timber.source_of("dust"), []).append(timber.title)
-    return found
+            sources.setdefault(timber.source_of("dust"), []).append(timber.title)
+    return sources
 
 
 def _solvents(plan: Plan) -> Iterator[str]:
@@ -75,7 +75,7 @@ def _records(plan: Plan) -> list[Sourced]:
     groups = [group for treatment in plan.treatments for group in treatment.groups]
     steps = [step for treatment in plan.treatments for step in treatment.steps]
     finishes = [catalogue.finishes[step.finish] for step in steps if step.finish]
-    sanded = [step for piece in plan.pieces for found in piece.sanding.groups for step in found.steps]
+    sanded = [step for piece in plan.pieces for group in piece.sanding.groups for step in group.steps]
     return [
         *(catalogue.systems[treatment.system] for treatment in plan.treatments),
         *(work.record for piece in plan.pieces for work in piece.extras),

@@ -71,12 +71,12 @@ def wet_edges(
     treatments = [treatment for piece in pieces for treatment in piece.treatments]
     steps = steps_by_row(timetable.steps, treatments)
     rows = [row for row in timetable.steps if row.kind == "attended"]
-    found: dict[str, WetEdge] = {}
+    edges: dict[str, WetEdge] = {}
     for row in rows:
-        if row.deed == "coat" and row.id in steps and row.id not in found:
+        if row.deed == "coat" and row.id in steps and row.id not in edges:
             for edge in _of_coat(row, *steps[row.id], by_key[row.key], rows, measured):
-                found[row.id] = edge
-    return tuple(found.values())
+                edges[row.id] = edge
+    return tuple(edges.values())
 
 
 def _of_coat(

@@ -169,10 +169,12 @@ def steps_before(pieces: Sequence[PlannedPiece]) -> dict[str, tuple[str, ...]]:
     before: dict[str, tuple[str, ...]] = {}
     for piece in pieces:
         direct = {operation.id: [after.id for after in operation.after] for operation in piece.operations}
-        found: dict[str, tuple[str, ...]] = {}
+        all_before: dict[str, tuple[str, ...]] = {}
         for name in TopologicalSorter(direct).static_order():  # an item may wait for one that is listed after it
-            found[name] = tuple(dict.fromkeys([*(far for near in direct[name] for far in found[near]), *direct[name]]))
-        before |= {name: found[name] for name in direct}
+            all_before[name] = tuple(
+                dict.fromkeys([*(far for near in direct[name] for far in all_before[near]), *direct[name]])
+            )
+        before |= {name: all_before[name] for name in direct}
     return before
 
 

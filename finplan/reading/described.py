@@ -72,7 +72,7 @@ def group_of(hint: Any) -> type[BaseModel] | None:
         return hint
     if any(isinstance(note, Form) for note in getattr(hint, "__metadata__", ())):
         return None
-    return next((found for arg in get_args(hint) if (found := group_of(arg)) is not None), None)
+    return next((group for arg in get_args(hint) if (group := group_of(arg)) is not None), None)
 
 
 def form_of(hint: Any) -> Form | None:
@@ -87,9 +87,9 @@ def form_words(hint: Any, target: str = "") -> str:
         form = form_of(hint)
         return f"{form.words}{target}" if form else form_words(inner[0], target)
     if origin in (Union, UnionType):
-        return " or ".join(form_words(one, target) for one in inner if one is not NoneType)
+        return " or ".join(form_words(choice, target) for choice in inner if choice is not NoneType)
     if origin is Literal:
-        return f"one of {', '.join(str(one) for one in inner)}" if len(inner) > 1 else f"the word {inner[0]}"
+        return f"one of {', '.join(str(word) for word in inner)}" if len(inner) > 1 else f"the word {inner[0]}"
     if origin is tuple:
         return f"a list, each {form_words(inner[0], target)}"
     if origin is dict:
@@ -113,11 +113,11 @@ def _bounds(info: FieldInfo) -> str:
 @cache
 def abouts(model: type[BaseModel]) -> dict[str, str]:
     """Return the text under each field in the source of a model and of what it is based on."""
-    found: dict[str, str] = {}
+    said: dict[str, str] = {}
     for base in reversed(model.__mro__):
         if issubclass(base, BaseModel) and base is not BaseModel:
-            found |= _said_in(base.__module__)[base.__name__]
-    return found
+            said |= _said_in(base.__module__)[base.__name__]
+    return said
 
 
 @cache

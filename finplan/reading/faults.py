@@ -43,9 +43,9 @@ def fault_of(error: Any, text: str) -> Fault:
     told = _told_of(lines[line - 1][: column + 1], f"{error.context} {error.problem}") if line <= len(lines) else None
     if told is not None:
         return (line, column, *told)
-    what = " ".join(str(error.problem or "is not YAML").split())
+    problem = " ".join(str(error.problem or "is not YAML").split())
     context = f" ({error.context})" if error.context else ""
-    return line, column, f"is not well-formed YAML: {what}{context}", "see the line and the one above"
+    return line, column, f"is not well-formed YAML: {problem}{context}", "see the line and the one above"
 
 
 def _told_of(written: str, said: str) -> tuple[str, str] | None:

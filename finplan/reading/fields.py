@@ -172,8 +172,8 @@ class SpanWithin:
             return value
         expected = f"expected two limits such as 12 to 30{_shown_unit(self.kind)}"
         parts = value.split(" to ") if isinstance(value, str) and len(value) <= quantity.MAX_TEXT else []
-        found = [_LIMIT.fullmatch(part) for part in parts]
-        first, last = found if len(found) == 2 else (None, None)
+        limits = [_LIMIT.fullmatch(part) for part in parts]
+        first, last = limits if len(limits) == 2 else (None, None)
         if first is None or last is None or not last.group(2):
             fail(f"{shown(value)} is not a span", expected)
         try:

@@ -38,17 +38,17 @@ def read_bytes(file: Path, most: int) -> bytes:
     try:
         number = os.open(file, _HOW)
         with os.fdopen(number, "rb") as stream:
-            found = os.fstat(number)
-            if not stat.S_ISREG(found.st_mode):
-                raise UnreadableError(_what(found.st_mode), "expected a file")
-            raw = stream.read(most + 1) if found.st_size <= most else b""
+            status = os.fstat(number)
+            if not stat.S_ISREG(status.st_mode):
+                raise UnreadableError(_what(status.st_mode), "expected a file")
+            raw = stream.read(most + 1) if status.st_size <= most else b""
     except IsADirectoryError:
         raise UnreadableError(_what(stat.S_IFDIR), "expected a file") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "no file can have this name"
         wrong = _what(stat.S_IFDIR) if file.is_dir() else f"cannot be read: {reason.lower()}"
         raise UnreadableError(wrong, "expected a file that exists and may be read") from None
-    if max(found.st_size, len(raw)) > most:
+    if max(status.st_size, len(raw)) > most:
         raise UnreadableError(f"is longer than {most:,} bytes", "expected a shorter one")
     return raw
 

@@ -101,5 +101,5 @@ def month_number(name: str) -> int | None:
     (9, None, 5)
     """
     begun = name.lower()
-    found = [number for number, month in enumerate(MONTHS, start=1) if month.lower().startswith(begun)]
-    return found[0] if found and len(name) >= _LETTERS else None
+    numbers = [number for number, month in enumerate(MONTHS, start=1) if month.lower().startswith(begun)]
+    return numbers[0] if numbers and len(name) >= _LETTERS else None

@@ -141,9 +141,9 @@ def _model_in(annotation: Any) -> Any:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     for argument in getattr(annotation, "__args__", ()):
-        found = _model_in(argument)
-        if found is not None:
-            return found
+        model = _model_in(argument)
+        if model is not None:
+            return model
     return None
 
 

@@ -37,9 +37,9 @@ def wrong_with(text: str, longest: int) -> tuple[str, str] | None:
 
 def wrong_with_name(name: str) -> tuple[str, str] | None:
     """Return what is wrong with the name that something is given, and what is expected; None where nothing is."""
-    found = wrong_with(name.strip(), MAX_NAME)
-    if found is not None:
-        return f"{shown(name)} is no name: {found[0]}", f"expected one to {MAX_NAME} characters"
+    wrong = wrong_with(name.strip(), MAX_NAME)
+    if wrong is not None:
+        return f"{shown(name)} is no name: {wrong[0]}", f"expected one to {MAX_NAME} characters"
     if name != " ".join(name.split()):
         return f"{shown(name)} has spaces around it or several in a row", "expected single spaces between words"
     return None
@@ -52,9 +52,9 @@ def text_up_to(longest: int) -> Callable[[object], str]:
         if isinstance(value, bool) or not isinstance(value, (str, int, float)):
             fail(f"{shown(value)} is not text", "expected a few words, in quotes where they stand for something else")
         text = " ".join(as_written(value).split())
-        found = wrong_with(text, longest)
-        if found is not None:
-            fail(*found)
+        wrong = wrong_with(text, longest)
+        if wrong is not None:
+            fail(*wrong)
         return text
 
     return validate
@@ -62,9 +62,9 @@ def text_up_to(longest: int) -> Callable[[object], str]:
 
 def given_name(value: object) -> str:
     """Validate a name that something is given, where it is the name of a field."""
-    found = wrong_with_name(str(value))
-    if found is not None:
-        fail(*found, at_key=True)
+    wrong = wrong_with_name(str(value))
+    if wrong is not None:
+        fail(*wrong, at_key=True)
     return str(value)
 
 
@@ -89,6 +89,6 @@ def number_as_written(number: int | float, text: str) -> int | float:
     """Return a number that knows how it was written, where that is not how it is shown."""
     if str(number) == text:
         return number
-    found = WrittenInt(number) if isinstance(number, int) else WrittenFloat(number)
-    found.written = text
-    return found
+    kept = WrittenInt(number) if isinstance(number, int) else WrittenFloat(number)
+    kept.written = text
+    return kept

@@ -47,7 +47,7 @@ class Aired:
         """
         with as_written("air"):
             held = answer.get("air", {})
-            return cls(*(tuple(_read(one) for one in held.get(name, ())) for name in ("ticked", "told")))
+            return cls(*(tuple(_read(values) for values in held.get(name, ())) for name in ("ticked", "told")))
 
 
 def with_air(plan: Plan, aired: Aired) -> Plan:
@@ -58,14 +58,14 @@ def with_air(plan: Plan, aired: Aired) -> Plan:
 def read_beside(ticks: Iterable[Tick], plan: Plan, until: datetime) -> tuple[Measured, ...]:
     """Return what the readings beside ticks say of the air of the shop up to a moment."""
     weather = Weather(plan.shop.climate, plan.shop.time_zone)
-    found = []
+    stretches = []
     for tick in ticks:
         if (tick.air_c, tick.humidity_pct) == (None, None):
             continue
         ends = min(until, max(_next_change(weather, tick.at), tick.at + _AT_LEAST))
         if tick.at < ends:
-            found.append(Measured(tick.at, ends, tick.air_c, tick.humidity_pct))
-    return tuple(sorted(found, key=lambda measured: measured.begins))
+            stretches.append(Measured(tick.at, ends, tick.air_c, tick.humidity_pct))
+    return tuple(sorted(stretches, key=lambda measured: measured.begins))
 
 
 def _next_change(weather: Weather, at: datetime) -> datetime:
@@ -82,17 +82,17 @@ def wet_since(done: Mapping[str, datetime], plan: Plan) -> datetime | None:
         if operation.finish is not None
         and operation.id in done
         and not any(
-            operation.id in (after.id for after in other.after) and other.id in done for other in piece.operations
+            operation.id in (after.id for after in later.after) and later.id in done for later in piece.operations
         )
     ]
     return min(there, default=None)
 
 
-def _plain(one: Measured) -> list[Any]:
-    return [one.begins.isoformat(), one.ends.isoformat(), one.temperature_c, one.humidity_pct]
+def _plain(measured: Measured) -> list[Any]:
+    return [measured.begins.isoformat(), measured.ends.isoformat(), measured.temperature_c, measured.humidity_pct]
 
 
 def _read(values: Sequence[Any]) -> Measured:
     begins, ends, *air = values
-    temperature_c, humidity_pct = (None if one is None else size_of(float(one)) for one in air)
+    temperature_c, humidity_pct = (None if figure is None else size_of(float(figure)) for figure in air)
     return Measured(zoned(begins), zoned(ends), temperature_c, humidity_pct)

@@ -28,10 +28,10 @@ def result_of(text: str | None) -> LeadTest | None:
     """
     if text is None:
         return None
-    found = _RESULTS.get(text.strip().lower())
-    if found is None:
+    result = _RESULTS.get(text.strip().lower())
+    if result is None:
         raise TypedError(f"{shown(text)} is no result of a test: {did_you_mean(text, _RESULTS)}", "result")
-    return found
+    return result
 
 
 def refuse_result_of_no_test(pieces: Sequence[PlannedPiece], steps: Sequence[str]) -> None:
@@ -111,7 +111,7 @@ def films_tested(pieces: Sequence[PlannedPiece], ticks: Sequence[Tick], done: Co
     """
     results = results_of(ticks)
     at = {step: tick.at for tick in ticks if tick.kind == "done" and tick.result for step in tick.steps}
-    found = (
+    films = (
         FilmTested(
             piece.source.piece.name,
             tuple(
@@ -121,7 +121,7 @@ def films_tested(pieces: Sequence[PlannedPiece], ticks: Sequence[Tick], done: Co
         )
         for piece in pieces
     )
-    return tuple(film for film in found if film.tests)
+    return tuple(film for film in films if film.tests)
 
 
 def with_results(pieces: tuple[PlannedPiece, ...], results: Mapping[str, LeadTest]) -> tuple[PlannedPiece, ...]:

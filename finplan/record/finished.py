@@ -43,7 +43,7 @@ def completed(plan: Plan, done: Mapping[str, datetime]) -> dict[str, datetime]:
     """
     before = steps_before(plan.pieces)
     whole = {step: at for step, at in done.items() if step in before}
-    for step, at in sorted(whole.items(), key=lambda one: one[1]):
+    for step, at in sorted(whole.items(), key=lambda ended: ended[1]):
         for earlier in before[step]:
             whole.setdefault(earlier, at)
     every = all_operations(operation for piece in plan.pieces for operation in piece.operations)

@@ -67,8 +67,8 @@ def thawed(made: Made, zone: ZoneInfo) -> Timetable:
 
 def measures_frozen(measures: Measures) -> dict[str, Any]:
     """Return measures as they are held."""
-    found: dict[str, Any] = _measures().dump_python(measures, mode="json")
-    return found
+    plain: dict[str, Any] = _measures().dump_python(measures, mode="json")
+    return plain
 
 
 def measures_thawed(answer: Mapping[str, Any]) -> Measures | None:
@@ -98,7 +98,7 @@ def _on_clock(value: Any, zone: ZoneInfo) -> Any:
     if isinstance(value, datetime):
         return value.astimezone(zone)
     if isinstance(value, tuple):
-        return tuple(_on_clock(one, zone) for one in value)
+        return tuple(_on_clock(element, zone) for element in value)
     if is_dataclass(value) and not isinstance(value, type):
         return replace(value, **{field.name: _on_clock(getattr(value, field.name), zone) for field in fields(value)})
     return value

@@ -47,8 +47,8 @@ def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int,
     ticks = ticks_of(ledger, up_to=up_to_tick)
     learnt, _, _ = learnt_of(ticks, plan.catalogue, coaters(plan.shop))
     people = tuple(person.name for person in plan.shop.people)
-    found, _ = paces_of(ticks, plan.catalogue, people)
-    times = times_of(found, people)
+    own_paces, _ = paces_of(ticks, plan.catalogue, people)
+    times = times_of(own_paces, people)
     pieces = tuple(with_stages(replace(piece), times=times) for piece in plan.pieces)
     return replace(plan, pieces=pieces, lessons=learnt, shelf=shelf)
 
@@ -63,7 +63,7 @@ def learnt_of(
 ) -> tuple[Lessons, tuple[Rate, ...], tuple[SetAside, ...]]:
     """Return what ticks teach of amounts; as ``learning.lessons``."""
     weighed = (weighed_of(tick, catalogue) for tick in last_told(ticks, "amount"))
-    return lessons([one for one in weighed if one is not None], catalogue, who)
+    return lessons([weighing for weighing in weighed if weighing is not None], catalogue, who)
 
 
 def paces_of(
@@ -79,13 +79,13 @@ def last_told(ticks: Sequence[Tick], sort: LearntKind) -> list[Tick]:
     Who ticks a step again puts right what was told of it.
     """
     seen: set[tuple[int, str]] = set()
-    found: list[Tick] = []
-    for tick in reversed([one for one in ticks if sort in one.observed]):
+    told: list[Tick] = []
+    for tick in reversed([entry for entry in ticks if sort in entry.observed]):
         of = {(tick.job, step) for step in _taught_by(tick, sort)}
         if not of & seen:
-            found.append(tick)
+            told.append(tick)
         seen |= of
-    return found[::-1]
+    return told[::-1]
 
 
 def _taught_by(tick: Tick, sort: LearntKind) -> Sequence[str]:
@@ -108,7 +108,7 @@ def weighed_of(tick: Tick, catalogue: Catalogue) -> Weighed | None:
     basis = tick.observed["amount"]
     with as_written("coat"):
         job = str(basis["job"])
-        coats = tuple(Coated.of(one) for one in basis["coats"])
+        coats = tuple(Coated.of(coat) for coat in basis["coats"])
         finish = coats[0].finish
     used_ml = tick.used_ml
     grams = tick.weighed_g

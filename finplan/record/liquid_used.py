@@ -33,7 +33,7 @@ def liquid_of(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operati
         It is more than one liquid: what was used of which is not told.
     """
     catalogue, treated = plan.catalogue, steps_by_id(plan.treatments)
-    found: dict[str, float] = {}
+    used_ml: dict[str, float] = {}
     for work in _beside(steps, operations):
         record = catalogue.extra_steps[work.extra or ""]
         if work.of_step not in treated:
@@ -42,11 +42,11 @@ def liquid_of(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operati
         whole_h = item_work(treatment, step, catalogue).hours.typical
         share = min(1.0, work.hours.typical / whole_h) if whole_h else 1.0
         for name, rate_m2_l in record.liquids.items():
-            found[name] = found.get(name, 0.0) + share * step.area_m2 / rate_m2_l.typical * 1000
-    if len(found) > 1:
+            used_ml[name] = used_ml.get(name, 0.0) + share * step.area_m2 / rate_m2_l.typical * 1000
+    if len(used_ml) > 1:
         raise TypedError("these steps use up different liquids; tick each with what was used of it")
     return next(
-        (LiquidOfSteps(name, ml, catalogue.solvents[name].density_g_l.typical / 1000) for name, ml in found.items()),
+        (LiquidOfSteps(name, ml, catalogue.solvents[name].density_g_l.typical / 1000) for name, ml in used_ml.items()),
         None,
     )
 

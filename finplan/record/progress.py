@@ -27,10 +27,10 @@ def steps_done(plan: Plan, done: Mapping[str, datetime]) -> set[str]:
     done
         When steps were done, by id, as they were ticked
     """
-    found = {*completed(plan, done), *(steps_of_job(plan) & set(done))}
+    steps = {*completed(plan, done), *(steps_of_job(plan) & set(done))}
     operations = [operation for piece in plan.pieces for operation in piece.operations]
     owed = {operation.id for operation in owed_clean_ups(operations, completed(plan, done))}
     cleaned = {
-        operation.clean_up.id for operation in operations if operation.clean_up is not None and operation.id in found
+        operation.clean_up.id for operation in operations if operation.clean_up is not None and operation.id in steps
     }
-    return found | ((cleaned - owed) & steps_of_job(plan))
+    return steps | ((cleaned - owed) & steps_of_job(plan))

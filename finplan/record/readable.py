@@ -41,7 +41,7 @@ def repairs_known(made: Made) -> tuple[int, ...]:
         What is written are none.
     """
     with as_written("repair"):
-        return tuple(int(one) for one in made.answer.get("repairs", ()))
+        return tuple(int(repair) for repair in made.answer.get("repairs", ()))
 
 
 def check_readable(ledger: Ledger) -> None:

@@ -42,14 +42,14 @@ def used_coats(plan: Plan, ticks: Sequence[Tick]) -> tuple[UsedCoats, ...]:
     Where several entries tell of parts of one coat, such as its sides, their amounts are added up; where one tells of
     several coats together, they stay together, as long as none of them is told anew.
     """
-    operations = {one.id: one for piece in plan.pieces for one in all_operations(piece.operations)}
+    operations = {operation.id: operation for piece in plan.pieces for operation in all_operations(piece.operations)}
     told = _told(plan, ticks, operations)
     wanted: dict[str, set[str]] = {}
     for operation in operations.values():
         if operation.deed in ("coat", "fill") and operation.of_step is not None:
             wanted.setdefault(operation.of_step, set()).add(operation.id)
     coats = {coat.step.id: coat for coat in plan.materials.coats if coat.board_of is None}
-    found: list[UsedCoats] = []
+    reviewed: list[UsedCoats] = []
     seen: set[str] = set()
     for step in coats:
         if step in seen:
@@ -58,12 +58,12 @@ def used_coats(plan: Plan, ticks: Sequence[Tick]) -> tuple[UsedCoats, ...]:
         seen |= together
         parts = [used for used in told if _steps(used, operations) & together]
         covered = {name for names, _ in parts for name in names}
-        whole = bool(parts) and {name for one in together for name in wanted.get(one, ())} <= covered
+        whole = bool(parts) and {name for coat in together for name in wanted.get(coat, ())} <= covered
         own = tuple(coats[coat] for coat in coats if coat in together)
         planned = total(term for coat in own for term in coat.wet_terms_ml).range
         used_ml = sum(ml for _, ml in parts) if whole else None
-        found.append(UsedCoats(own, planned, used_ml, in_part=bool(parts) and not whole))
-    return tuple(found)
+        reviewed.append(UsedCoats(own, planned, used_ml, in_part=bool(parts) and not whole))
+    return tuple(reviewed)
 
 
 _Told = tuple[frozenset[str], float]
@@ -86,7 +86,7 @@ def _told(plan: Plan, ticks: Sequence[Tick], operations: Mapping[str, Operation]
         if ml is None:
             continue
         names = frozenset(coat.id for coat in coats)
-        told = {other: used_ml for other, used_ml in told.items() if other.isdisjoint(names)}
+        told = {earlier: used_ml for earlier, used_ml in told.items() if earlier.isdisjoint(names)}
         told[names] = ml
     return list(told.items())
 
@@ -97,9 +97,9 @@ def _steps(told: _Told, operations: Mapping[str, Operation]) -> set[str]:
 
 def _together(step: str, told: Sequence[_Told], operations: Mapping[str, Operation]) -> set[str]:
     """Return the coats whose amounts cannot be told apart from that of one."""
-    found = {step}
+    steps = {step}
     while True:
-        more = set().union(*(of for one in told if (of := _steps(one, operations)) & found))
-        if more <= found:
-            return found
-        found |= more
+        more = set().union(*(of for entry in told if (of := _steps(entry, operations)) & steps))
+        if more <= steps:
+            return steps
+        steps |= more

@@ -58,8 +58,8 @@ def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
     for step_ in steps.values():
         kinds.setdefault((step_.deed, step_.person), []).append(step_)
     order = list(dict.fromkeys(deed for deed, _ in kinds))
-    found = sorted(kinds.items(), key=lambda one: order.index(one[0][0]))
-    return tuple(_kind(deed, person, of_kind) for (deed, person), of_kind in found)
+    in_order = sorted(kinds.items(), key=lambda kind: order.index(kind[0][0]))
+    return tuple(_kind(deed, person, of_kind) for (deed, person), of_kind in in_order)
 
 
 def _kind(deed: Deed, person: str | None, steps: Sequence[_Step]) -> KindOfWork:
@@ -77,12 +77,12 @@ def _kind(deed: Deed, person: str | None, steps: Sequence[_Step]) -> KindOfWork:
 
 def _planned(plan: Plan) -> dict[str, _Step]:
     """Return every step that somebody was planned to do, and what was planned for it before that was done already."""
-    found: dict[str, _Step] = {}
+    steps: dict[str, _Step] = {}
     for row in plan.timetable.steps:
         if row.kind == "attended":
-            before = found[row.id].planned_min if row.id in found else 0.0
+            before = steps[row.id].planned_min if row.id in steps else 0.0
             minutes = (row.end - row.start).total_seconds() / 60
-            found[row.id] = _Step(row.deed, row.person, before + minutes)
+            steps[row.id] = _Step(row.deed, row.person, before + minutes)
     done: Mapping[str, object] = plan.done
     operations = [operation for piece in plan.pieces for operation in all_operations(piece.operations)]
     earlier = {
@@ -90,4 +90,4 @@ def _planned(plan: Plan) -> dict[str, _Step]:
         for operation in operations
         if operation.id in done
     }
-    return {**earlier, **found}
+    return {**earlier, **steps}

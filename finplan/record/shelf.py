@@ -55,7 +55,7 @@ def drawn_by(
     left_ml = used_ml
     events = []
     own = [lot for lot in lots if (lot.lot.kind, lot.lot.material) == (kind, finish) and not lot.gone]
-    for in_stock in sorted(own, key=lambda one: (one.opened is None, one.opened or one.received, one.lot.id)):
+    for in_stock in sorted(own, key=lambda lot: (lot.opened is None, lot.opened or lot.received, lot.lot.id)):
         per_ml = 1.0 if in_stock.lot.measure == "ml" else g_ml
         if per_ml is None or left_ml <= 0:
             continue
@@ -79,9 +79,9 @@ def put_draws_right(ledger: Ledger, ticks: Sequence[Tick], at: datetime) -> None
     at
         When it is put right
     """
-    events = [event for one in standing(ledger) for event in one.events if event.kind == "drawn"]
-    counted = {one.id for one in last_told(ticks, "amount")}
-    for tick in (one for one in ticks if "amount" in one.observed):
+    events = [event for lot in standing(ledger) for event in lot.events if event.kind == "drawn"]
+    counted = {entry.id for entry in last_told(ticks, "amount")}
+    for tick in (entry for entry in ticks if "amount" in entry.observed):
         drawn = [event for event in events if event.tick == tick.id]
         if tick.id not in counted:
             for event in drawn:
@@ -123,9 +123,9 @@ def is_taken_over(lots: Iterable[Standing]) -> bool:
 
 def taken_over(shelf: Sequence[ShelfItem], at: datetime, zone: tzinfo) -> list[tuple[Lot, datetime | None]]:
     """Return what a shop file's shelf holds as lots, with when each was opened; None where it is sealed."""
-    found = []
+    lots = []
     for item in shelf:
         lot, _ = lot_of(item)
         opened = None if item.opened is None else datetime.combine(item.opened.day, datetime.min.time(), tzinfo=zone)
-        found.append((lot, opened))
-    return found
+        lots.append((lot, opened))
+    return lots

@@ -126,16 +126,20 @@ def ticking(
             raise TypedError(
                 "only what was put on can be found dry, and none of these steps puts anything on; tick the coat"
             )
-        found = _dried(plan, steps, operations, done, at)
-        observed |= found
-        if not found:
+        dried = _dried(plan, steps, operations, done, at)
+        observed |= dried
+        if not dried:
             notes.append(NothingLearnt("not-dried-on"))
     if not dry:
         notes += _out_of_limits(plan, steps, operations, air)
     before = steps_before(plan.pieces)
     ticked = {*done, *steps}
     waits = (
-        () if dry else tuple(dict.fromkeys(one for step in steps for one in before.get(step, ()) if one not in ticked))
+        ()
+        if dry
+        else tuple(
+            dict.fromkeys(earlier for step in steps for earlier in before.get(step, ()) if earlier not in ticked)
+        )
     )
     entry = Tick(
         steps=tuple(steps),
@@ -221,16 +225,24 @@ def in_ml(used: Used, finish: str, catalogue: Catalogue) -> float | None:
 def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]) -> tuple[Sequence[CoatNeed], bool]:
     """Return the coats that steps put on, and whether they are whole; where one is not, such as one side, what is."""
     put_on = [operations[step] for step in steps if step in operations and operations[step].deed in ("coat", "fill")]
-    of_step = dict.fromkeys(one.of_step for one in put_on)
-    needs = [coat for one in of_step if one is not None and (coat := plan.materials.coat_of(one)) is not None]
+    of_step = dict.fromkeys(operation.of_step for operation in put_on)
+    needs = [coat for step in of_step if step is not None and (coat := plan.materials.coat_of(step)) is not None]
     if not needs:
         raise TypedError("what was used is told of a step that puts nothing on; tick the coat with it")
     if len({need.finish for need in needs}) > 1:
         raise TypedError("these steps put on different finishes; tick each with what was used of it")
-    deeds = {name for name, one in operations.items() if one.of_step in of_step and one.deed in ("coat", "fill")}
+    deeds = {
+        name
+        for name, operation in operations.items()
+        if operation.of_step in of_step and operation.deed in ("coat", "fill")
+    }
     if deeds <= set(steps):
         return needs, True
-    sides = [plan.materials.measured_at(one.of_step, one.side) for one in put_on if one.of_step is not None]
+    sides = [
+        plan.materials.measured_at(operation.of_step, operation.side)
+        for operation in put_on
+        if operation.of_step is not None
+    ]
     return [side.coat for side in sides if side is not None], False
 
 

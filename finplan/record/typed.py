@@ -45,10 +45,10 @@ def steps_of(typed: Iterable[str], numbers: Mapping[str, int]) -> tuple[str, ...
         A number is none of the plan's, or an id is none.
     """
     by_number = {number: step for step, number in numbers.items()}
-    found: dict[str, None] = {}
-    for text in (part.strip() for one in typed for part in ([one] if one in numbers else one.split(","))):
+    named: dict[str, None] = {}
+    for text in (part.strip() for given in typed for part in ([given] if given in numbers else given.split(","))):
         if text in numbers:
-            found[text] = None
+            named[text] = None
             continue
         span = re.fullmatch(r"(\d{1,4})(?:\s*[-–]\s*(\d{1,4}))?", text)
         if span is None:
@@ -64,8 +64,8 @@ def steps_of(typed: Iterable[str], numbers: Mapping[str, int]) -> tuple[str, ...
         if lacking:
             most = max(by_number, default=0)
             raise TypedError(f"there is no step {lacking[0]}; expected one of 1 to {most}, as they stand on the sheet")
-        found.update(dict.fromkeys(by_number[number] for number in range(first, last + 1)))
-    return tuple(sorted(found, key=lambda step: numbers[step]))
+        named.update(dict.fromkeys(by_number[number] for number in range(first, last + 1)))
+    return tuple(sorted(named, key=lambda step: numbers[step]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +90,10 @@ def used_of(used: str | None, can: str | None) -> Used:
         raise TypedError("what was used is given twice; expected either --used '85 ml' or --can '812 g -> 731 g'")
     if used is not None:
         try:
-            found = amount(used)
+            measured = amount(used)
         except ValueError as error:
             raise TypedError(f"{shown(used)}: {error}; expected 85 ml or 78 g", "used") from None
-        return Used(ml=found.value) if found.measure == "ml" else Used(g=found.value)
+        return Used(ml=measured.value) if measured.measure == "ml" else Used(g=measured.value)
     if can is None:
         return Used()
     parts = re.split(r"\s*(?:->|→|–>)\s*", can)
@@ -109,12 +109,12 @@ def used_of(used: str | None, can: str | None) -> Used:
 
 def _mass(text: str, whole: str) -> float:
     try:
-        found = read(text, MASS)
+        mass_g = read(text, MASS)
     except QuantityError as error:
         raise TypedError(f"{shown(whole)}: {error}; expected '812 g -> 731 g'", "can") from None
-    if not 0 < found < 1e6:
+    if not 0 < mass_g < 1e6:
         raise TypedError(f"{shown(whole)}: {text} is no weight of a can; expected '812 g -> 731 g'", "can")
-    return found
+    return mass_g
 
 
 def air_of(text: str | None) -> tuple[float | None, float | None]:

@@ -49,8 +49,8 @@ def air_told(typed: Sequence[str], now: datetime, since: datetime | None) -> tup
     if len(typed) == 1 and _TIMED.fullmatch(typed[0]) is None:
         air_c, humidity_pct = air_of(typed[0])
         return (Measured(since, now, air_c, humidity_pct),) if since < now else ()
-    readings = sorted((_reading(one, now) for one in typed), key=lambda reading: reading.when)
-    if any(one.when == other.when for one, other in pairwise(readings)):
+    readings = sorted((_reading(text, now) for text in typed), key=lambda reading: reading.when)
+    if any(earlier.when == later.when for earlier, later in pairwise(readings)):
         raise TypedError(f"{shown(typed[0])}: two readings have one time; {_EXPECTED}", "air")
     return along(readings, since, now)
 
@@ -71,7 +71,7 @@ def air_logged(name: str, text: str, now: datetime, since: datetime | None) -> t
         finding = finding_of(error)
         raise TypedError(f"{finding.wrong}; {finding.expected}", "air") from None
     except ValidationError as error:
-        wrong = "; ".join(f"{one.wrong}, {one.expected}" for one in findings_of(error, Record))
+        wrong = "; ".join(f"{wrong_row.wrong}, {wrong_row.expected}" for wrong_row in findings_of(error, Record))
         raise TypedError(wrong, "air") from None
     past = [reading for reading in readings if reading.when <= now]
     measured = along(past, since, now)

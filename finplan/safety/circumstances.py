@@ -79,14 +79,14 @@ def circumstances(
         come, at no time that is known
     """
     attended = [row for row in rows if row.kind == "attended"]
-    found: dict[tuple[Trigger, str], list[TimetableStep]] = {}
+    brought: dict[tuple[Trigger, str], list[TimetableStep]] = {}
     for treatment in treatments:
         for step in treatment.steps:
             for danger in dangers_of(treatment, step, catalogue, background):
                 there = _rows_of(danger, treatment, step, attended)
                 if there or not danger.deeds or not (planned or danger.deeds == ("abrade-again",)):
-                    found.setdefault((danger.trigger, danger.cause), []).extend(there)
-    made = [_circumstance(trigger, cause, there) for (trigger, cause), there in found.items()]
+                    brought.setdefault((danger.trigger, danger.cause), []).extend(there)
+    made = [_circumstance(trigger, cause, there) for (trigger, cause), there in brought.items()]
     return (*made, *_of_air(sessions, attended))
 
 

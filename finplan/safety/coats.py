@@ -139,7 +139,7 @@ class Coats:
         end_h = gone_h = hours_between(origin, row.end)
         if dries is not None:
             gone_h += _until_dry_h(finish, dries)
-        one = _Sprayed(
+        put_on = _Sprayed(
             id=row.id,
             room=row.room,
             dries_in=row.room if dries is None else dries.room,
@@ -152,7 +152,7 @@ class Coats:
             isocyanate=finish.hazards.isocyanate,  # what is washed out of a tool has not hardened either
         )
         for name, mass_g in grams.items():
-            yield from self._of_solvent(one, finish, name, mass_g.scaled(share))
+            yield from self._of_solvent(put_on, finish, name, mass_g.scaled(share))
 
     def _beside(
         self, row: TimetableStep, share: float, rows: Sequence[TimetableStep], origin: datetime
@@ -171,37 +171,37 @@ class Coats:
         )
         yield from liquid_emissions(row.extra, stretch, self._catalogue)
 
-    def _of_solvent(self, one: _Sprayed, finish: Finish, name: str, mass_g: Range) -> Iterator[Emission]:
+    def _of_solvent(self, put_on: _Sprayed, finish: Finish, name: str, mass_g: Range) -> Iterator[Emission]:
         """Give what a stretch sets free of one solvent: where it is put on, and where it dries."""
         film_h = slowed_hours(
             decay_hours(finish, self._evaporation),
             mass_g.high,
-            one.area_m2,
+            put_on.area_m2,
             self._catalogue.solvents.get(name),
             self._evaporation,
         )
         emission = Emission(
-            id=one.id,
-            room=one.room,
-            start_h=one.start_h,
-            end_h=one.end_h,
-            gone_h=max(one.gone_h, one.end_h + self._gone_in(film_h)),
-            decay_h=0.0 if one.sprayed else film_h,
+            id=put_on.id,
+            room=put_on.room,
+            start_h=put_on.start_h,
+            end_h=put_on.end_h,
+            gone_h=max(put_on.gone_h, put_on.end_h + self._gone_in(film_h)),
+            decay_h=0.0 if put_on.sprayed else film_h,
             solvent=name,
             mass_g=mass_g,
-            booth_only=one.sprayed and one.at_booth,
-            at_booth=one.at_booth,
-            isocyanate=one.isocyanate,
+            booth_only=put_on.sprayed and put_on.at_booth,
+            at_booth=put_on.at_booth,
+            isocyanate=put_on.isocyanate,
         )
-        if one.dries_in == one.room:
+        if put_on.dries_in == put_on.room:
             yield emission
             return
-        yield replace(emission, gone_h=one.end_h)
+        yield replace(emission, gone_h=put_on.end_h)
         wet = replace(emission, decay_h=film_h).still_wet
         yield replace(
             emission,
-            room=one.dries_in,
-            start_h=one.end_h,
+            room=put_on.dries_in,
+            start_h=put_on.end_h,
             decay_h=film_h,
             mass_g=mass_g.scaled(wet),
             booth_only=False,
@@ -226,7 +226,7 @@ class Coats:
                 beside.setdefault(step.recipe.extra, []).append(step)
         return [
             *(Emissions(None, tuple(self._all_beside(name, steps, room))) for name, steps in beside.items()),
-            *(Emissions(None, tuple(self._one_after_another(found, room))) for found in together_.values()),
+            *(Emissions(None, tuple(self._one_after_another(of_finish, room))) for of_finish in together_.values()),
         ]
 
     def _all_beside(self, name: str, steps: Sequence[TreatmentStep], room: str) -> Iterator[Emission]:
@@ -236,15 +236,15 @@ class Coats:
             yield from liquid_emissions(name, LiquidUse(step.id, room, at_h, end_h, step.area_m2), self._catalogue)
             at_h = end_h
 
-    def _one_after_another(self, found: Sequence[tuple[Treatment, CoatStep]], room: str) -> Iterator[Emission]:
+    def _one_after_another(self, coats: Sequence[tuple[Treatment, CoatStep]], room: str) -> Iterator[Emission]:
         at_h = 0.0
-        for treatment, step in found:
+        for treatment, step in coats:
             finish = self._catalogue.finishes[step.finish]
             end_h = at_h + coating_hours(treatment, step, self._catalogue).low
             sprayed = self._sprayed(step)
-            last = (treatment, step) == found[-1]
+            last = (treatment, step) == coats[-1]
             grams = together([self._coat(step), self._cleaner(step) if last else {}])
-            one = _Sprayed(
+            put_on = _Sprayed(
                 id=step.id,
                 room=room,
                 dries_in=room,
@@ -257,7 +257,7 @@ class Coats:
                 isocyanate=finish.hazards.isocyanate,
             )
             for name, mass_g in grams.items():
-                yield from self._of_solvent(one, finish, name, mass_g)
+                yield from self._of_solvent(put_on, finish, name, mass_g)
             at_h = end_h
 
     # --- what is in it ----------------------------------------------------------------------------------------------
@@ -268,11 +268,11 @@ class Coats:
         finish = self._catalogue.finishes[need.finish]
         share = share_of_faces(need, self._faces(step, side)) if side else 1.0
         voc_g = _product(need.needed_ml, finish.voc_g_l)
-        found = [parts_of(finish.voc_solvent or UNKNOWN, voc_g.scaled(share), self._catalogue)] if voc_g.high else []
+        vapours = [parts_of(finish.voc_solvent or UNKNOWN, voc_g.scaled(share), self._catalogue)] if voc_g.high else []
         thinner = thinner_of(finish)
         if thinner is not None and need.thinner_ml.high:
-            found.append(parts_of(thinner, self._mass(thinner, need.thinner_ml).scaled(share), self._catalogue))
-        return together(found)
+            vapours.append(parts_of(thinner, self._mass(thinner, need.thinner_ml).scaled(share), self._catalogue))
+        return together(vapours)
 
     def _cleaner(self, step: CoatStep) -> Vapours:
         cleaner = cleaner_of(self._catalogue.finishes[step.finish])

@@ -42,13 +42,13 @@ def dangers(
     treatments: Iterable[Treatment], catalogue: Catalogue, background: Background | None = None
 ) -> dict[Trigger, tuple[str, ...]]:
     """Return every danger of treatments with what brings it, whenever they are done; none that only a plan knows."""
-    found: dict[Trigger, dict[str, None]] = {"always": {}}
+    brought: dict[Trigger, dict[str, None]] = {"always": {}}
     for treatment in treatments:
         for step in treatment.steps:
             for danger in dangers_of(treatment, step, catalogue, background or Background()):
                 if danger.deeds != ("abrade-again",):
-                    found.setdefault(danger.trigger, {})[danger.cause] = None
-    return {trigger: tuple(causes) for trigger, causes in found.items()}
+                    brought.setdefault(danger.trigger, {})[danger.cause] = None
+    return {trigger: tuple(causes) for trigger, causes in brought.items()}
 
 
 def dangers_of(
@@ -61,7 +61,7 @@ def dangers_of(
         liquids = [catalogue.solvents[name] for name in record.liquids]
         yield from (Danger("vapour", liquid.title, _BESIDE) for liquid in liquids)
         burn_cold = [liquid.title for liquid in liquids if liquid.burns_cold]
-        yield from (Danger(what, title, _BESIDE) for title in burn_cold for what in _BURNING)
+        yield from (Danger(trigger, title, _BESIDE) for title in burn_cold for trigger in _BURNING)
         yield from (Danger("sensitiser", liquid.title, _BESIDE) for liquid in liquids if liquid.sensitiser)
         if record.disturbs_film:
             yield from _old_paint(treatment, _BESIDE)
@@ -115,7 +115,7 @@ def _abrading(
     treatment: Treatment, step: TreatmentStep, deeds: tuple[Deed, ...], catalogue: Catalogue
 ) -> Iterator[Danger]:
     yield Danger("sanding", "abrading", deeds)
-    below = [one.finish for one in treatment.steps[: treatment.steps.index(step)] if one.finish is not None]
+    below = [earlier.finish for earlier in treatment.steps[: treatment.steps.index(step)] if earlier.finish is not None]
     if not below:
         if treatment.keeps_film:
             yield from _old_paint(treatment, deeds)

@@ -58,16 +58,16 @@ class SessionAir:
 
     def __init__(self, emissions: Sequence[Emission], in_room: Sequence[Emission], catalogue: Catalogue) -> None:
         self._limit = catalogue.air_targets["breathing"]
-        last_h = max(one.start_h for one in emissions) + self._limit.over_h
+        last_h = max(emission.start_h for emission in emissions) + self._limit.over_h
         alike: dict[tuple[float, float, float], list[Emission]] = {}
         for emission in in_room:
             if emission.start_h < last_h:
                 alike.setdefault((emission.start_h, emission.end_h, emission.decay_h), []).append(emission)
-        self._emissions = [found[0] for found in alike.values()]
+        self._emissions = [same[0] for same in alike.values()]
         """Each stands for all that are alike in time, whose loads add up."""
-        self._starts = sorted({one.start_h for one in emissions})
+        self._starts = sorted({emission.start_h for emission in emissions})
         self._at_h = _moments(emissions, self._emissions, self._limit.short_over_h, last_h)
-        self._loads = {case: [_load(found, case, catalogue) for found in alike.values()] for case in get_args(Case)}
+        self._loads = {case: [_load(same, case, catalogue) for same in alike.values()] for case in get_args(Case)}
         self._given_off = GivenOff(self._emissions, self._at_h)
         self._boxes: dict[float, InBox] = {}
         """What was solved before, by the pace: a near zone is the same whatever the flow, a room whatever the case."""
@@ -147,7 +147,7 @@ def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], short_h
     return moments[np.diff(moments, prepend=-np.inf) > 0]
 
 
-def _load(found: Sequence[Emission], case: Case, catalogue: Catalogue) -> Loads:
-    vapours = together({emission.solvent: emission.mass_g} for emission in found)
+def _load(emissions: Sequence[Emission], case: Case, catalogue: Catalogue) -> Loads:
+    vapours = together({emission.solvent: emission.mass_g} for emission in emissions)
     grams = {name: mass_g.high if case == "high" else mass_g.typical for name, mass_g in vapours.items()}
     return loads(grams, catalogue)

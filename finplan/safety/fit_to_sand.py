@@ -80,7 +80,7 @@ def may_be_reckoned(treatments: Iterable[Treatment], around: Around) -> bool:
 
 def sanded_too_early(emissions: Emissions, rows: Sequence[TimetableStep], around: Around) -> tuple[SandedTooEarly, ...]:
     """Return the rows that make dust before the air of their room is fit for it, by all that was begun there before."""
-    found: list[SandedTooEarly] = []
+    early: list[SandedTooEarly] = []
     for row in rows if emissions.origin is not None else ():
         if _makes_dust(row, around) and emissions.origin is not None:
             start_h = hours_between(emissions.origin, row.start)
@@ -88,8 +88,8 @@ def sanded_too_early(emissions: Emissions, rows: Sequence[TimetableStep], around
             wait_h = _wait_h(begun, start_h, row.room, around)
             fit = sanded_from(emissions.clock(start_h + wait_h)) if wait_h else None
             if fit is not None:
-                found.append(SandedTooEarly(row, start_h, fit))
-    return tuple(found)
+                early.append(SandedTooEarly(row, start_h, fit))
+    return tuple(early)
 
 
 def _makes_dust(row: TimetableStep, around: Around) -> bool:
@@ -132,12 +132,13 @@ def _waits(
         if emission.room in rooms and emission.id in steps:
             _, step = steps[emission.id]
             of_coat.setdefault((emission.room, step.recipe.extra, step.finish, step.coat), []).append(emission)
-    for (room, *_), found in of_coat.items():
-        names = dict.fromkeys(one.id for one in found)
+    for (room, *_), own in of_coat.items():
+        names = dict.fromkeys(vapour.id for vapour in own)
         cleaned = [attended[name] for name in names if attended[name].deed == "clean-up"]
         cleaning_h = max((hours_between(row.start, row.end) for row in cleaned), default=0.0)
         at_one = [
-            replace(one, start_h=one.start_h - one.end_h, end_h=0.0, gone_h=one.gone_h - one.end_h) for one in found
+            replace(vapour, start_h=vapour.start_h - vapour.end_h, end_h=0.0, gone_h=vapour.gone_h - vapour.end_h)
+            for vapour in own
         ]
         wait_h = _wait_h(at_one, 0.0, str(room), around)
         if wait_h:

@@ -71,7 +71,7 @@ def gear(
     return Gear(
         have=tuple(_had(name, rows, cares.values(), catalogue) for name in _asked(cares.values(), catalogue)),
         buy=tuple(
-            _bought(name, found, rows, cares, market, beside.get(name, _NOTHING)) for name, found in using.items()
+            _bought(name, used_in, rows, cares, market, beside.get(name, _NOTHING)) for name, used_in in using.items()
         ),
         rows=using,
     )

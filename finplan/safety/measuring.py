@@ -38,25 +38,29 @@ def to_measure(sessions: Sequence[Session], catalogue: Catalogue) -> Unmeasured 
     It is told of the session that takes most: of those with the same solvents the one that brings most vapour near what
     may be breathed is reckoned, with what is left of others, and no fresh air counted but the fan.
     """
-    unknown = [one for one in sessions if one.verdict == "unknown" and one.air.missing and one.loads.day is not None]
+    unknown = [
+        session_
+        for session_ in sessions
+        if session_.verdict == "unknown" and session_.air.missing and session_.loads.day is not None
+    ]
     if not unknown:
         return None
     first = max(unknown, key=_by_day)
-    there = [one for one in unknown if one.room == first.room]
-    in_room = [emission for one in there for emission in one.emissions]
+    there = [session_ for session_ in unknown if session_.room == first.room]
+    in_room = [emission for session_ in there for emission in session_.emissions]
     worst: dict[frozenset[str], Session] = {}
     for reckoned in sorted(there, key=_by_day):
         worst[frozenset(emission.solvent for emission in reckoned.emissions)] = reckoned
     told = catalogue.shop_air["common"].rooms_m3
     rooms = (
-        max((_of_room(one, in_room, volume_m3, catalogue) for one in worst.values()), key=_most)
+        max((_of_room(session_, in_room, volume_m3, catalogue) for session_ in worst.values()), key=_most)
         for volume_m3 in (told.low, told.typical, told.high)
     )
     return Unmeasured(first.room, tuple(rooms))
 
 
-def _by_day(one: Session) -> float:
-    return one.loads.day or 0.0
+def _by_day(session_: Session) -> float:
+    return session_.loads.day or 0.0
 
 
 def _most(room: FanForRoom) -> tuple[float, float]:
@@ -66,6 +70,6 @@ def _most(room: FanForRoom) -> tuple[float, float]:
     return (target if math.isinf(target) else 0.0, math.inf if needs.health is None else max(target, needs.health))
 
 
-def _of_room(one: Session, in_room: Sequence[Emission], volume_m3: float, catalogue: Catalogue) -> FanForRoom:
-    found = session(one.emissions, in_room, RoomAir(volume_m3, 0.0, 0.0, ()), catalogue)
-    return FanForRoom(volume_m3, found.needs_m3_h)
+def _of_room(session_: Session, in_room: Sequence[Emission], volume_m3: float, catalogue: Catalogue) -> FanForRoom:
+    aired = session(session_.emissions, in_room, RoomAir(volume_m3, 0.0, 0.0, ()), catalogue)
+    return FanForRoom(volume_m3, aired.needs_m3_h)

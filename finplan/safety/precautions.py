@@ -68,12 +68,12 @@ def precautions(
     catalogue: Catalogue = market.catalogue
     rows = timetable.steps
     planned = timetable.has_plan
-    found = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
-    lines = cautions_of(found, catalogue)
+    present = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
+    lines = cautions_of(present, catalogue)
     fit_from: dict[str, datetime] = {}
     for sanded in safety.too_early:  # of work that goes on after a break, the last
         fit_from[sanded.row.id] = sanded.fit_from
-    cares = row_care(rows, found, lines, safety.sessions, fit_from, catalogue)
+    cares = row_care(rows, present, lines, safety.sessions, fit_from, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
     self_heating = {waste.step for waste in safety.waste}
     evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)
@@ -83,7 +83,7 @@ def precautions(
     changes = [tick for use in cartridges for tick in use.ticks]
     ticks = (*safety.ticks, *changes, *evenings, *extra_ticks(rows, catalogue))
     return Precautions(
-        circumstances=found,
+        circumstances=present,
         cautions=lines,
         worst=worst(lines, catalogue),
         rules_first=catalogue.cautions[RULES_FIRST].row or "",

@@ -72,21 +72,21 @@ def rag_ticks(rows: Sequence[TimetableStep], waste: Sequence[OilyWaste]) -> tupl
     -----
     Whoever cleans up counts his own cloths; in the evening all of them are counted.
     """
-    by_step = {one.step: one for one in waste}
+    by_step = {load.step: load for load in waste}
     attended = [row for row in rows if row.kind == "attended"]
     duties: list[Duty] = []
     lying: dict[str | None, dict[str, OilyWaste]] = {}
     for number, row in enumerate(attended):
-        one = _waste_of(row, by_step)
-        if one is not None and row.deed in _PUTS_ON:
-            lying.setdefault(row.person, {})[one.step] = one
-            if not _goes_on(row, one, attended[number + 1 :], by_step):
+        load = _waste_of(row, by_step)
+        if load is not None and row.deed in _PUTS_ON:
+            lying.setdefault(row.person, {})[load.step] = load
+            if not _goes_on(row, load, attended[number + 1 :], by_step):
                 own = lying.pop(row.person)
                 duties.append(Duty(row.end, row.id, ClothsLaidOut(*_counted(own.values()))))
     for _, group in groupby(attended, key=lambda row: row.start.date()):
         of_day = list(group)
         used = dict.fromkeys(
-            one for row in of_day if row.deed in ("coat", "fill") and (one := _waste_of(row, by_step)) is not None
+            load for row in of_day if row.deed in ("coat", "fill") and (load := _waste_of(row, by_step)) is not None
         )
         if used:
             duties.append(Duty(max(row.end for row in of_day), None, NoClothLeft(*_counted(used))))
@@ -111,4 +111,4 @@ def _waste_of(row: TimetableStep, by_step: dict[str, OilyWaste]) -> OilyWaste | 
 def _counted(waste: Iterable[OilyWaste]) -> tuple[int, float, bool]:
     """Return how many cloths lie, the room that they take, and whether any gives off gas in water."""
     lying = list(waste)
-    return sum(one.cloths for one in lying), sum(one.can_ml for one in lying), any(one.gives_gas for one in lying)
+    return sum(load.cloths for load in lying), sum(load.can_ml for load in lying), any(load.gives_gas for load in lying)

@@ -27,28 +27,28 @@ def remedies(session: Session, catalogue: Catalogue) -> tuple[AirRemedy, ...]:
     return tuple(_remedies(session, catalogue))
 
 
-def _remedies(found: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:
-    if found.isocyanate:
+def _remedies(session_: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:
+    if session_.isocyanate:
         yield BreatheBySheet()
-    if found.booth_only and not found.in_booth:
+    if session_.booth_only and not session_.in_booth:
         yield _in_booth(catalogue)
         return
-    if found.air.missing and found.verdict == "unknown":
-        yield MeasureAir(found.air.missing, nothing_known=True)
-    if found.fan_on is None:
+    if session_.air.missing and session_.verdict == "unknown":
+        yield MeasureAir(session_.air.missing, nothing_known=True)
+    if session_.fan_on is None:
         return
-    if found.fan_on.breathing == "unknown":
+    if session_.fan_on.breathing == "unknown":
         yield LimitNotKnown()
-    if found.fan_on.fire == "over":
+    if session_.fan_on.fire == "over":
         yield NotLikeThis()
-    if found.verdict in ("enough", "not by air alone"):
+    if session_.verdict in ("enough", "not by air alone"):
         return
-    if found.air.missing and found.verdict != "unknown":
-        yield MeasureAir(found.air.missing, nothing_known=False)
-    if len(found.steps) > 1 and _does_apart(found, catalogue):
+    if session_.air.missing and session_.verdict != "unknown":
+        yield MeasureAir(session_.air.missing, nothing_known=False)
+    if len(session_.steps) > 1 and _does_apart(session_, catalogue):
         yield SplitSession()
-    yield from _more_air(found, catalogue)
-    yield from _masks(found)
+    yield from _more_air(session_, catalogue)
+    yield from _masks(session_)
 
 
 def _in_booth(catalogue: Catalogue) -> OnlyInBooth:
@@ -58,31 +58,31 @@ def _in_booth(catalogue: Catalogue) -> OnlyInBooth:
     return OnlyInBooth(booth.velocity_m_s, face_m2, face_m2 * booth.velocity_m_s * 3600)
 
 
-def _does_apart(found: Session, catalogue: Catalogue) -> bool:
+def _does_apart(session_: Session, catalogue: Catalogue) -> bool:
     """Return whether every part of a session by itself has air enough."""
-    for step in found.steps:
-        of_step = [emission for emission in found.emissions if emission.id == step]
-        if session(of_step, of_step, found.air, catalogue).verdict != "enough":
+    for step in session_.steps:
+        of_step = [emission for emission in session_.emissions if emission.id == step]
+        if session(of_step, of_step, session_.air, catalogue).verdict != "enough":
             return False
     return True
 
 
-def _more_air(found: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:
-    needs, flow_m3_h, volume_m3 = found.needs_m3_h, found.air.flow_m3_h or 0.0, found.air.volume_m3
+def _more_air(session_: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:
+    needs, flow_m3_h, volume_m3 = session_.needs_m3_h, session_.air.flow_m3_h or 0.0, session_.air.volume_m3
     most = catalogue.shop_air["common"].most_air_changes
-    against_fire = found.fan_on is not None and found.fan_on.fire != "ok"
+    against_fire = session_.fan_on is not None and session_.fan_on.fire != "ok"
     wanted_m3_h = needs.target if against_fire else needs.health
     if wanted_m3_h is None:
         yield PutOnLess(against_fire)
-    elif volume_m3 and not found.in_booth and wanted_m3_h > most * volume_m3:
+    elif volume_m3 and not session_.in_booth and wanted_m3_h > most * volume_m3:
         yield NoFanDoes(wanted_m3_h, wanted_m3_h / volume_m3)
     elif wanted_m3_h > flow_m3_h:
         yield DrawMore(wanted_m3_h - flow_m3_h, wanted_m3_h)
 
 
-def _masks(found: Session) -> Iterator[AirRemedy]:
+def _masks(session_: Session) -> Iterator[AirRemedy]:
     """Give the mask that does, where the air burns nowhere near but is not fit to breathe."""
-    most = None if found.fan_on is None else found.fan_on.high.breathing
-    if found.verdict != "too little to breathe" or most is None:
+    most = None if session_.fan_on is None else session_.fan_on.high.breathing
+    if session_.verdict != "too little to breathe" or most is None:
         return
-    yield NoMaskDoes() if found.mask is None else WearMask(found.mask, most)
+    yield NoMaskDoes() if session_.mask is None else WearMask(session_.mask, most)

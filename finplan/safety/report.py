@@ -117,10 +117,10 @@ def safety_report(
     """
     catalogue, shop = around.catalogue, around.shop
     rows = timetable.steps
-    found = Coats(treatments, coats, catalogue)
+    emitted = Coats(treatments, coats, catalogue)
     # Where all is done there are no rows, and nothing is left that could set anything free.
-    planned = found.planned(rows, before) if timetable.has_plan else None
-    together = [planned] if planned is not None else found.unplanned(_coating_room(shop))
+    planned = emitted.planned(rows, before) if timetable.has_plan else None
+    together = [planned] if planned is not None else emitted.unplanned(_coating_room(shop))
     labels = {step.id: f"{treatment.item}: {step.label}" for treatment in treatments for step in treatment.steps}
     labels |= {row.id: f"{row.item}: {row.step}" for row in rows}
     early = () if planned is None else sanded_too_early(planned, rows, around)
@@ -158,37 +158,37 @@ def _sessions(
     for index, group in enumerate(groups):
         room, start_h = group[0].room, group[0].start_h
         in_room = emissions.in_room(room)
-        next_h = min((one[0].start_h for one in groups[index + 1 :] if one[0].room == room), default=math.inf)
-        here = tuple(one for one in early if one.row.room == room and start_h < one.start_h <= next_h)
-        found = session(group, in_room, around.air_of(room), around.catalogue)
-        yield _report(found, emissions, labels, here, around)
+        next_h = min((later[0].start_h for later in groups[index + 1 :] if later[0].room == room), default=math.inf)
+        here = tuple(sanded for sanded in early if sanded.row.room == room and start_h < sanded.start_h <= next_h)
+        session_ = session(group, in_room, around.air_of(room), around.catalogue)
+        yield _report(session_, emissions, labels, here, around)
 
 
 def _report(
-    one: Session,
+    session_: Session,
     emissions: Emissions,
     labels: dict[str, str],
     early: tuple[SandedTooEarly, ...],
     around: Around,
 ) -> SessionReport:
-    start = emissions.clock(one.start_h)
+    start = emissions.clock(session_.start_h)
     fit_again = tuple(
         FitAgain(
             airing.purpose,
             airing.hours,
-            None if airing.hours is None else rounded(emissions.clock(one.end_h + airing.hours)),
+            None if airing.hours is None else rounded(emissions.clock(session_.end_h + airing.hours)),
         )
-        for airing in airings(one, around.catalogue)
+        for airing in airings(session_, around.catalogue)
         for rounded in (sanded_from if airing.purpose == "sanding" else quarter_after,)
     )
     return SessionReport(
-        session=one,
+        session=session_,
         start=start,
-        vapour_until=quarter_after(emissions.clock(one.gone_h)),
-        steps=one.steps,
-        labels=tuple(labels[step] for step in one.steps),
-        conditions=conditions(one, without_booth=around.shop.spray_without_booth is not None),
-        remedies=remedies(one, around.catalogue),
+        vapour_until=quarter_after(emissions.clock(session_.gone_h)),
+        steps=session_.steps,
+        labels=tuple(labels[step] for step in session_.steps),
+        conditions=conditions(session_, without_booth=around.shop.spray_without_booth is not None),
+        remedies=remedies(session_, around.catalogue),
         fit_again=fit_again,
         too_early=early,
     )

@@ -66,10 +66,10 @@ def row_care(
         for step in report.steps:
             reports.setdefault(step, []).append(report)
     opened = opening(rows)
-    found: dict[str, RowCare] = {}
+    asked: dict[str, RowCare] = {}
     for row in rows:
         here = [line.code for line in lines if row.id in line.rows]
-        if row.kind == "attended" and row.id not in found and here:
+        if row.kind == "attended" and row.id not in asked and here:
             of_air = reports.get(row.id, [])
             masks = [
                 circumstance.mask
@@ -78,7 +78,7 @@ def row_care(
             ]
             records = [catalogue.cautions[code] for code in here]
             uses, needs = _without_what_is_spared(records, masks, catalogue)
-            found[row.id] = RowCare(
+            asked[row.id] = RowCare(
                 row=row.id,
                 person=row.person or "",
                 codes=tuple(here),
@@ -86,10 +86,10 @@ def row_care(
                 needs=needs,
                 opens=row.id in opened,
                 sessions=tuple(of_air),
-                air_enough=all(one.session.verdict == "enough" for one in of_air),
+                air_enough=all(coating.session.verdict == "enough" for coating in of_air),
                 fit_from=fit_from.get(row.id),
             )
-    return found
+    return asked
 
 
 def opening(rows: Sequence[TimetableStep]) -> frozenset[str]:
@@ -98,16 +98,16 @@ def opening(rows: Sequence[TimetableStep]) -> frozenset[str]:
     Wet work goes straight on with what was opened for the row before, and abrading and sanding with what is on.
     """
     last: dict[str, TimetableStep] = {}
-    found: dict[str, None] = {}
+    opened: dict[str, None] = {}
     seen: set[tuple[str, str | None]] = set()
     for row in (row for row in rows if row.kind == "attended"):
         before = last.get(row.person or "")
         goes_on = before is not None and before.end == row.start and _alike(before, row)
         if (row.id, row.person) not in seen and not goes_on:
-            found[row.id] = None
+            opened[row.id] = None
         seen.add((row.id, row.person))
         last[row.person or ""] = row
-    return frozenset(found)
+    return frozenset(opened)
 
 
 def with_helpers(rows: Sequence[TimetableStep], helpers: Mapping[str, str]) -> tuple[TimetableStep, ...]:
@@ -121,7 +121,9 @@ def with_helpers(rows: Sequence[TimetableStep], helpers: Mapping[str, str]) -> t
         Who helps, by the ids of rows
     """
     return tuple(
-        one for row in rows for one in ((row, replace(row, person=helpers[row.id])) if row.id in helpers else (row,))
+        worn_by
+        for row in rows
+        for worn_by in ((row, replace(row, person=helpers[row.id])) if row.id in helpers else (row,))
     )
 
 

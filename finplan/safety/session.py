@@ -116,15 +116,15 @@ class Session:
 
 def grouped(emissions: Sequence[Emission]) -> list[list[Emission]]:
     """Return emissions by session: those of one room whose vapour is there at one time, in order of time."""
-    found: list[list[Emission]] = []
+    groups: list[list[Emission]] = []
     open_: dict[str, list[Emission]] = {}
-    for emission in sorted(emissions, key=lambda one: (one.start_h, one.end_h, one.id)):
+    for emission in sorted(emissions, key=lambda vapour: (vapour.start_h, vapour.end_h, vapour.id)):
         group = open_.get(emission.room)
         if group is None or emission.start_h >= max(before.gone_h for before in group):
             group = open_[emission.room] = []
-            found.append(group)
+            groups.append(group)
         group.append(emission)
-    return found
+    return groups
 
 
 def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: RoomAir, catalogue: Catalogue) -> Session:
@@ -239,16 +239,16 @@ def _least(does: Callable[[float], bool]) -> float | None:
     return high
 
 
-def _worn(verdict: AirVerdict, found: Reckoning | None, catalogue: Catalogue) -> str | None:
+def _worn(verdict: AirVerdict, reckoning: Reckoning | None, catalogue: Catalogue) -> str | None:
     """Return the mask that is worn: where nothing is known too, and then the least, until it is."""
     if verdict == "unknown":
         return min(catalogue.respirators, key=lambda name: catalogue.respirators[name].factor)
-    return _mask(found, catalogue) if verdict == "too little to breathe" else None
+    return _mask(reckoning, catalogue) if verdict == "too little to breathe" else None
 
 
-def _mask(found: Reckoning | None, catalogue: Catalogue) -> str | None:
+def _mask(reckoning: Reckoning | None, catalogue: Catalogue) -> str | None:
     """Return the least mask that does at the most that may be used; None where none does."""
-    if found is None or found.high.breathing is None:
+    if reckoning is None or reckoning.high.breathing is None:
         return None
-    masks = sorted(catalogue.respirators.items(), key=lambda one: one[1].factor)
-    return next((name for name, mask in masks if mask.factor >= found.high.breathing), None)
+    masks = sorted(catalogue.respirators.items(), key=lambda entry: entry[1].factor)
+    return next((name for name, mask in masks if mask.factor >= reckoning.high.breathing), None)

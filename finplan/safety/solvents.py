@@ -46,11 +46,11 @@ def parts_of(name: str, mass_g: Range, catalogue: Catalogue) -> dict[str, Range]
 
 def together(vapours: Iterable[Vapours]) -> dict[str, Range]:
     """Return vapours added up, solvent by solvent."""
-    found: dict[str, Range] = {}
+    sums: dict[str, Range] = {}
     for vapour in vapours:
         for name, mass_g in vapour.items():
-            found[name] = found[name].plus(mass_g) if name in found else mass_g
-    return found
+            sums[name] = sums[name].plus(mass_g) if name in sums else mass_g
+    return sums
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,12 +94,12 @@ def breathing_limits(solvent: Solvent, target: AirTarget) -> Breathing | None:
         acgih_short = acgih * target.short_times
     days = [mass(limits.osha_ppm), mass(limits.niosh_ppm), limits.niosh_mass_mg_m3, acgih]
     shorts = [mass(limits.niosh_short_ppm), limits.niosh_short_mass_mg_m3, acgih_short]
-    found = [limit for limit in days if limit is not None]
+    whole_days = [limit for limit in days if limit is not None]
     found_short = [limit for limit in shorts if limit is not None]
-    if not found and not found_short and limits.aiha_ppm is not None:
-        found = [mass_in_air(limits.aiha_ppm, solvent.molar_mass_g_mol.typical)]
-    if not found and not found_short:
+    if not whole_days and not found_short and limits.aiha_ppm is not None:
+        whole_days = [mass_in_air(limits.aiha_ppm, solvent.molar_mass_g_mol.typical)]
+    if not whole_days and not found_short:
         return None
-    day = min(found or found_short)
+    day = min(whole_days or found_short)
     share = target.share_pct / 100
     return Breathing(day * share, min(found_short, default=day * target.short_times) * share)

@@ -184,7 +184,9 @@ def _mending(
     if way.within_cap and last == way.grits[-1]:
         return (), ()
     begins = (way.grits[0], stock.like(start) or stock.named(start))
-    tried = [stock.mended(one, last, cap) for one in begins if stock.sizes_um[one] >= stock.sizes_um[last]] or [(last,)]
+    tried = [stock.mended(begin, last, cap) for begin in begins if stock.sizes_um[begin] >= stock.sizes_um[last]] or [
+        (last,)
+    ]
     mended = min(tried, key=lambda grits: (len(stock.to_buy(grits)), len(grits)))
     return mended, stock.to_buy(mended)
 

@@ -34,7 +34,10 @@ def in_kept_grades(treatments: tuple[Treatment, ...], shop: Shop, catalogue: Cat
             near = stock.nearest_within if treatment.on_bare_wood(step) else stock.next_finer
         return stock.like(wanted) or (near and near(wanted, cap)) or stock.named(wanted)
 
-    return tuple(replace(one, steps=tuple(_named(one, step, taken) for step in one.steps)) for one in treatments)
+    return tuple(
+        replace(treatment, steps=tuple(_named(treatment, step, taken) for step in treatment.steps))
+        for treatment in treatments
+    )
 
 
 def _named(

@@ -80,7 +80,7 @@ def order_of_work(
     order_steps: list[OrderStep] = []
     for item, of_item in by_item.items():
         groups = {group for treatment in of_item for group in treatment.groups}
-        own = [one for one in sanded if one.group in groups]
+        own = [sanding for sanding in sanded if sanding.group in groups]
         order_steps += _of_item(item, of_item, own, surface, catalogue)
     return tuple(order_steps)
 
@@ -98,22 +98,24 @@ def _of_item(
     stem = treatments[0].stem
     counts = {part.part: part.count for part in surface.parts}
     glued_up = not loose and sum(counts[part] for part in parts) > 1
-    comes_glued = treatments[0].glued or any(found.group.surface == GLUED for found in sanded)
+    comes_glued = treatments[0].glued or any(sanding.group.surface == GLUED for sanding in sanded)
     stage: SandingStage = "loose" if loose else "before-assembly" if glued_up and not comes_glued else "after-assembly"
 
     def step(name: str, label: str, sanded: Sequence[GroupSanding], reason: str) -> Iterator[OrderStep]:
         if sanded:
-            groups = tuple(one.group for one in sanded)
-            hours = Range.total(one.hours for one in sanded)
+            groups = tuple(sanding.group for sanding in sanded)
+            hours = Range.total(sanding.hours for sanding in sanded)
             faces = tuple(group.name for group in groups)
             yield OrderStep(work_id(stem, name), item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
 
     turnings = [
-        found for found in sanded if any(catalogue.sanding_methods[one.method].by == "lathe" for one in found.steps)
+        sanding
+        for sanding in sanded
+        if any(catalogue.sanding_methods[pass_.method].by == "lathe" for pass_ in sanding.steps)
     ]
-    others = [found for found in sanded if found not in turnings]
-    hidden = [found for found in others if found.group.exposure == "secondary"]
-    shown = [found for found in others if found.group.exposure != "secondary"]
+    others = [sanding for sanding in sanded if sanding not in turnings]
+    hidden = [sanding for sanding in others if sanding.group.exposure == "secondary"]
+    shown = [sanding for sanding in others if sanding.group.exposure != "secondary"]
     before = stage == "before-assembly"
     yield from step("sand-turnings", "sand the turnings", turnings, _LATHE)
     yield from step("sand-hidden", "sand undersides and insides", hidden, _INSIDE if before else _UNDERSIDE)
@@ -143,8 +145,8 @@ def joints_of(parts: Sequence[str], surface: PieceSurface) -> int:
 
 def _joints(stem: str, item: str, sanded: Sequence[GroupSanding], joints: int, catalogue: Catalogue) -> OrderStep:
     """Return what is done when an assembly is out of the clamps: joint by joint, by hand."""
-    flat = [one.group for one in sanded if one.group.kind == "flat" and one.group.exposure == "show"]
-    groups = tuple(flat or [one.group for one in sanded])
+    flat = [sanding.group for sanding in sanded if sanding.group.kind == "flat" and sanding.group.exposure == "show"]
+    groups = tuple(flat or [sanding.group for sanding in sanded])
     return OrderStep(
         id=work_id(stem, "sand-joints"),
         item=item,

@@ -30,12 +30,12 @@ def whole_packs(pieces: int, counts: Sequence[int]) -> tuple[tuple[int, int], ..
         return ((-(-pieces // largest), largest),)
     fewest = _fewest_packs(pieces + largest, sorted(set(counts)))
     held = next(total for total in range(pieces, len(fewest)) if fewest[total] is not None)
-    found: dict[int, int] = {}
+    packs: dict[int, int] = {}
     while held:
         _, last = fewest[held] or (0, held)
-        found[last] = found.get(last, 0) + 1
+        packs[last] = packs.get(last, 0) + 1
         held -= last
-    return tuple((number, count) for count, number in sorted(found.items(), reverse=True))
+    return tuple((number, count) for count, number in sorted(packs.items(), reverse=True))
 
 
 def _fewest_packs(most: int, counts: Sequence[int]) -> list[tuple[int, int] | None]:

@@ -130,20 +130,20 @@ def sanding_plan(
 
 def _wanted_m2(plan: SandingPlan, treatments: Sequence[Treatment]) -> dict[str, float]:
     """Return on how much each grade is used that would be bought: all of them where the shop names none. [m²]"""
-    found: dict[str, float] = {}
+    wanted_m2: dict[str, float] = {}
 
     def add(grits: Iterable[str], area_m2: float) -> None:
         for grit in grits:
-            found[grit] = found.get(grit, 0.0) + area_m2
+            wanted_m2[grit] = wanted_m2.get(grit, 0.0) + area_m2
 
     for group in plan.groups:
         used = () if plan.stock.kept else tuple(step.grit for step in group.steps)
         add({*used, *group.buy}, group.group.area_m2)
     for treatment in treatments:
         for step in treatment.steps:
-            abraded = {one.grit for one in plan.abrading.get(step.id, ())}
+            abraded = {grit_step.grit for grit_step in plan.abrading.get(step.id, ())}
             add(abraded if not plan.stock.kept else plan.stock.to_buy(abraded), step.area_m2)
-    return found
+    return wanted_m2
 
 
 def _plan(
@@ -180,7 +180,9 @@ def _plan(
                 grit = _between_coats(treatment, step) or catalogue.sanding_methods[BY_HAND].scuff_grit
                 again[step.id] = abrade(treatment, step, grit)
     groups = _with_handling(groups, catalogue)
-    steps = [step for group in groups for step in group.steps] + [step for found in abrading.values() for step in found]
+    steps = [step for group in groups for step in group.steps] + [
+        step for abraded in abrading.values() for step in abraded
+    ]
     return SandingPlan(
         groups=tuple(groups),
         later=tuple(later),
@@ -221,7 +223,7 @@ def _abrading(
 def _later(
     treatment: Treatment, step: TreatmentStep, abraded: tuple[SandingStep, ...], catalogue: Catalogue
 ) -> LaterWork:
-    hours = Range.total(one.hours for one in abraded)
+    hours = Range.total(grit_step.hours for grit_step in abraded)
     if step.do == "raise-grain":
         job = catalogue.work["raise-grain"]
         hours = job.handling_h.scaled(treatment.pieces)
@@ -241,12 +243,12 @@ def _with_handling(groups: Sequence[GroupSanding], catalogue: Catalogue) -> list
         by_part.setdefault((sanded.group.number, sanded.group.part), []).append(sanded)
     shared: dict[FaceGroup, Range] = {}
     for of_part in by_part.values():
-        methods = {step.grit: step.method for found in of_part for step in found.steps}
+        methods = {step.grit: step.method for sanding in of_part for step in sanding.steps}
         each_h = Range.total(catalogue.sanding_methods[method].handling_h for method in methods.values())
-        whole_h = sum(found.hours.typical for found in of_part)
+        whole_h = sum(sanding.hours.typical for sanding in of_part)
         for sanded in of_part:
             shared[sanded.group] = each_h.scaled(sanded.group.count * sanded.hours.typical / whole_h)
-    return [replace(found, handling_h=shared[found.group]) for found in groups]
+    return [replace(sanding, handling_h=shared[sanding.group]) for sanding in groups]
 
 
 def _abrasives(steps: Sequence[SandingStep], catalogue: Catalogue, stock: Stock) -> tuple[AbrasiveNeed, ...]:

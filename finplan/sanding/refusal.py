@@ -32,37 +32,37 @@ def sanding_findings(piece: Piece, plan: SandingPlan, catalogue: Catalogue) -> l
     )
 
 
-def _of_group(piece: Piece, found: GroupSanding, plan: SandingPlan, catalogue: Catalogue) -> Iterator[Finding]:
-    stock, group = plan.stock, found.group
+def _of_group(piece: Piece, sanding: GroupSanding, plan: SandingPlan, catalogue: Catalogue) -> Iterator[Finding]:
+    stock, group = plan.stock, sanding.group
     if group.stop_grit or group.start_grit:
-        yield from _ends(piece, found, stock, catalogue)
-    if found.veneer is None:
+        yield from _ends(piece, sanding, stock, catalogue)
+    if sanding.veneer is None:
         return
     coarsest = catalogue.sanding_rules["usual"].veneer.coarsest
-    first = found.steps[0].grit
+    first = sanding.steps[0].grit
     named = group.start_grit or first
     if stock.sizes_um[named] > stock.sizes_um[coarsest] * stock.as_good:
         field = "start-grit" if group.start_grit else "veneer"
         yield Finding(
             _where(piece, group, field),
             f"{named} ({stock.sizes_um[named]:g} µm) is too coarse for a veneer of "
-            f"{plain(found.veneer.thickness_mm)} mm",
+            f"{plain(sanding.veneer.thickness_mm)} mm",
             f"expected {coarsest} or finer" + ("" if group.start_grit else " among the grits of the shop"),
         )
-    yield from _through(piece, group, found.veneer, catalogue)
+    yield from _through(piece, group, sanding.veneer, catalogue)
 
 
-def _ends(piece: Piece, found: GroupSanding, stock: Stock, catalogue: Catalogue) -> Iterator[Finding]:
-    group, sizes_um = found.group, stock.sizes_um
+def _ends(piece: Piece, sanding: GroupSanding, stock: Stock, catalogue: Catalogue) -> Iterator[Finding]:
+    group, sizes_um = sanding.group, stock.sizes_um
     start = group.start_grit or catalogue.surfaces[group.surface].start
-    stop = group.stop_grit or found.stop_wanted
+    stop = group.stop_grit or sanding.stop_wanted
     if sizes_um[stop] > sizes_um[start]:
         yield Finding(
             _where(piece, group, "stop-grit" if group.stop_grit else "start-grit"),
             stop_too_coarse(start, stop, sizes_um),
             f"expected to start at {stop} or coarser, or to stop at {start} or finer",
         )
-    finest = found.finest
+    finest = sanding.finest
     if group.stop_grit and finest is not None and sizes_um[stop] * stock.as_good < sizes_um[finest.grit]:
         yield Finding(
             _where(piece, group, "stop-grit"),

@@ -92,7 +92,7 @@ class Stock:
         for fall in progression(start, stop, have, cap).beyond_cap:
             ends = {grit: have[grit] for grit in (fall.coarse, fall.fine)}
             bridges = [progression(fall.coarse, fall.fine, {**more, **ends}, cap) for more in self._on_sale()]
-            bridge = next((one for one in bridges if one.within_cap), bridges[-1])
+            bridge = next((way for way in bridges if way.within_cap), bridges[-1])
             have.update({grit: self.sizes_um[grit] for grit in bridge.grits})
         return progression(start, stop, have, cap).grits
 
@@ -105,7 +105,7 @@ class Stock:
         return all(is_cami(grit) for grit in self.at_hand)
 
     def _is_sold(self, grit: str) -> bool:
-        return any(is_cami(grit) is is_cami(one) for one in self.at_hand)
+        return any(is_cami(grit) is is_cami(own) for own in self.at_hand)
 
     def _on_sale(self) -> list[dict[str, float]]:
         """Return the grades to choose from: of the ladder, else of the scale, else even what others nearly do for."""
@@ -117,8 +117,8 @@ class Stock:
     def _nearest(self, wanted: str, among: Iterable[str]) -> str:
         return min(among, key=lambda grit: (self._apart(wanted, grit), self.sizes_um[grit]))
 
-    def _apart(self, one: str, other: str) -> float:
-        return abs(log(self.sizes_um[one] / self.sizes_um[other]))
+    def _apart(self, grit: str, other: str) -> float:
+        return abs(log(self.sizes_um[grit] / self.sizes_um[other]))
 
 
 def stock_of(shop: Shop, catalogue: Catalogue) -> Stock:

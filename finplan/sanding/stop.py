@@ -39,7 +39,7 @@ def finest_tolerated(treatment: Treatment, group: FaceGroup, catalogue: Catalogu
     """
     sizes_um = catalogue.grades["p-grade"].sizes_um
     timber = timber_called(group.timber, catalogue.timbers[group.timber])
-    found: list[Finest] = []
+    tolerated: list[Finest] = []
     for step in treatment.steps:
         if step.finish is None or group not in step.groups:
             continue
@@ -47,10 +47,10 @@ def finest_tolerated(treatment: Treatment, group: FaceGroup, catalogue: Catalogu
         called = finish_called(step.finish, finish)
         for rule in catalogue.compatibility.values():
             if rule.finer_than and is_called(rule.over, called) and is_called(rule.on, timber):
-                found.append(Finest(rule.finer_than, rule.reason))
+                tolerated.append(Finest(rule.finer_than, rule.reason))
         if finish.film_forming:
             break
-    return max(found, key=lambda finest: sizes_um[finest.grit], default=None)
+    return max(tolerated, key=lambda finest: sizes_um[finest.grit], default=None)
 
 
 def wanted_stop(
@@ -101,7 +101,7 @@ def wanted_stop(
 
 def _sooner(grit: str, rules: SandingRules, sizes_um: Mapping[str, float]) -> str:
     """Return the grade some steps of the ladder before *grit*, but not too coarse a one."""
-    coarser = [one for one in rules.ladder if sizes_um[one] > sizes_um[grit]][::-1]
+    coarser = [grade for grade in rules.ladder if sizes_um[grade] > sizes_um[grit]][::-1]
     if not rules.hidden.sooner or not coarser:
         return grit
     sooner = coarser[min(rules.hidden.sooner, len(coarser)) - 1]
@@ -117,5 +117,5 @@ def _along(ladder: Sequence[str], grit: str, steps: int, sizes_um: Mapping[str, 
     >>> _along(("P180", "P220", "P240"), "P180", 1, sizes), _along(("P180", "P220", "P240"), "P180", 2, sizes)
     ('P220', 'P240')
     """
-    finer = [one for one in ladder if sizes_um[one] < sizes_um[grit]]
+    finer = [grade for grade in ladder if sizes_um[grade] < sizes_um[grit]]
     return finer[min(steps, len(finer)) - 1] if finer else grit

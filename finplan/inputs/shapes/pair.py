@@ -46,6 +46,6 @@ def coordinate_mm(value: object, bare_unit: str | None, path: Where) -> float:
 
 def _comma_hint(value: object) -> str:
     """Return the hint for a number that was written with a comma, which made two of it."""
-    if isinstance(value, list) and len(value) == 3 and all(type(one) is int for one in value[1:]):
+    if isinstance(value, list) and len(value) == 3 and all(type(number) is int for number in value[1:]):
         return f"; is it a comma in a number? Write {value[1]}.{value[2]}"
     return ""

@@ -59,10 +59,10 @@ class Groove(Record):
 
 
 def _arris(value: object, info: ValidationInfo) -> Profile:
-    found = profile(value, (info.context or {}).get("lengths"))
-    if found.kind not in ("roundover", "chamfer", "square"):
-        fail(f"a board's arris cannot be a {found.kind}", "expected roundover R or chamfer C")
-    return found
+    arris = profile(value, (info.context or {}).get("lengths"))
+    if arris.kind not in ("roundover", "chamfer", "square"):
+        fail(f"a board's arris cannot be a {arris.kind}", "expected roundover R or chamfer C")
+    return arris
 
 
 _ARRIS_SCHEMA = {"type": "string", "pattern": "^(square|(roundover|chamfer) .+)$"}
@@ -226,12 +226,12 @@ class Board(Part):
                 findings.append(Finding(("grooves", index, "width"), wrong, "expected narrower grooves, or fewer"))
         if findings:
             fail_each(findings)
-        for one, other in (("front", "back"), ("top-edge", "bottom-edge")):
-            room, through = self._room_for(one)
-            if used[one] + used[other] > room * _ROUNDING and deepest[one] + deepest[other] >= through:
+        for face, opposite in (("front", "back"), ("top-edge", "bottom-edge")):
+            room, through = self._room_for(face)
+            if used[face] + used[opposite] > room * _ROUNDING and deepest[face] + deepest[opposite] >= through:
                 fail(
-                    f"the grooves in {one} and {other} cut through: {deepest[one]:g} and {deepest[other]:g} mm deep"
-                    f" in {through:g} mm of wood",
+                    f"the grooves in {face} and {opposite} cut through: {deepest[face]:g} and {deepest[opposite]:g} mm "
+                    f"deep in {through:g} mm of wood",
                     "expected shallower grooves, or narrower ones side by side",
                     ("grooves",),
                 )
