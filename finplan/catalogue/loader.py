@@ -245,8 +245,8 @@ def _validated(data: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, dict[st
     for kind, named in data.items():
         records[kind] = {}
         for name, fields_ in named.items():
-            record, wrong = validate(MODELS[kind], fields_)
-            findings += [(kind, finding.within(name)) for finding in wrong]
+            record, of_record = validate(MODELS[kind], fields_)
+            findings += [(kind, finding.within(name)) for finding in of_record]
             if record is not None:
                 records[kind][name] = record
     return records, findings

@@ -72,8 +72,8 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
     for kind, document in documents.items():
         own[kind] = {}
         for name, given in document.data.items():
-            record, wrong = _own_record(kind, name, given, catalogue)
-            findings += [(kind, finding.within(name)) for finding in wrong]
+            record, of_record = _own_record(kind, name, given, catalogue)
+            findings += [(kind, finding.within(name)) for finding in of_record]
             if record is not None:
                 own[kind][name] = record
     # A record that is wrong is still one that others may name.
@@ -142,8 +142,10 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
             if base is None:
                 findings.append(_not_bundled(kind, name, records[kind], bundled))
                 continue
-            record, wrong = validate(MODELS[kind], _laid_over(kind, base, given) if isinstance(given, dict) else given)
-            findings += [_at_basis(finding, given, ()).within(kind, name) for finding in wrong]
+            record, of_record = validate(
+                MODELS[kind], _laid_over(kind, base, given) if isinstance(given, dict) else given
+            )
+            findings += [_at_basis(finding, given, ()).within(kind, name) for finding in of_record]
             lost = safety_findings(kind, name) or lost_cautions(kind, record, name, catalogue.kinds()[kind][name])
             findings += [finding.within(kind, name) for finding in lost]
             if record is not None and not lost:

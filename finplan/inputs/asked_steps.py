@@ -44,17 +44,17 @@ def _wrong_with_film(piece: Piece, known: Mapping[str, ExtraStep]) -> Iterator[F
     for group, members in (("assemblies", piece.assemblies), ("parts", piece.parts)):
         lists += [((group, name, "before"), member.before or ()) for name, member in members.items()]
     for where, asked in lists:
-        for index, wish in enumerate(asked):
-            step = known.get(wish.name)
+        for index, entry in enumerate(asked):
+            step = known.get(entry.name)
             if step is None or not step.disturbs_film:
                 continue
-            instead = wish.name.removeprefix(STRIPS) if wish.name.startswith(STRIPS) else "chemical"
+            instead = entry.name.removeprefix(STRIPS) if entry.name.startswith(STRIPS) else "chemical"
             if piece.keep:
-                wrong = f"{shown(wish.name)} takes off the old coating, which is kept"
+                wrong = f"{shown(entry.name)} takes off the old coating, which is kept"
                 expected = f"leave it out, or write strip: {instead} in refinish: in the place of keep: true"
                 yield Finding((*where, index), wrong, expected)
             elif piece.strip is None and piece.built is None and piece.lead_test is None:
-                wrong = f"{shown(wish.name)} disturbs an old coating, and nothing is said of that, which may hold lead"
+                wrong = f"{shown(entry.name)} disturbs an old coating, and nothing is said of that, which may hold lead"
                 expected = f"write refinish: {{strip: {instead}, built: YEAR}} in its place, or lead-test: for built:"
                 yield Finding((*where, index), wrong, expected)
 
@@ -69,28 +69,28 @@ def _wrong(
     here: _When = "before" if where[-1] == "before" else "after"
     phases = BEFORE if here == "before" else AFTER
     listed = list(asked)
-    for index, wish in enumerate(listed):
+    for index, entry in enumerate(listed):
         path = (*where, index)
-        step = known.get(wish.name)
+        step = known.get(entry.name)
         if step is not None and step.comes_last:
             yield from _after_the_last(listed, index, where, known)
         if step is None:
             fitting = [name for name, record in known.items() if record.when in phases]
-            yield Finding(path, f"{shown(wish.name)} is not among the extra-steps", did_you_mean(wish.name, fitting))
+            yield Finding(path, f"{shown(entry.name)} is not among the extra-steps", did_you_mean(entry.name, fitting))
         elif step.when not in (*BEFORE, *AFTER):
-            yield Finding(path, f"{shown(wish.name)} only mends a coat that went wrong", "leave it out")
+            yield Finding(path, f"{shown(entry.name)} only mends a coat that went wrong", "leave it out")
         elif step.when not in phases:
             other = "after" if here == "before" else "before"
-            yield Finding(path, f"{shown(wish.name)} does not come {here} the coats", f"write it in {other}:")
-        elif wish.count is not None and step.each_h is None:
-            yield Finding(path, f"{shown(wish.name)} is not counted", "leave its number out")
-        elif wish.count is None and step.when == "together" and step.each_h is not None:
-            wrong = f"it is not said how many {wish.name} is for, and it is planned as for one"
-            expected = f"write {wish.name}: 6, say"
+            yield Finding(path, f"{shown(entry.name)} does not come {here} the coats", f"write it in {other}:")
+        elif entry.count is not None and step.each_h is None:
+            yield Finding(path, f"{shown(entry.name)} is not counted", "leave its number out")
+        elif entry.count is None and step.when == "together" and step.each_h is not None:
+            wrong = f"it is not said how many {entry.name} is for, and it is planned as for one"
+            expected = f"write {entry.name}: 6, say"
             yield Finding(path, wrong, expected, severity="warning", name="not-counted")
-        elif wish.count is not None and not counted and step.when != "together":
+        elif entry.count is not None and not counted and step.when != "together":
             yield Finding(
-                path, f"it is not said on which item the {wish.count} are", f"write it in {here}: of the part"
+                path, f"it is not said on which item the {entry.count} are", f"write it in {here}: of the part"
             )
 
 
@@ -99,8 +99,8 @@ def _after_the_last(
 ) -> Iterator[Finding]:
     """Give what is asked for after a step that ends the work: only somebody else, the customer, has a part then."""
     packs = asked[last].name
-    for index, wish in enumerate(asked[last + 1 :], start=last + 1):
-        record = known.get(wish.name)
+    for index, entry in enumerate(asked[last + 1 :], start=last + 1):
+        record = known.get(entry.name)
         if record is not None and record.when == known[packs].when and record.present is None:
-            wrong = f"{shown(wish.name)} comes after {shown(packs)}, when the work on it is over"
+            wrong = f"{shown(entry.name)} comes after {shown(packs)}, when the work on it is over"
             yield Finding((*where, index), wrong, f"write {packs} last")

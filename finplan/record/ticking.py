@@ -133,14 +133,8 @@ def ticking(
     if not dry:
         notes += _out_of_limits(plan, steps, operations, air)
     before = steps_before(plan.pieces)
-    ticked = {*done, *steps}
-    waits = (
-        ()
-        if dry
-        else tuple(
-            dict.fromkeys(earlier for step in steps for earlier in before.get(step, ()) if earlier not in ticked)
-        )
-    )
+    sooner = dict.fromkeys(name for step in steps for name in before.get(step, ()))
+    waits = () if dry else tuple(name for name in sooner if name not in {*done, *steps})
     entry = Tick(
         steps=tuple(steps),
         at=at,
