@@ -128,14 +128,16 @@ def _told(view: View) -> PieceTold:
         words=view.text.words,
         digest=view.text.digest,
         shop_digest=view.shop,
-        problems=_problems(view.found.problems),
-        figures=[FigureTold(group=figure.group, name=figure.name, value=figure.value) for figure in view.found.figures],
+        problems=_problems(view.reckoned.problems),
+        figures=[
+            FigureTold(group=figure.group, name=figure.name, value=figure.value) for figure in view.reckoned.figures
+        ],
         can_undo=view.can_undo,
         can_redo=view.can_redo,
     )
 
 
-def _problems(found: Iterable[Problem]) -> list[ProblemTold]:
+def _problems(problems: Iterable[Problem]) -> list[ProblemTold]:
     return [
         ProblemTold(
             line=problem.line,
@@ -145,5 +147,5 @@ def _problems(found: Iterable[Problem]) -> list[ProblemTold]:
             expected=problem.expected,
             severity=problem.severity,
         )
-        for problem in found
+        for problem in problems
     ]

@@ -63,13 +63,13 @@ def _operations(told: Mapping[str, Any]) -> Iterator[OperationTold]:
         for method in _METHODS:
             if method not in methods:
                 continue
-            one = methods[method]
-            body = one.get("requestBody", {}).get("content", {}).get("application/json", {}).get("schema", {})
+            operation = methods[method]
+            body = operation.get("requestBody", {}).get("content", {}).get("application/json", {}).get("schema", {})
             yield OperationTold(
                 method.upper(),
                 path,
-                one.get("summary", ""),
-                one.get("description", ""),
+                operation.get("summary", ""),
+                operation.get("description", ""),
                 tuple(
                     FieldTold(
                         field["name"],
@@ -77,12 +77,12 @@ def _operations(told: Mapping[str, Any]) -> Iterator[OperationTold]:
                         field.get("description", ""),
                         field.get("required", False),
                     )
-                    for field in one.get("parameters", ())
+                    for field in operation.get("parameters", ())
                 ),
                 _kind(body) if body else "",
                 tuple(
                     (status, answer["description"], _kind(schema) if schema else "")
-                    for status, answer in one["responses"].items()
+                    for status, answer in operation["responses"].items()
                     for schema in [answer.get("content", {}).get("application/json", {}).get("schema", {})]
                 ),
             )

@@ -85,15 +85,15 @@ def path_of(form: Mapping[str, str]) -> tuple[str | int, ...]:
 
 def _path(text: str) -> list[str | int]:
     try:
-        found = json.loads(text)
+        steps = json.loads(text)
     except (ValueError, RecursionError):
-        found = None
-    if not isinstance(found, list) or not all(
-        isinstance(one, str | int) and not isinstance(one, bool) for one in found
+        steps = None
+    if not isinstance(steps, list) or not all(
+        isinstance(step, str | int) and not isinstance(step, bool) for step in steps
     ):
         msg = f"{shown(text)} is no path of a field"
         raise EditError(msg)
-    return found
+    return steps
 
 
 def _valid(fields: Mapping[str, object]) -> Edit:
@@ -127,18 +127,18 @@ def _sample(form: Mapping[str, str]) -> Edit:
 
 
 def _joint(form: Mapping[str, str]) -> Edit:
-    (one, face), (other, on) = (_pair_of(form.get(name, "")) for name in ("one", "other"))
+    (part, face), (on_part, on) = (_pair_of(form.get(name, "")) for name in ("one", "other"))
     return _valid(
-        {"do": "add", "path": ["joints"], "value": flow_text({"from": one, "face": face, "to": other, "on": on})}
+        {"do": "add", "path": ["joints"], "value": flow_text({"from": part, "face": face, "to": on_part, "on": on})}
     )
 
 
 def _pair_of(text: str) -> tuple[str, str]:
-    found = _path(text)
-    if len(found) != 2:
+    pair = _path(text)
+    if len(pair) != 2:
         msg = f"{shown(text)} is no face of a part"
         raise EditError(msg)
-    return str(found[0]), str(found[1])
+    return str(pair[0]), str(pair[1])
 
 
 def _part(name: str, shape: str, lengths: str | None) -> AddPart:

@@ -98,8 +98,8 @@ def _listed(
     typed: NotTakenFields,
 ) -> AskedSteps:
     path: Where = (*around, when)
-    found = written.get(when)
-    items = tuple(_items(found, path, of, when, steps, problems, typed)) if isinstance(found, list) else ()
+    asked_here = written.get(when)
+    items = tuple(_items(asked_here, path, of, when, steps, problems, typed)) if isinstance(asked_here, list) else ()
     asked = {item.step for item in items}
     shown = {id(problem) for item in items for problem in item.problems}
     return AskedSteps(
@@ -109,7 +109,7 @@ def _listed(
         id=id_of("asked.", path),
         own=when in written,
         items=items,
-        add=tuple(Choice(name, capital(one.label)) for name, one in _offered(when, steps) if name not in asked),
+        add=tuple(Choice(name, capital(record.label)) for name, record in _offered(when, steps) if name not in asked),
         problems=tuple(problem for problem in within(path, problems) if id(problem) not in shown),
     )
 
@@ -145,8 +145,8 @@ def _items(
 def _choices(step: str, number: Any, when: WhenAsked, steps: Mapping[str, ExtraStep]) -> tuple[Choice, ...]:
     """Return what a step can be: each as it is written, with the number that is there where it is counted too."""
     choices = [
-        Choice(flow_text({name: number}) if number != "" and one.each_h is not None else name, capital(one.label))
-        for name, one in _offered(when, steps)
+        Choice(flow_text({name: number}) if number != "" and record.each_h is not None else name, capital(record.label))
+        for name, record in _offered(when, steps)
         if name != step
     ]
     label = capital(steps[step].label) if step in steps else step
@@ -157,6 +157,6 @@ def _offered(when: WhenAsked, steps: Mapping[str, ExtraStep]) -> Iterator[tuple[
     """Give the steps that may be asked for here: none that another brings, and none that an old coating asks for."""
     brought = {name for step in steps.values() for name in step.then}
     phases = BEFORE if when == "before" else AFTER
-    for name, one in steps.items():
-        if one.when in phases and name not in brought and not one.disturbs_film and name != _OF_SAMPLE:
-            yield name, one
+    for name, record in steps.items():
+        if record.when in phases and name not in brought and not record.disturbs_film and name != _OF_SAMPLE:
+            yield name, record

@@ -215,7 +215,7 @@ def bench_shown(
         before=tuple(_ticked_before(job)),
         late=late_words(job),
         wet=tuple(f"{capital(dry_from_words(dry_from))}." for dry_from in job.wet),
-        stands=tuple(f"{capital(one)}." for one in job.stands),
+        stands=tuple(f"{capital(words)}." for words in job.stands),
         left=f"{job.left} step{'' if job.left == 1 else 's'} left." if job.left else "All is done.",
         as_planned=job.as_planned,
         moved=moved_words(plan),
@@ -256,7 +256,7 @@ class _Rows:
     def of(self, row: StepRow, person: str) -> RowShown:
         name = f"{row.item}: {row.label}" if row.item else row.label
         if row.items:
-            found = [
+            tickables = [
                 self._step(
                     item_line.number,
                     f"{item_line.item}: {row.label}",
@@ -269,8 +269,8 @@ class _Rows:
                 for item_line in row.items
             ]
         else:
-            found = [self._step(row.number, name, "", "", (), row.used, person)]
-        return RowShown(row, tuple(one for one in found if one is not None))
+            tickables = [self._step(row.number, name, "", "", (), row.used, person)]
+        return RowShown(row, tuple(tickable for tickable in tickables if tickable is not None))
 
     def _step(
         self, number: str, name: str, time: str, key: str, lines: tuple[str, ...], unit: str, person: str
@@ -280,7 +280,7 @@ class _Rows:
             ids = steps_of([number], job.numbers)
         except TypedError:  # it has no number
             return None
-        ticks = [one for kind in ("done", "dry") for step in ids if (one := job.entry_of([step], kind)) is not None]
+        ticks = [known for kind in ("done", "dry") for step in ids if (known := job.entry_of([step], kind)) is not None]
         entries = {tick.id: tick for tick in ticks}.values()
         done = job.done.issuperset(ids)
         ticked = [step for step in ids if job.entry_of([step])]
@@ -328,11 +328,11 @@ def _ticked_at_their_ends(days: Sequence[DayShown]) -> list[DayShown]:
     def session(shown: SessionShown) -> SessionShown:
         return replace(shown, rows=tuple(reversed([row(row_shown) for row_shown in reversed(shown.rows)])))
 
-    found = [
-        replace(day, sessions=tuple(reversed([session(one) for one in reversed(day.sessions)])))
+    turned = [
+        replace(day, sessions=tuple(reversed([session(work) for work in reversed(day.sessions)])))
         for day in reversed(days)
     ]
-    return found[::-1]
+    return turned[::-1]
 
 
 def _is_open(day: DayShown) -> bool:

@@ -54,13 +54,13 @@ def form_named(name: str) -> StartingForm:
 @cache
 def form_pictures() -> dict[str, Markup]:
     """Return a drawing of the first part of what each form begins with, by the form's name."""
-    found: dict[str, Markup] = {}
+    pictures: dict[str, Markup] = {}
     for form in forms():
         words = write_piece(form, Answers(form.title, form.timber, form.system))
         piece, _ = piece_from(document_of(words, Path("piece.yaml")).data, Known.of(bundled_catalogue()))
         name, part = next(iter(piece.parts.items()))
-        found[form.name] = bare(part_drawing(name, part, "metric"))
-    return found
+        pictures[form.name] = bare(part_drawing(name, part, "metric"))
+    return pictures
 
 
 def usual_sizes(form: StartingForm, units: Units) -> dict[str, str]:
@@ -101,9 +101,9 @@ def begin(session: Workbench, form: StartingForm, said: Mapping[str, str]) -> tu
     try:
         words = write_piece(form, answers)
     except FindingsError as error:
-        found = {str(finding.path[-1]): f"{finding.wrong}; {finding.expected}" for finding in error.findings}
+        refused = {str(finding.path[-1]): f"{finding.wrong}; {finding.expected}" for finding in error.findings}
         # With other sizes the date can still be looked at.
-        words, wrong = write_piece(form, replace(answers, sizes={})), {**found, **wrong}
+        words, wrong = write_piece(form, replace(answers, sizes={})), {**refused, **wrong}
     errors = [problem for problem in session.reckoned("piece.yaml", words).problems if problem.severity == "error"]
     wrong = {**{problem.where: f"{problem.wrong}; {problem.expected}" for problem in errors}, **wrong}
     if wrong:
@@ -124,7 +124,7 @@ def _created(session: Workbench, title: str, words: str, units: Units) -> tuple[
 
 def _sizes(form: StartingForm, said: Mapping[str, str], units: Units) -> tuple[dict[str, float], dict[str, str]]:
     """Return the sizes that are said, and what is wrong with those that cannot be taken."""
-    found: dict[str, float] = {}
+    sizes: dict[str, float] = {}
     wrong: dict[str, str] = {}
     for size in form.sizes:
         text = said.get(f"size.{size.name}", "").strip()
@@ -132,11 +132,11 @@ def _sizes(form: StartingForm, said: Mapping[str, str], units: Units) -> tuple[d
             continue
         try:
             if size.counts:
-                found[size.name] = float(text)
+                sizes[size.name] = float(text)
             else:
-                found[size.name] = read(text, LENGTH, bare_unit="in" if units == "us" else "mm")
+                sizes[size.name] = read(text, LENGTH, bare_unit="in" if units == "us" else "mm")
         except QuantityError as error:
             wrong[size.name] = str(error)
         except ValueError:
             wrong[size.name] = f"{shown(text)} is not a number; expected how many there are"
-    return found, wrong
+    return sizes, wrong

@@ -58,21 +58,21 @@ class BenchPages:
 
     def all_jobs(self) -> str:
         """Show what is to be done next to every piece."""
-        found = []
+        jobs = []
         for name in self.session.folder.names():
-            title = str(self.session.view(name).found.data.get("piece") or name)
+            title = str(self.session.view(name).reckoned.data.get("piece") or name)
             try:
                 shown = self.jobs.shown(name)
             except NotHeldError:
-                found.append((name, title, "", "", "No plan of it is held yet."))
+                jobs.append((name, title, "", "", "No plan of it is held yet."))
                 continue
             except FinplanError as error:
-                found.append((name, title, "", "", str(error)))
+                jobs.append((name, title, "", "", str(error)))
                 continue
             bench = bench_shown(shown.job, shown.days, self.session.now())
             days = (*bench.days, *bench.next_days)
-            found.append((name, title, next(next_work(days), bench.left), bench.late, ""))
-        return rendered("page/jobs.html", jobs=found)
+            jobs.append((name, title, next(next_work(days), bench.left), bench.late, ""))
+        return rendered("page/jobs.html", jobs=jobs)
 
     def bench(self, name: str, ways: WaysOpen, day: DayAsked = None) -> Response:
         """Show today's steps, or those of another day."""
@@ -173,8 +173,8 @@ class BenchPages:
         view = self.session.view(name)
         told: Mapping[str, object] = {
             "name": name,
-            "title": str(view.found.data.get("piece") or name),
-            "can_be_planned": view.found.sound,
+            "title": str(view.reckoned.data.get("piece") or name),
+            "can_be_planned": view.reckoned.sound,
             "wrong": wrong,
             "why": why,
             "ways": ways,

@@ -52,7 +52,7 @@ def seen_of(sent: Mapping[str, str]) -> Seen:
         It does not say.
     """
     plan, entry = sent.get("plan", ""), sent.get("seen", "")
-    if not all(one.isascii() and one.isdigit() and len(one) < 12 for one in (plan, entry)):
+    if not all(number.isascii() and number.isdigit() and len(number) < 12 for number in (plan, entry)):
         msg = "this form does not say what it was made from; reload the page"
         raise NotPossibleError(msg)
     return Seen(int(plan), int(entry))

@@ -53,7 +53,7 @@ class DaysView:
     @property
     def wants_shop(self) -> bool:
         """Whether something would help that cannot be written before there is a shop file."""
-        return any(one.wants_shop for one in self.would_help)
+        return any(way.wants_shop for way in self.would_help)
 
 
 def planned(plan: Plan, timetable: Timetable) -> Plan:
@@ -87,10 +87,10 @@ def _help(fit: WouldFit, plan: Plan) -> Help:
     # Planned together with others: what helps one of them is for whoever planned them.
     if len([piece for piece in plan.pieces if not piece.sample]) != 1:
         return Help(words)
-    found = writes_of(fit, plan)
-    if isinstance(found, str):
-        return Help(words, told=(found,), wants_shop=found == NO_SHOP)
-    return Help(words, found, found.words(plan.pieces[0].source.piece_file.document.file.name))
+    writes = writes_of(fit, plan)
+    if isinstance(writes, str):
+        return Help(words, told=(writes,), wants_shop=writes == NO_SHOP)
+    return Help(words, writes, writes.words(plan.pieces[0].source.piece_file.document.file.name))
 
 
 def days_data(view: DaysView) -> dict[str, Any]:
@@ -102,7 +102,7 @@ def days_data(view: DaysView) -> dict[str, Any]:
         "chance": list(view.chance),
         "clashes": list(view.clashes),
         "would_help": [
-            {"words": one.words, "told": list(one.told), "piece": one.writes.piece, "shop": one.writes.shop}
-            for one in view.would_help
+            {"words": way.words, "told": list(way.told), "piece": way.writes.piece, "shop": way.writes.shop}
+            for way in view.would_help
         ],
     }

@@ -118,32 +118,34 @@ def edited(text: str, edit: AnyEdit) -> str:
     match edit:
         case SetValue():
             meant: Any = _typed(edit.value)
-            found = with_scalar(text, tree, edit.path, scalar_text(edit.value, flow=in_flow(tree, edit.path)), newline)
+            changed = with_scalar(
+                text, tree, edit.path, scalar_text(edit.value, flow=in_flow(tree, edit.path)), newline
+            )
             wanted = with_value(data, edit.path, meant)
         case PutValue():
             value, written = _fragment(edit.value)
-            found, wanted = with_any(text, tree, edit.path, written, newline), with_value(data, edit.path, value)
+            changed, wanted = with_any(text, tree, edit.path, written, newline), with_value(data, edit.path, value)
         case AddItem():
             value, written = _fragment(edit.value)
             there = tree.at(edit.path)
             length = len(there.items) if there is not None else 0
             at = length if edit.before is None else min(edit.before, length)
-            found = with_item(text, tree, edit.path, written, newline, at)
+            changed = with_item(text, tree, edit.path, written, newline, at)
             wanted = with_item_at(data, edit.path, at, value)
         case RemoveValue():
             path = goes(tree, edit.path)
-            found, wanted = without_value(text, tree, path), without(data, path)
+            changed, wanted = without_value(text, tree, path), without(data, path)
         case RenamePart():
-            found, wanted = with_part_renamed(text, tree, edit.part, edit.to), renamed(data, edit.part, edit.to)
+            changed, wanted = with_part_renamed(text, tree, edit.part, edit.to), renamed(data, edit.part, edit.to)
         case AddPart():
             read = {name: _fragment(value) for name, value in edit.fields.items()}
             fields = {name: written for name, (_, written) in read.items()}
-            found = with_part(text, tree, edit.part, fields, newline)
+            changed = with_part(text, tree, edit.part, fields, newline)
             wanted = with_value(data, ("parts", edit.part), {name: value for name, (value, _) in read.items()})
-    if not same(_read(found), wanted):
+    if not same(_read(changed), wanted):
         msg = "this cannot be put into the file so; write it in the file itself"
         raise EditError(msg)
-    return found
+    return changed
 
 
 def _read(text: str) -> dict[str, Any]:

@@ -79,7 +79,7 @@ class FaultPages:
 
     def repair(self, name: str, sent: Sent, ways: WaysOpen) -> Response:
         """Plan the repair of a fault, and go back to the bench."""
-        step, fault = (sent.get(one, "")[:_LONGEST] for one in ("step", "fault"))
+        step, fault = (sent.get(field, "")[:_LONGEST] for field in ("step", "fault"))
         share = sent.get("share", "").strip()[:_LONGEST]
         try:
             clashes = self.jobs.mend(name, step, fault, f"{share} %" if share else None, seen_of(sent).plan)

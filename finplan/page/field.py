@@ -87,12 +87,12 @@ def written_path(data: Any, path: Where) -> Where | None:
 
     None where it stands nowhere as one value.
     """
-    found: list[str | int] = []
+    reached: list[str | int] = []
     for step in path:
         if isinstance(data, dict) and step == "*" and len(data) == 1:
             step = next(iter(data))
         if not isinstance(data, dict | list):
             break
         data = value_at(data, (step,))
-        found.append(step)
-    return None if data is None or isinstance(data, dict | list) else tuple(found)
+        reached.append(step)
+    return None if data is None or isinstance(data, dict | list) else tuple(reached)

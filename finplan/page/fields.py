@@ -88,19 +88,19 @@ class Fields:
 
     def __init__(
         self,
-        found: Reckoned,
+        reckoned: Reckoned,
         catalogue: Catalogue,
         typed: NotTakenFields | None = None,
     ) -> None:
-        self._found = found
+        self._reckoned = reckoned
         self._catalogue = catalogue
         self._typed = typed or {}
 
     def of(self, path: Where, label: str) -> Field:
         """Return the field at a path, whether it stands in the file or not."""
-        value = value_at(self._found.data, path)
+        value = value_at(self._reckoned.data, path)
         text = "" if value is None or isinstance(value, dict | list) else _text(value)
-        problems = tuple(self._found.at(show_path(path)))
+        problems = tuple(self._reckoned.at(show_path(path)))
         if path in self._typed:
             text, problems = self._typed[path]
         return Field(path, label, text, self._choices(path, text), problems)
@@ -108,13 +108,13 @@ class Fields:
     def _choices(self, path: Where, value: str) -> tuple[Choice, ...]:
         name = str(path[-1])
         if name in _CHOICES:
-            choices = [Choice(one, one) for one in _CHOICES[name]]
+            choices = [Choice(choice, choice) for choice in _CHOICES[name]]
         elif name == "timber":
-            choices = [Choice(one, record.title) for one, record in self._catalogue.timbers.items()]
+            choices = [Choice(choice, record.title) for choice, record in self._catalogue.timbers.items()]
         elif name == "system":
-            choices = [Choice(one, record.title) for one, record in self._catalogue.systems.items()]
+            choices = [Choice(choice, record.title) for choice, record in self._catalogue.systems.items()]
         elif name == "surface":
-            choices = [Choice(one, record.title) for one, record in self._catalogue.surfaces.items()]
+            choices = [Choice(choice, record.title) for choice, record in self._catalogue.surfaces.items()]
         else:
             return ()
         known = {choice.value for choice in choices}
@@ -123,20 +123,20 @@ class Fields:
 
     def chosen(self, path: Where, label: str, known: Iterable[str]) -> Field:
         """Return the field at a path that is one of the names that are *known*, or whatever stands there."""
-        found = self.of(path, label)
+        chosen = self.of(path, label)
         names = list(known)
-        first = [] if found.value in names else [found.value]
-        choices = tuple(Choice(one, one or "not chosen yet") for one in [*first, *names])
-        return replace(found, choices=choices)
+        first = [] if chosen.value in names else [chosen.value]
+        choices = tuple(Choice(choice, choice or "not chosen yet") for choice in [*first, *names])
+        return replace(chosen, choices=choices)
 
     def asked(self, around: Where, of: str) -> tuple[AskedSteps, ...]:
         """Return the steps beside the coats of the piece, an assembly or a part, by its path and what it is called."""
-        reckoned, steps = self._found, self._catalogue.extra_steps
+        reckoned, steps = self._reckoned, self._catalogue.extra_steps
         return asked_steps(value_at(reckoned.data, around), around, of, steps, reckoned.problems, self._typed)
 
     def in_part(self, path: Where) -> Iterator[Field]:
         """Give a field for every value below a path of a part that stands in the file."""
-        value = value_at(self._found.data, path)
+        value = value_at(self._reckoned.data, path)
         if isinstance(value, dict):
             for name in value:
                 yield from self.in_part((*path, str(name)))
@@ -149,34 +149,36 @@ class Fields:
     def part(self, name: str, drawn: Collection[Where]) -> PartFields:
         """Return the fields of a part; those that are *drawn* stand in its drawing."""
         here: Where = ("parts", name)
-        data = value_at(self._found.data, here)
+        data = value_at(self._reckoned.data, here)
         written: Mapping[str, Any] = data if isinstance(data, dict) else {}
         shape = str(written.get("shape", ""))
-        piece = self._found.piece
+        piece = self._reckoned.piece
         faces = _faces(piece, name)
         listed = [
-            one
+            field_
             for key in written
             if key not in ("shape", "count", "faces", *ASKED)
-            for one in self.in_part((*here, str(key)))
-            if one.path not in drawn
+            for field_ in self.in_part((*here, str(key)))
+            if field_.path not in drawn
         ]
         rules = [
-            one for one in self.in_part((*here, "faces")) if one.path[-1] != "exposure" or str(one.path[3]) not in faces
+            field_
+            for field_ in self.in_part((*here, "faces"))
+            if field_.path[-1] != "exposure" or str(field_.path[3]) not in faces
         ]
-        lengths = self._found.data.get("lengths")
+        lengths = self._reckoned.data.get("lengths")
         of_file = lengths if isinstance(lengths, str) else None
         others = (*listed, *(rules if "faces" in written else []))
         with_lists = {key: value for key, value in written.items() if key not in ASKED}
         lists = _in_lists(here, tuple(lists_of(with_lists, of_file)), others)
-        in_lists = {one.path for each in lists for item in each.items for one in item.fields}
+        in_lists = {field_.path for each in lists for item in each.items for field_ in item.fields}
         return PartFields(
             name=name,
             id="part." + quote(name),
             shape=shape,
             count=self.of((*here, "count"), f"{name}, count"),
             faces=tuple(self._face(name, face, exposure) for face, exposure in faces.items()),
-            others=tuple(other for other in others if other.path not in in_lists),
+            others=tuple(field_ for field_ in others if field_.path not in in_lists),
             lists=lists,
             addable=_addable(shape, written),
             begun=tuple(self._begun(here, shape, written, of_file)),
@@ -188,7 +190,7 @@ class Fields:
 
     def _begun(self, here: Where, shape: str, written: Mapping[str, Any], lengths: str | None) -> Iterator[Beginning]:
         """Give the fields that can be put into a part with a button, each with what it is begun with."""
-        own = {"timber": self._found.data.get("timber"), "system": self._found.data.get("system")}
+        own = {"timber": self._reckoned.data.get("timber"), "system": self._reckoned.data.get("system")}
         for name in _addable(shape, written):
             value = own.get(name) if name in own else starting_value(name, lengths, shape)
             if value and _makes_sense(name, shape, written):
@@ -196,19 +198,19 @@ class Fields:
 
     def face(self, part: str, face: str) -> Field:
         """Return the field of how a face is exposed, by its name."""
-        return self._face(part, face, _faces(self._found.piece, part).get(face, "show"))
+        return self._face(part, face, _faces(self._reckoned.piece, part).get(face, "show"))
 
     def _face(self, part: str, face: str, exposure: str) -> Field:
         path: Where = ("parts", part, "faces", face, "exposure")
-        problems = tuple(self._found.at(show_path(path)))
-        return Field(path, f"{part}, {face}", exposure, tuple(Choice(one, one) for one in EXPOSURES), problems)
+        problems = tuple(self._reckoned.at(show_path(path)))
+        return Field(path, f"{part}, {face}", exposure, tuple(Choice(choice, choice) for choice in EXPOSURES), problems)
 
     def _left_over(self, here: Where, listed: Sequence[Field], drawn: Collection[Where]) -> tuple[Problem, ...]:
         """Return the problems of a part that stand at none of its fields."""
-        at_fields = {show_path(one.path) for one in listed} | {show_path(path) for path in drawn}
+        at_fields = {show_path(field_.path) for field_ in listed} | {show_path(path) for path in drawn}
         at_fields |= {show_path((*here, "count"))}
-        asked = {problem for when in ASKED for problem in within((*here, when), self._found.problems)}
-        problems = within(here, self._found.problems)
+        asked = {problem for when in ASKED for problem in within((*here, when), self._reckoned.problems)}
+        problems = within(here, self._reckoned.problems)
         return tuple(problem for problem in problems if problem.where not in at_fields and problem not in asked)
 
 
@@ -259,8 +261,8 @@ def _text(value: Any) -> str:
 def _faces(piece: Piece | None, part: str) -> dict[str, str]:
     if piece is None or part not in piece.parts:
         return {}
-    found = piece.parts[part]
-    return {face: found.exposure(face) for face in found.face_names()}
+    shape = piece.parts[part]
+    return {face: shape.exposure(face) for face in shape.face_names()}
 
 
 def _makes_sense(name: str, shape: str, written: Mapping[str, Any]) -> bool:

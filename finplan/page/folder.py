@@ -68,7 +68,7 @@ class Folder:
 
     def names(self) -> list[str]:
         """Return the names of all piece files, in their order; raises ``NotPossibleError`` where the folder is gone."""
-        found: list[str] = []
+        names: list[str] = []
         try:
             files = sorted(self.path.iterdir())
         except OSError as error:
@@ -78,10 +78,10 @@ class Folder:
             if file.suffix.lower() in ENDINGS and file.name != SHOP and not file.name.startswith("."):
                 inside = self._inside(file.name)
                 if inside is not None and inside.is_file() and _is_piece(inside):
-                    found.append(file.name)
-            if len(found) == MAX_PIECES:
+                    names.append(file.name)
+            if len(names) == MAX_PIECES:
                 break
-        return found
+        return names
 
     def file(self, name: str) -> Path:
         """Return the file of a piece.

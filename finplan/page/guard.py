@@ -47,13 +47,13 @@ class Keys:
 
     def cookie(self) -> str:
         """Give a new cookie."""
-        found = secrets.token_urlsafe(24)
-        self._cookies.add(found)
-        return found
+        cookie = secrets.token_urlsafe(24)
+        self._cookies.add(cookie)
+        return cookie
 
     def knows(self, cookie: str) -> bool:
         """Return whether a cookie was given here."""
-        return any(hmac.compare_digest(cookie.encode(), one.encode()) for one in self._cookies)
+        return any(hmac.compare_digest(cookie.encode(), known.encode()) for known in self._cookies)
 
     def is_word(self, word: str) -> bool:
         """Return whether it is the word of the address."""
@@ -130,16 +130,16 @@ class Guard:
         bearer = headers.get("authorization", "")
         if bearer.startswith("Bearer "):
             return self._keys.is_word(bearer.removeprefix("Bearer "))
-        found = self._cookie_in(headers)
-        return found is not None and self._keys.knows(found)
+        cookie = self._cookie_in(headers)
+        return cookie is not None and self._keys.knows(cookie)
 
     def _cookie_in(self, headers: dict[str, str]) -> str | None:
         try:
             cookies = SimpleCookie(headers.get("cookie", ""))
         except CookieError:
             return None
-        found = cookies.get(self.cookie_name)
-        return None if found is None else found.value
+        morsel = cookies.get(self.cookie_name)
+        return None if morsel is None else morsel.value
 
     async def _bounded(self, scope: Scope, receive: Receive, send: Send) -> None:
         taken, begun, over = 0, False, False
@@ -185,15 +185,15 @@ def _set_cookie(name: str, cookie: str) -> str:
 
 
 def _headers_of(told: PhoneAnswer, cookie_name: str) -> list[tuple[str, str]]:
-    found = [] if told.location is None else [("location", told.location)]
+    headers = [] if told.location is None else [("location", told.location)]
     if told.cookie is not None:
-        found.append(("set-cookie", _set_cookie(cookie_name, told.cookie)))
-    return [*found, ("content-type", "text/html; charset=utf-8")] if told.html else found
+        headers.append(("set-cookie", _set_cookie(cookie_name, told.cookie)))
+    return [*headers, ("content-type", "text/html; charset=utf-8")] if told.html else headers
 
 
 def _own_headers(given: Iterable[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes]]:
     there = {name.lower() for name, _ in given}
-    found = {
+    headers = {
         "content-security-policy": POLICY,
         "x-content-type-options": "nosniff",
         "referrer-policy": "same-origin",  # with none at all a browser names no origin of its own forms
@@ -201,7 +201,7 @@ def _own_headers(given: Iterable[tuple[bytes, bytes]]) -> list[tuple[bytes, byte
         "cross-origin-resource-policy": "same-origin",
         "cache-control": "no-store",
     }
-    return [(name.encode(), value.encode()) for name, value in found.items() if name.encode() not in there]
+    return [(name.encode(), value.encode()) for name, value in headers.items() if name.encode() not in there]
 
 
 async def _answer(send: Send, status: int, words: str, more: Iterable[tuple[str, str]] = ()) -> None:

@@ -95,10 +95,10 @@ class BenchHand:
 
     def _begin(self) -> Connection:
         context = multiprocessing.get_context("spawn")
-        self._pipe, other = context.Pipe()
-        self._process = context.Process(target=work_for_bench, args=(other,), daemon=True)
+        self._pipe, far_end = context.Pipe()
+        self._process = context.Process(target=work_for_bench, args=(far_end,), daemon=True)
         self._process.start()
-        other.close()
+        far_end.close()
         return self._pipe
 
 

@@ -53,7 +53,7 @@ def _edits_words(edits: Sequence[AnyEdit]) -> Iterator[str]:
         told = list(alike)
         first = told[0]
         if isinstance(first, SetValue | PutValue):
-            yield f"{_places([one.path for one in told if isinstance(one, SetValue | PutValue)])}: {value}"
+            yield f"{_places([edit.path for edit in told if isinstance(edit, SetValue | PutValue)])}: {value}"
         elif isinstance(first, AddItem):
             yield f"{show_path(first.path)}: one more, {first.value}"
         elif isinstance(first, RemoveValue):
@@ -85,15 +85,15 @@ IN_THE_FILE = "This is done in the file itself."
 def writes_of(fit: WouldFit, plan: Plan) -> Writes | str:
     """Return what is written so that a change is made; where nothing can be, why, in words."""
     change = fit.change
-    (piece,) = (one for one in plan.pieces if not one.sample)
+    (piece,) = (planned for planned in plan.pieces if not planned.sample)
     match change:
         case LaterDates(dates=((_, moment),)):
             return Writes(piece=(SetValue(path=("deliver",), value=f"{moment:%Y-%m-%d %H:%M}"),))
         case OtherSystem():
             return Writes(piece=(SetValue(path=("system",), value=change.system),))
         case FewerCoats():
-            found = tuple(dict.fromkeys(_fewer_coats(piece, change.coats, plan.wishes.done)))
-            return Writes(piece=found) if found else IN_THE_FILE
+            fewer = tuple(dict.fromkeys(_fewer_coats(piece, change.coats, plan.wishes.done)))
+            return Writes(piece=fewer) if fewer else IN_THE_FILE
     document = piece.source.shop_file.document
     if document is None:
         return NO_SHOP
@@ -141,6 +141,6 @@ def _fewer_coats(piece: PlannedPiece, fewer: int, done: Collection[str]) -> Iter
 
 def _left_out(treatment: Treatment, fewer: int, on: Collection[str | None]) -> int:
     coats = treatment.put_on
-    alike = next((n for n, one in enumerate(reversed(coats)) if one.finish != coats[-1].finish), len(coats))
+    alike = next((n for n, coat in enumerate(reversed(coats)) if coat.finish != coats[-1].finish), len(coats))
     last = coats[len(coats) - min(fewer, alike // 2) :]
     return len([step for step in last if step.id not in on]) if all(step.coat for step in last) else 0

@@ -88,9 +88,9 @@ def _cut(drawing: str, data: Any, part: str, field_of: Callable[[Where], Field])
             else:
                 seen.add(there)
                 fields.append((words, field_of(there)))
-        if face is None and all(one is None for _, one in fields):
+        if face is None and all(field is None for _, field in fields):
             continue
-        kept = "" if face is None or any(one for _, one in fields) else _MARKS.sub("", match[0])
+        kept = "" if face is None or any(field for _, field in fields) else _MARKS.sub("", match[0])
         yield Markup(_MARKS.sub("", drawing[end : match.start()]) + kept)  # noqa: S704 - our own drawing, escaped there
         yield _placed(match["box"], tuple(fields), face)
         end = match.end()
@@ -100,8 +100,8 @@ def _cut(drawing: str, data: Any, part: str, field_of: Callable[[Where], Field])
 def _placed(box: str, pieces: tuple[tuple[str, Field | None], ...], face: Field | None) -> InPlace:
     x, y, wide, high = map(float, box.split())
     needed = sum(
-        _TEXT_MM * estimated_em(words if one is None else one.value) + (0.0 if one is None else _PADDING_MM)
-        for words, one in pieces
+        _TEXT_MM * estimated_em(words if field is None else field.value) + (0.0 if field is None else _PADDING_MM)
+        for words, field in pieces
     )
     width = max(wide, needed) if face is None else wide
     left = max(x + wide / 2 - width / 2, -LEFT_MM + 0.3)

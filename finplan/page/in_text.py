@@ -68,7 +68,7 @@ def _inserted(text: str, tree: TextPlace, path: Where, written: str, newline: st
     if parent.flow:
         if not parent.fields:
             return text[: parent.end - 1] + entry + text[parent.end - 1 :]
-        last = max(max(parent.keys[one][1], place.end) for one, place in parent.fields.items())
+        last = max(max(parent.keys[key][1], place.end) for key, place in parent.fields.items())
         return f"{text[:last]}, {entry}{text[last:]}"
     return _new_line(text, parent.end, f"{' ' * parent.column}{entry}", newline)
 
@@ -162,8 +162,8 @@ def without_value(text: str, tree: TextPlace, path: Where) -> str:
         msg = f"{show_path(path)} stands in one line with others; take it out in the file itself"
         raise EditError(msg)
     if text[end - 1 : end] != "\n":
-        found = text.find("\n", end)
-        end = len(text) if found < 0 else found + 1
+        line_end = text.find("\n", end)
+        end = len(text) if line_end < 0 else line_end + 1
     return text[:line] + text[end:]
 
 
@@ -203,10 +203,10 @@ def _named(tree: TextPlace, name: str) -> None:
     if wrong is not None:
         msg = "; ".join(wrong)
         raise EditError(msg)
-    for group, what in (("parts", "part"), ("assemblies", "assembly")):
+    for group, kind in (("parts", "part"), ("assemblies", "assembly")):
         named = tree.at((group,))
         if named is not None and name in named.fields:
-            msg = f"there is a{'n' if what == 'assembly' else ''} {what} {shown(name)} already; expected another name"
+            msg = f"there is a{'n' if kind == 'assembly' else ''} {kind} {shown(name)} already; expected another name"
             raise EditError(msg)
 
 
@@ -215,7 +215,7 @@ def with_part(text: str, tree: TextPlace, part: str, fields: dict[str, str], new
     _named(tree, part)
     parts = tree.at(("parts",))
     name = scalar_text(part, flow=parts is not None and parts.flow, name=True)
-    whole = "{" + ", ".join(f"{one}: {value}" for one, value in fields.items()) + "}"
+    whole = "{" + ", ".join(f"{field}: {value}" for field, value in fields.items()) + "}"
     if parts is None:
         indent, head = 2, f"parts:{newline}"
         behind = tree.end
@@ -223,5 +223,5 @@ def with_part(text: str, tree: TextPlace, part: str, fields: dict[str, str], new
         return _inserted(text, tree, ("parts", part), whole, newline)
     else:
         indent, head, behind = parts.column, "", parts.end
-    lines = [f"{' ' * indent}{name}:", *(f"{' ' * (2 * indent)}{one}: {value}" for one, value in fields.items())]
+    lines = [f"{' ' * indent}{name}:", *(f"{' ' * (2 * indent)}{field}: {value}" for field, value in fields.items())]
     return _new_line(text, behind, head + newline.join(lines), newline)

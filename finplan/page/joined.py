@@ -70,11 +70,11 @@ def joined_fields(reckoned: Reckoned, fields: Fields) -> JoinedFields:
     listed = reckoned.data.get("parts")
     parts = [str(name) for name in listed] if isinstance(listed, dict) else []
     groups = reckoned.data.get("assemblies")
-    assemblies = {str(name): one for name, one in groups.items()} if isinstance(groups, dict) else {}
+    assemblies = {str(name): written for name, written in groups.items()} if isinstance(groups, dict) else {}
     taken = {part for assembly in assemblies.values() for part in _parts_of(assembly)}
     free = tuple(part for part in parts if part not in taken)
     return JoinedFields(
-        tuple(_assembly(name, one, free, reckoned, fields) for name, one in assemblies.items()),
+        tuple(_assembly(name, written, free, reckoned, fields) for name, written in assemblies.items()),
         tuple(_joints(reckoned, fields, parts)),
         free,
         tuple(Choice(json.dumps([part, face]), f"{part}: {face}") for part in parts for face in _faces(reckoned, part)),
@@ -86,7 +86,7 @@ def _parts_of(assembly: Any) -> list[str]:
     return [str(part) for part in parts] if isinstance(parts, list) else []
 
 
-def _assembly(name: str, one: Any, free: tuple[str, ...], found: Reckoned, fields: Fields) -> AssemblyFields:
+def _assembly(name: str, written: Any, free: tuple[str, ...], reckoned: Reckoned, fields: Fields) -> AssemblyFields:
     path: Where = ("assemblies", name)
     inside = (*path, "parts")
     asked = fields.asked(path, name)
@@ -94,34 +94,34 @@ def _assembly(name: str, one: Any, free: tuple[str, ...], found: Reckoned, field
     return AssemblyFields(
         name,
         json.dumps(path),
-        tuple((part, json.dumps((*inside, at))) for at, part in enumerate(_parts_of(one))),
+        tuple((part, json.dumps((*inside, at))) for at, part in enumerate(_parts_of(written))),
         free,
         json.dumps(inside),
         fields.of((*path, "system"), f"{name}, finish of its own"),
         asked,
-        _problems(found, path, shown),
+        _problems(reckoned, path, shown),
     )
 
 
-def _joints(found: Reckoned, fields: Fields, parts: list[str]) -> Iterator[JointFields]:
-    joints = found.data.get("joints")
+def _joints(reckoned: Reckoned, fields: Fields, parts: list[str]) -> Iterator[JointFields]:
+    joints = reckoned.data.get("joints")
     for at, joint in enumerate(joints if isinstance(joints, list) else ()):
         path: Where = ("joints", at)
         words = f"joint {at + 1}"
         shown = []
         for name, label in _JOINT:
             of_part = str(value_at(joint, ("from" if name == "face" else "to",)))
-            known = parts if name in ("from", "to") else _faces(found, of_part)
+            known = parts if name in ("from", "to") else _faces(reckoned, of_part)
             shown.append(fields.chosen((*path, name), f"{words}, {label}", known))
         at_fields = {show_path(field.path) for field in shown}
-        yield JointFields(words, json.dumps(path), tuple(shown), _problems(found, path, at_fields))
+        yield JointFields(words, json.dumps(path), tuple(shown), _problems(reckoned, path, at_fields))
 
 
-def _problems(found: Reckoned, path: Where, at_fields: set[str]) -> tuple[Problem, ...]:
-    return tuple(problem for problem in within(path, found.problems) if problem.where not in at_fields)
+def _problems(reckoned: Reckoned, path: Where, at_fields: set[str]) -> tuple[Problem, ...]:
+    return tuple(problem for problem in within(path, reckoned.problems) if problem.where not in at_fields)
 
 
-def _faces(found: Reckoned, part: str) -> tuple[str, ...]:
-    if found.piece is None or part not in found.piece.parts:
+def _faces(reckoned: Reckoned, part: str) -> tuple[str, ...]:
+    if reckoned.piece is None or part not in reckoned.piece.parts:
         return ()
-    return found.piece.parts[part].face_names()
+    return reckoned.piece.parts[part].face_names()

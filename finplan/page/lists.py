@@ -54,25 +54,25 @@ def lists_of(part: Mapping[str, Any], lengths: str | None) -> Iterator[ListShown
     lengths
         The unit of the file's bare numbers
     """
-    for path, found in _lists(part, ()):
+    for path, listed in _lists(part, ()):
         items = tuple(
-            ListItem(_item_words(path, at, one), (*path, at), tuple(_begun(path, found, at, lengths)))
-            for at, one in enumerate(found)
+            ListItem(_item_words(path, at, item), (*path, at), tuple(_begun(path, listed, at, lengths)))
+            for at, item in enumerate(listed)
         )
         yield ListShown(
-            field_words((*path, 0)).rpartition(" ")[0], path, items, tuple(_begun(path, found, None, lengths))
+            field_words((*path, 0)).rpartition(" ")[0], path, items, tuple(_begun(path, listed, None, lengths))
         )
 
 
 def _lists(data: Any, path: Where) -> Iterator[tuple[Where, list[Any]]]:
     if isinstance(data, dict):
-        for name, one in data.items():
-            yield from _lists(one, (*path, str(name)))
+        for name, value in data.items():
+            yield from _lists(value, (*path, str(name)))
     elif isinstance(data, list):
         if path and isinstance(path[-1], str) and path[-1] not in ("corner", "arc"):
             yield path, data
-        for at, one in enumerate(data):
-            yield from _lists(one, (*path, at))
+        for at, value in enumerate(data):
+            yield from _lists(value, (*path, at))
 
 
 def _item_words(path: Where, at: int, item: Any) -> str:
@@ -143,15 +143,15 @@ def _reckoned(one: Any, other: Any, lengths: str | None, how: Callable[[float, f
         a, b = (_length_mm(length, lengths) for length in (one, other))
     except QuantityError:
         return other
-    found = round(how(a, b), 2)
+    middle = round(how(a, b), 2)
     if lengths == "in":
-        return inches(found)
-    return f"{found:g}" if lengths == "mm" else f"{found:g} mm"
+        return inches(middle)
+    return f"{middle:g}" if lengths == "mm" else f"{middle:g} mm"
 
 
 def _length_mm(length: Any, lengths: str | None) -> float:
     """Return a length that may lie behind the zero of its line. [mm]"""
     text = str(as_written(length)).strip()
     size = text.removeprefix("-").strip()
-    found = 0.0 if size in ("0", "0.0") else read(size, LENGTH, bare_unit=lengths)
-    return -found if text.startswith("-") else found
+    length_mm = 0.0 if size in ("0", "0.0") else read(size, LENGTH, bare_unit=lengths)
+    return -length_mm if text.startswith("-") else length_mm

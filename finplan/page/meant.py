@@ -43,14 +43,14 @@ def without(data: Any, path: Where) -> Any:
 
 def renamed(data: dict[str, Any], part: str, to: str) -> dict[str, Any]:
     """Return the data of a piece file with another name of a part, wherever it is spoken of."""
-    found = {**data, "parts": {to if name == part else name: one for name, one in data["parts"].items()}}
+    anew = {**data, "parts": {to if name == part else name: one for name, one in data["parts"].items()}}
     groups = data.get("assemblies")
     if isinstance(groups, dict):
-        found["assemblies"] = {name: _in_assembly(one, part, to) for name, one in groups.items()}
+        anew["assemblies"] = {name: _in_assembly(assembly, part, to) for name, assembly in groups.items()}
     joints = data.get("joints")
     if isinstance(joints, list):
-        found["joints"] = [_in_joint(joint, part, to) for joint in joints]
-    return found
+        anew["joints"] = [_in_joint(joint, part, to) for joint in joints]
+    return anew
 
 
 def _in_assembly(fields: Any, part: str, to: str) -> Any:

@@ -37,7 +37,7 @@ class Opened:
     def seen(self, view: View) -> View:
         """Take note that a text is shown: its days are planned, and other windows hear of it."""
         name, state = view.text.name, view.state
-        if view.found.plan is not None and not view.found.plan.knows_timetable:
+        if view.reckoned.plan is not None and not view.reckoned.plan.knows_timetable:
             folder, words = self.session.folder, view.text.words
             asked = DaysAsked(words, folder.file(name), folder.shop, self.session.now())
             self.planner.want(name, state, asked)
@@ -49,14 +49,14 @@ class Opened:
     def days(self, view: View) -> DaysShown:
         """Return the days of a piece as far as they are planned."""
         name = view.text.name
-        found = self.planner.days(name, view.state)
-        shown = days_shown(self.session, view, found, self.planner.older(name))
+        so_far = self.planner.days(name, view.state)
+        shown = days_shown(self.session, view, so_far, self.planner.older(name))
         return replace(shown, shop=view.shop or "")
 
     def timetable(self, view: View) -> Timetable | None:
         """Return the timetable of a text: as it is held, or as far as it is planned; None where there is none yet."""
-        if view.found.plan is not None and view.found.plan.knows_timetable:
-            return view.found.plan.timetable
+        if view.reckoned.plan is not None and view.reckoned.plan.knows_timetable:
+            return view.reckoned.plan.timetable
         days = self.planner.days(view.text.name, view.state)
         return None if days is None else days.timetable
 

@@ -37,10 +37,10 @@ async def form_of(request: Request) -> dict[str, str]:
 
 def by_line(problems: Iterable[Problem]) -> list[tuple[int, list[Problem]]]:
     """Return problems of one file by their lines."""
-    found: dict[int, list[Problem]] = {}
+    lines: dict[int, list[Problem]] = {}
     for problem in problems:
-        found.setdefault(problem.line, []).append(problem)
-    return sorted(found.items())
+        lines.setdefault(problem.line, []).append(problem)
+    return sorted(lines.items())
 
 
 Sent = Annotated[dict[str, str], Depends(form_of)]
@@ -155,7 +155,7 @@ class Pages:
         session = self.opened.session
         before = session.view(name)
         try:
-            data = before.found.data
+            data = before.reckoned.data
             lengths = data.get("lengths")
             there = sent.get("path", "").startswith("[") and value_at(data, path_of(sent)) is not None
             edit = edit_of(sent, there=there, lengths=lengths if isinstance(lengths, str) else None)
@@ -216,13 +216,13 @@ class Pages:
         session = self.opened.session
         view = session.view(name)
         wrong = ""
-        figures = changed(view.found, None)
+        figures = changed(view.reckoned, None)
         try:
             path = path_of(sent)
-            edit = edit_of(sent, there=value_at(view.found.data, path) is not None, lengths=None)
+            edit = edit_of(sent, there=value_at(view.reckoned.data, path) is not None, lengths=None)
             reckoned = session.tried(name, edit, sent.get("digest", ""))
-            figures = changed(reckoned, view.found)
-            known = set(view.found.problems)
+            figures = changed(reckoned, view.reckoned)
+            known = set(view.reckoned.problems)
             wrong = "; ".join(
                 f"{problem.wrong}; {problem.expected}"
                 for problem in reckoned.problems
@@ -285,12 +285,12 @@ class Pages:
         return rendered(
             "page/file.html",
             name=view.text.name,
-            title=str(view.found.data.get("piece") or view.text.name),
+            title=str(view.reckoned.data.get("piece") or view.text.name),
             digest=view.text.digest,
             words=text,
             lines=text.count("\n") + 1,
-            problems=by_line(problem for problem in view.found.problems if problem.file.name == view.text.name),
-            elsewhere=[problem for problem in view.found.problems if problem.file.name != view.text.name],
+            problems=by_line(problem for problem in view.reckoned.problems if problem.file.name == view.text.name),
+            elsewhere=[problem for problem in view.reckoned.problems if problem.file.name != view.text.name],
             told=told,
             wrong=wrong,
             ways=WAYS,

@@ -50,15 +50,15 @@ def answer_phone(phones: Phones, method: str, path: str, query: str, cookie: str
         word = next(iter(parse_qs(query, max_num_fields=5).get("word", [])), "")
         if method != "POST":
             return PhoneAnswer(200, _door(word), html=True)
-        found = phones.enter(word)
-        if found is None:
+        let_in = phones.enter(word)
+        if let_in is None:
             return PhoneAnswer(403, "this code was used before, or all phones were turned out: scan the new one\n")
-        return PhoneAnswer(303, "", location="/bench", cookie=found)
+        return PhoneAnswer(303, "", location="/bench", cookie=let_in)
     if not known:
         return PhoneAnswer(403, "scan the code that finplan shows on the machine where it was started\n")
     if path == "/" and not phones.may_edit:
         return PhoneAnswer(303, "", location="/bench")
-    if any(path == one or path.startswith(f"{one}/") for one in _OWN):
+    if any(path == own or path.startswith(f"{own}/") for own in _OWN):
         return PhoneAnswer(403, "this is for the machine where finplan was started\n")
     if not phones.may_edit and _BENCH.fullmatch(path) is None:
         return PhoneAnswer(403, "a phone ticks and reads; pieces are edited on the machine where finplan was started\n")

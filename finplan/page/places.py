@@ -68,10 +68,10 @@ def _place(node: Any) -> TextPlace:
         fields = {key.value: _place(value) for key, value in node.value}
         keys = {key.value: (key.start_mark.index, key.end_mark.index) for key, _ in node.value}
         flow = bool(node.flow_style)
-        last = end if flow else max((max(keys[name][1] + 1, one.end) for name, one in fields.items()), default=end)
+        last = end if flow else max((max(keys[name][1] + 1, value.end) for name, value in fields.items()), default=end)
         return TextPlace("group", start, last, column, flow, keys=keys, fields=fields)
     if isinstance(node, yaml.SequenceNode):
-        items = tuple(_place(one) for one in node.value)
+        items = tuple(_place(item) for item in node.value)
         flow = bool(node.flow_style)
         return TextPlace("list", start, end if flow else max(place.end for place in items), column, flow, items=items)
     return TextPlace("scalar", start, end, column, style=node.style or "")

@@ -34,10 +34,10 @@ class _Hand:
     def __init__(self) -> None:
         context = multiprocessing.get_context("spawn")
         self.pipe: Connection
-        self.pipe, other = context.Pipe()
-        self.process: BaseProcess = context.Process(target=work, args=(other,), daemon=True)
+        self.pipe, far_end = context.Pipe()
+        self.process: BaseProcess = context.Process(target=work, args=(far_end,), daemon=True)
         self.process.start()
-        other.close()
+        far_end.close()
 
     def end(self) -> None:
         self.process.kill()
@@ -62,8 +62,8 @@ class DaysPlanner:
     def days(self, name: str, state: str) -> DaysSoFar | None:
         """Return how far the timetable of a text is; None where it was not asked for, or is another text's."""
         with self._changed:
-            found = self._known.get(name)
-            return found if found is not None and found.state == state else None
+            known = self._known.get(name)
+            return known if known is not None and known.state == state else None
 
     def older(self, name: str) -> DaysSoFar | None:
         """Return what is known of the last text of a piece that was planned."""
@@ -73,8 +73,8 @@ class DaysPlanner:
     def want(self, name: str, state: str, asked: DaysAsked) -> None:
         """Ask for the timetable of a text, unless it is planned or known already."""
         with self._changed:
-            found = self._known.get(name)
-            if found is not None and found.state == state and not found.failed:
+            known = self._known.get(name)
+            if known is not None and known.state == state and not known.failed:
                 return
             self._known[name] = DaysSoFar(state, doing="planning")
             self._wanted[name] = (state, asked)

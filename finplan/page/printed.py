@@ -21,10 +21,10 @@ def plan_to_print(bench: Workbench, view: View) -> Plan:
     NotPossibleError
         Something is wrong with the piece, or nothing fits.
     """
-    if view.found.plan is None:
+    if view.reckoned.plan is None:
         msg = "what is wrong with the piece has to be put right before it can be printed"
         raise NotPossibleError(msg)
-    plan = held_plan(view.found.plan.pieces, bench.folder.file(view.text.name), bench.now())
+    plan = held_plan(view.reckoned.plan.pieces, bench.folder.file(view.text.name), bench.now())
     if not plan.timetable.has_plan:
         msg = f"this does not fit, so there is nothing to print: {clashes_words(plan.timetable.clashes)}"
         raise NotPossibleError(msg)

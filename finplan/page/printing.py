@@ -44,7 +44,7 @@ class Printing:
         return rendered(
             "page/print.html",
             name=name,
-            title=str(view.found.data.get("piece") or name),
+            title=str(view.reckoned.data.get("piece") or name),
             days=self.opened.days(view),
             ways=ways,
         )
@@ -53,10 +53,10 @@ class Printing:
         """Give the sheet of the timetable that is known, which is held nowhere by being looked at."""
         view = self.opened.seen(self.opened.session.view(name))
         days = self.opened.timetable(view)
-        if view.found.plan is None or days is None or not days.has_plan:
+        if view.reckoned.plan is None or days is None or not days.has_plan:
             return Response(status_code=404)
         # What keeps ticks is for a sheet that is a file of its own; in a frame of the page nothing runs.
-        page = _SCRIPT.sub("", sheet_html(planned(view.found.plan, days)))
+        page = _SCRIPT.sub("", sheet_html(planned(view.reckoned.plan, days)))
         return HTMLResponse(page, headers={"content-security-policy": SHEET_POLICY})
 
     def pdf(self, name: str) -> Response:

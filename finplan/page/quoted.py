@@ -54,7 +54,7 @@ class Quoted:
         return rendered(
             "page/quote.html",
             name=name,
-            title=str(view.found.data.get("piece") or name),
+            title=str(view.reckoned.data.get("piece") or name),
             days=self.opened.days(view),
             told=told,
             price=price,
@@ -89,9 +89,9 @@ class Quoted:
     def _plan(self, view: View) -> Plan | None:
         """Return the plan of a piece with its timetable; None as long as there is none in which it fits."""
         days = self.opened.timetable(view)
-        if view.found.plan is None or days is None or not days.has_plan:
+        if view.reckoned.plan is None or days is None or not days.has_plan:
             return None
-        return planned(view.found.plan, days)
+        return planned(view.reckoned.plan, days)
 
 
 def _asked(price: str, plan: Plan) -> Money | None:

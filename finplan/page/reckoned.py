@@ -113,24 +113,24 @@ def reckon(words: str, file: Path, shop: tuple[Workshop | None, tuple[Problem, .
         return Reckoned(words, {}, error.problems, None, None, None, None)
     piece, document = piece_file.piece, piece_file.document
     units: Units = piece.units or workshop.shop.units
-    found = {*piece_file.problems, *(document.problem(finding) for finding in missing_for_plan(piece))}
+    said = {*piece_file.problems, *(document.problem(finding) for finding in missing_for_plan(piece))}
     surfaces = tuple(_surfaces(surface, units))
     if not piece_file.sound:
-        problems = not_accepted(sorted(found), {*piece.accepted, *workshop.shop.accept})
+        problems = not_accepted(sorted(said), {*piece.accepted, *workshop.shop.accept})
         return Reckoned(words, document.data, problems, piece, surface, None, None, units, surfaces)
     pieces = together(read_sources([written], workshop))  # behind the piece its sample, where one waits for approval
     planned = pieces[0]
-    found.update(said_of(planned, now))
+    said.update(said_of(planned, now))
     plan = None
-    if all(one.possible for one in pieces):
+    if all(planned_piece.possible for planned_piece in pieces):
         try:
             plan = plan_now(pieces, file, now)
         except LedgerError as error:
-            found.add(Problem(file.with_name(LEDGER), 1, 1, "the record", str(error), "expected the workshop's record"))
+            said.add(Problem(file.with_name(LEDGER), 1, 1, "the record", str(error), "expected the workshop's record"))
     planned = planned if plan is None else plan.pieces[0]
     cautions = () if plan is None else cautions_of_piece(planned)
     figures = surfaces if plan is None else (*surfaces, *_buy(plan), *_sand(planned), *_dangers(plan, cautions))
-    problems = unaccepted([planned], sorted(found))
+    problems = unaccepted([planned], sorted(said))
     return Reckoned(words, document.data, problems, piece, surface, planned, plan, units, figures, cautions)
 
 
@@ -160,12 +160,12 @@ def _buy(plan: Plan) -> Iterator[Figure]:
 
 def _sand(piece: PlannedPiece) -> Iterator[Figure]:
     sanding = piece.sanding
-    for name, together_ in groupby(sanding.groups_of_one, key=lambda found: found.group.part):
+    for name, together_ in groupby(sanding.groups_of_one, key=lambda sanded: sanded.group.part):
         groups = list(together_)
         words = f"{sequence_words(groups)} {capital(part_work_words(groups, groups[0].group.count))}"
         yield Figure("sand", name, words)
     if sanding.groups:
-        hours = Range.total(found.hours for found in sanding.groups)
+        hours = Range.total(sanded.hours for sanded in sanding.groups)
         yield Figure("sand", "all parts", show_work(hours))
 
 

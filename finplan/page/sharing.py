@@ -61,7 +61,7 @@ class Phones:
     def knows(self, cookie: str) -> bool:
         """Return whether a cookie is that of a phone that was let in."""
         with self._one:
-            return any(hmac.compare_digest(cookie.encode(), one.encode()) for one in self.let_in)
+            return any(hmac.compare_digest(cookie.encode(), known.encode()) for known in self.let_in)
 
     def each(self) -> list[tuple[str, datetime]]:
         """Return every phone that is let in by a name that lets nobody in, with when it was."""
@@ -107,11 +107,11 @@ def shared_address(asked: str | None) -> str:
     NotPossibleError
         There is none, or it is no address of a local network: the page is not for the whole world.
     """
-    found = _own_address() if asked is None else asked
+    own = _own_address() if asked is None else asked
     try:
-        address = ipaddress.IPv4Address(found)
+        address = ipaddress.IPv4Address(own)
     except ValueError:
-        msg = f"{shown(found)} is no address of this machine; expected one such as 192.168.1.20"
+        msg = f"{shown(own)} is no address of this machine; expected one such as 192.168.1.20"
         raise NotPossibleError(msg) from None
     whole_network = address.is_unspecified or address.is_multicast or address.is_reserved
     if address.is_loopback or whole_network or not address.is_private:
@@ -124,9 +124,9 @@ def shared_address(asked: str | None) -> str:
 
 
 def _own_address() -> str:
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as one:
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as socket_:
         try:
-            one.connect(_NOWHERE)
-            return str(one.getsockname()[0])
+            socket_.connect(_NOWHERE)
+            return str(socket_.getsockname()[0])
         except OSError:
             return "127.0.0.1"

@@ -50,7 +50,7 @@ class KeptWorkshop:
 
 def _state(file: Path) -> tuple[object, ...]:
     try:
-        found = file.stat()
+        status = file.stat()
     except OSError:
         return str(file), 0, 0, 0
-    return str(file), found.st_mtime_ns, found.st_size, found.st_ino
+    return str(file), status.st_mtime_ns, status.st_size, status.st_ino

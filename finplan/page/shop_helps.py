@@ -90,8 +90,8 @@ def _for_each_air(now: ShopNow, edits: Callable[[Where], Iterator[AnyEdit]]) -> 
         return ()
     months = now.said("climate", "months")
     places: list[Where] = [("climate", "months", str(name)) for name in months] if months else [("climate",)]
-    found = [edit for at in places for edit in edits(at)]
-    return (*now.whole("climate"), *found) if found else ()
+    changes = [edit for at in places for edit in edits(at)]
+    return (*now.whole("climate"), *changes) if changes else ()
 
 
 def _temperature(now: ShopNow, path: Where, celsius: float) -> AnyEdit:
@@ -116,23 +116,23 @@ def more_hands(now: ShopNow, more: MoreHands) -> tuple[AnyEdit, ...]:
     """Return the edits by which somebody works more."""
     if more.person is None:
         return (*now.whole("people"), AddItem(path=("people",), value=flow_text(_one_more(now, more))))
-    number = next(at for at, one in enumerate(now.shop.people) if one.name == more.person)
+    number = next(at for at, person in enumerate(now.shop.people) if person.name == more.person)
     return (*now.whole("people"), *_works_more(now, number, more))
 
 
 def _one_more(now: ShopNow, more: MoreHands) -> dict[str, Any]:
-    taken = {one.name for one in now.shop.people}
+    taken = {person.name for person in now.shop.people}
     name = next(
-        one for n in range(1, len(taken) + 2) if (one := "One more" if n == 1 else f"One more {n}") not in taken
+        free for n in range(1, len(taken) + 2) if (free := "One more" if n == 1 else f"One more {n}") not in taken
     )
     if isinstance(more.on, date):
         return {"name": name, "days": {more.on.isoformat(): _stretches(more.shifts)}}
-    week = tuple(max((one.hours[day] for one in now.shop.people), key=_work_min) for day in range(7))
-    wanted = {day: max((now.shop.shifts(one, day) for one in now.shop.people), key=_work_min) for day in now.days}
+    week = tuple(max((person.hours[day] for person in now.shop.people), key=_work_min) for day in range(7))
+    wanted = {day: max((now.shop.shifts(person, day) for person in now.shop.people), key=_work_min) for day in now.days}
     person = Person.model_construct(name=name, hours=week, days={})
-    other = _unlike(now, person, {day: shifts for day, shifts in wanted.items() if shifts})
+    days = _unlike(now, person, {day: shifts for day, shifts in wanted.items() if shifts})
     whole: dict[str, Any] = {"name": name, "hours": _week_written(week)}
-    return {**whole, "days": {day.isoformat(): _stretches(shifts) for day, shifts in other.items()}} if other else whole
+    return {**whole, "days": {day.isoformat(): _stretches(shifts) for day, shifts in days.items()}} if days else whole
 
 
 def _works_more(now: ShopNow, number: int, more: MoreHands) -> Iterator[AnyEdit]:

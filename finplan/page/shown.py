@@ -76,7 +76,7 @@ class PieceShown:
 
 def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = None) -> PieceShown:
     """Return a piece as it is shown; *typed* are values that were not taken, with what is wrong with them."""
-    reckoned = view.found
+    reckoned = view.reckoned
     workshop, _ = session.workshop()
     catalogue = workshop.catalogue if workshop else bundled_catalogue()
     fields = Fields(reckoned, catalogue, typed)
@@ -116,14 +116,14 @@ def piece_shown(session: Workbench, view: View, typed: NotTakenFields | None = N
         can_redo=view.can_redo,
         shop=view.shop or "",
         accepted=tuple(
-            (str(one), json.dumps(("accept", at)))
-            for at, one in enumerate(accepted if isinstance(accepted, list) else ())
+            (str(warning), json.dumps(("accept", at)))
+            for at, warning in enumerate(accepted if isinstance(accepted, list) else ())
         ),
     )
 
 
-def _part(name: str, found: Reckoned, fields: Fields) -> PartFields:
-    drawing = found.drawings.get(name)
+def _part(name: str, reckoned: Reckoned, fields: Fields) -> PartFields:
+    drawing = reckoned.drawings.get(name)
     if drawing is None:
         return fields.part(name, ())
 
@@ -132,13 +132,17 @@ def _part(name: str, found: Reckoned, fields: Fields) -> PartFields:
             return fields.face(name, str(path[-2]))
         return fields.of(path, part_label(path))
 
-    pieces = cut(drawing, found.data, name, field_of)
-    drawn = {one.path for piece in pieces if isinstance(piece, InPlace) for _, one in piece.pieces if one is not None}
+    pieces = cut(drawing, reckoned.data, name, field_of)
+    drawn = {
+        field.path for piece in pieces if isinstance(piece, InPlace) for _, field in piece.pieces if field is not None
+    }
     return replace(fields.part(name, drawn), drawing=pieces)
 
 
 def _all(part: PartFields) -> list[Field]:
-    drawn = [one for piece in part.drawing if isinstance(piece, InPlace) for _, one in piece.pieces if one is not None]
+    drawn = [
+        field for piece in part.drawing if isinstance(piece, InPlace) for _, field in piece.pieces if field is not None
+    ]
     of_lists = [field for each in part.lists for item in each.items for field in item.fields]
     return [part.count, *part.faces, *part.others, *of_lists, *drawn]
 
@@ -160,9 +164,9 @@ def changed(reckoned: Reckoned, before: Reckoned | None) -> tuple[tuple[str, tup
     return tuple(rows)
 
 
-def _changed(one: Figure, was: Mapping[tuple[str, str], str]) -> Changed:
-    before = was.get(one.key)
-    return Changed(one.name, one.value, None if not was or before == one.value else before or "")
+def _changed(figure: Figure, was: Mapping[tuple[str, str], str]) -> Changed:
+    before = was.get(figure.key)
+    return Changed(figure.name, figure.value, None if not was or before == figure.value else before or "")
 
 
 def said(shown: PieceShown) -> str:
@@ -196,14 +200,14 @@ class DaysShown:
 def days_shown(session: Workbench, view: View, days: DaysSoFar | None, older: DaysSoFar | None) -> DaysShown:
     """Return the days of a piece as far as they are planned; those of an older text until there are new ones."""
     state = view.state
-    if view.found.plan is not None and view.found.plan.knows_timetable:
-        return DaysShown(_days(view.found, view.found.plan.timetable), False, "", "", state)
+    if view.reckoned.plan is not None and view.reckoned.plan.knows_timetable:
+        return DaysShown(_days(view.reckoned, view.reckoned.plan.timetable), False, "", "", state)
     if days is not None and days.failed:
         return DaysShown(None, False, "", days.failed, state)
-    if days is not None and days.timetable is not None and view.found.plan is not None:
-        found = _days(view.found, days.timetable)
-        return DaysShown(found, False, "" if days.last else days.doing, "", state)
-    if view.found.plan is None:
+    if days is not None and days.timetable is not None and view.reckoned.plan is not None:
+        so_far = _days(view.reckoned, days.timetable)
+        return DaysShown(so_far, False, "" if days.last else days.doing, "", state)
+    if view.reckoned.plan is None:
         return DaysShown(None, False, "", "what is wrong has to be put right before the days can be planned", state)
     doing = "planning" if days is None else days.doing
     kept = None if older is None else session.known(view.text.name, older.state)
@@ -212,11 +216,11 @@ def days_shown(session: Workbench, view: View, days: DaysSoFar | None, older: Da
     return DaysShown(None, False, doing, "", state)
 
 
-def _days(found: Reckoned, timetable: Timetable) -> DaysView | None:
-    if found.plan is None:
+def _days(reckoned: Reckoned, timetable: Timetable) -> DaysView | None:
+    if reckoned.plan is None:
         return None
-    if id(timetable) not in found.views:
-        plan = found.plan if found.plan.knows_timetable else planned(found.plan, timetable)
-        found.views[id(timetable)] = (timetable, days_view(plan))
-    view: DaysView = found.views[id(timetable)][1]
+    if id(timetable) not in reckoned.views:
+        plan = reckoned.plan if reckoned.plan.knows_timetable else planned(reckoned.plan, timetable)
+        reckoned.views[id(timetable)] = (timetable, days_view(plan))
+    view: DaysView = reckoned.views[id(timetable)][1]
     return view

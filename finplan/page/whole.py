@@ -93,19 +93,19 @@ def _units(fields: Fields) -> Field:
     return replace(field, choices=(Choice("", "as in the shop"), *known))
 
 
-def _old_coating(found: Reckoned, fields: Fields, catalogue: Catalogue) -> OldCoating:
+def _old_coating(reckoned: Reckoned, fields: Fields, catalogue: Catalogue) -> OldCoating:
     built = fields.of((*_REFINISH, "built"), "year in which it was built")
     lead_test = replace(fields.of((*_REFINISH, "lead-test"), "test of the old coating for lead"), choices=_TESTS)
     shown = {id(problem) for field in (built, lead_test) for problem in field.problems}
-    strip = value_at(found.data, _STRIP)
-    way = f"strip {strip}" if strip is not None else "keep" if value_at(found.data, _KEEP) is True else ""
+    strip = value_at(reckoned.data, _STRIP)
+    way = f"strip {strip}" if strip is not None else "keep" if value_at(reckoned.data, _KEEP) is True else ""
     return OldCoating(
-        ways=tuple(_ways(found.data, way, catalogue)),
+        ways=tuple(_ways(reckoned.data, way, catalogue)),
         way=way,
         built=built,
         lead_test=lead_test,
-        cautions=of_old_paint(found.cautions, catalogue),
-        problems=tuple(problem for problem in within(_REFINISH, found.problems) if id(problem) not in shown),
+        cautions=of_old_paint(reckoned.cautions, catalogue),
+        problems=tuple(problem for problem in within(_REFINISH, reckoned.problems) if id(problem) not in shown),
     )
 
 
@@ -133,7 +133,7 @@ def _edits(data: Mapping[str, Any], way: str) -> Iterator[AnyEdit]:
 
 def _sample(field: Field) -> SampleFields:
     text = field.value
-    what = next((one for one in _SAMPLE if text.startswith(one)), text)
-    known = {what: what, "": "none", "approve by": "made, and to be approved by", "approved": "approved on"}
-    choices = tuple(Choice(one, words) for one, words in known.items())
-    return SampleFields(what, choices, text.removeprefix(what).strip(), field.problems)
+    way = next((choice for choice in _SAMPLE if text.startswith(choice)), text)
+    known = {way: way, "": "none", "approve by": "made, and to be approved by", "approved": "approved on"}
+    choices = tuple(Choice(value, words) for value, words in known.items())
+    return SampleFields(way, choices, text.removeprefix(way).strip(), field.problems)

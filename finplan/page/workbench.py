@@ -47,7 +47,7 @@ class View:
     """What tells this text in this shop from all others."""
     shop: str | None
     """The digest of the shop file; None where there is none."""
-    found: Reckoned
+    reckoned: Reckoned
     before: Reckoned | None
     """Before the last edit; None where there was none."""
     can_undo: bool
@@ -96,14 +96,14 @@ class Workbench:
         with self._one:
             shop = self.workshop()
             key = (name, digest_of(words), id(shop[0]), self._record())
-            found = self._known.get(key)
-            if found is None:
-                found = reckon(words, self.folder.path / name, shop, self.now())
-                self._known[key] = found
+            known = self._known.get(key)
+            if known is None:
+                known = reckon(words, self.folder.path / name, shop, self.now())
+                self._known[key] = known
                 while len(self._known) > _KEPT:
                     self._known.popitem(last=False)
             self._known.move_to_end(key)
-            return found
+            return known
 
     def known(self, name: str, state: str) -> Reckoned | None:
         """Return what is known of a text that a piece has had, in the shop as it is; None where it is not kept."""
@@ -126,7 +126,7 @@ class Workbench:
         """Return the edit that writes a measured face, of which only the area is said, so that more can be."""
         if not isinstance(edit, SetValue | PutValue) or len(edit.path) != 5 or edit.path[2] != "faces":
             return ()
-        area = value_at(self.view(name).found.data, edit.path[:4])
+        area = value_at(self.view(name).reckoned.data, edit.path[:4])
         written = flow_text({"area": area}) if isinstance(area, str | int | float) else ""
         return (PutValue(path=edit.path[:4], value=written),) if written else ()
 
@@ -315,7 +315,7 @@ def _newer(name: str) -> str:
 
 def _looked(file: Path) -> tuple[int, int]:
     try:
-        found = file.stat()
+        status = file.stat()
     except OSError:
         return 0, 0
-    return found.st_mtime_ns, found.st_size
+    return status.st_mtime_ns, status.st_size

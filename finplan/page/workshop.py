@@ -29,13 +29,13 @@ class Listed:
 
 def pieces_listed(session: Workbench) -> list[Listed]:
     """Return the pieces of a folder, those with the nearest delivery first."""
-    found = [(_due(session, name), _listed(session, name)) for name in session.folder.names()]
-    return [listed for _, listed in sorted(found, key=lambda one: (one[0], one[1].title.lower(), one[1].name))]
+    by_due = [(_due(session, name), _listed(session, name)) for name in session.folder.names()]
+    return [listed for _, listed in sorted(by_due, key=lambda due: (due[0], due[1].title.lower(), due[1].name))]
 
 
 def _listed(session: Workbench, name: str) -> Listed:
     try:
-        known = session.view(name).found
+        known = session.view(name).reckoned
     except FinplanError as error:
         return Listed(name, name, "", "", str(error), None)
     data = known.data
@@ -56,7 +56,7 @@ def _listed(session: Workbench, name: str) -> Listed:
 def _due(session: Workbench, name: str) -> str:
     """Return what a piece is sorted by: its date, those without one last."""
     try:
-        given = session.view(name).found.data.get("deliver")
+        given = session.view(name).reckoned.data.get("deliver")
     except FinplanError:
         return "~"
     return str(given or "~")

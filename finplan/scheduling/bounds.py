@@ -28,7 +28,7 @@ def start_bounds(problem: Problem) -> dict[str, tuple[int, int]] | None:
         return None
     points = whole.axis.points
     starts = {name: whole.starts(name) for name in whole.activities}
-    return {name: (points[found[0]], points[found[-1]]) for name, found in starts.items() if found}
+    return {name: (points[left[0]], points[left[-1]]) for name, left in starts.items() if left}
 
 
 def draw_in(whole: Compiled) -> str | None:

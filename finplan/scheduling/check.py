@@ -32,7 +32,7 @@ def broken_rules(problem: Problem, schedule: Mapping[str, Scheduled]) -> list[st
             broken.append(f"{name!r} is not done")
     if broken:
         return broken
-    modes = {name: activities[name].modes[one.mode] for name, one in schedule.items()}
+    modes = {name: activities[name].modes[scheduled.mode] for name, scheduled in schedule.items()}
     for relation in problem.relations:
         broken += _of_relation(relation, schedule)
     broken += _of_capacities(problem, modes, schedule)
@@ -107,18 +107,18 @@ def _of_relation(relation: Relation, schedule: Mapping[str, Scheduled]) -> Itera
     first, second = schedule.get(relation.first), schedule.get(relation.second)
     if first is None or second is None or (relation.unless is not None and relation.unless in schedule):
         return
-    what = f"{relation.second!r} starts at {second.start}"
+    begins = f"{relation.second!r} starts at {second.start}"
     if isinstance(relation, Lag):
         if second.start - first.start < relation.at_least:
-            yield f"{what}, less than {relation.at_least} after {relation.first!r} at {first.start}"
+            yield f"{begins}, less than {relation.at_least} after {relation.first!r} at {first.start}"
         return
     since = first.start if relation.since == "start" else first.end
     moment = since if relation.rule is None else relation.rule(since)
     if isinstance(relation, NotBefore):
         if moment is None or second.start < moment:
-            yield f"{what}, before {moment}, which the {relation.since} of {relation.first!r} at {since} asks"
+            yield f"{begins}, before {moment}, which the {relation.since} of {relation.first!r} at {since} asks"
     elif moment is not None and second.start > moment:
-        yield f"{what}, after {moment}, which the {relation.since} of {relation.first!r} at {since} allows"
+        yield f"{begins}, after {moment}, which the {relation.since} of {relation.first!r} at {since} allows"
 
 
 def _of_capacities(problem: Problem, modes: Mapping[str, Mode], schedule: Mapping[str, Scheduled]) -> Iterator[str]:
@@ -128,9 +128,9 @@ def _of_capacities(problem: Problem, modes: Mapping[str, Mode], schedule: Mappin
         if start < end:
             changes[resource] += [(start, amount), (end, -amount)]
 
-    for name, one in schedule.items():
+    for name, scheduled in schedule.items():
         for resource, amount in modes[name].demands.items():
-            take(resource, amount, one.start, one.end)
+            take(resource, amount, scheduled.start, scheduled.end)
     for hold in problem.holds:
         if hold.activity in schedule:
             take(hold.resource, hold.amount, schedule[hold.activity].start, _let_go(problem, hold, schedule))

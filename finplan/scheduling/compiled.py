@@ -100,7 +100,7 @@ def compiled(problem: Problem, axis: Axis) -> Compiled:
             if len(ends):
                 compiled_modes.append(CompiledMode(index, mode, ends))
         modes[activity.name] = tuple(compiled_modes)
-    whole = Compiled(problem, axis, {one.name: one for one in problem.activities}, modes)
+    whole = Compiled(problem, axis, {activity.name: activity for activity in problem.activities}, modes)
     whole.arcs = tuple(arc for relation in problem.relations for arc in _arcs(relation, whole))
     return whole
 

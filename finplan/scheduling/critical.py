@@ -15,15 +15,15 @@ def critical(problem: Problem, schedule: Mapping[str, Scheduled], last: str) -> 
     Found backwards: what could have started no earlier because of what it has to wait for, or because what it needs was
     taken, is held up by that.
     """
-    found = {last}
+    chain = {last}
     waiting = [last]
     held = _HeldUp(problem, schedule)
     while waiting:
         for before in held.by(waiting.pop()):
-            if before not in found:
-                found.add(before)
+            if before not in chain:
+                chain.add(before)
                 waiting.append(before)
-    return frozenset(found)
+    return frozenset(chain)
 
 
 class _HeldUp:

@@ -97,7 +97,7 @@ def _agreed(modes: Sequence[Ends]) -> Ends | None:
     if any(together.setdefault(start, end) != end for mode in modes for start, end in mode.pairs()):
         return None
     ends = [(start, together[start]) for start in sorted(together)]
-    return Ends.of(ends) if all(one[1] <= other[1] for one, other in pairwise(ends)) else None
+    return Ends.of(ends) if all(sooner[1] <= later[1] for sooner, later in pairwise(ends)) else None
 
 
 def _loosest(modes: Sequence[Ends], choose: Callable[[int, int], int], *, backwards: bool) -> Ends:
@@ -106,5 +106,5 @@ def _loosest(modes: Sequence[Ends], choose: Callable[[int, int], int], *, backwa
         for start, end in mode.pairs():
             ends[start] = choose(ends.get(start, end), end)
     starts = sorted(ends, reverse=backwards)
-    found = list(zip(starts, accumulate((ends[start] for start in starts), choose), strict=True))
-    return Ends.of(found[::-1] if backwards else found)
+    loosest = list(zip(starts, accumulate((ends[start] for start in starts), choose), strict=True))
+    return Ends.of(loosest[::-1] if backwards else loosest)

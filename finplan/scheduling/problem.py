@@ -281,6 +281,8 @@ class Problem:
 
 
 def _check_spans(what: str, spans: Sequence[Slots]) -> None:
-    if any(span.start >= span.end for span in spans) or any(one.end > other.start for one, other in pairwise(spans)):
+    if any(span.start >= span.end for span in spans) or any(
+        earlier.end > later.start for earlier, later in pairwise(spans)
+    ):
         msg = f"{what}: stretches have to follow one another, each with a length"
         raise ProblemError(msg)

@@ -65,4 +65,4 @@ class Result:
     @property
     def starts(self) -> dict[str, int]:
         """When everything starts. [slots]"""
-        return {name: one.start for name, one in self.schedule.items()}
+        return {name: scheduled.start for name, scheduled in self.schedule.items()}

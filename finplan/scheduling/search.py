@@ -38,28 +38,28 @@ def search(
 ) -> Result:
     """Return what ``solve`` returns; arguments as there."""
     deadline = time.monotonic() + limit_s
-    whole = compiled(problem, axis_of(problem, to_the_end=any(isinstance(one, Makespan) for one in objectives)))
+    whole = compiled(problem, axis_of(problem, to_the_end=any(isinstance(asked, Makespan) for asked in objectives)))
     if draw_in(whole) is not None:
         return Result("impossible")
     built = ScheduleModel(whole)
     if len(built.model.proto.constraints) > largest:
         return Result("unknown")
     built.hint(hint)
-    found = _Search(built, workers, seed, effort, deadline, progress)
+    run = _Search(built, workers, seed, effort, deadline, progress)
     stages: list[Attained] = []
     for number, objective in enumerate(objectives, start=1):
-        goal = found.built.goal(objective)
-        status = found.improve(objective, goal, share=1.0 if number == len(objectives) else STAGE_SHARE)
+        goal = run.built.goal(objective)
+        status = run.improve(objective, goal, share=1.0 if number == len(objectives) else STAGE_SHARE)
         if status == cp_model.INFEASIBLE and not stages:
-            sure = not confirm or found.confirmed_impossible()
-            return Result("impossible" if sure else "unknown", effort=found.taken)
+            sure = not confirm or run.confirmed_impossible()
+            return Result("impossible" if sure else "unknown", effort=run.taken)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             break
-        stages.append(Attained(objective, goal.in_slots(found.value), goal.in_slots(found.bound)))
-        if status == cp_model.FEASIBLE and found.left_s <= 0:
+        stages.append(Attained(objective, goal.in_slots(run.value), goal.in_slots(run.bound)))
+        if status == cp_model.FEASIBLE and run.left_s <= 0:
             break
-        found.keep(goal)
-    return found.result(stages, len(objectives))
+        run.keep(goal)
+    return run.result(stages, len(objectives))
 
 
 class _Search:
@@ -190,9 +190,9 @@ def _solved(
 ) -> cp_model.CpSolverStatus:
     """Return what a solver finds; in a thread of its own, so that a break from the keyboard is heard at once."""
     with ThreadPoolExecutor(1) as aside:
-        found = aside.submit(solver.solve, model, told)
+        solving = aside.submit(solver.solve, model, told)
         try:
-            return found.result()
+            return solving.result()
         except BaseException:
             solver.stop_search()
             raise

@@ -187,8 +187,8 @@ def _parts(piece: PlannedPiece, units: Units) -> tuple[PartAreas, ...]:
 
 
 def _finished(part: PartSurface, units: Units) -> str:
-    one = show_area(part.finished_m2, units)
-    return one if part.count == 1 else f"{one} each, {show_area(part.count * part.finished_m2, units)} in all"
+    each = show_area(part.finished_m2, units)
+    return each if part.count == 1 else f"{each} each, {show_area(part.count * part.finished_m2, units)} in all"
 
 
 def _drying(plan: Plan) -> tuple[DryingRow, ...]:
@@ -198,9 +198,9 @@ def _drying(plan: Plan) -> tuple[DryingRow, ...]:
         if row.kind == "drying" and (dries := steps[row.id][1].finish) is not None:
             hours[dries].append(((row.next_from or row.end) - row.start) / timedelta(hours=1))
     rows = []
-    for name, found in hours.items():
+    for name, of_finish in hours.items():
         finish = plan.catalogue.finishes[name]
-        rows.append(DryingRow(finish.title, label_times_words(finish), next_coat_here_words(found)))
+        rows.append(DryingRow(finish.title, label_times_words(finish), next_coat_here_words(of_finish)))
     return tuple(rows)
 
 

@@ -173,7 +173,7 @@ def buying(plan: Plan) -> Buying:
         ),
         trips=ordering_told(plan),
         safety=tuple(_consumable(need, units) for need in gear.buy),
-        have=tuple(HaveRow(one.title, str(one.count), listed(one.people)) for one in gear.have),
+        have=tuple(HaveRow(item.title, str(item.count), listed(item.people)) for item in gear.have),
         coats=tuple(
             CoatTable(
                 material=plan.catalogue.finishes[need.material].title,
@@ -298,13 +298,13 @@ def _item(coat: CoatNeed, names: Names) -> str:
     return capital(SAMPLE) if coat.item == SAMPLE else names.of_step(coat.step)
 
 
-def _pour(one: MeasuredOut, plan: Plan) -> Pour:
+def _pour(measured: MeasuredOut, plan: Plan) -> Pour:
     mixing = Mixing(plan.catalogue, plan.units)
     return Pour(
         item="",
-        area=show_area(one.coat.area_m2, plan.units),
-        decant=mixing.poured(one),
-        weight=mixing.by_mass(one),
-        up_to=mixing.up_to(one),
-        mix=mixing.lines(one),
+        area=show_area(measured.coat.area_m2, plan.units),
+        decant=mixing.poured(measured),
+        weight=mixing.by_mass(measured),
+        up_to=mixing.up_to(measured),
+        mix=mixing.lines(measured),
     )

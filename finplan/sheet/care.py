@@ -78,8 +78,8 @@ def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
     times = next((piece_times for piece_times in plan.timetable.pieces if piece_times.piece == piece.name), None)
     days = [_days(treatments, times, plan) for treatments in systems.values()]
     texts = [
-        care_text(plan.catalogue.systems[system], one, plan.catalogue)
-        for system, one in zip(systems, days, strict=True)
+        care_text(plan.catalogue.systems[system], day, plan.catalogue)
+        for system, day in zip(systems, days, strict=True)
     ]
     shared, own = shared_and_own(texts)
     return CareCard(
@@ -89,7 +89,7 @@ def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
         shared=shared,
         rows=tuple(
             CareRow(
-                items=capital(some([treatment_name(one, plan) for one in treatments], letters=_LETTERS)),
+                items=capital(some([treatment_name(treated, plan) for treated in treatments], letters=_LETTERS)),
                 title=system_title(treatments, plan.catalogue),
                 about=plan.catalogue.systems[system].about or "",
                 text=text,

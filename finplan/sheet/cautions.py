@@ -62,9 +62,13 @@ def in_two_columns(groups: Sequence[CautionGroup]) -> tuple[tuple[Precaution, ..
     return halves(told, _lines)
 
 
-def _lines(one: Precaution) -> int:
+def _lines(precaution: Precaution) -> int:
     """Return about how much of a column it takes, in thirds of a line: a heading is higher than one."""
-    return 3 * math.ceil((len(one.title) + len(one.text)) / _LETTERS_OF_A_LINE) + 1 + (7 if one.heading else 0)
+    return (
+        3 * math.ceil((len(precaution.title) + len(precaution.text)) / _LETTERS_OF_A_LINE)
+        + 1
+        + (7 if precaution.heading else 0)
+    )
 
 
 def caution_groups(plan: Plan) -> tuple[CautionGroup, ...]:

@@ -86,7 +86,7 @@ def days_placed(days: Sequence[WorkingDay], begun_mm: float, paper: PageSize) ->
     by long ones that begin where they stand, these go on over the page.
     """
     whole, on = (
-        min((_placed(days, begun_mm, paper, sizes, whole=whole) for sizes in SETTINGS), key=lambda one: one.pages)
+        min((_placed(days, begun_mm, paper, sizes, whole=whole) for sizes in SETTINGS), key=lambda placed: placed.pages)
         for whole in (True, False)
     )
     return on if on.pages <= (1 - _MUCH) * whole.pages else whole

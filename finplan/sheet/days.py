@@ -88,17 +88,17 @@ def anchor_of(day: date) -> str:
 
 def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, ...]:
     """Return what is wanted of days; those of which nothing is wanted are left out."""
-    found = []
+    chosen = []
     for day in days:
         people = tuple(of_one for of_one in day.people if only.person in (None, of_one.person))
         if not people:
-            helped = {one.row.person for one in day.helps if one.person == only.person}
+            helped = {hand.row.person for hand in day.helps if hand.person == only.person}
             people = tuple(of_one for of_one in day.people if of_one.person in helped)
         if people and only.day in (None, day.day):
             shown = replace(day, people=_told_once(people), who=_who(people, day.helps))
             last = day.leaves_last in [of_one.person for of_one in people]
-            found.append(shown if last else replace(shown, evening=(), drying=(), with_another=_leaves_last(day)))
-    return tuple(found)
+            chosen.append(shown if last else replace(shown, evening=(), drying=(), with_another=_leaves_last(day)))
+    return tuple(chosen)
 
 
 def _leaves_last(day: WorkingDay) -> str:
@@ -114,13 +114,13 @@ def told_over(days: Sequence[WorkingDay]) -> tuple[WorkingDay, ...]:
 
 def _told_once(people: Sequence[PersonsWork], before: ToldBefore | None = None) -> tuple[PersonsWork, ...]:
     told = told_once([person.sessions for person in people], before)
-    return tuple(replace(one, sessions=sessions) for one, sessions in zip(people, told, strict=True))
+    return tuple(replace(person, sessions=sessions) for person, sessions in zip(people, told, strict=True))
 
 
 def _who(people: Sequence[PersonsWork], helping: Sequence[Helping]) -> str:
     helped = {person.person for person in people}
     told = [f"{person.person} {person.hours}".strip() for person in people]
-    return "; ".join([*told, *(one.words for one in helping if one.row.person in helped)])
+    return "; ".join([*told, *(hand.words for hand in helping if hand.row.person in helped)])
 
 
 def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
@@ -133,7 +133,7 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
     for day, planned in by_day.items():
         people = _told_once([_of_person(person, rows, sessions) for person, rows in _by_person(planned).items()])
         last = max(planned, key=lambda step: step.end.timestamp())
-        helping = tuple(one for one in helps(plan) if one.row.start.date() == day)
+        helping = tuple(hand for hand in helps(plan) if hand.row.start.date() == day)
         drying, evening = _drying(plan, last.end), _evening(planned, plan)
         days.append(
             WorkingDay(
@@ -187,8 +187,8 @@ def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:
         if step.kind == "drying" and step.start <= end < step.end:
             alike.setdefault(step.step, []).append(step)
     return tuple(
-        f"{listed(names.of_row(step) for step in steps)} ({what.removesuffix(' dries')})"
-        for what, steps in alike.items()
+        f"{listed(names.of_row(step) for step in steps)} ({dries.removesuffix(' dries')})"
+        for dries, steps in alike.items()
     )
 
 

@@ -274,7 +274,7 @@ AskedOfAir = tuple[str, bool, bool, bool, int]
 
 def _air(plan: Plan) -> tuple[str, ...]:
     """Return what is reckoned of the air, a room a line; of those that ask for the same, the one with most vapour."""
-    found: dict[str, dict[AskedOfAir, dict[str, None]]] = {}
+    asking: dict[str, dict[AskedOfAir, dict[str, None]]] = {}
     worst: dict[tuple[str, AskedOfAir], tuple[float, tuple[str, ...]]] = {}
     enough: dict[str, tuple[float, str]] = {}
     rows = {row.id: row for row in plan.timetable.steps if row.deed in ("coat", "fill", "extra")}
@@ -290,7 +290,7 @@ def _air(plan: Plan) -> tuple[str, ...]:
                 enough[row.room] = max(enough.get(row.room, (-1.0, "")), (share, f"At the worst, {day}: {told[0]}"))
                 continue
             asked = (session.verdict, session.in_booth, session.isocyanate, share > 0, len(told))
-            found.setdefault(row.room, {}).setdefault(asked, {})[day] = None
+            asking.setdefault(row.room, {}).setdefault(asked, {})[day] = None
             worst[row.room, asked] = max(worst.get((row.room, asked), (-1.0, told)), (share, told))
     by_room = {
         room: list(
@@ -299,7 +299,7 @@ def _air(plan: Plan) -> tuple[str, ...]:
                 for asked, days in by_asked.items()
             )
         )
-        for room, by_asked in found.items()
+        for room, by_asked in asking.items()
     }
     for room, (_, words) in enough.items():
         by_room.setdefault(room, []).append(words)
@@ -315,23 +315,23 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
     return tuple(_system(title, treatments, plan) for (title, _), treatments in alike.items())
 
 
-def _system(title: str, found: list[Treatment], plan: Plan) -> SystemLine:
+def _system(title: str, treatments: list[Treatment], plan: Plan) -> SystemLine:
     items = {
         (treatment.key, treatment.item): OfItem(
             marked(treatment.item, plan.piece_of(treatment), plan), treatment.item, treatment.number, None
         )
-        for treatment in found
+        for treatment in treatments
     }
     short = some(names_together(items.values()))
-    stops = [stops_words(treatment, plan) for treatment in found]
-    names = [OfItem(_named(treatment, plan), treatment.item, treatment.number, None) for treatment in found]
+    stops = [stops_words(treatment, plan) for treatment in treatments]
+    names = [OfItem(_named(treatment, plan), treatment.item, treatment.number, None) for treatment in treatments]
     if len(set(stops)) == 1:
-        return SystemLine(some(names_together(names)), title, treatment_words(found[0], stops[0], plan), short)
+        return SystemLine(some(names_together(names)), title, treatment_words(treatments[0], stops[0], plan), short)
     by_stop: dict[str, list[OfItem[None]]] = {}
     for name, stop in zip(names, stops, strict=True):
         by_stop.setdefault(stop, []).append(name)
     sanded = [f"{some(names_together(of_stop))}, sanded to {stop}" for stop, of_stop in by_stop.items()]
-    return SystemLine("; ".join(sanded), title, treatment_words(found[0], "", plan), short)
+    return SystemLine("; ".join(sanded), title, treatment_words(treatments[0], "", plan), short)
 
 
 def _named(treatment: Treatment, plan: Plan) -> str:

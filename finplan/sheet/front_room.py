@@ -86,8 +86,8 @@ def _picture_mm(rows: int) -> float:
     return 7.5 + rows * (6.6 if rows <= 5 else 3.9)
 
 
-def _head(first: FirstPage, name: str, width: float, one: FrontSizes) -> float:
-    title = Letters(14 if len(name) > 70 or one.title_mm < 7 else 19, 1.1)
+def _head(first: FirstPage, name: str, width: float, sizes: FrontSizes) -> float:
+    title = Letters(14 if len(name) > 70 or sizes.title_mm < 7 else 19, 1.1)
     moved = [first.moved.title + ". " + first.moved.in_a_row] if first.moved else list(first.lost)
     systems = (
         [" ".join(f"{line.title}: {line.short}." for line in first.systems)]
@@ -99,49 +99,49 @@ def _head(first: FirstPage, name: str, width: float, one: FrontSizes) -> float:
         + Letters(9.5, 1.2).height(first.kicker, width)
         + title.height(name, width)
         + (4.6 if first.customer else 0.6)
-        + (5.5 + one.text.heights(moved, width - 5) if moved else 0.0)
+        + (5.5 + sizes.text.heights(moved, width - 5) if moved else 0.0)
         + (16.0 if not first.pieces else 10.5)
         + (6.5 + 11.0 * len(first.pieces) if first.pieces else 0.0)
-        + one.text.heights([" ".join(first.sure)], width, 0.6)
-        + one.text.heights(systems, width, 0.4)
+        + sizes.text.heights([" ".join(first.sure)], width, 0.6)
+        + sizes.text.heights(systems, width, 0.4)
     )
 
 
-def _days(first: FirstPage, width: float, one: FrontSizes) -> float:
-    words_mm = width - one.when_mm - 9.0 - one.amount_mm - 1.0
+def _days(first: FirstPage, width: float, sizes: FrontSizes) -> float:
+    words_mm = width - sizes.when_mm - 9.0 - sizes.amount_mm - 1.0
     height = 4.0
     for line in first.days:
         told = [f"{who}. {jobs}." for who, jobs in line.people] or [f"{line.idle} {line.dates}."]
-        wide = words_mm if line.amounts else words_mm + one.amount_mm
-        amounts = one.day.height(line.amounts, one.amount_mm - 1)
-        dated = one.day.height(line.dates, wide) if line.people and line.dates else 0.0
-        days = Letters(11.5 if line.people else 10, 1.15).height(line.days, one.when_mm - 1.0)
-        height += max(one.day.heights(told, wide) + dated * 0.5, amounts, days) + one.row_mm
+        wide = words_mm if line.amounts else words_mm + sizes.amount_mm
+        amounts = sizes.day.height(line.amounts, sizes.amount_mm - 1)
+        dated = sizes.day.height(line.dates, wide) if line.people and line.dates else 0.0
+        days = Letters(11.5 if line.people else 10, 1.15).height(line.days, sizes.when_mm - 1.0)
+        height += max(sizes.day.heights(told, wide) + dated * 0.5, amounts, days) + sizes.row_mm
     return height
 
 
-def _stop(first: FirstPage, width: float, one: FrontSizes) -> float:
+def _stop(first: FirstPage, width: float, sizes: FrontSizes) -> float:
     dangers = [f"{danger.title}. {danger.text}" for danger in first.dangers]
     order = f"To buy. {first.order}" if first.order else ""
     stop = [*dangers, *(f"Air. {line}" for line in first.air), order, first.rules_first]
-    return one.head_mm + one.text.heights(stop, width - 9.5, 0.6) + 3.0
+    return sizes.head_mm + sizes.text.heights(stop, width - 9.5, 0.6) + 3.0
 
 
-def _otherwise(first: FirstPage, width: float, one: FrontSizes) -> float:
-    text = one.text
+def _otherwise(first: FirstPage, width: float, sizes: FrontSizes) -> float:
+    text = sizes.text
     rows = [text.height(words, width - 30.0) + 0.85 for _, words in first.not_to_plan]
     told = [" ".join(lines) for lines in (first.mind, first.notes, first.done)]
-    return (one.head_mm + sum(rows) if rows else 0.0) + 1.0 + text.heights(told, width, 0.6)
+    return (sizes.head_mm + sum(rows) if rows else 0.0) + 1.0 + text.heights(told, width, 0.6)
 
 
-def _foot(first: FirstPage, width: float, one: FrontSizes) -> float:
+def _foot(first: FirstPage, width: float, sizes: FrontSizes) -> float:
     picture = first.picture
     rows = len(picture.rows) if picture else 0
     height = 0.0
     if picture:
-        height += _picture_mm(rows) + 2 * one.text.line
+        height += _picture_mm(rows) + 2 * sizes.text.line
     signed = (
         f"Sample board, {first.sample}: made on {'_' * 14} found good by {first.approves}: {'_' * 14} Tin: batch no. "
     )
     signed += f"{'_' * 14} opened on {'_' * 14} Ring if in doubt: {first.ring} Signed {'_' * 14}"
-    return height + one.signed.height(signed, width - 7) + 2.5
+    return height + sizes.signed.height(signed, width - 7) + 2.5

@@ -18,7 +18,7 @@ def unprintable(plan: Plan) -> str:
 
 
 def _words(plan: Plan) -> Iterator[str]:
-    for piece in (one.source.piece for one in plan.pieces):
+    for piece in (planned.source.piece for planned in plan.pieces):
         yield piece.name
         yield piece.customer or ""
         yield from piece.parts

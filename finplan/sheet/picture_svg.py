@@ -16,33 +16,33 @@ _LINES = "Grey: somebody works. Dashed: ready."
 
 def picture_svg(plan: Plan) -> str | None:
     """Return the picture of a plan, a line for each item under its name; None where nothing is planned."""
-    found = picture(plan)
-    if found is None:
+    drawn = picture(plan)
+    if drawn is None:
         return None
-    height = _HEAD + len(found.rows) * (_NAME + _ROW) + _FOOT
+    height = _HEAD + len(drawn.rows) * (_NAME + _ROW) + _FOOT
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {height:g}" width="100%" role="img">',
-        f"<title>{escape(found.words)}</title>",
+        f"<title>{escape(drawn.words)}</title>",
         f'<rect width="{WIDTH:g}" height="{height:g}" fill="#fff"/>',
-        *(f'<text x="{tick.x + 6:g}" y="36" {_FONT}>{escape(tick.label)}</text>' for tick in found.ticks if tick.label),
-        *_ticks(found, 12.0, _HEAD),
+        *(f'<text x="{tick.x + 6:g}" y="36" {_FONT}>{escape(tick.label)}</text>' for tick in drawn.ticks if tick.label),
+        *_ticks(drawn, 12.0, _HEAD),
     ]
     top = _HEAD
-    for row in found.rows:
+    for row in drawn.rows:
         lines.append(f'<text x="6" y="{top + 28:g}" {_FONT}>{escape(row.item)}</text>')
         lines.append(f'<g transform="translate(0 {top + _NAME:g})"><title>{escape(row.words)}</title>')
-        lines += _row(row, found)
+        lines += _row(row, drawn)
         lines.append("</g>")
         top += _NAME + _ROW
-    due = " Thick: delivery." if any(row.deliver_x is not None for row in found.rows) else ""
+    due = " Thick: delivery." if any(row.deliver_x is not None for row in drawn.rows) else ""
     lines.append(f'<text x="6" y="{top + 40:g}" {_FONT}>{_LEGEND}</text>')
     lines.append(f'<text x="6" y="{top + 80:g}" {_FONT}>{_LINES}{due}</text></svg>')
     return "".join(lines)
 
 
-def _row(row: PictureRow, found: Picture) -> Iterator[str]:
-    yield from _bars(found.working, 0.0, _ROW, 'fill="#e6e6e6"')
-    yield from _ticks(found, 0.0, _ROW)
+def _row(row: PictureRow, drawn: Picture) -> Iterator[str]:
+    yield from _bars(drawn.working, 0.0, _ROW, 'fill="#e6e6e6"')
+    yield from _ticks(drawn, 0.0, _ROW)
     yield from _bars(row.drying, BAR_TOP, BAR_HEIGHT, 'fill="#fff" stroke="#000" stroke-width="2"')
     yield f'<path fill="none" stroke="#000" stroke-width="2" d="{row.hatching}"/>'
     for bar in row.windows:
@@ -54,8 +54,8 @@ def _row(row: PictureRow, found: Picture) -> Iterator[str]:
         yield f'<path stroke="#000" stroke-width="6" d="M{row.deliver_x:g} 0V{_ROW:g}"/>'
 
 
-def _ticks(found: Picture, top: float, bottom: float) -> Iterator[str]:
-    for tick in found.ticks:
+def _ticks(drawn: Picture, top: float, bottom: float) -> Iterator[str]:
+    for tick in drawn.ticks:
         width = 3 if tick.strong else 0.8
         yield f'<path stroke="#000" stroke-width="{width}" d="M{tick.x:g} {top:g}V{bottom:g}"/>'
 

@@ -247,9 +247,9 @@ def _row(
     alike: Sequence[GroupSanding], heads: Sequence[str], usual: str, boxes: Sequence[str], piece: PlannedPiece
 ) -> CardRow:
     """Return one row for the same faces of all its parts."""
-    found, catalogue = alike[0], piece.source.catalogue
-    board = f" ({found.group.board})" if found.group.board else ""
-    faces, method = f"{listed(found.group.faces)}{board}", found.steps[0].method
+    first, catalogue = alike[0], piece.source.catalogue
+    board = f" ({first.group.board})" if first.group.board else ""
+    faces, method = f"{listed(first.group.faces)}{board}", first.steps[0].method
     cells = {
         same[0].grit: GritCell(
             same[0].grit,
@@ -258,13 +258,13 @@ def _row(
         )
         for same in zip(*(sanded.steps for sanded in alike), strict=True)
     }
-    last = found.steps[-1].grit
+    last = first.steps[-1].grit
     return CardRow(
         faces=faces,
         method=catalogue.sanding_methods[method].title.partition(",")[0].lower(),
         cells=tuple(cells.get(grit) for grit in heads),
         stop="" if last == usual else f"stop at {last}",
-        note=_sentences([note for note in found.notes if note not in _everywhere(piece)]),
+        note=_sentences([note for note in first.notes if note not in _everywhere(piece)]),
     )
 
 

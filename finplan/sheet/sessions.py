@@ -103,7 +103,7 @@ class Sessions:
             return kind_of(first) == "wet"
         if first.room != second.room or second.start - first.end > _PAUSE:
             return False
-        kinds = {kind_of(one.planned) for one in session if self._care(one) is not None}
+        kinds = {kind_of(done.planned) for done in session if self._care(done) is not None}
         return kinds <= {kind_of(second)} or (self._care(work) is None and kind_of(second) == "other")
 
     def _session(self, works: Sequence[Work]) -> WorkSession:
@@ -121,8 +121,8 @@ class Sessions:
         on = {thing for _, care in headed for thing in care.on}
         way = _way_of_all(works)
         own = [
-            replace(one, row=self._with_care(one.row, cares[one.planned.id], told, on))
-            for one in (_without(way, work) for work in works)
+            replace(bare, row=self._with_care(bare.row, cares[bare.planned.id], told, on))
+            for bare in (_without(way, work) for work in works)
         ]
         rows, below = _below_of_all(self._rows.of(own))
         kind: WorkKind = next((kind_of(work.planned) for work in works if cares[work.planned.id] is not None), "other")

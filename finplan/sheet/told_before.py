@@ -85,8 +85,8 @@ def _row_without(row: StepRow, said: dict[str, str]) -> StepRow:
 
 
 def _as_at(numbers: Sequence[str]) -> str:
-    found = list(dict.fromkeys(numbers))
-    return f"As at step{'s' if len(found) > 1 else ''} {listed(found)}."
+    distinct = list(dict.fromkeys(numbers))
+    return f"As at step{'s' if len(distinct) > 1 else ''} {listed(distinct)}."
 
 
 def _long(line: str) -> bool:

@@ -59,12 +59,12 @@ class _Joining:
 
     def take(self, joint: Joint, index: int, shares: int) -> None:
         """Take the glued patches off the other part."""
-        one, other = self.piece.parts[joint.from_], self.piece.parts[joint.to]
-        patch_mm2 = self.faces[joint.from_][joint.face].area_mm2 / shares * one.count / other.count
+        joined, on = self.piece.parts[joint.from_], self.piece.parts[joint.to]
+        patch_mm2 = self.faces[joint.from_][joint.face].area_mm2 / shares * joined.count / on.count
         target = (joint.to, joint.on)
         self.taken_mm2[target] = self.taken_mm2.get(target, 0.0) + patch_mm2
         whole_mm2 = self.faces[joint.to][joint.on].area_mm2
-        taken_mm2 = self.taken_mm2[target] + patches_mm2(other, joint.on)
+        taken_mm2 = self.taken_mm2[target] + patches_mm2(on, joint.on)
         if taken_mm2 > whole_mm2 * ROUNDING:
             self.find(
                 index,

@@ -42,9 +42,11 @@ def large_joints(
         if not most_pct / 100 < share <= 1:  # more than all of it is an error of its own
             continue
         joints = enumerate(piece.joints)
-        index = next((i for i, one in joints if (one.from_ == name and one.face in glued) or one.to == name), None)
+        index = next(
+            (i for i, joint in joints if (joint.from_ == name and joint.face in glued) or joint.to == name), None
+        )
         if index is None:
-            face = max(part.faces, key=lambda one: patches_mm2(part, one))
+            face = max(part.faces, key=lambda candidate: patches_mm2(part, candidate))
             wrong = f"the patches under 'less' cover {share * 100:.0f} % of '{name}', which then gets no finish there"
             where: Where = ("parts", name, "faces", face, "less")
             yield Finding(where, wrong, "are their sizes right?", severity="warning", name="large-joint")

@@ -146,7 +146,7 @@ def _refuse(part: OutlinePanel, wrong: str, expected: str) -> FindingsError:
 
 def _simple(part: OutlinePanel, chain: Outline, number: int, origin_mm: complex) -> PlanView:
     """Return a closed chain after checking that it goes round once and has a size that a panel can have."""
-    found = PlanView(chain, (), origin_mm)
+    view = PlanView(chain, (), origin_mm)
     name = f"closed part {number} of the path" if number > 1 else _LINES[part.drawn_by]
     strands = [Strand(link) for link in chain.links]
     points = [strand.start for strand in strands]
@@ -160,15 +160,15 @@ def _simple(part: OutlinePanel, chain: Outline, number: int, origin_mm: complex)
         raise _refuse(part, f"{name} is {across_mm:.4g} mm across", "expected 0.001 mm to 100 m; is the unit right?")
     for link, turn_rad in zip(chain.links, chain.corners_rad(), strict=True):
         if abs(turn_rad) > math.pi - _BACK_RAD:
-            raise _refuse(part, f"{name} turns back on itself{found.place(link.at(1.0))}", "expected a corner")
+            raise _refuse(part, f"{name} turns back on itself{view.place(link.at(1.0))}", "expected a corner")
     meeting = meets_itself(strands)
     if meeting is not None:
         raise _refuse(
-            part, f"{name} crosses or touches itself{found.place(meeting)}", "expected an outline that goes round once"
+            part, f"{name} crosses or touches itself{view.place(meeting)}", "expected an outline that goes round once"
         )
     if chain.area_mm2 <= _FLAT * across_mm**2:
         raise _refuse(part, f"{name} encloses {chain.area_mm2:.4g} mm²", "expected an outline that encloses an area")
-    return found
+    return view
 
 
 def _check_holes(part: OutlinePanel, outer: Outline, holes: tuple[Outline, ...]) -> None:

@@ -52,7 +52,7 @@ def extras_of(piece: Piece, item: str, groups: Sequence[FaceGroup], opaque: bool
     catalogue
         Where the steps are, and what timbers ask for
     """
-    found: dict[str, Extra] = {}
+    extras: dict[str, Extra] = {}
     for part in dict.fromkeys(group.part for group in groups):
         of_part = [group for group in groups if group.part == part]
         said = list(_asked(piece, item, part, of_part, catalogue))
@@ -67,13 +67,13 @@ def extras_of(piece: Piece, item: str, groups: Sequence[FaceGroup], opaque: bool
             )
             if not on or (record.opaque_only and not opaque):
                 continue
-            had = found.get(asked.name)
+            had = extras.get(asked.name)
             if had is None:
-                found[asked.name] = Extra(asked.name, record, asked.count, on)
+                extras[asked.name] = Extra(asked.name, record, asked.count, on)
             else:
                 count = had.count + asked.count if whose == "part" and had.count and asked.count else had.count
-                found[asked.name] = replace(had, groups=had.groups + on, count=count)
-    return list(found.values())
+                extras[asked.name] = replace(had, groups=had.groups + on, count=count)
+    return list(extras.values())
 
 
 def _asked(
@@ -164,7 +164,7 @@ def _unrolled(extra: Extra, steps: Sequence[Step]) -> Iterator[RecipeStep]:
     if not recipe:
         yield RecipeStep(Step(do="extra", extra=extra.name), extra.name, extra)
         return
-    if any((one.do, one.finish) == (recipe[0].do, recipe[0].finish) for one in steps):
+    if any((known.do, known.finish) == (recipe[0].do, recipe[0].finish) for known in steps):
         return
     for number, step in enumerate(recipe, start=1):
         yield RecipeStep(step, extra.name if number == 1 else f"{extra.name}-{number}", extra)

@@ -51,13 +51,13 @@ def compatibility_findings(piece: Piece, treatments: Iterable[Treatment], catalo
 
 def mismatches(treatment: Treatment, catalogue: Catalogue) -> Iterator[Mismatch]:
     """Give every rule that a treatment breaks, group by group, from the wood up."""
-    found: dict[tuple[str, tuple[str, ...]], list[_Names]] = {}
+    known: dict[tuple[str, tuple[str, ...]], list[_Names]] = {}
     for group in treatment.groups:
         steps = tuple(step for step in treatment.steps if group in step.groups)
         alike = (group.timber, tuple(step.id for step in steps))
-        if alike not in found:
-            found[alike] = list(_layers(treatment.system, group.timber, steps, catalogue))
-        yield from (Mismatch(rule, over, below, group) for rule, over, below in found[alike])
+        if alike not in known:
+            known[alike] = list(_layers(treatment.system, group.timber, steps, catalogue))
+        yield from (Mismatch(rule, over, below, group) for rule, over, below in known[alike])
 
 
 def _layers(system: str, timber: str, steps: tuple[TreatmentStep, ...], catalogue: Catalogue) -> Iterator[_Names]:

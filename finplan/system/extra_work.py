@@ -46,11 +46,11 @@ class ExtraWork:
     @property
     def consumables(self) -> Mapping[str, Range]:
         """How many pieces of which consumables it uses up: by its area, and by what is counted."""
-        found: dict[str, Range] = {}
+        needs: dict[str, Range] = {}
         for named, scale in ((self.record.uses, self.area_m2), (self.record.uses_each, float(self.count))):
             for name, used in named.items():
-                found[name] = found.get(name, _NOTHING).plus(used.scaled(scale))
-        return found
+                needs[name] = needs.get(name, _NOTHING).plus(used.scaled(scale))
+        return needs
 
 
 def item_work(treatment: Treatment, step: TreatmentStep, catalogue: Catalogue) -> ExtraWork:
@@ -81,15 +81,15 @@ def whole_piece_work(piece: Piece, treatments: Sequence[Treatment], catalogue: C
     item = f"{WHOLE_PIECE} {first.number}" if first.number else WHOLE_PIECE
     all_m2 = sum(treatment.area_m2 for treatment in treatments)
     inside_m2 = sum(group.inside_m2 for treatment in treatments for group in treatment.groups)
-    found: dict[str, ExtraWork] = {}
+    works: dict[str, ExtraWork] = {}
     for asked in piece.after:
         for name in (asked.name, *catalogue.extra_steps[asked.name].then):
             record = catalogue.extra_steps[name]
-            if record.when == "together" and name not in found:
+            if record.when == "together" and name not in works:
                 work_id = whole_piece_id(first.key, name, first.number)
                 area_m2 = all_m2 - inside_m2 if record.outside_only else all_m2
-                found[name] = ExtraWork(work_id, name, record, item, area_m2, 1, asked.count or 1)
-    return list(found.values())
+                works[name] = ExtraWork(work_id, name, record, item, area_m2, 1, asked.count or 1)
+    return list(works.values())
 
 
 def all_extra_work(piece: Piece, treatments: Sequence[Treatment], catalogue: Catalogue) -> Iterator[ExtraWork]:

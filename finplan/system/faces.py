@@ -57,7 +57,7 @@ def veneer_of(part: Part, surface: PartSurface, face: Face, sheet: SheetGoods | 
     rule = part.faces.get(face.face)
     if rule is not None and rule.veneer_mm is not None:
         return rule.veneer_mm or None
-    kinds = {face_kind(one) for one in surface.faces}
+    kinds = {face_kind(side) for side in surface.faces}
     lies_on = "flat" if "flat" in kinds else "profile"
     if part.veneer_mm is not None:
         return part.veneer_mm or None if face_kind(face) == lies_on else None
@@ -188,6 +188,6 @@ def _boards(part: Part, face: Face, timber: str) -> list[tuple[str, str, float]]
     Boards of the timber of the part are not told apart. A patch is taken off all of them alike.
     """
     named = part.board_timbers()
-    other = [(board, named[board], share) for board, share in face.boards if named.get(board, timber) != timber]
-    rest = 1.0 - sum(share for _, _, share in other) if other else 1.0
-    return [*([("", timber, rest)] if rest > _NOTHING_LEFT else []), *other]
+    others = [(board, named[board], share) for board, share in face.boards if named.get(board, timber) != timber]
+    rest = 1.0 - sum(share for _, _, share in others) if others else 1.0
+    return [*([("", timber, rest)] if rest > _NOTHING_LEFT else []), *others]

@@ -50,13 +50,13 @@ def mended(
 
     A repair of a coat that no treatment has is left out: the files may have changed since.
     """
-    found = list(treatments)
+    woven = list(treatments)
     for repair in repairs:
-        for index, treatment in enumerate(found):
+        for index, treatment in enumerate(woven):
             coat = next((step for step in treatment.steps if step.id == repair.coat), None)
             if isinstance(coat, CoatStep) and any(step.id == repair.after for step in treatment.steps):
-                found[index] = _woven(treatment, coat, repair, catalogue)
-    return tuple(found)
+                woven[index] = _woven(treatment, coat, repair, catalogue)
+    return tuple(woven)
 
 
 def mending_steps(
@@ -67,15 +67,15 @@ def mending_steps(
     if answer is None:
         return ()
     later = treatment.steps[_place(treatment, repair) + 1 :]
-    last = not any(one.do == "coat" and one.finish == coat.finish for one in later)
-    asked = [one for one in answer.steps if one.only == "always" or (one.only == "last") is last]
+    last = not any(after.do == "coat" and after.finish == coat.finish for after in later)
+    asked = [mends for mends in answer.steps if mends.only == "always" or (mends.only == "last") is last]
     steps: list[TreatmentStep] = []
     for step in asked:
         groups = _groups(coat, repair, step)
         if groups:
             steps += _expanded(treatment, coat, repair, step, groups, catalogue)
-    named = (replace(one, name=f"repair-{repair.number}-{place}") for place, one in enumerate(steps, 1))
-    return tuple(replace(one, id=step_id(treatment.stem, treatment.system, one.name)) for one in named)
+    named = (replace(step, name=f"repair-{repair.number}-{place}") for place, step in enumerate(steps, 1))
+    return tuple(replace(step, id=step_id(treatment.stem, treatment.system, step.name)) for step in named)
 
 
 def _woven(treatment: Treatment, coat: CoatStep, repair: CoatRepair, catalogue: Catalogue) -> Treatment:
@@ -96,7 +96,7 @@ def _answer(coat: CoatStep, repair: CoatRepair, catalogue: Catalogue) -> FaultAn
 
 
 def _place(treatment: Treatment, repair: CoatRepair) -> int:
-    return next(index for index, one in enumerate(treatment.steps) if one.id == repair.after)
+    return next(index for index, step in enumerate(treatment.steps) if step.id == repair.after)
 
 
 def _groups(coat: CoatStep, repair: CoatRepair, step: RepairStep) -> tuple[FaceGroup, ...]:
@@ -143,16 +143,16 @@ def _expanded(
 def _coats_up_to(treatment: Treatment, coat: CoatStep) -> Iterator[TreatmentStep]:
     """Give all coats of a treatment from the first up to one, and what its recipe abrades between them."""
     steps = [step for step in treatment.steps[: treatment.steps.index(coat) + 1] if step.mends is None]
-    first = next(index for index, one in enumerate(steps) if one.finish is not None)
+    first = next(index for index, step in enumerate(steps) if step.finish is not None)
     yield from (step for step in steps[first:] if step.do in ("coat", "fill", "abrade"))
 
 
-def _again(one: TreatmentStep, groups: tuple[FaceGroup, ...], mends: Mended, step: RepairStep) -> TreatmentStep:
+def _again(before: TreatmentStep, groups: tuple[FaceGroup, ...], mends: Mended, step: RepairStep) -> TreatmentStep:
     """Return a step of the recipe, done again on some faces."""
-    label = f"{one.label} again ({mends.fault})" if one.finish is not None else f"{one.label} ({mends.fault})"
-    recipe = one.recipe.model_copy(update={"note": step.note or one.recipe.note})
-    kept = replace(one, id="", label=label, recipe=recipe, groups=groups, sealed=(), mends=mends, left=None)
-    return kept if one.finish is None or one.method is None else coat_step(kept, one.finish, one.method)
+    label = f"{before.label} again ({mends.fault})" if before.finish is not None else f"{before.label} ({mends.fault})"
+    recipe = before.recipe.model_copy(update={"note": step.note or before.recipe.note})
+    kept = replace(before, id="", label=label, recipe=recipe, groups=groups, sealed=(), mends=mends, left=None)
+    return kept if before.finish is None or before.method is None else coat_step(kept, before.finish, before.method)
 
 
 def _recipe(coat: CoatStep, step: RepairStep, catalogue: Catalogue) -> Step:

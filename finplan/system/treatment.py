@@ -202,17 +202,17 @@ class Treatment:
         """Return the same of a piece of a set, by its number, counted from 1."""
         numbered = {group: replace(group, number=number) for group in self.groups}
         item = item_in_set(self.named, number, self.pieces)
-        other = replace(self, item=item, in_file=self.named, number=number, groups=tuple(numbered.values()))
+        in_set = replace(self, item=item, in_file=self.named, number=number, groups=tuple(numbered.values()))
         steps = tuple(
             replace(
                 step,
-                id=step_id(other.stem, self.system, step.name),
+                id=step_id(in_set.stem, self.system, step.name),
                 groups=tuple(numbered[group] for group in step.groups),
                 sealed=tuple(numbered[group] for group in step.sealed),
             )
             for step in self.steps
         )
-        return replace(other, steps=steps)
+        return replace(in_set, steps=steps)
 
     @property
     def keeps_film(self) -> bool:
@@ -221,17 +221,17 @@ class Treatment:
 
     def on_bare_wood(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before the first coat."""
-        first = next((index for index, one in enumerate(self.steps) if one.finish is not None), len(self.steps))
+        first = next((index for index, coat in enumerate(self.steps) if coat.finish is not None), len(self.steps))
         return self.steps.index(step) < first
 
     def before_sanding(self, step: TreatmentStep) -> bool:
         """Return whether a step comes before its bare wood is sanded."""
-        return any(one.do == "sand" for one in self.steps[self.steps.index(step) + 1 :])
+        return any(later.do == "sand" for later in self.steps[self.steps.index(step) + 1 :])
 
     def after_coats(self, step: TreatmentStep) -> bool:
         """Return whether a step comes after the last coat and is none of those of its system."""
         later = self.steps[self.steps.index(step) :]
-        return step.do == "extra" and not self.on_bare_wood(step) and all(one.finish is None for one in later)
+        return step.do == "extra" and not self.on_bare_wood(step) and all(known.finish is None for known in later)
 
     @property
     def put_on(self) -> tuple[CoatStep, ...]:

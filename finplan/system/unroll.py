@@ -41,7 +41,7 @@ def treatments(
     findings = missing_choices(piece)
     if findings:
         raise FindingsError(findings)
-    found: list[Treatment] = []
+    unrolled: list[Treatment] = []
     for item, parts in piece.items().items():
         by_system: dict[str, list[FaceGroup]] = {}
         for part in parts:
@@ -57,12 +57,12 @@ def treatments(
                 continue
             old = old_paint(item, groups, piece, catalogue)
             of_item = Treatment(item, parts, system_name, tuple(groups), steps, key, old, piece.lead_test)
-            found.append(replace(of_item, glued=piece.refinished))
+            unrolled.append(replace(of_item, glued=piece.refinished))
     if findings:
         raise FindingsError(dict.fromkeys(findings))
     if piece.alike == 1:
-        return tuple(found)
-    return tuple(treatment.in_set(number) for number in range(1, piece.alike + 1) for treatment in found)
+        return tuple(unrolled)
+    return tuple(treatment.in_set(number) for number in range(1, piece.alike + 1) for treatment in unrolled)
 
 
 def _recipe(piece: Piece, item: str, name: str, groups: Sequence[FaceGroup], catalogue: Catalogue) -> list[RecipeStep]:
@@ -117,7 +117,7 @@ def _steps(
         if step.do == "coat":
             coats += 1
         got = [group for group in groups if group not in unfilled] if extra is None else extra.groups
-        found = TreatmentStep(
+        made = TreatmentStep(
             id=step_id(of_item, name, asked.name),
             do=step.do,
             label=_label(step, coats, extra),
@@ -130,15 +130,15 @@ def _steps(
             name=asked.name,
             count=None if extra is None else extra.count,
         )
-        unfilled = frozenset(groups) - set(found.groups) if extra is None and step.do == "fill" else frozenset()
-        if not found.groups:
+        unfilled = frozenset(groups) - set(made.groups) if extra is None and step.do == "fill" else frozenset()
+        if not made.groups:
             continue
         if step.finish is not None:
-            on = tuple(group for group in found.groups if group in sealed)
-            found = replace(found, bare=len(on) < len(found.groups), sealed=on)
-            found = coat_step(found, step.finish, _method(name, step, step.finish, catalogue, methods))
-            sealed |= set(found.groups)
-        steps.append(found)
+            on = tuple(group for group in made.groups if group in sealed)
+            made = replace(made, bare=len(on) < len(made.groups), sealed=on)
+            made = coat_step(made, step.finish, _method(name, step, step.finish, catalogue, methods))
+            sealed |= set(made.groups)
+        steps.append(made)
     return _trimmed(tuple(steps))
 
 

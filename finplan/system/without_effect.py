@@ -32,7 +32,7 @@ def without_effect(piece: Piece, treatments: Sequence[Treatment], catalogue: Cat
 
 
 def _without(asked: Iterable[AskedStep], where: Where, on: set[str], catalogue: Catalogue) -> Iterator[Finding]:
-    for index, one in enumerate(asked):
-        if catalogue.extra_steps[one.name].opaque_only and one.name not in on:
-            wrong = f"{shown(one.name)} does nothing: it is done under paint, on cut edges, and there are none"
+    for index, entry in enumerate(asked):
+        if catalogue.extra_steps[entry.name].opaque_only and entry.name not in on:
+            wrong = f"{shown(entry.name)} does nothing: it is done under paint, on cut edges, and there are none"
             yield Finding((*where, index), wrong, "leave it out", severity="warning", name="without-effect")

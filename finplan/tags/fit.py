@@ -96,7 +96,7 @@ def fitted(tag: Tag, place: LabelPlace) -> FittedTag:
     which shows; never the number of a loose part, and never a time.
     """
     shown = _shortened_to(place, tag)
-    largest = max((_largest(shown, place, part) for part in _PART), key=lambda one: one.part_pt + one.moment_pt)
+    largest = max((_largest(shown, place, part) for part in _PART), key=lambda tried: tried.part_pt + tried.moment_pt)
     sizes = _with_small_words(shown, place, largest)
     piece, moment, then = (pair.beside for pair in _pairs(shown, sizes, place))
     return FittedTag(
@@ -124,15 +124,15 @@ def _shortened_to(place: LabelPlace, tag: Tag) -> Tag:
 def _largest(tag: Tag, place: LabelPlace, part: float) -> TagSizes:
     """Return the largest words that fit with the part so much of the size of the moment."""
     halves = range(int(2 * _FULL_PT), int(2 * _LEAST_PT), -1)
-    found = (_sizes_at(half / 2, part, _SMALL[-1]) for half in halves)
-    return next((sizes for sizes in found if _fits(tag, sizes, place)), _sizes_at(_LEAST_PT, part, _SMALL[-1]))
+    tries = (_sizes_at(half / 2, part, _SMALL[-1]) for half in halves)
+    return next((sizes for sizes in tries if _fits(tag, sizes, place)), _sizes_at(_LEAST_PT, part, _SMALL[-1]))
 
 
 def _with_small_words(tag: Tag, place: LabelPlace, sizes: TagSizes) -> TagSizes:
     """Return sizes with the other words as large as there is room for."""
     part = sizes.part_pt / sizes.moment_pt
-    found = (_sizes_at(sizes.moment_pt, part, small) for small in _SMALL)
-    return next((one for one in found if _fits(tag, one, place)), sizes)
+    tries = (_sizes_at(sizes.moment_pt, part, small) for small in _SMALL)
+    return next((smaller for smaller in tries if _fits(tag, smaller, place)), sizes)
 
 
 def _sizes_at(moment_pt: float, part: float, small: float) -> TagSizes:

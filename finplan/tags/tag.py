@@ -55,13 +55,13 @@ def tags(plan: Plan) -> tuple[Tag, ...]:
     after = after_coats(plan)
     rows = sorted(first_stretches(plan.timetable.steps).values(), key=lambda row: row.start.timestamp())
     stands = standing(plan)
-    found: list[Tag] = []
+    made: list[Tag] = []
     for row in rows:
         if row.id in after:
-            found += _of(row, *steps[row.id], after[row.id], plan)
+            made += _of(row, *steps[row.id], after[row.id], plan)
         elif row.id in stands and row.id in steps:
-            found += _standing(row, *steps[row.id], stands[row.id], plan)
-    return tuple(found)
+            made += _standing(row, *steps[row.id], stands[row.id], plan)
+    return tuple(made)
 
 
 def _standing(
@@ -99,7 +99,7 @@ def _each(
 
 def _coat(row: TimetableStep, treatment: Treatment, step: CoatStep, plan: Plan) -> str:
     finish = plan.catalogue.finishes[step.finish].title
-    coats = [one for one in treatment.steps if one.coat is not None]
+    coats = [coat for coat in treatment.steps if coat.coat is not None]
     of_how_many = f" of {len(coats)}" if step.coat is not None and len(coats) > 1 else ""
     side = {FIRST_SIDE: ", first side", SECOND_SIDE: ", other side"}.get(row.side, "")
     number = step_number(row)

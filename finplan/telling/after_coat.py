@@ -63,10 +63,12 @@ def after_coat(
     """
     comes = following(treatment, step)
     later = later_steps(treatment, step)
-    other = begun.get(side_id(step.id, SECOND_SIDE if row.side == FIRST_SIDE else FIRST_SIDE)) if row.side else None
-    if row.side == FIRST_SIDE and other is not None:
+    other_side = (
+        begun.get(side_id(step.id, SECOND_SIDE if row.side == FIRST_SIDE else FIRST_SIDE)) if row.side else None
+    )
+    if row.side == FIRST_SIDE and other_side is not None:
         return AfterCoat("other-side", row.alone_until, None)
-    sides = [row] if other is None else [other, row]
+    sides = [row] if other_side is None else [other_side, row]
     opens = [side.alone_until for side in sides]
     if comes in ("coat", "abrading"):
         opens += [side.next_from for side in sides]  # a first side is only waited for until it may be turned over
@@ -77,7 +79,9 @@ def after_coat(
         closes=min(closes, default=None) if comes == "coat" else None,
         abraded=comes == "abrading" or any(side.abraded_first for side in sides),
         rubbing=later[0].label if comes == "rub-out" else "",
-        abrade_with=next((one.recipe.grit or "" for one in (*later, *treatment.steps) if one.do == "abrade"), ""),
+        abrade_with=next(
+            (abrading.recipe.grit or "" for abrading in (*later, *treatment.steps) if abrading.do == "abrade"), ""
+        ),
     )
 
 

@@ -87,12 +87,12 @@ def _dates(plan: Plan) -> dict[date, tuple[str, ...]]:
         events.setdefault((ready_at(times), READY[plan.ready_for].lower()), []).append(mark)
         if times.deliver is not None:
             events.setdefault((times.deliver, "deliver"), []).append(mark)
-    found: dict[date, tuple[str, ...]] = {}
+    dates: dict[date, tuple[str, ...]] = {}
     for (moment, event), marks in sorted(events.items(), key=lambda item: item[0][0]):
         of_pieces = listed(mark for mark in marks if mark)
         words = f"{show_moment(moment)} {event} {of_pieces}".rstrip()
-        found[moment.date()] = (*found.get(moment.date(), ()), words)
-    return found
+        dates[moment.date()] = (*dates.get(moment.date(), ()), words)
+    return dates
 
 
 class _Teller:
@@ -110,9 +110,9 @@ class _Teller:
         for row in rows:
             people.setdefault(row.person or "", []).append(row)
         helps: dict[str, list[Helping]] = {}
-        for one in self._helps:
-            if one.row.start.date() == day:
-                helps.setdefault(one.person, []).append(one)
+        for hand in self._helps:
+            if hand.row.start.date() == day:
+                helps.setdefault(hand.person, []).append(hand)
         told = [
             PersonsDay(
                 f"{show_clock(own[0].start)}–{show_clock(max(row.end for row in own))} {person}",
@@ -121,13 +121,13 @@ class _Teller:
             for person, own in people.items()
         ]
         told += [
-            PersonsDay(f"{listed(one.hours for one in of_one)} {person}", ". ".join(self._helped(of_one)))
+            PersonsDay(f"{listed(hand.hours for hand in of_one)} {person}", ". ".join(self._helped(of_one)))
             for person, of_one in helps.items()
         ]
         return AgendaLine(day, day, tuple(told), "", self._amounts(rows), dates)
 
     def _helped(self, helping: Sequence[Helping]) -> list[str]:
-        return [f"Helps{at_step(one.row)}: {self._names.of_row(one.row)}" for one in helping]
+        return [f"Helps{at_step(hand.row)}: {self._names.of_row(hand.row)}" for hand in helping]
 
     def idle(self, first: date, last: date, dates: tuple[str, ...]) -> AgendaLine:
         shop = self._plan.shop
@@ -153,7 +153,7 @@ class _Teller:
                 jobs.append((step, {}))
             jobs[number][1][item] = None
             last[item] = max(number, last.get(item, 0))
-        return ". ".join(f"{capital(step)}: {_some(list(found))}" for step, found in jobs)
+        return ". ".join(f"{capital(step)}: {_some(list(items))}" for step, items in jobs)
 
     def _in_portions(self, row: TimetableStep) -> bool:
         records = self._plan.catalogue.extra_steps

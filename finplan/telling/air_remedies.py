@@ -58,8 +58,8 @@ def _words(remedy: AirRemedy, catalogue: Catalogue, units: Units) -> Iterator[st
                 "Split the session: put each coat on when the one before is dust-free, and clean tools in another room."
             )
         case PutOnLess():
-            what = "keeps it far enough from what burns" if remedy.against_fire else "makes up for it"
-            yield f"No fresh air in the room {what}: it is what stands within reach of the work. Put on less at a time."
+            does = "keeps it far enough from what burns" if remedy.against_fire else "makes up for it"
+            yield f"No fresh air in the room {does}: it is what stands within reach of the work. Put on less at a time."
         case DrawMore():
             more, whole = show_flow(remedy.more_m3_h, units), show_flow(remedy.whole_m3_h, units)
             yield f"Draw out {more} more by a fan, in all {whole}."

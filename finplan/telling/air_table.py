@@ -62,13 +62,13 @@ def _needs(air: FreshAir, units: Units) -> str:
     return "no more than stands there" if most == 0 else show_flow(most, units)
 
 
-def _gets(found: Reckoning | None, units: Units) -> str:
-    if found is None:
+def _gets(reckoning: Reckoning | None, units: Units) -> str:
+    if reckoning is None:
         return _SHORT["unknown"]
-    told = f"{show_flow(found.flow_m3_h, units)}: {_SHORT[found.verdict]}"
-    if found.typical.breathing is None:
+    told = f"{show_flow(reckoning.flow_m3_h, units)}: {_SHORT[reckoning.verdict]}"
+    if reckoning.typical.breathing is None:
         return told
-    return f"{told}, {show_share(found.typical.breathing)}"
+    return f"{told}, {show_share(reckoning.typical.breathing)}"
 
 
 def _mask(session: Session, catalogue: Catalogue) -> str:

@@ -33,7 +33,7 @@ def _told(plan: Plan) -> Iterator[ApprovalTold]:
             continue
         keeps = plan.approvals_keep.get(piece.name)
         zone = plan.shop.time_zone
-        of_piece = f"{piece.name}: " if sum(not one.sample for one in plan.pieces) > 1 else ""
+        of_piece = f"{piece.name}: " if sum(not other.sample for other in plan.pieces) > 1 else ""
         by = show_moment(approval.by.astimezone(zone))
         if approval.late:
             told = f"the sample was to be approved by {by} and is not: each hour that it waits, all coats wait"

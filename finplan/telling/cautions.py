@@ -43,11 +43,11 @@ def brought_by(cause: BroughtBy) -> str:
 
 def caution_source(plan: Plan, line: CautionLine) -> str:
     """Return the sources of a caution, of several each with what it is of."""
-    found = caution_sources(plan, line)
+    sources = caution_sources(plan, line)
     texts = []
-    for key, timbers in found.items():
+    for key, timbers in sources.items():
         text = "recalled, not checked" if key == "memory" else source_title(plan, key)
-        texts.append(f"{text} ({listed(timbers)})" if len(found) > 1 else text)
+        texts.append(f"{text} ({listed(timbers)})" if len(sources) > 1 else text)
     return "; ".join(texts)
 
 

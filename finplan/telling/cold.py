@@ -23,6 +23,6 @@ def cold_lines(plan: Plan) -> list[str]:
                 told = f"{words} {show_temperature(limit_c, plan.units)}"
                 items.setdefault(told, {})[names.of_row(step)] = None
     return [
-        f"{told}: {listed(found) if len(found) <= _FEW else f'{len(found)} items'}, see the days."
-        for told, found in items.items()
+        f"{told}: {listed(together) if len(together) <= _FEW else f'{len(together)} items'}, see the days."
+        for told, together in items.items()
     ]

@@ -160,25 +160,25 @@ def _damp(bound: str) -> Callable[[Evidence, Scene], str]:
     return words
 
 
-def _cold_while_drying(one: Evidence, scene: Scene) -> str:
-    if one.value is None or one.limit is None:
+def _cold_while_drying(seen: Evidence, scene: Scene) -> str:
+    if seen.value is None or seen.limit is None:
         return "nothing says how cold it got"
-    was, asked = (show_temperature(value, _units(scene)) for value in (one.value, one.limit))
-    by = "as measured" if one.recorded else "by the shop file"
+    was, asked = (show_temperature(value, _units(scene)) for value in (seen.value, seen.limit))
+    by = "as measured" if seen.recorded else "by the shop file"
     film = "its film needs" if scene.finish.film is not None else "it wants"
     return f"the coldest while it dried was {was}, {by}; {film} {asked} or more"
 
 
-def _thicker(one: Evidence, scene: Scene) -> str:
-    if one.value is None:
-        if one.limit is None:
+def _thicker(seen: Evidence, scene: Scene) -> str:
+    if seen.value is None:
+        if seen.limit is None:
             return ""
-        return f"what was used was not noted; {show_volume(one.limit, _units(scene))} was planned"
-    used = show_volume(one.value, _units(scene))
-    if one.limit is None:
+        return f"what was used was not noted; {show_volume(seen.limit, _units(scene))} was planned"
+    used = show_volume(seen.value, _units(scene))
+    if seen.limit is None:
         return f"{used} was used"
-    limit = show_volume(one.limit, _units(scene))
-    if one.standing == "found":
+    limit = show_volume(seen.limit, _units(scene))
+    if seen.standing == "found":
         return f"{used} was used, as noted; it was to take {limit} at most"
     return f"{used} was used, as noted; {limit} was planned"
 
@@ -202,94 +202,94 @@ def _dried(coat: str, after: str) -> Callable[[Evidence, Scene], str]:
     return words
 
 
-def _window(one: Evidence, _: Scene) -> str:
-    if one.limit is None:
+def _window(seen: Evidence, _: Scene) -> str:
+    if seen.limit is None:
         return "nothing below it gets too hard"
-    if one.value is None:
+    if seen.value is None:
         return (
-            f"the window of {one.names[0]} is {show_duration(one.limit)}; the record does not tell when each was done"
+            f"the window of {seen.names[0]} is {show_duration(seen.limit)}; the record does not tell when each was done"
         )
-    waited = f"{one.names[0]} waited {show_duration(max(one.value, 0.0))}; its window is {show_duration(one.limit)}"
-    if one.standing == "found":
+    waited = f"{seen.names[0]} waited {show_duration(max(seen.value, 0.0))}; its window is {show_duration(seen.limit)}"
+    if seen.standing == "found":
         return f"{waited}, and nothing abraded it between"
-    return f"{waited}" if len(one.names) < 2 else f"{one.names[1]} came between"
+    return f"{waited}" if len(seen.names) < 2 else f"{seen.names[1]} came between"
 
 
-def _not_abraded(one: Evidence, _: Scene) -> str:
-    if not one.names:
+def _not_abraded(seen: Evidence, _: Scene) -> str:
+    if not seen.names:
         return "it is the first coat"
-    if one.standing == "found":
-        return f"{listed(one.names)} {'is' if len(one.names) == 1 else 'are'} not ticked"
-    if one.standing == "excluded" and one.recorded:
-        return f"{listed(one.names)} was done"
-    if one.value is not None:
-        return f"{one.names[0]} takes another coat as it is"
-    if one.standing == "excluded":
-        return f"{listed(one.names)} is planned between"
-    return f"no abrading is planned on {one.names[0]}"
+    if seen.standing == "found":
+        return f"{listed(seen.names)} {'is' if len(seen.names) == 1 else 'are'} not ticked"
+    if seen.standing == "excluded" and seen.recorded:
+        return f"{listed(seen.names)} was done"
+    if seen.value is not None:
+        return f"{seen.names[0]} takes another coat as it is"
+    if seen.standing == "excluded":
+        return f"{listed(seen.names)} is planned between"
+    return f"no abrading is planned on {seen.names[0]}"
 
 
-def _skipped(one: Evidence, _: Scene) -> str:
-    if one.standing == "found":
-        return f"{listed(one.names)} {'is' if len(one.names) == 1 else 'are'} not ticked"
-    return "every step before it is ticked" if one.standing == "excluded" else "the record does not say"
+def _skipped(seen: Evidence, _: Scene) -> str:
+    if seen.standing == "found":
+        return f"{listed(seen.names)} {'is' if len(seen.names) == 1 else 'are'} not ticked"
+    return "every step before it is ticked" if seen.standing == "excluded" else "the record does not say"
 
 
-def _sanded_beside(one: Evidence, _: Scene) -> str:
-    if one.limit is None:
+def _sanded_beside(seen: Evidence, _: Scene) -> str:
+    if seen.limit is None:
         return "wood is sanded in another room, or its dust is drawn off"
-    if one.standing == "found" and one.value is not None:
-        ended = f"{show_duration(one.value)} before" if one.value > 0 else "while it went on or was wet"
-        return f"{one.names[0]} was {ended}; dust settles in {show_duration(one.limit)}"
-    return f"no sanding of this job was within {show_duration(one.limit)} before it; of other work nothing is known"
+    if seen.standing == "found" and seen.value is not None:
+        ended = f"{show_duration(seen.value)} before" if seen.value > 0 else "while it went on or was wet"
+        return f"{seen.names[0]} was {ended}; dust settles in {show_duration(seen.limit)}"
+    return f"no sanding of this job was within {show_duration(seen.limit)} before it; of other work nothing is known"
 
 
-def _sanded_after(one: Evidence, _: Scene) -> str:
-    return f"{one.names[0]} was done on it" if one.names else "nothing has been sanded on it"
+def _sanded_after(seen: Evidence, _: Scene) -> str:
+    return f"{seen.names[0]} was done on it" if seen.names else "nothing has been sanded on it"
 
 
-def _sprayed(one: Evidence, scene: Scene) -> str:
-    title = scene.catalogue.methods[one.names[0]].title.lower()
+def _sprayed(seen: Evidence, scene: Scene) -> str:
+    title = scene.catalogue.methods[seen.names[0]].title.lower()
     return f"it is put on by {title}"
 
 
-def _wiped(one: Evidence, _: Scene) -> str:
-    if one.value is None or one.limit is None:
+def _wiped(seen: Evidence, _: Scene) -> str:
+    if seen.value is None or seen.limit is None:
         return "nothing of it is wiped off"
-    return f"the surplus comes off {show_duration(one.value)} to {show_duration(one.limit)} after it is on"
+    return f"the surplus comes off {show_duration(seen.value)} to {show_duration(seen.limit)} after it is on"
 
 
-def _upright(one: Evidence, _: Scene) -> str:
-    if one.standing == "excluded":
+def _upright(seen: Evidence, _: Scene) -> str:
+    if seen.standing == "excluded":
         return "it was coated lying flat, one side at a time"
-    return f"it has faces that stand upright or curve: {listed(one.names)}"
+    return f"it has faces that stand upright or curve: {listed(seen.names)}"
 
 
-def _end_grain(one: Evidence, _: Scene) -> str:
-    return f"{show_share(one.value or 0.0)} of the area drinks like end grain"
+def _end_grain(seen: Evidence, _: Scene) -> str:
+    return f"{show_share(seen.value or 0.0)} of the area drinks like end grain"
 
 
-def _large(one: Evidence, scene: Scene) -> str:
-    if one.value is None or one.limit is None:
+def _large(seen: Evidence, scene: Scene) -> str:
+    if seen.value is None or seen.limit is None:
         return ""
     standard = show_temperature(STANDARD.temperature_c, _units(scene))
-    return f"it takes {show_duration(one.value)} to put on, and stays wet {show_duration(one.limit)} at {standard}"
+    return f"it takes {show_duration(seen.value)} to put on, and stays wet {show_duration(seen.limit)} at {standard}"
 
 
-def _mixed(one: Evidence, _: Scene) -> str:
-    if one.standing == "excluded":
+def _mixed(seen: Evidence, _: Scene) -> str:
+    if seen.standing == "excluded":
         return "it comes ready to use"
-    return "" if one.limit is None else f"the mix can be worked {show_duration(one.limit)}"
+    return "" if seen.limit is None else f"the mix can be worked {show_duration(seen.limit)}"
 
 
-def _thinned(one: Evidence, _: Scene) -> str:
-    if one.standing == "excluded":
+def _thinned(seen: Evidence, _: Scene) -> str:
+    if seen.standing == "excluded":
         return "it is not thinned"
-    return f"{plain(one.value)} % is planned" if one.value else "the plan does not thin it"
+    return f"{plain(seen.value)} % is planned" if seen.value else "the plan does not thin it"
 
 
-def _under(one: Evidence, _: Scene) -> str:
-    return f"under it lies {listed(one.names)}" if one.names else "nothing of that lies under it"
+def _under(seen: Evidence, _: Scene) -> str:
+    return f"under it lies {listed(seen.names)}" if seen.names else "nothing of that lies under it"
 
 
 def _of_timber(says: str, denies: str) -> Callable[[Evidence, Scene], str]:
@@ -299,14 +299,14 @@ def _of_timber(says: str, denies: str) -> Callable[[Evidence, Scene], str]:
     return words
 
 
-def _water(one: Evidence, _: Scene) -> str:
-    if one.standing == "found":
+def _water(seen: Evidence, _: Scene) -> str:
+    if seen.standing == "found":
         return "water went on bare wood whose grain was not raised first"
     return "it is not the first coat, or the grain was raised before it, or there is no water in it"
 
 
-def _veneer(one: Evidence, _: Scene) -> str:
-    return "the wood is solid" if one.value is None else f"the veneer is {plain(one.value)} mm thick"
+def _veneer(seen: Evidence, _: Scene) -> str:
+    return "the wood is solid" if seen.value is None else f"the veneer is {plain(seen.value)} mm thick"
 
 
 _WORDS: Mapping[PlanFact, Callable[[Evidence, Scene], str]] = {

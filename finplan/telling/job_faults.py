@@ -34,7 +34,7 @@ def job_faults(plan: Plan) -> tuple[JobFault, ...]:
     """Return every fault that can occur in a finish of a job, the commonest first, with what to do by the finish."""
     catalogue = plan.catalogue
     names = dict.fromkeys(step.finish for treatment in plan.treatments for step in treatment.put_on)
-    found: list[tuple[int, JobFault]] = []
+    faults: list[tuple[int, JobFault]] = []
     for fault in catalogue.faults.values():
         answers: dict[int, tuple[FaultAnswer, list[str]]] = {}
         for name in names:
@@ -48,8 +48,8 @@ def job_faults(plan: Plan) -> tuple[JobFault, ...]:
             FaultDone("" if alone else _titles(of, plan), _done_words(answer)) for answer, of in answers.values()
         )
         likely = max(cause.likely for of in names for cause in fault.causes_in(of, catalogue.finishes[of]))
-        found.append((-likely * len(names), JobFault(fault.title, fault.looks, told)))
-    return tuple(one for _, one in sorted(found, key=lambda pair: pair[0]))
+        faults.append((-likely * len(names), JobFault(fault.title, fault.looks, told)))
+    return tuple(fault for _, fault in sorted(faults, key=lambda pair: pair[0]))
 
 
 def _titles(finishes: list[str], plan: Plan) -> str:

@@ -75,7 +75,7 @@ class Mixing:
     def together(self, coats: Sequence[MeasuredOut]) -> str:
         """Return the components of one batch for several coats of a finish; empty of what has none."""
         marks = self._catalogue.measuring[self._units]
-        parts = joint_parts(self._finish(coats[0]), [one.mix for one in coats], marks)
+        parts = joint_parts(self._finish(coats[0]), [measured.mix for measured in coats], marks)
         return " + ".join(self._part(part) for part in parts)
 
     def _mix(self, mix: CoatMix) -> str:
@@ -111,8 +111,8 @@ class Mixing:
         amount = f"{volume} ({mass})" if volume and mass else volume or mass
         return f"{amount.replace(' ', NO_BREAK)} {part.name}"
 
-    def _finish(self, one: MeasuredOut) -> Finish:
-        return self._catalogue.finishes[one.coat.finish]
+    def _finish(self, measured: MeasuredOut) -> Finish:
+        return self._catalogue.finishes[measured.coat.finish]
 
     def _by_mass(self, volume_ml: float, finish: Finish) -> str:
         """Return an amount of a paste by mass; empty of anything else."""

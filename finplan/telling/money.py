@@ -41,7 +41,7 @@ def show_cost(cost: Cost, currency: Currency | None = None) -> str:
     >>> show_cost(Cost(Decimal(90), Decimal(120), Decimal(170)), Currency("EUR"))
     '120 EUR (90–170 EUR)'
     """
-    low, typical, high = (show_estimate(one, currency) for one in (cost.low, cost.typical, cost.high))
+    low, typical, high = (show_estimate(amount, currency) for amount in (cost.low, cost.typical, cost.high))
     return typical if low == high else f"{typical} ({show_span(low, high)})"
 
 

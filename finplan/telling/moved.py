@@ -81,7 +81,7 @@ def lost_days_words(plan: Plan) -> tuple[str, ...]:
         if row.start < made:
             days.setdefault(row.start.date(), []).append(row.id)
     still = {row.id for row in plan.timetable.steps}
-    lost = {day for day, ids in days.items() if still.issuperset(ids) and not any(one in plan.done for one in ids)}
+    lost = {day for day, ids in days.items() if still.issuperset(ids) and not any(step in plan.done for step in ids)}
     if plan.wishes.lost_day is not None:
         lost.add(plan.wishes.lost_day)
     return tuple(f"{show_day(day)} is lost: its work is planned anew." for day in sorted(lost))
@@ -103,8 +103,8 @@ def _measured(plan: Plan) -> Iterator[str]:
 
 def _title(finish: str, plan: Plan) -> str:
     """Return what a finish is called; one that is no longer in the catalogue, by its name there."""
-    found = plan.catalogue.finishes.get(finish)
-    return finish if found is None else short_title(found.title).lower()
+    record = plan.catalogue.finishes.get(finish)
+    return finish if record is None else short_title(record.title).lower()
 
 
 def _changed(before: Mapping[str, float], after: Mapping[str, float], show: Callable[[float], str]) -> dict[str, str]:

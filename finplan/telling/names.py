@@ -46,10 +46,10 @@ def treatment_name(treatment: Treatment, plan: Plan, counts: Mapping[str, int] |
 
     alone = treatment.loose
     name = part_name(treatment.item) if alone and not treatment.number else treatment.item
-    of_item = [one for one in plan.piece_of(treatment).treatments if one.item == treatment.item]
+    of_item = [alike for alike in plan.piece_of(treatment).treatments if alike.item == treatment.item]
     if len(of_item) == 1:
         return name
-    all_faces = _faces(group for one in of_item for group in one.groups)
+    all_faces = _faces(group for alike in of_item for group in alike.groups)
     told = []
     for part, faces in _faces(treatment.groups).items():
         if alone:
@@ -71,17 +71,17 @@ def one_name(treatment: Treatment, plan: Plan) -> str:
 
 def places(groups: Iterable[FaceGroup]) -> str:
     """Return where something is done: every part with its faces, such as 'seat: top and edge; leg: sides'."""
-    found: dict[str, list[str]] = {}
+    faces_of: dict[str, list[str]] = {}
     for group in groups:
-        found.setdefault(group.part, []).extend([group.faces_told] if group.board else group.faces)
-    return "; ".join(f"{part}: {listed(faces)}" for part, faces in found.items())
+        faces_of.setdefault(group.part, []).extend([group.faces_told] if group.board else group.faces)
+    return "; ".join(f"{part}: {listed(faces)}" for part, faces in faces_of.items())
 
 
 def _faces(groups: Iterable[FaceGroup]) -> dict[str, list[str]]:
-    found: dict[str, list[str]] = {}
+    faces_of: dict[str, list[str]] = {}
     for group in groups:
-        found.setdefault(group.part, []).extend(group.faces)
-    return found
+        faces_of.setdefault(group.part, []).extend(group.faces)
+    return faces_of
 
 
 class Names:

@@ -34,8 +34,8 @@ class NextWork:
 
     def words(self, rows: Sequence[TimetableStep]) -> str:
         """Return when coats that are told as one are dry, and what is done then; empty of no coats."""
-        found = [self._after[row.id] for row in rows if row.id in self._after]
-        return dried_words(found, self._then(rows), self.working, self.free) if found else ""
+        after = [self._after[row.id] for row in rows if row.id in self._after]
+        return dried_words(after, self._then(rows), self.working, self.free) if after else ""
 
     def below_words(self, rows: Sequence[TimetableStep], *, why: bool = True) -> str:
         """Return until when coats that are told as one may go on those below them, and *why*; empty of first coats."""
@@ -45,7 +45,7 @@ class NextWork:
     def free(self, moment: datetime) -> datetime:
         """Return the first moment from one on at which somebody works and has nothing to do by the plan."""
         there = (self._free(person, moment) for person in self._plan.shop.people)
-        return min((one for one in there if one is not None), default=moment)
+        return min((start for start in there if start is not None), default=moment)
 
     def _free(self, person: Person, moment: datetime) -> datetime | None:
         """Return the same of one person; None of who is not there."""
@@ -68,7 +68,7 @@ class NextWork:
             midnight = datetime.combine(moment.date() + timedelta(days=ahead), time(0), tzinfo=moment.tzinfo)
             for person in people:
                 for shift in self._plan.shop.shifts(person, midnight.date()):
-                    start, end = (midnight + timedelta(minutes=one) for one in (shift.start_min, shift.end_min))
+                    start, end = (midnight + timedelta(minutes=minute) for minute in (shift.start_min, shift.end_min))
                     if end > moment:
                         starts.append(max(start, moment))
             if starts and ahead > 0:
@@ -76,7 +76,7 @@ class NextWork:
         return min(starts, default=None)
 
     def _then(self, rows: Sequence[TimetableStep]) -> Then | None:
-        nexts = [one for row in rows if (one := self.row_after(row)) is not None]
+        nexts = [following for row in rows if (following := self.row_after(row)) is not None]
         if not nexts or len({step.step for step in nexts}) > 1:
             return None
         first = min(nexts, key=lambda step: step.start.timestamp())
@@ -95,9 +95,9 @@ class NextWork:
     def _below(self, row: TimetableStep) -> list[AfterCoat]:
         """Return what comes on the coat below one: on all of its sides, but for a second side on that alone."""
         treatment, step = self._steps[row.id]
-        before = [one for one in treatment.steps[: treatment.steps.index(step)] if one.finish is not None]
+        before = [earlier for earlier in treatment.steps[: treatment.steps.index(step)] if earlier.finish is not None]
         if not before:
             return []
-        rows = [one for one in self._attended if one.of_step == before[-1].id and one.deed in PUTS_ON]
-        rows = [one for one in rows if one.side in ("", SECOND_SIDE) or len({each.side for each in rows}) == 1]
-        return [self._after[one.id] for one in rows if one.id in self._after]
+        rows = [coat for coat in self._attended if coat.of_step == before[-1].id and coat.deed in PUTS_ON]
+        rows = [coat for coat in rows if coat.side in ("", SECOND_SIDE) or len({each.side for each in rows}) == 1]
+        return [self._after[coat.id] for coat in rows if coat.id in self._after]

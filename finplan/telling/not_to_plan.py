@@ -66,7 +66,7 @@ def _air(coats: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
 def _tacky(coats: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
     yield "Leave it alone, let air in, and try again later where nobody looks. Paper that clogs says: too early."
     after = NextWork(plan)
-    nexts = [one for coat in coats[:1] if (one := after.row_after(coat)) is not None]
+    nexts = [following for coat in coats[:1] if (following := after.row_after(coat)) is not None]
     waits = _may_wait(nexts, plan)
     if waits:
         yield f"What comes on the first coat may wait until {waits}."

@@ -67,7 +67,7 @@ def whole_words(piece: PlannedPiece, plan: Plan) -> str:
 
 def sample_words(piece: PlannedPiece, plan: Plan) -> str:
     """Return that a sample of a piece is made and waits for approval; empty where none does."""
-    board = next((one for one in plan.pieces if one.sample and one.called == sample_called(piece.called)), None)
+    board = next((other for other in plan.pieces if other.sample and other.called == sample_called(piece.called)), None)
     if board is None:
         return ""
     by = next((piece_times.deliver for piece_times in plan.timetable.pieces if piece_times.piece == board.name), None)

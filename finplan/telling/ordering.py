@@ -85,25 +85,25 @@ def _by(trip: Trip, plan: Plan) -> str:
     return f"Order by {show_day(trip.day)}" + (", which is today" if trip.day == today else "")
 
 
-def _order(one: BuyOrder, plan: Plan) -> OrderTold:
-    pieces = [mark_of(piece, plan) or piece.name for piece in plan.pieces if piece.key in one.pieces]
-    name = _name(one, plan.units)
+def _order(order: BuyOrder, plan: Plan) -> OrderTold:
+    pieces = [mark_of(piece, plan) or piece.name for piece in plan.pieces if piece.key in order.pieces]
+    name = _name(order, plan.units)
     late = ""
-    if one.comes is not None:
+    if order.comes is not None:
         late = (
-            f"{name} was to be ordered by {show_year_day(one.order_by)}: ordered today it comes {show_day(one.comes)}, "
-            f"and it is needed on {show_day(one.needed)}."
+            f"{name} was to be ordered by {show_year_day(order.order_by)}: ordered today it comes "
+            f"{show_day(order.comes)}, and it is needed on {show_day(order.needed)}."
         )
     told = ", ".join(pieces)
     return OrderTold(
-        name, _packs(one, plan.units), told or "all", told if one.apart else "", show_day(one.needed), late
+        name, _packs(order, plan.units), told or "all", told if order.apart else "", show_day(order.needed), late
     )
 
 
-def _name(one: BuyOrder, units: Units) -> str:
-    grit = one.of.grit if isinstance(one.of, ConsumableNeed) else None
-    return " ".join(filter(None, [grit, short_title(one.of.title, units)]))
+def _name(order: BuyOrder, units: Units) -> str:
+    grit = order.of.grit if isinstance(order.of, ConsumableNeed) else None
+    return " ".join(filter(None, [grit, short_title(order.of.title, units)]))
 
 
-def _packs(one: BuyOrder, units: Units) -> str:
-    return piece_words(one.of) if isinstance(one.of, ConsumableNeed) else ", ".join(pack_words(one.of, units))
+def _packs(order: BuyOrder, units: Units) -> str:
+    return piece_words(order.of) if isinstance(order.of, ConsumableNeed) else ", ".join(pack_words(order.of, units))

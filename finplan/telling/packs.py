@@ -82,7 +82,7 @@ def total_words(plan: MaterialPlan, safety: Sequence[ConsumableNeed] | None, cur
         Of the prices; None where none is told
     """
     bought = (*plan.bought, *(need for need in safety or () if need.buy))
-    told = together_words([one.cost for one in bought], currency)
+    told = together_words([need.cost for need in bought], currency)
     return f"{told}, without what is bought for safety" if told and safety is None else told
 
 
@@ -101,18 +101,18 @@ def not_counted(plan: MaterialPlan, units: Units) -> Iterator[str]:
     return (_spoiled(left, supply, units) for supply in plan.supplies for left in supply.shelf.spoiled)
 
 
-def _pack(one: Purchase, supply: Supply, units: Units) -> str:
-    if one.parts:
-        parts = " + ".join(show_pack_of(part, "ml", units) for part in one.parts)
-        return f"{one.count} × ({parts})"
-    size = f"{one.count} × {show_pack_of(one.size, supply.measure, units)}"
-    return size if one.component is None else f"{size} {one.component}"
+def _pack(purchase: Purchase, supply: Supply, units: Units) -> str:
+    if purchase.parts:
+        parts = " + ".join(show_pack_of(part, "ml", units) for part in purchase.parts)
+        return f"{purchase.count} × ({parts})"
+    size = f"{purchase.count} × {show_pack_of(purchase.size, supply.measure, units)}"
+    return size if purchase.component is None else f"{size} {purchase.component}"
 
 
-def _pieces(one: Purchase) -> str:
-    if one.size == 1:
-        return f"{one.count}"
-    return f"{number_of(one.count, 'pack')} of {plain(one.size)}"
+def _pieces(purchase: Purchase) -> str:
+    if purchase.size == 1:
+        return f"{purchase.count}"
+    return f"{number_of(purchase.count, 'pack')} of {plain(purchase.size)}"
 
 
 def _spoiled(left: Left, supply: Supply, units: Units) -> str:

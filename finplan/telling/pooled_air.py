@@ -54,7 +54,7 @@ def pooled_air(plan: Plan) -> tuple[AirPool, ...]:
         if report.remedies or report.conditions or report.too_early:
             key = (verdict_words(report.session), report.session.room)
             pools.setdefault(key, {})[number] = report
-    return tuple(_pool(verdict, found, plan) for (verdict, _), found in pools.items())
+    return tuple(_pool(verdict, reports, plan) for (verdict, _), reports in pools.items())
 
 
 def _pool(verdict: str, reports: dict[int, SessionReport], plan: Plan) -> AirPool:
@@ -64,7 +64,7 @@ def _pool(verdict: str, reports: dict[int, SessionReport], plan: Plan) -> AirPoo
         for number, report in reports.items()
         for condition in report.conditions
     )
-    early = ("", *(too_early_words(one.row, names) for report in reports.values() for one in report.too_early))
+    early = ("", *(too_early_words(sanded.row, names) for report in reports.values() for sanded in report.too_early))
     return AirPool(
         sessions=numbers(list(reports)),
         verdict=verdict,
@@ -83,7 +83,7 @@ def _remedies(reports: dict[int, SessionReport], catalogue: Catalogue, units: Un
             alike.setdefault(_kind(remedy), {})[number] = remedy
     told: list[OfSessions] = []
     order = get_args(AirRemedy)
-    for remedies in sorted(alike.values(), key=lambda found: order.index(type(next(iter(found.values()))))):
+    for remedies in sorted(alike.values(), key=lambda of_kind: order.index(type(next(iter(of_kind.values()))))):
         worst = max(remedies.values(), key=_badness)
         which = "" if len(remedies) == len(reports) else numbers(list(remedies))
         at_worst = "At the worst: " if len({_badness(remedy) for remedy in remedies.values()}) > 1 else ""
@@ -107,5 +107,6 @@ def _by_words(told: Iterable[tuple[int, str]], of_all: int) -> tuple[OfSessions,
     for number, words in told:
         by_words.setdefault(words, {})[number] = None
     return tuple(
-        OfSessions("" if len(found) == of_all else numbers(list(found)), words) for words, found in by_words.items()
+        OfSessions("" if len(sessions) == of_all else numbers(list(sessions)), words)
+        for words, sessions in by_words.items()
     )

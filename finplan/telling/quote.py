@@ -114,32 +114,32 @@ def _goods(quote: Quote, units: Units) -> ToldTable:
     return ToldTable("Materials", heading, rows, "lrrrlrr" if shelf else "lrrlrr")
 
 
-def _name(one: Goods, units: Units) -> str:
-    grit = one.of.grit if isinstance(one.of, ConsumableNeed) else None
-    return " ".join(filter(None, [grit, short_title(one.title, units)]))
+def _name(goods: Goods, units: Units) -> str:
+    grit = goods.of.grit if isinstance(goods.of, ConsumableNeed) else None
+    return " ".join(filter(None, [grit, short_title(goods.title, units)]))
 
 
-def _used(one: Goods, units: Units) -> str:
-    return show_range(one.used, lambda amount: _amount(amount, one, units)) if one.used.high else "it lasts"
+def _used(goods: Goods, units: Units) -> str:
+    return show_range(goods.used, lambda amount: _amount(amount, goods, units)) if goods.used.high else "it lasts"
 
 
-def _amount(amount: float, one: Goods, units: Units) -> str:
-    if isinstance(one.of, ConsumableNeed):
+def _amount(amount: float, goods: Goods, units: Units) -> str:
+    if isinstance(goods.of, ConsumableNeed):
         return plain(amount, 2)
-    return show_amount(amount, one.of.measure, units)
+    return show_amount(amount, goods.of.measure, units)
 
 
-def _packs(one: Goods, units: Units) -> str:
-    if isinstance(one.of, ConsumableNeed):
-        return piece_words(one.of)
-    return ", ".join(pack_words(one.of, units)) if one.of.buy else NONE_BOUGHT
+def _packs(goods: Goods, units: Units) -> str:
+    if isinstance(goods.of, ConsumableNeed):
+        return piece_words(goods.of)
+    return ", ".join(pack_words(goods.of, units)) if goods.of.buy else NONE_BOUGHT
 
 
-def _left(one: Goods, units: Units, quote: Quote) -> str:
-    amount = _amount(one.left, one, units)
-    if one.left_worth is None or not one.left:
+def _left(goods: Goods, units: Units, quote: Quote) -> str:
+    amount = _amount(goods.left, goods, units)
+    if goods.left_worth is None or not goods.left:
         return amount
-    return f"{amount} ({show_estimate(one.left_worth, quote.currency)})"
+    return f"{amount} ({show_estimate(goods.left_worth, quote.currency)})"
 
 
 def _total(quote: Quote, units: Units) -> ToldTable:
@@ -155,7 +155,7 @@ def _total(quote: Quote, units: Units) -> ToldTable:
         lines += [("Together, without tax", quote.net), (f"VAT, {plain(quote.vat_pct or 0.0)} %", quote.vat)]
     lines.append(("Total without what is named below" if without else "Total", quote.gross))
     rows = tuple(
-        (name, *(show_estimate(one, quote.currency) for one in (cost.low, cost.typical, cost.high)))
+        (name, *(show_estimate(amount, quote.currency) for amount in (cost.low, cost.typical, cost.high)))
         for name, cost in lines
         if cost is not None
     )

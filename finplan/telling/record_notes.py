@@ -27,10 +27,12 @@ def tick_note_words(note: TickNote, units: Units) -> str:
 def _unfit(note: UnfitAir, units: Units) -> str:
     asked, wrong = note.finish.apply, []
     if note.temperature_c is not None:
-        span = show_span(*(show_temperature(one, units) for one in (asked.temperature_c.low, asked.temperature_c.high)))
+        span = show_span(
+            *(show_temperature(celsius, units) for celsius in (asked.temperature_c.low, asked.temperature_c.high))
+        )
         wrong.append(f"{show_temperature(note.temperature_c, units)}, where {span} is asked for")
     if note.humidity_pct is not None:
-        span = show_span(*(f"{one:.0f} %" for one in (asked.humidity_pct.low, asked.humidity_pct.high)))
+        span = show_span(*(f"{percent:.0f} %" for percent in (asked.humidity_pct.low, asked.humidity_pct.high)))
         wrong.append(f"{note.humidity_pct:.0f} % humidity, where {span} is asked for")
     return (
         f"the air is not fit for {note.finish.title}: {' and '.join(wrong)}; when it is dry is a guess, try it on a "

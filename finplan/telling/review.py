@@ -120,10 +120,10 @@ def _coats(coats: Sequence[UsedCoats], plan: Plan) -> ToldTable:
     return ToldTable("What each coat took, thinner included", heading, tuple(rows), "llrrl")
 
 
-def _used(one: UsedCoats, units: Units) -> tuple[str, str]:
-    if one.used_ml is None:
-        return ("", "noted in part" if one.in_part else NOT_NOTED)
-    return show_volume(one.used_ml, units), more_or_less(one.planned_ml.typical, one.used_ml)
+def _used(used: UsedCoats, units: Units) -> tuple[str, str]:
+    if used.used_ml is None:
+        return ("", "noted in part" if used.in_part else NOT_NOTED)
+    return show_volume(used.used_ml, units), more_or_less(used.planned_ml.typical, used.used_ml)
 
 
 def _work(work: Sequence[KindOfWork]) -> ToldTable:

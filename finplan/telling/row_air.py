@@ -115,10 +115,10 @@ def _brief_words(session: Session, fan: str, typical: str, number: int) -> str:
     return f"The air does{' with the fan or without' if fan else ''}."
 
 
-def _at_most(found: Reckoning) -> str:
+def _at_most(reckoning: Reckoning) -> str:
     """Return what it comes to at the most, and what is done then."""
-    told = f"at the most {show_share(found.high.breathing or 0.0)}"
-    return f"{told}: then a mask" if found.breathing == "close" else told
+    told = f"at the most {show_share(reckoning.high.breathing or 0.0)}"
+    return f"{told}: then a mask" if reckoning.breathing == "close" else told
 
 
 def _without_fan(session: Session) -> str:

@@ -43,8 +43,8 @@ def _faces(group: FaceGroup) -> list[str]:
     return [f"{face} ({group.board})" if group.board else face for face in group.faces]
 
 
-def _grits(found: GroupSanding) -> tuple[str, ...]:
-    return tuple(step.grit for step in found.steps)
+def _grits(sanded: GroupSanding) -> tuple[str, ...]:
+    return tuple(step.grit for step in sanded.steps)
 
 
 def _said(grits: Sequence[str]) -> str:

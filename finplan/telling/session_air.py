@@ -69,10 +69,10 @@ def reckoned_words(session: Session) -> str:
     )
 
 
-def _breathed(found: Reckoning) -> str:
-    if found.typical.breathing is None or found.high.breathing is None:
+def _breathed(reckoning: Reckoning) -> str:
+    if reckoning.typical.breathing is None or reckoning.high.breathing is None:
         return "an unknown share"
-    return f"{show_share(found.typical.breathing)}, at the most {show_share(found.high.breathing)},"
+    return f"{show_share(reckoning.typical.breathing)}, at the most {show_share(reckoning.high.breathing)},"
 
 
 def fit_again_words(fit: FitAgain) -> str:

@@ -44,8 +44,8 @@ def goes_on(row: TimetableStep, after: TimetableStep) -> bool:
 
 def set_name(rows: Sequence[TimetableStep]) -> str:
     """Return what several of a set are called together: ``chair 1–6``, ``leg × 4 each of pieces 1, 2 and 5``."""
-    found = sorted({row.set_number for row in rows})
-    return rows[0].item if len(found) == 1 else _together(rows[0].item, rows[0].set_number, found, " each of pieces")
+    of_set = sorted({row.set_number for row in rows})
+    return rows[0].item if len(of_set) == 1 else _together(rows[0].item, rows[0].set_number, of_set, " each of pieces")
 
 
 def each_words(row: TimetableStep) -> str:
@@ -68,24 +68,24 @@ class OfItem(Generic[Told]):
 def for_each(told: Iterable[OfItem[Told]]) -> list[tuple[str, Told]]:
     """Return names with what is told of them, items of a set of which the same is told as one, in their order."""
     alike: dict[tuple[str, str], list[OfItem[Told]]] = {}
-    for one in told:
-        named = _unnumbered(one.item, one.number)
-        alike.setdefault((one.name.replace(one.item, named, 1), str(one.told)), []).append(one)
+    for entry in told:
+        named = _unnumbered(entry.item, entry.number)
+        alike.setdefault((entry.name.replace(entry.item, named, 1), str(entry.told)), []).append(entry)
     return [(_of_all(same), same[0].told) for same in alike.values()]
 
 
 def names_together(told: Iterable[OfItem[None]]) -> list[str]:
     """Return names in their order, those of items of a set that are called alike as one: ``seat 1–12``."""
     alike: dict[tuple[str, int], list[OfItem[None]]] = {}
-    for position, one in enumerate(told):
-        name = one.name.replace(one.item, _unnumbered(one.item, one.number), 1)
-        alike.setdefault((name, -1 if one.number else position), []).append(one)
+    for position, entry in enumerate(told):
+        name = entry.name.replace(entry.item, _unnumbered(entry.item, entry.number), 1)
+        alike.setdefault((name, -1 if entry.number else position), []).append(entry)
     return [
         same[0].name
         if len(same) == 1
         else same[0].name.replace(
             same[0].item,
-            _together(same[0].item, same[0].number, sorted({one.number for one in same}), " each of pieces"),
+            _together(same[0].item, same[0].number, sorted({entry.number for entry in same}), " each of pieces"),
             1,
         )
         for same in alike.values()
@@ -94,7 +94,7 @@ def names_together(told: Iterable[OfItem[None]]) -> list[str]:
 
 def _of_all(same: Sequence[OfItem[Told]]) -> str:
     first = same[0]
-    told = sorted({one.number for one in same})
+    told = sorted({entry.number for entry in same})
     if len(told) == 1:
         return first.name
     of_all = _together(first.item, first.number, told, ", for each of pieces")
@@ -106,12 +106,12 @@ def _unnumbered(item: str, number: int) -> str:
     return item.removesuffix(f" {number}") if number else item
 
 
-def _together(item: str, number: int, found: Sequence[int], of_pieces: str) -> str:
+def _together(item: str, number: int, of_set: Sequence[int], of_pieces: str) -> str:
     """Return the name of an item for several of a set; *of_pieces* comes before their numbers, where it has a count."""
     named = _unnumbered(item, number)
     if named.endswith(OF_PIECE):
         named = named.removesuffix(OF_PIECE) + of_pieces
-    return f"{named} {numbers(found)}"
+    return f"{named} {numbers(of_set)}"
 
 
 def numbers(counted: Sequence[int]) -> str:

@@ -95,7 +95,7 @@ def _windows(plan: Plan) -> Iterator[tuple[timedelta, TimetableStep, datetime]]:
         if row.of_step is not None:
             by_step.setdefault(row.of_step, []).append(row)
     for treatment in plan.treatments:
-        for step, following in pairwise(one for one in treatment.steps if one.finish is not None):
+        for step, following in pairwise(put_on for put_on in treatment.steps if put_on.finish is not None):
             later = by_step.get(following.id, [])
             begun = min((row.start for row in later if row.deed in PUTS_ON), default=None)
             if begun is None:

@@ -32,7 +32,7 @@ def standing(plan: Plan) -> Mapping[str, LeftAlone]:
     What dries on is touched when it is taken off, by plan; all else when it has waited as long as it typically does.
     """
     attended = [row for row in plan.timetable.steps if row.kind == "attended"]
-    found: dict[str, LeftAlone] = {}
+    alone: dict[str, LeftAlone] = {}
     for row in attended:
         record = None if row.extra is None else plan.catalogue.extra_steps[row.extra]
         if record is None or record.stands is None:
@@ -46,5 +46,5 @@ def standing(plan: Plan) -> Mapping[str, LeftAlone]:
         if following is not None and (record.next_before_break or following.start < until):
             until = following.start
         if until > row.end:
-            found[row.id] = LeftAlone(row, record.stands, until)
-    return found
+            alone[row.id] = LeftAlone(row, record.stands, until)
+    return alone

@@ -112,7 +112,7 @@ def mixed_together(run: Run | None, plan: Plan) -> bool:
         return False
     measured = _measured(run, plan)
     life_h = plan.materials.pot_lives_h.get(measured[0].coat.finish) if len(measured) == len(run.coats) else None
-    if life_h is None or any(one.mix.batches > 1 for one in measured):
+    if life_h is None or any(poured.mix.batches > 1 for poured in measured):
         return False
     return run.coats[-1].end <= run.start + timedelta(hours=life_h.low)
 
@@ -130,8 +130,8 @@ def mixed_anew(run: Run | None, plan: Plan) -> bool:
 
 
 def _measured(run: Run, plan: Plan) -> list[MeasuredOut]:
-    found = (plan.materials.measured_at(row.of_step or "", row.side) for row in run.coats)
-    return [one for one in found if one is not None]
+    sides = (plan.materials.measured_at(row.of_step or "", row.side) for row in run.coats)
+    return [side for side in sides if side is not None]
 
 
 def own_lines(

@@ -23,7 +23,7 @@ _TOLD = 0.01
 
 def cause_words(supply: Supply) -> str:
     """Return what makes an amount uncertain, the largest share first; nothing where it is certain."""
-    told = sorted((share for share in supply.shares if share[1] >= _TOLD), key=lambda one: -one[1])
+    told = sorted((share for share in supply.shares if share[1] >= _TOLD), key=lambda share: -share[1])
     causes = ", ".join(f"{_CAUSES[kind]} {share:.0%}".replace("%", " %") for kind, share in told)
     weighed = weighed_words(supply)
     return f"{causes}; the amount is {weighed}" if causes and weighed else causes

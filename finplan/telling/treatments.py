@@ -99,7 +99,7 @@ def stops_words(treatment: Treatment, plan: Plan) -> str:
     """Return with which grades the sanding of its bare wood ends."""
     groups = set(treatment.groups)
     sanded = plan.piece_of(treatment).sanding.groups
-    last = [found.steps[-1] for found in sanded if found.group in groups and found.steps]
+    last = [of_group.steps[-1] for of_group in sanded if of_group.group in groups and of_group.steps]
     by_size = {step.grit: step.size_um for step in last}
     return listed(sorted(by_size, key=lambda grit: -by_size[grit]))
 

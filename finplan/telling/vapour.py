@@ -71,7 +71,7 @@ def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterat
             moment = not_before(at)
             until.setdefault((show_clock if moment.date() == end.date() else show_moment)(moment), []).append(what)
     if until:
-        told = "; ".join(f"{', '.join(what)} until {moment}" for moment, what in until.items())
+        told = "; ".join(f"{', '.join(purposes)} until {moment}" for moment, purposes in until.items())
         yield f"Keep air coming into {room}: {told}."
 
 

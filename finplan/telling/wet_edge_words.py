@@ -19,16 +19,16 @@ def wet_edge_lines(of_step: str, side: str, plan: Plan, *, once: bool = False) -
     once
         Whether what an earlier step has said word for word is said by its number
     """
-    found = (edge for edge in plan.wet_edges if (edge.of_step, edge.side) == (of_step, side) and edge.alone > 1)
-    return tuple((once and _as_at(wet_edge, plan)) or wet_edge_words(wet_edge, plan.units) for wet_edge in found)
+    edges = (edge for edge in plan.wet_edges if (edge.of_step, edge.side) == (of_step, side) and edge.alone > 1)
+    return tuple((once and _as_at(wet_edge, plan)) or wet_edge_words(wet_edge, plan.units) for wet_edge in edges)
 
 
-def _as_at(one: WetEdge, plan: Plan) -> str:
+def _as_at(edge: WetEdge, plan: Plan) -> str:
     """Return at which earlier step the same is said; empty where at none that has a number."""
-    words = wet_edge_words(one, plan.units)
+    words = wet_edge_words(edge, plan.units)
     first = next(other for other in plan.wet_edges if wet_edge_words(other, plan.units) == words)
     number = next(row.number for row in plan.timetable.steps if row.id == first.row)
-    return "" if first.row == one.row or number is None else f"Wet edge as at step {number}."
+    return "" if first.row == edge.row or number is None else f"Wet edge as at step {number}."
 
 
 def wet_edge_words(edge: WetEdge, units: Units) -> str:
@@ -43,12 +43,12 @@ def wet_edge_words(edge: WetEdge, units: Units) -> str:
     return f"Wet edge: {room}: {divided}"
 
 
-def _with_helper(one: WetEdge) -> str:
-    work = "one puts on, the other wipes off behind" if one.wiped else "side by side, from one end to the other"
-    helps = f"{one.helper} is free then and helps, {work}"
-    if one.together == 1:
+def _with_helper(edge: WetEdge) -> str:
+    work = "one puts on, the other wipes off behind" if edge.wiped else "side by side, from one end to the other"
+    helps = f"{edge.helper} is free then and helps, {work}"
+    if edge.together == 1:
         return f"{helps}."
-    return f"{helps}, and {_parts(one.together, one.wiped)}"
+    return f"{helps}, and {_parts(edge.together, edge.wiped)}"
 
 
 def _parts(parts: int, wiped: bool) -> str:

@@ -48,7 +48,9 @@ def would_fit_words(fit: WouldFit, working_day_h: float) -> str:
     """Return a change that was tried with all that comes of it; arguments as for ``gain_words``."""
     ready = ready_words(fit)
     told = [
-        one for one in (f"ready {ready}" if ready else "", gain_words(fit, working_day_h), in_time_words(fit)) if one
+        words
+        for words in (f"ready {ready}" if ready else "", gain_words(fit, working_day_h), in_time_words(fit))
+        if words
     ]
     change = remedy_words(fit.change)
     return f"{change}: {', '.join(told)}" if told else change

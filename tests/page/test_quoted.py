@@ -30,7 +30,7 @@ parts:
 def priced(folder: Path, opened: Opened) -> str:
     """A piece whose days are planned, in the demo's shop, which has rates and prices."""
     (folder / "board.yaml").write_text(BOARD)
-    plan = opened.session.view("board.yaml").found.plan
+    plan = opened.session.view("board.yaml").reckoned.plan
     assert plan is not None
     assert plan.timetable.has_plan
     return "/piece/board.yaml"
@@ -43,7 +43,7 @@ def words(page: str) -> str:
 def test_it_shows_every_line_of_the_quote_and_the_page_for_the_customer(
     client: TestClient, opened: Opened, priced: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    plan = opened.session.view("board.yaml").found.plan
+    plan = opened.session.view("board.yaml").reckoned.plan
     assert plan is not None
     told = quote_told(plan.quote, plan.units)
     page = words(client.get(f"{priced}/quote").text)

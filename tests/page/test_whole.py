@@ -158,5 +158,5 @@ def test_a_sample_that_waits_for_approval_is_planned_and_printed_with_its_piece(
     view = opened.session.view("press.yaml")
     with pytest.raises(NotPossibleError):
         plan_to_print(opened.session, view)
-    assert view.found.plan is not None
-    assert [[one.sample for one in pieces] for pieces in (view.found.plan.pieces, *held)] == [[False, True]] * 2
+    assert view.reckoned.plan is not None
+    assert [[one.sample for one in pieces] for pieces in (view.reckoned.plan.pieces, *held)] == [[False, True]] * 2
