@@ -22,8 +22,8 @@ class Turns:
 
     def pairs(self) -> Iterator[tuple[str, str]]:
         """Give the names of corresponding operations of items that follow one another."""
-        for one, other in pairwise(self.items):
-            for before, after in zip(one, other, strict=True):
+        for earlier, later in pairwise(self.items):
+            for before, after in zip(earlier, later, strict=True):
                 yield before.id, after.id
 
 
@@ -43,13 +43,13 @@ def turns_of(piece: PieceWork, slots: Mapping[str, int]) -> list[Turns]:
     to start, and so on, at every step keeps every wait, since what waits longer was begun later. Not so of items that
     are begun: what was done to them, was done when it was.
     """
-    begun = {one.item for one in piece.operations if one.id in piece.done}
+    begun = {operation.item for operation in piece.operations if operation.id in piece.done}
     by_item: dict[str, list[Operation]] = {}
-    for operation in (one for one in piece.open if one.item not in begun):
+    for operation in (still_open for still_open in piece.open if still_open.item not in begun):
         by_item.setdefault(operation.item, []).append(operation)
     groups: dict[tuple[object, ...], list[Item]] = {}
     for item, operations in by_item.items():
-        key = [(one.deed, one.finish, one.method, one.label, one.thickness, slots[one.id]) for one in operations]
+        key = [(same.deed, same.finish, same.method, same.label, same.thickness, slots[same.id]) for same in operations]
         groups.setdefault((*key, piece.rack.get(item)), []).append(tuple(operations))
     return [Turns(tuple(items)) for items in groups.values() if len(items) > 1]
 
@@ -59,15 +59,15 @@ def in_turns(plan: Schedule, turns: Iterable[Turns]) -> dict[str, Scheduled]:
 
     It keeps every wait; a rack that is full it may not, where the one begun later was taken off sooner.
     """
-    found = dict(plan)
+    turned = dict(plan)
     for step in (step for turn in turns for step in zip(*turn.items, strict=True)):
-        places = sorted(step, key=lambda one: (plan[one.id].start, plan[one.id].end))
+        places = sorted(step, key=lambda operation: (plan[operation.id].start, plan[operation.id].end))
         for operation, there in zip(step, places, strict=True):
-            found[operation.id] = plan[there.id]
+            turned[operation.id] = plan[there.id]
             for mine, theirs in ((operation.clean_up, there.clean_up), (operation.again, there.again)):
                 if mine is None or theirs is None:
                     continue
-                found.pop(mine.id, None)
+                turned.pop(mine.id, None)
                 if theirs.id in plan:
-                    found[mine.id] = plan[theirs.id]
-    return found
+                    turned[mine.id] = plan[theirs.id]
+    return turned

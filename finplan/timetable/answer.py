@@ -81,11 +81,11 @@ def timetable(
     if latest is not None and not asap and not largest_buffer:
         sure = later_of(planner, sure, latest)
     sure = with_last_hand(planner, sure)
-    found = answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
+    answer = answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
     return (
-        replace(found, would_be_sure=surer(planner, sure, ways, progress=progress))
-        if found.unsure and answers
-        else found
+        replace(answer, would_be_sure=surer(planner, sure, ways, progress=progress))
+        if answer.unsure and answers
+        else answer
     )
 
 

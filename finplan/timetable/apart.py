@@ -62,18 +62,18 @@ class KeptApart:
     def of(self, operation: Operation) -> tuple[Apart, ...]:
         """Return how an operation stands to others in its room."""
         room = self._rooms[operation.room_use]
-        found: list[Apart] = []
+        parted: list[Apart] = []
         if room in self._alone:
-            found.append(Apart(f"old-paint/{room}", operation.alone, operation.alone))
+            parted.append(Apart(f"old-paint/{room}", operation.alone, operation.alone))
         if room in self._reacts:
             reacts = self._isocyanate(operation)
-            found.append(Apart(f"isocyanate/{room}", keeps_out=reacts, alone=reacts))
+            parted.append(Apart(f"isocyanate/{room}", keeps_out=reacts, alone=reacts))
         if room in self._hot and operation.watch_h:
             tail = math.ceil(operation.watch_h * 60 / self._slot_min - 1e-9)
-            found.append(Apart(f"hot-air/{room}", keeps_out=True, tail=tail))
+            parted.append(Apart(f"hot-air/{room}", keeps_out=True, tail=tail))
         elif room in self._hot and self.burns(operation):
-            found.append(Apart(f"hot-air/{room}", keeps_out=False))
-        return tuple(found)
+            parted.append(Apart(f"hot-air/{room}", keeps_out=False))
+        return tuple(parted)
 
     def cold_from(self, operation: Operation) -> datetime | None:
         """Return from when on what burns may be opened, by hot air that was used before; None where there was none."""

@@ -49,7 +49,7 @@ class AtOnce:
             return sum(max(0, ready.get(key, 0) - at) for key, at in due.items())
 
         try:
-            plan = self._maker.early(lambda one: (late(one), *self.early_score(one)), {}, due)
+            plan = self._maker.early(lambda made: (late(made), *self.early_score(made)), {}, due)
         except NoRoomError:
             return None
         if not late(plan):

@@ -39,7 +39,10 @@ def rows_before(
     """
     every = all_operations(operations)
     followed = {
-        after.id for one in every for after in one.after if one.id in done and done.get(after.id) == done[one.id]
+        after.id
+        for operation in every
+        for after in operation.after
+        if operation.id in done and done.get(after.id) == done[operation.id]
     }
     since = now.astimezone(UTC) - timedelta(days=_DAYS)
     steps: list[TimetableStep] = []
@@ -52,22 +55,22 @@ def rows_before(
     return tuple(sorted(steps, key=lambda row: (row.end.timestamp(), row.kind, row.id)))
 
 
-def _row(one: Operation, at: datetime, shop: Shop) -> TimetableStep:
+def _row(operation: Operation, at: datetime, shop: Shop) -> TimetableStep:
     end = at.astimezone(shop.time_zone)
     return TimetableStep(
-        id=one.id,
+        id=operation.id,
         piece="",
-        item=one.item,
-        step=one.label,
+        item=operation.item,
+        step=operation.label,
         kind="attended",
-        deed=one.deed,
-        start=(at.astimezone(UTC) - timedelta(minutes=one.work_min)).astimezone(shop.time_zone),
+        deed=operation.deed,
+        start=(at.astimezone(UTC) - timedelta(minutes=operation.work_min)).astimezone(shop.time_zone),
         end=end,
         person=None,
-        room=room_of(shop, one.room_use),
-        of_step=one.of_step,
-        side=one.side,
-        extra=one.extra,
+        room=room_of(shop, operation.room_use),
+        of_step=operation.of_step,
+        side=operation.side,
+        extra=operation.extra,
     )
 
 

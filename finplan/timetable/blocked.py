@@ -15,17 +15,17 @@ def blocked(job: Job, setting: Setting) -> tuple[Clash, ...]:
     if any(piece.open for piece in job.pieces) and not any(setting.spans.values()):
         last = setting.clock_of_slot(setting.slots)
         return (Clash(SomebodyWorks(job.earliest.date(), last.date()), None),)
-    found: dict[NobodyDoes | NoBooth | AirObjects, dict[str, list[str]]] = {}
+    by_reason: dict[NobodyDoes | NoBooth | AirObjects, dict[str, list[str]]] = {}
     for piece in job.pieces:
         for operation in piece.open:
             reason = _reason(operation, setting)
             if reason is not None:
-                labels = found.setdefault(reason, {}).setdefault(operation.item, [])
+                labels = by_reason.setdefault(reason, {}).setdefault(operation.item, [])
                 if operation.label not in labels:
                     labels.append(operation.label)
     return tuple(
         Clash(TimeFound(tuple((item, tuple(labels)) for item, labels in by_item.items()), reason), None)
-        for reason, by_item in found.items()
+        for reason, by_item in by_reason.items()
     )
 
 

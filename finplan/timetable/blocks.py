@@ -52,17 +52,17 @@ class Blocks:
         return kept
 
     def _needed_min(self) -> dict[str, float]:
-        found: dict[str, float] = {}
+        needed_min: dict[str, float] = {}
         for block in self._joined():
             for operation in block:
                 name, planned = self._by(operation), self._schedule[operation.id]
                 until = max(self._schedule[other.id].end for other in block if self._by(other) == name)
                 if any(span.start <= planned.start and until <= span.end for span in self._setting.spans[name]):
-                    found[operation.id] = float((until - planned.start) * self._setting.slot_min)
-        return found
+                    needed_min[operation.id] = float((until - planned.start) * self._setting.slot_min)
+        return needed_min
 
-    def _by(self, one: Operation) -> str:
-        return self._setting.who(one)[self._schedule[one.id].mode]
+    def _by(self, operation: Operation) -> str:
+        return self._setting.who(operation)[self._schedule[operation.id].mode]
 
     def _joined(self) -> Sequence[list[Operation]]:
         """Return the rows in the order of the plan, those that overlap as one."""

@@ -138,7 +138,7 @@ def _values(seed: int, many: int, draws: int, place: int, known: Range) -> Draws
 def _luck(seed: int, many: int, draws: int) -> tuple[Draws, ...]:
     """Return what is drawn of so many things, one after another, each in standard deviations."""
     random = Random(seed)  # noqa: S311 - a simulation, no secret
-    return tuple(np.array([deviations_of(one) for one in _stratified(random, draws)]) for _ in range(many))
+    return tuple(np.array([deviations_of(shares) for shares in _stratified(random, draws)]) for _ in range(many))
 
 
 def _stratified(random: Random, draws: int) -> list[float]:

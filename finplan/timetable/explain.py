@@ -59,13 +59,13 @@ def clashes(
     fits: list[WouldFit] = []
     obstacles: tuple[Obstacle, ...] = ()
     if help_out:
-        last = max((one.deliver.date() for one in late), default=job.earliest.date())
-        all_ways = [*tries.unless_late(ways, {one.key for one in late}), *more_heat(job), *more_hands(job, last)]
+        last = max((piece.deliver.date() for piece in late), default=job.earliest.date())
+        all_ways = [*tries.unless_late(ways, {piece.key for piece in late}), *more_heat(job), *more_hands(job, last)]
         gain = _Gain(job.shop, late)
         fits = _fitting(all_ways, tries, gain.clock_h, gain)
         obstacles = _also_clashing(job, tries)
     fits += later_dates(planner, sure_of(planner, least), late)
-    found: list[Clash] = []
+    told: list[Clash] = []
     for piece in late:
         requirement = DateKept(
             piece=piece.piece,
@@ -75,8 +75,8 @@ def clashes(
             proven=piece.key in proven,
             all_tried=tries.all_tried,
         )
-        found.append(Clash(requirement, hours_between(piece.deliver, piece.ready), tuple(fits)))
-    return tuple(found)
+        told.append(Clash(requirement, hours_between(piece.deliver, piece.ready), tuple(fits)))
+    return tuple(told)
 
 
 def _never_done(planner: Planner) -> AllDone:
@@ -125,18 +125,21 @@ def _relaxations(job: Job) -> Iterator[Relaxation]:
     rack = shop.rack
     yield (
         Obstacle("rack", places=rack.places, hooks=rack.hooks),
-        lambda one: one.model_copy(update={"rack": Rack.model_construct(places=_ENOUGH, hooks=_ENOUGH)}),
+        lambda own: own.model_copy(update={"rack": Rack.model_construct(places=_ENOUGH, hooks=_ENOUGH)}),
     )
     sanding = shop.room_for("sanding")
     if sanding is not None and sanding in (shop.room_for("coating"), shop.room_for("drying")):
         yield Obstacle("one-room", room=sanding), _with_a_dusty_room
     lost = frozenset() if job.lost_day is None else frozenset({job.lost_day})
     if lost:
-        yield Obstacle("lost-day", day=job.lost_day), lambda one: one.model_copy(update={"closed": one.closed - lost})
+        yield (
+            Obstacle("lost-day", day=job.lost_day),
+            lambda own: own.model_copy(update={"closed": own.closed - lost}),
+        )
     if shop.closed - lost:
-        yield Obstacle("closed-days"), lambda one: one.model_copy(update={"closed": one.closed & lost})
+        yield Obstacle("closed-days"), lambda own: own.model_copy(update={"closed": own.closed & lost})
     if shop.holidays:
-        yield Obstacle("holidays"), lambda one: one.model_copy(update={"holidays": None})
+        yield Obstacle("holidays"), lambda own: own.model_copy(update={"holidays": None})
 
 
 def _with_a_dusty_room(shop: Shop) -> Shop:
@@ -223,8 +226,8 @@ def _fitting(
     ways: Sequence[Way], tries: Tries, better: Callable[[Tried], float], gain: _Gain | None = None
 ) -> list[WouldFit]:
     """Return what helps, the nearest to what was asked for first, and of what is as near what is *better*."""
-    found: list[tuple[int, int, float, WouldFit]] = []
-    for way in sorted(ways, key=lambda one: NEAREST.index(one.steps[0][0].kind)):
+    fits: list[tuple[int, int, float, WouldFit]] = []
+    for way in sorted(ways, key=lambda way: NEAREST.index(way.steps[0][0].kind)):
         best = tries.smallest(way, better)
         if best is None:
             continue
@@ -232,8 +235,8 @@ def _fitting(
         gain_h = None if gain is None else gain.clock_h(kept)
         working_h = None if gain is None else gain.working_h(kept)
         fit = WouldFit(change.what, change.kind, kept.all_ready, gain_h, working_h, kept.in_time)
-        found.append((NEAREST.index(change.kind), change.distance, -better(kept), fit))
-    return [fit for *_, fit in sorted(found, key=lambda one: one[:3])]
+        fits.append((NEAREST.index(change.kind), change.distance, -better(kept), fit))
+    return [fit for *_, fit in sorted(fits, key=lambda ranked: ranked[:3])]
 
 
 def _with_booth(job: Job) -> Iterator[Way]:

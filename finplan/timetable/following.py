@@ -16,7 +16,7 @@ def following(treatment: Treatment, step: TreatmentStep) -> Comes:
     later = later_steps(treatment, step)
     if later and later[0].do == "rub-out":
         return "rub-out"
-    if all(one.finish is None for one in later):
+    if all(known.finish is None for known in later):
         return "nothing"
     return "abrading" if abraded_first(treatment, step) else "coat"
 
@@ -24,10 +24,10 @@ def following(treatment: Treatment, step: TreatmentStep) -> Comes:
 def abraded_first(treatment: Treatment, step: TreatmentStep) -> bool | None:
     """Return whether the steps have a coat abraded before the next one; None where no other goes on it."""
     later = later_steps(treatment, step)
-    if all(one.finish is None for one in later):
+    if all(known.finish is None for known in later):
         return None
-    before_next = takewhile(lambda one: one.finish is None, later)
-    return any(one.do in ("sand", "abrade", "rub-out") for one in before_next)
+    before_next = takewhile(lambda known: known.finish is None, later)
+    return any(known.do in ("sand", "abrade", "rub-out") for known in before_next)
 
 
 def later_steps(treatment: Treatment, step: TreatmentStep) -> tuple[TreatmentStep, ...]:

@@ -49,7 +49,7 @@ class PieceWork:
 
     def operation(self, name: str) -> Operation:
         """Return an operation by its id."""
-        return next(one for one in self.operations if one.id == name)
+        return next(operation for operation in self.operations if operation.id == name)
 
     def following(self, coat: Operation) -> Operation | None:
         """Return what is done next to the item of a coat."""

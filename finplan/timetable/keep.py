@@ -100,7 +100,7 @@ def _kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, limit_s:
     soon = {mend.id: Place(now, -1) for mend in mends}
     before = Before({**_places(whole, was, setting), **at_once, **soon}, now, begun)
     tries = [_Try.of(planner, before, buffer, plan) for plan in _put_back(planner, before)]
-    best = min((one for one in tries if one is not None), key=lambda one: one.score, default=None)
+    best = min((tried for tried in tries if tried is not None), key=lambda tried: tried.score, default=None)
     if best is None:
         return None
     timetable = answered(planner, best.sure, None, answers=False, earliest=False)
@@ -119,7 +119,7 @@ def _under_way(job: Job, rows: Sequence[TimetableStep]) -> frozenset[str]:
     """Return what by a plan has been begun and is not over, where all that it waits for was done in time for that."""
     first = first_stretches(rows)
     last = {row.id: row for row in rows if row.kind == "attended"}
-    found = [
+    under_way = [
         (piece, operation)
         for piece in job.pieces
         for operation in piece.open
@@ -127,47 +127,47 @@ def _under_way(job: Job, rows: Sequence[TimetableStep]) -> frozenset[str]:
         and first[operation.id].start < job.earliest < last[operation.id].end
         and all(after.id in piece.done for after in operation.after)
     ]
-    if not found:
+    if not under_way:
         return frozenset()
-    setting = Setting(replace(job, earliest=min(first[one.id].start for _, one in found)))
+    setting = Setting(replace(job, earliest=min(first[operation.id].start for _, operation in under_way)))
     waits = Waits(setting, job.ready_for)
     return frozenset(
-        one.id
-        for piece, one in found
+        operation.id
+        for piece, operation in under_way
         if all(
-            (moment := waits.after_done(piece, after, one)) is not None
-            and moment <= setting.slot_up_to(first[one.id].start)
-            for after in one.after
+            (moment := waits.after_done(piece, after, operation)) is not None
+            and moment <= setting.slot_up_to(first[operation.id].start)
+            for after in operation.after
         )
     )
 
 
 def _places(job: Job, was: Mapping[str, TimetableStep], setting: Setting) -> dict[str, Place]:
     """Return where everything was that is still to be done, and the abrading that a late coat needed."""
-    found: dict[str, Place] = {}
+    places: dict[str, Place] = {}
     for piece in job.pieces:
         for operation in all_operations(piece.open):
             row = was.get(operation.id)
             if row is not None and (operation.deed != "clean-up" or operation in piece.owed):
                 who = setting.who(operation)
                 mode = who.index(row.person) if row.person in who else -1
-                found[operation.id] = Place(setting.slot_up_to(row.start), mode)
-    return found
+                places[operation.id] = Place(setting.slot_up_to(row.start), mode)
+    return places
 
 
 def _busy_until(rows: Sequence[TimetableStep], begun: frozenset[str], setting: Setting) -> dict[str, int]:
     """Return the slot from which on whoever is at work on what is under way is free."""
-    found: dict[str, int] = {}
+    until: dict[str, int] = {}
     for row in rows:
         if row.id in begun and row.person is not None and row.kind == "attended":
-            found[row.person] = max(setting.slot_from(row.end), found.get(row.person, 0))
-    return found
+            until[row.person] = max(setting.slot_from(row.end), until.get(row.person, 0))
+    return until
 
 
 def _at_once(owed: Sequence[Operation], setting: Setting, now: int, busy: Mapping[str, int]) -> dict[str, Place]:
     """Return where clean-ups that are owed go: as soon as anybody is there who can, before anything else is begun."""
     free = dict(busy)
-    found: dict[str, Place] = {}
+    places: dict[str, Place] = {}
     for operation in owed:
         slots = setting.slots_of(operation)
         can = [
@@ -179,10 +179,10 @@ def _at_once(owed: Sequence[Operation], setting: Setting, now: int, busy: Mappin
         if can:
             start, mode, person = min(can)
             free[person] = start + slots
-            found[operation.id] = Place(start, mode)
+            places[operation.id] = Place(start, mode)
         else:
-            found[operation.id] = Place(now, -1)
-    return found
+            places[operation.id] = Place(now, -1)
+    return places
 
 
 def _put_back(planner: Planner, before: Before) -> Iterator[Schedule]:

@@ -77,7 +77,7 @@ class Life:
                 for operation in all_operations(piece.open)
                 if operation.id in schedule
             ),
-            key=lambda one: (one[2].start, one[2].end),
+            key=lambda entry: (entry[2].start, entry[2].end),
         )
         self._people = list(setting.spans)
         self._hours = [Open(setting.spans[name], setting.slot_min) for name in self._people]
@@ -96,8 +96,8 @@ class Life:
             for operation in piece.open
             if operation.at_once and operation.after
         ]
-        self._coat_of |= {one.id: before for one, before in at_once}
-        self._goes_on_min = {before: one.work_min for one, before in at_once}
+        self._coat_of |= {clean_up.id: before for clean_up, before in at_once}
+        self._goes_on_min = {before: clean_up.work_min for clean_up, before in at_once}
         """By operation, how long what follows at once takes, before a break. [min]"""
         self.starts: dict[str, Draws] = {}
         """When every operation was begun, once it was lived through. [min]"""
@@ -199,7 +199,7 @@ class Life:
         who = self._setting.who(operation)
         coat = self._coat_of.get(operation.id)
         own = who[planned.mode]
-        for name in [own, *(one for one in who if one != own)]:
+        for name in [own, *(other for other in who if other != own)]:
             person = self._people.index(name)
             if coat is not None and coat in self._who:
                 may = self._who[coat] == person
@@ -268,14 +268,16 @@ class Life:
     def _in_one_go(self) -> Iterator[tuple[str, Operation]]:
         """Give the coats that by the plan go on in one go with another, by name with that other."""
         ends = {
-            (planned.end, planned.mode, one.finish or "", one.method): one
-            for _, one, planned in self._order
-            if one.finish is not None and one.clean_up is not None and one.clean_up.id not in self._schedule
+            (planned.end, planned.mode, operation.finish or "", operation.method): operation
+            for _, operation, planned in self._order
+            if operation.finish is not None
+            and operation.clean_up is not None
+            and operation.clean_up.id not in self._schedule
         }
-        for _, one, planned in self._order:
-            before = ends.get((planned.start, planned.mode, one.finish or "", one.method))
+        for _, operation, planned in self._order:
+            before = ends.get((planned.start, planned.mode, operation.finish or "", operation.method))
             if before is not None:
-                yield one.id, before
+                yield operation.id, before
 
     def _apart(self, before: Operation, start: Draws, draws: Which) -> NDArray[np.bool_]:
         """Return where a coat begins too late to be in one go with the one before, whose tool is cleaned in between."""
@@ -351,7 +353,7 @@ class Life:
         limits = self._limits.get(below.id)
         if limits is None:
             closes = cache(self._setting.drying_of(below).recoat_closes)
-            limits = np.array([math.inf if (at := closes(one)) is None else at for one in end.tolist()])
+            limits = np.array([math.inf if (at := closes(ended)) is None else at for ended in end.tolist()])
             self._limits[below.id] = limits
         settling_min = self._setting.settling(operation) * self._setting.slot_min
         return np.where(start > limits[draws], float(operation.again.work_min + settling_min), 0.0)

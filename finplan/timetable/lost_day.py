@@ -54,8 +54,8 @@ def with_lost_day(
         return after
     begun = [_is_begun(piece, before) for piece in job.pieces]
     times = tuple(
-        replace(one, start=was.start) if is_begun else one
-        for one, was, is_begun in zip(after.pieces, planned.pieces, begun, strict=True)
+        replace(piece, start=was.start) if is_begun else piece
+        for piece, was, is_begun in zip(after.pieces, planned.pieces, begun, strict=True)
     )
     return replace(
         after,

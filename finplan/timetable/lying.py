@@ -82,7 +82,7 @@ class DueSoon:
         return self._latest.get(operation.id)
 
     def _add(self, piece: PieceWork, row: Sequence[Operation]) -> None:
-        limit = next((one for one in self._limits(row) if self._fits(row, one)), None)
+        limit = next((tried for tried in self._limits(row) if self._fits(row, tried)), None)
         if limit is None:
             self.torn.append((piece, row))
             return
@@ -131,15 +131,15 @@ class DueSoon:
     def _soonest(self, operation: Operation, earliest: int, *, keep: bool) -> int | None:
         """Return the first slot at which somebody can do an operation before a break; *keep*: whoever does is busy."""
         setting, slots = self._setting, self._setting.slots_of(operation)
-        found = [
+        starts = [
             (start, person)
             for person in setting.who(operation)
             for span in setting.spans[person]
             if (start := max(earliest, setting.first, self._free[person], span.start)) + slots <= span.end
         ]
-        if not found:
+        if not starts:
             return None
-        start, person = min(found)
+        start, person = min(starts)
         if keep:
             self._free[person] = start + slots
         return start

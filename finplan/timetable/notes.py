@@ -26,9 +26,9 @@ from finplan.timetable.waits import Waits
 
 def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[Note, ...]:
     """Return what a maker has to know of a plan that the shop cannot quite do, each once."""
-    found: list[Note] = [*_rack(job), *_spraying(job, setting), *_dust(job, setting), *hardened(job, setting, steps)]
-    found += [*_interrupted(steps), *_dries_on(job, setting), *_own_times(job)]
-    return tuple(dict.fromkeys(found))
+    said: list[Note] = [*_rack(job), *_spraying(job, setting), *_dust(job, setting), *hardened(job, setting, steps)]
+    said += [*_interrupted(steps), *_dries_on(job, setting), *_own_times(job)]
+    return tuple(dict.fromkeys(said))
 
 
 def _rack(job: Job) -> Iterator[RackShort]:

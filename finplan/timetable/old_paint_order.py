@@ -28,49 +28,53 @@ def with_old_paint_first(operations: Sequence[Operation], catalogue: Catalogue) 
     of_item: dict[str, list[Operation]] = {}
     for operation in operations:
         of_item.setdefault(operation.item, []).append(operation)
-    tests = [one for one in operations if one.deed == "test"]
+    tests = [operation for operation in operations if operation.deed == "test"]
     waits: dict[str, list[str]] = {after.id: [before.id] for before, after in pairwise(tests)}
     last_film = {
-        item: film[-1] for item, own in of_item.items() if (film := [one for one in own if _is_film(one, catalogue)])
+        item: film[-1]
+        for item, own in of_item.items()
+        if (film := [operation for operation in own if _is_film(operation, catalogue)])
     }
     for item, own in of_item.items():
-        begun = next((one for one in own if one.deed != "test"), None)
+        begun = next((operation for operation in own if operation.deed != "test"), None)
         if begun is not None and own[0].deed == "test":
             waits.setdefault(begun.id, []).append(tests[-1].id)
-        coat = next((one for one in own if one.finish is not None), None)
+        coat = next((operation for operation in own if operation.finish is not None), None)
         if coat is not None:
-            waits.setdefault(coat.id, []).extend(one.id for other, one in last_film.items() if other != item)
+            waits.setdefault(coat.id, []).extend(disturbs.id for other, disturbs in last_film.items() if other != item)
     last_heat = {item: own[heated[-1]] for item, own in of_item.items() if (heated := _places(own, _is_hot))}
     for item, own in of_item.items():
-        burns = _places(own, lambda one: _burns(one, catalogue))
+        burns = _places(own, lambda known: _burns(known, catalogue))
         heated = _places(own, _is_hot)
         first = next((own[place] for place in burns if not heated or place > heated[-1]), None)
         if first is not None:
-            waits.setdefault(first.id, []).extend(one.id for other, one in last_heat.items() if other != item)
-    return tuple(_after(one, waits.get(one.id, ())) for one in operations)
+            waits.setdefault(first.id, []).extend(hot.id for other, hot in last_heat.items() if other != item)
+    return tuple(_after(operation, waits.get(operation.id, ())) for operation in operations)
 
 
 def _places(own: Sequence[Operation], is_so: Callable[[Operation], bool]) -> list[int]:
-    return [place for place, one in enumerate(own) if is_so(one)]
+    return [place for place, operation in enumerate(own) if is_so(operation)]
 
 
-def _is_hot(one: Operation) -> bool:
+def _is_hot(operation: Operation) -> bool:
     """Return whether somebody has to look again for what smoulders."""
-    return one.watch_h > 0
+    return operation.watch_h > 0
 
 
-def _burns(one: Operation, catalogue: Catalogue) -> bool:
+def _burns(operation: Operation, catalogue: Catalogue) -> bool:
     """Return whether a step beside the coats takes a liquid that burns."""
-    liquids = () if one.extra is None else catalogue.extra_steps[one.extra].liquids
+    liquids = () if operation.extra is None else catalogue.extra_steps[operation.extra].liquids
     return any(catalogue.solvents[name].flammable for name in liquids)
 
 
-def _is_film(one: Operation, catalogue: Catalogue) -> bool:
+def _is_film(operation: Operation, catalogue: Catalogue) -> bool:
     """Return whether an old film is disturbed by an operation, or is cleaned up after."""
-    return one.deed == "wipe-down" or (one.extra is not None and catalogue.extra_steps[one.extra].disturbs_film)
+    return operation.deed == "wipe-down" or (
+        operation.extra is not None and catalogue.extra_steps[operation.extra].disturbs_film
+    )
 
 
-def _after(one: Operation, waits: Sequence[str]) -> Operation:
-    known = {after.id for after in one.after}
+def _after(operation: Operation, waits: Sequence[str]) -> Operation:
+    known = {after.id for after in operation.after}
     more = tuple(After(name) for name in waits if name not in known)
-    return replace(one, after=(*one.after, *more)) if more else one
+    return replace(operation, after=(*operation.after, *more)) if more else operation

@@ -43,21 +43,21 @@ def operations(
     Old paint is sanded in as many goes as leave time to clean up after each before a break; *longest_h* is how long the
     longest stretch of work is of anybody who sands. [h]
     """
-    found: list[Operation] = []
+    made: list[Operation] = []
     first: list[Operation] = []
     for number, of_one in groupby(treatments, key=lambda treatment: treatment.number):
         of_piece = _of_piece(piece, number, list(of_one), sanding, catalogue, longest_h)
         first = first or of_piece
-        found += _kin_of(first, of_piece) if number else of_piece
-    return with_old_paint_first(found, catalogue)
+        made += _kin_of(first, of_piece) if number else of_piece
+    return with_old_paint_first(made, catalogue)
 
 
-def _kin_of(first: Sequence[Operation], found: Sequence[Operation]) -> list[Operation]:
+def _kin_of(first: Sequence[Operation], made: Sequence[Operation]) -> list[Operation]:
     """Return the operations on a piece of a set as kin of those on the first; what mends its coats has no other kin."""
     recipe = iter([operation for operation in first if operation.step is None or operation.step.mends is None])
     return [
         operation.as_kin_of(operation if operation.step is not None and operation.step.mends else next(recipe))
-        for operation in found
+        for operation in made
     ]
 
 
@@ -70,20 +70,20 @@ def _of_piece(
     longest_h: float,
 ) -> list[Operation]:
     """Return the operations of a piece; of a set those of the one with a number."""
-    found: list[Operation] = []
+    made: list[Operation] = []
     by_item: dict[str, list[Treatment]] = {}
     for treatment in treatments:
         by_item.setdefault(treatment.item, []).append(treatment)
     for item, of_item in by_item.items():
-        found += _of_item(piece, item, of_item, sanding, catalogue, longest_h)
-    at_last = list(found)
+        made += _of_item(piece, item, of_item, sanding, catalogue, longest_h)
+    at_last = list(made)
     if len(by_item) > 1 and piece.assemblies:
-        found.append(_put_together(treatments[0].key, number, found, len(by_item), catalogue))
+        made.append(_put_together(treatments[0].key, number, made, len(by_item), catalogue))
     for work in whole_piece_work(piece, treatments, catalogue):
-        last = [After(found[-1].id)] if found[-1].item == work.item else []
+        last = [After(made[-1].id)] if made[-1].item == work.item else []
         fit = _when_fit(at_last, work.record.fit_for)
-        found.append(replace(extra_operation(work), after=tuple(dict.fromkeys((*last, *fit)))))
-    return [operation.in_set(number) for operation in found] if number else found
+        made.append(replace(extra_operation(work), after=tuple(dict.fromkeys((*last, *fit)))))
+    return [operation.in_set(number) for operation in made] if number else made
 
 
 def _of_item(
@@ -108,11 +108,11 @@ def _of_item(
         cleaned = replace(_of_old_paint("wipe-down", "clean up after old paint", treatments, catalogue), alone=True)
         after_sanding = list(in_goes(after_sanding, cleaned, longest_h, catalogue))
     make = partial(step_operations, sanding=sanding, catalogue=catalogue)
-    for (treatment, step), found in in_portions(steps, make, catalogue):
+    for (treatment, step), portions in in_portions(steps, make, catalogue):
         if _follows_sanding(treatment, step):
             _end_sanding(chain, after_sanding, cleaned)
             after_sanding, cleaned = [], None
-        _extend(chain, list(in_goes(found, cleaned, longest_h, catalogue)), cleaned)
+        _extend(chain, list(in_goes(portions, cleaned, longest_h, catalogue)), cleaned)
         if treatment.after_coats(step):
             record = catalogue.extra_steps[step.recipe.extra or ""]
             fit = _when_fit([operation for operation in chain if operation.finish is not None], record.fit_for)
@@ -145,7 +145,7 @@ def _extend(chain: list[Operation], operations: Sequence[Operation], cleaned: Op
     for operation in operations:
         chain.append(_linked(operation, chain))
         if cleaned is not None and operation.makes_dust:
-            number = 1 + sum(one.deed == cleaned.deed for one in chain)
+            number = 1 + sum(sooner.deed == cleaned.deed for sooner in chain)
             name = numbered_id(cleaned.id, number)
             chain.append(replace(_linked(cleaned, chain), id=name, at_once=True, skill=operation.skill))
 
@@ -203,10 +203,10 @@ def _after_sanding(
 ) -> list[Operation]:
     """Return what is done to an item between sanding and coating: gluing up, sanding the joints, masking."""
     glue = _glue_up(piece, item, treatments, catalogue)
-    found = [] if glue is None else [glue]
+    made = [] if glue is None else [glue]
     for step in sanding.order:
         if step.item == item and step.do != "sand":
-            found.append(
+            made.append(
                 Operation(
                     id=step.id,
                     item=item,
@@ -220,7 +220,7 @@ def _after_sanding(
                     on_bare_wood=True,
                 )
             )
-    return found
+    return made
 
 
 def _of_old_paint(
@@ -272,7 +272,7 @@ def _glue_up(piece: Piece, item: str, treatments: Sequence[Treatment], catalogue
     )
 
 
-def _put_together(key: str, number: int, found: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
+def _put_together(key: str, number: int, made: Sequence[Operation], items: int, catalogue: Catalogue) -> Operation:
     hours = catalogue.work["put-together"].handling_h.scaled(items)
     return Operation(
         id=whole_piece_id(key, "put-together", number),
@@ -284,17 +284,17 @@ def _put_together(key: str, number: int, found: Sequence[Operation], items: int,
         work_min=planned_minutes(hours.typical),
         skill="assembly",
         room_use="assembly",
-        after=_when_fit(found, "handle"),
+        after=_when_fit(made, "handle"),
     )
 
 
-def _when_fit(found: Sequence[Operation], stage: FitFor) -> tuple[After, ...]:
+def _when_fit(made: Sequence[Operation], stage: FitFor) -> tuple[After, ...]:
     """Return what has to be done before anything that is done to all of it, and how far its coats have to be."""
-    last = {operation.item: operation for operation in found}
+    last = {operation.item: operation for operation in made}
     # A soft coat may lie under a quick one, or beside it on other faces: of each finish the last has to be fit.
     coats = {
         (operation.item, operation.finish, operation.side): operation
-        for operation in found
+        for operation in made
         if operation.finish is not None
     }
     after = [After(operation.id) for operation in last.values() if operation.finish is None]

@@ -121,12 +121,12 @@ class ProblemMaker:
             for operation in piece.open:
                 self._add_operation(piece, operation)
         for turns in self._turns or ():
-            self._relations += [Lag(one, other, 0) for one, other in turns.pairs()]
+            self._relations += [Lag(earlier, later, 0) for earlier, later in turns.pairs()]
         finishes = {piece.key: tuple(self._finishes(piece)) for piece in self._pieces}
         again = tuple(
-            one.again.id for piece, one in self._coats if one.again is not None and self._may_need_again(piece, one)
+            coat.again.id for piece, coat in self._coats if coat.again is not None and self._may_need_again(piece, coat)
         )
-        clean_ups = tuple(one.clean_up.id for piece, one in self._coats if one.clean_up is not None)
+        clean_ups = tuple(coat.clean_up.id for piece, coat in self._coats if coat.clean_up is not None)
         problem = Problem(
             activities=tuple(self._activities),
             horizon=self._last,
@@ -177,9 +177,9 @@ class ProblemMaker:
         if operation.finish is not None:
             self._hold_rack(piece, operation)
         self._hold_dust(piece, operation)
-        for one in (operation, *clean_ups([operation])):
-            for apart in setting.apart(one):
-                self._keep_out(one, apart)
+        for work in (operation, *clean_ups([operation])):
+            for apart in setting.apart(work):
+                self._keep_out(work, apart)
 
     def _add_coats_before(self) -> None:
         """Add the coats that were put on before, which may still be wet, or become too hard: as work of no length."""
@@ -245,8 +245,8 @@ class ProblemMaker:
         return NotBefore(after.id, operation.id, rule)
 
     def _after_done(self, piece: PieceWork, after: After, operation: Operation) -> int:
-        found = self._waits.after_done(piece, after, operation)
-        return self._last + 1 if found is None else found
+        free_from = self._waits.after_done(piece, after, operation)
+        return self._last + 1 if free_from is None else free_from
 
     # --- the recoat window ------------------------------------------------------------------------------------------
 
@@ -326,7 +326,7 @@ class ProblemMaker:
 
     def _finishes(self, piece: PieceWork) -> Iterator[Finish]:
         """Give when each coat is fit for the customer, a soft one under a quick one too, and the end of other work."""
-        waited_for = {after.id for one in piece.operations for after in one.after}
+        waited_for = {after.id for operation in piece.operations for after in operation.after}
         for operation in piece.open:
             name = operation.id
             if operation.finish is not None:

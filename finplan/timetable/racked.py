@@ -24,8 +24,8 @@ class _Full:
 
     def past(self, start: Draws, until: Draws) -> Draws:
         """Return starts moved past all that lies in the way of what lies there until then."""
-        found: Draws = np.where(self.begins < until, self.ends, -np.inf).max(axis=0)
-        return np.maximum(start, found)
+        pushed: Draws = np.where(self.begins < until, self.ends, -np.inf).max(axis=0)
+        return np.maximum(start, pushed)
 
     def of(self, draws: Which) -> _Full:
         """Return it of some of the draws."""

@@ -44,7 +44,7 @@ def broken_by(job: Job, rows: Sequence[TimetableStep]) -> list[str]:
         start, end = setting.slot_up_to(steps[0].start), setting.slot_from(steps[-1].end)
         schedule[name] = Scheduled(start=start, end=end, mode=who.index(steps[0].person))
     there = setting.lifted(setting.first)
-    starts = {name: one.start for name, one in schedule.items()}
+    starts = {name: scheduled.start for name, scheduled in schedule.items()}
     every = [operation for piece in job.pieces for operation in piece.open]
     in_use = [
         operation

@@ -42,14 +42,14 @@ def in_order(rows: Iterable[TimetableStep]) -> tuple[TimetableStep, ...]:
 def stretches(operation: Operation, person: str, scheduled: Scheduled, setting: Setting) -> list[Stretch]:
     """Return the stretches of work of a scheduled operation, in minutes; the last ends when the work is done."""
     left = operation.work_min
-    found: list[Stretch] = []
+    parts: list[Stretch] = []
     for span in setting.spans[person]:
         start_min = max(span.start, scheduled.start) * setting.slot_min
         end_min = min(start_min + left, min(span.end, scheduled.end) * setting.slot_min)
         if start_min < end_min:
-            found.append(Stretch(start_min, end_min))
+            parts.append(Stretch(start_min, end_min))
             left -= end_min - start_min
-    return found
+    return parts
 
 
 def _rows_of(
@@ -98,8 +98,8 @@ def _abraded_first(operation: Operation, piece: PieceWork, schedule: Mapping[str
     """Return whether a coat is abraded before the next one, by its steps or since that comes too late otherwise."""
     if operation.finish is None or operation.abraded_first is None:
         return None
-    again = [one.again for one in piece.open if one.over == operation.id]
-    return operation.abraded_first or any(one is not None and one.id in schedule for one in again)
+    again = [known.again for known in piece.open if known.over == operation.id]
+    return operation.abraded_first or any(abrading is not None and abrading.id in schedule for abrading in again)
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,11 +188,11 @@ def _drying(
 
 def first_stretches(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:
     """Return the first stretch of all attended work, by its id."""
-    found: dict[str, TimetableStep] = {}
+    firsts: dict[str, TimetableStep] = {}
     for row in rows:
         if row.kind == "attended":
-            found.setdefault(row.id, row)
-    return found
+            firsts.setdefault(row.id, row)
+    return firsts
 
 
 def drying_by_coat(rows: Iterable[TimetableStep]) -> dict[str, TimetableStep]:

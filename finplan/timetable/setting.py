@@ -65,9 +65,9 @@ class Setting:
         table = air_table(Weather(job.shop.climate, job.shop.time_zone), self.origin, days, job.measured)
         self.slots = table.end_min // self.slot_min
         there = {person.name: _there(Itself(job.shop), Itself(person), self.origin, days) for person in job.shop.people}
-        self.calendars = {name: one.calendar for name, one in there.items()}
-        self.spans = {name: one.spans for name, one in there.items()}
-        self.hours = {name: one.hours for name, one in there.items()}
+        self.calendars = {name: theirs.calendar for name, theirs in there.items()}
+        self.spans = {name: theirs.spans for name, theirs in there.items()}
+        self.hours = {name: theirs.hours for name, theirs in there.items()}
         self.anybody = _joined(span for spans in self.spans.values() for span in spans)
         """When somebody works."""
         self.shop_hours = Hours(self.anybody)
@@ -249,12 +249,12 @@ class Setting:
         people = self.who(operation)
         if any(self.pauses(operation, person) for person in people):
             return None
-        spans = (Slots(one.start - by - slots, one.end - watch - slots + 1) for one in self.anybody)
+        spans = (Slots(span.start - by - slots, span.end - watch - slots + 1) for span in self.anybody)
         allowed = _joined(Slots(max(first, span.start), min(last, span.end)) for span in spans)
-        found = tuple(one for one in allowed if one.start < one.end)
+        starts = tuple(span for span in allowed if span.start < span.end)
         worked = [Slots(span.start, span.end - slots + 1) for person in people for span in self.spans[person]]
-        can = any(one.start < other.end and other.start < one.end for one in found for other in worked)
-        return found if can else None
+        can = any(span.start < shift.end and shift.start < span.end for span in starts for shift in worked)
+        return starts if can else None
 
     def _starts_within(
         self, finish: str, duration_min: int, thickness: float, first: int, last: int
@@ -280,15 +280,15 @@ class Setting:
         return self._why(operation.coated_with, operation.thickness, tuple(self.who(operation)))
 
     def _why_never(self, finish: str, thickness: float, who: tuple[str, ...]) -> Objection | None:
-        found: list[Objection] = []
+        objections: list[Objection] = []
         for span in _joined(span for name in who for span in self.spans[name]):
             for slot in range(max(self.first, span.start), min(span.end, self.slots)):
                 if slot * self.slot_min % 60 == 0:
                     objection = self.drying[finish].objection(slot * self.slot_min, None, thickness)
                     if objection is None:
                         return None
-                    found.append(objection)
-        return Counter(found).most_common(1)[0][0] if found else None
+                    objections.append(objection)
+        return Counter(objections).most_common(1)[0][0] if objections else None
 
 
 def latest_end(rule: Rule | None, moment: int) -> int:
@@ -314,7 +314,7 @@ class _There(NamedTuple):
 @lru_cache(maxsize=64)
 def _there(shop: Itself[Shop], person: Itself[Person], origin: datetime, days: int) -> _There:
     calendar = working_calendar(shop.it, person.it, origin, days)
-    spans = (Slots(-(-one.start_min // SLOT_MIN), one.end_min // SLOT_MIN) for one in calendar.stretches)
+    spans = (Slots(-(-stretch.start_min // SLOT_MIN), stretch.end_min // SLOT_MIN) for stretch in calendar.stretches)
     open_ = tuple(span for span in spans if span.start < span.end)
     return _There(calendar, open_, Hours(open_))
 

@@ -59,7 +59,7 @@ def _followers(coats: CoatsOfPieces, turns: Sequence[Turns]) -> frozenset[tuple[
     numbers = {coat.id: None if coat.step is None else coat.step.coat for _, coat in coats}
     few = len(names) <= MANY_TOGETHER
     pairs = {pair: turn for turn in turns for pair in turn.pairs()}
-    group = {name: one for pair, one in pairs.items() for name in pair}
+    group = {name: of_pair for pair, of_pair in pairs.items() for name in pair}
     firsts = set(names) - {after for _, after in pairs}
     lasts = set(names) - {before for before, _ in pairs}
     return frozenset(

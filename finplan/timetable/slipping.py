@@ -64,14 +64,14 @@ def _schedule(
 ) -> dict[str, Scheduled]:
     """Return rows as a schedule; what is no operation any more, or by nobody who can do it, is left out."""
     attended = sorted((row for row in rows if row.kind == "attended" and row.id in operations), key=lambda row: row.id)
-    found: dict[str, Scheduled] = {}
+    schedule: dict[str, Scheduled] = {}
     for name, stretches in groupby(attended, key=lambda row: row.id):
         of_one = sorted(stretches, key=lambda row: row.start.timestamp())
         who = setting.who(operations[name])
         if of_one[0].person in who:
             start, end = setting.slot_up_to(of_one[0].start), setting.slot_from(of_one[-1].end)
-            found[name] = Scheduled(start=start, end=end, mode=who.index(of_one[0].person))
-    return found
+            schedule[name] = Scheduled(start=start, end=end, mode=who.index(of_one[0].person))
+    return schedule
 
 
 class Slipping:

@@ -168,7 +168,7 @@ class Planner:
         if early is None:
             return None
         left = [self._dates.left_over(piece, early, working=buffer.working) for piece in self.job.pieces]
-        least = min(one for one in [*left, slots] if one is not None)
+        least = min(free for free in [*left, slots] if free is not None)
         kept = Buffer(least * self.setting.slot_min / 60, working=buffer.working)
         if not self.is_small:
             if least not in self._safest:
@@ -213,7 +213,7 @@ class Planner:
         if not self.is_small:
             return self._better(self._at_once.earlier(made, dated=dated, asked=tidy), late=False, tidy=tidy)
         windows = self._windows.early(made, dated=dated)
-        finishes = tuple(finish for found in self.placement(windows).finishes.values() for finish in found)
+        finishes = tuple(finish for of_piece in self.placement(windows).finishes.values() for finish in of_piece)
         found = self._search.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, tidy=tidy)
         stages = () if found is None else found.result.stages
         if any(stage.proven for stage in stages if isinstance(stage.objective, EarliestFinish)):

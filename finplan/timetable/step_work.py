@@ -46,21 +46,21 @@ def step_operations(
     flip_h = catalogue.work["flip"].handling_h.scaled(treatment.pieces)
     operations = []
     for side, groups in zip((FIRST_SIDE, SECOND_SIDE), sides, strict=True):
-        one = _coat(treatment, step, groups, side_label(step, groups), sanding, catalogue)
-        hours = one.hours.plus(flip_h) if side == SECOND_SIDE else one.hours
+        made = _coat(treatment, step, groups, side_label(step, groups), sanding, catalogue)
+        hours = made.hours.plus(flip_h) if side == SECOND_SIDE else made.hours
         coat = side_id(step.id, side)
-        clean_up = replace(one.clean_up, id=work_id(coat, _CLEAN_UP), side=side) if one.clean_up else None
-        again = replace(one.again, id=work_id(coat, _AGAIN), side=side) if one.again else None
+        clean_up = replace(made.clean_up, id=work_id(coat, _CLEAN_UP), side=side) if made.clean_up else None
+        again = replace(made.again, id=work_id(coat, _AGAIN), side=side) if made.again else None
         operations.append(
             replace(
-                one,
+                made,
                 id=coat,
                 side=side,
                 hours=hours,
                 work_min=planned_minutes(hours.typical),
                 clean_up=clean_up,
                 again=again,
-                next_waits_for="handle" if side == FIRST_SIDE else one.next_waits_for,
+                next_waits_for="handle" if side == FIRST_SIDE else made.next_waits_for,
             )
         )
     return operations
@@ -149,7 +149,7 @@ def _waits_for(treatment: Treatment, step: CoatStep) -> Stage:
 def _again(coat: Operation, treatment: Treatment, step: CoatStep, sanding: SandingPlan) -> Operation:
     """Return the abrading of the coat below, which has become too hard for this one."""
     steps = sanding.abrading_again[step.id]
-    hours = Range.total(one.hours for one in steps)
+    hours = Range.total(grit_step.hours for grit_step in steps)
     before = treatment.steps[: treatment.steps.index(step)]
     again = "abrade again" if before and before[-1].do == "abrade" else "abrade"
     return replace(

@@ -75,7 +75,7 @@ def _lived_through(planner: Planner, found: Found, *, is_rough: bool) -> Sure:
         job.pieces, planner.setting, found.schedule, job.ready_for, planner.few_draws if is_rough else planner.luck
     )
     of_piece = {key: many.piece_in_time(key, due) for key, due in dues.items()}
-    kept = all(one >= _aim(planner) for one in of_piece.values())
+    kept = all(share >= _aim(planner) for share in of_piece.values())
     return Sure(found, many, many.in_time(dues) if dues else None, of_piece, kept, is_rough=is_rough)
 
 
@@ -178,7 +178,7 @@ def with_last_hand(planner: Planner, sure: Sure) -> Sure:
             return sure
         better = sure_of(planner, found)
         aim = _aim(planner)
-        less = {key for key, one in better.in_time_of.items() if one < min(aim, sure.in_time_of[key])}
+        less = {key for key, share in better.in_time_of.items() if share < min(aim, sure.in_time_of[key])}
         if not less:
             return replace(better, sooner_h=sure.sooner_h)
         still |= set() if coats and planner.is_small else less

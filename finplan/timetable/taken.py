@@ -134,12 +134,12 @@ class Taken:
             counted: Which = self._past + before.sum(axis=0, dtype=np.intp)
             return counted
         begins, columns = self._begins.ravel(), self._begins.shape[1]
-        found = draws + (self._past - 1) * columns  # the place of the last that does
+        last = draws + (self._past - 1) * columns  # the place of the last that does
         step = 1 << (self._most - self._past).bit_length() >> 1
         while step:
-            found = found + (begins[found + step * columns] < moment) * (step * columns)
+            last = last + (begins[last + step * columns] < moment) * (step * columns)
             step >>= 1
-        return (found - draws) // columns + 1
+        return (last - draws) // columns + 1
 
     def _make_room(self) -> None:
         """Make room for one more than there are in any draw, so that by halves nothing is looked up beyond the last."""

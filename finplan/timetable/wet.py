@@ -29,7 +29,7 @@ def wet_coats(job: Job) -> tuple[WetCoat, ...]:
     """Return the coats that have been put on and on which nothing has been done yet, as the job stands."""
     setting = Setting(job)
     waits = Waits(setting, job.ready_for)
-    found: list[WetCoat] = []
+    wet: list[WetCoat] = []
     for piece, coat in setting.coats_before:
         following = piece.following(coat)
         if following is not None and following.id in piece.done:
@@ -37,11 +37,11 @@ def wet_coats(job: Job) -> tuple[WetCoat, ...]:
         if following is None:
             slot = waits.fit(coat)(setting.slot_from(piece.done[coat.id]))
         else:
-            after = next(one for one in following.after if one.id == coat.id)
+            after = next(known for known in following.after if known.id == coat.id)
             slot = waits.after_done(piece, after, following)
         dry_from = None if slot is None else setting.clock_of_slot(slot)
-        found.append(WetCoat(coat, piece.done[coat.id], following, dry_from))
-    return tuple(found)
+        wet.append(WetCoat(coat, piece.done[coat.id], following, dry_from))
+    return tuple(wet)
 
 
 def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, ...]:
@@ -65,14 +65,14 @@ def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, .
         if len(job.pieces) > 1
         else {}
     )
-    found: list[DryFrom] = []
+    dry: list[DryFrom] = []
     for wet in all_wet:
         as_usual = usual[wet.coat.id]
         otherwise = wet.dry_from != as_usual
         late = max((at for at in (wet.dry_from, as_usual) if at is not None), default=None)
         wanted = otherwise and (late is None or late > job.earliest) if coats is None else wet.coat.id in coats
         if wanted:
-            found.append(
+            dry.append(
                 DryFrom(
                     piece=names.get(wet.coat.id),
                     item=wet.coat.item,
@@ -85,4 +85,4 @@ def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, .
                     usual=as_usual,
                 )
             )
-    return tuple(found)
+    return tuple(dry)

@@ -30,17 +30,17 @@ def soonest_for_work(tasks: Collection[Task], starts: Mapping[str, int], hours: 
     -----
     What cannot start before a moment takes so much time after it, of those people alone who can do any of it.
     """
-    found = 0
+    soonest = 0
     able = {task.name: frozenset(way.person for way in task.ways) for task in tasks}
     alike = set(able.values())
     for people in alike | {one | other for one in alike for other in alike}:
         theirs = [hours[name] for name in people]
         work = 0
-        for task in sorted(tasks, key=lambda one: -starts[one.name]):
+        for task in sorted(tasks, key=lambda task: -starts[task.name]):
             if able[task.name] <= people:
                 work += task.slots
-                found = max(found, _on(starts[task.name], work, theirs, last))
-    return found
+                soonest = max(soonest, _on(starts[task.name], work, theirs, last))
+    return soonest
 
 
 def _on(start: int, slots: int, people: Sequence[Hours], last: int) -> int:
@@ -69,7 +69,7 @@ def soonest_for_rack(network: Network, starts: Mapping[str, int], setting: Setti
     is there at that or at an earlier one, and at each there is room for so many: some coat is begun after as many
     moments as the others fill. That holds for any of the coats, such as those that dry longest.
     """
-    found = 0
+    soonest = 0
     ready = cache(lambda name, start: _ready_after(network, name, start, ready, setting.slots))
     for places, capacity in ((True, setting.shop.rack.places), (False, setting.shop.rack.hooks)):
         taken = _by_off(network, starts, setting, places=places)
@@ -80,8 +80,8 @@ def soonest_for_rack(network: Network, starts: Mapping[str, int], setting: Setti
             coats = [coat for off in some for coat in taken[off]]
             turns = (sum(takes(coat, places=places) for coat in coats) - 1) // capacity
             begun = turns_on(some, min(first[off] for off in some), turns, setting)
-            found = max(found, min(ready(coat.name, begun) for coat in coats))
-    return found
+            soonest = max(soonest, min(ready(coat.name, begun) for coat in coats))
+    return soonest
 
 
 def _by_off(network: Network, starts: Iterable[str], setting: Setting, *, places: bool) -> dict[Off, list[Task]]:
@@ -125,7 +125,7 @@ def _moments(network: Network, task: Task, end: int, ready: Callable[[str, int],
     fit = end if task.fit is None else task.fit(end)
     yield last if fit is None else fit
     for name in task.before:
-        for one, rule in network.tasks[name].waits:
-            if one == task.name:
+        for waited_for, rule in network.tasks[name].waits:
+            if waited_for == task.name:
                 moment = end if rule is None else rule(end)
                 yield last if moment is None or moment >= last else ready(name, moment)

@@ -17,11 +17,11 @@ def latest_begun(bench: Bench, network: Network, setting: Setting, key: str, due
 
     None where by its waits it cannot be in time. Arguments as for ``latest_times``.
     """
-    found = latest_times(bench, network, key, due)
+    times = latest_times(bench, network, key, due)
     tasks = network.of_piece(key)
-    if found is None or not tasks:
-        return None if found is None else due
-    starts, ends = found
+    if times is None or not tasks:
+        return None if times is None else due
+    starts, ends = times
     bounds = (latest_for_work(tasks, ends, bench.hours), latest_for_rack(network, tasks, starts, setting))
     return max(setting.first, min([*starts.values(), *(bound for bound in bounds if bound is not None)]))
 
@@ -45,20 +45,20 @@ def latest_times(bench: Bench, network: Network, key: str, due: int) -> tuple[di
     Each task is looked at as if nothing else were done, and no tools were cleaned; it has only to end in time for what
     waits for it. So no plan starts it later, whatever else is planned.
     """
-    found: dict[str, int] = {}
+    starts: dict[str, int] = {}
     ends: dict[str, int] = {}
     for task in reversed(network.of_piece(key)):
         last = bench.latest_end(task.fit, due)
         if task.close is not None and task.is_due:
             last = min(last, task.close + task.slots)
         for name in task.before:
-            rules = (rule for one, rule in network.tasks[name].waits if one == task.name)
-            last = min([last, *(bench.latest_end(rule, found[name]) for rule in rules)])
+            rules = (rule for waited_for, rule in network.tasks[name].waits if waited_for == task.name)
+            last = min([last, *(bench.latest_end(rule, starts[name]) for rule in rules)])
         room = bench.latest(_bare(task), task.earliest, last, 0)
         if room is None:
             return None
-        found[task.name], ends[task.name] = room.start, last
-    return found, ends
+        starts[task.name], ends[task.name] = room.start, last
+    return starts, ends
 
 
 def soonest_ready(bench: Bench, network: Network, key: str) -> int:

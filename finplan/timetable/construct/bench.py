@@ -88,17 +88,17 @@ class Bench:
         """Return the same, to be worked on by itself."""
         return self._copied(object.__new__(Bench))
 
-    def _copied(self, other: _Copy) -> _Copy:
-        other.last, other.hours, other.latest_end, other._rack = self.last, self.hours, self.latest_end, self._rack
-        other._settling, other.expected = self._settling, self.expected
-        other.plan, other._lying, other._runs = dict(self.plan), dict(self._lying), dict(self._runs)
-        other._free = {name: one.copy() for name, one in self._free.items()}
-        other._sanding, other._wet, other._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
-        other._places, other._hooks = self._places.copy(), self._hooks.copy()
-        other._keep_out = {kind: level.copy() for kind, level in self._keep_out.items()}
-        other._alone = {key: level.copy() for key, level in self._alone.items()}
-        other._kept_out = {kind: level.copy() for kind, level in self._kept_out.items()}
-        return other
+    def _copied(self, copy: _Copy) -> _Copy:
+        copy.last, copy.hours, copy.latest_end, copy._rack = self.last, self.hours, self.latest_end, self._rack
+        copy._settling, copy.expected = self._settling, self.expected
+        copy.plan, copy._lying, copy._runs = dict(self.plan), dict(self._lying), dict(self._runs)
+        copy._free = {name: free.copy() for name, free in self._free.items()}
+        copy._sanding, copy._wet, copy._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
+        copy._places, copy._hooks = self._places.copy(), self._hooks.copy()
+        copy._keep_out = {kind: level.copy() for kind, level in self._keep_out.items()}
+        copy._alone = {key: level.copy() for key, level in self._alone.items()}
+        copy._kept_out = {kind: level.copy() for kind, level in self._kept_out.items()}
+        return copy
 
     # --- looking for room -------------------------------------------------------------------------------------------
 
@@ -106,9 +106,9 @@ class Bench:
         """Return where a task is done soonest from a slot on, or in one go with others if hardly later."""
         best: tuple[int, Opening] | None = None
         for way in task.ways:
-            found = self._first_room(task, way, self.hours[way.person].before(first))
-            if found is not None:
-                best = _sooner(best, (found.end, found))
+            opening = self._first_room(task, way, self.hours[way.person].before(first))
+            if opening is not None:
+                best = _sooner(best, (opening.end, opening))
         until = self.last if best is None else best[0] + patience
         for room in self.joining(task, first, until):
             best = _sooner(best, (room.end - patience, room))
@@ -119,9 +119,9 @@ class Bench:
         best: tuple[int, Opening] | None = None
         for way in task.ways:
             hours = self.hours[way.person]
-            found = self._last_room(task, way, hours.before(first), hours.before(last) - task.slots)
-            if found is not None:
-                best = _sooner(best, (-found.start, found))
+            opening = self._last_room(task, way, hours.before(first), hours.before(last) - task.slots)
+            if opening is not None:
+                best = _sooner(best, (-opening.start, opening))
         since = first if best is None else max(first, -best[0] - patience - task.slots)
         for room in self.joining(task, since, last):
             best = _sooner(best, (-room.start - patience, room))
@@ -136,9 +136,9 @@ class Bench:
         number = hours.before(start)
         if number >= hours.total or hours.slot(number) != start:
             return None
-        found = self._room(task, way, number)
-        if found is not None:
-            return found
+        opening = self._room(task, way, number)
+        if opening is not None:
+            return opening
         joined = self.joining(task, start, self.last)
         return next((room for room in joined if room.way is way and room.start == start), None)
 
@@ -170,15 +170,15 @@ class Bench:
             return None
         if after:
             self._free[run.person].give_back(*self._cleaned(run))
-        found = self._room(task, way, number, clean)
+        room = self._room(task, way, number, clean)
         if after:
             self._free[run.person].take(*self._cleaned(run))
-        if found is None or (found.start if after else found.end) != (run.end if after else run.start):
+        if room is None or (room.start if after else room.end) != (run.end if after else run.start):
             return None
         longest = None if task.clean_up is None else task.clean_up.longest
-        if longest is not None and max(found.end, run.end) - min(found.start, run.start) > longest:
+        if longest is not None and max(room.end, run.end) - min(room.start, run.start) > longest:
             return None
-        return Opening(way, number, found.start, found.end, run)
+        return Opening(way, number, room.start, room.end, run)
 
     def _cleaned(self, run: CoatRun) -> tuple[int, int]:
         """Return when tools are cleaned after a run, and for how long, in the hours of its person."""
@@ -194,10 +194,10 @@ class Bench:
             starts = self._starts(task, way, number, looked - 1)
             while starts:
                 at = number + (starts & -starts).bit_length() - 1
-                found = self._beside_others(task, way, at)
-                if isinstance(found, Opening):
-                    return found
-                later = max(at + 1, found.later)
+                beside = self._beside_others(task, way, at)
+                if isinstance(beside, Opening):
+                    return beside
+                later = max(at + 1, beside.later)
                 starts = starts >> (later - number) << (later - number) if later < looked else 0
             number = max(looked, later)
         return None
@@ -209,18 +209,18 @@ class Bench:
             starts = self._starts(task, way, looked, number)
             while starts:
                 at = looked + starts.bit_length() - 1
-                found = self._beside_others(task, way, at)
-                if isinstance(found, Opening):
-                    return found
-                sooner = min(at - 1, found.sooner)
+                beside = self._beside_others(task, way, at)
+                if isinstance(beside, Opening):
+                    return beside
+                sooner = min(at - 1, beside.sooner)
                 starts = starts & ((1 << (sooner - looked + 1)) - 1) if sooner >= looked else 0
             number = min(looked - 1, sooner)
         return None
 
     def _room(self, task: Task, way: Doer, number: int, clean: int | None = None) -> Opening | None:
         """Return the room for a task from a slot of a person on; None for none."""
-        found = self._beside_others(task, way, number) if self._starts(task, way, number, number, clean) else None
-        return found if isinstance(found, Opening) else None
+        beside = self._beside_others(task, way, number) if self._starts(task, way, number, number, clean) else None
+        return beside if isinstance(beside, Opening) else None
 
     def _starts(self, task: Task, way: Doer, first: int, last: int, clean: int | None = None) -> int:
         """Return where a person has time for a task and the cleaning up after it, as ``FreeTime.starts``."""
@@ -384,7 +384,7 @@ class Bench:
         self._runs[run.cleaned[-1].kind] = self._others(run)
 
     def _others(self, run: CoatRun) -> tuple[CoatRun, ...]:
-        return tuple(one for one in self._runs[run.cleaned[-1].kind] if one is not run)
+        return tuple(other for other in self._runs[run.cleaned[-1].kind] if other is not run)
 
 
 def _apart(task: Task, end: int) -> Iterator[tuple[Apart, int]]:

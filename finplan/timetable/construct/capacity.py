@@ -64,7 +64,7 @@ def latest_for_rack(network: Network, tasks: Sequence[Task], starts: Mapping[str
     there is room for so many: what is left over after some of them was begun before. That holds for any of the coats,
     such as those that dry longest.
     """
-    found: list[int] = []
+    begun: list[int] = []
     rack = setting.shop.rack
     for places, capacity in ((True, rack.places), (False, rack.hooks)):
         taken: dict[Off, list[Task]] = {}
@@ -81,8 +81,8 @@ def latest_for_rack(network: Network, tasks: Sequence[Task], starts: Mapping[str
             amount = sum(takes(task, places=places) for off in some for task in taken[off])
             last = max(off(latest[off]) for off in some)
             if amount > capacity:
-                found.append(_turns_back(some, last, (amount - 1) // capacity, setting))
-    return min(found, default=None)
+                begun.append(_turns_back(some, last, (amount - 1) // capacity, setting))
+    return min(begun, default=None)
 
 
 def takes(task: Task, *, places: bool) -> int:
@@ -109,7 +109,7 @@ def off_rack(coat: Task, rules: tuple[object, ...], setting: Setting) -> Off:
         moments = [] if coat.wet is None else [coat.wet.lifted(end)]
         if rules:
             waited = [end if rule is None else rule(end) for rule in rules]  # type: ignore[operator]
-            there = [setting.slots if one is None else one for one in waited]
+            there = [setting.slots if wait is None else wait for wait in waited]
             moments.append(setting.lifted(max(there)))
         return min((setting.slots if moment is None else moment for moment in moments), default=end)
 

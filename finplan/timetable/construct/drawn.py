@@ -36,13 +36,13 @@ class Moves:
         self._together = not self._together
         by = length * self.part()
         moves: dict[tuple[str, ...], float] = {}
-        found: dict[str, float] = {}
+        by_task: dict[str, float] = {}
         for task in tasks:
             key = (task.piece, task.operation.item) if self._together else (task.name,)
             if key not in moves:
                 moves[key] = (2 * self._random.random() - 1) * by
-            found[task.name] = moves[key]
-        return found
+            by_task[task.name] = moves[key]
+        return by_task
 
     def few(self, tasks: Iterable[Task], length: int) -> Mapping[str, float]:
         """Return by how much a few items or tasks are moved, each by its own part of the time; all others stay."""
@@ -50,11 +50,11 @@ class Moves:
         for task in tasks:
             groups.setdefault((task.piece, task.operation.item), []).append(task.name)
         items, names = list(groups.values()), [name for group in groups.values() for name in group]
-        found: dict[str, float] = {}
+        by_task: dict[str, float] = {}
         for _ in range(self._one(_FEW)):
             by = (2 * self._random.random() - 1) * length * self.part()
-            found |= dict.fromkeys(self._one(items) if self._random.random() < 0.5 else [self._one(names)], by)
-        return found
+            by_task |= dict.fromkeys(self._one(items) if self._random.random() < 0.5 else [self._one(names)], by)
+        return by_task
 
     def _one(self, listed: Sequence[_T]) -> _T:
         return listed[int(self._random.random() * len(listed))]

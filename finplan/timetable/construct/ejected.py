@@ -90,9 +90,9 @@ class _Ejecting:
         """Put a piece in, with others taken out for it where it has no room; else it waits on."""
         self._refused[key] += 1
         bench = self._laid_out(key)
-        found = None if bench is None else self._either(bench, key)
-        if found is not None:
-            self.plan = dict(found.plan)
+        laid = None if bench is None else self._either(bench, key)
+        if laid is not None:
+            self.plan = dict(laid.plan)
             return
         best: tuple[int, list[str], Bench] | None = None
         placed = [
@@ -104,7 +104,7 @@ class _Ejecting:
             others = self._drawn(placed)
             tried = self._without(key, others)
             if tried is not None:
-                cost = sum(self._refused[one] for one in tried[0])
+                cost = sum(self._refused[piece] for piece in tried[0])
                 if best is None or cost < best[0]:
                     best = (cost, *tried)
                 if not cost:
@@ -122,18 +122,18 @@ class _Ejecting:
             return None
         put = self._in_time.early if self._random.random() < 0.5 else self._in_time.late
         self.work += len(self._names[key])
-        found = put(bench, key)
-        if found is None:
+        laid = put(bench, key)
+        if laid is None:
             return None
         left: list[str] = []
-        for piece in sorted(others, key=lambda one: (self._due.get(one, self._setting.slots), one)):
+        for piece in sorted(others, key=lambda piece: (self._due.get(piece, self._setting.slots), piece)):
             self.work += len(self._names[piece])
-            again = self._in_time.late(found, piece)
+            again = self._in_time.late(laid, piece)
             if again is None:
                 left.append(piece)
             else:
-                found = again
-        return left, found
+                laid = again
+        return left, laid
 
     def _either(self, bench: Bench, key: str) -> Bench | None:
         self.work += 2 * len(self._names[key])
@@ -148,8 +148,8 @@ class _Ejecting:
     def _drawn(self, placed: Collection[str]) -> list[str]:
         """Return a few pieces, rather those that were seldom refused."""
         count = 1 + int(self._random.random() * _MOST)
-        rank = {one: self._random.random() ** self._refused[one] for one in placed}
-        return sorted(placed, key=lambda one: (-rank[one], one))[:count]
+        rank = {key: self._random.random() ** self._refused[key] for key in placed}
+        return sorted(placed, key=lambda key: (-rank[key], key))[:count]
 
     def _begins(self, key: str) -> int:
         return min(self.plan[name].start for name in self._names[key])

@@ -16,9 +16,9 @@ class FreeTime:
 
     def copy(self) -> FreeTime:
         """Return the same, to be changed by itself."""
-        other = object.__new__(FreeTime)
-        other.hours, other.is_taken_twice, other._free = self.hours, self.is_taken_twice, self._free
-        return other
+        copy = object.__new__(FreeTime)
+        copy.hours, copy.is_taken_twice, copy._free = self.hours, self.is_taken_twice, self._free
+        return copy
 
     def take(self, number: int, count: int) -> None:
         """Take so many slots from the n-th open one on."""
@@ -52,9 +52,9 @@ class FreeTime:
             How much of what is taken after it comes before the next break
         """
         count, needed = last - first + 1, slots + clean
-        found = _runs((self._free >> first) & ((1 << (count + needed - 1)) - 1), needed)
+        runs = _runs((self._free >> first) & ((1 << (count + needed - 1)) - 1), needed)
         whole = self.hours.whole(1 + at_once if pauses else slots + at_once)
-        return found & (whole >> (first + slots - 1 if pauses else first)) & ((1 << count) - 1)
+        return runs & (whole >> (first + slots - 1 if pauses else first)) & ((1 << count) - 1)
 
 
 def _runs(bits: int, length: int) -> int:

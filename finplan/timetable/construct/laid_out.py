@@ -17,12 +17,12 @@ class LaidOut(Bench):
     def __init__(self, network: Network, setting: Setting, plan: Schedule, *, without: Collection[str] = ()) -> None:
         super().__init__(network, setting)
         self._tasks = network.tasks
-        tasks = [one for one in network.tasks.values() if one.piece not in without]
-        tasks += [one.again for one in tasks if one.again is not None and one.again.name in plan]
-        wets = [*network.wet_before, *((one.name, one.wet) for one in tasks if one.wet is not None)]
+        tasks = [task for task in network.tasks.values() if task.piece not in without]
+        tasks += [task.again for task in tasks if task.again is not None and task.again.name in plan]
+        wets = [*network.wet_before, *((task.name, task.wet) for task in tasks if task.wet is not None)]
         self._lies_for = {wet.following: (name, wet) for name, wet in wets if wet.following is not None}
         """By what is done next to it, the coat that lies there until then."""
-        for task in sorted(tasks, key=lambda one: (plan[one.name].start, plan[one.name].end)):
+        for task in sorted(tasks, key=lambda task: (plan[task.name].start, plan[task.name].end)):
             self.take(task, self._as_planned(task, plan))
 
     def _as_planned(self, task: Task, plan: Schedule) -> Opening:
@@ -34,18 +34,18 @@ class LaidOut(Bench):
 
     def without(self, keys: Collection[str]) -> LaidOut:
         """Return the same without the tasks of some pieces; it is left as it was."""
-        tasks = [one for one in self._tasks.values() if one.piece in keys]
-        tasks += [one.again for one in tasks if one.again is not None and one.again.name in self.plan]
+        tasks = [task for task in self._tasks.values() if task.piece in keys]
+        tasks += [task.again for task in tasks if task.again is not None and task.again.name in self.plan]
         return self.without_tasks(tasks)[0]
 
     def without_tasks(self, tasks: Iterable[Task]) -> tuple[LaidOut, dict[str, int]]:
         """Return the same without some tasks, and how late each may be put back (``drop``) where that is bounded."""
-        other = self._copied(object.__new__(LaidOut))
-        other._tasks, other._lies_for = self._tasks, self._lies_for
-        out = sorted(tasks, key=lambda one: self.plan[one.name].start, reverse=True)
-        latest = {task.name: other.drop(task) for task in out}
+        copy = self._copied(object.__new__(LaidOut))
+        copy._tasks, copy._lies_for = self._tasks, self._lies_for
+        out = sorted(tasks, key=lambda task: self.plan[task.name].start, reverse=True)
+        latest = {task.name: copy.drop(task) for task in out}
         lies = {name: coat for name, (coat, _) in self._lies_for.items() if coat not in latest}  # what is not taken out
-        return other, {name: until for name, until in latest.items() if until is not None and name in lies}
+        return copy, {name: until for name, until in latest.items() if until is not None and name in lies}
 
     def is_sound(self) -> bool:
         """Return whether nobody does two things at once: tools are cleaned where the next coat of a run is left out."""
@@ -89,8 +89,8 @@ class LaidOut(Bench):
         """Return the room of a task that was taken out where it was; not *alone*: in one go with others."""
         way = next(doer for doer in task.ways if doer.mode == done.mode)
         runs = () if alone or task.clean_up is None else self._runs.get(task.clean_up.kind, ())
-        beside = (one for one in runs if one.person == way.person)
-        run = next((one for one in beside if one.end == done.start or one.start == done.end), None)
+        beside = (run for run in runs if run.person == way.person)
+        run = next((run for run in beside if run.end == done.start or run.start == done.end), None)
         return Opening(way, self.hours[way.person].before(done.start), done.start, done.end, run)
 
     def _lift(self, wet: Wet, done: Scheduled) -> None:

@@ -137,7 +137,7 @@ class _Hand:
 
     def _joins(self, before: CoatRun, after: CoatRun) -> bool:
         """Put on two runs in one go, from the start of the first on or so much later that the second does not move."""
-        coats = [self._cleaned_after[one.name] for run in (before, after) for one in run.cleaned]
+        coats = [self._cleaned_after[cleaned.name] for run in (before, after) for cleaned in run.cleaned]
         names = {coat.name for coat in coats}
         next_to_it = [self._network.tasks[name] for coat in coats for name in coat.before]
         follow = {task.name: task for task in next_to_it if task.wet is None and task.name not in names}
@@ -181,7 +181,7 @@ class _Hand:
             self._tries -= 1
             self._bench.take(task, room)
             at = room.end
-        for task in sorted(follow, key=lambda one: was[one.name].start):
+        for task in sorted(follow, key=lambda task: was[task.name].start):
             first, done = self._first(task), was[task.name]
             same = self._bench.exactly(task, done.mode, done.start) if done.start >= first else None
             room = same or self._bench.earliest(task, first, 0)
@@ -210,9 +210,11 @@ class _Hand:
         """Return by when a task has to end, for what waits for it and for the piece to be ready as soon as it was."""
         tasks = self._network.tasks
         ends = [self._bench.latest_end(task.fit, self._ready[task.piece])]
-        for name in (one for one in task.before if one in self._plan):
+        for name in (following for following in task.before if following in self._plan):
             start = self._first_start(tasks[name])
-            ends += [self._bench.latest_end(rule, start) for one, rule in tasks[name].waits if one == task.name]
+            ends += [
+                self._bench.latest_end(rule, start) for waited_for, rule in tasks[name].waits if waited_for == task.name
+            ]
         return min(ends)
 
     def _first_start(self, task: Task) -> int:

@@ -107,10 +107,15 @@ class Network:
         """By how it is lifted and what the next work waits for."""
         self._going_on: dict[str, tuple[str, int]] = {}
         """What goes on at once where another task ends: by its name that task, and how long it takes."""
-        going_on = [(piece, one) for piece in pieces for one in piece.open if _goes_on(piece, one)]
+        going_on = [(piece, operation) for piece in pieces for operation in piece.open if _goes_on(piece, operation)]
         for _, operation in going_on:
             self._going_on[operation.id] = (operation.after[0].id, setting.slots_of(operation))
-        tasks = [self._task(piece, one) for piece in pieces for one in piece.open if one.id not in self._going_on]
+        tasks = [
+            self._task(piece, operation)
+            for piece in pieces
+            for operation in piece.open
+            if operation.id not in self._going_on
+        ]
         self.tasks |= {task.name: task for task in _in_order(tasks)}
         for piece, operation in going_on:
             self._go_on(piece, operation)
@@ -135,7 +140,7 @@ class Network:
                 moments = [end if rule is None else rule(end) for rule in rules]
                 known = [moment for moment in moments if moment is not None]
                 worked = self._setting.lifted(max(known)) if known and len(known) == len(moments) else None
-                return min((one for one in (worked, wet.lifted(end)) if one is not None), default=None)
+                return min((moment for moment in (worked, wet.lifted(end)) if moment is not None), default=None)
 
             self._freed[key] = cache(freed)
         return self._freed[key]
@@ -145,7 +150,7 @@ class Network:
         name, slots = self._going_on[operation.id]
         task = self.tasks[name]
         task.clean_up = CleanUp(operation.id, slots, ("at_once", operation.id), None)
-        if not any(after.id == operation.id for one in piece.operations for after in one.after):
+        if not any(after.id == operation.id for known in piece.operations for after in known.after):
             task.fit = lambda end: end + slots
 
     def _after_open(self, piece: PieceWork, after: After, operation: Operation) -> tuple[str, Rule | None]:
@@ -159,13 +164,13 @@ class Network:
     def _task(self, piece: PieceWork, operation: Operation) -> Task:
         setting, waits = self._setting, self._waits
         earliest = setting.first
-        found: list[tuple[str, Rule | None]] = []
+        rules: list[tuple[str, Rule | None]] = []
         for after in operation.after:
             if after.id in piece.done:
                 moment = waits.after_done(piece, after, operation)
                 earliest = max(earliest, setting.slots if moment is None else moment)
             else:
-                found.append(self._after_open(piece, after, operation))
+                rules.append(self._after_open(piece, after, operation))
         task = Task(
             name=operation.id,
             piece=piece.key,
@@ -173,7 +178,7 @@ class Network:
             slots=setting.slots_of(operation),
             ways=tuple(self._ways(operation)),
             earliest=earliest,
-            waits=tuple(found),
+            waits=tuple(rules),
             fit=None if operation.finish is None else waits.fit(operation),
             starts=setting.starts(operation, first=setting.first, last=setting.slots - 1),
             dusty=operation.makes_dust and setting.minds_dust,
@@ -261,9 +266,9 @@ def _goes_on(piece: PieceWork, operation: Operation) -> bool:
     return operation.at_once and all(after.id not in piece.done for after in operation.after)
 
 
-def _in_order(found: Sequence[Task]) -> Iterator[Task]:
+def _in_order(tasks: Sequence[Task]) -> Iterator[Task]:
     """Give tasks so that each comes after all that it waits for, else in their order."""
-    left = {task.name: task for task in found}
+    left = {task.name: task for task in tasks}
 
     def give(task: Task) -> Iterator[Task]:
         for name, _ in task.waits:
@@ -271,6 +276,6 @@ def _in_order(found: Sequence[Task]) -> Iterator[Task]:
                 yield from give(left.pop(name))
         yield task
 
-    for task in found:
+    for task in tasks:
         if left.pop(task.name, None) is not None:
             yield from give(task)

@@ -74,7 +74,7 @@ def place_early(
         Nothing is left of the time.
     """
     wanted = set(names)
-    left = {name: sum(one in wanted for one, _ in network.tasks[name].waits) for name in wanted}
+    left = {name: sum(waited_for in wanted for waited_for, _ in network.tasks[name].waits) for name in wanted}
     ready: list[tuple[bool, tuple[int, ...], str]] = []
 
     def push(name: str) -> None:
@@ -92,8 +92,8 @@ def place_early(
         row = row_from(task)
         rooms = row_early(bench, row, start, patience)
         room = rooms[0] if rooms else None
-        for one, found in zip(row[1:], rooms[1:], strict=False):
-            bench.take(one, found)
+        for member, opening in zip(row[1:], rooms[1:], strict=False):
+            bench.take(member, opening)
         if task.again is not None and (room is None or too_hard(bench, task, room.start)):
             again = bench.earliest(task.again, start, patience)
             if again is None:
@@ -103,7 +103,7 @@ def place_early(
         if room is None or (task.fit is not None and task.fit(room.end) is None):
             raise NoRoomError(task)
         bench.take(task, room)
-        for name in (name for one in row for name in one.before):
+        for name in (name for member in row for name in member.before):
             if name in wanted and name not in bench.plan:
                 left[name] -= 1
                 if not left[name]:
@@ -194,7 +194,7 @@ def _place_late(
     left_s: Callable[[], float],
 ) -> None:
     last = {name: bench.latest_end(network.tasks[name].fit, due[network.tasks[name].piece]) for name in wanted}
-    left = {name: sum(one in wanted for one in network.tasks[name].before) for name in wanted}
+    left = {name: sum(waiting in wanted for waiting in network.tasks[name].before) for name in wanted}
     uppers: dict[str, list[Task]] = {}
     for task in (network.tasks[name] for name in wanted):
         if task.over is not None and task.again is not None:
@@ -219,8 +219,8 @@ def _place_late(
                 if name in wanted:
                     last[name] = min(last[name], bench.latest_end(rule, bench.plan[following.name].start))
         else:
-            for one, found in zip(row, rooms, strict=True):
-                bench.take(one, found)
+            for member, opening in zip(row, rooms, strict=True):
+                bench.take(member, opening)
         for upper in uppers.get(task.name, ()):
             if upper.name not in abraded and too_hard(bench, upper, bench.plan[upper.name].start):
                 raise _AbradeFirst(upper.name)

@@ -70,7 +70,7 @@ class Placer(TaskSums):
         """
         trail: Trail = []
         if trails:
-            best = max(trails, key=lambda one: _alike(one, keys))
+            best = max(trails, key=lambda known: _alike(known, keys))
             trails.remove(best)
             trails.append(best)
             trail = best[: _alike(best, keys)]
@@ -147,12 +147,12 @@ class Placer(TaskSums):
     def _last_ends(self, due: Mapping[str, int]) -> dict[str, int]:
         """Return when every task ends at the latest where nothing else is done, for its date or far from now."""
         far = max([self._setting.slots - 1, *due.values()])
-        found: dict[str, int] = {}
+        ends_by: dict[str, int] = {}
         for key in self._pieces:
             for task in reversed(self.network.of_piece(key)):
-                ends = [self._ends_before(self.network.tasks[name], task, found) for name in task.before]
-                found[task.name] = min(ends, default=due.get(key, far) - self._dries(task))
-        return found
+                ends = [self._ends_before(self.network.tasks[name], task, ends_by) for name in task.before]
+                ends_by[task.name] = min(ends, default=due.get(key, far) - self._dries(task))
+        return ends_by
 
     def _dries(self, task: Task) -> int:
         if task.fit is None:
@@ -213,4 +213,6 @@ def in_a_row(plan: Schedule, kind: Mapping[str, int], within: int) -> Rank:
 def _alike(trail: Trail, keys: Sequence[str]) -> int:
     """Return with how many of the same pieces an order begins."""
     pairs = zip(trail, keys, strict=False)
-    return next((number for number, ((one, _), key) in enumerate(pairs) if one != key), min(len(trail), len(keys)))
+    return next(
+        (number for number, ((placed, _), key) in enumerate(pairs) if placed != key), min(len(trail), len(keys))
+    )

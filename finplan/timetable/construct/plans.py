@@ -135,16 +135,16 @@ class Maker(Placer):
             ready = self.ready(plan)
             last = max(ready.values(), default=0)
             back = {key: min(last, max(at, due.get(key, last))) for key, at in ready.items()}
-            found: Schedule | None = None
+            shifted: Schedule | None = None
             try:
-                found = self._early(self._empty.copy(), self._number, by_start(self.moved_back(plan, back)), first)
+                shifted = self._early(self._empty.copy(), self._number, by_start(self.moved_back(plan, back)), first)
             except NoRoomError:
                 pass
             except TimeIsUpError:
                 return None
             if len(self._shifts) >= _SHIFTS:
                 self._shifts.pop(next(iter(self._shifts)))
-            self._shifts[told] = found
+            self._shifts[told] = shifted
         return self._shifts[told]
 
     def drawn_early(self, plan: Schedule, score: Score, due: Mapping[str, int], *, asked: bool) -> Schedule:
@@ -251,19 +251,19 @@ class Maker(Placer):
             Before any plan was made to its end.
         """
         dated = sorted((key for key in self._pieces if key in due), key=lambda key: -due[key])
-        found: list[Schedule] = []
+        plans: list[Schedule] = []
         error: NoRoomError | None = None
         for groups in ([[key] for key in dated], [dated]):
             try:
-                found.append(self._late(groups, due))
+                plans.append(self._late(groups, due))
             except NoRoomError as no_room:
                 error = no_room
             except TimeIsUpError:
-                if not found:
+                if not plans:
                     raise
-        if not found and error is not None:
+        if not plans and error is not None:
             raise error
-        best = min(found, key=score)
+        best = min(plans, key=score)
         return best if len(dated) < _FEW else self._reordered(dated, best, score, due)
 
     def _reordered(self, order: Sequence[str], plan: Schedule, score: Score, due: Mapping[str, int]) -> Schedule:
@@ -370,12 +370,12 @@ class Maker(Placer):
                 tried = self._early(self._empty.copy(), self._number, rank, begun)
             except (NoRoomError, TimeIsUpError):
                 continue
-            found = awkward_min(tried, self.network, self._setting)
-            if found < awkward and self.as_good(tried, plan):
-                plan, awkward = tried, found
+            minutes = awkward_min(tried, self.network, self._setting)
+            if minutes < awkward and self.as_good(tried, plan):
+                plan, awkward = tried, minutes
         return plan
 
     def with_last_hand(self, plan: Schedule, *, still: Collection[str], coats: bool) -> Schedule:
         """Return a plan that is no more awkward, with single tasks moved; arguments as for ``last_hand``."""
-        found = with_last_hand(plan, self.network, self._setting, coats=False, still=still)
-        return with_last_hand(found, self.network, self._setting, coats=True, still=still) if coats else found
+        parted = with_last_hand(plan, self.network, self._setting, coats=False, still=still)
+        return with_last_hand(parted, self.network, self._setting, coats=True, still=still) if coats else parted

@@ -14,9 +14,9 @@ class Level:
 
     def copy(self) -> Level:
         """Return the same, to be changed by itself."""
-        other = Level()
-        other._at, other._level = self._at.copy(), self._level.copy()
-        return other
+        copy = Level()
+        copy._at, copy._level = self._at.copy(), self._level.copy()
+        return copy
 
     def take(self, start: int, end: int, amount: int) -> None:
         """Take so much from *start* up to but without *end*; give it back with a negative amount."""

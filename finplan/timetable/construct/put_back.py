@@ -79,21 +79,21 @@ def put_back(
 
 def _pushed_by_waits(bench: Bench, network: Network, before: Before, pushed: set[str]) -> set[str]:
     """Return what has to move as it waits for what moves, were there room for all of that at once."""
-    found: set[str] = set()
+    moved: set[str] = set()
     ends: dict[str, int] = {}
     for name, task in network.tasks.items():
         start = before.places[name].start
         if name in pushed:
             start = max(start, before.now, task.earliest)
-        for other, rule in task.waits:
-            if other in ends:
-                moment = ends[other] if rule is None else rule(ends[other])
+        for waited_for, rule in task.waits:
+            if waited_for in ends:
+                moment = ends[waited_for] if rule is None else rule(ends[waited_for])
                 start = max(start, bench.last if moment is None else moment)
         if name in pushed or start > before.places[name].start:
-            found.add(name)
+            moved.add(name)
             ends[name] = min((_end(bench, task, way.person, start) for way in task.ways), default=bench.last)
-    rows = ([one.name for one in row_from(task)] for task in network.tasks.values() if _begins_row(task))
-    return found.union(*(row for row in rows if not found.isdisjoint(row) and row[0] not in before.begun))
+    rows = ([member.name for member in row_from(task)] for task in network.tasks.values() if _begins_row(task))
+    return moved.union(*(row for row in rows if not moved.isdisjoint(row) and row[0] not in before.begun))
 
 
 def _begins_row(task: Task) -> bool:
@@ -163,7 +163,7 @@ class _Attempt:
 
     def move(self, names: set[str]) -> set[str]:
         """Put tasks where they have room, not sooner than they were; return what waits for them and is too soon."""
-        left = {name: sum(one in names for one, _ in self._network.tasks[name].waits) for name in names}
+        left = {name: sum(waited_for in names for waited_for, _ in self._network.tasks[name].waits) for name in names}
         ready: list[tuple[tuple[int, ...], str]] = []
         for name in names:
             if not left[name]:
@@ -201,8 +201,8 @@ class _Attempt:
         rooms = row_early(self.bench, row, start, 0, soonest)
         if not rooms:
             raise NoRoomError(row[0])
-        for one, room in zip(row, rooms, strict=True):
-            self.bench.take(one, room)
+        for member, room in zip(row, rooms, strict=True):
+            self.bench.take(member, room)
 
     def _room(self, task: Task, place: Place, start: int) -> Opening | None:
         kept = self._at(task, place) if place.start >= start else None

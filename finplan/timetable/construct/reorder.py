@@ -69,7 +69,7 @@ def reordered(
         at = {key: number for number, key in enumerate(order)}
         moves = [
             (key, to)
-            for key in sorted(lost, key=lambda one: (-lost[one], one))
+            for key in sorted(lost, key=lambda key: (-lost[key], key))
             if lost[key] > 0 and key in at
             for to in dict.fromkeys((0, at[key] // 2, at[key] - 1))
             if to < at[key] and (key, to) not in failed
@@ -78,7 +78,7 @@ def reordered(
             if tries <= 0:
                 break
             tries -= 1
-            others = [one for one in order if one != key]
+            others = [other for other in order if other != key]
             moved = [*others[:to], key, *others[to:]]
             tried = place(moved)
             if tried is not None and score(tried) < score(plan):

@@ -47,12 +47,12 @@ def row_early(
             return [] if room is None or overdue else [room]
         following = others[0]
         begins = max(following.earliest, (soonest or {}).get(following.name, 0), _after(bench, following, room.end))
-        found = row_early(bench, others, begins, 0, soonest)
-        if not found:
+        rooms = row_early(bench, others, begins, 0, soonest)
+        if not rooms:
             return []
-        then = found[0].start
+        then = rooms[0].start
         if then <= _closes(bench, following, room.end):
-            return [room, *found]
+            return [room, *rooms]
         ends = bisect_left(range(bench.last), then, key=lambda end: _closes(bench, following, end))
         start = max(room.start + 1, ends - task.slots)
 
@@ -71,12 +71,12 @@ def row_late(bench: Bench, row: Sequence[Task], last: Mapping[str, int], patienc
             return [] if room is None else [room]
         before = others[-1]
         ends = min(last[before.name], bench.latest_end(_wait(task), room.start))
-        found = row_late(bench, others, {**last, before.name: ends}, 0)
-        if not found:
+        rooms = row_late(bench, others, {**last, before.name: ends}, 0)
+        if not rooms:
             return []
-        closes = _closes(bench, task, found[-1].end)
+        closes = _closes(bench, task, rooms[-1].end)
         if room.start <= closes:
-            return [*found, room]
+            return [*rooms, room]
         until = closes + task.slots
 
 

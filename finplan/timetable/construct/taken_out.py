@@ -68,11 +68,11 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
         key = _drawn(random, lost)
         first, last = slots[key]
         reach = last + losses[key]
-        near = [one for one, (begun, ended) in slots.items() if one != key and begun < reach and ended > first]
+        near = [other for other, (begun, ended) in slots.items() if other != key and begun < reach and ended > first]
         keys = [key, *_some(random, near, int(random.random() * _MOST))]
         if random.random() < 0.5:
             keys = _some(random, keys, len(keys))
-        work -= sum(counts[one] for one in keys) + len(network.tasks) // _LAID
+        work -= sum(counts[taken] for taken in keys) + len(network.tasks) // _LAID
         bench = laid.without(keys)
         tried = putting.back(bench, keys) if bench.is_sound() else None
         if tried is None:

@@ -30,19 +30,19 @@ class TaskSums:
 
     def begun(self, plan: Schedule) -> dict[str, int]:
         """Return when the work on every piece begins in a plan, by its key. [slot]"""
-        found: dict[str, int] = {}
+        begun: dict[str, int] = {}
         for task in self.network.tasks.values():
             again = None if task.again is None else plan.get(task.again.name)
             start = plan[task.name].start if again is None else min(again.start, plan[task.name].start)
-            found[task.piece] = min(found.get(task.piece, start), start)
-        return found
+            begun[task.piece] = min(begun.get(task.piece, start), start)
+        return begun
 
     def ready(self, plan: Schedule) -> dict[str, int]:
         """Return when what is still to be done to every piece is fit for the customer, by its key. [slot]"""
-        found: dict[str, int] = {}
+        ready: dict[str, int] = {}
         for task in self.network.tasks.values():
-            found[task.piece] = max(found.get(task.piece, 0), self._fit(task, plan))
-        return found
+            ready[task.piece] = max(ready.get(task.piece, 0), self._fit(task, plan))
+        return ready
 
     def _ready_of(self, key: str, plan: Schedule) -> int:
         """Return when what is still to be done to a piece is fit for the customer. [slot]"""
@@ -68,11 +68,11 @@ class TaskSums:
         starts: dict[str, Mapping[str, int]] = {}
         alone: dict[str, int] = {}
         for key, at in due.items():
-            found = latest_times(self._bare, self.network, key, at)
+            times = latest_times(self._bare, self.network, key, at)
             latest = self.latest(key, at)
             alone[key] = self._setting.first if latest is None else latest
-            if found is not None:
-                starts[key] = found[0]
+            if times is not None:
+                starts[key] = times[0]
         return latest_sum(self.network, self._setting, starts, alone, value)
 
     def soonest(self, key: str) -> int:
@@ -83,7 +83,7 @@ class TaskSums:
         """Return how long each piece would take all of the rack, or all people, where it is begun then. [slots]"""
         rack = self._setting.shop.rack
         there = sum(hours.total for hours in self._bare.hours.values())
-        found: dict[str, float] = {}
+        shares: dict[str, float] = {}
         for key, start in begun.items():
             tasks = self.network.of_piece(key)
             lying = [
@@ -92,8 +92,8 @@ class TaskSums:
             places = sum(takes(task, places=True) * slots for task, slots in lying) / max(1, rack.places)
             hooks = sum(takes(task, places=False) * slots for task, slots in lying) / max(1, rack.hooks)
             work = sum(task.slots for task in tasks) * self._setting.slots / max(1, there)
-            found[key] = max(places, hooks, work)
-        return found
+            shares[key] = max(places, hooks, work)
+        return shares
 
     def all_soonest(self, keys: Collection[str]) -> int:
         """Return a slot before which no plan readies all of some pieces."""

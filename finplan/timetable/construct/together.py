@@ -108,13 +108,13 @@ def _moments(coats: Sequence[Lying], count: int, setting: Setting) -> list[int]:
     """Return moments of which every coat is there at one, the last first: so many, or fewer where time begins."""
     offs = dict.fromkeys(coat.off for coat in coats)
     at = max(coat.until for coat in coats)
-    found: list[int] = []
-    while len(found) < count:
+    moments: list[int] = []
+    while len(moments) < count:
         at = turn_back(offs, at, setting)
         if at < 0:
             break
-        found.append(at)
-    return found
+        moments.append(at)
+    return moments
 
 
 def least_left(coats: Iterable[Lying], moments: Sequence[int], capacity: int) -> list[int] | None:

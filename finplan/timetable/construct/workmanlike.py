@@ -38,7 +38,7 @@ class Worth:
         """Return what a half day is worth in which so much is done: that it is begun, and every change of work."""
         if not done:
             return 0.0
-        return self._begun + self._change_over * sum(one[2] != other[2] for one, other in pairwise(done))
+        return self._begun + self._change_over * sum(earlier[2] != later[2] for earlier, later in pairwise(done))
 
 
 def awkward_min(plan: Schedule, network: Network, setting: Setting) -> int:
@@ -82,15 +82,15 @@ def idle_days_of(plan: Schedule, task: Task, setting: Setting) -> int:
 def half_days(plan: Schedule, network: Network, worth: Worth) -> dict[tuple[str, int], HalfDay]:
     """Return what everybody does in every half day in which they work."""
     kinds = kinds_of_work(network)
-    found: dict[tuple[str, int], HalfDay] = {}
+    by_half_day: dict[tuple[str, int], HalfDay] = {}
     for task in network.tasks.values():
         done = plan[task.name]
         person = next(way.person for way in task.ways if way.mode == done.mode)
-        of = found.setdefault((person, worth.half_day_of(done.start)), [])
+        of = by_half_day.setdefault((person, worth.half_day_of(done.start)), [])
         of.append((done.start, done.end, kinds[task.name]))
-    for of in found.values():
+    for of in by_half_day.values():
         of.sort()
-    return found
+    return by_half_day
 
 
 def kinds_of_work(network: Network) -> dict[str, int]:

@@ -69,7 +69,7 @@ def _warmer(day: DayAir, night: NightAir, degrees: int) -> NightAir:
 
 def _never_colder(job: Job) -> Iterator[Change]:
     climate = job.shop.climate
-    air = [one.temperature_c for pair in _pairs(climate) for one in (pair.day, pair.night)]
+    air = [half.temperature_c for pair in _pairs(climate) for half in (pair.day, pair.night)]
     days = [pair.day.temperature_c for pair in _pairs(climate)]
     logged = [reading.temperature_c for reading in climate.log or ()]
     # Up to the day's temperature it is the nights that are warmed, where they are told apart.

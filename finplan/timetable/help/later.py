@@ -47,7 +47,7 @@ def _dated(planner: Planner, found: Found) -> Iterator[TooLate]:
 
 def later_dates(planner: Planner, sure: Sure, late: Sequence[TooLate]) -> Iterator[WouldFit]:
     """Give the dates that a plan would keep, and those that it would keep as surely as the shop wants."""
-    kept = {one.key: _when_somebody_works(planner.setting, one.ready) for one in late}
+    kept = {missed.key: _when_somebody_works(planner.setting, missed.ready) for missed in late}
     yield _dates(planner, sure, late, kept)
     surely = _surely(planner, sure, late)
     if surely is not None and surely != kept:
@@ -65,8 +65,8 @@ def _dates(planner: Planner, sure: Sure, late: Sequence[TooLate], moments: Mappi
     """Return that what is late is delivered at other moments, and all else as was asked."""
     dues = {piece.key: moments.get(piece.key) or planner.job.delivery(piece) for piece in planner.job.pieces}
     due_min = {key: planner.setting.minute(moment) for key, moment in dues.items() if moment is not None}
-    remedy = LaterDates(tuple((one.piece, moments[one.key]) for one in late))
-    ready = max((one.ready for one in late), default=planner.job.earliest)
+    remedy = LaterDates(tuple((missed.piece, moments[missed.key]) for missed in late))
+    ready = max((missed.ready for missed in late), default=planner.job.earliest)
     return WouldFit(
         remedy, "date", ready, in_time=min(sure.lived.piece_in_time(key, due) for key, due in due_min.items())
     )
@@ -75,7 +75,7 @@ def _dates(planner: Planner, sure: Sure, late: Sequence[TooLate], moments: Mappi
 def _surely(planner: Planner, sure: Sure, late: Sequence[TooLate]) -> dict[str, datetime] | None:
     """Return by when pieces are ready as surely as the shop wants; None where that is never."""
     aim, setting = planner.job.shop.in_time_pct / 100, planner.setting
-    minutes = {one.key: sure.lived.ready_by(one.key, aim) for one in late}
+    minutes = {missed.key: sure.lived.ready_by(missed.key, aim) for missed in late}
     if not all(map(math.isfinite, minutes.values())):
         return None
     return {key: _when_somebody_works(setting, setting.clock(minute)) for key, minute in minutes.items()}

@@ -103,8 +103,8 @@ class Tries:
         if last is None or len(steps) == 1:
             return last
         if not way.each_helps_more:
-            found = (self._best(step, gain) for step in steps[:-1])
-            return next((one for one in found if one is not None), last)
+            bests = (self._best(step, gain) for step in steps[:-1])
+            return next((helps for helps in bests if helps is not None), last)
         low, high, best = -1, len(steps) - 1, last
         while high - low > 1:
             middle = (low + high) // 2
