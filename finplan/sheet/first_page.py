@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from finplan.listing import counted, listed, number_of, some
 from finplan.moments import show_day, show_moment, show_year_day
 from finplan.planning import Plan
+from finplan.safety import RowCare
 from finplan.sheet.days import anchor_of
 from finplan.sheet.picture import Picture, picture
 from finplan.showing import capital
@@ -275,7 +276,7 @@ AskedOfAir = tuple[str, bool, bool, bool, int]
 def _air(plan: Plan) -> tuple[str, ...]:
     """Return what is reckoned of the air, a room a line; of those that ask for the same, the one with most vapour."""
     asking: dict[str, dict[AskedOfAir, dict[str, None]]] = {}
-    worst: dict[tuple[str, AskedOfAir], tuple[float, tuple[str, ...]]] = {}
+    worst: dict[tuple[str, AskedOfAir], tuple[float, RowCare]] = {}
     enough: dict[str, tuple[float, str]] = {}
     rows = {row.id: row for row in plan.timetable.steps if row.deed in ("coat", "fill", "extra")}
     for report in plan.safety.sessions:
@@ -291,11 +292,13 @@ def _air(plan: Plan) -> tuple[str, ...]:
                 continue
             asked = (session.verdict, session.in_booth, session.isocyanate, share > 0, len(told))
             asking.setdefault(row.room, {}).setdefault(asked, {})[day] = None
-            worst[row.room, asked] = max(worst.get((row.room, asked), (-1.0, told)), (share, told))
+            if (row.room, asked) not in worst or share > worst[row.room, asked][0]:
+                worst[row.room, asked] = (share, care)
     by_room = {
         room: list(
             dict.fromkeys(
-                f"{listed(days)}{', at the worst' * (len(days) > 1)}: {' '.join(worst[room, asked][1])}"
+                f"{listed(days)}{', at the worst' * (len(days) > 1)}: "
+                + " ".join(row_air_words(worst[room, asked][1], plan.units, of_days=len(days) > 1))
                 for asked, days in by_asked.items()
             )
         )

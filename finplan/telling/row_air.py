@@ -23,25 +23,30 @@ def _may_burn(session: Session) -> bool:
     return session.verdict in ("fire danger", "above the planning target")
 
 
-def row_air_words(care: RowCare, units: Units, numbered: Sequence[SessionReport] = ()) -> tuple[str, ...]:
+def row_air_words(
+    care: RowCare, units: Units, numbered: Sequence[SessionReport] = (), *, of_days: bool = False
+) -> tuple[str, ...]:
     """Return what is reckoned of the air of a row, where something is put on or cleaned in it.
 
     Where all sessions of the plan are *numbered* in a table beside it, it is what to do, and which of them says more.
+    Where it is said *of_days*, of several at once, each of them says until when.
     """
     numbers = {id(report): number for number, report in enumerate(numbered, 1)}
-    told = dict.fromkeys(air_words(report, care.row, units, numbers.get(id(report), 0)) for report in care.sessions)
+    told = dict.fromkeys(
+        air_words(report, care.row, units, numbers.get(id(report), 0), of_days=of_days) for report in care.sessions
+    )
     return tuple(filter(None, told))
 
 
-def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0) -> str:
+def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0, *, of_days: bool = False) -> str:
     """Return in one short sentence whether the air does for a row of a session, for the bench.
 
     Where it has a *number* in a table: what to do, and by how much it does only where that is not enough. Of the room
-    to which a coat is carried to dry nothing where its air does: nobody works there.
+    to which a coat is carried to dry nothing where its air does: nobody works there. *of_days* is as for a row.
     """
     session = report.session
     if all(emission.carried for emission in session.emissions if emission.id == row_id):
-        return _where_it_dries(report, number)
+        return _where_it_dries(report, number, of_days=of_days)
     reckoning = session.fan_on
     sprayed = any(emission.booth_only for emission in session.emissions if emission.id == row_id)
     if sprayed and not session.in_booth:
@@ -56,8 +61,9 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0)
         flow = show_flow(session.air.booth_m3_h, units)
         return f"Clean the gun in the booth, its exhaust ON ({flow}), until the vapour is gone."
     if session.isocyanate:
-        until = _fit_until(report)
-        return f"Air alone does not do for isocyanate.{f' Nobody else comes in {until}.' if until else ''}"
+        until = _fit_until(report, of_days=of_days)
+        enters = f" Nobody but who puts it on comes in {until}." if until else ""
+        return f"Air alone does not do for isocyanate.{enters}"
     if reckoning is None or (session.air.missing and session.verdict == "unknown"):
         return "Air not known: vapour mask, doors and windows open on two sides. Measure the room."
     if reckoning.typical.breathing is None or reckoning.high.breathing is None:
@@ -79,14 +85,14 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0)
     return f"The air does{with_or_without} by this reckoning, {shares}."
 
 
-def _where_it_dries(report: SessionReport, number: int) -> str:
+def _where_it_dries(report: SessionReport, number: int, *, of_days: bool) -> str:
     """Return what is to be known of the room to which a coat is carried; empty where its air does."""
     session = report.session
     if _may_burn(session):
         return f"{_TOO_LITTLE.rstrip('.')} in {session.room}, where it dries."
     if session.verdict == "enough":
         return ""
-    until = _fit_until(report) or "while it is wet"
+    until = _fit_until(report, of_days=of_days) or "while it is wet"
     mask = "breathing protection as the safety data sheet demands" if session.isocyanate else "a vapour mask"
     on = session.fan_on
     known = session.verdict != "unknown" and on is not None and on.typical.breathing is not None
@@ -101,9 +107,11 @@ def fit_to_enter(report: SessionReport) -> datetime | None:
     return None if not fit or report.vapour_until is None else max(*fit, report.vapour_until)
 
 
-def _fit_until(report: SessionReport) -> str:
+def _fit_until(report: SessionReport, *, of_days: bool) -> str:
     at = fit_to_enter(report)
-    return "" if at is None else f"until {show_moment(not_before(at))}"
+    if at is None:
+        return ""
+    return "before the time that each day says" if of_days else f"until {show_moment(not_before(at))}"
 
 
 def _brief_words(session: Session, fan: str, typical: str, number: int) -> str:

@@ -13,6 +13,7 @@ from finplan.planning import Plan, Wishes, make_plan, read_source
 from finplan.safety import DrawMore, SessionReport
 from finplan.sheet import appendix_html, sheet_html
 from finplan.sheet.days import working_days
+from finplan.sheet.first_page import first_page
 from finplan.sheet.safety_page import safety_page
 from finplan.telling import PURPOSES, air_remedy_words, aired_until
 from finplan.telling.sets import numbers
@@ -22,7 +23,10 @@ from tests.safety.pieces import NOW, plan_with
 FEW_HOURS = """\
 shop: Test shop
 people: [{name: Mette, hours: {mon-fri: 9:00-12:00}}]
-rooms: {shop: {for: [sanding, coating, drying], volume: 55 m3, air-changes: 1}}
+rooms:
+  shop:
+    {for: [sanding, coating, spraying, drying], volume: 55 m3, air-changes: 1,
+     booth: {face: 8 x 7 ft, velocity: 100 ft/min}}
 """
 BOARDS = """\
 piece: Chopping boards
@@ -150,6 +154,14 @@ def test_of_other_finishes_nothing_is_promised(oiled: Plan) -> None:
     assert safety_page(oiled).contact == ()
 
 
+def _boards(folder: Path, system: str) -> Plan:
+    (folder / "shop.yaml").write_text(FEW_HOURS, encoding="utf-8")
+    (folder / "boards.yaml").write_text(BOARDS.replace("tung-oil", system), encoding="utf-8")
+    source = read_source(folder / "boards.yaml", folder / "shop.yaml")
+    with made_at_once():
+        return make_plan([source], now=NOW, wishes=Wishes(answers=False))
+
+
 def _work_days(plan: Plan, report: SessionReport) -> dict[date, datetime]:
     """By day on which something of a session is put on, when the work of that day ends."""
     days = {row.start.date() for row in plan.timetable.steps if row.kind == "attended" and row.id in report.steps}
@@ -162,11 +174,7 @@ def _work_days(plan: Plan, report: SessionReport) -> dict[date, datetime]:
 def test_every_evening_of_vapour_that_stands_for_days_says_until_when_to_air(tmp_path: Path) -> None:
     """Tung oil that is put on again while the coat before it still gives off its solvent: who leaves on the day of the
     last coat reads that day alone."""
-    (tmp_path / "shop.yaml").write_text(FEW_HOURS, encoding="utf-8")
-    (tmp_path / "boards.yaml").write_text(BOARDS, encoding="utf-8")
-    source = read_source(tmp_path / "boards.yaml", tmp_path / "shop.yaml")
-    with made_at_once():
-        plan = make_plan([source], now=NOW, wishes=Wishes(answers=False))
+    plan = _boards(tmp_path, "tung-oil")
     over_days = [report for report in plan.safety.sessions if len(_work_days(plan, report)) > 1]
     assert over_days
     evenings = {day.day: " ".join(day.evening) for day in working_days(plan)}
@@ -183,3 +191,15 @@ def test_who_locks_up_is_told_until_when_nobody_comes_into_a_room_with_isocyanat
         assert report.start is not None
         (line,) = aired_until(plan, report.start.date(), report.start)
         assert "nobody comes in without breathing protection until" in line
+
+
+def test_the_front_says_no_time_of_one_day_of_several_with_isocyanate(tmp_path: Path) -> None:
+    """Each of them has its own, which stands at its rows."""
+    plan = _boards(tmp_path, "polyurethane-2k")
+    days = {report.start.date() for report in plan.safety.sessions if report.start is not None}
+    assert len(days) > 1
+    (line,) = first_page(plan).air
+    assert line.endswith("Nobody but who puts it on comes in before the time that each day says.")
+    coats = [one for day in working_days(plan) for one in day.rows_in_sessions if one[1].label.startswith("Coat")]
+    said = [" ".join((*session.cautions, *row.cautions)) for session, row in coats]
+    assert all(re.search(r"Nobody but who puts it on comes in until \w{3} \d", words) for words in said), said
