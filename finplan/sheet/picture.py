@@ -11,18 +11,16 @@ from itertools import pairwise
 from finplan.inputs import Shop
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.planning import Plan
+from finplan.sheet.joint_rows import joined
+from finplan.sheet.picture_row import Bar, PictureRow, hatching_of
 from finplan.system import SECOND_SIDE
-from finplan.telling import Names, marked
+from finplan.telling import Names, OfItem, marked
 from finplan.timetable import PieceTimes, TimetableStep
 
 WIDTH = 1360.0
 """Of a line, in tenths of a millimetre on paper; so is everything here."""
-BAR_TOP = 8.0
-BAR_HEIGHT = 34.0
 LEAST_WORK = 9.0
 """No work is drawn narrower: five minutes in forty days would vanish."""
-_HATCH = 11.0
-"""Between two lines of the hatching."""
 _ROOM_FOR_FULL_DAY = 190.0
 _ROOM_FOR_WEEKDAY = 115.0
 _ROOM_FOR_NUMBER = 48.0
@@ -36,38 +34,6 @@ class Tick:
     x: float
     label: str
     strong: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """A stretch on a line."""
-
-    x: float
-    width: float
-
-    @property
-    def end(self) -> float:
-        """Where it ends."""
-        return self.x + self.width
-
-
-@dataclass(frozen=True, slots=True)
-class PictureRow:
-    """The line of one item."""
-
-    item: str
-    words: str
-    """The same in words, for those who hear it."""
-    work: tuple[Bar, ...]
-    """Sanding, gluing, putting together."""
-    coats: tuple[Bar, ...]
-    drying: tuple[Bar, ...]
-    hatching: str
-    """The lines across the drying, as the data of an SVG path."""
-    windows: tuple[Bar, ...]
-    ready_x: float
-    """When its piece is ready."""
-    deliver_x: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,12 +98,17 @@ def picture(plan: Plan) -> Picture | None:
         ((name, steps) for name, steps in by_name.items() if steps and name in shown),
         key=lambda row: plan.pieces.index(plan.piece_of(row[1][0])),
     )
+    rows = [(_named(name, steps), _row(name, steps, times[steps[0].piece], axis)) for name, steps in in_order]
     return Picture(
         words=f"The time from {show_day(axis.first)} to {show_day(axis.last)}, one line an item.",
         ticks=_ticks(axis),
         working=_working(axis, plan.shop),
-        rows=tuple(_row(name, steps, times[steps[0].piece], axis) for name, steps in in_order),
+        rows=joined(rows),
     )
+
+
+def _named(name: str, steps: Sequence[TimetableStep]) -> OfItem[None]:
+    return OfItem(name, steps[0].item, steps[0].set_number, None)
 
 
 def _ticks(axis: _Axis) -> tuple[Tick, ...]:
@@ -189,11 +160,12 @@ def _row(item: str, steps: list[TimetableStep], times: PieceTimes, axis: _Axis) 
     coats = [step for step in attended if step.deed in ("coat", "fill")]
     return PictureRow(
         item=item,
+        piece=times.piece,
         words=f"{item}: " + "; ".join(f"{step.step} {show_moment(step.start)}" for step in attended),
         work=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in attended if step not in coats),
         coats=tuple(axis.bar(step.start, step.end, LEAST_WORK) for step in coats),
         drying=drying,
-        hatching=" ".join(_hatching(bar) for bar in drying),
+        hatching=" ".join(map(hatching_of, drying)),
         windows=tuple(windows),
         ready_x=axis.x(times.ready),
         deliver_x=axis.x(times.deliver) if times.deliver else None,
@@ -209,16 +181,3 @@ def _wet_until(drying: TimetableStep, attended: Sequence[TimetableStep]) -> date
 def _turned(before: TimetableStep, after: TimetableStep) -> bool:
     """Return whether only the other side of the same coat follows."""
     return after.side == SECOND_SIDE and before.of_step == after.of_step
-
-
-def _hatching(bar: Bar) -> str:
-    """Return lines rising to the right across a bar, cut at its ends, as the data of an SVG path."""
-    bottom = BAR_TOP + BAR_HEIGHT
-    lines: list[str] = []
-    x = bar.x - BAR_HEIGHT + _HATCH
-    while x < bar.end:
-        left, right = max(x, bar.x), min(x + BAR_HEIGHT, bar.end)
-        if right > left:
-            lines.append(f"M{left:.1f} {bottom - (left - x):.1f}L{right:.1f} {bottom - (right - x):.1f}")
-        x += _HATCH
-    return "".join(lines)

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from html import escape
 
 from finplan.planning import Plan
-from finplan.sheet.picture import BAR_HEIGHT, BAR_TOP, WIDTH, Bar, Picture, PictureRow, picture
+from finplan.sheet.picture import WIDTH, Picture, picture
+from finplan.sheet.picture_row import BAR_HEIGHT, BAR_TOP, Bar, PictureRow
 
 _HEAD, _NAME, _ROW, _FOOT = 62.0, 38.0, 60.0, 96.0
 _FONT = 'font-family="sans-serif" font-size="30"'

@@ -12,7 +12,7 @@ PageSize = Literal["A4", "Letter"]
 WIDTH_MM: dict[PageSize, float] = {"A4": 184.0, "Letter": 189.9}
 PAGE_MM: dict[PageSize, float] = {"A4": 277.0, "Letter": 259.4}
 """Within the margins of the style sheet."""
-_MM_OF_PT = 25.4 / 72
+MM_OF_PT = 25.4 / 72
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class Letters:
         """Return how high a text is, broken to lines of a width; nothing of no text. [mm]"""
         if not text:
             return 0.0
-        return lines_taken(text, self.size_pt * _MM_OF_PT, width_mm) * self.line
+        return lines_taken(text, self.size_pt * MM_OF_PT, width_mm) * self.line
 
     def heights(self, texts: Iterable[str], width_mm: float, gap_mm: float = 0.0) -> float:
         """Return how high paragraphs are together, each with a gap below it. [mm]"""
@@ -35,4 +35,4 @@ class Letters:
     @property
     def line(self) -> float:
         """How high a line is. [mm]"""
-        return self.size_pt * self.leading * _MM_OF_PT
+        return self.size_pt * self.leading * MM_OF_PT

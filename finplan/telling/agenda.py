@@ -18,6 +18,7 @@ from finplan.telling.mixing import Mixing
 from finplan.telling.names import Names, mark_of
 from finplan.telling.next_work import NextWork
 from finplan.telling.runs import runs
+from finplan.telling.sets import OfItem, names_together
 from finplan.telling.step_words import mixed_together
 from finplan.timetable import TimetableStep, steps_by_row
 
@@ -138,7 +139,7 @@ class _Teller:
 
     def _jobs(self, rows: Sequence[TimetableStep]) -> str:
         """Return what is done, what is alike together; never so that an item's own jobs stand in another order."""
-        jobs: list[tuple[str, dict[str, None]]] = []
+        jobs: list[tuple[str, dict[str, OfItem[None]]]] = []
         last: dict[str, int] = {}
         """By item, the number of its last job so far: what comes on it stands behind that."""
         for row in rows:
@@ -151,9 +152,9 @@ class _Teller:
             number = next((n for n in range(first, len(jobs)) if jobs[n][0] == step), len(jobs))
             if number == len(jobs):
                 jobs.append((step, {}))
-            jobs[number][1][item] = None
+            jobs[number][1][item] = OfItem(item, row.item, row.set_number, None)
             last[item] = max(number, last.get(item, 0))
-        return ". ".join(f"{capital(step)}: {_some(list(items))}" for step, items in jobs)
+        return ". ".join(f"{capital(step)}: {_some(items.values())}" for step, items in jobs)
 
     def _in_portions(self, row: TimetableStep) -> bool:
         records = self._plan.catalogue.extra_steps
@@ -186,12 +187,14 @@ class _Teller:
         begins = self._next.working(midnight)
         begins = begins if begins.date() == first else midnight
         wet: dict[str, datetime | None] = {}
+        named: dict[str, OfItem[None]] = {}
         items: set[tuple[str, str]] = set()
         for row in self._plan.timetable.steps:
             if row.kind != "drying" or row.start.date() > last:
                 continue
             if row.handle_from is None or row.handle_from > begins:
-                wet[self._names.of_row(row)] = row.handle_from
+                name = self._names.of_row(row)
+                wet[name], named[name] = row.handle_from, OfItem(name, row.item, row.set_number, None)
                 items.add((row.key, row.item))
         if not wet:
             return ""
@@ -200,15 +203,17 @@ class _Teller:
         # Oil is coated again before it is fit to handle. From the first work at any of them on, the days say the rest.
         ends += [row.start for row in self._plan.timetable.steps if _worked(row, items) and row.start.date() > last]
         until = f" before {show_moment(min(ends))}" if ends else ""
-        return f" Do not move {_some(list(wet))}{until}."
+        return f" Do not move {_some(named.values())}{until}."
 
 
 def _worked(row: TimetableStep, items: Collection[tuple[str, str]]) -> bool:
     return row.kind == "attended" and row.deed != "clean-up" and (row.key, row.item) in items
 
 
-def _some(names: Sequence[str]) -> str:
-    return listed(names) if len(names) <= _FEW else f"{len(names)} items"
+def _some(items: Collection[OfItem[None]]) -> str:
+    """Return the names of items, those of a set as one; of very many how many there are."""
+    names = names_together(items)
+    return listed(names) if len(names) <= _FEW else f"{len(items)} items"
 
 
 def _added(amounts: Sequence[str]) -> str:
