@@ -21,9 +21,11 @@ if TYPE_CHECKING:
     from finplan.face import Plan, plan, read, read_shop
     from finplan.planning import PlannedPiece, WishError, Workshop
     from finplan.problems import FinplanError, NotPossibleError, Problem, RefusedError
+    from finplan.timetable import NotFoundYetError
 
 __all__ = [
     "FinplanError",
+    "NotFoundYetError",
     "NotPossibleError",
     "Plan",
     "PlannedPiece",
@@ -44,6 +46,7 @@ if not TYPE_CHECKING:
             "face": ("Plan", "plan", "read", "read_shop"),
             "planning": ("PlannedPiece", "WishError", "Workshop"),
             "problems": ("FinplanError", "NotPossibleError", "Problem", "RefusedError"),
+            "timetable": ("NotFoundYetError",),
         },
     )
 

@@ -37,14 +37,20 @@ class Plan(planning.Plan):
     """
 
     def data(self) -> dict[str, Any]:
-        """Return all of it as plain data, as ``finplan plan`` prints it; every key is explained in its JSON Schema."""
+        """Return all of it as plain data, as ``finplan plan`` prints it; every key is explained in its JSON Schema.
+
+        Raises
+        ------
+        RefusedError, NotFoundYetError
+            A stage that it needs raises it.
+        """
         from finplan.data import plain, plan_data
 
         data: dict[str, Any] = plain(plan_data(self))
         return data
 
     def html(self) -> str:
-        """Return the printed sheet as one HTML page, which needs no other file."""
+        """Return the printed sheet as one HTML page, which needs no other file; raises as ``data``."""
         from finplan.sheet import sheet_html
 
         return sheet_html(self)
@@ -64,6 +70,8 @@ class Plan(planning.Plan):
         NotPossibleError
             The file ends otherwise, there is no such folder, it is one that was read for this plan, under whatever
             name, it cannot be written, or there is no page renderer.
+        RefusedError, NotFoundYetError
+            As from ``data``.
         """
         from finplan.typesetting import write_pdf
 

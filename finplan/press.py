@@ -277,13 +277,13 @@ class _Collector(logging.Handler):
 
     def __init__(self) -> None:
         super().__init__(logging.WARNING)
-        self.found: list[str] = []
+        self.messages: list[str] = []
 
     def emit(self, record: logging.LogRecord) -> None:
         """Keep one record."""
         message = record.getMessage()
         if not message.startswith(_HARMLESS):
-            self.found.append(message)
+            self.messages.append(message)
 
 
 @contextmanager
@@ -294,7 +294,7 @@ def _complaints() -> Iterator[list[str]]:
     logger.handlers, logger.propagate = [collector], False
     logger.setLevel(logging.WARNING)
     try:
-        yield collector.found
+        yield collector.messages
     finally:
         logger.level, logger.propagate, logger.handlers = before
 

@@ -198,6 +198,7 @@ class FinplanError(Exception):
     - ``RefusedError``: a file cannot be used; carries every problem found
     - ``NotPossibleError``: the input is right, but the thing asked for cannot be had
     - ``WishError``, of the planning: what is wanted cannot be understood or had
+    - ``NotFoundYetError``, of the timetable: in the time given no plan was found, and none was proven impossible
     """
 
     exit_code = 2
@@ -227,9 +228,9 @@ def told(problems: Sequence[Problem]) -> list[str]:
 
 def _places(problems: Sequence[Problem], file: Path) -> str:
     """Return where else something holds: lines of the same file, files with their lines."""
-    shown = problems[:_MAX_PLACES]
-    lines = [str(problem.line) for problem in shown if problem.file == file]
-    places = [f"{problem.file}:{problem.line}" for problem in shown if problem.file != file]
+    first = problems[:_MAX_PLACES]
+    lines = [str(problem.line) for problem in first if problem.file == file]
+    places = [f"{problem.file}:{problem.line}" for problem in first if problem.file != file]
     if lines:
         places.insert(0, f"line{'' if len(lines) == 1 else 's'} {', '.join(lines)}")
     more = len(problems) - _MAX_PLACES

@@ -209,9 +209,9 @@ def _number(text: str) -> Fraction:
     return total
 
 
-def _not_a(kind: Kind, shown: str, *, bare_unit: str | None = None) -> QuantityError:
+def _not_a(kind: Kind, quoted: str, *, bare_unit: str | None = None) -> QuantityError:
     also = f", or a bare number of {bare_unit}" if bare_unit else ""
-    return QuantityError(f"{shown} is not {kind.name}", f"expected {kind.name} such as {kind.example}{also}")
+    return QuantityError(f"{quoted} is not {kind.name}", f"expected {kind.name} such as {kind.example}{also}")
 
 
 @cache

@@ -257,10 +257,10 @@ def _written(ledger: Ledger, held: HeldPlan, plan: Plan, written: Ticking, momen
 
 def _told_together(ticks: Sequence[Tick], steps: Sequence[str], numbers: Mapping[str, int]) -> Iterator[str]:
     """Give what was told of several steps together and counts no more, as only some of them are told anew."""
-    standing: list[Tick] = []
+    counting: list[Tick] = []
     for entry in (known for known in ticks if "amount" in known.observed):
-        standing = [sooner for sooner in standing if set(sooner.steps).isdisjoint(entry.steps)] + [entry]
-    for entry in standing:
+        counting = [sooner for sooner in counting if set(sooner.steps).isdisjoint(entry.steps)] + [entry]
+    for entry in counting:
         others = [step for step in entry.steps if step not in steps and step in numbers]
         if others and not set(entry.steps).isdisjoint(steps):
             again = listed(step_names(others, numbers))

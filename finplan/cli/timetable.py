@@ -42,18 +42,18 @@ _CRITICAL = "!"
 
 def timetable_lines(plan: Plan) -> list[str]:
     """Return the days with their steps, or what clashes."""
-    table = plan.timetable
-    if not table.has_plan:
-        return _clashes(table)
+    timetable = plan.timetable
+    if not timetable.has_plan:
+        return _clashes(timetable)
     names = Names(plan)
     moved = _moved(plan)
-    lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if table.steps else [])]
+    lines = [*moved, *([""] if moved else []), *_head(plan), *(["", *_steps(plan, names)] if timetable.steps else [])]
     told = _cold(plan, names)
     told += _too_little_air(plan)
     told += _air_to_sand_in(plan, names)
     told += dict.fromkeys(capital(wet_edge_words(edge, plan.units)) for edge in plan.wet_edges if edge.alone > 1)
-    told += notes_told(table)
-    told += [f"{item}: {cured_words(when)}." for item, when in table.cured]
+    told += notes_told(timetable)
+    told += [f"{item}: {cured_words(when)}." for item, when in timetable.cured]
     return [*lines, "", *told] if told else lines
 
 

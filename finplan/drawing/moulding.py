@@ -81,5 +81,5 @@ def _callouts(part: Moulding, subject: Subject) -> list[Callout]:
     if inside is not None:
         callouts.append(Callout(subject.face("ends"), inside))
     if len(arcs) <= _MOST_RADII:
-        callouts += [size_at(f"R{size(arc.radius_mm, subject.units)}", _on(arc, 0.55)) for arc in arcs]
+        callouts += [size_at(f"R{size(bend.radius_mm, subject.units)}", _on(bend, 0.55)) for bend in arcs]
     return callouts

@@ -133,12 +133,12 @@ def _unknown_at_once(given: Mapping[str, Any], known: Mapping[str, Collection[st
     """Return the unknown names of a shop that has other errors too, as far as they can be told."""
     if "records" in given:
         return []
-    lists = {field: given[field] for field in known if isinstance(given.get(field), list)}
+    lists = {key: given[key] for key in known if isinstance(given.get(key), list)}
     lists["grits"] = [grade_name(grit) or grit for grit in lists.get("grits", [])]
     return [
         finding
-        for field, names in lists.items()
-        for finding in _unknown(tuple(name for name in names if isinstance(name, str)), field, known[field])
+        for key, names in lists.items()
+        for finding in _unknown(tuple(name for name in names if isinstance(name, str)), key, known[key])
     ]
 
 

@@ -73,10 +73,10 @@ def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
     They may have been planned alone, and together with others: the job planned last is meant, for its plan is what
     hangs on the wall.
     """
-    newest = ledger.rows(
+    rows = ledger.rows(
         "SELECT job.id, job.files FROM job JOIN plan ON plan.job = job.id GROUP BY job.id ORDER BY max(plan.id) DESC"
     )
-    return next((int(row["id"]) for row in newest if set(files) <= set(names_of(row["files"]))), None)
+    return next((int(row["id"]) for row in rows if set(files) <= set(names_of(row["files"]))), None)
 
 
 def joint_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:

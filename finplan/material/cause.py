@@ -53,12 +53,12 @@ class Term:
 
     def without(self, *kinds: CauseKind) -> Term:
         """Return the amount were all causes of these kinds known, and as they typically are."""
-        return Term(self.typical, tuple(cause for cause in self.causes if cause.kind not in kinds))
+        return Term(self.typical, tuple(own for own in self.causes if own.kind not in kinds))
 
     @property
     def mean(self) -> float:
         """The mean, which lies above the typical amount."""
-        return self.typical * exp(sum(cause.log_mean + cause.log_sd**2 / 2 for cause in self.causes))
+        return self.typical * exp(sum(own.log_mean + own.log_sd**2 / 2 for own in self.causes))
 
 
 def deviation(known: Range) -> float:

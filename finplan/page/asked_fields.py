@@ -115,7 +115,7 @@ def _listed(
 
 
 def _items(
-    found: list[Any],
+    asked_here: list[Any],
     path: Where,
     of: str,
     when: WhenAsked,
@@ -123,7 +123,7 @@ def _items(
     problems: tuple[Problem, ...],
     typed: NotTakenFields,
 ) -> Iterator[AskedOne]:
-    for at, item in enumerate(found):
+    for at, item in enumerate(asked_here):
         here: Where = (*path, at)
         counts = isinstance(item, dict) and len(item) == 1
         name, number = next(iter(item.items())) if counts else (item, "")

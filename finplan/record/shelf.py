@@ -91,17 +91,17 @@ def put_draws_right(ledger: Ledger, ticks: Sequence[Tick], at: datetime) -> None
                 befall(ledger, replace(event, entered=at, id=0))
 
 
-def good_until(standing: Standing, catalogue: Catalogue, zone: tzinfo) -> date | None:
+def good_until(stands: Standing, catalogue: Catalogue, zone: tzinfo) -> date | None:
     """Return until when a lot that is open can be counted on; None where nothing is known of that or it is sealed."""
-    if standing.opened is None or standing.lot.kind != "finishes" or standing.lot.material not in catalogue.finishes:
+    if stands.opened is None or stands.lot.kind != "finishes" or stands.lot.material not in catalogue.finishes:
         return None
-    record = catalogue.finishes[standing.lot.material]
+    record = catalogue.finishes[stands.lot.material]
     parts = record.mix.components if record.mix else ()
-    part = next((part for part in parts if part.name == standing.lot.component), None)
+    part = next((part for part in parts if part.name == stands.lot.component), None)
     keeps_h = (part.shelf_life_h if part is not None else None) or record.opened_keeps_h(
-        "g" if standing.lot.measure == "g" else "ml"
+        "g" if stands.lot.measure == "g" else "ml"
     )
-    return None if keeps_h is None else (standing.opened.astimezone(zone) + timedelta(hours=keeps_h.low)).date()
+    return None if keeps_h is None else (stands.opened.astimezone(zone) + timedelta(hours=keeps_h.low)).date()
 
 
 def lot_of(item: ShelfItem) -> tuple[Lot, float]:

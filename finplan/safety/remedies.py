@@ -22,9 +22,9 @@ from finplan.safety.air_remedy import (
 from finplan.safety.session import Session, session
 
 
-def remedies(session: Session, catalogue: Catalogue) -> tuple[AirRemedy, ...]:
+def remedies(session_: Session, catalogue: Catalogue) -> tuple[AirRemedy, ...]:
     """Return what to do about a session; nothing where its air is enough."""
-    return tuple(_remedies(session, catalogue))
+    return tuple(_remedies(session_, catalogue))
 
 
 def _remedies(session_: Session, catalogue: Catalogue) -> Iterator[AirRemedy]:

@@ -74,11 +74,11 @@ def tag_sheets(plan: Plan, labels: Labels, first: int = 1) -> TagSheets:
     return TagSheets(name, labels, plan.paper, on_sheets(tags(plan), labels, plan.paper, first))
 
 
-def on_sheets(tags: Sequence[Tag], labels: Labels, paper: Paper, first: int = 1) -> tuple[tuple[FittedTag, ...], ...]:
+def on_sheets(made: Sequence[Tag], labels: Labels, paper: Paper, first: int = 1) -> tuple[tuple[FittedTag, ...], ...]:
     """Return tags on their labels, sheet by sheet, the first of them on the label of that number."""
     places = labels.places(paper)
     sheets: list[list[FittedTag]] = []
-    for number, tag in enumerate(tags, start=first - 1):
+    for number, tag in enumerate(made, start=first - 1):
         if number % len(places) == 0 or not sheets:
             sheets.append([])
         sheets[-1].append(fitted(tag, places[number % len(places)]))

@@ -38,8 +38,6 @@ class Hours:
         """By slot, how many are open before it."""
         self._slots = _array(slots)
         """By number, which slot it is."""
-        self._stretch_ends = _array(np.repeat(numbers + lengths, lengths))
-        """By number, where its stretch ends."""
         self.total = len(self._slots)
         """How many open slots there are."""
         self._known = len(self._before)
@@ -60,10 +58,6 @@ class Hours:
     def end(self, number: int, slots: int) -> int:
         """Return when so many open slots from the n-th on are over."""
         return self._slots[number + slots - 1] + 1 if slots else self._slots[number]
-
-    def stretch_end(self, number: int) -> int:
-        """Return the number of the first open slot after the stretch in which the n-th lies."""
-        return self._stretch_ends[number]
 
     def whole(self, count: int) -> int:
         """Return from which numbers so many open slots lie in one stretch, as bits."""
