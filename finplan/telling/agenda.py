@@ -110,20 +110,20 @@ class _Teller:
         people: dict[str, list[TimetableStep]] = {}
         for row in rows:
             people.setdefault(row.person or "", []).append(row)
-        helps: dict[str, list[Helping]] = {}
+        helping: dict[str, list[Helping]] = {}
         for hand in self._helps:
             if hand.row.start.date() == day:
-                helps.setdefault(hand.person, []).append(hand)
+                helping.setdefault(hand.person, []).append(hand)
         told = [
             PersonsDay(
                 f"{show_clock(own[0].start)}–{show_clock(max(row.end for row in own))} {person}",
-                ". ".join([self._jobs(own), *self._helped(helps.pop(person, []))]),
+                ". ".join([self._jobs(own), *self._helped(helping.pop(person, []))]),
             )
             for person, own in people.items()
         ]
         told += [
             PersonsDay(f"{listed(hand.hours for hand in of_one)} {person}", ". ".join(self._helped(of_one)))
-            for person, of_one in helps.items()
+            for person, of_one in helping.items()
         ]
         return AgendaLine(day, day, tuple(told), "", self._amounts(rows), dates)
 
