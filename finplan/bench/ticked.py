@@ -10,6 +10,7 @@ from finplan.bench.drying import dried_from
 from finplan.bench.film import films_of, ticked_words, under_stop
 from finplan.bench.lying import came_late, lying_words
 from finplan.catalogue import LearningRule
+from finplan.inputs import LeadTest
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
@@ -131,32 +132,12 @@ def ticked(
         was not done. Nothing is written down.
     """
     plan = as_made(ledger, held, pieces, moment)
-    zone = plan.shop.time_zone
     numbers = numbers_of(ledger, held.job)
-    before = completed(plan, done_now(ledger, held))
     wanted = steps_of(steps, numbers)
     result = result_of(noted.result)
     if result is not None:
         refuse_result_of_no_test(pieces, wanted)
-    ended = at_of(noted.at, moment.astimezone(zone))
-    earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
-    written = ticking(
-        with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
-        wanted,
-        before,
-        job=f"{' '.join(files_of(ledger, held.job))} {held.what.digest}",
-        at=ended if earlier is None else earlier.at,
-        entered=moment,
-        dry=dry,
-        used=used_of(noted.used, noted.can),
-        took_min=minutes_of(noted.took),
-        air=air_of(noted.air),
-        person=_person(noted.by, pieces) if earlier is None or noted.by is not None else earlier.person,
-        note=noted.note,
-        result=result,
-        held=held.id,
-    )
+    written = _as_typed(ledger, held, plan, wanted, moment, noted, result, dry=dry)
     if written.waits_for:
         named = ", ".join(step_names(written.waits_for, numbers))
         one = len(written.waits_for) == 1
@@ -190,6 +171,40 @@ def ticked(
         units=plan.units,
         is_slip=_is_slip(written, plan.catalogue.learning["shop"]),
         left=left,
+    )
+
+
+def _as_typed(
+    ledger: Ledger,
+    held: HeldPlan,
+    plan: Plan,
+    wanted: Sequence[str],
+    moment: datetime,
+    noted: Noted,
+    result: LeadTest | None,
+    *,
+    dry: bool,
+) -> Ticking:
+    """Return the entry of steps with what was typed beside them; what is ticked already keeps its time and its hand."""
+    numbers = numbers_of(ledger, held.job)
+    ended = at_of(noted.at, moment.astimezone(plan.shop.time_zone))
+    earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    return ticking(
+        with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
+        wanted,
+        completed(plan, done_now(ledger, held)),
+        job=f"{' '.join(files_of(ledger, held.job))} {held.what.digest}",
+        at=ended if earlier is None else earlier.at,
+        entered=moment,
+        dry=dry,
+        used=used_of(noted.used, noted.can),
+        took_min=minutes_of(noted.took),
+        air=air_of(noted.air),
+        person=_person(noted.by, plan.pieces) if earlier is None or noted.by is not None else earlier.person,
+        note=noted.note,
+        result=result,
+        held=held.id,
     )
 
 

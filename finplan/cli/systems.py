@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from textwrap import wrap
 
 from finplan import nothing
@@ -18,6 +19,10 @@ _WIDTH = 110
 _COST = (
     "Cost: hours and what is used of the materials, typical, before tax; + where something has no price, which "
     "'finplan quote' names."
+)
+_HEADING = (
+    *("system", "ready", "in time", "days", "coats", "work", "finish", "vapour"),
+    *("water", "heat", "wear", "mend"),
 )
 _DANGERS = {
     "self-heating": "cloths catch fire by themselves",
@@ -38,35 +43,9 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
     fitting = [candidate for candidate in ranked if candidate.days is not None]
     if fitting and not any(candidate.coats for candidate in fitting):
         return [nothing.TO_COAT]
-    priced = any(candidate.cost is not None for candidate in fitting)
-    heading = [
-        "system",
-        "ready",
-        "in time",
-        "days",
-        "coats",
-        "work",
-        "finish",
-        "vapour",
-        "water",
-        "heat",
-        "wear",
-        "mend",
-    ]
-    worth = any(candidate.labour is not None for candidate in fitting)
     costs = any(candidate.quote is not None and candidate.quote.net is not None for candidate in fitting)
-    rows = [
-        [
-            *_row(candidate, units),
-            *_money(candidate.cost, priced),
-            *_money(candidate.labour, worth),
-            *_cost(candidate.quote, costs),
-        ]
-        for candidate in fitting
-    ]
-    heading += [name for name, shown in (("packs", priced), ("labour", worth), ("cost", costs)) if shown]
-    lines = table(heading, rows, "lllrrrrrrrrrrrr")
-    lines += [
+    lines = [
+        *_table(fitting, units, costs=costs),
         "",
         "Ready and days are for work begun at once. Work, finish and vapour (with that of the thinner) are typical.",
         "Water, heat, wear and mending: 1 is poor, 5 is excellent.",
@@ -83,6 +62,23 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
             for line in _wrapped(candidate.system, why_not_words(candidate) or candidate.verdict)
         ]
     return lines
+
+
+def _table(fitting: Sequence[Candidate], units: Units, *, costs: bool) -> list[str]:
+    """Return a line for each system that fits; what money there is to show has columns of its own."""
+    priced = any(candidate.cost is not None for candidate in fitting)
+    worth = any(candidate.labour is not None for candidate in fitting)
+    rows = [
+        [
+            *_row(candidate, units),
+            *_money(candidate.cost, priced),
+            *_money(candidate.labour, worth),
+            *_cost(candidate.quote, costs),
+        ]
+        for candidate in fitting
+    ]
+    money = [name for name, shown in (("packs", priced), ("labour", worth), ("cost", costs)) if shown]
+    return table([*_HEADING, *money], rows, "lllrrrrrrrrrrrr")
 
 
 def _wrapped(system: str, words: str) -> list[str]:

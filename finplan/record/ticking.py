@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -89,40 +89,12 @@ def ticking(
     operations = {
         operation.id: operation for piece in plan.pieces for operation in all_operations(piece.reckoned_operations)
     }
-    notes: list[TickNote] = []
-    observed: dict[Any, Any] = {}
-    reckoned_ml = used_ml = finish_ml = finish = None
-    liquid = None if used == Used() else liquid_of(plan, steps, operations)
-    if liquid is not None:
-        if any(step in operations and operations[step].finish is not None for step in steps):
-            raise TypedError("these steps use up a liquid and put on a finish; tick each with what was used of it")
-        finish, reckoned_ml = liquid.name, liquid.reckoned_ml
-        grams = _grams(used)
-        used_ml = finish_ml = used.ml if grams is None else grams / liquid.density_g_ml
-        notes.append(NothingLearnt("liquid", liquid.name))
-    elif used != Used():
-        coats, whole = _coats(plan, steps, operations)
-        used_ml = in_ml(used, coats[0].finish, plan.catalogue)
-        reckoned_ml = sum(coat.wet_ml.typical for coat in coats)
-        finish = coats[0].finish
-        if used_ml is not None:
-            finish_ml = used_ml / (1 + coats[0].step.recipe.thin_pct / 100)
-        if not whole:
-            notes.append(NothingLearnt("in-part"))
-        elif used_ml is None:
-            notes.append(NothingLearnt("no-density", finish))
-        else:
-            grits = _last_grits(plan)
-            observed["amount"] = {"job": job, "coats": [coated_of(coat, grits).plain() for coat in coats]}
-    if took_min is not None:
-        worked = [operations[step] for step in steps if step in operations]
-        deeds = {operation.deed for operation in worked}
-        reckoned = sum(operation.hours.typical for operation in worked) * 60
-        if len(deeds) == 1 and reckoned > 0:
-            observed["minutes"] = {"of": deeds.pop(), "reckoned": reckoned, "took": took_min}
+    worked = [operations[step] for step in steps if step in operations]
+    amount = _amount(plan, steps, operations, used, job)
+    observed = amount.observed | _pace(worked, took_min)
+    notes = list(amount.notes)
     if dry:
-        known = [operations[step] for step in steps if step in operations]
-        if not any(operation.finish is not None for operation in known):
+        if not any(operation.finish is not None for operation in worked):
             raise TypedError(
                 "only what was put on can be found dry, and none of these steps puts anything on; tick the coat"
             )
@@ -130,8 +102,8 @@ def ticking(
         observed |= dried
         if not dried:
             notes.append(NothingLearnt("not-dried-on"))
-    if not dry:
-        notes += _out_of_limits(plan, steps, operations, air)
+    else:
+        notes += _out_of_limits(plan, worked, air)
     before = steps_before(plan.pieces)
     sooner = dict.fromkeys(name for step in steps for name in before.get(step, ()))
     waits = () if dry else tuple(name for name in sooner if name not in {*done, *steps})
@@ -153,7 +125,64 @@ def ticking(
         observed=observed,
         plan=held,
     )
-    return Ticking(entry, waits, reckoned_ml, used_ml, finish, finish_ml, liquid is not None, tuple(notes))
+    return Ticking(
+        entry,
+        waits,
+        amount.reckoned_ml,
+        amount.used_ml,
+        amount.finish,
+        amount.finish_ml,
+        amount.is_liquid,
+        tuple(notes),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Amount:
+    """What an amount that is told comes to, and what is learnt from it."""
+
+    reckoned_ml: float | None = None
+    used_ml: float | None = None
+    finish: str | None = None
+    finish_ml: float | None = None
+    is_liquid: bool = False
+    observed: dict[Any, Any] = field(default_factory=dict)
+    notes: tuple[TickNote, ...] = ()
+
+
+def _amount(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation], used: Used, job: str) -> _Amount:
+    """Return what comes of what was used: a liquid of steps beside the coats, or a finish; nothing of nothing told."""
+    if used == Used():
+        return _Amount()
+    liquid = liquid_of(plan, steps, operations)
+    if liquid is not None:
+        if any(step in operations and operations[step].finish is not None for step in steps):
+            raise TypedError("these steps use up a liquid and put on a finish; tick each with what was used of it")
+        grams = _grams(used)
+        ml = used.ml if grams is None else grams / liquid.density_g_ml
+        nothing = (NothingLearnt("liquid", liquid.name),)
+        return _Amount(liquid.reckoned_ml, ml, liquid.name, ml, is_liquid=True, notes=nothing)
+    coats, whole = _coats(plan, steps, operations)
+    finish = coats[0].finish
+    ml = in_ml(used, finish, plan.catalogue)
+    finish_ml = None if ml is None else ml / (1 + coats[0].step.recipe.thin_pct / 100)
+    of_coats = _Amount(sum(coat.wet_ml.typical for coat in coats), ml, finish, finish_ml)
+    if not whole:
+        return replace(of_coats, notes=(NothingLearnt("in-part"),))
+    if ml is None:
+        return replace(of_coats, notes=(NothingLearnt("no-density", finish),))
+    grits = _last_grits(plan)
+    told = {"job": job, "coats": [coated_of(coat, grits).plain() for coat in coats]}
+    return replace(of_coats, observed={"amount": told})
+
+
+def _pace(worked: Sequence[Operation], took_min: float | None) -> dict[Any, Any]:
+    """Return what a time that is told teaches: of work of one kind, which is planned to take some."""
+    deeds = {operation.deed for operation in worked}
+    reckoned_min = sum(operation.hours.typical for operation in worked) * 60
+    if took_min is None or len(deeds) != 1 or reckoned_min <= 0:
+        return {}
+    return {"minutes": {"of": deeds.pop(), "reckoned": reckoned_min, "took": took_min}}
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,10 +270,10 @@ def _coats(plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation]
 
 
 def _out_of_limits(
-    plan: Plan, steps: Sequence[str], operations: Mapping[str, Operation], air: tuple[float | None, float | None]
+    plan: Plan, worked: Sequence[Operation], air: tuple[float | None, float | None]
 ) -> Iterator[UnfitAir]:
     """Give every finish that was put on in air that it does not bear."""
-    finishes = dict.fromkeys(operations[step].finish for step in steps if step in operations)
+    finishes = dict.fromkeys(operation.finish for operation in worked)
     for finish in (plan.catalogue.finishes[name] for name in finishes if name is not None):
         limits = finish.apply
         too_hot_or_cold = air[0] is not None and not limits.temperature_c.holds(air[0])
