@@ -14,6 +14,7 @@ from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
 from finplan.safety.circumstances import Circumstance, circumstances
 from finplan.safety.dangers import Background
 from finplan.safety.duty import Duty, NoClothLeft
+from finplan.safety.fetched import fetched
 from finplan.safety.gear import Gear, gear
 from finplan.safety.report import Safety
 from finplan.safety.row_care import RowCare, care_ticks, extra_ticks, row_care, with_helpers
@@ -73,7 +74,8 @@ def precautions(
     fit_from: dict[str, datetime] = {}
     for sanded in safety.too_early:  # of work that goes on after a break, the last
         fit_from[sanded.row.id] = sanded.fit_from
-    cares = row_care(rows, present, lines, safety.sessions, fit_from, catalogue)
+    fetches = fetched(rows, safety.sessions)
+    cares = row_care(rows, present, lines, safety.sessions, fit_from, fetches, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
     self_heating = {waste.step for waste in safety.waste}
     evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)

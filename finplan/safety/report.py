@@ -62,6 +62,12 @@ class SessionReport:
     too_early: tuple[SandedTooEarly, ...]
     """Rows that make dust in the same room before its air is fit for that: of the last session before them."""
 
+    @property
+    def fit_to_enter(self) -> datetime | None:
+        """From when the air is fit to work in, and nothing gives anything off any more; None if not known."""
+        fit = [again.at for again in self.fit_again if again.purpose == "sanding" and again.at is not None]
+        return None if not fit or self.vapour_until is None else max(*fit, self.vapour_until)
+
 
 @dataclass(frozen=True, slots=True)
 class Safety:

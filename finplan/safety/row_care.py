@@ -10,6 +10,7 @@ from finplan.catalogue import Catalogue, Caution
 from finplan.safety.cautions import CautionLine
 from finplan.safety.circumstances import Circumstance
 from finplan.safety.duty import CautionDue, Duty, ExtraDone
+from finplan.safety.fetched import Fetched
 from finplan.safety.report import SessionReport
 from finplan.timetable import TimetableStep
 
@@ -36,6 +37,8 @@ class RowCare:
     """Whether that says that it is enough."""
     fit_from: datetime | None = None
     """From when on the air of its room is fit to sand in, where it sands there sooner."""
+    fetched: Fetched | None = None
+    """Where what it works on stands, while nobody else comes in there."""
 
 
 def row_care(
@@ -44,6 +47,7 @@ def row_care(
     lines: Sequence[CautionLine],
     sessions: Sequence[SessionReport],
     fit_from: Mapping[str, datetime],
+    fetches: Mapping[str, Fetched],
     catalogue: Catalogue,
 ) -> dict[str, RowCare]:
     """Return what rows ask for by their ids; those that ask for nothing are left out.
@@ -58,6 +62,8 @@ def row_care(
         What is reckoned of the air
     fit_from
         From when on it is fit to sand in, by the ids of the rows that sand in it sooner
+    fetches
+        What is fetched out of a room that nobody else comes into, by the ids of the rows that work on it
     catalogue
         Where the records are
     """
@@ -69,7 +75,7 @@ def row_care(
     asked: dict[str, RowCare] = {}
     for row in rows:
         here = [line.code for line in lines if row.id in line.rows]
-        if row.kind == "attended" and row.id not in asked and here:
+        if row.kind == "attended" and row.id not in asked and (here or row.id in fetches):
             of_air = reports.get(row.id, [])
             masks = [
                 circumstance.mask
@@ -88,6 +94,7 @@ def row_care(
                 sessions=tuple(of_air),
                 air_enough=all(coating.session.verdict == "enough" for coating in of_air),
                 fit_from=fit_from.get(row.id),
+                fetched=fetches.get(row.id),
             )
     return asked
 

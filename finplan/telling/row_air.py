@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
 
 from finplan.moments import not_before, show_moment
 from finplan.quantity import Units
@@ -101,17 +100,11 @@ def _where_it_dries(report: SessionReport, number: int, *, of_days: bool) -> str
     return f"Then {session.room}: who goes in there {until} wears {mask} ({more}). A note at its door says so."
 
 
-def fit_to_enter(report: SessionReport) -> datetime | None:
-    """Return from when the air of a room is fit to work in, and what is put on no longer wet; None if not known."""
-    fit = [again.at for again in report.fit_again if again.purpose == "sanding" and again.at is not None]
-    return None if not fit or report.vapour_until is None else max(*fit, report.vapour_until)
-
-
 def _fit_until(report: SessionReport, *, of_days: bool) -> str:
-    at = fit_to_enter(report)
-    if at is None:
+    """Return until when the air of a room is not fit to work in, and what is put on still wet; empty if not known."""
+    if report.fit_to_enter is None:
         return ""
-    return "before the time that each day says" if of_days else f"until {show_moment(not_before(at))}"
+    return "before the time that each day says" if of_days else f"until {show_moment(not_before(report.fit_to_enter))}"
 
 
 def _brief_words(session: Session, fan: str, typical: str, number: int) -> str:

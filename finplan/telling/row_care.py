@@ -67,7 +67,11 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
         on=_worn(care.uses, care.needs, plan.catalogue),
         asked=asked if care.opens else (),
         at_hand=_ready(care.uses, care.needs, plan.catalogue) if care.opens else (),
-        mind=(*air_to_sand_in(care), *(caution.row for caution in cautions if caution.row is not None)),
+        mind=(
+            *air_to_sand_in(care),
+            *_out_of_there(care),
+            *(caution.row for caution in cautions if caution.row is not None),
+        ),
         air=row_air_words(care, plan.units, plan.safety.sessions if brief else ()),
         air_enough=care.air_enough,
     )
@@ -79,6 +83,17 @@ def air_to_sand_in(care: RowCare) -> tuple[str, ...]:
         return ()
     fit = show_moment(not_before(care.fit_from))
     return (f"NOT BEFORE {fit}: by this reckoning the air here still holds too much vapour to sand in. Air, and wait.",)
+
+
+def _out_of_there(care: RowCare) -> tuple[str, ...]:
+    """Return how what is worked on gets out of a room that nobody else comes into."""
+    if care.fetched is None:
+        return ()
+    until = show_moment(not_before(care.fetched.until))
+    return (
+        f"It stands in {care.fetched.room}, where nobody but who puts isocyanate on comes in until {until}: have it "
+        "handed out, or wear the same breathing protection.",
+    )
 
 
 def _conditions(care: RowCare, plan: Plan) -> tuple[str, ...]:

@@ -8,7 +8,6 @@ from datetime import date, datetime
 from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan
 from finplan.safety import AirVerdict, Safety, Session, SessionReport
-from finplan.telling.row_air import fit_to_enter
 
 VERDICTS: dict[AirVerdict, str] = {
     "enough": "The room's air is enough",
@@ -62,7 +61,7 @@ def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterat
             "heater, and nobody sleeps above it tonight."
         )
         return
-    waits = [(_COMES_IN, at) for report in reacts if (at := fit_to_enter(report)) is not None]
+    waits = [(_COMES_IN, report.fit_to_enter) for report in reacts if report.fit_to_enter is not None]
     waits += [(PURPOSES[fit.purpose], fit.at) for report in reports for fit in report.fit_again if fit.at is not None]
     until: dict[str, list[str]] = {}
     for what in dict.fromkeys(what for what, _ in waits):

@@ -1,0 +1,62 @@
+"""What is fetched out of a room that only who puts isocyanate on there comes into, for work somewhere else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from finplan.safety.report import SessionReport
+from finplan.system import WHOLE_PIECE
+from finplan.timetable import TimetableStep
+
+
+@dataclass(frozen=True, slots=True)
+class Fetched:
+    """Where what is worked on stands when its work begins, while nobody else comes in there."""
+
+    room: str
+    until: datetime
+    """Until when nobody else does."""
+
+
+def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) -> dict[str, Fetched]:
+    """Return what is fetched so, by the ids of the rows for which it is.
+
+    Parameters
+    ----------
+    rows
+        Of the timetable, in order of time
+    sessions
+        What is reckoned of the air
+    """
+    shut = [
+        (report.session.room, report.start, report.fit_to_enter)
+        for report in sessions
+        if report.session.isocyanate and report.start is not None and report.fit_to_enter is not None
+    ]
+    found: dict[str, Fetched] = {}
+    stands: dict[tuple[str, str], str] = {}
+    for row in sorted(rows, key=lambda row: row.start.timestamp()) if shut else ():
+        if row.kind == "drying":
+            stands[row.key, row.item] = row.room
+        if row.kind == "drying" or row.deed == "clean-up":
+            continue
+        rooms = {room for (key, item), room in stands.items() if key == row.key and item in _worked_on(row, stands)}
+        waits = [
+            Fetched(room, until)
+            for room, start, until in shut
+            if room in rooms and room != row.room and start <= row.start < until
+        ]
+        if waits:
+            found.setdefault(row.id, max(waits, key=lambda one: one.until))
+        for item in _worked_on(row, stands):
+            stands[row.key, item] = row.room
+    return found
+
+
+def _worked_on(row: TimetableStep, stands: dict[tuple[str, str], str]) -> tuple[str, ...]:
+    """Return the items that a row works on: all of its piece that were coated, where it is done to the whole of it."""
+    if row.item.startswith(WHOLE_PIECE):
+        return tuple(item for key, item in stands if key == row.key)
+    return (row.item,)

@@ -1,0 +1,62 @@
+"""What dried in a room in which somebody else puts isocyanate on is not fetched from there without a word."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+from finplan.moments import show_moment
+from finplan.planning import Plan, Wishes, plan_of, with_stages
+from finplan.sheet import sheet_html
+from finplan.telling import row_care_words
+from finplan.timetable import TimetableStep
+from tests.safety.pieces import plan_with, source_with
+
+MORE = "after: [wrap]\n"
+
+
+def _first(plan: Plan, item: str, deed: str) -> TimetableStep:
+    return next(row for row in plan.timetable.steps if (row.item, row.deed, row.kind) == (item, deed, "attended"))
+
+
+def _hurried(folder: Path, item: str) -> tuple[Plan, str]:
+    """A plan in which the top is sprayed again just before the base, which dried beside it, is abraded elsewhere."""
+    source = source_with(folder, "polyurethane-2k", timber="beech", more=MORE)
+    plan = plan_with(folder, "polyurethane-2k", timber="beech", more=MORE)
+    abraded = _first(plan, "base", "abrade")
+    coats = [row for row in plan.timetable.steps if (row.item, row.deed, row.kind) == (item, "coat", "attended")]
+    coat = next(row for row in coats if row.start >= abraded.end)
+    soon = abraded.start - timedelta(minutes=5)
+    moved = replace(coat, start=soon, end=soon + (coat.end - coat.start))
+    rows = sorted((moved if row is coat else row for row in plan.timetable.steps), key=lambda row: row.start)
+    changed = with_stages(
+        plan_of([source], now=plan.now, wishes=Wishes()), timetable=replace(plan.timetable, steps=tuple(rows))
+    )
+    return changed, abraded.id
+
+
+def test_what_stands_where_another_puts_isocyanate_on_is_handed_out(tmp_path: Path) -> None:
+    plan, row_id = _hurried(tmp_path, "top")
+    care = plan.precautions.rows[row_id]
+    assert care.fetched is not None
+    assert care.fetched.room == "finishing"
+    words = row_care_words(care, plan).mind
+    until = show_moment(care.fetched.until)
+    assert words[0] == (
+        f"It stands in finishing, where nobody but who puts isocyanate on comes in until {until}: have it handed out, "
+        "or wear the same breathing protection."
+    )
+    assert words[0] in " ".join(sheet_html(plan).split())
+
+
+def test_what_can_be_fetched_is_said_nothing_of(tmp_path: Path) -> None:
+    """Where nobody is kept out of where it stands, or it is an oil that nobody is kept out for."""
+    plan = plan_with(tmp_path, "hardwax-oil", more=MORE)
+    assert all(care.fetched is None for care in plan.precautions.rows.values())
+    lacquered = plan_with(tmp_path, "polyurethane-2k", timber="beech", more=MORE)
+    for row in lacquered.timetable.steps:
+        care = lacquered.precautions.rows.get(row.id)
+        if care is not None and care.fetched is not None:
+            assert row.start < care.fetched.until
+            assert row.room != care.fetched.room
