@@ -21,6 +21,8 @@ from finplan.telling import (
     duty_words,
     extra_row_lines,
     grit_lines,
+    heavy_lines,
+    lifting_lines,
     mixed_anew,
     mixed_together,
     pot_life_words,
@@ -70,6 +72,9 @@ class CalendarText:
                 yield said.wear
             yield from said.mind
             yield from said.air
+        yield from lifting_lines(row, self._plan)
+        if row.id in self._steps and row.deed != "clean-up":
+            yield from heavy_lines(*self._steps[row.id], self._plan)
         yield from map(breakable, extra_row_lines(row, self._plan))
         if row.deed == "joints":
             yield "Grits: see the sanding card."

@@ -91,6 +91,8 @@ class ExtraStep(Sourced):
     """It is not done where an old film may hold lead."""
     not_on_veneer: bool = False
     """It loosens veneer, and is warned of there."""
+    lifts: bool = False
+    """The piece, or a part of it, is lifted or carried in it."""
     hands_over_finish: bool = False
     """It gives some of the last finish away, which then must need no hardener."""
     fit_for: FitFor = "handle"

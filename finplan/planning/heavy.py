@@ -1,4 +1,4 @@
-"""How heavy a flat item is that is turned while it is coated."""
+"""How heavy flat parts are that are turned, lifted and carried."""
 
 from __future__ import annotations
 
@@ -13,9 +13,16 @@ def flat_mass_g(treatment: Treatment, piece: PlannedPiece) -> float | None:
 
     What profiles and grooves take off is left in: it says how many hands it takes.
     """
-    if not treatment.loose:
-        return None
-    (name,) = treatment.parts
+    return _part_mass_g(treatment.parts[0], piece) if treatment.loose else None
+
+
+def least_mass_g(piece: PlannedPiece) -> float:
+    """Return what the flat parts of a piece weigh together, by which it weighs that at the least. [g]"""
+    counts = piece.source.piece.parts
+    return sum((_part_mass_g(name, piece) or 0.0) * part.count for name, part in counts.items())
+
+
+def _part_mass_g(name: str, piece: PlannedPiece) -> float | None:
     thickness_mm = getattr(piece.source.piece.parts[name], "thickness_mm", None)
     surface = next(part for part in piece.surface.parts if part.part == name)
     wide = {face for pair in WIDE_FACES for face in pair}

@@ -25,6 +25,7 @@ from finplan.telling import (
     extra_row_lines,
     glue_up_lines,
     key_of,
+    lifting_lines,
     marked,
     own_lines,
     own_lines_again,
@@ -116,11 +117,13 @@ class Works:
         if planned.deed in ("joints", "mask"):
             return Work(planned, row, own=before_coating_lines(planned.id, self._plan.piece_of(planned)))
         if planned.deed == "put-together":
-            return Work(planned, row, own=put_together_lines(self._plan.piece_of(planned)))
+            own = (*lifting_lines(planned, self._plan), *put_together_lines(self._plan.piece_of(planned)))
+            return Work(planned, row, own=own)
         if planned.deed == "abrade-again":
             return self._again(planned, row)
         if planned.extra is not None and planned.of_step is None:
-            return Work(planned, replace(row, lines=extra_row_lines(planned, self._plan)))
+            row = replace(row, lines=extra_row_lines(planned, self._plan))
+            return Work(planned, row, own=lifting_lines(planned, self._plan))
         return self._step(planned, row)
 
     def _ticks(self, planned: TimetableStep) -> tuple[str, ...]:

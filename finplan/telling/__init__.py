@@ -87,7 +87,7 @@ from finplan.telling.session_air import (
     vapour_words,
 )
 from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, names_together, set_name
-from finplan.telling.sides import side_lines
+from finplan.telling.sides import heavy_lines, lifting_lines, side_lines
 from finplan.telling.slips import last_start, latest_begin, latest_begin_words, lost_day_words
 from finplan.telling.spare import (
     buffer_rule_words,
@@ -215,6 +215,7 @@ __all__ = [
     "hard_from",
     "hard_words",
     "has_fan",
+    "heavy_lines",
     "held_note_words",
     "helps",
     "in_one_go",
@@ -235,6 +236,7 @@ __all__ = [
     "latest_start_words",
     "leaves_last_words",
     "left_over_words",
+    "lifting_lines",
     "look_words",
     "lost_day_words",
     "lost_days_words",

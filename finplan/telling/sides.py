@@ -1,4 +1,4 @@
-"""How an item with two wide faces is laid for a coat, and which face comes first."""
+"""How an item with two wide faces is laid for a coat, which face comes first, and what nobody turns or lifts alone."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from finplan.catalogue import Catalogue
 from finplan.listing import listed
-from finplan.planning import Plan, flat_mass_g
+from finplan.planning import Plan, flat_mass_g, least_mass_g
 from finplan.showing import capital, show_mass
-from finplan.system import FIRST_SIDE, WIDE_FACES, CoatStep, FaceGroup, Side, Treatment, two_sides
+from finplan.system import FIRST_SIDE, WIDE_FACES, CoatStep, FaceGroup, Side, Treatment, TreatmentStep, two_sides
+from finplan.timetable import TimetableStep
 
 
 def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Catalogue) -> tuple[str, ...]:
@@ -27,14 +28,41 @@ def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Cata
     return (f"Turned over: the {second}. It lies on the {first}: soft, clean rests.",)
 
 
-def heavy_lines(treatment: Treatment, step: CoatStep, plan: Plan) -> tuple[str, ...]:
-    """Return what an item weighs that is turned or laid on points, where that is more than one person lifts."""
+def heavy_lines(treatment: Treatment, step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+    """Return what an item weighs of which a step does both sides, where that is more than one person lifts."""
     mass_g = flat_mass_g(treatment, plan.piece_of(treatment))
-    if mass_g is None or mass_g <= plan.catalogue.lifting["common"].one_person_g:
+    faces = {face for group in step.groups for face in group.faces}
+    if mass_g is None or not _too_heavy(mass_g, plan) or not any(set(pair) <= faces for pair in WIDE_FACES):
         return ()
-    alone = plan.catalogue.finishes[step.finish].hazards.isocyanate  # everybody else is out of the room
+    alone = treatment.old_paint is not None
+    if isinstance(step, CoatStep):
+        alone = plan.catalogue.finishes[step.finish].hazards.isocyanate
+    # Where everybody else is out of the room nobody helps.
     how = "turned by a hoist or on a stand that turns" if alone else "not turned alone; whoever helps wears the same"
     return (f"It weighs about {show_mass(mass_g, plan.units)}: {how}.",)
+
+
+def lifting_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
+    """Return what of a piece nobody lifts or carries alone, where it is put together, packed or handed over."""
+    piece = plan.piece_of(row)
+    lifts = row.extra is not None and row.of_step is None and plan.catalogue.extra_steps[row.extra].lifts
+    if row.deed != "put-together" and not lifts:
+        return ()
+    masses_g = {treatment.named: flat_mass_g(treatment, piece) for treatment in piece.treatments}
+    told = [
+        f"{named} (about {show_mass(mass_g, plan.units)})"
+        for named, mass_g in masses_g.items()
+        if mass_g is not None and _too_heavy(mass_g, plan)
+    ]
+    lines = [f"Not lifted alone: {listed(told)}."] if told else []
+    whole_g = least_mass_g(piece)
+    if _too_heavy(whole_g, plan):
+        lines.append(f"All of it weighs {show_mass(whole_g, plan.units)} or more: not carried alone.")
+    return tuple(lines)
+
+
+def _too_heavy(mass_g: float, plan: Plan) -> bool:
+    return mass_g > plan.catalogue.lifting["common"].one_person_g
 
 
 def _faces(groups: Iterable[FaceGroup]) -> list[str]:

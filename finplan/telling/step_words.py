@@ -140,6 +140,8 @@ def own_lines(
     """Return what is said of a step for this item alone, or for one side of it; what a *run* mixes at once is not."""
     lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {places(step.groups)}."]
     measured = plan.materials.measured_at(step.id, side)
+    if not isinstance(step, CoatStep):
+        lines += heavy_lines(treatment, step, plan)
     if step.do == "sand":
         lines += grit_lines(treatment, step, plan)
     elif step.recipe.extra is not None:
@@ -151,7 +153,7 @@ def own_lines(
     elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
         of_side = side_lines(treatment, step, side, plan.catalogue)
-        lines += [*of_side, *(heavy_lines(treatment, step, plan) if of_side else ())]
+        lines += [*of_side, *heavy_lines(treatment, step, plan)]
         lines += wet_edge_lines(step.id, side, plan, once=True)
         mixed, anew = mixed_together(run, plan), mixed_anew(run, plan)
         lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed, anew=anew)]
