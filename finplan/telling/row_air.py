@@ -49,7 +49,10 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0,
     reckoning = session.fan_on
     sprayed = any(emission.booth_only for emission in session.emissions if emission.id == row_id)
     if sprayed and not session.in_booth:
-        return "No booth: sprayed without one on the word of the shop file."
+        told = [_TOO_LITTLE] if _may_burn(session) else []
+        told.append("No booth: sprayed without one on the word of the shop file.")
+        told += [_shut(report, of_days=of_days)] if session.isocyanate else []
+        return " ".join(told)
     if _may_burn(session):
         return _TOO_LITTLE
     if (
@@ -60,9 +63,7 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0,
         flow = show_flow(session.air.booth_m3_h, units)
         return f"Clean the gun in the booth, its exhaust ON ({flow}), until the vapour is gone."
     if session.isocyanate:
-        until = _fit_until(report, of_days=of_days)
-        enters = f" Nobody but who puts it on comes in {until}." if until else ""
-        return f"Air alone does not do for isocyanate.{enters}"
+        return _shut(report, of_days=of_days)
     if reckoning is None or (session.air.missing and session.verdict == "unknown"):
         return "Air not known: vapour mask, doors and windows open on two sides. Measure the room."
     if reckoning.typical.breathing is None or reckoning.high.breathing is None:
@@ -82,6 +83,13 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0,
         return f"{fan}: then the air does by this reckoning, {shares}. {_without_fan(session)}"
     with_or_without = " with the fan or without" if fan else ""
     return f"The air does{with_or_without} by this reckoning, {shares}."
+
+
+def _shut(report: SessionReport, *, of_days: bool) -> str:
+    """Return that a room is shut to all others while isocyanate is put on there, and after it."""
+    until = _fit_until(report, of_days=of_days)
+    enters = f" Nobody but who puts it on comes in {until}." if until else ""
+    return f"Air alone does not do for isocyanate.{enters}"
 
 
 def _where_it_dries(report: SessionReport, number: int, *, of_days: bool) -> str:

@@ -30,10 +30,12 @@ parts:
 BOOTH = "booth: {face: 8 x 7 ft, velocity: 100 ft/min}"
 
 
-def planned(folder: Path, system: str, more: str = "", last: str = "", *, answers: bool = False) -> Plan:
-    """The tray in a shop of one room, of which more is said."""
+def planned(
+    folder: Path, system: str, more: str = "", last: str = "", *, answers: bool = False, count: int = 1
+) -> Plan:
+    """The tray, or so many, in a shop of one room, of which more is said."""
     file, shop = folder / "piece.yaml", folder / "shop.yaml"
-    file.write_text(PIECE.replace("SYSTEM", system), encoding="utf-8")
+    file.write_text(PIECE.replace("SYSTEM", system).replace("18}", f"18, count: {count}}}"), encoding="utf-8")
     rooms = (
         f"rooms: {{shop: {{for: [sanding, assembly, coating, spraying, drying], volume: 60 m3, air-changes: 2{more}}}}}"
     )
@@ -178,3 +180,24 @@ def test_the_hours_of_the_cartridges_are_of_every_row_in_which_the_mask_is_worn(
     assert sum(use.worn_h for use in uses) == pytest.approx(
         sum((row.end - row.start).total_seconds() for row in rows) / 3600
     )
+
+
+def test_what_may_burn_is_not_begun_at_the_coat_itself_either(tmp_path: Path) -> None:
+    """The shop file's word is that a code allows it, not that the air does."""
+    plan = planned(tmp_path, "lacquer", last="spray-without-booth: I have read the local code\n", count=40)
+    coats = [row for row in plan.timetable.steps if row.deed == "coat" and row.kind == "attended"]
+    assert {one.session.verdict for one in plan.safety.sessions} <= {"fire danger", "above the planning target"}
+    for row in coats:
+        (words,) = row_air_words(plan.precautions.rows[row.id], "metric")
+        assert words == (
+            "DO NOT BEGIN: by this reckoning too little air against fire. "
+            "No booth: sprayed without one on the word of the shop file."
+        )
+    assert "the booth" not in sheet_html(plan)
+
+
+def test_without_a_booth_too_nobody_else_comes_in_where_isocyanate_is_sprayed(tmp_path: Path) -> None:
+    plan = planned(tmp_path, "polyurethane-2k", last="spray-without-booth: I have read the local code\n")
+    row = next(row for row in plan.timetable.steps if row.deed == "coat" and row.kind == "attended")
+    (words,) = row_air_words(plan.precautions.rows[row.id], "metric")
+    assert "Nobody but who puts it on comes in until" in words
