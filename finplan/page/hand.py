@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 from dataclasses import dataclass
@@ -13,6 +12,7 @@ from pathlib import Path
 
 from finplan.bench import Affected, looked_at, opened, repaired, rest_planned, scene_of
 from finplan.ledger import open_or_read_ledger
+from finplan.page.beside import begun
 from finplan.page.days import days_view
 from finplan.page.worker import ends_with
 from finplan.place import names_from
@@ -94,11 +94,7 @@ class BenchHand:
             process.kill()
 
     def _begin(self) -> Connection:
-        context = multiprocessing.get_context("spawn")
-        self._pipe, far_end = context.Pipe()
-        self._process = context.Process(target=work_for_bench, args=(far_end,), daemon=True)
-        self._process.start()
-        far_end.close()
+        self._pipe, self._process = begun(work_for_bench)
         return self._pipe
 
 

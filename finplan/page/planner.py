@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
-from multiprocessing.connection import Connection
-from multiprocessing.process import BaseProcess
 
+from finplan.page.beside import begun
 from finplan.page.worker import DaysAsked, Doing, Failed, TimetableFound, work
 from finplan.timetable import Timetable
 
@@ -32,12 +30,7 @@ class _Hand:
     """A process that plans, and this end of its pipe."""
 
     def __init__(self) -> None:
-        context = multiprocessing.get_context("spawn")
-        self.pipe: Connection
-        self.pipe, far_end = context.Pipe()
-        self.process: BaseProcess = context.Process(target=work, args=(far_end,), daemon=True)
-        self.process.start()
-        far_end.close()
+        self.pipe, self.process = begun(work)
 
     def end(self) -> None:
         self.process.kill()
