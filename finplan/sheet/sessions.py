@@ -57,8 +57,8 @@ class WorkSession:
     """The step before which all of its ticks were told already that day; empty where they are new."""
     said_before: tuple[str, ...] = ()
     """What of its cautions was told there too."""
-    ticked: tuple[str, ...] = ()
-    """What of its cautions its ticks say too: where these are not told again it is."""
+    each_time: tuple[str, ...] = ()
+    """What of its cautions is told again each time: what its ticks say too, and that its air does not do."""
 
     @property
     def told(self) -> bool:
@@ -113,6 +113,7 @@ class Sessions:
         ticks = dict.fromkeys(before_all([(work.planned, care) for work, care in headed]))
         cautions = _in_all(of_work, lambda care: care.cautions)
         lines = _in_all(of_work, lambda care: care.air if care.air_enough else ())
+        too_little = {line for care in of_work if not care.air_enough for line in care.air}
         coats = [self._steps[work.planned.id][1] for work in works if work.planned.deed in ("coat", "fill")]
         air = self._airs(coats)
         for step in coats:
@@ -135,7 +136,7 @@ class Sessions:
             lines,
             (*way, *below),
             rows,
-            ticked=tuple(line for line in cautions if self._in_more_words.get(line) in ticks),
+            each_time=tuple(line for line in cautions if line in too_little or self._in_more_words.get(line) in ticks),
         )
 
     def _airs(self, coats: Sequence[TreatmentStep]) -> tuple[CoatAir, ...]:

@@ -95,8 +95,8 @@ def _long(line: str) -> bool:
 
 
 def _left_out(session: WorkSession, before: WorkSession) -> tuple[str, ...]:
-    """Return what of its cautions was told before an earlier session; what is ticked in a word alone is said again."""
-    return tuple(line for line in session.cautions if line in before.cautions and line not in session.ticked)
+    """Return what of its cautions was told before an earlier session, but for what is told each time."""
+    return tuple(line for line in session.cautions if line in before.cautions and line not in session.each_time)
 
 
 def _of_one(sessions: Sequence[WorkSession], first: dict[tuple[str, ...], WorkSession]) -> tuple[WorkSession, ...]:

@@ -203,3 +203,18 @@ def test_the_front_says_no_time_of_one_day_of_several_with_isocyanate(tmp_path: 
     coats = [one for day in working_days(plan) for one in day.rows_in_sessions if one[1].label.startswith("Coat")]
     said = [" ".join((*session.cautions, *row.cautions)) for session, row in coats]
     assert all(re.search(r"Nobody but who puts it on comes in until \w{3} \d", words) for words in said), said
+
+
+def test_each_session_says_that_it_is_not_begun(tmp_path: Path) -> None:
+    """Shellac in a room that is far too small for it, several coats a day: all is as before but that is said again."""
+    plan = plan_with(tmp_path, "shellac", room="volume: 12 m3, air-changes: 0.2")
+    warned = 0
+    for day in working_days(plan):
+        for person in day.people:
+            for session in person.sessions:
+                if any(row.label.startswith("Coat") for row in session.rows):
+                    told = [line for line in session.cautions if line not in session.said_before]
+                    told += [line for row in session.rows for line in row.cautions]
+                    assert any(line.startswith("DO NOT BEGIN") for line in told), (day.day, session.rows[0].label)
+                    warned += bool(session.as_before)
+    assert warned
