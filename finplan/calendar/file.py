@@ -21,6 +21,7 @@ from finplan.telling import (
     READY,
     LeftAlone,
     Names,
+    helps,
     in_one_go,
     latest_start,
     moved_words,
@@ -77,7 +78,7 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
     calendar.add("version", "2.0")
     calendar.add("name", vText(_clean(", ".join(piece.name for piece in plan.pieces))))  # else it is not escaped
     calendar.add_component(time_zone(plan.shop.time_zone, min(moments), max(moments)))
-    for event in (*_steps(plan), *_dates(plan)):
+    for event in (*_steps(plan), *_helping(plan), *_dates(plan)):
         event.add("dtstamp", made.astimezone(UTC))
         event.add("sequence", issue)
         calendar.add_component(event)
@@ -122,6 +123,22 @@ def _steps(plan: Plan) -> Iterator[Event]:
                 of_it = (*_what(step, steps.get(step.id)), "stands")
                 stretches[step.key, *of_it] += 1
                 yield _stands(plan, stands[step.id], (*of_it, str(stretches[step.key, *of_it])), names)
+
+
+def _helping(plan: Plan) -> Iterator[Event]:
+    """Give the events of who helps at a coat whose own work it is not: nothing else tells that person to come."""
+    text, names = CalendarText(plan), Names(plan)
+    steps = steps_by_row(plan.timetable.steps, plan.treatments)
+    stretches: Counter[tuple[str, ...]] = Counter()
+    for hand in helps(plan):
+        row, piece = hand.row, plan.piece_of(hand.row)
+        what = (*_what(row, steps.get(row.id)), "helps")
+        stretches[row.key, *what] += 1
+        called = f"{_called((row,))}{_of(piece, plan)}{names.of_row(row)}: {hand.person} helps at {row.step}"
+        event = _event(plan, _uid(piece, *what, str(stretches[row.key, *what])), row.start, row.end, called)
+        event.add("location", _clean(row.room))
+        _describe(event, text.helping(hand))
+        yield event
 
 
 def _stands(plan: Plan, stands: LeftAlone, what: tuple[str, ...], names: Names) -> Event:

@@ -13,6 +13,7 @@ from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
 from finplan.telling import (
     PUTS_ON,
+    Helping,
     Mixing,
     after_coat_words,
     after_coats,
@@ -62,6 +63,12 @@ class CalendarText:
         if row.id in self._steps:
             yield from self._of_step(go, *self._steps[row.id])
         yield from dict.fromkeys(words for step in go for words in self.ticks(step))
+
+    def helping(self, hand: Helping) -> Iterator[str]:
+        """Give the lines of who helps at a coat."""
+        yield f"For {hand.person}, who helps {hand.row.person}."
+        yield from wet_edge_lines(hand.row.of_step or "", hand.row.side, self._plan)
+        yield from self._with_care(hand.row)
 
     def _with_care(self, row: TimetableStep) -> Iterator[str]:
         care = self._plan.precautions.rows.get(row.id)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from icalendar import Calendar
 
 import finplan
+from finplan.calendar import plan_calendar
 from finplan.planning import Plan
 from finplan.sheet import OnlyDays, sheet_html
 from finplan.telling import agenda_of, helps
@@ -66,3 +68,22 @@ def test_who_helps_has_what_is_worn(helped: Plan) -> None:
         assert needed
         for had in needed:
             assert {one.person, one.row.person} <= set(had.people)
+
+
+def test_who_helps_is_called_by_the_calendar(helped: Plan) -> None:
+    """An event of that person's own, with what is worn."""
+    events = list(Calendar.from_ical(plan_calendar(helped, helped.now)).walk("VEVENT"))
+    calls = {
+        (event.decoded("dtstart"), event.decoded("dtend")): event
+        for event in events
+        if " helps at " in str(event["summary"])
+    }
+    assert len({str(event["uid"]) for event in events}) == len(events)
+    assert len(calls) == len(helps(helped))
+    for one in helps(helped):
+        event = calls[one.row.start, one.row.end]
+        assert str(event["summary"]).endswith(f": {one.person} helps at {one.row.step}")
+        told = str(event["description"])
+        assert told.startswith(f"For {one.person}, who helps {one.row.person}.")
+        assert "Wet edge: " in told
+        assert "gloves" in told
