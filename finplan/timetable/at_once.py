@@ -183,6 +183,15 @@ class AtOnce:
         better = moved if in_time and self.late_score(moved) <= self.late_score(plan) else plan
         return self._maker.workmanlike(better)
 
+    def begun_sooner(self, found: Found, keys: Collection[str]) -> Found:
+        """Return a plan with some pieces begun and ready as early as can be, as far as the others keep their dates."""
+        due = self._dates.dues(found.buffer)
+        try:
+            plan = self._maker.moved_up(found.schedule, keys)
+        except (NoRoomError, TimeIsUpError):
+            return found
+        return found if self.lateness(plan, due) else self.made(plan, due, found.buffer) or found
+
     def _moved_back(self, plan: Schedule, due: Mapping[str, int]) -> Schedule:
         """Return a plan with everything that has a date as late as can be, where it is a better one for that."""
         try:

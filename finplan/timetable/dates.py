@@ -33,7 +33,8 @@ class Dates:
         if due is None:
             return None
         due -= math.ceil(buffer.sooner_h.get(piece.key, 0.0) * 60 / self.setting.slot_min)
-        slots = round(buffer.wanted_h * 60 / self.setting.slot_min)
+        wanted_h = min(buffer.wanted_h, buffer.at_most_h.get(piece.key, buffer.wanted_h))
+        slots = round(wanted_h * 60 / self.setting.slot_min)
         return self.working.back(due, slots) if buffer.working else due - slots
 
     def dues(self, buffer: Buffer) -> dict[str, int]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import replace
+from functools import partial
 
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.solve import Planner
-from finplan.timetable.sure import Sure, in_full, late_and_sure, roughly_sure_of, sure_of
+from finplan.timetable.sure import Sure, improved, in_full, late_and_sure, roughly_sure_of, sure_of
 from finplan.timetable.timetable import Buffer
 
 _ROUNDS = 3
@@ -26,27 +27,67 @@ def plan_late(planner: Planner) -> Sure | None:
     """
     found, buffer = _with_buffer(planner)
     if found is None:
-        found = planner.safest(buffer)
-        best = None if found is None else sure_of(planner, found)
-    else:
-        best = late_and_sure(planner, buffer, found)
+        found = planner.safest(buffer, tidy=planner.is_small)  # else it is made better once it is sure enough
+        if found is None:
+            return None
+        buffer = planner.as_left(buffer, found)
+    best = late_and_sure(planner, buffer, found)
     if best is None or best.kept:
         return best
-    return begun_at_once_if_surer(planner, _surest(planner, best, lambda: planner.safest(None)))
+    if len(planner.job.pieces) == 1:
+        best = _surest(planner, best, lambda: planner.safest(None))
+    return begun_at_once_if_surer(planner, best)
 
 
 def begun_at_once_if_surer(planner: Planner, sure: Sure) -> Sure:
-    """Return the plan that is ready as early as can be, where that is surer than one that is not sure enough.
+    """Return a plan in which what is not sure enough is ready as early as can be, where that is surer.
 
-    What begins as late as leaves the same buffer has no time in hand before it.
+    What begins as late as leaves the same buffer has no time in hand before it. All else is begun as late as before,
+    but for what is in the way of that.
     """
     if sure.kept:
         return sure
-    return _surest(
-        planner,
-        sure,
-        lambda: planner.early(dated=True) if planner.is_small else planner.made_early(dated=True),
-    )
+    try:
+        early = planner.early(dated=True) if planner.is_small else planner.made_early(dated=True)
+    except NotFoundYetError:
+        return sure
+    if early is None:
+        return sure
+    best, first = sure, _unsure(planner, sure)
+    while first < set(sure.in_time_of):
+        mixed = _surest(planner, best, partial(_with_some_early, planner, early, sure, first))
+        if mixed.kept:
+            return mixed if planner.is_small else improved(planner, mixed.found.buffer, mixed, tidy=True)
+        more = first | _unsure(planner, mixed) | _in_the_way(planner, mixed, first)
+        if more == first:
+            return mixed
+        best, first = mixed, more
+    return _surest(planner, best, lambda: early)
+
+
+def _unsure(planner: Planner, sure: Sure) -> set[str]:
+    return {key for key, one in sure.in_time_of.items() if one < planner.job.shop.in_time_pct / 100}
+
+
+def _in_the_way(planner: Planner, sure: Sure, unsure: Collection[str]) -> set[str]:
+    """Return what is worked on before the last of some pieces is ready."""
+    pieces = planner.job.pieces
+    last = max(planner.ready_slot(piece, sure.found) for piece in pieces if piece.key in unsure)
+    return {piece.key for piece in pieces if planner.start_slot(piece, sure.found.schedule) < last}
+
+
+def _with_some_early(planner: Planner, early: Found, sure: Sure, keys: Collection[str]) -> Found | None:
+    """Return the plan that starts as late as it did, but for some pieces, which are ready as soon as in another."""
+    buffer = planner.as_left(replace(sure.found.buffer, sooner_h=sure.sooner_h), early)
+    sooner, at_most = dict(buffer.sooner_h), dict(buffer.at_most_h)
+    for piece in planner.job.pieces:
+        due, wanted, ready = planner.due(piece), planner.due_with(piece, buffer), planner.ready_slot(piece, early)
+        if due is not None and wanted is not None and (piece.key in keys or wanted < ready):
+            at_most[piece.key] = 0.0
+            sooner[piece.key] = (due - ready - 0.5) * planner.setting.slot_min / 60  # rounded up to whole slots
+    buffer = replace(buffer, sooner_h=sooner, at_most_h=at_most)
+    found = planner.late(buffer) if planner.is_small else planner.late_from(early, buffer)
+    return None if found is None else planner.begun_sooner(found, keys)
 
 
 def _surest(planner: Planner, best: Sure, other: Callable[[], Found | None]) -> Sure:

@@ -8,6 +8,7 @@ beyond that.
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
@@ -62,9 +63,7 @@ class Planner:
         self._windows = Windows(self._dates, self.waits, self.maker)
         self._at_once = AtOnce(self._dates, self._windows, self.maker)
         self._search = Search(self._dates, self._windows, self._at_once, self.maker, lambda: self.left_s)
-        self._least: dict[tuple[float, bool, tuple[tuple[str, float], ...]], Found | None] = {}
-        self._safest: dict[int, Found] = {}
-        """By how much is left before each date at least, where that is much for one model. [slots]"""
+        self._least: dict[tuple[object, ...], Found | None] = {}
         self.is_small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
         """Whether all is searched as one model."""
 
@@ -156,10 +155,42 @@ class Planner:
         """Return the plan that is made at once for ``late``; None where it finds no room, which proves nothing."""
         return self._at_once.late(buffer)
 
-    def safest(self, enough: Buffer | None) -> Found | None:
+    def late_from(self, early: Found, buffer: Buffer) -> Found | None:
+        """Return the plan that is made at once for ``late``; where none is, one made of another that leaves a buffer.
+
+        None where that does not leave it either.
+        """
+        made = self.made_late(buffer)
+        if made is None and self._at_once.lateness(early.schedule, self._dates.dues(buffer)) == 0:
+            made = self._at_once.in_time(early, buffer)
+        return made
+
+    def begun_sooner(self, found: Found, keys: Collection[str]) -> Found:
+        """Return a plan with some pieces begun and ready as early as can be, as far as the others keep their dates."""
+        return self._at_once.begun_sooner(found, keys)
+
+    def as_left(self, buffer: Buffer, found: Found) -> Buffer:
+        """Return a buffer of which each piece has no more than a plan leaves it."""
+        at_most = dict(buffer.at_most_h)
+        for piece in self.job.pieces:
+            due, ready = self.due_with(piece, buffer), self.ready_slot(piece, found)
+            if due is not None and due < ready:
+                left = self._dates.left_over(piece, found, working=buffer.working) or 0
+                at_most[piece.key] = max(left, 0) * self.setting.slot_min / 60
+        return replace(buffer, at_most_h=at_most)
+
+    def may_be_sooner(self, piece: PieceWork, buffer: Buffer, sooner_h: float) -> bool:
+        """Return whether a piece alone in the shop could be ready so much sooner than a buffer asks."""
+        if not math.isfinite(sooner_h):
+            return False
+        due = self.due_with(piece, replace(buffer, sooner_h={**buffer.sooner_h, piece.key: sooner_h}))
+        return due is not None and self.maker.latest(piece.key, due) is not None
+
+    def safest(self, enough: Buffer | None, *, tidy: bool = True) -> Found | None:
         """Return the plan with the largest smallest buffer, up to *enough*, that starts as late as keeps it.
 
-        What is ready as early as can be leaves some buffer: with less no piece is looked for.
+        What is ready as early as can be leaves some buffer: with less no piece is looked for. Of many pieces each has
+        all of it that it has room for. *tidy*: as for ``late``.
         """
         self._tell("largest-buffer")
         buffer = enough or Buffer(0.0, working=self.job.shop.buffer_h is None)
@@ -167,20 +198,39 @@ class Planner:
         early = self.early(dated=True, tidy=False)
         if early is None:
             return None
-        left = [self._dates.left_over(piece, early, working=buffer.working) for piece in self.job.pieces]
-        least = min(free for free in [*left, slots] if free is not None)
+        left = self._least_left(early, buffer)
+        least = left if slots is None else min(left, slots)
         kept = Buffer(least * self.setting.slot_min / 60, working=buffer.working)
-        if not self.is_small:
-            if least not in self._safest:
-                late = self.late(kept)
-                self._safest[least] = early if late is None else late
-            return replace(self._safest[least], buffer=buffer)
+        several = enough is not None and len(self.job.pieces) > 1
+        made = self.late_from(early, self.as_left(buffer, early) if several else kept)
+        found = self._safest(early, made if several else None, kept, buffer, slots) if self.is_small else None
+        if found is None or (
+            several and made is not None and self._least_left(made, buffer) >= self._least_left(found, buffer)
+        ):
+            found = early if made is None else self._better(made, late=True, tidy=tidy)
+        return replace(found, buffer=buffer)
+
+    def _least_left(self, found: Found, buffer: Buffer) -> int:
+        """Return what a plan leaves at least before a date, in the measure of a buffer. [slots]"""
+        left = (self._dates.left_over(piece, found, working=buffer.working) for piece in self.job.pieces)
+        return min((slots for slots in left if slots is not None), default=0)
+
+    def _safest(
+        self, early: Found, made: Found | None, kept: Buffer, buffer: Buffer, slots: int | None
+    ) -> Found | None:
+        """Return the plan for ``safest`` as it is searched for, from one that leaves a buffer; None where none is.
+
+        What has all of the buffer in a plan that was *made* begins no sooner than there: weeks of it would be searched.
+        """
         windows: dict[str, Window] = {}
         for piece in self.job.pieces:
             last = self.due_with(piece, kept)
             if last is None:
                 last = max(self.ready_slot(piece, early), self.setting.first + self._windows.slots(WEEKS[0]))
-            windows[piece.key] = Window(self.setting.first, last, self.due(piece))
+            first = self.setting.first
+            if made is not None and piece.key not in made.buffer.at_most_h:
+                first = self.start_slot(piece, made.schedule)
+            windows[piece.key] = Window(first, last, self.due(piece))
         placement = self.placement(windows)
         finishes = tuple(
             self._dates.measured(finish, piece, working=buffer.working)
@@ -188,7 +238,8 @@ class Planner:
             for finish in placement.finishes[piece.key]
         )
         objectives = [LargestSlack(finishes, slots), *self._search.late_wishes(placement)]
-        return self._search.solved(windows, buffer, objectives, made=early) or early
+        found = self._search.solved(windows, buffer, objectives, made=made or early)
+        return found if found is None or made is None else self._search.against_bound(found, late=True)
 
     def early(self, *, dated: bool = False, tidy: bool = True) -> Found | None:
         """Return the plan that is ready as early as can be; *dated*: with every date kept; *tidy*: as for ``late``.
@@ -264,7 +315,7 @@ class Planner:
 
     def least_late(self, buffer: Buffer = NO_BUFFER) -> Found | None:
         """Return the plan whose latest piece is as little late as can be for its date with a buffer."""
-        key = (buffer.wanted_h, buffer.working, tuple(sorted(buffer.sooner_h.items())))
+        key = (buffer.wanted_h, buffer.working, *sorted(self._dates.dues(buffer).items()))
         if key not in self._least:
             self._least[key] = self._found_least_late(buffer)
         return self._least[key]
@@ -306,8 +357,11 @@ class Planner:
 
     def _in_time(self, buffer: Buffer) -> Found | None:
         """Return a plan that keeps every date with a buffer, where none was made at once; None where none is found."""
+        due = self._dates.dues(buffer)
+        if any(self.maker.latest(key, at) is None for key, at in due.items()):
+            return None  # not even alone in the shop
         least = self.least_late(buffer)
-        if least is None or self._at_once.lateness(least.schedule, self._dates.dues(buffer)) > 0:
+        if least is None or self._at_once.lateness(least.schedule, due) > 0:
             return None
         return self._at_once.in_time(least, buffer)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
@@ -117,19 +116,23 @@ def _moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bo
         sure = replace(looked, sooner_h=wanted.sooner_h)
         if sure.kept:
             # What few draws are kept in is made better first: it is lived through in full only if that is no use.
-            sure = in_full(planner, sure if proven else _improved(planner, wanted, sure, tidy=tidy))
+            sure = in_full(planner, sure if proven else improved(planner, wanted, sure, tidy=tidy))
         if best is None or sure.least > best.least:
             best = sure
         if sure.kept:
             return sure
+        moved = dict(sooner)
         for piece, due in _dues(planner):
             late_min = sure.lived.ready_by(piece.key, _aim(planner)) - due
-            if not math.isfinite(late_min):
-                return best
             if late_min > 0:
                 # It may be ready sooner than it had to be: less than that would give the same plan again.
                 spare = (planner.due_with(piece, wanted) or 0) - planner.ready_slot(piece, found)
-                sooner[piece.key] += (spare * planner.setting.slot_min + max(late_min, _STEP_MIN)) / 60
+                by_h = (spare * planner.setting.slot_min + max(late_min, _STEP_MIN)) / 60
+                if planner.may_be_sooner(piece, wanted, moved[piece.key] + by_h):
+                    moved[piece.key] += by_h
+        if moved == sooner:
+            return best
+        sooner = moved
         wanted = replace(buffer, sooner_h=dict(sooner))
         # What could not be searched to the end once is not searched anew for every try.
         try:
@@ -139,7 +142,7 @@ def _moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bo
     return best
 
 
-def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Sure:
+def improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Sure:
     """Return a plan that was made at once and is sure enough, searched for better ones that are so too.
 
     What was searched as one model once is searched anew only for other dates. What is made better a few pieces at a

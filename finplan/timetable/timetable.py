@@ -139,6 +139,8 @@ class Buffer:
     working: bool
     sooner_h: Mapping[str, float] = field(default_factory=dict, hash=False)
     """By piece key, how many clock hours sooner than that a piece has to be ready, so that its date is sure."""
+    at_most_h: Mapping[str, float] = field(default_factory=dict, hash=False)
+    """By piece key, how much is left before it where all that is wanted cannot be had, in the same measure."""
 
 
 NO_BUFFER = Buffer(0.0, working=False)

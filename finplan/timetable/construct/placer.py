@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
@@ -33,9 +33,10 @@ class Placer(TaskSums):
         self._number = {name: number for number, name in enumerate(self.network.tasks)}
         self._patience = 0 if not setting.spans else 60 // setting.slot_min
 
-    def moved_up(self, plan: Schedule) -> Schedule:
-        """Return a plan with everything as early as can be that begins no piece sooner."""
-        return self._early(self._empty.copy(), self._number, by_start(plan), self.begun(plan))
+    def moved_up(self, plan: Schedule, sooner: Collection[str] = ()) -> Schedule:
+        """Return a plan with everything as early as can be that begins no piece sooner but *sooner*, by their keys."""
+        first = {key: at for key, at in self.begun(plan).items() if key not in sooner}
+        return self._early(self._empty.copy(), self._number, by_start(plan), first)
 
     def moved_back(self, plan: Schedule, due: Mapping[str, int]) -> Schedule:
         """Return a plan with everything of the pieces with a date as late as can be, in the order of another plan.
