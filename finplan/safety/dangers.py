@@ -148,8 +148,8 @@ def _coat(treatment: Treatment, step: CoatStep, catalogue: Catalogue) -> Iterato
         ("acid", hazards.acid, _WET),
         ("lime", hazards.lime, _WET),
         ("powder", hazards.powder and finish.bought_dry, _PUTTING_ON),
-        # Of isocyanate its own caution speaks: no cartridge mask is named beside it.
-        ("spraying", sprayed and not hazards.isocyanate, _PUTTING_ON),
+        # Of isocyanate its own caution speaks: no cartridge mask is named beside it. A gun's rinse is mist as well.
+        ("spraying", sprayed and not hazards.isocyanate, _PUTTING_ON if cleaner_of(finish) is None else _WET),
         ("spraying-flammable", sprayed and hazards.flammable, _PUTTING_ON),
         ("oxidising-cure", finish.oxidises and not treatment.keeps_film, ()),
         ("reactive-cure", _sets_by_hardener(finish) and not treatment.keeps_film, ()),

@@ -201,3 +201,15 @@ def test_without_a_booth_too_nobody_else_comes_in_where_isocyanate_is_sprayed(tm
     row = next(row for row in plan.timetable.steps if row.deed == "coat" and row.kind == "attended")
     (words,) = row_air_words(plan.precautions.rows[row.id], "metric")
     assert "Nobody but who puts it on comes in until" in words
+
+
+def test_who_rinses_a_gun_with_solvent_keeps_the_mask_on(tmp_path: Path) -> None:
+    """The air of the booth is enough for both; what goes through the gun is mist, of lacquer as of its thinner."""
+    for system, worn in (("lacquer", True), ("waterborne-polyurethane", False)):
+        plan = planned(tmp_path, system, f", {BOOTH}", "methods: [spray-hvlp, hand]\n")
+        cleaned = [row for row in plan.timetable.steps if row.deed == "clean-up"]
+        assert cleaned
+        for row in cleaned:
+            care = plan.precautions.rows.get(row.id)
+            assert ("half-mask" in (care.needs if care else ())) is worn, system
+            assert ("organic-vapour-cartridge" in (care.uses if care else ())) is worn
