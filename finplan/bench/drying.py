@@ -38,6 +38,6 @@ def coats_on(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> Co
 
 
 def _as_it_stands(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> Job:
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
     done = completed(plan, done_now(ledger, held))
     return job_of(plan.pieces, plan.deliveries, moment, replace(plan.wishes, done=done, measured=aired.all))

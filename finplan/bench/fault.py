@@ -85,14 +85,14 @@ def _materials_then(
     first = min((entry.id for entry in entries), default=None)
     sooner = (numbered(ledger, held.job, number) for number in range(held.number, 0, -1))
     by = next(
-        (earlier for earlier in sooner if earlier is not None and first is not None and earlier.what.last_tick < first),
+        (earlier for earlier in sooner if earlier is not None and first is not None and earlier.made.last_tick < first),
         None,
     )
     plan = None if by is None or by.id == held.id else read_plan(ledger, by, maker(pieces, moment))
-    return None if plan is None or plan.digest != held.what.digest else plan.materials
+    return None if plan is None or plan.digest != held.made.digest else plan.materials
 
 
 def _with_air(plan: Plan, ledger: Ledger, held: HeldPlan, moment: datetime) -> Plan:
     """Return a plan that knows the air as it was measured, up to now."""
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
     return with_stages(plan, wishes=replace(plan.wishes, measured=aired.all))

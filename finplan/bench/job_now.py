@@ -44,7 +44,7 @@ class JobNow:
     @property
     def as_planned(self) -> bool:
         """Whether the files are as they were when the plan was made."""
-        return self.plan.digest == self.held.what.digest
+        return self.plan.digest == self.held.made.digest
 
     def entry_of(self, steps: Collection[str], kind: TickKind = "done") -> Tick | None:
         """Return the last entry that tells of any of some steps; None where there is none."""

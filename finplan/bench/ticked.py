@@ -189,12 +189,12 @@ def _as_typed(
     numbers = numbers_of(ledger, held.job)
     ended = at_of(noted.at, moment.astimezone(plan.shop.time_zone))
     earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.what.answer).told)
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
     return ticking(
         with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
         wanted,
         completed(plan, done_now(ledger, held)),
-        job=f"{' '.join(files_of(ledger, held.job))} {held.what.digest}",
+        job=f"{' '.join(files_of(ledger, held.job))} {held.made.digest}",
         at=ended if earlier is None else earlier.at,
         entered=moment,
         dry=dry,
@@ -242,7 +242,7 @@ def as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], mo
         The files have changed since, or it cannot be read.
     """
     plan = read_plan(ledger, held, maker(pieces, moment))
-    if plan is None or plan.digest != held.what.digest:
+    if plan is None or plan.digest != held.made.digest:
         msg = (
             "the files have changed since this plan was made: plan again first (finplan timetable), or put them back; "
             "the numbers on paper may mean something else now"

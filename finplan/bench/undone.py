@@ -52,7 +52,7 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
         for event in (event for lot in standing(ledger) for event in lot.events if event.tick == entry.id):
             undo_event(ledger, event, moment)
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
-    planned = {row.step for row in held.what.rows}
+    planned = {row.step for row in held.made.rows}
     still = done_of(ticks_of(ledger, held.job))
     lacking = [step for step in entry.steps if step not in planned and step not in still]
     notes: tuple[str, ...] = (lacking_words(held, lacking, numbers),) if lacking and entry.kind == "done" else ()

@@ -35,13 +35,13 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
     if plan is None:
         msg = f"plan {held.number} was held by another version of finplan and cannot be read"
         raise NotPossibleError(msg)
-    changed = plan.digest != held.what.digest
+    changed = plan.digest != held.made.digest
     latest = (None if last == held else read_plan(ledger, last, make)) or plan
     if ticks:
-        told = Aired.of(last.what.answer).told
+        told = Aired.of(last.made.answer).told
         aired = Aired(read_beside(ticks_of(ledger), latest, max(tick.entered for tick in ticks)), told)
         latest = with_stages(latest, wishes=replace(latest.wishes, measured=aired.all))
-    return review_of(plan, latest, held.what.made, ticks, standing(ledger), changed=changed)
+    return review_of(plan, latest, held.made.at, ticks, standing(ledger), changed=changed)
 
 
 def review_lines(review: Review) -> list[str]:

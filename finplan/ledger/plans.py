@@ -31,7 +31,7 @@ class HeldRow:
 class Made:
     """What a plan was made from, and what came of it."""
 
-    made: datetime
+    at: datetime
     version: str
     """Of the program."""
     digest: str
@@ -64,7 +64,7 @@ class HeldPlan:
     id: int
     job: int
     number: int
-    what: Made
+    made: Made
 
 
 def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
@@ -144,17 +144,17 @@ def hold(
     Two processes that plan the same at once hold one plan: the second takes that of the first.
     """
     with ledger.changing():
-        job = begin_job(ledger, files, made.made)
+        job = begin_job(ledger, files, made.at)
         last = newest(ledger, job)
         known = in_place_of is not None and last is not None and last.number <= in_place_of
-        if last is not None and last.what.asks_as(made) and not anew and not known:
+        if last is not None and last.made.asks_as(made) and not anew and not known:
             return last
         number = 1 if last is None else last.number + 1
         plan = ledger.add(
             "plan",
             job=job,
             number=number,
-            made=instant(made.made),
+            made=instant(made.at),
             version=made.version,
             digest=made.digest,
             wishes=group(made.wishes),
@@ -205,7 +205,7 @@ def _first(ledger: Ledger, rows: Iterable[sqlite3.Row]) -> HeldPlan | None:
     for row in rows:
         planned = ledger.rows("SELECT * FROM planned WHERE plan = ? ORDER BY position", (row["id"],))
         made = Made(
-            made=moment_of(row["made"]),
+            at=moment_of(row["made"]),
             version=row["version"],
             digest=row["digest"],
             wishes=values_of(row["wishes"]),

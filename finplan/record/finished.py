@@ -17,8 +17,8 @@ def done_now(ledger: Ledger, held: HeldPlan) -> dict[str, datetime]:
 
     What a plan took for done counts no more where its tick was taken back.
     """
-    named = {text.partition("=")[0] for text in Asked.of(held.what.wishes).done}
-    said = {step: at for step, at in held.what.done.items() if step in named}
+    named = {text.partition("=")[0] for text in Asked.of(held.made.wishes).done}
+    said = {step: at for step, at in held.made.done.items() if step in named}
     return {**said, **done_of(ticks_of(ledger, held.job))}
 
 
@@ -30,8 +30,8 @@ def lacking_of(ledger: Ledger, held: HeldPlan, plan: Plan) -> tuple[str, ...]:
     done = completed(plan, done_now(ledger, held))
     every = all_operations(operation for piece in plan.pieces for operation in piece.operations)
     now = results_of(ticks_of(ledger, held.job))
-    knew = results_of(ticks_of(ledger, held.job, up_to=held.what.last_tick))
-    lacking = (step for step in (operation.id for operation in every) if step in held.what.done and step not in done)
+    knew = results_of(ticks_of(ledger, held.job, up_to=held.made.last_tick))
+    lacking = (step for step in (operation.id for operation in every) if step in held.made.done and step not in done)
     return (*(step for step, result in knew.items() if now.get(step) != result), *lacking)
 
 

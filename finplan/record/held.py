@@ -119,7 +119,7 @@ def kept_plan(
     last = None if job is None else newest(ledger, job)
     repeats = asked.nothing and last is not None
     if last is not None and repeats:
-        asked = replace(Asked.of(last.what.wishes), catalogue_only=asked.catalogue_only)
+        asked = replace(Asked.of(last.made.wishes), catalogue_only=asked.catalogue_only)
     learn = not asked.catalogue_only
     if last is not None and not anew:
         found = _as_held(ledger, last, asked, make, say=say)
@@ -138,7 +138,7 @@ def kept_plan(
         return plan
     new = _made(plan, asked, made, known, aired)
     held = hold(ledger, files, new, anew=anew or last is not None)
-    sooner = None if held.what is new else read_plan(ledger, held, make)
+    sooner = None if held.made is new else read_plan(ledger, held, make)
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
     return _numbered(ledger, held, plan, plan.timetable)
@@ -168,11 +168,11 @@ def plan_by_record(ledger: Ledger, files: Sequence[str], make: Making, made: dat
     """
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
-    if last is not None and make(Asked(), now=made, done={}, numbers={}).digest == last.what.digest:
-        plan = _as_held(ledger, last, Asked.of(last.what.wishes), make, say=lambda _: None)
+    if last is not None and make(Asked(), now=made, done={}, numbers={}).digest == last.made.digest:
+        plan = _as_held(ledger, last, Asked.of(last.made.wishes), make, say=lambda _: None)
         if plan is not None:
             return plan
-    learn = last is None or not Asked.of(last.what.wishes).catalogue_only
+    learn = last is None or not Asked.of(last.made.wishes).catalogue_only
     return next_by_record(ledger, files, Asked(catalogue_only=not learn), make, made)
 
 
@@ -220,9 +220,9 @@ def _again(
     ledger: Ledger, last: HeldPlan, make: Making, made: datetime, told: Sequence[Measured] = ()
 ) -> tuple[Plan, Aired]:
     """Return the next plan of what was asked before, from this moment on: no work is begun in the past; and its air."""
-    start = begun_from(last.what)
+    start = begun_from(last.made)
     plan = make(
-        replace(Asked.of(last.what.wishes), done=()),
+        replace(Asked.of(last.made.wishes), done=()),
         now=max(start, made),
         done=done_now(ledger, last),
         numbers=numbers_of(ledger, last.job),
@@ -235,7 +235,7 @@ def _again(
 
 def _aired(ledger: Ledger, last: HeldPlan | None, plan: Plan, made: datetime, told: Sequence[Measured] = ()) -> Aired:
     """Return the air as the record knows it now; *told* is what is told of it besides what the last plan was told."""
-    before = () if last is None else Aired.of(last.what.answer).told
+    before = () if last is None else Aired.of(last.made.answer).told
     return Aired(read_beside(ticks_of(ledger), plan, made), (*before, *told))
 
 
@@ -243,7 +243,7 @@ def _made(plan: Plan, asked: Asked, made: datetime, known: tuple[int, int], aire
     """Return a plan as it is held; *known* are the last tick, and the last that befell a lot, that it knows."""
     whole, rows = frozen(plan.timetable)
     return Made(
-        made=made,
+        at=made,
         version=plan.version,
         digest=plan.digest,
         wishes=asked.plain(),
@@ -266,13 +266,13 @@ def _as_held(
     ledger: Ledger, held: HeldPlan, asked: Asked, make: Making, *, say: Callable[[HeldNote], None]
 ) -> Plan | None:
     """Return a plan as it is held; None where other files or wishes are asked for, or it breaks a rule."""
-    if Asked.of(held.what.wishes) != asked:
+    if Asked.of(held.made.wishes) != asked:
         return None
     plan = read_plan(ledger, held, make)
     if plan is None:
         say(HeldNote("other-version", held.number))
         return None
-    if plan.digest != held.what.digest:
+    if plan.digest != held.made.digest:
         return None
     broken = broken_by(job_of(plan.pieces, plan.deliveries, plan.now, plan.wishes), plan.timetable.steps)
     if broken:
@@ -283,18 +283,18 @@ def _as_held(
 
 def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
     """Return a plan as it is held, of the files as they are now; None where it cannot be read."""
-    asked = replace(Asked.of(held.what.wishes), done=())
+    asked = replace(Asked.of(held.made.wishes), done=())
     learn = not asked.catalogue_only
-    now = begun_from(held.what)
-    knew = repairs_of(ledger, held.job, only=repairs_known(held.what))
-    tested = results_of(ticks_of(ledger, held.job, up_to=held.what.last_tick))
-    plan = make(asked, now=now, done=held.what.done, numbers={}, repairs=knew, results=tested)
-    plan = with_air(plan, Aired.of(held.what.answer))
+    now = begun_from(held.made)
+    knew = repairs_of(ledger, held.job, only=repairs_known(held.made))
+    tested = results_of(ticks_of(ledger, held.job, up_to=held.made.last_tick))
+    plan = make(asked, now=now, done=held.made.done, numbers={}, repairs=knew, results=tested)
+    plan = with_air(plan, Aired.of(held.made.answer))
     try:
-        timetable = thawed(held.what, plan.shop.time_zone)
+        timetable = thawed(held.made, plan.shop.time_zone)
     except HeldOtherwiseError:
         return None
-    plan = with_known(plan, ledger, up_to_tick=held.what.last_tick, up_to_event=held.what.last_event, learn=learn)
+    plan = with_known(plan, ledger, up_to_tick=held.made.last_tick, up_to_event=held.made.last_event, learn=learn)
     return _numbered(ledger, held, plan, timetable)
 
 
@@ -303,11 +303,11 @@ def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) 
     before = numbered(ledger, held.job, held.number - 1)
     replaced = measured = None
     if before is not None:
-        measured = measures_thawed(before.what.answer)
+        measured = measures_thawed(before.made.answer)
         with suppress(HeldOtherwiseError):
-            replaced = thawed(before.what, plan.shop.time_zone)
+            replaced = thawed(before.made, plan.shop.time_zone)
     numbered_plan = replace(
-        plan, number=held.number, held_since=held.what.made, replaced=replaced, measured_before=measured
+        plan, number=held.number, held_since=held.made.at, replaced=replaced, measured_before=measured
     )
     return with_stages(numbered_plan, timetable=timetable)
 
@@ -346,9 +346,9 @@ def replanned(
         plan = with_stages(replace(plan, now=kept.earliest), timetable=kept.timetable)
     if plan.timetable.status == "impossible":
         return plan
-    new = _made(plan, replace(Asked.of(last.what.wishes), catalogue_only=not learn), made, known, aired)
+    new = _made(plan, replace(Asked.of(last.made.wishes), catalogue_only=not learn), made, known, aired)
     held = hold(ledger, files, new, in_place_of=last.number)
-    same = None if held.what is new else read_plan(ledger, held, make)
+    same = None if held.made is new else read_plan(ledger, held, make)
     return _numbered(ledger, held, plan, plan.timetable) if same is None else same
 
 
@@ -370,7 +370,7 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     """
     zone = plan.shop.time_zone
     try:
-        before = thawed(last.what, zone)
+        before = thawed(last.made, zone)
     except HeldOtherwiseError:
         return None
     there = {row.id for row in before.steps}
@@ -380,7 +380,7 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     while lacking and older is not None:
         older = numbered(ledger, last.job, older.number - 1)
         with suppress(HeldOtherwiseError):
-            rows = () if older is None else thawed(older.what, zone).steps
+            rows = () if older is None else thawed(older.made, zone).steps
             steps += [row for row in rows if row.id in lacking]
             lacking -= {row.id for row in rows}
     return replace(before, steps=tuple(steps))

@@ -17,14 +17,14 @@ def with_held_timetable(plan: Plan, ledger: Ledger, files: Sequence[str]) -> Pla
     """Return a plan with the newest timetable that is held of its files, where these are as they were for it."""
     job = own_job_of(ledger, files)
     last = None if job is None else newest(ledger, job)
-    if last is None or last.what.digest != plan.digest:
+    if last is None or last.made.digest != plan.digest:
         return plan
     try:
-        timetable = thawed(last.what, plan.shop.time_zone)
+        timetable = thawed(last.made, plan.shop.time_zone)
     except HeldOtherwiseError:
         return plan
-    tested = results_of(ticks_of(ledger, last.job, up_to=last.what.last_tick))
-    knew = repairs_of(ledger, last.job, only=repairs_known(last.what))
+    tested = results_of(ticks_of(ledger, last.job, up_to=last.made.last_tick))
+    knew = repairs_of(ledger, last.job, only=repairs_known(last.made))
     pieces = with_repairs(with_results(plan.pieces, tested), knew)
     return with_stages(replace(plan, pieces=pieces), timetable=timetable)
 

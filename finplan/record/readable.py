@@ -54,10 +54,10 @@ def check_readable(ledger: Ledger) -> None:
     """
     read_whole(ledger)
     for plan in every_plan(ledger):
-        Asked.of(plan.what.wishes)
-        Aired.of(plan.what.answer)
-        begun_from(plan.what)
-        repairs_of(ledger, plan.job, only=repairs_known(plan.what))
+        Asked.of(plan.made.wishes)
+        Aired.of(plan.made.answer)
+        begun_from(plan.made)
+        repairs_of(ledger, plan.job, only=repairs_known(plan.made))
     ticks, catalogue = ticks_of(ledger), bundled_catalogue()
     learnt_of(ticks, catalogue, ())
     paces_of(ticks, catalogue, ())

@@ -234,7 +234,7 @@ def _fitting(
         change, kept = best
         gain_h = None if gain is None else gain.clock_h(kept)
         working_h = None if gain is None else gain.working_h(kept)
-        fit = WouldFit(change.what, change.kind, kept.all_ready, gain_h, working_h, kept.in_time)
+        fit = WouldFit(change.remedy, change.kind, kept.all_ready, gain_h, working_h, kept.in_time)
         fits.append((NEAREST.index(change.kind), change.distance, -better(kept), fit))
     return [fit for *_, fit in sorted(fits, key=lambda ranked: ranked[:3])]
 

@@ -14,7 +14,7 @@ def made(digest: str = "0011aabb", minute: int = 0) -> Made:
     """A plan of two rows."""
     begins = MORNING + timedelta(minutes=minute)
     return Made(
-        made=MORNING,
+        at=MORNING,
         version="0.1",
         digest=digest,
         wishes={"asap": True, "from": None},

@@ -57,13 +57,13 @@ def test_a_plan_is_held_as_it_was_made_under_the_next_number(ledger: Ledger) -> 
     assert job is not None
     assert newest(ledger, job) == held[1]
     assert numbered(ledger, job, 1) == held[0]
-    assert held[0].what == first
+    assert held[0].made == first
     assert numbered(ledger, job, 3) is None
 
 
 def test_the_same_plan_is_not_held_twice_unless_anew(ledger: Ledger) -> None:
     hold(ledger, FILES, made())
-    assert hold(ledger, FILES, made(minute=5)).what.rows[0].begins == MORNING
+    assert hold(ledger, FILES, made(minute=5)).made.rows[0].begins == MORNING
     assert hold(ledger, FILES, made(minute=5), anew=True).number == 2
     assert len(ledger.rows("SELECT * FROM plan")) == 2
 

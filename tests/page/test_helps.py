@@ -75,8 +75,8 @@ def changes(ways: Iterator[Way]) -> list[Change]:
 
 def writes(change: Change, plan: Plan) -> Writes:
     ready = datetime(LAST.year, LAST.month, LAST.day, 12, tzinfo=UTC)
-    found = writes_of(WouldFit(change.what, change.kind, ready), plan)
-    assert isinstance(found, Writes), (change.what, found)
+    found = writes_of(WouldFit(change.remedy, change.kind, ready), plan)
+    assert isinstance(found, Writes), (change.remedy, found)
     return found
 
 
@@ -121,7 +121,7 @@ def test_the_hours_that_were_tried_are_the_hours_that_are_written(name: str) -> 
             assert set(one.skills) == set(meant.skills)
             for day in DAYS:
                 hours, of_trial = shop.shifts(one, day), wanted.shop.shifts(meant, day)
-                assert hours == of_trial, (change.what, one.name, day)
+                assert hours == of_trial, (change.remedy, one.name, day)
 
 
 @pytest.mark.parametrize(

@@ -50,7 +50,7 @@ def test_a_week_of_a_bench(tmp_path: Path) -> None:
         assert job is not None
         held = newest(ledger, job)
         assert held is not None
-        assert (held.number, held.what.rows) == (4, ())
+        assert (held.number, held.made.rows) == (4, ())
         (can,) = standing(ledger)
     used_ml = 70 / 0.92 + 30 + 14 + 11 + 54 + 21
     assert abs(1000 - can.left - used_ml) < 1, "what was ticked was drawn from the can, and what was taken back was not"

@@ -18,7 +18,7 @@ NEAREST: tuple[ChangeKind, ...] = get_args(ChangeKind)
 class Change:
     """Something that a maker could change, with the job as it then is; None where that cannot be had."""
 
-    what: Remedy
+    remedy: Remedy
     kind: ChangeKind
     job: Callable[[], Job | None]
     distance: int = 0

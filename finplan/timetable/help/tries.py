@@ -119,7 +119,7 @@ class Tries:
         best: tuple[float, Change, Tried] | None = None
         for change in step:
             if self._progress is not None:
-                self._progress(change.what)
+                self._progress(change.remedy)
             job = change.job()
             kept = None if job is None else self.kept(job)
             if kept is not None and (best is None or gain(kept) > best[0]):
