@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, SheetGoods
@@ -118,6 +119,16 @@ def face_groups(
     catalogue
         Where its timbers are: a sheet comes otherwise than solid wood
     """
+    groups: dict[str | None, list[FaceGroup]] = {}
+    for alike, faces in _together(piece, surface, default_system, catalogue).items():
+        groups.setdefault(alike.system, []).append(_group(surface, alike, faces))
+    return groups
+
+
+def _together(
+    piece: Piece, surface: PartSurface, default_system: str | None, catalogue: Catalogue
+) -> dict[_Alike, list[tuple[Face, float]]]:
+    """Return what is treated alike with its faces, of each the share that is."""
     part = piece.parts[surface.part]
     tight, hollow_mm = _tight(part, catalogue), _hollow_mm(part, catalogue)
     together: dict[_Alike, list[tuple[Face, float]]] = {}
@@ -141,30 +152,30 @@ def face_groups(
                 hollow_mm=hollow_mm if face.face == _HOLLOW else None,
             )
             together.setdefault(alike, []).append((face, share))
-    groups: dict[str | None, list[FaceGroup]] = {}
-    for alike, faces in together.items():
-        group = FaceGroup(
-            part=surface.part,
-            shape=surface.shape,
-            count=surface.count,
-            timber=alike.timber,
-            faces=tuple(face.face for face, _ in faces),
-            kind=alike.kind,
-            exposure=alike.exposure,
-            area_m2=surface.count * sum(face.area_m2 * share for face, share in faces),
-            inside_m2=surface.count * sum(face.area_m2 * share for face, share in faces if face.face in INNER),
-            end_grain_m2=surface.count * sum(face.area_m2 * share * face.end_grain for face, share in faces),
-            surface=alike.surface,
-            coats=alike.coats,
-            veneer_mm=alike.veneer_mm,
-            board=alike.board,
-            start_grit=alike.start_grit,
-            stop_grit=alike.stop_grit,
-            inside=alike.inside,
-            hollow_mm=alike.hollow_mm,
-        )
-        groups.setdefault(alike.system, []).append(group)
-    return groups
+    return together
+
+
+def _group(surface: PartSurface, alike: _Alike, faces: Sequence[tuple[Face, float]]) -> FaceGroup:
+    return FaceGroup(
+        part=surface.part,
+        shape=surface.shape,
+        count=surface.count,
+        timber=alike.timber,
+        faces=tuple(face.face for face, _ in faces),
+        kind=alike.kind,
+        exposure=alike.exposure,
+        area_m2=surface.count * sum(face.area_m2 * share for face, share in faces),
+        inside_m2=surface.count * sum(face.area_m2 * share for face, share in faces if face.face in INNER),
+        end_grain_m2=surface.count * sum(face.area_m2 * share * face.end_grain for face, share in faces),
+        surface=alike.surface,
+        coats=alike.coats,
+        veneer_mm=alike.veneer_mm,
+        board=alike.board,
+        start_grit=alike.start_grit,
+        stop_grit=alike.stop_grit,
+        inside=alike.inside,
+        hollow_mm=alike.hollow_mm,
+    )
 
 
 def _tight(part: Part, catalogue: Catalogue) -> Inside | None:
