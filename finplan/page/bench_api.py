@@ -14,8 +14,9 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from finplan.bench import NotHeldError, tick_lines
 from finplan.page.api_told import REFUSALS, FileName
-from finplan.page.at_bench import BenchShown, DayShown, RowShown, SessionShown, Tickable, bench_shown, next_work
+from finplan.page.at_bench import bench_shown, next_work
 from finplan.page.bench_sent import air_told, day_of, noted_of
+from finplan.page.bench_shown import BenchShown, DayShown, RowShown, SessionShown, Tickable
 from finplan.page.jobs import Jobs, Seen
 from finplan.page.workbench import Workbench
 from finplan.problems import FinplanError, NotPossibleError

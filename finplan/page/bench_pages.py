@@ -11,9 +11,10 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse, Response
 
 from finplan.bench import NotHeldError, tick_lines
-from finplan.page.at_bench import NotTicked, bench_shown, next_work, state_of
+from finplan.page.at_bench import bench_shown, next_work, state_of
 from finplan.page.bench_api import DayAsked
 from finplan.page.bench_sent import air_told, day_of, noted_of, seen_of
+from finplan.page.bench_shown import NotTicked
 from finplan.page.folder import NoSuchPieceError
 from finplan.page.jobs import BeforeError, Jobs, MeanwhileError
 from finplan.page.pages import Sent

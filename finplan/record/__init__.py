@@ -13,20 +13,14 @@ from finplan.record.film_tested import (
     with_results,
 )
 from finplan.record.finished import completed, done_now, lacking_of
-from finplan.record.held import (
-    Making,
-    kept_plan,
-    next_by_record,
-    plan_by_record,
-    read_plan,
-    replanned,
-)
+from finplan.record.held import kept_plan, next_by_record, plan_by_record, replanned
 from finplan.record.known import coaters, learnt_of, with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.making import maker
 from finplan.record.on_record import with_held_timetable, with_repairs
 from finplan.record.progress import steps_done, steps_of_job
 from finplan.record.readable import check_readable
+from finplan.record.reading import Making, read_plan
 from finplan.record.review import JobSpan, Review, review_of
 from finplan.record.review_cost import FinishCost
 from finplan.record.review_used import UsedCoats

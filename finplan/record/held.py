@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
-from typing import Protocol
 
 from finplan.climate import Measured
-from finplan.inputs import LeadTest
 from finplan.ledger import (
     HeldPlan,
     Ledger,
     Made,
-    RepairEntry,
     Tick,
     done_of,
     files_of,
@@ -34,45 +31,14 @@ from finplan.planning import Plan, job_of, steps_before, with_stages
 from finplan.planning import replanned as planned_again
 from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
-from finplan.record.film_tested import NOTHING_TESTED, results_of
+from finplan.record.film_tested import results_of
 from finplan.record.finished import done_now, lacking_of
-from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, measures_thawed, thawed
+from finplan.record.frozen import HeldOtherwiseError, frozen, measures_frozen, thawed
 from finplan.record.known import with_known
-from finplan.record.readable import begun_from, repairs_known
+from finplan.record.readable import begun_from
+from finplan.record.reading import Making, read_plan, with_number
 from finplan.record.said import HeldNote
 from finplan.timetable import Kept, Timetable, broken_by
-
-
-class Making(Protocol):
-    """Makes a plan of which nothing is reckoned yet."""
-
-    def __call__(
-        self,
-        asked: Asked,
-        *,
-        now: datetime | None,
-        done: Mapping[str, datetime],
-        numbers: Mapping[str, int],
-        repairs: Sequence[RepairEntry] = (),
-        results: Mapping[str, LeadTest] = NOTHING_TESTED,
-    ) -> Plan:
-        """Return it.
-
-        Parameters
-        ----------
-        asked
-            What is asked of it
-        now
-            The earliest moment at which work may start; None for this moment, or what is asked
-        done
-            What has been done, beside what is asked
-        numbers
-            What steps are called already
-        repairs
-            What of its coats went wrong and is mended
-        results
-            What tests of an old coating came to, by the ids of their steps
-        """
 
 
 def kept_plan(
@@ -141,7 +107,7 @@ def kept_plan(
     sooner = None if held.made is new else read_plan(ledger, held, make)
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
-    return _numbered(ledger, held, plan, plan.timetable)
+    return with_number(ledger, held, plan, plan.timetable)
 
 
 def _alone(
@@ -281,37 +247,6 @@ def _as_held(
     return plan
 
 
-def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
-    """Return a plan as it is held, of the files as they are now; None where it cannot be read."""
-    asked = replace(Asked.of(held.made.wishes), done=())
-    learn = not asked.catalogue_only
-    now = begun_from(held.made)
-    knew = repairs_of(ledger, held.job, only=repairs_known(held.made))
-    tested = results_of(ticks_of(ledger, held.job, up_to=held.made.last_tick))
-    plan = make(asked, now=now, done=held.made.done, numbers={}, repairs=knew, results=tested)
-    plan = with_air(plan, Aired.of(held.made.answer))
-    try:
-        timetable = thawed(held.made, plan.shop.time_zone)
-    except HeldOtherwiseError:
-        return None
-    plan = with_known(plan, ledger, up_to_tick=held.made.last_tick, up_to_event=held.made.last_event, learn=learn)
-    return _numbered(ledger, held, plan, timetable)
-
-
-def _numbered(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) -> Plan:
-    """Return a plan with its number, its timetable, and that of the plan whose place it took."""
-    before = numbered(ledger, held.job, held.number - 1)
-    replaced = measured = None
-    if before is not None:
-        measured = measures_thawed(before.made.answer)
-        with suppress(HeldOtherwiseError):
-            replaced = thawed(before.made, plan.shop.time_zone)
-    numbered_plan = replace(
-        plan, number=held.number, held_since=held.made.at, replaced=replaced, measured_before=measured
-    )
-    return with_stages(numbered_plan, timetable=timetable)
-
-
 def replanned(
     ledger: Ledger,
     files: Sequence[str],
@@ -349,7 +284,7 @@ def replanned(
     new = _made(plan, replace(Asked.of(last.made.wishes), catalogue_only=not learn), made, known, aired)
     held = hold(ledger, files, new, in_place_of=last.number)
     same = None if held.made is new else read_plan(ledger, held, make)
-    return _numbered(ledger, held, plan, plan.timetable) if same is None else same
+    return with_number(ledger, held, plan, plan.timetable) if same is None else same
 
 
 def _rest_of(before: Timetable, plan: Plan) -> Kept:

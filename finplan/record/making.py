@@ -23,8 +23,8 @@ from finplan.planning import (
 from finplan.record.asked import Asked
 from finplan.record.film_tested import NOTHING_TESTED, with_results
 from finplan.record.finished import completed
-from finplan.record.held import Making
 from finplan.record.on_record import with_repairs
+from finplan.record.reading import Making
 from finplan.timetable import Progress, ReadyFor
 
 
