@@ -26,7 +26,7 @@ def batten(points: Sequence[complex], *, closed: bool = False) -> list[CubicTo]:
 
     Examples
     --------
-    >>> [(one.second.real, one.second.imag) for one in batten([0j, 3 + 4j])]
+    >>> [(link.second.real, link.second.imag) for link in batten([0j, 3 + 4j])]
     [(2.0, 2.6667)]
     """
     run = [*points, points[0]] if closed else list(points)

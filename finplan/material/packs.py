@@ -93,7 +93,7 @@ def cheapest_packs(needed: float, offers: Sequence[Offer], choice: PackChoice) -
     --------
     >>> from finplan.catalogue import bundled_catalogue
     >>> law = bundled_catalogue().pack_choice["common"]
-    >>> [(one.count, one.size) for one in cheapest_packs(773.0, [Offer(750.0), Offer(1000.0)], law)]
+    >>> [(bought.count, bought.size) for bought in cheapest_packs(773.0, [Offer(750.0), Offer(1000.0)], law)]
     [(1, 1000.0)]
     """
     if needed <= 0 or not offers:

@@ -23,6 +23,7 @@ class WishError(FinplanError, ValueError):
 
     def __init__(self, wish: str, wrong: str) -> None:
         self.wish = wish
+        """The wish: of the command line the option without its dashes, from Python the argument."""
         super().__init__(wrong)
 
 
@@ -67,9 +68,9 @@ def date_of(wish: str, text: str) -> GivenDate:
         raise WishError(wish, f"{error}; expected {DATE_FORM}") from None
 
 
-def moment_of(date: GivenDate, zone: tzinfo) -> datetime:
+def moment_of(given: GivenDate, zone: tzinfo) -> datetime:
     """Return the moment of a date on the shop's clock; without a time of day, the first of the day."""
-    return datetime.combine(date.day, date.clock or time(0), tzinfo=zone)
+    return datetime.combine(given.day, given.clock or time(0), tzinfo=zone)
 
 
 def start_of(text: str | None, zone: tzinfo, moment: datetime) -> datetime:

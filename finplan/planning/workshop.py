@@ -16,7 +16,9 @@ class Workshop:
     """A shop, and the catalogue with the shop's own values laid over it."""
 
     shop_file: ShopFile
+    """The shop as it was read, with the file that it stands in."""
     catalogue: Catalogue
+    """The records, bundled and its own, with its overrides and prices."""
 
     @property
     def shop(self) -> Shop:

@@ -88,11 +88,11 @@ def kept_plan(
         asked = replace(Asked.of(last.made.wishes), catalogue_only=asked.catalogue_only)
     learn = not asked.catalogue_only
     if last is not None and not anew:
-        found = _as_held(ledger, last, asked, make, say=say)
-        if found is not None:
-            lacking = lacking_of(ledger, last, found)
+        as_held = _as_held(ledger, last, asked, make, say=say)
+        if as_held is not None:
+            lacking = lacking_of(ledger, last, as_held)
             if not lacking:
-                return found
+                return as_held
             numbers = numbers_of(ledger, last.job)
             again = tuple(sorted(numbers[step] for step in lacking if step in numbers))
             say(HeldNote("left-out", last.number, again))

@@ -29,7 +29,7 @@ def removed_mm(levelling_mm: Range, sizes_um: Sequence[float], scratch: Range) -
 
     Examples
     --------
-    >>> [round(one.typical, 4) for one in removed_mm(Range(0.1, 0.2, 0.3), [201, 125, 82], Range(0.15, 0.25, 0.35))]
+    >>> [round(mm.typical, 4) for mm in removed_mm(Range(0.1, 0.2, 0.3), [201, 125, 82], Range(0.15, 0.25, 0.35))]
     [0.2, 0.0502, 0.0312]
     """
     later = (scratch.scaled(coarse * _MM_PER_UM) for coarse, _ in pairwise(sizes_um))

@@ -94,23 +94,23 @@ def _merged(bars: Iterable[Bar]) -> tuple[Bar, ...]:
     >>> [(bar.x, bar.end) for bar in _merged([Bar(5.0, 3.0), Bar(0.0, 2.0), Bar(1.0, 2.0)])]
     [(0.0, 3.0), (5.0, 8.0)]
     """
-    found: list[Bar] = []
-    for bar in sorted(bars, key=lambda one: one.x):
-        if found and bar.x <= found[-1].end:
-            before = found.pop()
-            found.append(Bar(before.x, round(max(before.end, bar.end) - before.x, 1)))
+    merged: list[Bar] = []
+    for bar in sorted(bars, key=lambda bar: bar.x):
+        if merged and bar.x <= merged[-1].end:
+            before = merged.pop()
+            merged.append(Bar(before.x, round(max(before.end, bar.end) - before.x, 1)))
         else:
-            found.append(bar)
-    return tuple(found)
+            merged.append(bar)
+    return tuple(merged)
 
 
 def _common(windows: Sequence[Sequence[Bar]], drying: Sequence[Bar]) -> tuple[Bar, ...]:
     """Return when all of several are dry for the next coat; none where that is not at the same times."""
-    if len({len(one) for one in windows}) > 1:
+    if len({len(of_item) for of_item in windows}) > 1:
         return ()
-    found = []
+    common = []
     for bars in zip(*windows, strict=True):
         x, end = max(bar.x for bar in bars), min(bar.end for bar in bars)
         if x < end and all(bar.end <= x or bar.x >= end for bar in drying):
-            found.append(Bar(x, round(end - x, 1)))
-    return tuple(found)
+            common.append(Bar(x, round(end - x, 1)))
+    return tuple(common)

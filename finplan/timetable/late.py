@@ -108,7 +108,7 @@ def later_of(planner: Planner, sure: Sure, latest: Sure) -> Sure:
     """
     buffer = sure.found.buffer
     dated = [piece for piece in planner.job.pieces if piece.deliver is not None and piece.open]
-    begun = [min(planner.start_slot(piece, one.found.schedule) for piece in dated) for one in (sure, latest) if dated]
+    begun = [min(planner.start_slot(piece, made.found.schedule) for piece in dated) for made in (sure, latest) if dated]
     if not begun or begun[1] <= begun[0] or not _leaves(planner, latest.found, buffer):
         return sure
     try:

@@ -39,8 +39,8 @@ def wet_coats(job: Job) -> tuple[WetCoat, ...]:
         else:
             after = next(known for known in following.after if known.id == coat.id)
             slot = waits.after_done(piece, after, following)
-        dry_from = None if slot is None else setting.clock_of_slot(slot)
-        wet.append(WetCoat(coat, piece.done[coat.id], following, dry_from))
+        dry_at = None if slot is None else setting.clock_of_slot(slot)
+        wet.append(WetCoat(coat, piece.done[coat.id], following, dry_at))
     return tuple(wet)
 
 
