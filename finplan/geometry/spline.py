@@ -33,12 +33,12 @@ class SplineSpan:
 
     def polynomials(self) -> Callable[[float], tuple[float, float]]:
         """Return the function that gives value and slope at a distance from the start of the span."""
-        one, two, three, four = self._coefficients()
+        value, slope, square, cube = self._coefficients()
 
         def value_and_slope(along: float) -> tuple[float, float]:
             return (
-                one + along * (two + along * (three + along * four)),
-                two + along * (2 * three + along * 3 * four),
+                value + along * (slope + along * (square + along * cube)),
+                slope + along * (2 * square + along * 3 * cube),
             )
 
         return value_and_slope

@@ -35,7 +35,7 @@ def joined(rows: Sequence[Named]) -> tuple[PictureRow, ...]:
 def _grouped(rows: Sequence[Named], alike: Callable[[Named, Named], bool]) -> list[list[Named]]:
     groups: list[list[Named]] = []
     for row in rows:
-        group = next((one for one in groups if alike(one[0], row)), None)
+        group = next((known for known in groups if alike(known[0], row)), None)
         if group is None:
             groups.append([row])
         else:
@@ -43,9 +43,9 @@ def _grouped(rows: Sequence[Named], alike: Callable[[Named, Named], bool]) -> li
     return groups
 
 
-def _alike(one: Named, other: Named) -> bool:
+def _alike(line: Named, other: Named) -> bool:
     """Return whether every bar of a line stands where that of the other does, and both are of one piece."""
-    (_, row), (_, another) = one, other
+    (_, row), (_, another) = line, other
     return (row.piece, row.ready_x) == (another.piece, another.ready_x) and all(
         len(bars) == len(others) and all(map(_near, bars, others))
         for bars, others in zip(_bars(row), _bars(another), strict=True)
@@ -60,8 +60,8 @@ def _near(bar: Bar, other: Bar) -> bool:
     return abs(bar.x - other.x) <= _NEAR and abs(bar.end - other.end) <= _NEAR
 
 
-def _of_one_set(one: Named, other: Named) -> bool:
-    return _in_set(one) == _in_set(other) and one[0].number > 0
+def _of_one_set(line: Named, other: Named) -> bool:
+    return _in_set(line) == _in_set(other) and line[0].number > 0
 
 
 def _in_set(row: Named) -> Hashable:

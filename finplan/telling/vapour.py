@@ -64,11 +64,11 @@ def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterat
     waits = [(_COMES_IN, report.fit_to_enter) for report in reacts if report.fit_to_enter is not None]
     waits += [(PURPOSES[fit.purpose], fit.at) for report in reports for fit in report.fit_again if fit.at is not None]
     until: dict[str, list[str]] = {}
-    for what in dict.fromkeys(what for what, _ in waits):
-        at = max(moment for one, moment in waits if one == what)
+    for purpose in dict.fromkeys(purpose for purpose, _ in waits):
+        at = max(moment for waits_for, moment in waits if waits_for == purpose)
         if at > end:
             moment = not_before(at)
-            until.setdefault((show_clock if moment.date() == end.date() else show_moment)(moment), []).append(what)
+            until.setdefault((show_clock if moment.date() == end.date() else show_moment)(moment), []).append(purpose)
     if until:
         told = "; ".join(f"{', '.join(purposes)} until {moment}" for moment, purposes in until.items())
         yield f"Keep air coming into {room}: {told}."
