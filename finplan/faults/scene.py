@@ -169,7 +169,13 @@ class Scene:
         return air_table(weather, self.put_on[0] - _BEFORE, _AFTER_DAYS, self.plan.wishes.measured)
 
     def minute(self, moment: datetime) -> float:
-        """Return a moment as a minute of ``air``."""
+        """Return a moment as a minute of ``air``.
+
+        Raises
+        ------
+        ValueError
+            Nothing says when the coat was put on, and so there is no air.
+        """
         if self.air is None:
             msg = "nothing says when the coat was put on"
             raise ValueError(msg)

@@ -27,6 +27,11 @@ class Forecast:
 
         It is *to_mm*, and there are none, where all links last as long; it may be less with none where the corners
         could not be followed so far at once.
+
+        Raises
+        ------
+        TooFarError
+            The corners cannot be followed at all.
         """
         count = len(front.links)
         there = min(to_mm, *(link.vanishes_at_mm() for link in front.links))

@@ -1,4 +1,7 @@
-"""What an edit does to a text: the characters of one value taken out, others put in their place."""
+"""What an edit does to a text: the characters of one value taken out, others put in their place.
+
+Whatever makes a text raises ``EditError`` where that text cannot be made; nothing else of a text is ever changed.
+"""
 
 from __future__ import annotations
 

@@ -79,7 +79,7 @@ def offer_html(plan: Plan, price: Money | None = None) -> str:
 
 
 def offer_of(plan: Plan, price: Money | None = None) -> OfferPage:
-    """Return what is on the page; arguments as for ``offer_html``."""
+    """Return what is on the page; arguments and errors as for ``offer_html``."""
     quote = plan.quote
     if price is None and quote.net is None:
         msg = "nothing has a price"
