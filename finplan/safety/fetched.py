@@ -35,7 +35,7 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
         for report in sessions
         if report.session.isocyanate and report.start is not None and report.fit_to_enter is not None
     ]
-    found: dict[str, Fetched] = {}
+    fetched_for: dict[str, Fetched] = {}
     stands: dict[tuple[str, str], str] = {}
     for row in sorted(rows, key=lambda row: row.start.timestamp()) if shut else ():
         if row.kind == "drying":
@@ -49,10 +49,10 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
             if room in rooms and room != row.room and start <= row.start < until
         ]
         if waits:
-            found.setdefault(row.id, max(waits, key=lambda one: one.until))
+            fetched_for.setdefault(row.id, max(waits, key=lambda wait: wait.until))
         for item in _worked_on(row, stands):
             stands[row.key, item] = row.room
-    return found
+    return fetched_for
 
 
 def _worked_on(row: TimetableStep, stands: dict[tuple[str, str], str]) -> tuple[str, ...]:
