@@ -68,7 +68,7 @@ ROWS = st.builds(
 )
 PLANS = st.builds(
     Made,
-    made=MOMENTS,
+    at=MOMENTS,
     version=TEXT,
     digest=TEXT,
     wishes=PLAIN,
