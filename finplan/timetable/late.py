@@ -66,7 +66,7 @@ def begun_at_once_if_surer(planner: Planner, sure: Sure) -> Sure:
 
 
 def _unsure(planner: Planner, sure: Sure) -> set[str]:
-    return {key for key, one in sure.in_time_of.items() if one < planner.job.shop.in_time_pct / 100}
+    return {key for key, share in sure.in_time_of.items() if share < planner.job.shop.in_time_pct / 100}
 
 
 def _in_the_way(planner: Planner, sure: Sure, unsure: Collection[str]) -> set[str]:
