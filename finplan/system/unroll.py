@@ -47,9 +47,10 @@ def treatments(
         for part in parts:
             for system, groups in face_groups(piece, surfaces[part], _system_of(piece, item, part), catalogue).items():
                 by_system.setdefault(system or "", []).extend(groups)
+        counted: set[str] = set()
         for system_name, groups in by_system.items():
             try:
-                recipe = _recipe(piece, item, system_name, groups, catalogue)
+                recipe = _recipe(piece, item, system_name, groups, catalogue, counted)
                 stem, bare = item_stem(key, item, 0), not piece.keep
                 steps = _steps(stem, system_name, recipe, tuple(groups), catalogue, methods, bare=bare)
             except FindingsError as error:
@@ -65,10 +66,18 @@ def treatments(
     return tuple(treatment.in_set(number) for number in range(1, piece.alike + 1) for treatment in unrolled)
 
 
-def _recipe(piece: Piece, item: str, name: str, groups: Sequence[FaceGroup], catalogue: Catalogue) -> list[RecipeStep]:
-    """Return what faces get: the steps of their system, or of an old coating that is kept, with those beside them."""
+def _recipe(
+    piece: Piece, item: str, name: str, groups: Sequence[FaceGroup], catalogue: Catalogue, counted: set[str]
+) -> list[RecipeStep]:
+    """Return what faces get: the steps of their system, or of an old coating that is kept, with those beside them.
+
+    So many holes as the file says are in all of an item: *counted* names the steps that its other systems have, and
+    gets those of this one.
+    """
     system = catalogue.systems[name]
     extras = extras_of(piece, item, groups, system.opaque, catalogue)
+    extras = [extra for extra in extras if extra.count is None or extra.name not in counted]
+    counted |= {extra.name for extra in extras if extra.count is not None}
     if piece.keep:
         own = kept_film(system.steps, catalogue)
     else:

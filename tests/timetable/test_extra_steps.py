@@ -336,3 +336,16 @@ def test_wood_that_was_sanded_wet_dries_before_it_is_coated(system: str, waits_h
     operations = found(tmp_path, text("refinish: {built: 1960, strip: scrape}\n", system=system))
     wiped = [one for one in operations.values() if one.item == "top" and one.deed == "wipe-down"]
     assert [one.wait_h for one in wiped] == [*[0.0] * (len(wiped) - 1), waits_h]
+
+
+def test_what_is_counted_on_an_item_is_done_once_whatever_systems_its_faces_have(tmp_path: Path) -> None:
+    """Eight holes are eight holes: they were stopped, and charged, once for each of two systems."""
+    two = ", before: [putty-holes: 8], faces: {underside: {system: wax}}"
+    stopped = {
+        faces: [one for one in found(tmp_path, text(top=faces)).values() if one.extra == "putty-holes"]
+        for faces in (two, ", before: [putty-holes: 8]")
+    }
+    (with_two,), (with_one,) = stopped.values()
+    assert with_two.work_min == with_one.work_min
+    by_area = ", before: [raise-grain], faces: {underside: {system: wax}}"
+    assert len([one for one in found(tmp_path, text(top=by_area)).values() if one.id.endswith("/raise-grain")]) == 2
