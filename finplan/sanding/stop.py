@@ -80,17 +80,18 @@ def wanted_stop(
     system, timber = catalogue.systems[treatment.system], catalogue.timbers[group.timber]
     grit = system.stop_grit.of(timber.stop_class)
     reason = f"{grit} for {_SAID[timber.stop_class]} under {system.title.lower()}"
+    whose = "the faces"
     if group.exposure == "secondary":
         sooner = _sooner(grit, rules, sizes_um)
         if sooner != grit:
             reason = f"{sooner}, sooner than the {grit} of the faces that are looked at"
-            grit = sooner
+            grit, whose = sooner, "faces that are not looked at"
     if group.kind == "end" and system.end_grain_steps:
         finer = _along(rules.ladder, grit, system.end_grain_steps, sizes_um)
         if finest is not None and sizes_um[finer] < sizes_um[finest.grit]:
             finer = finest.grit if sizes_um[finest.grit] <= sizes_um[grit] else grit
         if finer != grit:
-            reason = f"{finer}, finer than the {grit} of the faces, so that end grain drinks and darkens less"
+            reason = f"{finer}, finer than the {grit} of {whose}, so that end grain drinks and darkens less"
             grit = finer
     if finest is not None and sizes_um[grit] < sizes_um[finest.grit]:
         return Stop(finest.grit, f"{finest.grit} and no finer, or {finest.reason}")

@@ -73,3 +73,13 @@ def test_a_face_may_come_otherwise_than_its_part(tmp_path: Path) -> None:
     plan = planned(tmp_path, board("surface: planed, faces: {top: {surface: sawn}}"), ALL)
     assert grits_of(plan, "top")[0] == "P60"
     assert grits_of(plan, "underside")[0] == "P120"
+
+
+def test_hidden_end_grain_is_measured_by_hidden_faces(tmp_path: Path) -> None:
+    """A leg's ends stop at P180 where its sides go to P220: finer than the P150 of hidden faces, not of the faces."""
+    leg = "piece: Bench\nlengths: mm\ntimber: beech\nsystem: linseed-oil\nparts:\n  leg: {shape: square-leg, side: 60, length: 700}\n"  # noqa: E501
+    plan = planned(tmp_path, leg, ALL)
+    assert grits_of(plan, "sides")[-1] == "P220"
+    assert group_of(plan, "foot-end").stop_reason.startswith(
+        "P180, finer than the P150 of faces that are not looked at, so that"
+    )
