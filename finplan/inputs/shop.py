@@ -107,6 +107,15 @@ def _places(value: object) -> int:
     return value
 
 
+def _lathes(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 100:
+        fail(
+            f"'{str(value)[:20]}' is not a number of lathes",
+            "expected 1, 2, 3, …; without one leave lathe out of methods",
+        )
+    return value
+
+
 class Rack(Record):
     """Where wet work can rest: flat places for tops and boards, hooks for legs and frames."""
 
@@ -196,6 +205,8 @@ class Shop(Record):
     """The air of the shop: day and night, or months, or the file of a logger."""
     methods: tuple[Name, ...] = Field(min_length=1, max_length=MAX_NAMED)
     """What the shop has to put finishes on and to sand with, by the names of the catalogue."""
+    lathes: Annotated[int, Reads(_lathes), whole(1, 100)] = 1
+    """How many lathes there are, where methods names one: at a single one nobody sands beside another."""
     grits: tuple[KeptGrade, ...] = Field((), max_length=MAX_NAMED)
     """The grades of abrasive that it keeps."""
     buffer_h: DurationH | None = None

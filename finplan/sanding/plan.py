@@ -80,6 +80,13 @@ class SandingPlan:
         wanted = set(groups)
         return Range.total(sanded.hours for sanded in self.groups if sanded.group in wanted)
 
+    def on_lathe(self, groups: Iterable[FaceGroup], catalogue: Catalogue) -> bool:
+        """Return whether these groups are sanded on the lathe for the most part of the time that it takes."""
+        wanted = set(groups)
+        steps = [step for sanded in self.groups if sanded.group in wanted for step in sanded.steps]
+        turned = [step for step in steps if catalogue.sanding_methods[step.method].by == "lathe"]
+        return 2 * sum(step.hours.typical for step in turned) > sum(step.hours.typical for step in steps)
+
     def handling_of(self, part: str) -> Range:
         """Return how long picking up and turning the pieces of a part takes, all grades, of one of a set. [h]"""
         return Range.total(sanded.handling_h for sanded in self.groups_of_one if sanded.group.part == part)

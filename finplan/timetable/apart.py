@@ -1,4 +1,4 @@
-"""What is kept apart in one room: old paint and isocyanate from other people, and hot air from what burns."""
+"""What is kept apart: in a room old paint, isocyanate and hot air from others, and work on the one lathe of a shop."""
 
 from __future__ import annotations
 
@@ -36,9 +36,10 @@ class KeptApart:
         catalogue: Catalogue,
         rooms: Mapping[RoomUse, str],
         people: int,
+        lathes: int,
         slot_min: int,
     ) -> None:
-        """Look at all that is still to be done; *rooms* by what they are for."""
+        """Look at all that is still to be done, by so many people with so many lathes; *rooms* by what they are for."""
         self._catalogue, self._rooms, self._slot_min = catalogue, rooms, slot_min
         every = [operation for piece in pieces for operation in all_operations(piece.open)]
         self._alone = (
@@ -49,6 +50,7 @@ class KeptApart:
             if people > 1
             else set[str]()
         )
+        self._one_lathe = people > 1 and lathes == 1
         hot = [operation for piece in pieces for operation in piece.operations if operation.watch_h]
         self._hot = {rooms[operation.room_use] for operation in hot}
         self.hot_before = tuple(
@@ -60,7 +62,7 @@ class KeptApart:
         """Of hot air that was used before: where, until when, and how long somebody looks again after it. [h]"""
 
     def of(self, operation: Operation) -> tuple[Apart, ...]:
-        """Return how an operation stands to others in its room."""
+        """Return how an operation stands to others in its room, or on the lathe."""
         room = self._rooms[operation.room_use]
         parted: list[Apart] = []
         if room in self._alone:
@@ -68,6 +70,8 @@ class KeptApart:
         if room in self._reacts:
             reacts = self._isocyanate(operation)
             parted.append(Apart(f"isocyanate/{room}", keeps_out=reacts, alone=reacts))
+        if self._one_lathe and operation.on_lathe:
+            parted.append(Apart("lathe", keeps_out=True, alone=True))
         if room in self._hot and operation.watch_h:
             tail = math.ceil(operation.watch_h * 60 / self._slot_min - 1e-9)
             parted.append(Apart(f"hot-air/{room}", keeps_out=True, tail=tail))

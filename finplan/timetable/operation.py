@@ -110,6 +110,8 @@ class Operation:
     """Whether it is a step beside the coats that makes dust."""
     one_stretch: bool = False
     """Whether it does not go on after a break, though its like does."""
+    on_lathe: bool = False
+    """Whether it is sanding of which most is done on the lathe."""
     alone: bool = False
     """Whether nobody else is in its room: it disturbs what may hold lead, or cleans up after that."""
 

@@ -84,7 +84,9 @@ class Setting:
         finishes = {operation.finish for piece in job.pieces for operation in piece.operations if operation.finish}
         self.drying = {name: drying_in(table, job.catalogue.finishes[name], job.catalogue) for name in finishes}
         self.rooms = {use: room_of(job.shop, use) for use in USES}
-        self._apart = KeptApart(job.pieces, job.catalogue, self.rooms, len(job.shop.people), self.slot_min)
+        self._apart = KeptApart(
+            job.pieces, job.catalogue, self.rooms, len(job.shop.people), job.shop.lathes, self.slot_min
+        )
         self.apart = cache(self._apart.of)
         """How an operation stands to others in its room that are not done beside it."""
         self._settling = {use: self._settling_slots(use) for use in ("coating", "spraying")}

@@ -93,6 +93,7 @@ def _dry_work(treatment: Treatment, step: TreatmentStep, sanding: SandingPlan, c
         room_use="sanding",
         wait_h=wait_h,
         on_bare_wood=treatment.on_bare_wood(step),
+        on_lathe=step.do == "sand" and sanding.on_lathe(step.groups, catalogue),
     )
 
 

@@ -26,6 +26,16 @@ def of_whole(tried: Tried) -> Tried:
     return replace(tried, piece=WHOLE)
 
 
+def of_turned(tried: Tried) -> Tried:
+    """Return the same for a set of turned parts, in a shop of two who have a lathe."""
+    two = {"people": [{"name": name, "hours": {"mon-fri": "8:00-16:00"}} for name in ("Ines", "Tam")]}
+    legs = {"leg": {"shape": "turned", "elements": [{"taper": {"from": 40, "to": 24, "length": 400}}], "count": 12}}
+    piece = {
+        "parts": {"top": None, "rail": None, "leg": None, **{f"{name} leg": legs["leg"] for name in ("front", "rear")}}
+    }
+    return replace(patched_too(tried, {**two, "methods": ["wipe", "hand", "lathe"]}), piece=piece)
+
+
 def patched_too(tried: Tried, patch: Patch) -> Tried:
     """Return the same with more that both files say."""
     return replace(tried, first=patched(tried.first, patch), second=patched(tried.second, patch))
@@ -120,6 +130,7 @@ SHOP_FIELDS: dict[str, Tried] = {
     "climate.months.night.humidity": with_water(_month("night/humidity", "40 %", "80 %")),
     "climate.log": Tried("timetable", {"climate": {"log": "warm.csv"}}, {"climate": {"log": "cold.csv"}}),
     "methods": values("materials", "methods", ["wipe", "hand"], ["brush", "hand"]),
+    "lathes": of_turned(values("timetable", "lathes", 1, 2)),
     "grits": values("sanding", "grits", ["P80", "P120", "P150", "P180"], ["P100", "P120", "P150", "P180"]),
     "buffer": values("timetable", "buffer", "1 d", "3 d"),
     "in-time": values("timetable", "in-time", "60 %", "99 %"),

@@ -27,6 +27,7 @@ class RoomRules(WorkRules):
         yield from self._old_paint()
         yield from self._isocyanate()
         yield from self._fire()
+        yield from self._lathe()
 
     def _dust(self) -> Iterator[str]:
         drying = self.first_room("drying")
@@ -143,6 +144,14 @@ class RoomRules(WorkRules):
             finish = step.finish if step is not None and row.deed in ("coat", "fill", "clean-up") else None
             if finish is not None and finishes[finish].hazards.isocyanate:
                 yield from self._beside(row)
+
+    def _lathe(self) -> Iterator[str]:
+        """At the one lathe of a shop stands one person at a time."""
+        turned = [row for row in self.attended if row.id in self.works and self.works[row.id].operation.on_lathe]
+        for one, other in pairs(turned):
+            beside = one.person != other.person and one.start < other.end and other.start < one.end
+            if self.shop.lathes == 1 and beside:
+                yield f"{one.person} and {other.person} are at the lathe at once: {one.id} and {other.id}"
 
     def _fire(self) -> Iterator[str]:
         """No liquid that burns is open beside hot air on another item of its piece or room, till its wait is over."""

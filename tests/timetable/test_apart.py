@@ -146,3 +146,49 @@ def _is_found(planned: Planned, row: TimetableStep, moved: TimetableStep) -> boo
     assert broken_by(job, planned.timetable.steps) == []
     rows = [moved if one is row else one for one in planned.timetable.steps]
     return any("/shop" in one for one in broken_by(job, rows))
+
+
+SPINDLES = """piece: Spindle
+lengths: mm
+timber: ash
+system: oil-varnish-blend
+set: 10
+parts:
+  spindle: {shape: turned, elements: [{taper: {from: 40, to: 24, length: 700}}]}
+"""
+TURNERS = """shop: Two turners
+time-zone: UTC
+people:
+  - {name: Reto, hours: {mon-fri: [8:00-12:00, 13:00-17:00]}}
+  - {name: Vreni, hours: {mon-fri: [8:00-12:00, 13:00-17:00]}}
+methods: [wipe, hand, lathe]
+lathes: LATHES
+"""
+
+
+@pytest.mark.parametrize("lathes", [1, 2])
+def test_one_lathe_has_one_person_at_it(lathes: int, tmp_path: Path) -> None:
+    pieces = read(tmp_path, [SPINDLES], TURNERS.replace("LATHES", str(lathes)))
+    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+    assert broken_rules(planned) == []
+    turned = [row for row in planned.timetable.steps if row.deed == "sand" and row.kind == "attended"]
+    assert {row.person for row in turned} <= {"Reto", "Vreni"}
+    at_once = [
+        (one, other)
+        for one in turned
+        for other in turned
+        if one.person != other.person and one.start < other.end and other.start < one.end
+    ]
+    assert bool(at_once) is (lathes == 2)
+
+
+def test_the_check_of_the_program_itself_finds_who_is_beside_another_at_the_lathe(tmp_path: Path) -> None:
+    pieces = read(tmp_path, [SPINDLES], TURNERS.replace("LATHES", "1"))
+    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+    first, second, *_ = [row for row in planned.timetable.steps if row.deed == "sand" and row.kind == "attended"]
+    other = "Vreni" if first.person == "Reto" else "Reto"
+    beside = replace(second, person=other, start=first.start, end=first.start + (second.end - second.start))
+    job = job_of(planned.pieces, planned.deliveries, planned.now, planned.wishes)
+    assert broken_by(job, planned.timetable.steps) == []
+    rows = [beside if one is second else one for one in planned.timetable.steps]
+    assert any("lathe" in one for one in broken_by(job, rows))
