@@ -22,12 +22,13 @@ from finplan.telling import (
     left_over_words,
     method_of,
     not_counted,
+    numbers,
     ordering_told,
     pack_words,
     piece_words,
     price_words,
     short_title,
-    surer_words,
+    surer_together,
     total_words,
     weighed_words,
 )
@@ -49,8 +50,6 @@ class MaterialRow:
     """With how long it keeps."""
     weighed: str
     """On what it rests beside the catalogue; empty where on nothing."""
-    surer: str
-    """What would make it surer, and by how much; empty where nothing would."""
     price: str
 
 
@@ -137,6 +136,8 @@ class Buying:
     materials: tuple[MaterialRow, ...]
     together: str
     """How sure it is that every material is enough."""
+    surer: tuple[str, ...]
+    """What would make amounts surer, and by how much."""
     total: str
     spoiled: tuple[str, ...]
     """What is on the shelf and too old to be counted on, or not there yet."""
@@ -155,16 +156,15 @@ def buying(plan: Plan) -> Buying:
     """Return what a plan buys and mixes."""
     units, materials, names = plan.units, plan.ordered, Names(plan)
     gear = plan.precautions.gear
+    supplies = (*(need.supply for need in materials.materials), *materials.solvents)
     total = total_words(materials, gear.buy, plan.quote.currency)
     return Buying(
         confidence=f"{plain(materials.confidence * 100)} %",
         shelf=any(shelf.good for shelf in (*materials.shelves, *(need.shelf for need in gear.buy))),
         priced=bool(total),
-        materials=(
-            *(_material(need.supply, plan) for need in materials.materials),
-            *(_material(supply, plan) for supply in materials.solvents),
-        ),
+        materials=tuple(_material(supply, plan) for supply in supplies),
         together=f"{sure_percent(materials.enough_probability)} %",
+        surer=surer_together(supplies, plan.materials.confidence, units),
         total=total,
         spoiled=tuple(not_counted(materials, units)),
         abrasives=_grid(plan),
@@ -202,7 +202,6 @@ def _material(supply: Supply, plan: Plan) -> MaterialRow:
         enough=f"{sure_percent(supply.enough_probability)} %",
         left_over=left_over_words(supply, units) + (f", keeps {keeps}" if keeps else ""),
         weighed=weighed_words(supply),
-        surer=surer_words(supply, plan.materials.confidence, units),
         price=_price(supply.cost, supply.buy),
     )
 
@@ -275,12 +274,14 @@ def _label_of(labels: Sequence[str]) -> str:
 
     >>> _label_of(["coat 2"]), _label_of(["coat 2", "coat 3", "coat 5"]), _label_of(["coat 2", "sealing coat"])
     ('Coat 2', 'Coats 2, 3 and 5, each', 'Coat 2 and sealing coat, each')
+    >>> _label_of(["coat 2", "coat 3", "coat 4"])
+    'Coats 2–4, each'
     """
     if len(labels) == 1:
         return capital(labels[0])
-    numbers = [label.removeprefix("coat ") for label in labels]
-    if all(number.isdecimal() for number in numbers):
-        return f"Coats {listed(numbers)}, each"
+    coats = [label.removeprefix("coat ") for label in labels]
+    if all(coat.isdecimal() for coat in coats):
+        return f"Coats {numbers([int(coat) for coat in coats])}, each"
     return f"{capital(listed(labels))}, each"
 
 

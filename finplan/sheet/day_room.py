@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
@@ -13,23 +12,22 @@ from finplan.sheet.care_text import CareText
 from finplan.sheet.days import WorkingDay
 from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
 from finplan.sheet.sessions import WorkSession
-from finplan.sheet.step_row import StepRow
+from finplan.sheet.step_row import ItemLine, StepRow
 
 DaysSet = Literal["", "close"]
 """The classes of the days, the widest setting first."""
 _CARE = Letters(8.5, 1.17)
 _SLIP_MM = 8.6
-_SPARE_MM = 8.0
-_CLOSE = 0.79
-"""Of its height the safety takes set closer; measured on five."""
-_NEARLY, _TOO_MUCH = 0.96, 1.1
-"""From which share of a page on that is done, and from which on it would not help."""
 _LONG, _LITTLE = 0.5, 0.25
 """Of a page: only a day that is longer goes on over it, and only where more of one would stay empty."""
 _TRIED_MM = 4.5
 """By so much more than a page is tried: what is left free below a day needs no room at its end."""
+_OFF = (0.98, 1.0, 1.02, 1.04)
+"""How many times as high as it is reckoned all may be: what just fits may not."""
 _MUCH = 0.25
 """Of the pages of the days: where so many are saved, days need not be kept whole."""
+_NUMBERS, _BESIDE = Letters(9, 1.1), 2
+"""Numbers of several steps, and how many letters of one stand beside its box."""
 _DONE_MM, _USED_MM = 26.0, 54.0
 """How wide what is filled in is, beside the label and the amount."""
 
@@ -50,19 +48,43 @@ class DaySizes:
     head_mm: float
     """Of a day, with what is left free below it."""
     person_mm: float
+    tick_mm: float
+    """How wide the column of the box and the number is."""
+    box_mm: float
     time_mm: float
     """When it begins and ends."""
 
 
 SETTINGS = (
-    DaySizes("", Letters(9.5, 1.2), Letters(9, 1.2), Letters(12, 1.15), Letters(11, 1.15), 30.0, 1.2, 14.0, 6.8, 8.6),
     DaySizes(
-        "close", Letters(9, 1.15), Letters(8.7, 1.15), Letters(10.5, 1.1), Letters(10.5, 1.1), 25.6, 0.9, 11.4, 5.6, 7.6
+        "",
+        Letters(9.5, 1.2),
+        Letters(9, 1.2),
+        Letters(12, 1.15),
+        Letters(11, 1.15),
+        30.0,
+        1.2,
+        14.0,
+        6.8,
+        16.0,
+        5.6,
+        8.6,
+    ),
+    DaySizes(
+        "close",
+        Letters(9, 1.15),
+        Letters(8.7, 1.15),
+        Letters(10.5, 1.1),
+        Letters(10.5, 1.1),
+        25.6,
+        0.9,
+        11.4,
+        5.6,
+        13.6,
+        4.6,
+        7.6,
     ),
 )
-
-CarePlace = Literal["days", "safety", "between"]
-"""Below the last day, below the safety behind that, or between them, where the safety fills its page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,23 +101,47 @@ class DaysPlaced:
     """How much of its page the last one fills."""
 
 
-def days_placed(days: Sequence[WorkingDay], begun_mm: float, paper: PageSize) -> DaysPlaced:
+def days_placed(
+    days: Sequence[WorkingDay],
+    begun_mm: float,
+    paper: PageSize,
+    pages: Callable[[DaysPlaced], float] = lambda placed: placed.pages,
+) -> DaysPlaced:
     """Return where days most likely stand, the first one below what fills *begun_mm* of its page.
 
-    Days are kept whole and set wide. They are set closer where they take a page less so, and where much less is taken
-    by long ones that begin where they stand, these go on over the page.
+    Days are kept whole and set wide. They are set closer where it takes a page less so, and where the days take much
+    less by long ones that begin where they stand, these go on over the page.
+
+    Parameters
+    ----------
+    days, begun_mm, paper
+        The days, below what, and on what
+    pages
+        How many pages are filled with what comes behind the days; by default with the days alone
     """
+
+    def if_off(sizes: DaySizes, *, whole: bool) -> float:
+        off = (pages(_placed(days, begun_mm, PAGE_MM[paper] / off, paper, sizes, whole=whole)) for off in _OFF)
+        return sum(off) / len(_OFF)
+
     whole, on = (
-        min((_placed(days, begun_mm, paper, sizes, whole=whole) for sizes in SETTINGS), key=lambda placed: placed.pages)
+        _placed(
+            days,
+            begun_mm,
+            PAGE_MM[paper],
+            paper,
+            min(SETTINGS, key=lambda sizes: if_off(sizes, whole=whole)),
+            whole=whole,
+        )
         for whole in (True, False)
     )
     return on if on.pages <= (1 - _MUCH) * whole.pages else whole
 
 
 def _placed(
-    days: Sequence[WorkingDay], begun_mm: float, paper: PageSize, sizes: DaySizes, *, whole: bool
+    days: Sequence[WorkingDay], begun_mm: float, page: float, paper: PageSize, sizes: DaySizes, *, whole: bool
 ) -> DaysPlaced:
-    page, filled, pages, going_on = PAGE_MM[paper], begun_mm, 1, set[str]()
+    filled, pages, going_on = begun_mm, 1, set[str]()
     for day in days:
         height = day_mm(day, paper, sizes)
         if filled + height <= page + _TRIED_MM:
@@ -110,50 +156,6 @@ def _placed(
             height, pages = height - page + sizes.head_mm, pages + 1
         filled = height
     return DaysPlaced(sizes.name, frozenset(going_on), pages, filled)
-
-
-@dataclass(frozen=True, slots=True)
-class SafetyPlaced:
-    """Where the safety most likely stands, and the card of one piece."""
-
-    card: CarePlace
-    close: bool
-    """Whether it is set closer: it would take a little more than a page, or leave too little of one for the card."""
-    flows: bool
-    """Whether it begins where it stands and goes on."""
-
-
-def safety_flowing(filled_mm: float, safety: float, paper: PageSize) -> SafetyPlaced:
-    """Return how the safety of several pieces stands, whose cards come last: set closer where it ends a page sooner."""
-    ends = [math.ceil((filled_mm + share * safety + _SPARE_MM) / PAGE_MM[paper]) for share in (1.0, _CLOSE)]
-    return SafetyPlaced("between", close=ends[1] < ends[0], flows=True)
-
-
-def safety_placed(card: CareCard, filled_mm: float, safety: float, paper: PageSize) -> SafetyPlaced:
-    """Return where the safety of one piece most likely stands, and its card.
-
-    Parameters
-    ----------
-    card
-        What goes with the piece
-    filled_mm
-        How much the days before it fill of their page
-    safety
-        How high the safety is as it is set usually. [mm]
-    paper
-        Of which size the pages are
-    """
-    page, card_mm = PAGE_MM[paper], care_mm(card, paper)
-    nearly = _NEARLY * page < safety < _TOO_MUCH * page
-    if filled_mm + card_mm + _SPARE_MM <= page:
-        return SafetyPlaced("days", nearly, safety >= _TOO_MUCH * page)
-    if safety + card_mm + _SPARE_MM <= page:
-        return SafetyPlaced("safety", close=False, flows=False)
-    if _CLOSE * safety + card_mm <= page:
-        return SafetyPlaced("safety", close=True, flows=False)
-    if (filled_mm + safety) % page + card_mm + _SPARE_MM <= page:
-        return SafetyPlaced("safety", close=False, flows=True)
-    return safety_flowing(filled_mm + card_mm, safety, paper)
 
 
 def day_mm(day: WorkingDay, paper: PageSize, sizes: DaySizes) -> float:
@@ -208,15 +210,27 @@ def _row(row: StepRow, session: WorkSession, width: float, sizes: DaySizes) -> f
         ),
     )
     told = [minded.strip(), work, *(f"[_] {line}" for line in row.ticks)]
-    told += [
-        f"[_] {item.number} {item.time} {item.item}: {item.key} {' '.join(item.lines)} {'_' * 24 if row.used else ''}"
-        for item in row.items
-    ]
+    told += [_of_item(item, row) for item in row.items if item.lines]
+    told.append(" ____ ".join(_of_item(item, row) for item in row.items if not item.lines))
     label = f"{row.item}: {row.label} {row.key if row.used else ''}"
     filled = _USED_MM if row.used and not row.items else _DONE_MM
     return (
-        max(sizes.what.height(label, width - filled) + text.heights(told, width) + 0.2, sizes.time_mm) + sizes.cell_mm
+        max(
+            sizes.what.height(label, width - filled) + text.heights(told, width) + 0.2, sizes.time_mm, _tick(row, sizes)
+        )
+        + sizes.cell_mm
     )
+
+
+def _tick(row: StepRow, sizes: DaySizes) -> float:
+    """Return how high the box is with its number, which of several steps stands below it."""
+    several = len(row.number) > _BESIDE and not row.items
+    return sizes.box_mm + (_NUMBERS.height(row.number, sizes.tick_mm - 1.5) if several else 0.0)
+
+
+def _of_item(item: ItemLine, row: StepRow) -> str:
+    blank = "_" * 24 if row.used else ""
+    return f"[_] {item.number} {item.time} {item.item}: {item.key} {' '.join(item.lines)} {blank}"
 
 
 def care_mm(card: CareCard, paper: PageSize) -> float:

@@ -23,6 +23,7 @@ from finplan.telling import (
     leaves_last_words,
     lost_day_words,
     marked,
+    names_together,
     ready_at,
 )
 from finplan.timetable import TimetableStep
@@ -187,7 +188,7 @@ def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:
         if step.kind == "drying" and step.start <= end < step.end:
             alike.setdefault(step.step, []).append(step)
     return tuple(
-        f"{listed(names.of_row(step) for step in steps)} ({dries.removesuffix(' dries')})"
+        f"{listed(names_together(names.of_item(step) for step in steps))} ({dries.removesuffix(' dries')})"
         for dries, steps in alike.items()
     )
 

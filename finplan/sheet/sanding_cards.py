@@ -15,7 +15,15 @@ from finplan.quantity import Range, Units
 from finplan.sanding import GroupSanding, OrderStep, grits_of
 from finplan.showing import capital
 from finplan.spans import show_usual_work, show_work
-from finplan.telling import marked, order_sentence, part_work_words, sequence_words, usual_grits
+from finplan.telling import (
+    OfItem,
+    marked,
+    names_together,
+    order_sentence,
+    part_work_words,
+    sequence_words,
+    usual_grits,
+)
 
 DRAWING_MM = 43.0
 """How wide a drawing stands beside its matrix, so that five grits have room there and a page holds five cards."""
@@ -129,7 +137,6 @@ class SandingPages:
 
     piece: str
     """With its mark; empty where there is one piece only."""
-    order: tuple[OrderLine, ...]
     everywhere: str
     """What is said of all faces of all its parts."""
     buy: str
@@ -142,7 +149,6 @@ def sanding_pages(plan: Plan) -> tuple[SandingPages, ...]:
     return tuple(
         SandingPages(
             piece=marked(piece.name, piece, plan) if len(plan.pieces) > 1 else "",
-            order=_order(piece),
             everywhere=_sentences(_everywhere(piece)),
             buy=", ".join(piece.sanding.buy),
             cards=sanding_cards(piece, plan.units),
@@ -286,12 +292,18 @@ def _sentences(words: Sequence[str]) -> str:
     return " ".join(f"{capital(word).rstrip('.')}." for word in words)
 
 
-def _order(piece: PlannedPiece) -> tuple[OrderLine, ...]:
-    """Return the order of every item; items that are sanded in the same one share a line."""
-    by_item: dict[str, list[OrderStep]] = {}
-    for step in piece.sanding.order:
-        by_item.setdefault(step.item, []).append(step)
-    alike: dict[tuple[str, ...], list[str]] = {}
-    for item, steps in by_item.items():
-        alike.setdefault(tuple(order_sentence(step) for step in steps), []).append(item)
-    return tuple(OrderLine(capital(some(items, _MANY, _LETTERS)), said) for said, items in alike.items())
+def sanding_order(plan: Plan) -> tuple[OrderLine, ...]:
+    """Return the order in which every item is sanded; those of all pieces that have the same one share a line."""
+    by_item: dict[tuple[str, int], list[OrderStep]] = {}
+    for number, piece in enumerate(plan.pieces):
+        for step in piece.sanding.order:
+            by_item.setdefault((step.item, number), []).append(step)
+    alike: dict[tuple[str, ...], list[OfItem[None]]] = {}
+    for (item, number), steps in by_item.items():
+        piece = plan.pieces[number]
+        in_set = next((treatment.number for treatment in piece.treatments if treatment.item == item), 0)
+        named = OfItem(marked(item, piece, plan), item, in_set, None)
+        alike.setdefault(tuple(order_sentence(step) for step in steps), []).append(named)
+    return tuple(
+        OrderLine(capital(some(names_together(items), _MANY, _LETTERS)), steps) for steps, items in alike.items()
+    )

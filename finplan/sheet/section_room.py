@@ -8,16 +8,16 @@ from collections.abc import Sequence
 
 from finplan.sheet.buying import Buying, CoatTable, ConsumableRow
 from finplan.sheet.cautions import Precaution
-from finplan.sheet.room import PAGE_MM, WIDTH_MM, Letters, PageSize
+from finplan.sheet.room import WIDTH_MM, Letters, PageSize
 from finplan.sheet.safety_page import SafetyPage
-from finplan.sheet.sanding_cards import TOGETHER, SandingCard, SandingPages
+from finplan.sheet.sanding_cards import TOGETHER, OrderLine, SandingCard, SandingPages
 from finplan.telling import GritRule
 
 _TEXT, _SMALL, _AMOUNT = Letters(9.5, 1.15), Letters(8.5, 1.15), Letters(12, 1.15)
 _RULE, _ORDER, _CELL, _CARD = Letters(8.3, 1.2), Letters(8.5, 1.2), Letters(8.5, 1.12), Letters(11, 1.15)
 _AIR = Letters(8.5, 1.15)
 _HEAD_MM, _TITLE_MM = 9.0, 7.6
-_POUR_MM, _LABEL_MM, _LONG_LABEL_MM = 51.0, 17.0, 71.0
+_POUR_MM, _LABEL_MM, _LONG_LABEL_MM = 50.0, 20.0, 71.0
 _LONG = 24
 """Letters of a label from which it stands above its coats, or beside one or two of them, broader."""
 _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
@@ -30,7 +30,7 @@ def buying_mm(buying: Buying, paper: PageSize) -> float:
     """Return about how high what is bought and mixed is. [mm]"""
     width = WIDTH_MM[paper]
     height = _HEAD_MM + 9.0 + sum(max(8.6, 5.2 * len(row.packs) + 1.4) for row in buying.materials) + 7.0
-    height += _TEXT.height(" ".join(f"{row.material}: {row.surer}" for row in buying.materials if row.surer), width)
+    height += _TEXT.height(" ".join(buying.surer), width)
     trips = (
         f"[_] {trip.by}: {'; '.join(order.packed for order in trip.orders)} {' '.join(trip.late)}"
         for trip in buying.trips
@@ -52,7 +52,7 @@ def _coats(table: CoatTable, width: float) -> float:
     height = _TEXT.height(f"{table.material}. {table.hint}", width) + 0.8
     for strip in table.strips:
         wide = len(strip.pours) < 3 and any(pour.mix for pour in strip.pours)
-        room, beside = (81.0, 2) if wide else (_POUR_MM, 3)
+        room, beside = (78.0, 2) if wide else (_POUR_MM, 3)
         small = (f"{pour.weight}, up to {pour.up_to}, {pour.area}" for pour in strip.pours)
         pours = [
             _AMOUNT.line + _SMALL.height(words, room) + _TEXT.heights(pour.mix, room)
@@ -73,19 +73,22 @@ def _things(rows: Sequence[ConsumableRow], width: float) -> float:
     return _TITLE_MM + 4.6 + sum(names) + 1.5
 
 
-def sanding_takes_more(
-    pages: Sequence[SandingPages], rules: tuple[Sequence[GritRule], Sequence[GritRule]], paper: PageSize
-) -> bool:
-    """Return whether the sanding most likely takes more than a page."""
+def sanding_mm(
+    pages: Sequence[SandingPages],
+    order: Sequence[OrderLine],
+    rules: tuple[Sequence[GritRule], Sequence[GritRule]],
+    paper: PageSize,
+) -> float:
+    """Return about how high the sanding is. [mm]"""
     width = WIDTH_MM[paper]
     columns = (" ".join(f"{rule.of}. {rule.words}" for rule in column) for column in rules)
     height = _HEAD_MM + max(_RULE.height(words, width / 2 - 3.0) for words in columns) + 3.5
+    height += _ORDER.heights((f"{line.items}: {'  3. '.join(line.steps)}" for line in order), width, 0.2)
     for of_piece in pages:
         height += 7.5 if of_piece.piece else 0.0
-        orders = (f"{line.items}: {'  3. '.join(line.steps)}" for line in of_piece.order)
-        height += _ORDER.heights((*orders, of_piece.everywhere, of_piece.buy), width, 0.2)
+        height += _ORDER.heights((of_piece.everywhere, of_piece.buy), width, 0.2)
         height += sum(_card(card, width) for card in of_piece.cards)
-    return _SANDING_SHARE * height > PAGE_MM[paper]
+    return _SANDING_SHARE * height
 
 
 def _card(card: SandingCard, width: float) -> float:
@@ -101,7 +104,8 @@ def _card(card: SandingCard, width: float) -> float:
     for row in card.rows:
         boxes = max((_lines_of_boxes(len(cell.boxes), column) for cell in row.cells if cell), default=1)
         rows += max(_CELL.height(f"{row.faces} {row.stop} {row.method}", faces), 4.2 * boxes) + 1.0
-    ticks = math.ceil(len(card.ticks) / 2) * 5.6
+    widths = [len(of.part) * 1.9 + sum(9.0 + len(grit.boxes) * 4.4 for grit in of.grits) for of in card.ticks]
+    ticks = math.ceil(len(widths) / 2) * (1.0 + 4.2 * math.ceil(max(widths, default=0.0) / (0.48 * width)))
     return (max(drawn, head) + rows if wide else max(drawn, head + rows)) + ticks + 2.0
 
 

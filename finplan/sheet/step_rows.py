@@ -11,6 +11,7 @@ from typing import Any
 from finplan.planning import Plan
 from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
 from finplan.sheet.work import Work, Works
+from finplan.showing import capital
 from finplan.telling import each_words, in_one_go, latest_begin_words, step_numbers
 
 _SEVERAL = 3
@@ -60,6 +61,8 @@ class StepRows:
             lines = (f"For each: {' '.join(alike)}", *((way,) if way else ()), *lines)
         elif way:
             lines = (way, *lines)
+        told, items = _told_together(works, items, self._works)
+        lines = (*lines, *told)
         item, key, number = f"{len(works)} items", "" if rows[0].used else rows[0].key, rows[0].number
         if (
             _of_one_set(works)
@@ -93,6 +96,19 @@ class StepRows:
             "below": self._works.next.below_words(rows, why=False) if begins else "",
             "window": self._works.next.words(rows),
         }
+
+
+def _told_together(
+    works: Sequence[Work], items: Sequence[ItemLine], of_plan: Works
+) -> tuple[tuple[str, ...], tuple[ItemLine, ...]]:
+    """Return what is said of several items alike, once with their names, and the items without it."""
+    same: dict[tuple[str, ...], list[Work]] = {}
+    for work, item in zip(works, items, strict=True):
+        if item.lines:
+            same.setdefault(item.lines, []).append(work)
+    shared = {lines: of_plan.names_of(alike) for lines, alike in same.items() if len(alike) > 1}
+    told = tuple(f"{capital(names)}: {' '.join(lines)}" for lines, names in shared.items())
+    return told, tuple(replace(item, lines=()) if item.lines in shared else item for item in items)
 
 
 def _alike(works: Sequence[Work], of_plan: Works) -> Iterator[Sequence[Work]]:

@@ -14,17 +14,18 @@ from finplan.sheet.appendix import Appendix, appendix
 from finplan.sheet.buying import Buying, buying
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.cautions import CautionGroup, Precaution, caution_groups, in_two_columns
-from finplan.sheet.day_room import CarePlace, DaysSet, days_placed, safety_flowing, safety_placed
+from finplan.sheet.day_room import DaysPlaced, DaysSet, care_mm, days_placed
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, told_over, working_days
 from finplan.sheet.faults_page import FaultsPage, faults_page
 from finplan.sheet.first_page import FirstPage, first_page
 from finplan.sheet.front_room import Closeness, closeness, over_mm
 from finplan.sheet.made import MadeWith, made
+from finplan.sheet.placing import Below, CarePlace, SheetSection, below_days
 from finplan.sheet.room import PAGE_MM, PageSize
 from finplan.sheet.safety_page import SafetyPage, safety_page
-from finplan.sheet.sanding_cards import SandingPages, sanding_pages
+from finplan.sheet.sanding_cards import OrderLine, SandingPages, sanding_order, sanding_pages
 from finplan.sheet.sanding_rules import rules_in_two_columns
-from finplan.sheet.section_room import buying_mm, safety_mm, sanding_takes_more
+from finplan.sheet.section_room import buying_mm, safety_mm, sanding_mm
 from finplan.telling import GritRule
 from finplan.typesetting import css_text
 
@@ -64,6 +65,7 @@ class Sheet:
     """Whether it takes more than a page: then it begins where it stands."""
     rules: tuple[tuple[GritRule, ...], tuple[GritRule, ...]]
     """Of sanding, wherever in the plan, as two columns."""
+    sanding_order: tuple[OrderLine, ...]
     sanding: tuple[SandingPages, ...]
     sanding_flows: bool
     days: tuple[WorkingDay, ...]
@@ -140,16 +142,20 @@ def sheet_of(
     bought_mm = buying_mm(bought, paper)
     safety, moments = safety_page(plan), in_two_columns(cautions)
     high_mm = safety_mm(safety, moments, always(cautions), paper)
-    sanding, rules = sanding_pages(plan), rules_in_two_columns(plan)
+    sanding, order, rules = sanding_pages(plan), sanding_order(plan), rules_in_two_columns(plan)
     front, front_fits = closeness(first, name, paper)
     begun_mm = 0.0 if front_fits or only is not None else over_mm(first, name, paper)
     shown = told_over(days) if only is None else only_days(days, only)
-    placed = days_placed(shown, begun_mm, paper)
-    below = (
-        safety_flowing(placed.filled_mm, high_mm, paper)
-        if first.pieces
-        else safety_placed(cards[0], placed.filled_mm, high_mm, paper)
-    )
+    page = PAGE_MM[paper]
+    sanding_high_mm = sanding_mm(sanding, order, rules, paper)
+    last = (SheetSection(sanding_high_mm, sanding_high_mm > page), SheetSection(bought_mm, bought_mm > _CLOSER * page))
+    card_mm = None if first.pieces else care_mm(cards[0], paper)
+
+    def behind(placed: DaysPlaced) -> Below:
+        return below_days(placed.filled_mm, high_mm, card_mm, last, paper)
+
+    placed = days_placed(shown, begun_mm, paper, lambda placed: placed.pages + behind(placed).pages)
+    below = behind(placed)
     return Sheet(
         key=plan.digest if plan.number is None else f"{plan.digest} {plan.number}",
         shop=plan.shop.shop if plan.shop_file.document else "",
@@ -161,11 +167,12 @@ def sheet_of(
         front=front,
         front_fits=front_fits,
         buying=bought,
-        buying_close=bought_mm > _NEARLY * PAGE_MM[paper],
-        buying_flows=bought_mm > _CLOSER * PAGE_MM[paper],
+        buying_close=bought_mm > _NEARLY * page,
+        buying_flows=last[1].flows,
         rules=rules,
+        sanding_order=order,
         sanding=sanding,
-        sanding_flows=sanding_takes_more(sanding, rules, paper),
+        sanding_flows=last[0].flows,
         whole=only is None,
         days=shown,
         days_set=placed.setting,
@@ -174,8 +181,8 @@ def sheet_of(
         moments=moments,
         safety=safety,
         care=cards,
-        safety_close=below.close,
-        safety_flows=below.flows,
+        safety_close=below.safety_close,
+        safety_flows=below.safety_flows,
         care_place=below.card,
         appendix=appendix(plan) if with_appendix else None,
         faults=faults_page(plan) if with_faults else None,

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from finplan.listing import listed
 from finplan.moments import show_clock
 from finplan.planning import Plan
 from finplan.sheet.step_row import StepRow
@@ -27,6 +28,7 @@ from finplan.telling import (
     key_of,
     lifting_lines,
     marked,
+    names_together,
     own_lines,
     own_lines_again,
     put_together_lines,
@@ -80,6 +82,10 @@ class Works:
     def name_of_go(self, go: Sequence[TimetableStep]) -> str:
         """Return the name of several of a set that get the same in one go."""
         return marked(self.names.of_go(go), self._plan.piece_of(go[0]), self._plan)
+
+    def names_of(self, works: Sequence[Work]) -> str:
+        """Return the names of several items, those of a set as one."""
+        return listed(names_together(self.names.of_item(work.planned) for work in works))
 
     def of(self, planned: TimetableStep) -> Work:
         """Return one stretch of work."""

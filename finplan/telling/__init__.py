@@ -86,7 +86,7 @@ from finplan.telling.session_air import (
     too_early_words,
     vapour_words,
 )
-from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, names_together, set_name
+from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, names_together, numbers, set_name
 from finplan.telling.sides import heavy_lines, lifting_lines, side_lines
 from finplan.telling.slips import last_start, latest_begin, latest_begin_words, lost_day_words
 from finplan.telling.spare import (
@@ -113,7 +113,7 @@ from finplan.telling.step_words import (
     pot_life_words,
     way_words,
 )
-from finplan.telling.sureness import cause_words, surer_words, weighed_words
+from finplan.telling.sureness import cause_words, surer_together, surer_words, weighed_words
 from finplan.telling.tables import ToldTable
 from finplan.telling.treatments import done_words, risk_words, stops_words, system_title, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
@@ -255,6 +255,7 @@ __all__ = [
     "note_words",
     "noted_words",
     "notes_told",
+    "numbers",
     "of_twenty",
     "offer_words",
     "one_name",
@@ -313,6 +314,7 @@ __all__ = [
     "stop_reasons",
     "stops_words",
     "stretch_words",
+    "surer_together",
     "surer_words",
     "system_risks",
     "system_title",

@@ -152,7 +152,7 @@ class _Teller:
             number = next((n for n in range(first, len(jobs)) if jobs[n][0] == step), len(jobs))
             if number == len(jobs):
                 jobs.append((step, {}))
-            jobs[number][1][item] = OfItem(item, row.item, row.set_number, None)
+            jobs[number][1][item] = self._names.of_item(row)
             last[item] = max(number, last.get(item, 0))
         return ". ".join(f"{capital(step)}: {_some(items.values())}" for step, items in jobs)
 
@@ -194,7 +194,7 @@ class _Teller:
                 continue
             if row.handle_from is None or row.handle_from > begins:
                 name = self._names.of_row(row)
-                wet[name], named[name] = row.handle_from, OfItem(name, row.item, row.set_number, None)
+                wet[name], named[name] = row.handle_from, self._names.of_item(row)
                 items.add((row.key, row.item))
         if not wet:
             return ""

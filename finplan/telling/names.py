@@ -8,7 +8,7 @@ from finplan.inputs import OF_PIECE
 from finplan.listing import counted, listed
 from finplan.planning import Plan, PlannedPiece
 from finplan.system import FaceGroup, Treatment, TreatmentStep
-from finplan.telling.sets import set_name
+from finplan.telling.sets import OfItem, set_name
 from finplan.timetable import TimetableStep
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -109,6 +109,10 @@ class Names:
     def of_row(self, row: TimetableStep) -> str:
         """Return the name at a row of the timetable, marked as on the sheet."""
         return marked(self.alone(row), self._plan.piece_of(row), self._plan)
+
+    def of_item(self, row: TimetableStep) -> OfItem[None]:
+        """Return the same as something that may be told together with others of its set."""
+        return OfItem(self.of_row(row), row.item, row.set_number, None)
 
     def alone(self, row: TimetableStep) -> str:
         """Return the name at a row without its piece; a row that belongs to no step has its own item's."""

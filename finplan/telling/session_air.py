@@ -13,6 +13,7 @@ from finplan.showing import show_duration, show_flow, show_mass, show_of_limit, 
 from finplan.spans import show_range
 from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.names import Names
+from finplan.telling.sets import OfItem, names_together
 from finplan.telling.step_number import step_numbers
 from finplan.telling.vapour import PURPOSES
 from finplan.timetable import TimetableStep
@@ -37,14 +38,15 @@ def session_coats(report: SessionReport, names: Names, plan: Plan) -> str:
     rows = {row.id: row for row in plan.timetable.steps}
     if any(step not in rows for step in report.steps):
         return some(list(report.labels))
-    by_coat: dict[str, list[str]] = {}
+    by_coat: dict[str, dict[str, OfItem[None]]] = {}
     for row in (rows[step] for step in report.steps):
         if row.deed in PUTS_ON or row.extra is not None:
-            by_coat.setdefault(row.step, []).append(names.of_row(row))
+            by_coat.setdefault(row.step, {})[names.of_row(row)] = names.of_item(row)
     numbers = step_numbers([rows[step] for step in report.steps])
     if len(by_coat) > _FEW and numbers:
         return f"steps {numbers}"
-    return "; ".join(f"{coat}: {some(items)}" for coat, items in by_coat.items()) or "clean up"
+    told = (f"{coat}: {some(names_together(items.values()))}" for coat, items in by_coat.items())
+    return "; ".join(told) or "clean up"
 
 
 def vapour_words(session: Session, units: Units) -> str:

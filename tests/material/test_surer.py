@@ -8,7 +8,7 @@ import pytest
 
 from finplan.catalogue import overruled
 from finplan.material import Supply
-from finplan.telling import cause_words, surer_words
+from finplan.telling import cause_words, surer_together, surer_words
 from tests.material.draws import item
 from tests.material.pieces import CATALOGUE, job, order, treatment
 
@@ -43,6 +43,16 @@ def test_of_a_single_coat_the_label_tells_more() -> None:
     assert known.at_confidence == pytest.approx(supply.surer.at_confidence)
     assert known.surer is None
     assert surer_words(known, 0.9, "metric") == ""
+
+
+def test_what_makes_several_surer_is_told_once() -> None:
+    varnish, oil = of("oil-varnish", "oil-varnish"), of("hardwax-oil-2k", "hardwax-oil-2k")
+    assert surer_together([varnish], 0.9, "metric") == (f"{varnish.title}: {surer_words(varnish, 0.9, 'metric')}",)
+    (weighed, label) = surer_together([varnish, oil, varnish], 0.9, "metric")
+    assert weighed.count("Weigh the can") == 1
+    assert weighed.count(f"{varnish.title} ") == 2
+    assert weighed.count(f", not {varnish.at_confidence:.0f} ml") == 2
+    assert label.endswith(surer_words(oil, 0.9, "metric"))
 
 
 def test_half_sure_is_not_made_surer() -> None:

@@ -47,10 +47,10 @@ def test_days_are_kept_whole_and_set_as_wide_as_their_pages_allow(table: Plan) -
     day, page = working_days(table)[0], PAGE_MM["A4"]
     wide, close = (day_mm(day, "A4", sizes) for sizes in SETTINGS)
     assert 0.2 * page < close < wide < page
-    (alone, room) = (days_placed([day], begun, "A4") for begun in (0.0, page - wide))
+    (alone, room) = (days_placed([day], begun, "A4") for begun in (0.0, page - 1.05 * wide))
     assert (alone.setting, alone.pages, alone.filled_mm) == ("", 1, wide)
     assert (room.setting, room.pages) == ("", 1)
-    closer = days_placed([day], page - close, "A4")
+    closer = days_placed([day], page - 1.05 * close, "A4")
     assert (closer.setting, closer.pages, closer.going_on) == ("close", 1, frozenset())
     assert not days_placed([day] * math.floor(page / wide), 0.0, "A4").going_on
     longer = days_placed([day] * math.floor(2.9 * page / close), 0.0, "A4")
@@ -365,3 +365,17 @@ def test_what_each_of_several_finishes_wants_of_the_air_is_said_of_it() -> None:
         assert sorted(line.partition(":")[0] for line in warm) == ["Hardwax oil", "Hardwax oil", "Shellac", "Shellac"]
     assert any(air.told.startswith("Only at") for session in single for air in session.air)
     assert "Shellac: only at" in sheet_html(plan)
+
+
+def test_what_is_said_of_several_items_alike_is_told_once_with_their_names(panels: Plan) -> None:
+    """Each has its line with a box all the same, and what is its own alone stands there."""
+    together = 0
+    for row in (row for row in rows_of(panels) if row.items):
+        own = [item.lines for item in row.items if item.lines]
+        assert len(set(own)) == len(own), "what two have is said of both at once"
+        bare = [item.item for item in row.items if not item.lines]
+        told = [line for line in row.lines if line.partition(":")[0].lower().startswith(tuple(bare))] if bare else []
+        names = {name for line in told for name in re.split(", | and ", line.partition(":")[0].lower())}
+        assert names in (set(), set(bare))
+        together += len(told)
+    assert together

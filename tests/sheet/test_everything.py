@@ -206,7 +206,8 @@ def labels_in(told: str) -> list[str]:
     """The coats of a strip: one, or several of which the same is measured out."""
     several = re.fullmatch(r"Coats (.*), each", told)
     if several:
-        return [f"coat {number}" for number in re.split(", | and ", several[1])]
+        spans = [span.split("–") for span in re.split(", | and ", several[1])]
+        return [f"coat {number}" for span in spans for number in range(int(span[0]), int(span[-1]) + 1)]
     labels = re.split(" and ", told.removesuffix(", each")) if told.endswith(", each") else [told]
     return [label[:1].lower() + label[1:] for label in labels]
 

@@ -23,7 +23,7 @@ from finplan.sheet.cautions import caution_groups
 from finplan.sheet.conditions import conditions
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
-from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_pages
+from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_order, sanding_pages
 from finplan.telling import Names, NextWork, buffer_words, sanding_rules, stop_reasons
 from finplan.timetable import Buffer
 
@@ -231,7 +231,7 @@ def test_the_rules_of_the_craft_are_said_once(table: Plan, two_pieces: Plan) -> 
 
 
 def test_the_order_tells_what_is_sanded_before_gluing_up_and_after(table: Plan) -> None:
-    lines = {line.items: line.steps for line in sanding_pages(table)[0].order}
+    lines = {line.items: line.steps for line in sanding_order(table)}
     assert list(lines) == ["Top", "Base"]
     assert [step.partition(":")[0] for step in lines["Base"]] == [
         "Before gluing up, sand undersides and insides",

@@ -1,0 +1,111 @@
+"""Which sections are set closer or go on over the page, and where a care card stands: on as few pages as may be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import Literal
+
+from finplan.sheet.room import PAGE_MM, PageSize
+
+CarePlace = Literal["days", "last"]
+"""Behind the last day, or last of all where that takes less."""
+_PLACES: tuple[CarePlace, ...] = ("days", "last")
+_SPARE_MM = 3.0
+"""So much is left free below a section."""
+_HEAD_MM = 60.0
+"""With so little below them what goes on begins on the next page: its head and the first of it stand together."""
+_OFF = (0.97, 1.0, 1.03, 1.06)
+"""How many times as high as it is reckoned all may be."""
+_SLIP, _ALONE = 0.5, 0.5
+"""What is less high, of a page, stands on none alone if that can be, and how much of a page it counts as more."""
+_CLOSE = 0.79
+"""Of its height the safety takes set closer; measured on five."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetSection:
+    """One section of the sheet."""
+
+    height_mm: float
+    flows: bool = False
+    """Whether it begins where it stands and goes on; else it begins where there is room for all of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Below:
+    """How what comes behind the days stands."""
+
+    pages: float
+    """How many pages it begins, with that of the last day; a card that stands alone counts half a page more."""
+    safety_close: bool
+    """Whether the safety is set closer: that saves a page."""
+    safety_flows: bool
+    card: CarePlace
+    """Where the card of one piece stands."""
+
+
+def below_days(
+    filled_mm: float, safety_mm: float, card_mm: float | None, last: Sequence[SheetSection], paper: PageSize
+) -> Below:
+    """Return how what comes behind the days stands: as wide and as whole as may be on the fewest pages.
+
+    Parameters
+    ----------
+    filled_mm
+        How much the days fill of their last page
+    safety_mm
+        How high the safety is as it is set usually
+    card_mm
+        How high the care card is; None of several pieces, whose cards come last, each on a slip of its own
+    last
+        The sections behind the safety
+    paper
+        Of which size the pages are
+    """
+    if card_mm is None:
+        ways = (
+            Below(_pages(filled_mm, (SheetSection(share * safety_mm, flows=True), *last), paper), close, True, "last")
+            for close, share in ((False, 1.0), (True, _CLOSE))
+        )
+        return min(ways, key=lambda below: below.pages)
+    return min(_ways(filled_mm, safety_mm, SheetSection(card_mm), last, paper), key=lambda below: below.pages)
+
+
+def _ways(
+    filled_mm: float, safety_mm: float, card: SheetSection, last: Sequence[SheetSection], paper: PageSize
+) -> Iterator[Below]:
+    """Give every way to place the card of one piece and the safety, the ones that are liked best first."""
+    for flows, place, close in product((False, True), _PLACES, (False, True)):
+        safety = SheetSection((_CLOSE if close else 1.0) * safety_mm, flows)
+        if (safety.height_mm > PAGE_MM[paper] and not flows) or (place == "last" and last[-1].flows):
+            continue  # too high; or nobody knows beforehand where what goes on will end
+        sections = {
+            "days": (card, safety, *last),
+            "last": (safety, *last, card),
+        }
+        yield Below(_pages(filled_mm, sections[place], paper), close, flows, place)
+
+
+def _pages(filled_mm: float, sections: Sequence[SheetSection], paper: PageSize) -> float:
+    """Return on how many pages sections stand, with the one of which so much is filled: the mean of what may be."""
+    return sum(_pages_if(filled_mm, sections, PAGE_MM[paper], off) for off in _OFF) / len(_OFF)
+
+
+def _pages_if(filled_mm: float, sections: Sequence[SheetSection], page_mm: float, off: float) -> float:
+    """Return the same if all is so many times as high as it is reckoned."""
+    page, pages, alone = page_mm / off, 1.0, False
+    for section in sections:
+        if filled_mm + section.height_mm + _SPARE_MM <= page:
+            filled_mm += section.height_mm
+            alone = False
+        elif section.flows:
+            begun_mm = filled_mm if page - filled_mm > _HEAD_MM else page
+            whole, filled_mm = divmod(begun_mm + section.height_mm, page)
+            pages += int(whole)
+            alone = False
+        else:
+            pages, filled_mm = pages + 1 + alone * _ALONE, section.height_mm
+            alone = section.height_mm < _SLIP * page
+    return pages + alone * _ALONE
