@@ -16,7 +16,7 @@ from finplan.inputs import Climate
 from finplan.itself import Itself
 
 Told = TypeVar("Told")
-_MINUTE = timedelta(minutes=1)
+_MINUTE, _DAY = timedelta(minutes=1), timedelta(days=1)
 
 
 @dataclass(frozen=True)
@@ -29,6 +29,8 @@ class AirTable:
     air: tuple[Air, ...]
     end_min: int
     """Where the last piece ends."""
+    before: tuple[tuple[float, Air], ...] = ()
+    """The pieces of the day before *start*, by when each begins: what lies in the shop has that air in it still."""
 
     def at(self, minute: float) -> Air:
         """Return the air at a minute after the start; beyond the ends, that of the end."""
@@ -66,7 +68,10 @@ def _table(
     end = start + timedelta(days=days)
     from_min: list[float] = []
     airs: list[Air] = []
-    for begins, air in Weather(climate.it, zone).pieces(start, end):
+    weather = Weather(climate.it, zone)
+    early = weather.pieces(start - _DAY, start)
+    before = tuple((minute, air) for begins, air in early if (minute := (begins - start) / _MINUTE) < 0)
+    for begins, air in weather.pieces(start, end):
         if begins >= end:
             break
         minute = max((begins - start) / _MINUTE, 0.0)
@@ -78,7 +83,7 @@ def _table(
             airs.append(air)
     for reading in measured:
         _lay_over(from_min, airs, reading, start)
-    return AirTable(start, tuple(from_min), tuple(airs), days * 24 * 60)
+    return AirTable(start, tuple(from_min), tuple(airs), days * 24 * 60, before)
 
 
 def _lay_over(from_min: list[float], airs: list[Air], measured: Measured, start: datetime) -> None:

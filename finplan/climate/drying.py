@@ -53,7 +53,7 @@ class Drying:
 
     def __init__(self, finish: Finish, catalogue: Catalogue, table: AirTable) -> None:
         self.finish = finish
-        self._table = table
+        self._table, self._catalogue = table, catalogue
         self._rates = cache(lambda law: table.of_each(lambda air: drying_rate(catalogue.drying[law], air)))
         self._laws = {phase: finish.law(phase, catalogue.drying) for phase in DRYING_PHASES}
         self._dried: Callable[[DryingPhase], Dried] = cache(self._add_up)
@@ -80,9 +80,13 @@ class Drying:
         from_min, rates = self._table.from_min, self._rates(self._laws[phase])
         if phase != "through":
             return Dried(from_min, rates, self._table.end_min)
-        starts, slowest = sustained(from_min, (min(rate, 1.0) for rate in rates), self._shop_air.sustained_h * 60)
-        inside = bisect_right(starts, self._table.end_min - 1e-9)
-        return Dried(starts[:inside], slowest[:inside], self._table.end_min)
+        pace = self._catalogue.drying[self._laws[phase]]
+        early = sorted(self._table.before, key=lambda piece: piece[0])
+        from_min = (*(begins for begins, _ in early), *from_min)
+        paces = (min(rate, 1.0) for rate in (*(drying_rate(pace, air) for _, air in early), *rates))
+        starts, slowest = sustained(from_min, paces, self._shop_air.sustained_h * 60)
+        first, inside = bisect_right(starts, 0.0) - 1, bisect_right(starts, self._table.end_min - 1e-9)
+        return Dried([0.0, *starts[first + 1 : inside]], slowest[first:inside], self._table.end_min)
 
     def _runs(self, holds: Callable[[Air], bool]) -> Runs:
         holding = self._table.of_each(holds)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -42,6 +42,21 @@ def test_heating_comes_on_at_its_minute() -> None:
     # From 6:50 an hour at 11 °C counts 2^-1.2 = 0.43528 h; at 19 °C an hour of 23 °C takes 2^0.4 = 1.3195 h.
     drying = Drying(CATALOGUE.finishes["oil-polyurethane"], CATALOGUE, table)
     assert drying.reached(6 * 60 + 50, "surface", 1.43528) == pytest.approx(7 * 60 + 50 + 1.3195 * 60, abs=0.01)
+
+
+@pytest.mark.parametrize("start_h", [7.75, 8.0, 8.25, 8.75, 9.0, 23.5])
+def test_it_is_as_dry_whenever_the_table_begins(start_h: float) -> None:
+    """What is coated at half past eight was as cold in the night, whether the plan is asked for before or after dawn.
+
+    From 8:30 half an hour at 11 °C, which counts 2^-1.2 of it, and then hours at 19 °C of 2^-0.4 each.
+    """
+    midnight = datetime(2027, 3, 2, tzinfo=UTC)
+    weather = Weather(climate("8:00", "18:00"), LONDON)
+    table = air_table(weather, midnight + timedelta(hours=start_h), 9)
+    coated_h = 8.5 if start_h <= 8.5 else 32.5
+    drying = Drying(CATALOGUE.finishes["oil-polyurethane"], CATALOGUE, table)
+    dry_min = drying.reached(60 * (coated_h - start_h), "through", 0.5 * 2**-1.2 + 2 * 2**-0.4)
+    assert dry_min == pytest.approx(60 * (coated_h - start_h + 2.5))
 
 
 @pytest.mark.parametrize(
