@@ -185,7 +185,7 @@ class AtOnce:
 
     def begun_sooner(self, found: Found, keys: Collection[str]) -> Found:
         """Return a plan with some pieces begun and ready as early as can be, as far as the others keep their dates."""
-        due = self._dates.dues(found.buffer)
+        due = {key: window.due for key, window in found.windows.items() if window.due is not None}
         try:
             plan = self._maker.moved_up(found.schedule, keys)
         except (NoRoomError, TimeIsUpError):

@@ -9,7 +9,7 @@ from functools import partial
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.solve import Planner
-from finplan.timetable.sure import Sure, improved, in_full, late_and_sure, roughly_sure_of, sure_of
+from finplan.timetable.sure import Sure, less_sure, moved_up, roughly_sure_of, sure_of
 from finplan.timetable.timetable import Buffer
 
 _ROUNDS = 3
@@ -22,8 +22,8 @@ def plan_late(planner: Planner) -> Sure | None:
     """Return the plan that keeps every date as surely as the shop wants and then starts as late as leaves a buffer.
 
     Where the buffer wanted cannot be had, it has as much of it as can be; where no plan is sure enough, it is the
-    surest that was found. Where the buffer depends on the length of the plan, it is fitted to it: from what the plan
-    takes at least. None where no plan keeps the dates at all.
+    surest that was found, of many pieces perhaps only roughly. Where the buffer depends on the length of the plan, it
+    is fitted to it: from what the plan takes at least. None where no plan keeps the dates at all.
     """
     found, buffer = _with_buffer(planner)
     if found is None:
@@ -31,7 +31,7 @@ def plan_late(planner: Planner) -> Sure | None:
         if found is None:
             return None
         buffer = planner.as_left(buffer, found)
-    best = late_and_sure(planner, buffer, found)
+    best = moved_up(planner, buffer, found)
     if best is None or best.kept:
         return best
     if len(planner.job.pieces) == 1:
@@ -50,19 +50,26 @@ def begun_at_once_if_surer(planner: Planner, sure: Sure) -> Sure:
     try:
         early = planner.early(dated=True) if planner.is_small else planner.made_early(dated=True)
     except NotFoundYetError:
-        return sure
-    if early is None:
-        return sure
+        early = None
+    return sure if early is None else _with_unsure_early(planner, early, sure)
+
+
+def _with_unsure_early(planner: Planner, early: Found, sure: Sure) -> Sure:
     best, first = sure, _unsure(planner, sure)
     while first < set(sure.in_time_of):
         mixed = _surest(planner, best, partial(_with_some_early, planner, early, sure, first))
-        if mixed.kept:
-            return mixed if planner.is_small else improved(planner, mixed.found.buffer, mixed, tidy=True)
         more = first | _unsure(planner, mixed) | _in_the_way(planner, mixed, first)
-        if more == first:
-            return mixed
+        if mixed.kept or more == first:
+            return mixed if planner.is_small else _refined(planner, mixed, first)
         best, first = mixed, more
     return _surest(planner, best, lambda: early)
+
+
+def _refined(planner: Planner, sure: Sure, keys: Collection[str]) -> Sure:
+    """Return a plan made better a few pieces at a time, with some ready as early as can be, where it is as sure."""
+    found = planner.begun_sooner(planner.refined(sure.found), keys)
+    better = roughly_sure_of(planner, replace(found, buffer=sure.found.buffer))
+    return better if not less_sure(planner, better, sure) else sure
 
 
 def _unsure(planner: Planner, sure: Sure) -> set[str]:
@@ -91,13 +98,13 @@ def _with_some_early(planner: Planner, early: Found, sure: Sure, keys: Collectio
 
 
 def _surest(planner: Planner, best: Sure, other: Callable[[], Found | None]) -> Sure:
-    """Return the surer of two plans, with all draws lived through; the buffer wanted stays that of the first."""
+    """Return the surer of two plans; the buffer wanted stays that of the first."""
     try:
         found = other()
     except NotFoundYetError:
         return best
     surer = None if found is None else roughly_sure_of(planner, replace(found, buffer=best.found.buffer))
-    return in_full(planner, surer) if surer is not None and surer.least > best.least else best
+    return surer if surer is not None and surer.least > best.least else best
 
 
 def later_of(planner: Planner, sure: Sure, latest: Sure) -> Sure:

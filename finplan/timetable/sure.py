@@ -99,11 +99,12 @@ def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, 
     Sure | None
         None where there is no plan that leaves the buffer; one that is not kept where none is sure enough
     """
-    sure = _moved_up(planner, buffer, first, tidy=tidy)
+    sure = moved_up(planner, buffer, first, tidy=tidy)
     return None if sure is None else in_full(planner, sure)
 
 
-def _moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bool) -> Sure | None:
+def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bool = True) -> Sure | None:
+    """Return the plan for ``late_and_sure``; of many pieces one that is not kept is lived through in few draws."""
     best: Sure | None = None
     found = planner.late(buffer, tidy=tidy and planner.is_small) if first is None else first
     proven = found is not None and found.result.status == "optimal"
@@ -116,7 +117,7 @@ def _moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bo
         sure = replace(looked, sooner_h=wanted.sooner_h)
         if sure.kept:
             # What few draws are kept in is made better first: it is lived through in full only if that is no use.
-            sure = in_full(planner, sure if proven else improved(planner, wanted, sure, tidy=tidy))
+            sure = in_full(planner, sure if proven else _improved(planner, wanted, sure, tidy=tidy))
         if best is None or sure.least > best.least:
             best = sure
         if sure.kept:
@@ -142,7 +143,7 @@ def _moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bo
     return best
 
 
-def improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Sure:
+def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Sure:
     """Return a plan that was made at once and is sure enough, searched for better ones that are so too.
 
     What was searched as one model once is searched anew only for other dates. What is made better a few pieces at a
@@ -172,20 +173,30 @@ def with_last_hand(planner: Planner, sure: Sure) -> Sure:
     """Return a plan that is better work, keeps dates and starts and is as sure as is wanted, or as it was.
 
     Where a piece is less sure with coats moved too, only other work is moved; where it still is, nothing of that piece.
-    Of many pieces those that were less sure stay at once: what is tried takes long, and there are others.
+    Of many pieces those that were less sure stay at once: what is tried takes long, and there are others. All draws of
+    what is returned are lived through.
     """
     still: set[str] = set()
+    look = sure if planner.is_small else _at_a_look(planner, sure.found)
     for coats in (True, *[False] * (_HANDS if planner.is_small else 1)):
         found = planner.with_last_hand(sure.found, still=still, coats=coats)
         if found is None:
-            return sure
-        better = sure_of(planner, found)
-        aim = _aim(planner)
-        less = {key for key, share in better.in_time_of.items() if share < min(aim, sure.in_time_of[key])}
+            break
+        better = _at_a_look(planner, found)
+        less = less_sure(planner, better, look)
+        if not less:
+            better = in_full(planner, better)
+            less = set() if sure.is_rough else less_sure(planner, better, sure)
         if not less:
             return replace(better, sooner_h=sure.sooner_h)
         still |= set() if coats and planner.is_small else less
-    return sure
+    return in_full(planner, sure)
+
+
+def less_sure(planner: Planner, sure: Sure, than: Sure) -> set[str]:
+    """Return the keys of the pieces that are neither as sure as is wanted nor as they were in another plan."""
+    aim = _aim(planner)
+    return {key for key, in_time in sure.in_time_of.items() if in_time < min(aim, than.in_time_of[key])}
 
 
 def latest_and_sure(planner: Planner) -> Sure | None:
