@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from finplan.inputs import Person, Shift, Shop, default_shop_fields, written_shifts
+from finplan.inputs import DayAir, NightAir, Person, Shift, Shop, default_shop_fields, written_shifts
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
 from finplan.page.field import value_at
 from finplan.page.written import flow_text
 from finplan.problems import Where
 from finplan.quantity import TEMPERATURE, read
 from finplan.reading import GivenDate
-from finplan.timetable import BoothGiven, MoreHands, NeverColder, WarmerNights, longer_day
+from finplan.timetable import BoothGiven, MoreHands, NeverColder, WarmerNights, longer_day, warmer_night
 
 _WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _SATURDAY = 5
@@ -57,19 +57,17 @@ class ShopNow:
 def warmer_nights(now: ShopNow, remedy: WarmerNights) -> tuple[AnyEdit, ...]:
     """Return the edits by which the nights are so much warmer, but no warmer than the days; none of a logged shop."""
 
-    def warmed(day_c: float, night_c: float) -> float:
-        return max(night_c, min(night_c + remedy.degrees, day_c))
-
     def edits(at: Where) -> Iterator[AnyEdit]:
-        day_c, night_c = _celsius(now.said(*at, "day", "temperature")), _celsius(now.said(*at, "night", "temperature"))
-        new_c = warmed(day_c, night_c)
-        if new_c == night_c:
+        (day_c, day_pct), (night_c, night_pct) = (_air(now, (*at, half)) for half in ("day", "night"))
+        day = DayAir.model_construct(temperature_c=day_c, humidity_pct=day_pct)
+        night = NightAir.model_construct(temperature_c=night_c, humidity_pct=night_pct)
+        warmer = warmer_night(day, night, remedy.degrees)
+        if warmer.temperature_c == night.temperature_c:
             return
-        yield _temperature(now, (*at, "night", "temperature"), new_c)
-        humidity = now.said(*at, "day", "humidity")
-        # Heating dries the air at most to what it is by day.
-        if new_c >= day_c and _per_cent(humidity) < _per_cent(now.said(*at, "night", "humidity")):
-            yield SetValue(path=(*at, "night", "humidity"), value=str(humidity))
+        yield _temperature(now, (*at, "night", "temperature"), warmer.temperature_c)
+        if warmer.humidity_pct < night.humidity_pct:
+            humidity = str(now.said(*at, "day", "humidity"))
+            yield SetValue(path=(*at, "night", "humidity"), value=humidity)
 
     return _for_each_air(now, edits)
 
@@ -101,12 +99,13 @@ def _temperature(now: ShopNow, path: Where, celsius: float) -> AnyEdit:
     return SetValue(path=path, value=text)
 
 
+def _air(now: ShopNow, at: Where) -> tuple[float, float]:
+    """Return how warm and how damp the file says it is at a place. [°C, %]"""
+    return _celsius(now.said(*at, "temperature")), float(str(now.said(*at, "humidity")).rstrip("% "))
+
+
 def _celsius(written: Any) -> float:
     return read(str(written), TEMPERATURE)
-
-
-def _per_cent(written: Any) -> float:
-    return float(str(written).rstrip("% "))
 
 
 # --- hands ----------------------------------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.help.hands import longer_day
+from finplan.timetable.help.heat import warmer_night
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.keep import Kept, kept_rest
 from finplan.timetable.lost_day import with_lost_day
@@ -156,6 +157,7 @@ __all__ = [
     "stage_time",
     "steps_by_row",
     "timetable",
+    "warmer_night",
     "wet_coats",
     "with_lost_day",
 ]

@@ -49,15 +49,16 @@ def _pairs(climate: Climate) -> list[DayAndNight]:
 
 def _with_nights(climate: Climate, degrees: int) -> Climate:
     """Return air whose nights are so much warmer, but no warmer than the days, with no more moisture."""
-    night = None if climate.night is None or climate.day is None else _warmer(climate.day, climate.night, degrees)
+    night = None if climate.night is None or climate.day is None else warmer_night(climate.day, climate.night, degrees)
     months = climate.months and {
-        number: DayAndNight.model_construct(day=pair.day, night=_warmer(pair.day, pair.night, degrees))
+        number: DayAndNight.model_construct(day=pair.day, night=warmer_night(pair.day, pair.night, degrees))
         for number, pair in climate.months.items()
     }
     return Climate.model_construct(day=climate.day, night=night, months=months, log=climate.log)
 
 
-def _warmer(day: DayAir, night: NightAir, degrees: int) -> NightAir:
+def warmer_night(day: DayAir, night: NightAir, degrees: int) -> NightAir:
+    """Return the air of a night that is so much warmer, but no warmer than the day, with no more moisture."""
     temperature_c = max(night.temperature_c, min(night.temperature_c + degrees, day.temperature_c))
     # Heating dries the air at most to what it is by day.
     humidity_pct = night.humidity_pct if temperature_c < day.temperature_c else day.humidity_pct
