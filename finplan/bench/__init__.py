@@ -4,9 +4,10 @@ from finplan.bench.again import rest_planned
 from finplan.bench.fault import faults_at, known_of, looked_at, scene_of
 from finplan.bench.job_now import JobNow, job_now
 from finplan.bench.mend import Affected, Repaired, repaired, unrepaired
+from finplan.bench.noted import Noted
 from finplan.bench.opened import NotHeldError, opened
 from finplan.bench.stands import standing_words, standing_words_of
-from finplan.bench.ticked import Noted, Ticked, step_names, ticked
+from finplan.bench.ticked import Ticked, step_names, ticked
 from finplan.bench.told import entry_words, late_words, tick_lines
 from finplan.bench.undone import undone
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.bench.drying import dried_from
 from finplan.bench.film import films_of, ticked_words, under_stop
 from finplan.bench.lying import came_late, lying_words
+from finplan.bench.noted import Noted, as_typed
 from finplan.catalogue import LearningRule
-from finplan.inputs import LeadTest
 from finplan.learning import SetAside
 from finplan.ledger import (
     HeldPlan,
@@ -18,7 +18,6 @@ from finplan.ledger import (
     Tick,
     befall,
     done_of,
-    files_of,
     numbers_of,
     standing,
     tick,
@@ -27,22 +26,15 @@ from finplan.ledger import (
 )
 from finplan.listing import listed
 from finplan.moments import show_moment
-from finplan.planning import Plan, PlannedPiece, steps_before, with_stages
+from finplan.planning import Plan, PlannedPiece, steps_before
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
-    Aired,
     Ticking,
-    air_of,
-    at_of,
-    completed,
     done_now,
     drawn_by,
-    earlier_of,
     maker,
-    minutes_of,
     put_draws_right,
-    read_beside,
     read_plan,
     refuse_result_of_no_test,
     result_of,
@@ -51,27 +43,9 @@ from finplan.record import (
     steps_of,
     steps_of_job,
     tests_of,
-    ticking,
-    used_of,
 )
 from finplan.telling import aside_words, dry_from_words, marked, tick_note_words
 from finplan.timetable import all_operations
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Noted:
-    """What is told beside a tick, each as it was typed; None where nothing is."""
-
-    at: str | None = None
-    """When it was so; else now, or as it was ticked before"""
-    used: str | None = None
-    can: str | None = None
-    took: str | None = None
-    air: str | None = None
-    by: str | None = None
-    note: str | None = None
-    result: str | None = None
-    """What a test of an old coating came to"""
 
 
 @dataclass(frozen=True)
@@ -137,7 +111,7 @@ def ticked(
     result = result_of(noted.result)
     if result is not None:
         refuse_result_of_no_test(pieces, wanted)
-    written = _as_typed(ledger, held, plan, wanted, moment, noted, result, dry=dry)
+    written = as_typed(ledger, held, plan, wanted, moment, noted, result, dry=dry)
     if written.waits_for:
         named = ", ".join(step_names(written.waits_for, numbers))
         one = len(written.waits_for) == 1
@@ -171,40 +145,6 @@ def ticked(
         units=plan.units,
         is_slip=_is_slip(written, plan.catalogue.learning["shop"]),
         left=left,
-    )
-
-
-def _as_typed(
-    ledger: Ledger,
-    held: HeldPlan,
-    plan: Plan,
-    wanted: Sequence[str],
-    moment: datetime,
-    noted: Noted,
-    result: LeadTest | None,
-    *,
-    dry: bool,
-) -> Ticking:
-    """Return the entry of steps with what was typed beside them; what is ticked already keeps its time and its hand."""
-    numbers = numbers_of(ledger, held.job)
-    ended = at_of(noted.at, moment.astimezone(plan.shop.time_zone))
-    earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
-    return ticking(
-        with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
-        wanted,
-        completed(plan, done_now(ledger, held)),
-        job=f"{' '.join(files_of(ledger, held.job))} {held.made.digest}",
-        at=ended if earlier is None else earlier.at,
-        entered=moment,
-        dry=dry,
-        used=used_of(noted.used, noted.can),
-        took_min=minutes_of(noted.took),
-        air=air_of(noted.air),
-        person=_person(noted.by, plan.pieces) if earlier is None or noted.by is not None else earlier.person,
-        note=noted.note,
-        result=result,
-        held=held.id,
     )
 
 
@@ -345,11 +285,3 @@ def _is_slip(written: Ticking, rule: LearningRule) -> bool:
 
 def _doubted(ledger: Ledger, plan: Plan) -> tuple[SetAside, ...]:
     return shop_learnt(ledger, plan.catalogue, plan.shop).aside
-
-
-def _person(by: str | None, pieces: tuple[PlannedPiece, ...]) -> str | None:
-    """Return who did it; the only one who works there where nobody is named."""
-    people = [person.name for person in pieces[0].source.shop.people]
-    if by is not None:
-        return next((name for name in people if name.lower() == by.strip().lower()), by.strip() or None)
-    return people[0] if len(people) == 1 else None
