@@ -154,7 +154,7 @@ def _read(text: str) -> dict[str, Any]:
 
 def _typed(value: str) -> Any:
     """Return what a value means that is typed into a field: what it would mean in a file, else the words themselves."""
-    return _read(f"value: {scalar_text(value)}\n")["value"]
+    return _read(f"value: {scalar_text(value, flow=False)}\n")["value"]
 
 
 def _fragment(text: str) -> tuple[Any, str]:

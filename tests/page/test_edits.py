@@ -65,6 +65,14 @@ def test_setting_a_value_changes_its_own_characters_alone(name: str, data: st.Da
     assert str(getattr(read, "written", read)) == value or read in (None, True, False)
 
 
+@pytest.mark.parametrize("value", ["-", "- a", "?", ":", "#", "a #b", ",", "]", "a: b", "---", "~"])
+def test_a_sign_of_the_files_own_is_text_as_any_other(value: str) -> None:
+    text = "piece: A\nparts: {a: {shape: disc, diameter: 100, thickness: 20}}\n"
+    for path in (("piece",), ("parts", "a", "diameter")):
+        read = at(data_of(edited(text, SetValue(path=path, value=value))), path)
+        assert str(getattr(read, "written", read)) == value or (value == "~" and read is None)
+
+
 @given(names, st.data())
 def test_what_is_taken_out_leaves_all_other_lines_as_they_are(name: str, data: st.DataObject) -> None:
     text = PIECES[name]
