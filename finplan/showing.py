@@ -95,17 +95,29 @@ def show_length(length_mm: float, units: Units) -> str:
     return f"{inch_fraction(length_mm)} in"
 
 
-def show_volume(volume_ml: float, units: Units) -> str:
-    """Return a volume as ml or litres, or as US fluid ounces or quarts, to two or three figures.
+def show_volume(volume_ml: float, units: Units, like_ml: float | None = None) -> str:
+    """Return a volume as ml or litres, or as US fluid ounces, quarts or gallons, to two or three figures.
 
+    Parameters
+    ----------
+    volume_ml, units
+        The volume, and whose units
+    like_ml
+        The volume in whose unit it is shown, where several stand in a row; by default its own. [ml]
+
+    Examples
+    --------
     >>> show_volume(263.4, "metric"), show_volume(1840.0, "metric"), show_volume(263.4, "us")
     ('263 ml', '1.84 L', '8.9 fl oz')
+    >>> show_volume(712.0, "metric", 1050.0), show_volume(1700.0, "us", 2000.0)
+    ('0.712 L', '1.8 qt')
     """
+    like_ml = volume_ml if like_ml is None else like_ml
     if units == "metric":
-        return f"{plain(volume_ml / _ML_PER_L)} L" if volume_ml >= _ML_PER_L else f"{plain(volume_ml)} ml"
-    if volume_ml >= 4 * ML_PER_QT:
+        return f"{plain(volume_ml / _ML_PER_L)} L" if like_ml >= _ML_PER_L else f"{plain(volume_ml)} ml"
+    if like_ml >= 4 * ML_PER_QT:
         return f"{plain(volume_ml / (4 * ML_PER_QT))} gal"
-    if volume_ml >= 2 * ML_PER_QT:
+    if like_ml >= 2 * ML_PER_QT:
         return f"{plain(volume_ml / ML_PER_QT)} qt"
     return f"{plain(volume_ml / ML_PER_FL_OZ, 2)} fl oz"
 
@@ -135,25 +147,26 @@ def show_pack(volume_ml: float, units: Units) -> str:
     return names[quarts] if units == "us" and quarts in names else show_volume(volume_ml, units)
 
 
-def show_mass(mass_g: float, units: Units) -> str:
-    """Return a mass as g or kg, or as oz or lb.
+def show_mass(mass_g: float, units: Units, like_g: float | None = None) -> str:
+    """Return a mass as g or kg, or as oz or lb; in the unit of another one where several stand in a row.
 
-    >>> show_mass(169.0, "metric"), show_mass(169.0, "us")
-    ('169 g', '6 oz')
+    >>> show_mass(169.0, "metric"), show_mass(169.0, "us"), show_mass(169.0, "us", 500.0)
+    ('169 g', '6 oz', '0.373 lb')
     """
+    like_g = mass_g if like_g is None else like_g
     if units == "metric":
-        return f"{plain(mass_g / 1000)} kg" if mass_g >= 1000 else f"{plain(mass_g)} g"
+        return f"{plain(mass_g / 1000)} kg" if like_g >= 1000 else f"{plain(mass_g)} g"
     ounces = mass_g / G_PER_OZ
-    return f"{plain(ounces / 16)} lb" if ounces >= 16 else f"{plain(ounces, 2)} oz"
+    return f"{plain(ounces / 16)} lb" if like_g / G_PER_OZ >= 16 else f"{plain(ounces, 2)} oz"
 
 
-def show_amount(amount: float, measure: Literal["ml", "g"], units: Units) -> str:
-    """Return an amount of a material by how it is measured.
+def show_amount(amount: float, measure: Literal["ml", "g"], units: Units, like: float | None = None) -> str:
+    """Return an amount of a material by how it is measured, in the unit of another one where several stand in a row.
 
     >>> show_amount(263.4, "ml", "metric"), show_amount(0.0, "g", "metric"), show_amount(169.0, "g", "us")
     ('263 ml', '0 g', '6 oz')
     """
-    return show_volume(amount, units) if measure == "ml" else show_mass(amount, units)
+    return show_volume(amount, units, like) if measure == "ml" else show_mass(amount, units, like)
 
 
 def show_pack_of(size: float, measure: Literal["ml", "g"], units: Units) -> str:

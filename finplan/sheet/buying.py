@@ -189,7 +189,7 @@ def _material(supply: Supply, plan: Plan) -> MaterialRow:
     units = plan.units
 
     def show(amount: float) -> str:
-        return show_amount(amount, supply.measure, units)
+        return show_amount(amount, supply.measure, units, supply.needed.typical)
 
     keeps = keeps_words(supply)
     return MaterialRow(

@@ -174,8 +174,8 @@ class _Teller:
                 whole_ml = (taken.volume_ml or 0.0) * measured.mix.batches
                 of_finish[step.finish] = of_finish.get(step.finish, 0.0) + whole_ml
         if len(poured) > _FEW:
-            finishes = self._plan.catalogue.finishes
-            poured = [self._mixing.taken(ml, finishes[name]) for name, ml in of_finish.items()]
+            finishes, least_ml = self._plan.catalogue.finishes, min(of_finish.values())
+            poured = [self._mixing.taken(ml, finishes[name], least_ml) for name, ml in of_finish.items()]
         return _added(poured)
 
     def _left_alone(self, first: date, last: date) -> str:

@@ -46,9 +46,12 @@ class Mixing:
             measured.mix.up_to_ml, self._units
         )
 
-    def taken(self, volume_ml: float, finish: Finish) -> str:
-        """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass."""
-        return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units)
+    def taken(self, volume_ml: float, finish: Finish, like_ml: float | None = None) -> str:
+        """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass.
+
+        Where several stand in a row all are shown in the unit of one of them, *like_ml*. [ml]
+        """
+        return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units, like_ml)
 
     def lines(self, measured: MeasuredOut, *, mixed: bool = False, anew: bool = False) -> tuple[str, ...]:
         """Return what is mixed: the components, the thinner on top, the batches, and the film to lay.
