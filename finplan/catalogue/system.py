@@ -98,6 +98,8 @@ class System(Sourced):
     """What furniture it suits."""
     opaque: bool = False
     """Paint, which hides the wood."""
+    outdoors: bool = False
+    """Whether what it is on may stand outdoors, in rain, frost and sun; furniture that is meant for indoors is not."""
     flat: bool = False
     """Meant to be flat, so that pores that show are a fault."""
     progression: ProgressionKind

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from finplan.catalogue import Catalogue, Ratings, System
 from finplan.moments import show_year_day
-from finplan.telling import hard_from, hard_words, stands_words, usable_words
+from finplan.telling import hard_from, hard_words, stands_words, usable_words, where_words
 from finplan.timetable import ReadyFor
 
 T = TypeVar("T", bound=Hashable)
@@ -79,7 +79,7 @@ def care_text(system: System, days: Days, catalogue: Catalogue) -> CareText:
     """Return all that is said of a system."""
     return CareText(
         times=_times(days, system.ratings),
-        care=stands_words(system.ratings) + system.care,
+        care=(*where_words(outdoors=system.outdoors), *stands_words(system.ratings), *system.care),
         mend=_mend(system, catalogue),
     )
 

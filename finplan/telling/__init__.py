@@ -7,7 +7,7 @@ from finplan.telling.air_table import AirCells, air_cells, has_fan
 from finplan.telling.approval_words import ApprovalTold, approvals_told, sample_due_words
 from finplan.telling.asked_price import PriceError, read_price, refuse_other_currency
 from finplan.telling.candidates import system_risks, why_not_words
-from finplan.telling.care_words import hard_words, stands_words, usable_words
+from finplan.telling.care_words import hard_words, stands_words, usable_words, where_words
 from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
 from finplan.telling.coat_air import CoatAir, air_limits, coat_air, cold_words, settling_words
@@ -342,6 +342,7 @@ __all__ = [
     "weighed_words",
     "wet_edge_lines",
     "wet_edge_words",
+    "where_words",
     "whole_words",
     "why_not_words",
     "without_words",

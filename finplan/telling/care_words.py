@@ -34,6 +34,11 @@ _WATER = {
 }
 
 
+def where_words(*, outdoors: bool) -> tuple[str, ...]:
+    """Return where a piece is kept whose finish is not for outdoors."""
+    return () if outdoors else ("It is for indoors: rain, frost and the sun outdoors spoil this finish.",)
+
+
 def usable_words(ready_for: ReadyFor) -> str:
     """Return what may be done with a piece that is ready and has not cured."""
     return _USABLE[ready_for]

@@ -20,7 +20,7 @@ from finplan.planning import Plan, PlannedPiece, make_plan, read_source, with_st
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
-from finplan.telling import card_contact, hard_words, is_meant, stands_words, usable_words
+from finplan.telling import card_contact, hard_words, is_meant, stands_words, usable_words, where_words
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 from tests.sheet.conftest import NOW
 
@@ -189,7 +189,7 @@ def test_every_rating_has_its_words(rating: int) -> None:
 def test_keeping_and_mending_are_those_of_the_catalogue(name: str) -> None:
     system = SYSTEMS[name]
     text = care_text(system, days_of(MONDAY, None, [], "light-use"), CATALOGUE)
-    assert text.care[2:] == system.care
+    assert text.care == (*where_words(outdoors=system.outdoors), *stands_words(system.ratings), *system.care)
     assert system.repair is not None
     told = {mend.of: mend.words for mend in text.mend}
     assert told["Scratch"] == system.repair.scratch
@@ -205,7 +205,7 @@ def test_a_system_that_says_nothing_of_mending_is_told_nothing() -> None:
     silent = SYSTEMS["soap"].model_copy(update={"repair": None, "renewed_with": None, "care": ()})
     text = care_text(silent, days_of(None, None, [], "light-use"), CATALOGUE)
     assert text.mend == ()
-    assert text.care == stands_words(silent.ratings)
+    assert text.care == (*where_words(outdoors=False), *stands_words(silent.ratings))
 
 
 # --- several finishes ---
@@ -348,3 +348,14 @@ def test_of_a_piece_that_is_not_meant_for_it_the_workshop_is_asked(tray: Plan) -
     elsewhere = SimpleNamespace(safety=tray.safety, catalogue=SimpleNamespace(contact=none))
     ((title, words),) = card_contact(piece, cast("Plan", elsewhere))
     assert (title, line.text in words, "ask the workshop" in words) == ("Food", False, True)
+
+
+def test_every_finish_that_is_not_for_outdoors_says_so() -> None:
+    """Once on a card; a shop's own system may be for outdoors, and then nothing is said."""
+    days = days_of(MONDAY, MONDAY, [MONDAY + DAY], "light-use")
+    (words,) = where_words(outdoors=False)
+    assert "indoors" in words
+    for system in SYSTEMS.values():
+        assert care_text(system, days, CATALOGUE).care.count(words) == 1
+        outdoors = system.model_copy(update={"outdoors": True})
+        assert care_text(outdoors, days, CATALOGUE).care == care_text(system, days, CATALOGUE).care[1:]
