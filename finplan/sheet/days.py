@@ -34,6 +34,7 @@ class PersonsWork:
     """What one person does on a day."""
 
     person: str
+    begins: datetime
     hours: str
     sessions: tuple[WorkSession, ...]
 
@@ -89,17 +90,35 @@ def anchor_of(day: date) -> str:
 
 def only_days(days: Sequence[WorkingDay], only: OnlyDays) -> tuple[WorkingDay, ...]:
     """Return what is wanted of days; those of which nothing is wanted are left out."""
+    of_one = [(day, people) for day in days if (people := _wanted(day, only.person))]
     chosen = []
-    for day in days:
-        people = tuple(of_one for of_one in day.people if only.person in (None, of_one.person))
-        if not people:
-            helped = {hand.row.person for hand in day.helps if hand.person == only.person}
-            people = tuple(of_one for of_one in day.people if of_one.person in helped)
-        if people and only.day in (None, day.day):
-            shown = replace(day, people=_told_once(people), who=_who(people, day.helps))
-            last = day.leaves_last in [of_one.person for of_one in people]
-            chosen.append(shown if last else replace(shown, evening=(), drying=(), with_another=_leaves_last(day)))
+    for (day, people), later in zip(of_one, [*of_one[1:], None], strict=True):
+        if only.day not in (None, day.day):
+            continue
+        shown = replace(day, people=_told_once(people), who=_who(people, day.helps))
+        if only.person is not None and day is not days[-1]:
+            shown = replace(shown, next_work=_next_of(only.person, day, None if later is None else later[0]))
+        last = day.leaves_last in [work.person for work in people]
+        chosen.append(shown if last else replace(shown, evening=(), drying=(), with_another=_leaves_last(day)))
     return tuple(chosen)
+
+
+def _wanted(day: WorkingDay, person: str | None) -> tuple[PersonsWork, ...]:
+    """Return the work of a day, or that of one person alone; of who only helps, that at which he does."""
+    people = tuple(work for work in day.people if person in (None, work.person))
+    if people:
+        return people
+    helped = {hand.row.person for hand in day.helps if hand.person == person}
+    return tuple(work for work in day.people if work.person in helped)
+
+
+def _next_of(person: str, day: WorkingDay, later: WorkingDay | None) -> str:
+    """Return when one person works again."""
+    if later is None:
+        return f"Last day of work of {person}."
+    begins = [work.begins for work in later.people if work.person == person]
+    begins += [hand.row.start for hand in later.helps if hand.person == person]
+    return _next_words(f"Next work of {person}", min(begins), day.day)
 
 
 def _leaves_last(day: WorkingDay) -> str:
@@ -149,7 +168,9 @@ def working_days(plan: Plan) -> tuple[WorkingDay, ...]:
                 leaves_last=last.person or "",
                 with_another="",
                 lost=_lost(day, plan),
-                next_work=_next_work(by_day[following[day]], day) if day in following else _after_last(plan),
+                next_work=_next_words("Next work", by_day[following[day]][0].start, day)
+                if day in following
+                else _after_last(plan),
             )
         )
     return tuple(days)
@@ -164,7 +185,7 @@ def _by_person(planned: Sequence[TimetableStep]) -> dict[str, list[TimetableStep
 
 def _of_person(person: str, planned: Sequence[TimetableStep], sessions: Sessions) -> PersonsWork:
     hours = f"{show_clock(planned[0].start)}–{show_clock(max(step.end for step in planned))}"
-    return PersonsWork(person, hours, sessions.of(planned))
+    return PersonsWork(person, planned[0].start, hours, sessions.of(planned))
 
 
 def _lost(day: date, plan: Plan) -> str:
@@ -193,11 +214,10 @@ def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:
     )
 
 
-def _next_work(rows: list[TimetableStep], day: date) -> str:
-    first = rows[0]
-    gap = (first.start.date() - day).days - 1
+def _next_words(what: str, begins: datetime, day: date) -> str:
+    gap = (begins.date() - day).days - 1
     idle = "" if not gap else "; nothing to do on the day between" if gap == 1 else f"; nothing to do for {gap} days"
-    return f"Next work: {show_moment(first.start)}{idle}."
+    return f"{what}: {show_moment(begins)}{idle}."
 
 
 def _after_last(plan: Plan) -> str:

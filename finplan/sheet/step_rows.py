@@ -41,7 +41,7 @@ class StepRows:
         then = None if work.run is None else work.run.after(work.planned.id)
         if then is not None:
             lines += (f"Then straight on to {self._works.names.of_row(then)}, same tool; clean up after the last.",)
-        return replace(work.row, lines=lines, **self._told([work]))
+        return replace(work.row, lines=lines, ticks=(*work.row.ticks, *work.due), **self._told([work]))
 
     def _several(self, works: Sequence[Work]) -> StepRow:
         rows = [work.row for work in works]
@@ -82,6 +82,7 @@ class StepRows:
             number=number,
             critical=any(row.critical for row in rows),
             lines=lines,
+            ticks=(*rows[0].ticks, *_due_in_turn(works)),
             items=items,
             **self._told(works),
             warnings=tuple(dict.fromkeys(warning for row in rows for warning in row.warnings)),
@@ -96,6 +97,14 @@ class StepRows:
             "below": self._works.next.below_words(rows, why=False) if begins else "",
             "window": self._works.next.words(rows),
         }
+
+
+def _due_in_turn(works: Sequence[Work]) -> Iterator[str]:
+    """Give what is due when one of several is done: in the midst of them with the one after which it is."""
+    for work in works:
+        number = f" (step {work.row.number})" if work.row.number else ""
+        after = "" if work is works[-1] else f"After {work.row.item}{number}: "
+        yield from (f"{after}{words}" for words in work.due)
 
 
 def _told_together(

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from finplan.listing import listed
 from finplan.moments import show_clock
 from finplan.planning import Plan
+from finplan.safety import CartridgesSpent, Duty
 from finplan.sheet.step_row import StepRow
 from finplan.showing import capital
 from finplan.system import Treatment, as_coat
@@ -54,6 +55,8 @@ class Work:
     """None where the row puts no coat on."""
     begins: bool = True
     """Whether it is the first stretch of its work."""
+    due: tuple[str, ...] = ()
+    """What is due when it is done and rests on the hours so far: of several items it parts none from the others."""
 
     def shared(self, comes: object) -> tuple[object, ...]:
         """Return what has to be equal for two items to share a row, with what *comes* on each."""
@@ -91,7 +94,9 @@ class Works:
         """Return one stretch of work."""
         begins = self._begun[planned.id] is planned
         if planned.deed == "clean-up":
-            return replace(self._clean_up(planned), begins=begins)
+            cleaned = self._clean_up(planned)
+            row = replace(cleaned.row, ticks=(*cleaned.row.ticks, *self._due(planned)))
+            return replace(cleaned, row=row, begins=begins)
         row = StepRow(
             start=show_clock(planned.start),
             end=show_clock(planned.end),
@@ -105,7 +110,7 @@ class Works:
         work = self._of(planned, row)
         if planned.extra is not None and planned.id in self._in_stretches:
             work = self._stretch(work)
-        return replace(work, begins=begins)
+        return replace(work, begins=begins, due=self._due(planned))
 
     def _stretch(self, work: Work) -> Work:
         """Return a stretch of a step beside the coats that is done in several: its text stands at the first."""
@@ -133,11 +138,19 @@ class Works:
         return self._step(planned, row)
 
     def _ticks(self, planned: TimetableStep) -> tuple[str, ...]:
-        """Return what is ticked when a stretch is done."""
+        """Return what is ticked when a stretch is done, whatever was done before it."""
+        return self._told(tick for tick in self._ticked_at(planned) if not isinstance(tick.what, CartridgesSpent))
+
+    def _due(self, planned: TimetableStep) -> tuple[str, ...]:
+        """Return what is ticked then because of all the hours so far."""
+        return self._told(tick for tick in self._ticked_at(planned) if isinstance(tick.what, CartridgesSpent))
+
+    def _told(self, ticks: Iterable[Duty]) -> tuple[str, ...]:
+        return tuple(duty_words(tick, self._plan) for tick in ticks)
+
+    def _ticked_at(self, planned: TimetableStep) -> list[Duty]:
         ticks = self._plan.precautions.ticks
-        return tuple(
-            duty_words(tick, self._plan) for tick in ticks if tick.row == planned.id and tick.due == planned.end
-        )
+        return [tick for tick in ticks if tick.row == planned.id and tick.due == planned.end]
 
     def _step(self, planned: TimetableStep, row: StepRow) -> Work:
         plan = self._plan

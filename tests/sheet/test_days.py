@@ -14,13 +14,14 @@ import finplan
 from finplan.inputs import Room
 from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan, with_stages
+from finplan.safety import CartridgesSpent, Duty
 from finplan.sheet import sheet_html
 from finplan.sheet.day_room import SETTINGS, day_mm, days_placed
-from finplan.sheet.days import WorkingDay, working_days
+from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
 from finplan.sheet.room import PAGE_MM
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
-from finplan.telling import Names, NextWork, before_coat_lines
+from finplan.telling import Names, NextWork, before_coat_lines, duty_words
 from tests.sheet.changed import with_steps
 
 
@@ -119,6 +120,34 @@ def test_the_work_of_each_of_several_people_stands_together(table: Plan) -> None
     assert day.people[0].hours == f"{show_clock(first.start)}–{show_clock(first.end)}"
     assert all(f"{one.person} {one.hours}" in day.who for one in day.people)
     assert [len(session.rows) for session in day.people[0].sessions] == [1]
+
+
+def test_what_is_printed_for_one_person_says_when_that_one_works_again(table: Plan) -> None:
+    first, *others = table.timetable.steps
+    shared = with_stages(table, timetable=replace(table.timetable, steps=(replace(first, person="Ines"), *others)))
+    days = working_days(shared)
+    (alone,) = only_days(days, OnlyDays(person="Ines"))
+    assert alone.next_work == "Last day of work of Ines."
+    later = only_days(days, OnlyDays(person="Maker"))
+    assert [day.day for day in later] == [day.day for day in days]
+    begins = {day.day: min(row.start for row in others if row.person and row.start.date() == day.day) for day in days}
+    for day, after in pairwise(later):
+        assert day.next_work.startswith(f"Next work of Maker: {show_moment(begins[after.day])}")
+    assert later[-1].next_work == days[-1].next_work
+    assert only_days(days, OnlyDays(day=days[0].day))[0].next_work == days[0].next_work, "that of the shop"
+
+
+def test_cartridges_that_are_spent_in_the_midst_part_no_row(panels: Plan) -> None:
+    """They are told with the panel after which they are changed, and of the last one as what is ticked at the end."""
+    joint = next(row for row in rows_of(panels) if row.items and row.used)
+    coats = [row for row in panels.timetable.steps if row.kind == "attended" and row.deed == "coat"]
+    for at, before in ((2, "After panel 2: "), (len(joint.items) - 1, "")):
+        spent = Duty(coats[at].end, coats[at].id, CartridgesSpent("Maker", 2.0))
+        ticks = (*panels.precautions.ticks, spent)
+        changed = with_stages(panels, precautions=replace(panels.precautions, ticks=ticks), timetable=panels.timetable)
+        rows = [row for row in rows_of(changed) if row.items and row.used]
+        assert [item.item for item in rows[0].items] == [item.item for item in joint.items]
+        assert f"{before}{duty_words(spent, changed)}" in rows[0].ticks
 
 
 def test_the_room_is_told_where_it_changes(table: Plan) -> None:
