@@ -88,8 +88,9 @@ class Slipping:
         """Return the latest start of every operation, by its id; what comes after it waits as well.
 
         None of what follows at once on what may not lie: its time is counted from the end of that. None is before what
-        it comes to where something earlier on its item is begun at its latest: each is looked for on its own, and where
-        another order of hands and rack is the better one that of the later step alone is found too early.
+        it comes to where something earlier is begun at its latest, so that no step has to begin sooner than one that is
+        planned before it: each is looked for on its own, and where another order of hands and rack is the better one
+        that of the later step alone is found too early.
         """
         at_once = self._blocks.followed_at_once
         names = [name for name in self._schedule if name not in at_once and not self._is_clean_up(name)]
@@ -103,8 +104,10 @@ class Slipping:
             on_the_clock = np.floor((planned[:, None] + late) / STEP_MIN) * STEP_MIN
             # What comes in the night begins in the morning, and then all that is planned after it waits until that.
             begun, _, _ = self._tried(names, on_the_clock)
-            starts, in_time, kept = self._tried(names, np.where(np.isfinite(begun), begun, on_the_clock))
-            best = np.maximum(best, np.where(kept, starts, -np.inf).max(axis=1))
+            held = np.where(np.isfinite(begun), begun, on_the_clock)
+            starts, in_time, kept = self._tried(names, held)
+            # Where it begins later still, by other hands, what is planned after it has not waited until that.
+            best = np.maximum(best, np.where(kept & (starts <= held), starts, -np.inf).max(axis=1))
             # As many as are in time from the first on; whoever comes where something would lie waits for the next.
             until = np.where(in_time.all(axis=1), _TRIED, in_time.argmin(axis=1))
             step = (high - low) / _TRIED
@@ -116,8 +119,12 @@ class Slipping:
         return {name: clock(np.floor(minute / STEP_MIN) * STEP_MIN) for name, minute in latest.items()}
 
     def carried_on(self, latest: Mapping[str, float]) -> dict[str, float]:
-        """Return latest starts, in minutes, none before what it comes to where an earlier one of its item is kept."""
-        names = list(latest)
+        """Return latest starts, in minutes, none before what the latest of an earlier one comes to, where that is kept.
+
+        Where something is begun at its latest, all that is planned after it waits until then; what comes next on the
+        same item begins there when it can.
+        """
+        names = sorted(latest, key=lambda name: (self._schedule[name].start, name))
         if not names:
             return {}
         life, in_time, well = self._lived(names, np.array([[latest[name]] for name in names]))
@@ -127,20 +134,13 @@ class Slipping:
             for piece in self._job.pieces
             for operation in all_operations(piece.open)
         }
-        after = {
-            name: max(
-                float(life.starts[name][number])
-                for number, other in enumerate(names)
-                if other == name
-                or (
-                    kept[number]
-                    and item[other] == item[name]
-                    and self._schedule[other].start < self._schedule[name].start
-                )
-            )
-            for name in names
-        }
-        return {name: max(latest[name], after[name]) for name in names}
+        carried: dict[str, float] = {}
+        for place, name in enumerate(names):
+            earlier = [number for number in range(place) if kept[number]]
+            waited = [latest[names[number]] for number in earlier]
+            comes_to = [float(life.starts[name][number]) for number in earlier if item[names[number]] == item[name]]
+            carried[name] = max([latest[name], *waited, *comes_to])
+        return carried
 
     def has_rows(self) -> bool:
         """Return whether anything is planned that may not lie."""

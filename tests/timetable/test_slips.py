@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -182,3 +183,44 @@ def test_what_is_late_anyway_has_no_latest_start(tmp_path: Path) -> None:
     sooner = plan(planned.pieces, f"{ready - timedelta(hours=30):%Y-%m-%d %H:%M}", wishes=Wishes(asap=True))
     late = Planned(planned.pieces, sooner.deliveries, planned.now, planned.wishes, planned.timetable)
     assert slips_of(late).latest == {}
+
+
+STAIRS = """piece: Stairs
+lengths: mm
+timber: white-oak
+system: hardwax-oil-2k
+parts:
+  tread: {shape: rectangle, length: 920, width: 270, thickness: 40, count: 13, edge: roundover 5}
+  handrail: {shape: moulding, length: 3800, profile: [[0, 0], [0, 20], {arc: [60, 20], rise: 25}, [60, 0]], count: 2}
+  newel: {shape: square-leg, side: 80, length: 760, count: 2}
+"""
+HELPED = """shop: One and a half
+time-zone: UTC
+people:
+  - {name: Una, hours: {mon-fri: [7:30-12:00, 12:30-16:00]}}
+  - {name: Pim, hours: {mon-wed: 8:00-12:00}, skills: [sanding]}
+rooms:
+  hall: {for: [sanding, assembly]}
+  oil room: {for: [coating, drying], volume: 70 m3, air-changes: 1.5}
+"""
+
+
+@pytest.mark.parametrize(("shop", "asap"), [(HELPED, False), (HELPED, True), (ONE_PERSON, False)])
+def test_no_step_has_to_begin_sooner_than_one_that_is_planned_before_it(shop: str, asap: bool, tmp_path: Path) -> None:
+    """The first might begin at 8:25, and the next, for which there was a second pair of hands, had to at 8:10."""
+    planned = plan(read(tmp_path, [STAIRS], shop), DUE, wishes=Wishes(answers=False, asap=asap))
+    latest = slips_of(planned).latest
+    in_order = list(dict.fromkeys(row.id for row in planned.timetable.steps if row.id in latest))
+    assert len(in_order) > 5
+    for name, other in pairwise(in_order):
+        assert latest[name] <= latest[other], (name, other)
+
+
+@pytest.mark.parametrize("asap", [False, True])
+def test_who_begins_at_the_very_latest_is_in_time(asap: bool, tmp_path: Path) -> None:
+    """Of a morning on which a second pair of hands is there the next was said, on which all would be late."""
+    planned = plan(read(tmp_path, [STAIRS], HELPED), DUE, wishes=Wishes(answers=False, asap=asap))
+    very_latest = slips_of(planned).latest[planned.timetable.steps[0].id]
+    begun = plan(planned.pieces, DUE, now=very_latest, wishes=Wishes(answers=False, asap=True))
+    assert begun.timetable.has_plan
+    assert begun.timetable.start == very_latest
