@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Literal
 
@@ -44,10 +44,16 @@ class Below:
     safety_flows: bool
     card: CarePlace
     """Where the card of one piece stands."""
+    last_close: bool = False
+    """Whether what comes last is set closer: that saves a page."""
 
 
 def below_days(
-    filled_mm: float, safety_mm: float, card_mm: float | None, last: Sequence[SheetSection], paper: PageSize
+    filled_mm: float,
+    safety_mm: float,
+    card_mm: float | None,
+    last: Sequence[Sequence[SheetSection]],
+    paper: PageSize,
 ) -> Below:
     """Return how what comes behind the days stands: as wide and as whole as may be on the fewest pages.
 
@@ -60,17 +66,27 @@ def below_days(
     card_mm
         How high the care card is; None of several pieces, whose cards come last, each on a slip of its own
     last
-        The sections behind the safety
+        The sections behind the safety, as they are set usually, and where there is another way, set closer
     paper
         Of which size the pages are
     """
-    if card_mm is None:
-        ways = (
-            Below(_pages(filled_mm, (SheetSection(share * safety_mm, flows=True), *last), paper), close, True, "last")
-            for close, share in ((False, 1.0), (True, _CLOSE))
+    ways = (
+        replace(below, last_close=number > 0)
+        for number, sections in enumerate(last)
+        for below in (
+            _of_several(filled_mm, safety_mm, sections, paper)
+            if card_mm is None
+            else _ways(filled_mm, safety_mm, SheetSection(card_mm), sections, paper)
         )
-        return min(ways, key=lambda below: below.pages)
-    return min(_ways(filled_mm, safety_mm, SheetSection(card_mm), last, paper), key=lambda below: below.pages)
+    )
+    return min(ways, key=lambda below: below.pages)
+
+
+def _of_several(filled_mm: float, safety_mm: float, last: Sequence[SheetSection], paper: PageSize) -> Iterator[Below]:
+    """Give the ways to set the safety of several pieces, which goes on behind the days."""
+    for close, share in ((False, 1.0), (True, _CLOSE)):
+        sections = (SheetSection(share * safety_mm, flows=True), *last)
+        yield Below(_pages(filled_mm, sections, paper), close, True, "last")
 
 
 def _ways(
@@ -79,7 +95,9 @@ def _ways(
     """Give every way to place the card of one piece and the safety, the ones that are liked best first."""
     for flows, place, close in product((False, True), _PLACES, (False, True)):
         safety = SheetSection((_CLOSE if close else 1.0) * safety_mm, flows)
-        if (safety.height_mm > PAGE_MM[paper] and not flows) or (place == "last" and last[-1].flows):
+        if (safety.height_mm > PAGE_MM[paper] and not flows) or (
+            place == "last" and any(section.flows for section in last)
+        ):
             continue  # too high; or nobody knows beforehand where what goes on will end
         sections = {
             "days": (card, safety, *last),
