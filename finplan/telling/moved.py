@@ -73,12 +73,13 @@ def lost_days_words(plan: Plan) -> tuple[str, ...]:
     """Return the days that are lost, each in a sentence: the one that was asked for, and those on which all was left.
 
     A day of the plan before is lost where it had work that was to begin before this one was made, none of that is done,
-    and all of it is still to be done. Where work is asked to begin later, the days until then are not lost.
+    and all of it is still to be done. Clean-ups come and go with what is coated on one day: they are not asked. Where
+    work is asked to begin later, the days until then are not lost.
     """
     made = plan.now if plan.wishes.soonest is None else min(plan.now, plan.wishes.soonest)
     days: dict[date, list[str]] = {}
     for row in first_stretches(() if plan.replaced is None else plan.replaced.steps).values():
-        if row.start < made:
+        if row.start < made and row.deed != "clean-up":
             days.setdefault(row.start.date(), []).append(row.id)
     still = {row.id for row in plan.timetable.steps}
     lost = {day for day, ids in days.items() if still.issuperset(ids) and not any(step in plan.done for step in ids)}

@@ -49,6 +49,21 @@ def test_days_that_have_passed_with_nothing_done_are_lost(tmp_path: Path) -> Non
     assert line.startswith("All of it moves: it begins ")
 
 
+def test_a_day_is_lost_though_a_clean_up_of_it_falls_away(tmp_path: Path) -> None:
+    """Coats that are put on together on another day are cleaned up after once."""
+    plan = _replanned(tmp_path, asked_later=False)
+    assert plan.replaced is not None
+    rows = [replace(row, id=f"{row.id}/alone") if row.deed == "clean-up" else row for row in plan.replaced.steps]
+    assert rows != list(plan.replaced.steps)
+    parted = moved_words(replace(plan, replaced=replace(plan.replaced, steps=tuple(rows))))
+    moved = moved_words(plan)
+    assert moved is not None
+    assert parted is not None
+    lost = [line for line in moved.lines if " is lost" in line]
+    assert lost
+    assert [line for line in parted.lines if " is lost" in line] == lost
+
+
 def test_where_some_work_keeps_its_time_each_step_that_moves_is_told(tmp_path: Path) -> None:
     moved = moved_words(_replanned(tmp_path, asked_later=True, stands=6))
     assert moved is not None
