@@ -90,7 +90,9 @@ def _late(rows: Sequence[TimetableStep], plan: Plan) -> Iterator[str]:
             yield f"Until {until}{latest} nothing is lost: on time in {of_twenty(share)}."
     if last:
         if last != until:
-            yield f"Until {last}, the latest start, the date is still kept if nothing takes longer than planned."
+            # By whoever has it done first, also where the plan has it done by another.
+            hands = " and everybody who is in the shop works on it" if len(plan.shop.people) > 1 else ""
+            yield f"Until {last}, the latest start, the date is still kept if nothing takes longer than planned{hands}."
         yield "So it is of the latest start beside each step; later the delivery moves: ring."
     if table.short_of_buffer:
         yield buffer_words(table)

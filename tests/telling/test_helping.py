@@ -87,3 +87,13 @@ def test_who_helps_is_called_by_the_calendar(helped: Plan) -> None:
         assert told.startswith(f"For {one.person}, who helps {one.row.person}.")
         assert "Wet edge: " in told
         assert "gloves" in told
+
+
+def test_a_latest_start_says_that_all_hands_are_counted_on(helped: Plan) -> None:
+    """Also those for whom the plan has no work; of one person alone nothing is said of others."""
+    counted = "if nothing takes longer than planned and everybody who is in the shop works on it."
+    assert counted in sheet_html(helped)
+    alone = finplan.plan(TABLE, shop="shop: Alone\nholidays: GB\n", start="2027-03-01 06:00")
+    page = sheet_html(alone)
+    assert "if nothing takes longer than planned" in page
+    assert counted not in page
