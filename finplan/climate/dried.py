@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from array import array
 from bisect import bisect_left, bisect_right
 from collections import deque
 from collections.abc import Iterable, Sequence
 from functools import cached_property
+from itertools import islice
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -32,17 +34,18 @@ class Dried:
     """
 
     def __init__(self, from_min: Sequence[float], rates: Sequence[float], end_min: float) -> None:
-        self._from_min = (*from_min, end_min)
-        gained_h = [0.0]
-        for begins, ends, rate in zip(from_min, self._from_min[1:], rates, strict=True):
-            gained_h.append(gained_h[-1] + rate * (ends - begins) / 60)
-        self._gained_h = tuple(gained_h)
+        self._from_min = array("d", (*from_min, end_min))  # of a year of readings tuples would take four times as much
+        self._gained_h = array("d", [0.0])
+        gained_h = 0.0
+        for begins, ends, rate in zip(from_min, islice(self._from_min, 1, None), rates, strict=True):
+            gained_h += rate * (ends - begins) / 60
+            self._gained_h.append(gained_h)
 
     @cached_property
     def _arrays(self) -> tuple[Minutes, Minutes]:
         import numpy as np
 
-        return np.array(self._from_min), np.array(self._gained_h)
+        return np.frombuffer(self._from_min), np.frombuffer(self._gained_h)
 
     def reached(self, start_min: float, hours: float) -> float | None:
         """Return the minute by which so many hours of standard air have passed since *start_min*.

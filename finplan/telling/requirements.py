@@ -49,7 +49,7 @@ def _date(date: DateKept) -> str:
     before = "" if date.begins is None else f", which is before work may begin ({date.begins:%Y-%m-%d %H:%M})"
     also = "".join(f", with {_obstacle(obstacle)}" for obstacle in date.with_)
     open_ = "" if date.proven else "; that no plan can is not proven"
-    left_out = "" if date.all_tried else "; not all that may help was tried in the time given"
+    left_out = "" if date.all_tried else "; not all that may help was tried, which takes long"
     return f"deliver{of_piece} by {date.deliver:%Y-%m-%d %H:%M}{before}{also}{open_}{left_out}"
 
 

@@ -53,9 +53,10 @@ def clashes(
         never = (Clash(_never_done(planner), None),)
         return unblocked(planner, never, ways, progress=progress) if help_out else never
     job = planner.job
-    proven = {piece.key for piece in job.pieces if planner.is_late_alone(piece) or not planner.undecided}
+    late_alone = [piece for piece in job.pieces if planner.is_late_alone(piece)]
+    proven = {piece.key for piece in (job.pieces if not planner.undecided else late_alone)}
     late = too_late(planner, least)
-    tries = Tries(lambda: planner.left_s, progress)
+    tries = Tries(lambda: planner.left_s, progress, job=job, late_alone=late_alone)
     fits: list[WouldFit] = []
     obstacles: tuple[Obstacle, ...] = ()
     if help_out:

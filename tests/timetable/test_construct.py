@@ -183,7 +183,7 @@ def test_nothing_is_tried_when_the_time_is_over(tmp_path: Path, monkeypatch: pyt
         raise AssertionError("worked out though no time is left")
 
     (clash,) = clashes(planner, ways)
-    assert requirement_words(clash.requirement).endswith("; not all that may help was tried in the time given")
+    assert requirement_words(clash.requirement).endswith("; not all that may help was tried, which takes long")
     assert [remedy_words(one.change).split()[0] for one in clash.would_fit] == ["deliver", "deliver"]
 
 

@@ -10,7 +10,7 @@ from functools import cached_property
 from finplan.timetable.blocked import blocked
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.help.change import Change, Way, Ways
-from finplan.timetable.job import Job
+from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.solve import Planner, Progress
 from finplan.timetable.sure import Sure, roughly_sure_of
 
@@ -18,7 +18,8 @@ _TRY_S = 10.0
 """A change that is not shown to fit in this time, or in what is left of all of it, is not offered. [s]"""
 _SEARCHES = 16
 """So often a search is asked where the plan that is made at once is late and waits alone would let it be in time."""
-
+_OF_MANY = 2_500
+"""So many operations are planned anew in all, of a job of more than one model takes: twenty pieces some five times."""
 _SHIFTED = 2_000
 """So many tasks are placed to move a plan of many pieces back and up again: it only has to show what helps."""
 
@@ -54,16 +55,25 @@ class Tried:
 class Tries:
     """Plans jobs that a maker could change theirs to, for as long as something is left of the time.
 
-    With *surely* only what keeps every date as surely as the shop wants is taken to help.
+    With *surely* only what keeps every date as surely as the shop wants is taken to help. Of a *job* it is known which
+    pieces are *late_alone* in it: what leaves such a one as it is, and the shop, is of no help.
     """
 
-    def __init__(self, left_s: Callable[[], float], progress: Progress | None = None, *, surely: bool = False) -> None:
+    def __init__(
+        self,
+        left_s: Callable[[], float],
+        progress: Progress | None = None,
+        *,
+        surely: bool = False,
+        job: Job | None = None,
+        late_alone: Sequence[PieceWork] = (),
+    ) -> None:
         self._left_s = left_s
         self._progress = progress
-        self._surely = surely
-        self._searches = _SEARCHES
+        self._surely, self._job, self._late_alone = surely, job, late_alone
+        self._searches, self._of_many = _SEARCHES, _OF_MANY
         self.all_tried = True
-        """Whether all was tried before the time was over."""
+        """Whether all was tried before the time was over, or enough of a job of many pieces."""
 
     def unless_late(self, ways: Ways, keys: Collection[str]) -> Sequence[Way]:
         """Return what could be changed of pieces, which takes time to work out; nothing where none is left."""
@@ -75,10 +85,16 @@ class Tries:
         if left_s <= 0:
             self.all_tried = False
             return None
+        if self._is_no_help(job):
+            return None
         planner = Planner(job, limit_s=min(_TRY_S, left_s))
-        if blocked(job, planner.setting):
+        if blocked(job, planner.setting) or any(map(planner.is_late_alone, job.pieces)):
             return None
         if not planner.is_small:
+            if self._of_many <= 0:
+                self.all_tried = False
+                return None
+            self._of_many -= sum(len(piece.open) for piece in job.pieces)
             planner.maker.shifted_at_most = _SHIFTED
         try:
             found = planner.made_early(dated=True) or self._searched(planner)
@@ -89,9 +105,18 @@ class Tries:
         tried = Tried(planner, found)
         return tried if not self._surely or tried.sure.kept else None
 
+    def _is_no_help(self, job: Job) -> bool:
+        asked = self._job
+        return (
+            asked is not None
+            and job.shop is asked.shop
+            and job.earliest == asked.earliest
+            and any(piece is late for piece in job.pieces for late in self._late_alone)
+        )
+
     def _searched(self, planner: Planner) -> Found | None:
         """Return a plan that a search finds in time, where none was made at once."""
-        if self._searches <= 0 or not planner.may_keep_dates():
+        if not planner.is_small or self._searches <= 0 or not planner.may_keep_dates():
             return None
         self._searches -= 1
         return planner.searched_in_time()
