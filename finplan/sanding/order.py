@@ -30,7 +30,7 @@ _OUTSIDE = "flat on the bench it goes faster and stays flatter than in the frame
 _UNDERSIDE = "the face that is sanded last is not laid down on the bench any more"
 _SHOW = "last, so that nothing marks it"
 _JOINTS = "glue seals the wood and shows under any finish; level the joints and sand them with the last grit by hand"
-_MASK = "what is covered stays bare: glue holds on bare wood only, and nobody sees the rest"
+_MASK = "what is covered gets no finish: glue holds on bare wood only, and nobody sees the rest"
 # The order is common trade practice; no single publication.
 
 

@@ -212,3 +212,10 @@ def test_what_fills_pores_is_worked_and_abraded_alike_in_a_system_and_beside_one
         steps = [(step.do, step.grit, step.note) for step in system.steps]
         for at in (at for at, step in enumerate(system.steps) if step.finish == "water-grain-filler"):
             assert steps[at : at + 2] == beside, name
+
+
+def test_no_title_says_that_pores_are_filled() -> None:
+    """Those of fibreboard and close-grained timber are not, and the customer reads the title of the offer."""
+    filling = [system for system in CATALOGUE.systems.values() if any(step.do == "fill" for step in system.steps)]
+    assert filling
+    assert not [system.title for system in filling if "filled" in system.title]
