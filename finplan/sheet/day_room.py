@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Literal
 
@@ -22,7 +22,7 @@ _LONG, _LITTLE = 0.5, 0.25
 """Of a page: only a day that is longer goes on over it, and only where more of one would stay empty."""
 _TRIED_MM = 4.5
 """By so much more than a page is tried: what is left free below a day needs no room at its end."""
-_OFF = (0.98, 1.0, 1.02, 1.04)
+_OFF = (0.98, 1.0, 1.03, 1.06)
 """How many times as high as it is reckoned all may be: what just fits may not."""
 _MUCH = 0.25
 """Of the pages of the days: where so many are saved, days need not be kept whole."""
@@ -99,6 +99,8 @@ class DaysPlaced:
     """How many pages they begin, with the one on which the first one stands."""
     filled_mm: float
     """How much of its page the last one fills."""
+    may_fill_mm: tuple[float, ...] = ()
+    """The same if all is a little less, or more, high than it is reckoned."""
 
 
 def days_placed(
@@ -120,21 +122,16 @@ def days_placed(
         How many pages are filled with what comes behind the days; by default with the days alone
     """
 
-    def if_off(sizes: DaySizes, *, whole: bool) -> float:
-        off = (pages(_placed(days, begun_mm, PAGE_MM[paper] / off, paper, sizes, whole=whole)) for off in _OFF)
-        return sum(off) / len(_OFF)
+    def if_off(sizes: DaySizes, *, whole: bool) -> list[DaysPlaced]:
+        return [_placed(days, begun_mm, PAGE_MM[paper] / off, paper, sizes, whole=whole) for off in _OFF]
 
-    whole, on = (
-        _placed(
-            days,
-            begun_mm,
-            PAGE_MM[paper],
-            paper,
-            min(SETTINGS, key=lambda sizes: if_off(sizes, whole=whole)),
-            whole=whole,
-        )
-        for whole in (True, False)
-    )
+    def best(*, whole: bool) -> DaysPlaced:
+        ways = {sizes.name: if_off(sizes, whole=whole) for sizes in SETTINGS}
+        sizes = min(SETTINGS, key=lambda sizes: sum(map(pages, ways[sizes.name])))
+        placed = _placed(days, begun_mm, PAGE_MM[paper], paper, sizes, whole=whole)
+        return replace(placed, may_fill_mm=tuple(way.filled_mm for way in ways[sizes.name]))
+
+    whole, on = best(whole=True), best(whole=False)
     return on if on.pages <= (1 - _MUCH) * whole.pages else whole
 
 

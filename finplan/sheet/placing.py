@@ -49,7 +49,7 @@ class Below:
 
 
 def below_days(
-    filled_mm: float,
+    filled_mm: Sequence[float],
     safety_mm: float,
     card_mm: float | None,
     last: Sequence[Sequence[SheetSection]],
@@ -60,7 +60,7 @@ def below_days(
     Parameters
     ----------
     filled_mm
-        How much the days fill of their last page
+        How much the days fill, or may fill, of their last page
     safety_mm
         How high the safety is as it is set usually
     card_mm
@@ -82,7 +82,9 @@ def below_days(
     return min(ways, key=lambda below: below.pages)
 
 
-def _of_several(filled_mm: float, safety_mm: float, last: Sequence[SheetSection], paper: PageSize) -> Iterator[Below]:
+def _of_several(
+    filled_mm: Sequence[float], safety_mm: float, last: Sequence[SheetSection], paper: PageSize
+) -> Iterator[Below]:
     """Give the ways to set the safety of several pieces, which goes on behind the days."""
     for close, share in ((False, 1.0), (True, _CLOSE)):
         sections = (SheetSection(share * safety_mm, flows=True), *last)
@@ -90,7 +92,7 @@ def _of_several(filled_mm: float, safety_mm: float, last: Sequence[SheetSection]
 
 
 def _ways(
-    filled_mm: float, safety_mm: float, card: SheetSection, last: Sequence[SheetSection], paper: PageSize
+    filled_mm: Sequence[float], safety_mm: float, card: SheetSection, last: Sequence[SheetSection], paper: PageSize
 ) -> Iterator[Below]:
     """Give every way to place the card of one piece and the safety, the ones that are liked best first."""
     for flows, place, close in product((False, True), _PLACES, (False, True)):
@@ -106,9 +108,10 @@ def _ways(
         yield Below(_pages(filled_mm, sections[place], paper), close, flows, place)
 
 
-def _pages(filled_mm: float, sections: Sequence[SheetSection], paper: PageSize) -> float:
+def _pages(filled_mm: Sequence[float], sections: Sequence[SheetSection], paper: PageSize) -> float:
     """Return on how many pages sections stand, with the one of which so much is filled: the mean of what may be."""
-    return sum(_pages_if(filled_mm, sections, PAGE_MM[paper], off) for off in _OFF) / len(_OFF)
+    pages = [_pages_if(filled, sections, PAGE_MM[paper], off) for filled in filled_mm for off in _OFF]
+    return sum(pages) / len(pages)
 
 
 def _pages_if(filled_mm: float, sections: Sequence[SheetSection], page_mm: float, off: float) -> float:

@@ -157,7 +157,7 @@ def sheet_of(
     card_mm = None if first.pieces else care_mm(cards[0], paper)
 
     def behind(placed: DaysPlaced) -> Below:
-        return below_days(placed.filled_mm, high_mm, card_mm, last, paper)
+        return below_days(placed.may_fill_mm or (placed.filled_mm,), high_mm, card_mm, last, paper)
 
     placed = days_placed(shown, begun_mm, paper, lambda placed: placed.pages + behind(placed).pages)
     below = behind(placed)

@@ -48,10 +48,10 @@ def test_days_are_kept_whole_and_set_as_wide_as_their_pages_allow(table: Plan) -
     day, page = working_days(table)[0], PAGE_MM["A4"]
     wide, close = (day_mm(day, "A4", sizes) for sizes in SETTINGS)
     assert 0.2 * page < close < wide < page
-    (alone, room) = (days_placed([day], begun, "A4") for begun in (0.0, page - 1.05 * wide))
+    (alone, room) = (days_placed([day], begun, "A4") for begun in (0.0, page - 1.07 * wide))
     assert (alone.setting, alone.pages, alone.filled_mm) == ("", 1, wide)
     assert (room.setting, room.pages) == ("", 1)
-    closer = days_placed([day], page - 1.05 * close, "A4")
+    closer = days_placed([day], page - 1.07 * close, "A4")
     assert (closer.setting, closer.pages, closer.going_on) == ("close", 1, frozenset())
     assert not days_placed([day] * math.floor(page / wide), 0.0, "A4").going_on
     longer = days_placed([day] * math.floor(2.9 * page / close), 0.0, "A4")

@@ -12,7 +12,7 @@ FULL = (SheetSection(0.9 * PAGE), SheetSection(0.9 * PAGE))
 
 
 def placed(filled: float, safety: float, card: float | None, last: tuple[SheetSection, ...] = FULL) -> Below:
-    return below_days(filled * PAGE, safety * PAGE, None if card is None else card * PAGE, [last], "A4")
+    return below_days([filled * PAGE], safety * PAGE, None if card is None else card * PAGE, [last], "A4")
 
 
 @pytest.mark.parametrize(
@@ -42,12 +42,19 @@ def test_safety_is_set_closer_only_where_that_saves_a_page() -> None:
     assert placed(0.95, 1.1, 0.01).safety_close
 
 
+def test_where_days_may_end_on_another_page_the_card_is_placed_for_both() -> None:
+    """It fits below them where they end early; where they may as well fill their page, it stands with what follows."""
+    safety, card = 0.9 * PAGE, 0.45 * PAGE
+    assert not below_days([0.2 * PAGE], safety, card, [FULL], "A4").safety_flows
+    assert below_days([0.2 * PAGE, 0.7 * PAGE, 0.7 * PAGE], safety, card, [FULL], "A4").safety_flows
+
+
 def test_what_comes_last_is_set_closer_only_where_that_saves_a_page() -> None:
     def last(*heights: float) -> list[tuple[SheetSection, ...]]:
         return [(SheetSection(0.45 * PAGE), SheetSection(height * PAGE)) for height in heights]
 
-    assert below_days(0.95 * PAGE, 0.5 * PAGE, 0.45 * PAGE, last(0.6, 0.45), "A4").last_close
-    assert not below_days(0.95 * PAGE, 0.5 * PAGE, 0.45 * PAGE, last(0.45, 0.4), "A4").last_close
+    assert below_days([0.95 * PAGE], 0.5 * PAGE, 0.45 * PAGE, last(0.6, 0.45), "A4").last_close
+    assert not below_days([0.95 * PAGE], 0.5 * PAGE, 0.45 * PAGE, last(0.45, 0.4), "A4").last_close
 
 
 def test_what_is_higher_than_a_page_goes_on() -> None:
