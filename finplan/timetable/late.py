@@ -48,10 +48,16 @@ def begun_at_once_if_surer(planner: Planner, sure: Sure) -> Sure:
     if sure.kept:
         return sure
     try:
-        early = planner.early(dated=True) if planner.is_small else planner.made_early(dated=True)
+        early = _soonest(planner)
     except NotFoundYetError:
         early = None
     return sure if early is None else _with_unsure_early(planner, early, sure)
+
+
+def _soonest(planner: Planner) -> Found | None:
+    if not planner.is_small:
+        return planner.made_early(dated=True)
+    return planner.early(dated=True) if len(planner.job.pieces) == 1 else planner.soonest_in_time
 
 
 def _with_unsure_early(planner: Planner, early: Found, sure: Sure) -> Sure:
@@ -93,7 +99,7 @@ def _with_some_early(planner: Planner, early: Found, sure: Sure, keys: Collectio
             at_most[piece.key] = 0.0
             sooner[piece.key] = (due - ready - 0.5) * planner.setting.slot_min / 60  # rounded up to whole slots
     buffer = replace(buffer, sooner_h=sooner, at_most_h=at_most)
-    found = planner.late(buffer) if planner.is_small else planner.late_from(early, buffer)
+    found = planner.late_from(early, buffer)
     return None if found is None else planner.begun_sooner(found, keys)
 
 

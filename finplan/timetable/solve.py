@@ -75,6 +75,11 @@ class Planner:
         return Drawn(self.setting, self.job.pieces, SEED)
 
     @cached_property
+    def soonest_in_time(self) -> Found | None:
+        """The plan that is ready as early as can be with every date kept, not made tidy; None where none is found."""
+        return self.early(dated=True, tidy=False)
+
+    @cached_property
     def few_draws(self) -> Drawn:
         """What is drawn where it only has to show whether dates have to be moved up."""
         from finplan.timetable.chance import FEW_DRAWS, SEED, Drawn
@@ -195,7 +200,7 @@ class Planner:
         self._tell("largest-buffer")
         buffer = enough or Buffer(0.0, working=self.job.shop.buffer_h is None)
         slots = None if enough is None else round(enough.wanted_h * 60 / self.setting.slot_min)
-        early = self.early(dated=True, tidy=False)
+        early = self.soonest_in_time
         if early is None:
             return None
         left = self._least_left(early, buffer)
