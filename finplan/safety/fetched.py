@@ -1,4 +1,4 @@
-"""What is fetched out of a room that only who puts isocyanate on there comes into, for work somewhere else."""
+"""What is fetched out of a room that nobody comes into without a mask, for work somewhere else."""
 
 from __future__ import annotations
 
@@ -17,7 +17,9 @@ class Fetched:
 
     room: str
     until: datetime
-    """Until when nobody else does."""
+    """Until when nobody else does: of isocyanate until it has gone, of other vapour while it is put on."""
+    mask: str | None
+    """A name in the catalogue's respirators, which lets in who wears it; None of isocyanate, for which none does."""
 
 
 def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) -> dict[str, Fetched]:
@@ -30,11 +32,14 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
     sessions
         What is reckoned of the air
     """
-    shut = [
-        (report.session.room, report.start, report.fit_to_enter)
-        for report in sessions
-        if report.session.isocyanate and report.start is not None and report.fit_to_enter is not None
-    ]
+    ends = {row.id: row.end for row in sorted(rows, key=lambda row: row.end.timestamp()) if row.kind == "attended"}
+    shut: list[tuple[datetime, Fetched]] = []
+    for report in sessions:
+        session = report.session
+        over = [ends[name] for name in report.steps if name in ends]
+        until = report.fit_to_enter if session.isocyanate else max(over, default=None)
+        if report.start is not None and until is not None and (session.isocyanate or session.mask is not None):
+            shut.append((report.start, Fetched(session.room, until, None if session.isocyanate else session.mask)))
     fetched_for: dict[str, Fetched] = {}
     stands: dict[tuple[str, str], str] = {}
     for row in sorted(rows, key=lambda row: row.start.timestamp()) if shut else ():
@@ -44,9 +49,9 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
             continue
         rooms = {room for (key, item), room in stands.items() if key == row.key and item in _worked_on(row, stands)}
         waits = [
-            Fetched(room, until)
-            for room, start, until in shut
-            if room in rooms and room != row.room and start <= row.start < until
+            there
+            for start, there in shut
+            if there.room in rooms and there.room != row.room and start <= row.start < there.until
         ]
         if waits:
             fetched_for.setdefault(row.id, max(waits, key=lambda wait: wait.until))

@@ -69,7 +69,7 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
         at_hand=_ready(care.uses, care.needs, plan.catalogue) if care.opens else (),
         mind=(
             *air_to_sand_in(care),
-            *_out_of_there(care),
+            *_out_of_there(care, plan.catalogue),
             *(caution.row for caution in cautions if caution.row is not None),
         ),
         air=row_air_words(care, plan.units, plan.safety.sessions if brief else ()),
@@ -85,11 +85,17 @@ def air_to_sand_in(care: RowCare) -> tuple[str, ...]:
     return (f"NOT BEFORE {fit}: by this reckoning the air here still holds too much vapour to sand in. Air, and wait.",)
 
 
-def _out_of_there(care: RowCare) -> tuple[str, ...]:
+def _out_of_there(care: RowCare, catalogue: Catalogue) -> tuple[str, ...]:
     """Return how what is worked on gets out of a room that nobody else comes into."""
     if care.fetched is None:
         return ()
     until = show_moment(not_before(care.fetched.until))
+    if care.fetched.mask is not None:
+        mask = catalogue.equipment[care.fetched.mask].called
+        return (
+            f"It stands in {care.fetched.room}, which until {until} nobody enters without a {mask} against vapour: "
+            "have it handed out, or wear one.",
+        )
     return (
         f"It stands in {care.fetched.room}, where nobody but who puts isocyanate on comes in until {until}: have it "
         "handed out, or wear the same breathing protection.",

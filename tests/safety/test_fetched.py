@@ -11,7 +11,7 @@ from finplan.planning import Plan, Wishes, plan_of, with_stages
 from finplan.sheet import sheet_html
 from finplan.telling import row_care_words
 from finplan.timetable import TimetableStep
-from tests.safety.pieces import plan_with, source_with
+from tests.safety.pieces import ROOMY, plan_with, source_with
 
 MORE = "after: [wrap]\n"
 
@@ -20,10 +20,10 @@ def _first(plan: Plan, item: str, deed: str) -> TimetableStep:
     return next(row for row in plan.timetable.steps if (row.item, row.deed, row.kind) == (item, deed, "attended"))
 
 
-def _hurried(folder: Path, item: str) -> tuple[Plan, str]:
-    """A plan in which the top is sprayed again just before the base, which dried beside it, is abraded elsewhere."""
-    source = source_with(folder, "polyurethane-2k", timber="beech", more=MORE)
-    plan = plan_with(folder, "polyurethane-2k", timber="beech", more=MORE)
+def _hurried(folder: Path, item: str, system: str = "polyurethane-2k", room: str = ROOMY) -> tuple[Plan, str]:
+    """A plan in which the top is coated again just before the base, which dried beside it, is abraded elsewhere."""
+    source = source_with(folder, system, timber="beech", more=MORE, room=room)
+    plan = plan_with(folder, system, timber="beech", more=MORE, room=room)
     abraded = _first(plan, "base", "abrade")
     coats = [row for row in plan.timetable.steps if (row.item, row.deed, row.kind) == (item, "coat", "attended")]
     coat = next(row for row in coats if row.start >= abraded.end)
@@ -60,3 +60,15 @@ def test_what_can_be_fetched_is_said_nothing_of(tmp_path: Path) -> None:
         if care is not None and care.fetched is not None:
             assert row.start < care.fetched.until
             assert row.room != care.fetched.room
+
+
+def test_what_stands_where_a_mask_is_worn_is_handed_out_as_well(tmp_path: Path) -> None:
+    """While shellac is put on in too little air, and no longer: its vapour is soon gone."""
+    plan, row_id = _hurried(tmp_path, "top", "shellac", "volume: 40 m3, air-changes: 2")
+    care = plan.precautions.rows[row_id]
+    assert care.fetched is not None
+    assert care.fetched.mask == "half-mask"
+    (words,) = [line for line in row_care_words(care, plan).mind if line.startswith("It stands in finishing")]
+    assert "nobody enters without a half mask against vapour: have it handed out, or wear one." in words
+    coats = [row for row in plan.timetable.steps if row.kind == "attended" and row.room == "finishing"]
+    assert care.fetched.until in {row.end for row in coats}
