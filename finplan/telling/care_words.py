@@ -36,7 +36,7 @@ _WATER = {
 
 def where_words(*, outdoors: bool) -> tuple[str, ...]:
     """Return where a piece is kept whose finish is not for outdoors."""
-    return () if outdoors else ("It is for indoors: rain, frost and the sun outdoors spoil this finish.",)
+    return () if outdoors else ("Keep it indoors, out of rain, frost and damp.",)
 
 
 def usable_words(ready_for: ReadyFor) -> str:
