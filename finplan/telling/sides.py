@@ -56,9 +56,19 @@ def lifting_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
     ]
     lines = [f"Not lifted alone: {listed(told)}."] if told else []
     whole_g = least_mass_g(piece)
-    if _too_heavy(whole_g, plan):
+    if _too_heavy(whole_g, plan) and _is_one_body(row, plan):
         lines.append(f"All of it weighs {show_mass(whole_g, plan.units)} or more: not carried alone.")
     return tuple(lines)
+
+
+def _is_one_body(row: TimetableStep, plan: Plan) -> bool:
+    """Return whether a piece is put together in the shop: loose parts, as of stairs, are carried one by one."""
+    steps = plan.catalogue.extra_steps
+    joining = [name for name, record in steps.items() if record.lifts and not record.comes_last]
+    return any(
+        other.key == row.key and (other.deed == "put-together" or other.extra in joining)
+        for other in plan.timetable.steps
+    )
 
 
 def _too_heavy(mass_g: float, plan: Plan) -> bool:
