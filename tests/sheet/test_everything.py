@@ -324,8 +324,16 @@ def test_what_it_was_made_of_stands_without_the_appendix(plan: Plan, printed: Pr
 
 def test_the_care_card_has_every_system(plan: Plan, printed: Printed) -> None:
     def wanted() -> Iterator[str]:
-        for treatment in plan.treatments:
-            yield plan.catalogue.systems[treatment.system].title
+        for name in {treatment.system for treatment in plan.treatments}:
+            system = plan.catalogue.systems[name]
+            of_system = sum(step.do == "coat" for step in system.steps)
+            counts = {
+                sum(step.do == "coat" and group in step.groups for step in treatment.steps)
+                for treatment in plan.treatments
+                if treatment.system == name
+                for group in treatment.groups
+            }
+            yield system.title if counts == {of_system} else system.title.partition(",")[0]  # else it counts them
         yield from (piece.name for piece in plan.pieces)
         yield from plan.shop.notes.care_card
 
