@@ -16,6 +16,7 @@ from finplan.telling import (
     BASIS,
     Names,
     air_remedy_words,
+    aired_words,
     because_words,
     cartridge_words,
     caution_source,
@@ -24,7 +25,6 @@ from finplan.telling import (
     contact_words,
     dust_words,
     duty_words,
-    fit_again_words,
     gives_words,
     piece_words,
     reckoned_words,
@@ -92,7 +92,7 @@ def _session(report: SessionReport, names: Names, plan: Plan) -> list[str]:
 
 def _airing(report: SessionReport) -> str:
     moving = "fan on" if report.session.rests_on_fan else "air coming"
-    return f"Keep the {moving}, also overnight: {'; '.join(map(fit_again_words, report.fit_again))}."
+    return f"Keep the {moving}, also overnight: {'; '.join(aired_words(report))}."
 
 
 def _named(report: SessionReport, catalogue: Catalogue) -> str:

@@ -77,8 +77,8 @@ from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_rules import GritRule, sanding_rules, stop_reasons
 from finplan.telling.sanding_words import order_sentence, order_words, part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
+    aired_words,
     cartridge_words,
-    fit_again_words,
     gives_words,
     reckoned_words,
     session_coats,
@@ -167,6 +167,7 @@ __all__ = [
     "air_to_sand_in",
     "air_words",
     "aired_until",
+    "aired_words",
     "answer_lines",
     "approvals_told",
     "aside_words",
@@ -204,7 +205,6 @@ __all__ = [
     "extra_row_lines",
     "extractor_words",
     "fault_head",
-    "fit_again_words",
     "for_each",
     "found_words",
     "gain_words",

@@ -15,7 +15,7 @@ from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.names import Names
 from finplan.telling.sets import OfItem, names_together
 from finplan.telling.step_number import step_numbers
-from finplan.telling.vapour import PURPOSES
+from finplan.telling.vapour import COMES_IN, PURPOSES
 from finplan.timetable import TimetableStep
 
 _FEW = 2
@@ -77,8 +77,15 @@ def _breathed(reckoning: Reckoning) -> str:
     return f"{show_share(reckoning.typical.breathing)}, at the most {show_share(reckoning.high.breathing)},"
 
 
-def fit_again_words(fit: FitAgain) -> str:
-    """Return what waits for fresh air, and until when, rounded up so that nothing is begun too early."""
+def aired_words(report: SessionReport) -> tuple[str, ...]:
+    """Return what waits for fresh air after a session, until when, rounded up so that nothing is begun too early."""
+    fit = tuple(map(_fit_again_words, report.fit_again))
+    if not report.session.isocyanate or report.fit_to_enter is None:
+        return fit
+    return f"{COMES_IN} until {show_moment(not_before(report.fit_to_enter))}", *fit
+
+
+def _fit_again_words(fit: FitAgain) -> str:
     if fit.hours is None:
         return f"{PURPOSES[fit.purpose]} for how long cannot be said"
     if fit.at is None:

@@ -23,7 +23,7 @@ PURPOSES = {
     "sleeping": "nobody sleeps above",
 }
 """What has to wait for fresh air, by name of an air target; until when follows."""
-_COMES_IN = "nobody comes in without breathing protection"
+COMES_IN = "nobody comes in without breathing protection"
 """Where isocyanate is still in the air, or on what is wet."""
 BASIS = (
     "Reckoned with the room as one well-mixed box and the air within reach of the work as another in it (near field, "
@@ -61,7 +61,7 @@ def _aired(room: str, reports: Sequence[SessionReport], end: datetime) -> Iterat
             "heater, and nobody sleeps above it tonight."
         )
         return
-    waits = [(_COMES_IN, report.fit_to_enter) for report in reacts if report.fit_to_enter is not None]
+    waits = [(COMES_IN, report.fit_to_enter) for report in reacts if report.fit_to_enter is not None]
     waits += [(PURPOSES[fit.purpose], fit.at) for report in reports for fit in report.fit_again if fit.at is not None]
     until: dict[str, list[str]] = {}
     for purpose in dict.fromkeys(purpose for purpose, _ in waits):

@@ -15,7 +15,7 @@ from finplan.sheet import appendix_html, sheet_html
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.safety_page import safety_page
-from finplan.telling import PURPOSES, air_remedy_words, aired_until
+from finplan.telling import PURPOSES, air_remedy_words, aired_until, aired_words
 from finplan.telling.sets import numbers
 from tests.planned_once import made_at_once
 from tests.safety.pieces import NOW, plan_with
@@ -191,6 +191,7 @@ def test_who_locks_up_is_told_until_when_nobody_comes_into_a_room_with_isocyanat
         assert report.start is not None
         (line,) = aired_until(plan, report.start.date(), report.start)
         assert "nobody comes in without breathing protection until" in line
+        assert aired_words(report)[0].startswith("nobody comes in without breathing protection until ")
 
 
 def test_the_front_says_no_time_of_one_day_of_several_with_isocyanate(tmp_path: Path) -> None:
