@@ -1,9 +1,9 @@
-"""What is fetched out of a room that nobody comes into without a mask, for work somewhere else."""
+"""What is fetched out of a room that nobody comes into without a mask, or is worked on in it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.safety.report import SessionReport
@@ -13,13 +13,15 @@ from finplan.timetable import TimetableStep
 
 @dataclass(frozen=True, slots=True)
 class Fetched:
-    """Where what is worked on stands when its work begins, while nobody else comes in there."""
+    """Where what is worked on stands when its work begins, or where it is done, while nobody else comes in there."""
 
     room: str
     until: datetime
     """Until when nobody else does: of isocyanate until it has gone, of other vapour while it is put on."""
     mask: str | None
     """A name in the catalogue's respirators, which lets in who wears it; None of isocyanate, for which none does."""
+    done_there: bool = False
+    """Whether the work itself is done there."""
 
 
 def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) -> dict[str, Fetched]:
@@ -34,6 +36,7 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
     """
     ends = {row.id: row.end for row in sorted(rows, key=lambda row: row.end.timestamp()) if row.kind == "attended"}
     shut: list[tuple[datetime, Fetched]] = []
+    own = {name for report in sessions if report.session.isocyanate for name in report.steps}
     for report in sessions:
         session = report.session
         over = [ends[name] for name in report.steps if name in ends]
@@ -49,9 +52,13 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
             continue
         rooms = {room for (key, item), room in stands.items() if key == row.key and item in _worked_on(row, stands)}
         waits = [
-            there
+            replace(there, done_there=there.room == row.room)
             for start, there in shut
-            if there.room in rooms and there.room != row.room and start <= row.start < there.until
+            if start <= row.start < there.until
+            and (
+                (there.room in rooms and there.room != row.room)
+                or (there.room == row.room and there.mask is None and row.id not in own)
+            )
         ]
         if waits:
             fetched_for.setdefault(row.id, max(waits, key=lambda wait: wait.until))

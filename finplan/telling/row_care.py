@@ -90,6 +90,11 @@ def _out_of_there(care: RowCare, catalogue: Catalogue) -> tuple[str, ...]:
     if care.fetched is None:
         return ()
     until = show_moment(not_before(care.fetched.until))
+    if care.fetched.done_there:
+        return (
+            f"Isocyanate was put on here: until {until} nobody is here without breathing protection as the safety data "
+            "sheet demands. Wait, or wear it.",
+        )
     if care.fetched.mask is not None:
         mask = catalogue.equipment[care.fetched.mask].called
         return (

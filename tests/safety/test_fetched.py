@@ -72,3 +72,21 @@ def test_what_stands_where_a_mask_is_worn_is_handed_out_as_well(tmp_path: Path) 
     assert "nobody enters without a half mask against vapour: have it handed out, or wear one." in words
     coats = [row for row in plan.timetable.steps if row.kind == "attended" and row.room == "finishing"]
     assert care.fetched.until in {row.end for row in coats}
+
+
+def test_who_works_where_isocyanate_was_put_on_waits_or_is_protected(tmp_path: Path) -> None:
+    """Its solvent is soon thin enough to sand in, and nobody comes in yet: the lock-up said so, and the row nothing."""
+    plan = plan_with(tmp_path, "polyurethane-2k", timber="beech", more=MORE)
+    coat = _first(plan, "top", "coat")
+    report = next(report for report in plan.safety.sessions if coat.id in report.steps)
+    abraded = _first(plan, "top", "abrade")
+    assert report.fit_to_enter is not None
+    at = report.fit_to_enter - timedelta(minutes=5)
+    there = replace(abraded, room=coat.room, start=at, end=at + (abraded.end - abraded.start))
+    rows = sorted((there if row is abraded else row for row in plan.timetable.steps), key=lambda row: row.start)
+    source = source_with(tmp_path, "polyurethane-2k", timber="beech", more=MORE)
+    changed = with_stages(
+        plan_of([source], now=plan.now, wishes=Wishes()), timetable=replace(plan.timetable, steps=tuple(rows))
+    )
+    said = " ".join(row_care_words(changed.precautions.rows[abraded.id], changed).mind)
+    assert f"Isocyanate was put on here: until {show_moment(report.fit_to_enter)} nobody is here without" in said
