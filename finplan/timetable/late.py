@@ -72,10 +72,20 @@ def _with_unsure_early(planner: Planner, early: Found, sure: Sure) -> Sure:
 
 
 def _refined(planner: Planner, sure: Sure, keys: Collection[str]) -> Sure:
-    """Return a plan made better a few pieces at a time, with some ready as early as can be, where it is as sure."""
-    found = planner.begun_sooner(planner.refined(sure.found), keys)
-    better = roughly_sure_of(planner, replace(found, buffer=sure.found.buffer))
-    return better if not less_sure(planner, better, sure) else sure
+    """Return a plan made better a few pieces at a time, with some ready as early as can be, where it is as sure.
+
+    What is less sure in it comes to be one of these.
+    """
+    refined = planner.refined(sure.found)
+    sooner = set(keys)
+    for _ in range(_ROUNDS):
+        found = planner.begun_sooner(refined, sooner)
+        better = roughly_sure_of(planner, replace(found, buffer=sure.found.buffer))
+        less = less_sure(planner, better, sure)
+        if not less:
+            return better
+        sooner |= less
+    return sure
 
 
 def _unsure(planner: Planner, sure: Sure) -> set[str]:

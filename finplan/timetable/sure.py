@@ -14,8 +14,9 @@ if TYPE_CHECKING:
     from finplan.timetable.chance import Lived
     from finplan.timetable.solve import Planner
 
-_ROUNDS = 6
-"""So often the dates are moved up where a plan is not sure enough: working hours make it jump."""
+_ROUNDS, _ROUNDS_OF_MANY = 6, 12
+"""So often the dates are moved up where a plan is not sure enough: working hours make it jump, and of many pieces one
+comes in the way of another."""
 _HANDS = 3
 """So often pieces are left as they are, one after another, that would be less sure with the last hand on them."""
 _STEP_MIN = 30.0
@@ -109,7 +110,7 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
     found = planner.late(buffer, tidy=tidy and planner.is_small) if first is None else first
     proven = found is not None and found.result.status == "optimal"
     sooner = dict.fromkeys((piece.key for piece, _ in _dues(planner)), 0.0)
-    for _ in range(_ROUNDS):
+    for _ in range(_ROUNDS if planner.is_small else _ROUNDS_OF_MANY):
         if found is None:
             return best
         wanted = replace(buffer, sooner_h=dict(sooner))
