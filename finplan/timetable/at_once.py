@@ -136,6 +136,15 @@ class AtOnce:
         due = self._dates.dues(buffer)
         return self.made(self.moved_up(self._moved_back(found.schedule, due), due), due, buffer)
 
+    def late_around(self, found: Found, keys: Collection[str], buffer: Buffer) -> Found | None:
+        """Return a plan that leaves a buffer as late as can be, but for some pieces, from another that leaves it."""
+        due = self._dates.dues(buffer)
+        try:
+            plan = self._maker.late_around(found.schedule, keys, due)
+        except TimeIsUpError:
+            return None
+        return self.made(self.moved_up(plan, due), due, buffer)
+
     def with_last_hand(self, found: Found, *, still: Collection[str], coats: bool) -> Found | None:
         """Return a plan with the last hand on it (``last_hand``); None where that changes nothing."""
         in_a_row = found.schedule if still else self._maker.workmanlike(found.schedule)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection
 from dataclasses import replace
-from functools import partial
 
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found, NotFoundYetError
@@ -14,6 +13,8 @@ from finplan.timetable.timetable import Buffer
 
 _ROUNDS = 3
 """How often the buffer is fitted to the length of the plan, where it depends on it."""
+_EARLIER = 6
+"""So often more pieces are begun as early as can be, where some are not sure enough; then all are."""
 _LONGER = 1.02
 """So much longer than it looks a plan is taken to be, so that its buffer is not fitted to it for minutes."""
 
@@ -61,14 +62,29 @@ def _soonest(planner: Planner) -> Found | None:
 
 
 def _with_unsure_early(planner: Planner, early: Found, sure: Sure) -> Sure:
-    best, first = sure, _unsure(planner, sure)
-    while first < set(sure.in_time_of):
-        mixed = _surest(planner, best, partial(_with_some_early, planner, early, sure, first))
-        more = first | _unsure(planner, mixed) | _in_the_way(planner, mixed, first)
-        if mixed.kept or more == first:
+    """Return a plan that is as sure as one that is ready as early as can be, with as little begun early as is found."""
+    soonest = roughly_sure_of(planner, replace(early, buffer=sure.found.buffer))
+    if soonest.least <= sure.least:
+        return sure
+    first = _unsure(planner, sure)
+    for _ in range(_EARLIER):
+        if first >= set(sure.in_time_of):
+            break
+        try:
+            found = _with_some_early(planner, early, sure, first)
+        except NotFoundYetError:
+            break
+        if found is None:
+            break
+        mixed = roughly_sure_of(planner, replace(found, buffer=sure.found.buffer))
+        if mixed.kept or mixed.least >= soonest.least:
             return mixed if planner.is_small else _refined(planner, mixed, first)
-        best, first = mixed, more
-    return _surest(planner, best, lambda: early)
+        less = less_sure(planner, mixed, soonest)
+        more = _in_the_way(planner, mixed, first) if less <= first else less
+        if more <= first:
+            break
+        first |= more
+    return soonest
 
 
 def _refined(planner: Planner, sure: Sure, keys: Collection[str]) -> Sure:
@@ -109,7 +125,7 @@ def _with_some_early(planner: Planner, early: Found, sure: Sure, keys: Collectio
             at_most[piece.key] = 0.0
             sooner[piece.key] = (due - ready - 0.5) * planner.setting.slot_min / 60  # rounded up to whole slots
     buffer = replace(buffer, sooner_h=sooner, at_most_h=at_most)
-    found = planner.late_from(early, buffer)
+    found = planner.late_from(early, buffer, keys)
     return None if found is None else planner.begun_sooner(found, keys)
 
 

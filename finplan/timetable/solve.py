@@ -160,14 +160,15 @@ class Planner:
         """Return the plan that is made at once for ``late``; None where it finds no room, which proves nothing."""
         return self._at_once.late(buffer)
 
-    def late_from(self, early: Found, buffer: Buffer) -> Found | None:
+    def late_from(self, early: Found, buffer: Buffer, keys: Collection[str] = ()) -> Found | None:
         """Return the plan that is made at once for ``late``; where none is, one made of another that leaves a buffer.
 
-        None where that does not leave it either.
+        Some pieces stay in it where they are, and whatever else finds no room. None where that other leaves it not
+        either.
         """
         made = self.made_late(buffer)
         if made is None and self._at_once.lateness(early.schedule, self._dates.dues(buffer)) == 0:
-            made = self._at_once.in_time(early, buffer)
+            made = self._at_once.late_around(early, keys, buffer)
         return made
 
     def begun_sooner(self, found: Found, keys: Collection[str]) -> Found:

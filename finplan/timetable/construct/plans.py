@@ -9,6 +9,7 @@ from itertools import islice
 from finplan.scheduling import Schedule, Scheduled
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.ejected import InTime, all_in_time
+from finplan.timetable.construct.laid_out import LaidOut
 from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError
 from finplan.timetable.construct.placer import Placer, Trail, by_start, in_a_row
@@ -354,6 +355,36 @@ class Maker(Placer):
             return all_in_time(plan, late, due, self.network, self._setting, in_time, work)
         except TimeIsUpError:
             return None
+
+    def late_around(self, plan: Schedule, keys: Collection[str], due: Mapping[str, int]) -> Schedule:
+        """Return a plan in which some pieces stay where they are, all others with a date put back as late as can be.
+
+        What finds no room so stays too.
+
+        Parameters
+        ----------
+        plan
+            A plan that keeps every rule and every date
+        keys
+            Of the pieces that stay
+        due
+            By piece key: by when it has to be fit for the customer, where there is a date. [slot]
+        """
+        late = sorted((key for key in self._pieces if key in due and key not in keys), key=lambda key: -due[key])
+        while late:
+            laid = LaidOut(self.network, self._setting, plan, without=late)
+            bench: Bench = laid
+            stuck: str | None = None if laid.is_sound() else late[-1]
+            for key in late if stuck is None else ():
+                put = self._late_in_time(bench, key, due)
+                if put is None:
+                    stuck = key
+                    break
+                bench = put
+            if stuck is None:
+                return self._needed(bench)
+            late.remove(stuck)
+        return plan
 
     def workmanlike(self, plan: Schedule) -> Schedule:
         """Return a plan that is no more awkward, begins no piece sooner, readies none later and abrades none more.
