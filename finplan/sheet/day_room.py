@@ -111,8 +111,8 @@ def days_placed(
 ) -> DaysPlaced:
     """Return where days most likely stand, the first one below what fills *begun_mm* of its page.
 
-    Days are kept whole and set wide. They are set closer where it takes a page less so, and where the days take much
-    less by long ones that begin where they stand, these go on over the page.
+    Days are kept whole and set wide. They are set closer where it takes a page less so. Long ones begin where they
+    stand and go on over the page only where the days take much less so than whole ones do in any setting.
 
     Parameters
     ----------
@@ -132,7 +132,8 @@ def days_placed(
         return replace(placed, may_fill_mm=tuple(way.filled_mm for way in ways[sizes.name]))
 
     whole, on = best(whole=True), best(whole=False)
-    return on if on.pages <= (1 - _MUCH) * whole.pages else whole
+    least = min(_placed(days, begun_mm, PAGE_MM[paper], paper, sizes, whole=True).pages for sizes in SETTINGS)
+    return on if on.pages <= (1 - _MUCH) * least else whole
 
 
 def _placed(

@@ -58,6 +58,8 @@ def test_days_are_kept_whole_and_set_as_wide_as_their_pages_allow(table: Plan) -
     assert (longer.setting, longer.pages, longer.going_on) == ("close", 3, frozenset({day.anchor})), (
         "whole they take four"
     )
+    as_many_in_all = days_placed([day, day], page - 1.07 * close, "A4", lambda _: 6)
+    assert not as_many_in_all.going_on, "set closer they take as few whole, whatever comes behind them"
 
 
 def test_recoat_window_is_in_clock_times(table: Plan) -> None:
