@@ -91,6 +91,8 @@ class ExtraStep(Sourced):
     """It is not done where an old film may hold lead."""
     not_on_veneer: bool = False
     """It loosens veneer, and is warned of there."""
+    bare_wood: bool = False
+    """It is done to bare wood alone: water or steam on a film does nothing for the wood below, and spoils the film."""
     lifts: bool = False
     """The piece, or a part of it, is lifted or carried in it."""
     hands_over_finish: bool = False

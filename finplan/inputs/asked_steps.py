@@ -39,13 +39,20 @@ def wrong_with_asked(piece: Piece, known: Mapping[str, ExtraStep]) -> Iterator[F
 
 
 def _wrong_with_film(piece: Piece, known: Mapping[str, ExtraStep]) -> Iterator[Finding]:
-    """Give where an old film is disturbed that is kept, or of which nothing is said, so that nobody asks for lead."""
+    """Give where an old film is disturbed that is kept, or of which nothing is said, so that nobody asks for lead.
+
+    And what is done to bare wood alone, where a film lies over it that is kept.
+    """
     lists: list[tuple[Where, Iterable[AskedStep]]] = [(("before",), piece.before)]
     for group, members in (("assemblies", piece.assemblies), ("parts", piece.parts)):
         lists += [((group, name, "before"), member.before or ()) for name, member in members.items()]
     for where, asked in lists:
         for index, entry in enumerate(asked):
             step = known.get(entry.name)
+            if step is not None and step.bare_wood and piece.keep:
+                wrong = f"{shown(entry.name)} is done to bare wood, and the old coating over it is kept"
+                expected = "leave it out, or write strip: chemical in refinish: in the place of keep: true"
+                yield Finding((*where, index), wrong, expected)
             if step is None or not step.disturbs_film:
                 continue
             instead = entry.name.removeprefix(STRIPS) if entry.name.startswith(STRIPS) else "chemical"

@@ -19,7 +19,7 @@ CONCERNS: Mapping[str, str] = MappingProxyType(
         "large-joint": "A joint that covers more of a turned part, a rod or a leg than joints do.",
         "bare-underside": "A solid panel that is finished above and left bare below, so that it may cup.",
         "covered-face": "Coats, a system, grits or a surface named for a face that is covered.",
-        "heat-on-veneer": "Hot air for the old coating of what is veneered, whose glue gives.",
+        "heat-on-veneer": "Heat on what is veneered, for its old coating or its dents: the glue gives.",
         "past-date": "A delivery that is over.",
         "future-date": "A piece to be refinished that is yet to be built.",
         "twelve-hour-times": "Working hours that were probably meant to be after noon.",

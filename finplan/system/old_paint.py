@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from finplan.catalogue import Catalogue, finish_called, is_called
-from finplan.inputs import Piece
-from finplan.problems import Finding
+from finplan.inputs import STRIPS, Piece
+from finplan.problems import Finding, Where
 from finplan.system.faces import OLD_FILM
 from finplan.system.treatment import FaceGroup, Treatment
 
@@ -16,6 +16,8 @@ _KEPT = frozenset({"any", "film-forming"})
 
 _MAY_BE = frozenset({"varnish", "oil-varnish", "alkyd-enamel"})
 """What it may well be."""
+_TAKEN_OFF = "strip: chemical, and try it where nobody sees; or strip: scrape, by hand"
+"""How the old film of something veneered is taken off."""
 
 
 def old_paint(item: str, groups: Iterable[FaceGroup], piece: Piece, catalogue: Catalogue) -> str | None:
@@ -55,7 +57,7 @@ def not_on_lead(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[F
 
 
 def heat_on_veneer(treatments: Iterable[Treatment], catalogue: Catalogue) -> list[Finding]:
-    """Return a warning where the old film of something veneered is to be taken off in a way that loosens veneer."""
+    """Return a warning where something veneered is to get a step that loosens veneer, such as hot air."""
     findings: dict[Finding, None] = {}
     for treatment in treatments:
         for step in treatment.steps:
@@ -65,8 +67,10 @@ def heat_on_veneer(treatments: Iterable[Treatment], catalogue: Catalogue) -> lis
                 wrong = (
                     f"'{treatment.named}' is veneered ({veneers[0]:g} mm), and is to {step.label}: glue gives in heat"
                 )
-                expected = "strip: chemical, and try it where nobody sees; or strip: scrape, by hand"
-                findings[Finding(("refinish",), wrong, expected, severity="warning", name="heat-on-veneer")] = None
+                strips = step.recipe.extra is not None and step.recipe.extra.startswith(STRIPS)
+                where: Where = ("refinish",) if strips else ("parts", step.groups[0].part)
+                expected = _TAKEN_OFF if strips else "leave it out there, and stop the dents with putty: putty-holes"
+                findings[Finding(where, wrong, expected, severity="warning", name="heat-on-veneer")] = None
     return list(findings)
 
 

@@ -289,6 +289,26 @@ def test_a_film_that_is_kept_is_not_taken_off(tmp_path: Path, cli: Cli) -> None:
     assert "strip: scrape in refinish: in the place of keep: true" in told
 
 
+def test_no_wood_is_wetted_or_steamed_under_a_film_that_is_kept(tmp_path: Path, cli: Cli) -> None:
+    """Steam turns a film white and does nothing for the wood below it; loose veneer is glued under a film too."""
+    for step, refused in (("steam-dents", True), ("raise-grain", True), ("glue-size", True), ("repair-veneer", False)):
+        for stays, also in (("keep: true", refused), ("strip: chemical", False)):
+            more = f"refinish: {{lead-test: clear, {stays}}}\nbefore: [{step}]\n"
+            (tmp_path / "piece.yaml").write_text(text(more, system="oil-varnish"), encoding="utf-8")
+            told = cli("check", tmp_path / "piece.yaml")
+            said = f"'{step}' is done to bare wood, and the old coating over it is kept" in " ".join(told.out.split())
+            assert (said, told.status) == (also, 2 if also else 0), (step, stays, told.out)
+
+
+def test_steam_on_veneer_is_warned_of(tmp_path: Path, cli: Cli) -> None:
+    for veneer in (", veneer: 0.6 mm", ""):
+        written = text("before: [steam-dents]\n").replace("thickness: 20", f"thickness: 20{veneer}")
+        (tmp_path / "piece.yaml").write_text(written, encoding="utf-8")
+        told = cli("check", tmp_path / "piece.yaml")
+        assert told.status == 0, told.err
+        assert ("stop the dents with putty: putty-holes [heat-on-veneer]" in told.out) is bool(veneer), told.out
+
+
 def test_what_has_to_soak_in_goes_on_no_film_that_is_kept(tmp_path: Path, cli: Cli) -> None:
     for system, refused in (("tung-oil", True), ("soap", True), ("oil-varnish", False), ("shellac", False)):
         written = text("refinish: {lead-test: clear, keep: true}\n", system=system)
