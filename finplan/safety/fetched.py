@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -17,11 +17,37 @@ class Fetched:
 
     room: str
     until: datetime
-    """Until when nobody else does: of isocyanate until it has gone, of other vapour while it is put on."""
+    """Until when nobody else does: of isocyanate until it has gone, of other vapour while it is put on.
+
+    Where the work itself is done there, until its air is fit to work in.
+    """
     mask: str | None
     """A name in the catalogue's respirators, which lets in who wears it; None of isocyanate, for which none does."""
     done_there: bool = False
     """Whether the work itself is done there."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Shut:
+    """A room into which nobody else comes from a moment on."""
+
+    since: datetime
+    there: Fetched
+    to_work: datetime
+    """Until when its air is not fit to work in."""
+    by: tuple[str, ...]
+    """The ids of the rows that shut it: to what they put on later nobody waits who does it himself."""
+
+    def keeps_out(self, row: TimetableStep, stands_in: set[str], told: set[str]) -> Fetched | None:
+        """Return what a row is told whose things stand in rooms; None where this room does not matter to it.
+
+        ``told`` are the ids of rows that say by themselves what is worn for their own vapour, or that they wait for it.
+        """
+        if self.there.room != row.room:
+            in_time = self.since <= row.start < self.there.until and row.id not in self.by
+            return self.there if self.there.room in stands_in and in_time else None
+        there = replace(self.there, until=self.to_work, done_there=True)
+        return there if self.since < row.end and row.start < self.to_work and row.id not in told else None
 
 
 def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) -> dict[str, Fetched]:
@@ -35,14 +61,10 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
         What is reckoned of the air
     """
     ends = {row.id: row.end for row in sorted(rows, key=lambda row: row.end.timestamp()) if row.kind == "attended"}
-    shut: list[tuple[datetime, Fetched]] = []
-    own = {name for report in sessions if report.session.isocyanate for name in report.steps}
-    for report in sessions:
-        session = report.session
-        over = [ends[name] for name in report.steps if name in ends]
-        until = report.fit_to_enter if session.isocyanate else max(over, default=None)
-        if report.start is not None and until is not None and (session.isocyanate or session.mask is not None):
-            shut.append((report.start, Fetched(session.room, until, None if session.isocyanate else session.mask)))
+    shut = list(_shut(sessions, ends))
+    isocyanate = {name for report in sessions if report.session.isocyanate for name in report.steps}
+    own = {name for report in sessions for name in report.steps}
+    own |= {early.row.id for report in sessions for early in report.too_early}
     fetched_for: dict[str, Fetched] = {}
     stands: dict[tuple[str, str], str] = {}
     for row in sorted(rows, key=lambda row: row.start.timestamp()) if shut else ():
@@ -51,20 +73,28 @@ def fetched(rows: Sequence[TimetableStep], sessions: Sequence[SessionReport]) ->
         if row.kind == "drying" or row.deed == "clean-up":
             continue
         rooms = {room for (key, item), room in stands.items() if key == row.key and item in _worked_on(row, stands)}
-        waits = [
-            replace(there, done_there=there.room == row.room)
-            for start, there in shut
-            if start <= row.start < there.until
-            and (
-                (there.room in rooms and there.room != row.room)
-                or (there.room == row.room and there.mask is None and row.id not in own)
-            )
-        ]
+        told = [room.keeps_out(row, rooms, isocyanate if room.there.mask is None else own) for room in shut]
+        waits = [there for there in told if there is not None]
         if waits:
             fetched_for.setdefault(row.id, max(waits, key=lambda wait: wait.until))
         for item in _worked_on(row, stands):
             stands[row.key, item] = row.room
     return fetched_for
+
+
+def _shut(sessions: Sequence[SessionReport], ends: Mapping[str, datetime]) -> Iterator[_Shut]:
+    for report in sessions:
+        session = report.session
+        over = [ends[name] for name in report.steps if name in ends]
+        fit = [again.at for again in report.fit_again if again.purpose == "sanding" and again.at is not None]
+        if report.start is None:
+            continue
+        if session.isocyanate and report.fit_to_enter is not None:
+            there = Fetched(session.room, report.fit_to_enter, None)
+            yield _Shut(report.start, there, report.fit_to_enter, report.steps)
+        elif not session.isocyanate and session.mask is not None and over:
+            there = Fetched(session.room, max(over), session.mask)
+            yield _Shut(report.start, there, max([*over, *fit]), report.steps)
 
 
 def _worked_on(row: TimetableStep, stands: dict[tuple[str, str], str]) -> tuple[str, ...]:

@@ -90,13 +90,18 @@ def _out_of_there(care: RowCare, catalogue: Catalogue) -> tuple[str, ...]:
     if care.fetched is None:
         return ()
     until = show_moment(not_before(care.fetched.until))
+    mask = None if care.fetched.mask is None else catalogue.equipment[care.fetched.mask].called
+    if care.fetched.done_there and mask is not None:
+        return (
+            f"Vapour of what was put on: until {until} the air here is not fit to work in without a {mask} against "
+            "vapour. Wait, or wear it.",
+        )
     if care.fetched.done_there:
         return (
             f"Isocyanate was put on here: until {until} nobody is here without breathing protection as the safety data "
             "sheet demands. Wait, or wear it.",
         )
-    if care.fetched.mask is not None:
-        mask = catalogue.equipment[care.fetched.mask].called
+    if mask is not None:
         return (
             f"It stands in {care.fetched.room}, which until {until} nobody enters without a {mask} against vapour: "
             "have it handed out, or wear one.",

@@ -74,6 +74,32 @@ def test_what_stands_where_a_mask_is_worn_is_handed_out_as_well(tmp_path: Path) 
     assert care.fetched.until in {row.end for row in coats}
 
 
+def test_who_works_in_a_room_whose_air_is_over_the_limit_waits_or_wears_a_mask(tmp_path: Path) -> None:
+    """Sanding waited for its air, and whoever glued up beside it two hours sooner read nothing of vapour."""
+    small = "volume: 40 m3, air-changes: 2"
+    plan = plan_with(tmp_path, "shellac", timber="beech", more=MORE, room=small)
+    coat = _first(plan, "top", "coat")
+    report = next(report for report in plan.safety.sessions if coat.id in report.steps)
+    (fit,) = [again.at for again in report.fit_again if again.purpose == "sanding"]
+    assert report.session.mask == "half-mask"
+    assert fit is not None
+    wrapped = next(row for row in plan.timetable.steps if row.extra == "wrap")
+    source = source_with(tmp_path, "shellac", timber="beech", more=MORE, room=small)
+    ends = max(row.end for row in plan.timetable.steps if row.id in report.steps)
+    for start, said in ((coat.start, True), (ends, True), (fit - timedelta(minutes=5), True), (fit, False)):
+        there = replace(wrapped, room=coat.room, start=start, end=start + (wrapped.end - wrapped.start))
+        rows = sorted((there if row is wrapped else row for row in plan.timetable.steps), key=lambda row: row.start)
+        changed = with_stages(
+            plan_of([source], now=plan.now, wishes=Wishes()), timetable=replace(plan.timetable, steps=tuple(rows))
+        )
+        care = changed.precautions.rows.get(wrapped.id)
+        mind = "" if care is None else " ".join(row_care_words(care, changed).mind)
+        words = f"until {show_moment(fit)} the air here is not fit to work in without a half mask against vapour"
+        assert (words in mind) is said, (start, mind)
+        coats = [changed.precautions.rows[name] for name in report.steps]
+        assert not any("not fit to work in" in line for care in coats for line in row_care_words(care, changed).mind)
+
+
 def test_who_works_where_isocyanate_was_put_on_waits_or_is_protected(tmp_path: Path) -> None:
     """Its solvent is soon thin enough to sand in, and nobody comes in yet: the lock-up said so, and the row nothing."""
     plan = plan_with(tmp_path, "polyurethane-2k", timber="beech", more=MORE)
